@@ -1,0 +1,138 @@
+package fit
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+// A Kind says how bootstrap series are made.
+type Kind string
+
+// The kinds of bootstrap for one series.
+const (
+	Residual   Kind = "residual"   // curve plus resampled residuals, inflated by √(n/(n−p)) and centred
+	Parametric Kind = "parametric" // curve plus fresh noise, censored at the limit
+	Case       Kind = "case"       // whole attempts drawn with replacement
+)
+
+// DefaultKind is residual without censoring and parametric with it: a censored
+// residual is not known.
+func DefaultKind(s Series) Kind {
+	if s.NCensored() > 0 {
+		return Parametric
+	}
+	return Residual
+}
+
+// A Replicate is one refitted curve.
+type Replicate struct {
+	Curve models.Curve
+	Scale float64
+	OK    bool
+}
+
+// Bootstrap refits the chosen curve to resampled series. With several specs
+// the family is chosen anew in every replicate, so that the spread includes
+// the choice.
+func Bootstrap(ctx context.Context, s Series, specs []Spec, base Choice, kind Kind, plan resample.Plan, purpose string) ([]Replicate, error) {
+	return resample.Replicate(ctx, plan, "fit/"+string(kind)+"/"+purpose, func() func(*rand.Rand) Replicate {
+		w := newRefitter(s, specs, base.Fit, kind)
+		return w.draw
+	})
+}
+
+// A refitter owns the memory of one goroutine's bootstrap.
+type refitter struct {
+	series  Series
+	base    Fit
+	kind    Kind
+	specs   []Spec
+	fitters []*Fitter
+	mean    []float64
+	resid   []float64
+	y       []float64
+	x       []float64
+	cens    []bool
+}
+
+func newRefitter(s Series, specs []Spec, base Fit, kind Kind) *refitter {
+	n := len(s.Attempt)
+	w := &refitter{series: s, base: base, kind: kind, specs: specs, y: make([]float64, n), x: make([]float64, n), cens: make([]bool, n)}
+	for _, spec := range specs {
+		w.fitters = append(w.fitters, newFitter(spec, s.Attempt))
+	}
+	for i, x := range s.Attempt {
+		w.mean = append(w.mean, base.Curve.At(x))
+		w.resid = append(w.resid, base.Noise.Residual(s.Response[i], w.mean[i]))
+	}
+	centre := 0.0
+	for _, e := range w.resid {
+		centre += e / float64(n)
+	}
+	inflate := math.Sqrt(float64(n) / float64(max(1, base.DF)))
+	for i := range w.resid {
+		w.resid[i] = (w.resid[i] - centre) * inflate
+	}
+	return w
+}
+
+func (w *refitter) draw(r *rand.Rand) Replicate {
+	n := len(w.y)
+	switch w.kind {
+	case Residual:
+		for i := range w.y {
+			w.y[i] = w.base.Noise.Shift(w.mean[i], w.resid[r.IntN(n)])
+		}
+	case Parametric:
+		for i := range w.y {
+			w.y[i], w.cens[i] = w.base.Noise.Shift(w.mean[i], w.base.Scale*r.NormFloat64()), false
+			if limit := w.series.Limit; limit > 0 && w.y[i] >= limit {
+				w.y[i], w.cens[i] = limit, true
+			}
+		}
+	case Case:
+		for i := range w.y {
+			j := r.IntN(n)
+			w.x[i], w.y[i], w.cens[i] = w.series.Attempt[j], w.series.Response[j], w.series.Censored != nil && w.series.Censored[j]
+		}
+		for k, spec := range w.specs {
+			if _, short := tooLittle(Series{Attempt: w.x, Response: w.y, Censored: w.cens}, spec); short {
+				return Replicate{}
+			}
+			w.fitters[k] = newFitter(spec, w.x)
+		}
+	}
+	return w.refit()
+}
+
+// refit fits every spec to the drawn responses and keeps the lowest AICc.
+func (w *refitter) refit() Replicate {
+	var cens []bool
+	exact := 0
+	for _, c := range w.cens {
+		if c {
+			cens = w.cens
+		} else {
+			exact++
+		}
+	}
+	if exact < 2 {
+		return Replicate{}
+	}
+	best, bestAICc := Replicate{}, math.Inf(1)
+	for _, f := range w.fitters {
+		sol := f.solve(w.y, cens)
+		if sol.by == nil || !sol.converged {
+			continue
+		}
+		_, aicc, _ := f.criteria(f.logLikelihood(sol))
+		if !best.OK || aicc < bestAICc {
+			best, bestAICc = Replicate{Curve: sol.curve, Scale: sol.scale, OK: true}, aicc
+		}
+	}
+	return best
+}

@@ -1,0 +1,99 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+
+	"tyro/models"
+)
+
+// A Candidate is one family's standing in a choice by AICc.
+type Candidate struct {
+	Family string
+	AICc   float64
+	Weight float64 // Akaike weight among the candidates
+}
+
+// A Choice is the fit with the lowest AICc and how the others stood.
+type Choice struct {
+	Fit        Fit
+	Candidates []Candidate
+	Index      int // of the chosen spec
+}
+
+// Candidates makes one spec a family from a common one. Holds that name a
+// parameter some family lacks drop that family.
+func Candidates(common Spec, families []models.Family) []Spec {
+	var specs []Spec
+	for _, fam := range families {
+		s := common
+		s.Family = fam
+		if s.check(Series{}) == nil {
+			specs = append(specs, s)
+		}
+	}
+	return specs
+}
+
+// Choose fits every spec and keeps the one with the lowest AICc; Burnham and
+// Anderson (2002), Model Selection and Multimodel Inference, section 2.4 for
+// the criterion and 2.9 for the weights. With a single spec it is One.
+func Choose(s Series, specs []Spec) (Choice, error) {
+	if len(specs) == 0 {
+		return Choice{}, fmt.Errorf("%w: no curve family left to try", ErrSeries)
+	}
+	best := Choice{Index: -1}
+	var firstErr error
+	var first Fit
+	for i, spec := range specs {
+		one, err := One(s, spec)
+		if err != nil {
+			if firstErr == nil {
+				firstErr = err
+			}
+			continue
+		}
+		if first.Status == NotRun {
+			first = one
+		}
+		if !one.Status.Usable() || math.IsNaN(one.AICc) && len(specs) > 1 {
+			continue
+		}
+		best.Candidates = append(best.Candidates, Candidate{spec.Family.Name(), one.AICc, 0})
+		if best.Index < 0 || one.AICc < best.Fit.AICc {
+			best.Fit, best.Index = one, i
+		}
+	}
+	if best.Index < 0 {
+		if first.Status == NotRun {
+			return Choice{}, firstErr
+		}
+		if first.Status.Usable() {
+			first.Status = TooFew
+			first.warn("too-few-attempts", fmt.Sprintf("%d usable attempts are too few to choose a curve family", first.N))
+		}
+		return Choice{Fit: first, Index: 0}, nil
+	}
+	weigh(best.Candidates)
+	return best, nil
+}
+
+func weigh(cs []Candidate) {
+	low, sum := math.Inf(1), 0.0
+	for _, c := range cs {
+		low = math.Min(low, c.AICc)
+	}
+	for i, c := range cs {
+		cs[i].Weight = math.Exp(-(c.AICc - low) / 2)
+		if math.IsInf(low, -1) { // a perfect fit
+			cs[i].Weight = 0
+			if c.AICc == low {
+				cs[i].Weight = 1
+			}
+		}
+		sum += cs[i].Weight
+	}
+	for i := range cs {
+		cs[i].Weight /= sum
+	}
+}

@@ -1,0 +1,102 @@
+package fit
+
+import (
+	"math"
+
+	"tyro/models"
+)
+
+// Ahead is the number of further attempts that the expected gain looks over.
+const Ahead = 10
+
+// derive computes the quantities people quote, with delta-method intervals.
+func (f *Fit) derive() []Estimate {
+	last := f.Last
+	quantities := []struct {
+		name                   string
+		needsPlateau, positive bool
+		of                     func(models.Curve) float64
+	}{
+		{"starting-level", false, false, models.Curve.Start},
+		{"level-at-last-attempt", false, false, func(c models.Curve) float64 { return c.At(last) }},
+		{"attempts-to-90-percent-of-own-gain", true, true, func(c models.Curve) float64 { return c.ToShare(0.9) }},
+		{"percent-of-previous-level-per-doubling", false, true, func(c models.Curve) float64 { return 100 * c.At(last) / c.At(last/2) }},
+		{"expected-change-over-next-10-attempts", false, false, func(c models.Curve) float64 { return c.At(last+Ahead) - c.At(last) }},
+	}
+	var out []Estimate
+	for _, q := range quantities {
+		if q.needsPlateau && (!f.PlateauKnown || !f.Curve.Family.HasPlateau() || f.Curve.Gain == 0 || f.Status == Flat) {
+			continue
+		}
+		out = append(out, f.Delta(q.name, q.positive, q.of))
+	}
+	return out
+}
+
+// Delta is the delta-method estimate of a quantity read off the curve, from
+// central differences in plateau, gain and shape parameters.
+func (f *Fit) Delta(name string, positive bool, of func(models.Curve) float64) Estimate {
+	v := of(f.Curve)
+	var grad [4]float64
+	for i := range grad {
+		sd := math.Sqrt(f.cov[i][i])
+		if !(sd > 0) {
+			continue
+		}
+		h := 1e-4 * sd
+		up, down := f.Curve, f.Curve
+		switch i {
+		case 0:
+			up.Plateau += h
+			down.Plateau -= h
+		case 1:
+			up.Gain += h
+			down.Gain -= h
+		default:
+			up.Shape[i-2] += h
+			down.Shape[i-2] -= h
+		}
+		grad[i] = (of(up) - of(down)) / (2 * h)
+	}
+	variance := 0.0
+	for i := range grad {
+		for j := range grad {
+			variance += grad[i] * grad[j] * f.cov[i][j]
+		}
+	}
+	if !(variance > 0) || math.IsNaN(v) || math.IsInf(v, 0) {
+		return Estimate{Name: name, Value: v, SE: math.NaN(), Lower: math.NaN(), Upper: math.NaN()}
+	}
+	return f.interval(name, v, math.Sqrt(variance), positive)
+}
+
+// A Band is the curve at one attempt with two intervals that answer different
+// questions: where the curve lies, and where the next single attempt will.
+type Band struct {
+	Attempt              float64
+	Mean                 float64
+	MeanLower, MeanUpper float64
+	NextLower, NextUpper float64
+}
+
+// Bands evaluates both bands at the given attempts; NaN where the covariance
+// of the fit is not known.
+func (f *Fit) Bands(attempts []float64) []Band {
+	t := f.tQuantile()
+	out := make([]Band, len(attempts))
+	for i, n := range attempts {
+		e := f.Delta("", false, func(c models.Curve) float64 { return c.At(n) })
+		// On the noise's additive scale: the SE of log m is SE/m.
+		se := e.SE
+		if _, isLog := f.Noise.(models.Lognormal); isLog {
+			se /= e.Value
+		}
+		next := math.Hypot(se, f.Scale)
+		out[i] = Band{
+			Attempt: n, Mean: e.Value,
+			MeanLower: f.Noise.Shift(e.Value, -t*se), MeanUpper: f.Noise.Shift(e.Value, t*se),
+			NextLower: f.Noise.Shift(e.Value, -t*next), NextUpper: f.Noise.Shift(e.Value, t*next),
+		}
+	}
+	return out
+}

@@ -1,0 +1,245 @@
+package fit
+
+import (
+	"math"
+	"slices"
+
+	"tyro/models"
+)
+
+// maxDim is the largest number of parameters moved at once: two linear, two
+// shape, one scale.
+const maxDim = 2 + models.MaxShape + 1
+
+// A Fitter fits one spec to many responses seen at the same attempts, as a
+// bootstrap does. It owns scratch memory: use one per goroutine.
+type Fitter struct {
+	spec  Spec
+	form  form
+	shape models.Shape
+	log   bool // least squares on the log scale
+
+	clock               []float64 // clock time of each attempt
+	first, last, origin float64   // clock times of the anchors
+
+	free   []int                    // shape parameters that move
+	fixed  models.Shapes            // the values of those that do not
+	onLog  [models.MaxShape]bool    // moved on the log scale
+	lo, hi [models.MaxShape]float64 // bounds, on the scale moved
+
+	grid      []models.Shapes // candidate shape values
+	gridZ     [][]float64     // z at each attempt for each candidate
+	shapeDims [2]int          // the grid's extent in each moved parameter
+
+	edge *Fitter // the same with the plateau held at 0, where the plateau may not go below
+
+	y      []float64
+	cens   []bool
+	scaled bool // the scale is a parameter of its own (censored data)
+
+	z      []float64
+	z1     [models.MaxShape][]float64
+	z2     [3][]float64
+	a, d   jet // anchor a and distance b − a, with derivatives
+	beta   [][2]float64
+	losses []float64
+}
+
+// A jet is a number with first and second derivatives in the moved shape
+// parameters.
+type jet struct {
+	v  float64
+	d1 [2]float64
+	d2 [3]float64
+}
+
+// pairs lists the positions of second derivatives 00, 01, 11.
+var pairs = [3][2]int{{0, 0}, {0, 1}, {1, 1}}
+
+// newFitter prepares a spec for the given attempts; the spec was checked.
+func newFitter(spec Spec, attempts []float64) *Fitter {
+	f := &Fitter{spec: spec, form: newForm(spec), shape: spec.Family.Shape()}
+	_, f.log = spec.Noise.(models.Lognormal)
+	n := len(attempts)
+	f.clock = make([]float64, n)
+	for i, x := range attempts {
+		f.clock[i] = f.shape.Clock(x)
+	}
+	sorted := slices.Clone(f.clock)
+	slices.Sort(sorted)
+	f.first, f.last = sorted[0], sorted[n-1]
+	f.origin = f.shape.Clock(spec.Family.Origin())
+	f.z = make([]float64, n)
+	search := f.shape.Search(sorted)
+	if f.form.n == 1 && f.form.k1 == 0 && f.form.b1 == [2]float64{} {
+		search = nil // flat: no shape parameter matters
+	}
+	axes := make([][]float64, 0, models.MaxShape)
+	for j, p := range f.shape.Params() {
+		if v, held := spec.held(p.Name); held {
+			f.fixed[j] = v
+			continue
+		}
+		if j >= len(search) {
+			continue
+		}
+		k := len(f.free)
+		f.free = append(f.free, j)
+		f.onLog[k] = p.Positive
+		f.lo[k], f.hi[k] = f.toMoved(k, search[j][0]), f.toMoved(k, search[j][len(search[j])-1])
+		axes = append(axes, search[j])
+		f.z1[k] = make([]float64, n)
+	}
+	for k := range f.z2 {
+		if pairs[k][1] < len(f.free) {
+			f.z2[k] = make([]float64, n)
+		}
+	}
+	f.makeGrid(axes)
+	if _, held := spec.held("plateau"); spec.Positive && spec.Family.HasPlateau() && spec.Family.HasGain() && !held {
+		edge := spec
+		edge.Hold = append(slices.Clone(spec.Hold), Hold{"plateau", 0})
+		if edge.check(Series{}) == nil {
+			f.edge = newFitter(edge, attempts)
+		}
+	}
+	return f
+}
+
+func (f *Fitter) makeGrid(axes [][]float64) {
+	f.shapeDims = [2]int{1, 1}
+	for k, axis := range axes {
+		f.shapeDims[k] = len(axis)
+	}
+	for i := range f.shapeDims[0] {
+		for j := range f.shapeDims[1] {
+			s := f.fixed
+			for k, at := range [2]int{i, j} {
+				if k < len(axes) {
+					s[f.free[k]] = axes[k][at]
+				}
+			}
+			f.grid = append(f.grid, s)
+			f.fill(s, false)
+			f.gridZ = append(f.gridZ, slices.Clone(f.z))
+		}
+	}
+	f.beta = make([][2]float64, len(f.grid))
+	f.losses = make([]float64, len(f.grid))
+}
+
+func (f *Fitter) toMoved(k int, v float64) float64 {
+	if f.onLog[k] {
+		return math.Log(v)
+	}
+	return v
+}
+
+func (f *Fitter) fromMoved(k int, v float64) float64 {
+	if f.onLog[k] {
+		return math.Exp(v)
+	}
+	return v
+}
+
+// fill evaluates z, and its derivatives in the moved parameters when asked.
+func (f *Fitter) fill(s models.Shapes, derivs bool) {
+	f.anchors(s)
+	if !derivs {
+		for i, t := range f.clock {
+			f.z[i] = (f.shape.At(t, s) - f.a.v) / f.d.v
+		}
+		return
+	}
+	for i, t := range f.clock {
+		h := f.jetAt(t, s)
+		z := (h.v - f.a.v) / f.d.v
+		f.z[i] = z
+		// From z·d = h − a: z_j = (h_j − a_j − z·d_j)/d, and once more.
+		var zj [2]float64
+		for k := range f.free {
+			zj[k] = (h.d1[k] - f.a.d1[k] - z*f.d.d1[k]) / f.d.v
+			f.z1[k][i] = zj[k]
+		}
+		for q, jk := range pairs {
+			if f.z2[q] != nil {
+				j, k := jk[0], jk[1]
+				f.z2[q][i] = (h.d2[q] - f.a.d2[q] - zj[j]*f.d.d1[k] - zj[k]*f.d.d1[j] - z*f.d.d2[q]) / f.d.v
+			}
+		}
+	}
+}
+
+// anchors evaluates a and d = b − a for the form.
+func (f *Fitter) anchors(s models.Shapes) {
+	one := jet{v: 1}
+	switch f.form.anchor {
+	case plain:
+		f.a, f.d = jet{}, one
+	case lastToFirst:
+		f.a = f.jetAt(f.last, s)
+		f.d = f.jetAt(f.first, s).minus(f.a)
+	case zeroToFirst:
+		f.a, f.d = jet{}, f.jetAt(f.first, s)
+	case zeroToStart:
+		f.a, f.d = jet{}, f.jetAt(f.origin, s)
+	case fromStart:
+		f.a, f.d = f.jetAt(f.origin, s), one
+	}
+	if f.d.v == 0 {
+		f.d = one // a single attempt: the gain has nothing to stand on
+	}
+}
+
+func (a jet) minus(b jet) jet {
+	a.v -= b.v
+	for i := range a.d1 {
+		a.d1[i] -= b.d1[i]
+	}
+	for i := range a.d2 {
+		a.d2[i] -= b.d2[i]
+	}
+	return a
+}
+
+// jetAt is h at clock time t with derivatives in the moved parameters.
+func (f *Fitter) jetAt(t float64, s models.Shapes) jet {
+	h, d1, d2 := f.shape.Derivs(t, s)
+	out := jet{v: h}
+	for k, j := range f.free {
+		out.d1[k] = d1[j]
+		if f.onLog[k] {
+			out.d1[k] *= s[j]
+		}
+	}
+	for q, jk := range pairs {
+		j, k := jk[0], jk[1]
+		if k >= len(f.free) {
+			continue
+		}
+		v := d2[f.free[j]+f.free[k]]
+		if f.onLog[j] {
+			v *= s[f.free[j]]
+		}
+		if f.onLog[k] {
+			v *= s[f.free[k]]
+		}
+		if j == k && f.onLog[j] {
+			v += out.d1[j]
+		}
+		out.d2[q] = v
+	}
+	return out
+}
+
+// dim is the number of parameters moved at once.
+func (f *Fitter) dim() int {
+	p := f.form.n + len(f.free)
+	if f.scaled {
+		p++
+	}
+	return p
+}
+
+// coefficients counts the free parameters of the curve.
+func (f *Fitter) coefficients() int { return f.form.n + len(f.free) }

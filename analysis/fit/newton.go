@@ -1,0 +1,292 @@
+package fit
+
+import (
+	"math"
+
+	"tyro/models"
+)
+
+// A point is a set of moved parameters: linear coefficients, shape parameters
+// on the scale they move on, log scale.
+type point [maxDim]float64
+
+// A surface is the loss at a point with its gradient, exact Hessian and a
+// nonnegative substitute for it.
+type surface struct {
+	loss    float64
+	grad    [maxDim]float64
+	hess    [maxDim][maxDim]float64
+	descent [maxDim][maxDim]float64
+}
+
+func (f *Fitter) pointFrom(s start) point {
+	var q point
+	copy(q[:], s.beta[:f.form.n])
+	for k, j := range f.free {
+		q[f.form.n+k] = f.toMoved(k, s.shape[j])
+	}
+	if f.scaled {
+		q[f.dim()-1] = 0.5 * math.Log(math.Max(s.loss, 1e-300)/float64(len(f.y)))
+	}
+	return q
+}
+
+func (f *Fitter) shapeOf(q point) models.Shapes {
+	s := f.fixed
+	for k, j := range f.free {
+		s[j] = f.fromMoved(k, q[f.form.n+k])
+	}
+	return s
+}
+
+func (f *Fitter) scaleOf(q point) float64 {
+	if !f.scaled {
+		return 1
+	}
+	return math.Exp(q[f.dim()-1])
+}
+
+// lossAt is the loss at q: half the residual sum of squares, or minus the log
+// likelihood on the noise's own scale when some responses are censored. +Inf
+// where the curve leaves the domain of the noise.
+func (f *Fitter) lossAt(q point) float64 {
+	f.fill(f.shapeOf(q), false)
+	c0, c1 := f.form.coefficients([2]float64{q[0], q[1]})
+	scale := f.scaleOf(q)
+	sum := 0.0
+	for i, y := range f.y {
+		m := c0 + c1*f.z[i]
+		switch {
+		case f.scaled:
+			sum += f.spec.Noise.Loss(y, m, scale, f.cens[i]).Value
+		case f.log:
+			if !(m > 0) {
+				return math.Inf(1)
+			}
+			e := math.Log(y / m)
+			sum += e * e / 2
+		default:
+			e := y - m
+			sum += e * e / 2
+		}
+	}
+	return sum
+}
+
+// terms is one attempt's loss with derivatives in m and log scale, and a
+// curvature in m that is never negative.
+func (f *Fitter) terms(i int, m, scale float64) (l models.Loss, curvature float64) {
+	y := f.y[i]
+	switch {
+	case f.scaled:
+		l = f.spec.Noise.Loss(y, m, scale, f.cens[i])
+		return l, math.Max(l.MM, 0)
+	case f.log:
+		e := math.Log(y / m)
+		return models.Loss{Value: e * e / 2, M: -e / m, MM: (1 + e) / (m * m)}, 1 / (m * m)
+	default:
+		e := y - m
+		return models.Loss{Value: e * e / 2, M: -e, MM: 1}, 1
+	}
+}
+
+// surfaceAt evaluates everything at q, where the loss is finite.
+func (f *Fitter) surfaceAt(q point, s *surface) {
+	*s = surface{}
+	f.fill(f.shapeOf(q), true)
+	nb, ns, p := f.form.n, len(f.free), f.dim()
+	c0, c1 := f.form.coefficients([2]float64{q[0], q[1]})
+	scale := f.scaleOf(q)
+	var mt [maxDim]float64 // derivative of the mean
+	for i := range f.y {
+		z := f.z[i]
+		l, curvature := f.terms(i, c0+c1*z, scale)
+		s.loss += l.Value
+		for k := range nb {
+			mt[k] = f.form.b0[k] + f.form.b1[k]*z
+		}
+		for k := range ns {
+			mt[nb+k] = c1 * f.z1[k][i]
+		}
+		for a := range nb + ns {
+			s.grad[a] += l.M * mt[a]
+			for b := range a + 1 {
+				mm := mt[a] * mt[b]
+				s.hess[a][b] += l.MM * mm
+				s.descent[a][b] += curvature * mm
+			}
+		}
+		for j := range ns {
+			for k := range nb {
+				s.hess[nb+j][k] += l.M * f.form.b1[k] * f.z1[j][i]
+			}
+		}
+		for v, jk := range pairs {
+			if f.z2[v] != nil {
+				s.hess[nb+jk[1]][nb+jk[0]] += l.M * c1 * f.z2[v][i]
+			}
+		}
+		if f.scaled {
+			s.grad[p-1] += l.S
+			s.hess[p-1][p-1] += l.SS
+			s.descent[p-1][p-1] += math.Max(l.SS, 0)
+			for a := range nb + ns {
+				s.hess[p-1][a] += l.MS * mt[a]
+			}
+		}
+	}
+}
+
+// polish walks from q to a minimum of the loss inside the bounds of the shape
+// parameters. It reports whether it arrived.
+func (f *Fitter) polish(q *point) (loss float64, converged bool) {
+	p := f.dim()
+	if p == 0 {
+		return f.lossAt(*q), true
+	}
+	loss = f.lossAt(*q)
+	if math.IsInf(loss, 1) || math.IsNaN(loss) {
+		return math.Inf(1), false
+	}
+	var s surface
+	lambda, quiet := 1e-4, 0
+	for range 200 {
+		f.surfaceAt(*q, &s)
+		frozen := f.frozen(*q, s.grad)
+		moved := false
+		for range 40 {
+			step, decrease, ok := solveStep(&s, p, frozen, lambda)
+			if !ok {
+				lambda = math.Max(lambda*10, 1e-6)
+				continue
+			}
+			next := f.clamp(q, step)
+			if decrease <= 1e-15*math.Abs(loss) {
+				// At the bottom: the loss can no longer tell steps apart,
+				// so take two more pure Newton steps for the last digits.
+				quiet++
+				if nextLoss := f.lossAt(next); nextLoss <= loss*(1+1e-12)+1e-300 {
+					*q, loss = next, math.Min(loss, nextLoss)
+				}
+				moved = true
+				break
+			}
+			if nextLoss := f.lossAt(next); nextLoss < loss {
+				*q, loss, moved = next, nextLoss, true
+				lambda /= 10
+				if lambda < 1e-9 {
+					lambda = 0
+				}
+				break
+			}
+			lambda = math.Max(lambda*10, 1e-6)
+		}
+		if quiet >= 3 {
+			return loss, true
+		}
+		if !moved {
+			return loss, gradientIsFlat(&s, p, frozen, loss)
+		}
+	}
+	return loss, false
+}
+
+// frozen marks shape parameters that sit at a bound and would leave it.
+func (f *Fitter) frozen(q point, grad [maxDim]float64) (out [maxDim]bool) {
+	for k := range f.free {
+		i := f.form.n + k
+		out[i] = q[i] <= f.lo[k] && grad[i] > 0 || q[i] >= f.hi[k] && grad[i] < 0
+	}
+	return out
+}
+
+// clamp adds the step and keeps shape parameters inside their bounds.
+func (f *Fitter) clamp(q *point, step [maxDim]float64) point {
+	next := *q
+	for i := range f.dim() {
+		next[i] += step[i]
+	}
+	for k := range f.free {
+		i := f.form.n + k
+		// A long jump in the log of a rate leaves the region that the local
+		// picture describes.
+		if f.onLog[k] {
+			next[i] = math.Min(math.Max(next[i], q[i]-2), q[i]+2)
+		}
+		next[i] = math.Min(math.Max(next[i], f.lo[k]), f.hi[k])
+	}
+	return next
+}
+
+// solveStep solves (H + λ·diag)·step = −grad over the parameters that are not
+// frozen, with the exact Hessian where it is positive definite and its
+// nonnegative substitute where it is not. decrease is the loss it promises to
+// save.
+func solveStep(s *surface, p int, frozen [maxDim]bool, lambda float64) (step [maxDim]float64, decrease float64, ok bool) {
+	for _, m := range []*[maxDim][maxDim]float64{&s.hess, &s.descent} {
+		if step, ok = choleskySolve(m, &s.descent, &s.grad, p, frozen, lambda); ok {
+			for i := range p {
+				decrease -= step[i] * s.grad[i] / 2
+			}
+			return step, decrease, true
+		}
+	}
+	return step, 0, false
+}
+
+func choleskySolve(m, scale *[maxDim][maxDim]float64, grad *[maxDim]float64, p int, frozen [maxDim]bool, lambda float64) (x [maxDim]float64, ok bool) {
+	var l [maxDim][maxDim]float64
+	for i := range p {
+		for j := range i + 1 {
+			v := m[i][j]
+			if i == j {
+				v += lambda * scale[i][i]
+			}
+			if frozen[i] || frozen[j] {
+				v = 0
+				if i == j {
+					v = 1
+				}
+			}
+			for k := range j {
+				v -= l[i][k] * l[j][k]
+			}
+			if i == j {
+				if !(v > 1e-14*math.Abs(m[i][i])) && !frozen[i] || math.IsInf(v, 0) {
+					return x, false
+				}
+				l[i][i] = math.Sqrt(v)
+			} else {
+				l[i][j] = v / l[j][j]
+			}
+		}
+	}
+	for i := range p {
+		v := -grad[i]
+		if frozen[i] {
+			v = 0
+		}
+		for k := range i {
+			v -= l[i][k] * x[k]
+		}
+		x[i] = v / l[i][i]
+	}
+	for i := p - 1; i >= 0; i-- {
+		for k := i + 1; k < p; k++ {
+			x[i] -= l[k][i] * x[k]
+		}
+		x[i] /= l[i][i]
+	}
+	return x, true
+}
+
+// gradientIsFlat accepts a point from which no step helped when the gradient
+// is as small as rounding allows.
+func gradientIsFlat(s *surface, p int, frozen [maxDim]bool, loss float64) bool {
+	for i := range p {
+		if !frozen[i] && s.grad[i]*s.grad[i] > 1e-9*math.Max(s.descent[i][i], 1e-300)*math.Max(loss, 1e-300) {
+			return false
+		}
+	}
+	return true
+}

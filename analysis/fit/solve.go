@@ -1,0 +1,144 @@
+package fit
+
+import (
+	"math"
+
+	"tyro/models"
+)
+
+// A solution is the best curve found for one set of responses.
+type solution struct {
+	curve          models.Curve
+	scale          float64 // spread of single attempts, on the noise's scale
+	loss           float64 // half the RSS, or minus the log-likelihood when censored
+	point          point
+	by             *Fitter // the fitter that found it: the edge's, when the plateau sits at 0
+	starts, agreed int
+	converged      bool
+}
+
+// agreement is the relative difference in loss below which two starts are
+// said to have found the same minimum.
+const agreement = 1e-8
+
+// solve finds the best curve for the responses; cens may be nil.
+func (f *Fitter) solve(y []float64, cens []bool) solution {
+	f.y, f.cens, f.scaled = y, cens, false
+	for _, c := range cens {
+		f.scaled = f.scaled || c
+	}
+	best := solution{loss: math.Inf(1)}
+	var buf [maxStarts]start
+	starts := f.starts(buf[:])
+	for _, s := range starts {
+		q := f.pointFrom(s)
+		loss, ok := f.polish(&q)
+		f.consider(&best, q, loss, ok)
+	}
+	best.starts = max(1, len(starts))
+	if f.edge != nil && (math.IsInf(best.loss, 1) || f.nearEdge(best)) {
+		if e := f.edge.solve(y, cens); e.loss < best.loss {
+			best = e
+			best.curve.Family = f.spec.Family
+		}
+	}
+	best.scale = f.spread(best)
+	return best
+}
+
+// consider keeps the lower loss and counts the starts that reached it. A curve
+// whose plateau lies below its bound is no candidate.
+func (f *Fitter) consider(best *solution, q point, loss float64, ok bool) {
+	if math.IsNaN(loss) || math.IsInf(loss, 1) {
+		return
+	}
+	c := f.curveAt(q)
+	if f.edge != nil && c.Plateau < 0 {
+		return
+	}
+	switch near := agreement * math.Max(math.Abs(loss), 1e-300); {
+	case loss < best.loss-near:
+		*best = solution{curve: c, loss: loss, point: q, by: f, agreed: 1, converged: ok}
+	case math.Abs(loss-best.loss) <= near:
+		best.agreed++
+		if loss < best.loss || ok && !best.converged {
+			best.curve, best.loss, best.point, best.converged = c, loss, q, ok || best.converged
+		}
+	}
+}
+
+// nearEdge reports whether a curve with its plateau at 0 might do as well: the
+// bound matters only when some start was turned away or the minimum sits on a
+// bound of the search.
+func (f *Fitter) nearEdge(best solution) bool {
+	return best.agreed < best.starts || best.starts > 1 || !best.converged || f.atLowBound(best.point)
+}
+
+func (f *Fitter) atLowBound(q point) bool {
+	for k := range f.free {
+		if q[f.form.n+k] <= f.lo[k] {
+			return true
+		}
+	}
+	return false
+}
+
+// curveAt turns moved parameters into plateau, gain and shape.
+func (f *Fitter) curveAt(q point) models.Curve {
+	s := f.shapeOf(q)
+	f.anchors(s)
+	c0, c1 := f.form.coefficients([2]float64{q[0], q[1]})
+	return models.Curve{
+		Family:  f.spec.Family,
+		Plateau: c0 - c1*f.a.v/f.d.v,
+		Gain:    c1 / f.d.v,
+		Shape:   s,
+	}
+}
+
+// spread is the residual standard deviation: with n − p degrees of freedom
+// without censoring, the maximum likelihood value with it.
+func (f *Fitter) spread(s solution) float64 {
+	if s.by == nil {
+		return math.NaN()
+	}
+	if f.scaled {
+		return s.by.scaleOf(s.point)
+	}
+	df := len(f.y) - f.coefficients()
+	if df <= 0 {
+		return math.NaN()
+	}
+	return math.Sqrt(2 * s.loss / float64(df))
+}
+
+// logLikelihood is the maximised log-likelihood in the unit of the response,
+// with the scale at its maximum likelihood value.
+func (f *Fitter) logLikelihood(s solution) float64 {
+	n := float64(len(f.y))
+	l := -s.loss
+	if !f.scaled {
+		l = -n / 2 * (math.Log(2*math.Pi*2*s.loss/n) + 1)
+	}
+	return l + f.logJacobian()
+}
+
+func (f *Fitter) logJacobian() float64 {
+	sum := 0.0
+	for i, y := range f.y {
+		sum += f.spec.Noise.LogJacobian(y, f.cens != nil && f.cens[i])
+	}
+	return sum
+}
+
+// criteria are the information criteria; every coefficient of the family that
+// is not held counts, and so does the scale.
+func (f *Fitter) criteria(logLik float64) (aic, aicc, bic float64) {
+	n, k := float64(len(f.y)), float64(f.coefficients()+1)
+	aic = -2*logLik + 2*k
+	aicc = aic + 2*k*(k+1)/(n-k-1)
+	if n-k-1 <= 0 {
+		aicc = math.NaN()
+	}
+	return aic, aicc, -2*logLik + k*math.Log(n)
+}

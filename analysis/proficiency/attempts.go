@@ -1,0 +1,227 @@
+// Package proficiency answers how many attempts until proficient, and how sure
+// we are.
+//
+// # Definitions
+//
+// mean-crossing: the first attempt at which the fitted curve (mean, or median
+// for multiplicative noise) meets the standard. pass-chance: the first attempt
+// at which the chance that a single attempt meets the standard reaches p,
+// noise and hard fails included. rule-met: the first attempt at which a stated
+// rule on passes is met, as observed. The three differ on the same data and
+// are never mixed.
+//
+// # Intervals
+//
+// Ends are expanded percentiles of a bootstrap of the trainee's own series
+// (see [resample.ExpandedLevel]); a replicate that does not reach the standard
+// counts as beyond every horizon rather than being dropped. Numbers of
+// attempts are whole: the real-valued crossing is rounded up.
+package proficiency
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
+	"tyro/analysis/fit"
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+// The names of the definitions.
+const (
+	MeanCrossing = "mean-crossing"
+	PassChance   = "pass-chance"
+	RuleMet      = "rule-met"
+)
+
+// A Status says what an answer is.
+type Status string
+
+// The statuses.
+const (
+	Reached       Status = "reached"        // at or before the last attempt made
+	Projected     Status = "projected"      // after it, within the horizon
+	BeyondHorizon Status = "beyond-horizon" // not within the horizon, as far as the curve tells
+	TooEarly      Status = "too-early"      // not enough attempts to say
+)
+
+// MinAttempts is the fewest usable attempts from which anything is projected.
+const MinAttempts = 5
+
+// A Question is what is asked of a series.
+type Question struct {
+	Standard float64
+	Lower    bool    // smaller responses are better
+	Horizon  float64 // attempts looked ahead at most; 0 means 200
+	Chance   float64 // pass chance asked for; 0 means 0.8
+	Level    float64 // of intervals; 0 means 0.95
+}
+
+// DefaultHorizon is used where a question does not say.
+const DefaultHorizon = 200
+
+func (q Question) orDefaults() Question {
+	if q.Horizon == 0 {
+		q.Horizon = DefaultHorizon
+	}
+	if q.Chance == 0 {
+		q.Chance = 0.8
+	}
+	if q.Level == 0 {
+		q.Level = 0.95
+	}
+	return q
+}
+
+// A Trainee is one series with what else is known of its attempts.
+type Trainee struct {
+	Series fit.Series
+	Fails  int // hard fails among the attempts, which are not in the series
+}
+
+// An Answer is a number of attempts with its interval. +Inf means beyond the
+// horizon; NaN means not known.
+type Answer struct {
+	Definition   string
+	Estimate     float64 // whole attempts
+	Lower, Upper float64
+	Crossing     resample.Interval // real-valued, before rounding up
+	At           float64           // real-valued estimate
+	NotReached   float64           // share of replicates that do not reach the standard within the horizon
+	Level        float64
+	Method       string
+	Replicates   int
+	Failed       int
+	Status       Status
+	Warnings     []analysis.Warning
+}
+
+// FromCurve answers mean-crossing and pass-chance for one trainee by fitting
+// the specs (choosing by AICc when there are several) and bootstrapping the
+// series. The purpose names the random streams: use the trainee's position.
+func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, plan resample.Plan, purpose string) ([]Answer, fit.Choice, error) {
+	q = q.orDefaults()
+	choice, err := fit.Choose(tr.Series, specs)
+	if err != nil {
+		return nil, choice, err
+	}
+	names := []string{MeanCrossing, PassChance}
+	n := len(tr.Series.Attempt)
+	if n < MinAttempts || !choice.Fit.Status.Usable() {
+		why := fmt.Sprintf("%d usable attempts are fewer than the %d needed for a projection", n, MinAttempts)
+		if n >= MinAttempts && len(choice.Fit.Warnings) > 0 {
+			why = choice.Fit.Warnings[0].Text
+		}
+		return tooEarly(names, q, why), choice, nil
+	}
+	kind := fit.DefaultKind(tr.Series)
+	reps, err := fit.Bootstrap(ctx, tr.Series, specs, choice, kind, plan, purpose)
+	if err != nil {
+		return nil, choice, err
+	}
+	fails := newFailShare(tr)
+	values := [2][]float64{make([]float64, len(reps)), make([]float64, len(reps))}
+	for i, r := range reps {
+		values[0][i], values[1][i] = math.NaN(), math.NaN()
+		if r.OK {
+			values[0][i] = q.meanCrossing(r.Curve)
+			values[1][i] = q.passCrossing(r.Curve, choice.Fit.Noise, r.Scale, fails.draw(plan.Seed, purpose, i))
+		}
+	}
+	f := choice.Fit
+	at := [2]float64{q.meanCrossing(f.Curve), q.passCrossing(f.Curve, f.Noise, f.Scale, fails.share)}
+	var out []Answer
+	for i, name := range names {
+		out = append(out, q.answer(name, at[i], values[i], f, kind))
+	}
+	return out, choice, nil
+}
+
+// tooEarly is the answer where nothing can be said yet.
+func tooEarly(names []string, q Question, why string) []Answer {
+	var out []Answer
+	for _, name := range names {
+		nan := math.NaN()
+		out = append(out, Answer{
+			Definition: name, Estimate: nan, Lower: nan, Upper: nan, At: nan, NotReached: nan, Level: q.Level,
+			Crossing: resample.Interval{Lower: nan, Upper: nan}, Status: TooEarly,
+			Warnings: []analysis.Warning{{Code: "too-early", Text: "too early to tell: " + why}},
+		})
+	}
+	return out
+}
+
+// meanCrossing is the real-valued attempt at which the curve meets the
+// standard; +Inf beyond the horizon.
+func (q Question) meanCrossing(c models.Curve) float64 {
+	return q.within(c.Crossing(q.Standard, 1, q.Lower))
+}
+
+// passCrossing is the attempt at which the chance to meet the standard, times
+// the chance of no hard fail, reaches the wanted chance.
+func (q Question) passCrossing(c models.Curve, noise models.Noise, scale, failShare float64) float64 {
+	need := q.Chance / (1 - failShare)
+	switch {
+	case need >= 1:
+		return math.Inf(1)
+	case math.IsNaN(scale):
+		return math.NaN()
+	}
+	// The curve level m whose need-quantile stands at the standard: on the
+	// noise's additive scale that is a shift by its own quantile.
+	z := scale * distuv.UnitNormal.Quantile(need)
+	if q.Lower {
+		z = -z
+	}
+	return q.within(c.Crossing(noise.Shift(q.Standard, z), 1, q.Lower))
+}
+
+func (q Question) within(n float64) float64 {
+	if math.Ceil(n) > q.Horizon {
+		return math.Inf(1)
+	}
+	return n
+}
+
+// answer turns an estimate and its replicates into whole attempts with an
+// interval and a status.
+func (q Question) answer(name string, at float64, values []float64, f fit.Fit, kind fit.Kind) Answer {
+	iv := resample.PercentileInterval(values, resample.ExpandedLevel(q.Level, float64(f.DF)))
+	a := Answer{
+		Definition: name, At: at, Estimate: wholeAttempts(at), Level: q.Level, Crossing: iv,
+		Method:     fmt.Sprintf("expanded percentile, %s bootstrap", kind),
+		Lower:      wholeAttempts(iv.Lower),
+		Upper:      wholeAttempts(iv.Upper),
+		NotReached: iv.Infinite, Replicates: iv.Replicates + iv.Failed, Failed: iv.Failed,
+	}
+	a.Crossing.Level = q.Level
+	switch {
+	case math.IsNaN(at):
+		a.Status = TooEarly
+	case math.IsInf(at, 1):
+		a.Status = BeyondHorizon
+	case a.Estimate <= f.Last:
+		a.Status = Reached
+	default:
+		a.Status = Projected
+	}
+	if iv.Refused() {
+		a.Warnings = append(a.Warnings, analysis.Warning{Code: "bootstrap-refused", Text: fmt.Sprintf("%d of %d bootstrap refits failed, too many for an interval", iv.Failed, a.Replicates)})
+	} else if math.IsInf(a.Upper, 1) {
+		a.Warnings = append(a.Warnings, analysis.Warning{Code: "upper-beyond-horizon", Text: fmt.Sprintf("the interval reaches beyond the horizon of %g attempts; %.0f %% of replicates do not reach the standard within it", q.Horizon, 100*a.NotReached)})
+	}
+	return a
+}
+
+// wholeAttempts rounds a crossing up to the attempt at which the standard is
+// met, forgiving the rounding of the computation.
+func wholeAttempts(n float64) float64 {
+	if math.IsInf(n, 0) || math.IsNaN(n) {
+		return n
+	}
+	return math.Ceil(n - 1e-9)
+}

@@ -1,0 +1,96 @@
+package resample
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// A Plan says which replicates to draw. The zero value of a field means its
+// default, so Plan{Seed: 1} is ready to use.
+type Plan struct {
+	Seed       uint64
+	Replicates int                   // 0 means 2000
+	Workers    int                   // 0 means all processors; never changes a number
+	Progress   func(done, total int) // nil is silent; called from one goroutine at a time
+}
+
+// DefaultReplicates is used where a plan does not say.
+const DefaultReplicates = 2000
+
+// Count is the number of replicates of the plan.
+func (p Plan) Count() int {
+	if p.Replicates > 0 {
+		return p.Replicates
+	}
+	return DefaultReplicates
+}
+
+// Each calls work once for every index 0..n-1, on several goroutines. newWork
+// is called once a goroutine, so that the work can own scratch memory. Results
+// must go to places that belong to the index. An error, or the end of ctx,
+// stops the rest; the error with the lowest index is returned.
+func Each(ctx context.Context, n int, p Plan, newWork func() func(i int) error) error {
+	workers := p.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	workers = max(1, min(workers, n))
+	var next, done atomic.Int64
+	var mu sync.Mutex
+	firstErr, firstAt := error(nil), n
+	var wg sync.WaitGroup
+	for range workers {
+		wg.Go(func() {
+			work := newWork()
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				err := work(i)
+				mu.Lock()
+				if err != nil && i < firstAt {
+					firstErr, firstAt = err, i
+				}
+				stop := firstErr != nil
+				if p.Progress != nil {
+					p.Progress(int(done.Add(1)), n)
+				}
+				mu.Unlock()
+				if stop {
+					return
+				}
+			}
+		})
+	}
+	wg.Wait()
+	if firstErr != nil {
+		return fmt.Errorf("item %d: %w", firstAt, firstErr)
+	}
+	return ctx.Err()
+}
+
+// Replicate draws every replicate of the plan for the purpose. newDraw is
+// called once a goroutine and returns the function that computes one replicate
+// from its stream; the result must be a fresh value, not shared memory.
+func Replicate[T any](ctx context.Context, p Plan, purpose string, newDraw func() func(*rand.Rand) T) ([]T, error) {
+	return Shard(ctx, p, purpose, 0, p.Count(), newDraw)
+}
+
+// Shard draws the replicates from ≤ index < to of a purpose; shards joined in
+// order are the same as one call of Replicate.
+func Shard[T any](ctx context.Context, p Plan, purpose string, from, to int, newDraw func() func(*rand.Rand) T) ([]T, error) {
+	out := make([]T, to-from)
+	err := Each(ctx, to-from, p, func() func(int) error {
+		draw := newDraw()
+		return func(i int) error {
+			out[i] = draw(Stream(p.Seed, purpose, from+i))
+			return nil
+		}
+	})
+	return out, err
+}

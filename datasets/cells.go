@@ -1,0 +1,75 @@
+package datasets
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// plainNumber is what counts as a number: digits with an optional sign,
+// decimal mark and exponent. "inf", "0x1p-2" and "1_000" are not.
+var plainNumber = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?$`)
+
+// parseNumber reads a number whose decimal mark is a point, or a comma where
+// the file uses commas.
+func parseNumber(s string, decimalComma bool) (float64, bool) {
+	if decimalComma {
+		if strings.Contains(s, ".") {
+			return 0, false
+		}
+		s = strings.Replace(s, ",", ".", 1)
+	}
+	if !plainNumber.MatchString(s) {
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	return v, err == nil
+}
+
+// The ways people write a duration: 1:30, 1:30.5, 0:01:30, 1m30s, 1'30".
+var (
+	clockTime = regexp.MustCompile(`^(?:(\d{1,2}):)?(\d{1,3}):(\d{2}(?:\.\d+)?)$`)
+	unitTime  = regexp.MustCompile(`^(?:(\d+)\s*(?:m|min|'|′))?\s*(?:(\d+(?:\.\d+)?)\s*(?:s|sec|"|″|''))?$`)
+)
+
+// parseSeconds reads a time in seconds, or in one of the written forms, where
+// the last part is always seconds.
+func parseSeconds(s string, decimalComma bool) (float64, bool) {
+	if v, ok := parseNumber(s, decimalComma); ok {
+		return v, true
+	}
+	t := strings.Replace(s, ",", ".", 1)
+	if m := clockTime.FindStringSubmatch(t); m != nil {
+		return 3600*number(m[1]) + 60*number(m[2]) + number(m[3]), number(m[3]) < 60
+	}
+	if m := unitTime.FindStringSubmatch(t); m != nil && t != "" {
+		return 60*number(m[1]) + number(m[2]), true
+	}
+	return 0, false
+}
+
+func number(s string) float64 {
+	v, _ := strconv.ParseFloat(s, 64)
+	return v
+}
+
+// usesDecimalComma decides for a whole file: numbers are written with a comma
+// when it does not separate cells and some cell is a number only when read
+// that way, while none is written with a point.
+func usesDecimalComma(t table) bool {
+	if t.separator == ',' || t.separator == 0 {
+		return false
+	}
+	comma := false
+	for _, r := range t.rows {
+		for _, c := range r.cells {
+			_, point := parseNumber(c, false)
+			_, asComma := parseNumber(c, true)
+			if point && strings.Contains(c, ".") {
+				return false
+			}
+			comma = comma || asComma && strings.Contains(c, ",")
+		}
+	}
+	return comma
+}

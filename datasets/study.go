@@ -1,0 +1,279 @@
+// Package datasets holds what was observed in a study and reads, checks,
+// scores and writes it: the study file, the attempt log, the experts' log and
+// the ratings, and a bundled demo study.
+//
+// # Files
+//
+// A study is a folder with study.yaml, which names its data files, or a single
+// table whose columns are named by the caller. Tables are CSV (comma,
+// semicolon or tab), TSV or XLSX, with one row an attempt or one row a
+// trainee. The source files are never changed.
+//
+// # Outcomes
+//
+// done: the measure is exact. timeout: a time is known only to be above the
+// limit; a score is at the rule's floor. failed: a hard fail, never a pass, and
+// its measure is not comparable. void: an outside reason; excluded, counted and
+// reported.
+package datasets
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+)
+
+// StudyFile is the name of the study file in a study's folder.
+const StudyFile = "study.yaml"
+
+// A Study is a study file with its data.
+type Study struct {
+	Title   string   `yaml:"title"`
+	Purpose string   `yaml:"purpose"` // formative, summative or research
+	Decides string   `yaml:"decides"` // who decides about trainees
+	Seed    uint64   `yaml:"seed"`
+	Arms    []string `yaml:"arms"`
+	Tasks   []Task   `yaml:"tasks"`
+
+	AttemptFile *LogFile     `yaml:"attempts"`
+	ExpertFile  *LogFile     `yaml:"experts"`
+	RatingFile  *RatingsFile `yaml:"ratings"`
+	// Codes says what words in data cells mean: code → outcome.
+	Codes map[string]string `yaml:"codes"`
+
+	Attempts Log      `yaml:"-"`
+	Experts  Log      `yaml:"-"`
+	Ratings  *Ratings `yaml:"-"` // nil when the study has none
+	SHA256   string   `yaml:"-"` // of the study file and every data file, in that order
+	Notes    []Note   `yaml:"-"` // how the files were read, and what looks odd
+}
+
+// A Task is one thing trainees practise, with the measure followed.
+type Task struct {
+	Name     string             `yaml:"name"`
+	Measure  Measure            `yaml:"measure"`
+	Column   string             `yaml:"column"` // of the measure; "score" with a scoring rule means its result
+	Unit     string             `yaml:"unit"`
+	Better   string             `yaml:"better"`   // lower or higher
+	Limit    float64            `yaml:"limit"`    // time limit; 0 for none
+	Counts   []string           `yaml:"counts"`   // columns of error counts
+	Standard *Standard          `yaml:"standard"` // nil when none is set
+	AtMost   map[string]float64 `yaml:"at_most"`  // error counts a pass may have
+	Rule     string             `yaml:"rule"`     // when a trainee counts as proficient: "2 in a row"
+	Horizon  float64            `yaml:"horizon"`  // attempts looked ahead at most
+	Scoring  *Scoring           `yaml:"scoring"`
+}
+
+// A Measure says what kind of number the response is.
+type Measure string
+
+// The measures.
+const (
+	Time     Measure = "time"
+	Score    Measure = "score"
+	Count    Measure = "count"
+	PassFail Measure = "pass-fail"
+)
+
+// A Standard is the level to reach, and how it came about.
+type Standard struct {
+	Value     float64 `yaml:"value"`
+	Method    string  `yaml:"method"`
+	DecidedBy string  `yaml:"decided_by"`
+	DecidedOn string  `yaml:"decided_on"`
+	Data      string  `yaml:"data"`
+}
+
+// A LogFile says how to read an attempt log.
+type LogFile struct {
+	File     string  `yaml:"file"`
+	HeadRows int     `yaml:"head_rows"`
+	Columns  Columns `yaml:"columns"`
+	// Wide maps the letters before an attempt number in a wide table's column
+	// names to measures: {T: seconds, E: wall_punctures} for T1, E1, T2, E2.
+	Wide map[string]string `yaml:"wide"`
+}
+
+// Columns names the columns of an attempt log; a blank name means the column
+// of the canonical name, or none.
+type Columns struct {
+	Trainee string `yaml:"trainee"`
+	Arm     string `yaml:"arm"`
+	Task    string `yaml:"task"`
+	Session string `yaml:"session"`
+	Attempt string `yaml:"attempt"`
+	Outcome string `yaml:"outcome"`
+}
+
+// A Note is a remark on how the input was read: a stable code and a sentence.
+type Note struct{ Code, Text string }
+
+// LowerIsBetter reports the direction of the task's measure.
+func (t Task) LowerIsBetter() bool { return t.Better == "lower" }
+
+// Open reads the study in a folder.
+func Open(dir string) (*Study, error) {
+	path := filepath.Join(dir, StudyFile)
+	data, err := os.ReadFile(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, Problem{File: dir, Err: ErrMissing, Expect: "a " + StudyFile + " in the study's folder"}
+	}
+	if err != nil {
+		return nil, err
+	}
+	s := &Study{}
+	if err := yaml.UnmarshalWithOptions(data, s, yaml.Strict()); err != nil {
+		return nil, Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file: " + strings.TrimSpace(yaml.FormatError(err, false, false))}
+	}
+	if err := s.settle(); err != nil {
+		return nil, err
+	}
+	hash := sha256.New()
+	hash.Write(data)
+	var ps Problems
+	read := func(name string, into func(path string, data []byte) error) {
+		path := filepath.Join(dir, name)
+		data, err := readFile(path)
+		if err == nil {
+			hash.Write(data)
+			err = into(path, data)
+		}
+		ps = appendProblems(ps, err)
+	}
+	if s.AttemptFile != nil {
+		read(s.AttemptFile.File, func(path string, data []byte) (err error) {
+			s.Attempts, err = s.readLog(path, data, *s.AttemptFile, true)
+			return err
+		})
+	}
+	if s.ExpertFile != nil {
+		read(s.ExpertFile.File, func(path string, data []byte) (err error) {
+			s.Experts, err = s.readLog(path, data, *s.ExpertFile, false)
+			return err
+		})
+	}
+	if s.RatingFile != nil {
+		read(s.RatingFile.File, func(path string, data []byte) error {
+			r, err := ReadRatings(path, data, *s.RatingFile)
+			s.Ratings = &r
+			return err
+		})
+	}
+	s.SHA256 = hex.EncodeToString(hash.Sum(nil))
+	return s, ps.orNil()
+}
+
+// appendProblems keeps collecting: other errors become problems without a
+// place.
+func appendProblems(ps Problems, err error) Problems {
+	var many Problems
+	var one Problem
+	switch {
+	case err == nil:
+		return ps
+	case errors.As(err, &many):
+		return append(ps, many...)
+	case errors.As(err, &one):
+		return append(ps, one)
+	}
+	return append(ps, Problem{File: "data", Err: err})
+}
+
+// settle checks the study file and fills defaults.
+func (s *Study) settle() error {
+	var ps Problems
+	bad := func(column, value, expect string, kind error) {
+		ps = append(ps, Problem{File: StudyFile, Column: column, Value: value, Expect: expect, Err: kind})
+	}
+	if s.AttemptFile == nil && s.RatingFile == nil {
+		bad("attempts", "", "the name of an attempt log, or of ratings", ErrMissing)
+	}
+	if s.AttemptFile != nil && len(s.Tasks) == 0 {
+		bad("tasks", "", "at least one task", ErrMissing)
+	}
+	if !slices.Contains([]string{"", "formative", "summative", "research"}, s.Purpose) {
+		bad("purpose", s.Purpose, "formative, summative or research", ErrUnknown)
+	}
+	if s.Purpose == "summative" && s.Decides == "" {
+		bad("decides", "", "the person who decides about trainees, since the purpose is summative", ErrMissing)
+	}
+	for code, outcome := range s.Codes {
+		if _, ok := outcomeByName(outcome); !ok {
+			bad("codes: "+code, outcome, "done, timeout, failed or void", ErrUnknown)
+		}
+	}
+	names := map[string]bool{}
+	for i := range s.Tasks {
+		t := &s.Tasks[i]
+		if names[t.Name] {
+			bad("tasks", t.Name, "every task to have its own name", ErrDuplicate)
+		}
+		names[t.Name] = true
+		for _, p := range t.settle() {
+			ps = append(ps, p)
+		}
+	}
+	return ps.orNil()
+}
+
+// settle checks one task and fills defaults.
+func (t *Task) settle() Problems {
+	var ps Problems
+	bad := func(column, value, expect string, kind error) {
+		ps = append(ps, Problem{File: StudyFile, Column: "task " + t.Name + ": " + column, Value: value, Expect: expect, Err: kind})
+	}
+	if t.Measure == "" {
+		t.Measure = Score
+	}
+	if !slices.Contains([]Measure{Time, Score, Count, PassFail}, t.Measure) {
+		bad("measure", string(t.Measure), "time, score, count or pass-fail", ErrUnknown)
+	}
+	if t.Better == "" {
+		t.Better = map[Measure]string{Time: "lower", Count: "lower", Score: "higher", PassFail: "higher"}[t.Measure]
+	}
+	if t.Better != "lower" && t.Better != "higher" {
+		bad("better", t.Better, "lower or higher", ErrUnknown)
+	}
+	if t.Column == "" {
+		bad("column", "", "the column that holds the measure", ErrMissing)
+	}
+	if t.Limit < 0 {
+		bad("limit", fmt.Sprint(t.Limit), "a limit above 0", ErrRange)
+	}
+	if t.Measure == Time && t.Standard != nil && t.Standard.Value <= 0 {
+		bad("standard", fmt.Sprint(t.Standard.Value), "a standard above 0 for a time", ErrRange)
+	}
+	if t.Limit > 0 && t.Measure == Time && t.Standard != nil && t.Standard.Value >= t.Limit {
+		bad("standard", fmt.Sprint(t.Standard.Value), fmt.Sprintf("a standard below the time limit of %g", t.Limit), ErrRange)
+	}
+	for name := range t.AtMost {
+		if !slices.Contains(t.Counts, name) {
+			bad("at_most", name, "one of the task's counts", ErrUnknown)
+		}
+	}
+	if t.Scoring != nil {
+		ps = append(ps, t.Scoring.settle(*t)...)
+	}
+	return ps
+}
+
+// TaskNamed finds a task; a blank name means the first.
+func (s *Study) TaskNamed(name string) (Task, error) {
+	for _, t := range s.Tasks {
+		if t.Name == name || name == "" {
+			return t, nil
+		}
+	}
+	var names []string
+	for _, t := range s.Tasks {
+		names = append(names, t.Name)
+	}
+	return Task{}, fmt.Errorf("the study has no task %q; it has %s", name, strings.Join(names, ", "))
+}

@@ -1,0 +1,145 @@
+package models
+
+import (
+	"fmt"
+	"math"
+)
+
+// A Noise says how single attempts scatter about the curve value m. The scale
+// is its spread: a standard deviation in the unit of the response for Normal,
+// of the natural logarithm for Lognormal.
+type Noise interface {
+	Name() string
+	// Residual is the deviation of a response from the curve, on the scale on
+	// which it is additive.
+	Residual(y, m float64) float64
+	// Shift is the response that has residual e: the inverse of Residual.
+	Shift(m, e float64) float64
+	// Loss is minus the log density of response y (minus the log chance of a
+	// response above y when it is right-censored), up to LogJacobian.
+	Loss(y, m, scale float64, censored bool) Loss
+	// LogJacobian is the log of the derivative of the additive scale with
+	// respect to the response: subtract it from Loss.Value to have minus the
+	// log density in the unit of the response. 0 for a censored response.
+	LogJacobian(y float64, censored bool) float64
+	// CDF is the chance that one attempt is at most y.
+	CDF(y, m, scale float64) float64
+	// Quantile is the response that a share p of attempts stay at or under.
+	Quantile(p, m, scale float64) float64
+}
+
+// Loss is one attempt's contribution to minus the log-likelihood with its
+// derivatives in the curve value m and in the log of the scale.
+type Loss struct{ Value, M, MM, S, MS, SS float64 }
+
+// NoiseByName finds a noise family.
+func NoiseByName(name string) (Noise, error) {
+	switch name {
+	case "normal":
+		return Normal{}, nil
+	case "lognormal":
+		return Lognormal{}, nil
+	}
+	return nil, fmt.Errorf("no noise family %q; known are normal, lognormal", name)
+}
+
+// Normal noise: response = m + scale·z. The curve is the mean.
+type Normal struct{}
+
+func (Normal) Name() string                      { return "normal" }
+func (Normal) Residual(y, m float64) float64     { return y - m }
+func (Normal) Shift(m, e float64) float64        { return m + e }
+func (Normal) LogJacobian(float64, bool) float64 { return 0 }
+func (Normal) CDF(y, m, scale float64) float64   { return phi((y - m) / scale) }
+func (Normal) Quantile(p, m, scale float64) float64 {
+	return m + scale*probit(p)
+}
+
+// Loss implements Noise.
+func (Normal) Loss(y, m, scale float64, censored bool) Loss {
+	e := (y - m) / scale
+	l, d, dd := standardLoss(e, censored)
+	return Loss{
+		Value: l + entropyTerm(scale, censored),
+		M:     -d / scale, MM: dd / (scale * scale),
+		S: -d*e + scaleTerm(censored), MS: (dd*e + d) / scale, SS: dd*e*e + d*e,
+	}
+}
+
+// Lognormal noise: log response = log m + scale·z. The curve is the median;
+// the mean is higher by the factor exp(scale²/2).
+type Lognormal struct{}
+
+func (Lognormal) Name() string                  { return "lognormal" }
+func (Lognormal) Residual(y, m float64) float64 { return math.Log(y / m) }
+func (Lognormal) Shift(m, e float64) float64    { return m * math.Exp(e) }
+func (Lognormal) LogJacobian(y float64, censored bool) float64 {
+	if censored {
+		return 0
+	}
+	return -math.Log(y)
+}
+func (Lognormal) CDF(y, m, scale float64) float64 {
+	if y <= 0 {
+		return 0
+	}
+	return phi(math.Log(y/m) / scale)
+}
+func (Lognormal) Quantile(p, m, scale float64) float64 { return m * math.Exp(scale*probit(p)) }
+
+// Loss implements Noise. It is +Inf where the curve is not above 0.
+func (Lognormal) Loss(y, m, scale float64, censored bool) Loss {
+	if !(m > 0) {
+		return Loss{Value: math.Inf(1)}
+	}
+	l := Normal{}.Loss(math.Log(y), math.Log(m), scale, censored)
+	// Chain rule through η = log m: η' = 1/m, η'' = −1/m².
+	l.MM = (l.MM - l.M) / (m * m)
+	l.M /= m
+	l.MS /= m
+	return l
+}
+
+// standardLoss is minus the log density at e, or minus the log upper tail, of
+// a standard normal variable, with two derivatives in e.
+func standardLoss(e float64, censored bool) (l, d, dd float64) {
+	if !censored {
+		return e * e / 2, e, 1
+	}
+	// With hazard λ = φ/(1−Φ): d/de(−log(1−Φ)) = λ, and λ' = λ(λ − e).
+	logTail := logUpperTail(e)
+	λ := math.Exp(-e*e/2-logTail) / math.Sqrt(2*math.Pi)
+	return -logTail, λ, λ * (λ - e)
+}
+
+func entropyTerm(scale float64, censored bool) float64 {
+	if censored {
+		return 0
+	}
+	return math.Log(scale) + 0.5*math.Log(2*math.Pi)
+}
+
+func scaleTerm(censored bool) float64 {
+	if censored {
+		return 0
+	}
+	return 1
+}
+
+func phi(z float64) float64    { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+func probit(p float64) float64 { return -math.Sqrt2 * math.Erfcinv(2*p) }
+
+// logUpperTail is log(1 − Φ(e)), by a continued fraction where erfc nears
+// underflow.
+func logUpperTail(e float64) float64 {
+	if e < 10 {
+		return math.Log(0.5 * math.Erfc(e/math.Sqrt2))
+	}
+	// 1 − Φ(e) = φ(e)/(e + 1/(e + 2/(e + 3/(e + …)))), Abramowitz and Stegun
+	// (1964) 26.2.14.
+	c := e
+	for k := 40; k >= 1; k-- {
+		c = e + float64(k)/c
+	}
+	return -e*e/2 - 0.5*math.Log(2*math.Pi) - math.Log(c)
+}
