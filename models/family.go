@@ -99,8 +99,13 @@ func Exponential(origin float64) Family {
 	return Family{name: "exponential", plateau: true, gain: true, shape: exponentialShape{origin}, origin: origin}
 }
 
-// Names lists the families in the order they are tried.
+// Names lists the families.
 func Names() []string { return []string{"constant", "wright", "inverse", "power", "exponential"} }
+
+// Candidates lists the families that an automatic choice tries. The inverse
+// curve is left to those who ask for it: with nothing but its two levels to
+// bend it buys a late fit with absurd early ones.
+func Candidates() []string { return []string{"constant", "wright", "power", "exponential"} }
 
 // ByName finds a family. The origin is the attempt at which the starting
 // level is read, 1 unless the study says otherwise.

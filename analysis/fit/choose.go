@@ -97,3 +97,38 @@ func weigh(cs []Candidate) {
 		cs[i].Weight /= sum
 	}
 }
+
+// ChooseCommon picks one family for many series: the spec with the lowest sum
+// of AICc over the series that every spec could be fitted to. It returns the
+// position of the spec and the sums; -1 when no series could be used.
+func ChooseCommon(series []Series, specs []Spec) (index int, sums []float64) {
+	sums = make([]float64, len(specs))
+	used := 0
+	row := make([]float64, len(specs))
+	for _, s := range series {
+		usable := true
+		for i, spec := range specs {
+			one, err := One(s, spec)
+			if err != nil || !one.Status.Usable() || math.IsNaN(one.AICc) || math.IsInf(one.AICc, 0) {
+				usable = false
+				break
+			}
+			row[i] = one.AICc
+		}
+		if usable {
+			used++
+			for i, v := range row {
+				sums[i] += v
+			}
+		}
+	}
+	if used == 0 {
+		return -1, sums
+	}
+	for i, v := range sums {
+		if v < sums[index] {
+			index = i
+		}
+	}
+	return index, sums
+}

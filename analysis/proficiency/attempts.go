@@ -190,7 +190,7 @@ func (q Question) within(n float64) float64 {
 // answer turns an estimate and its replicates into whole attempts with an
 // interval and a status.
 func (q Question) answer(name string, at float64, values []float64, f fit.Fit, kind fit.Kind) Answer {
-	iv := resample.PercentileInterval(values, resample.ExpandedLevel(q.Level, float64(f.DF)))
+	iv := resample.PercentileInterval(values, resample.ExpandedLevel(q.Level, float64(f.DF), 1))
 	a := Answer{
 		Definition: name, At: at, Estimate: wholeAttempts(at), Level: q.Level, Crossing: iv,
 		Method:     fmt.Sprintf("expanded percentile, %s bootstrap", kind),

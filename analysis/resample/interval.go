@@ -181,15 +181,16 @@ func prepare(replicates []float64, level float64, m Method) (Interval, []float64
 	return iv, sorted
 }
 
-// ExpandedLevel widens a level for percentile intervals from a model with df
-// residual degrees of freedom, so that the tails read are those a Student t
-// interval would leave: 2Φ(t) − 1 with t its quantile. Hesterberg (2015), The
-// American Statistician 69, 371-386, calls the result an expanded percentile
-// interval.
-func ExpandedLevel(level, df float64) float64 {
+// ExpandedLevel widens a level for percentile intervals from replicates with df
+// degrees of freedom, so that the tails read are those a Student t interval
+// would leave: 2Φ(inflate·t) − 1 with t its quantile. The replicates of a plain
+// case bootstrap of n are too narrow by √((n−1)/n), which inflate makes good; 1
+// where they are not. Hesterberg (2015), The American Statistician 69, 371-386,
+// calls the result an expanded percentile interval.
+func ExpandedLevel(level, df, inflate float64) float64 {
 	if df < 1 {
 		return level
 	}
 	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile((1 + level) / 2)
-	return 2*distuv.UnitNormal.CDF(t) - 1
+	return 2*distuv.UnitNormal.CDF(inflate*t) - 1
 }

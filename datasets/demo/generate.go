@@ -30,8 +30,8 @@ type curriculum struct {
 }
 
 var curricula = []curriculum{
-	{"spaced", 48, 0.165, 6},
-	{"massed", 52, 0.115, 14},
+	{"spaced", 44, 0.165, 6},
+	{"massed", 47, 0.115, 14},
 }
 
 // generate makes every file of the study from the fixed seed.

@@ -1,0 +1,33 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"tyro/reports"
+)
+
+func newCompare(a app) *cobra.Command {
+	var common commonFlags
+	var columns columnFlags
+	var curves curveFlags
+	cmd := &cobra.Command{
+		Use:   "compare STUDY",
+		Short: "Compare arms (curricula): level, plateau, rate, attempts to proficiency",
+		Args:  cobra.ExactArgs(1),
+		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("comparing"))
+			if err != nil {
+				return err
+			}
+			d, err := reports.CompareArms(cmd.Context(), in)
+			if err != nil {
+				return err
+			}
+			return a.show(d, common)
+		}),
+	}
+	common.register(cmd)
+	columns.register(cmd)
+	curves.register(cmd)
+	return cmd
+}

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tyro/analysis/fit"
+	"tyro/datasets"
+	"tyro/reports"
+)
+
+// commonFlags are on every command that answers.
+type commonFlags struct {
+	format     string
+	outDir     string
+	seed       uint64
+	workers    int
+	replicates int
+	level      float64
+	task       string
+}
+
+func (f *commonFlags) register(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	fs.StringVar(&f.format, "format", "text", "text, json or csv")
+	fs.StringVar(&f.outDir, "out", "", "write files into this folder instead of standard output")
+	fs.Uint64Var(&f.seed, "seed", 0, "seed of the random streams (default: the study's, else 1)")
+	fs.IntVar(&f.workers, "workers", 0, "goroutines (default: all processors); never changes a number")
+	fs.IntVar(&f.replicates, "replicates", 0, "bootstrap and permutation replicates (default 2000)")
+	fs.Float64Var(&f.level, "level", 0.95, "confidence level of intervals")
+	fs.StringVar(&f.task, "task", "", "task of the study (default: the first)")
+}
+
+func (f *commonFlags) check() error {
+	switch {
+	case !slices.Contains([]string{"text", "json", "csv"}, f.format):
+		return usagef("--format %q: expected text, json or csv", f.format)
+	case !(f.level > 0 && f.level < 1):
+		return usagef("--level %v: expected a number between 0 and 1, such as 0.95", f.level)
+	case f.replicates < 0 || f.replicates > 0 && f.replicates < 20:
+		return usagef("--replicates %d: expected at least 20", f.replicates)
+	case f.replicates > 10_000_000:
+		return usagef("--replicates %d: expected at most 10000000", f.replicates)
+	}
+	return nil
+}
+
+// columnFlags name the columns of a table that is a whole study.
+type columnFlags struct {
+	trainee, attempt, response, arm, outcome string
+	measure, better, rule                    string
+	limit, standard, horizon                 float64
+}
+
+func (f *columnFlags) register(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	fs.StringVar(&f.trainee, "trainee", "", "column with trainee codes; without it the file is one series")
+	fs.StringVar(&f.attempt, "attempt", "", "column with attempt numbers")
+	fs.StringVar(&f.response, "response", "", "column with the measure")
+	fs.StringVar(&f.arm, "arm", "", "column with the arm (curriculum as assigned)")
+	fs.StringVar(&f.outcome, "outcome", "", "column with the outcome: done, timeout, failed, void")
+	fs.StringVar(&f.measure, "measure", "", "what the response is: time, score, count or pass-fail (default score)")
+	fs.StringVar(&f.better, "better", "", "lower or higher (default: lower for a time or count)")
+	fs.Float64Var(&f.limit, "limit", 0, "time limit: rows at it are right-censored")
+	fs.Float64Var(&f.standard, "standard", math.NaN(), "the level to reach")
+	fs.StringVar(&f.rule, "rule", "", `when proficient: "2 in a row", "10 in all", "3 of last 5", joined by " and "`)
+	fs.Float64Var(&f.horizon, "horizon", 0, "attempts looked ahead at most (default: the study's, else 200)")
+	fs.Lookup("standard").DefValue = ""
+}
+
+// curveFlags choose the curve.
+type curveFlags struct {
+	family, noise string
+	hold          []string
+	origin        float64
+}
+
+func (f *curveFlags) register(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	fs.StringVar(&f.family, "family", "auto", "curve family, or auto to choose by AICc")
+	fs.StringVar(&f.noise, "noise", "", "normal or lognormal (default: lognormal for a time, normal for a score)")
+	fs.StringArrayVar(&f.hold, "hold", nil, "hold a parameter: name=value; also start=value")
+	fs.Float64Var(&f.origin, "origin", 1, "attempt at which the starting level is read")
+}
+
+func (f *curveFlags) holds() ([]fit.Hold, error) {
+	var out []fit.Hold
+	for _, h := range f.hold {
+		for part := range strings.SplitSeq(h, ",") {
+			name, value, ok := strings.Cut(part, "=")
+			v, err := strconv.ParseFloat(strings.TrimSpace(value), 64)
+			if !ok || err != nil {
+				return nil, usagef("--hold %q: expected name=value, such as plateau=40", part)
+			}
+			out = append(out, fit.Hold{Name: strings.TrimSpace(name), Value: v})
+		}
+	}
+	return out, nil
+}
+
+// open reads the study named on the command line: a folder, or one table with
+// its columns.
+func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, fmt.Errorf("no study at %s: expected a folder with %s, or a table", path, datasets.StudyFile)
+	}
+	if info.IsDir() {
+		for _, name := range []string{"trainee", "attempt", "response", "arm", "outcome", "measure", "better", "limit"} {
+			if cmd.Flags().Changed(name) {
+				return nil, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
+			}
+		}
+		s, err := datasets.Open(path)
+		if err != nil {
+			return nil, err
+		}
+		f.override(cmd, s)
+		return s, nil
+	}
+	if f.response == "" {
+		return nil, usagef("a single table needs --response COL, and --attempt COL unless it is wide")
+	}
+	if f.attempt == "" && f.trainee == "" {
+		return nil, usagef("a single series needs --attempt COL")
+	}
+	spec := datasets.Single{
+		Columns:  datasets.Columns{Trainee: f.trainee, Arm: f.arm, Attempt: f.attempt, Outcome: f.outcome},
+		Response: f.response, Measure: datasets.Measure(f.measure), Better: f.better, Limit: f.limit, Rule: f.rule, Horizon: f.horizon,
+	}
+	if cmd.Flags().Changed("standard") {
+		spec.Standard = &f.standard
+	}
+	return datasets.OpenTable(path, spec)
+}
+
+// override lets the standard, rule and horizon of a study be varied without
+// changing its file.
+func (f *columnFlags) override(cmd *cobra.Command, s *datasets.Study) {
+	for i := range s.Tasks {
+		t := &s.Tasks[i]
+		if cmd.Flags().Changed("standard") {
+			t.Standard = &datasets.Standard{Value: f.standard, Method: "given on the command line"}
+		}
+		if f.rule != "" {
+			t.Rule = f.rule
+		}
+		if f.horizon > 0 {
+			t.Horizon = f.horizon
+		}
+	}
+}
+
+// prepare opens the study and settles every choice.
+func prepare(cmd *cobra.Command, path string, common commonFlags, columns columnFlags, curves curveFlags, progress func(done, total int)) (*reports.Input, error) {
+	if err := common.check(); err != nil {
+		return nil, err
+	}
+	if columns.horizon < 0 || columns.limit < 0 {
+		return nil, usagef("--horizon and --limit must be above 0")
+	}
+	if m := columns.measure; m != "" && !slices.Contains([]string{"time", "score", "count", "pass-fail"}, m) {
+		return nil, usagef("--measure %q: expected time, score, count or pass-fail", m)
+	}
+	if b := columns.better; b != "" && b != "lower" && b != "higher" {
+		return nil, usagef("--better %q: expected lower or higher", b)
+	}
+	holds, err := curves.holds()
+	if err != nil {
+		return nil, err
+	}
+	s, err := columns.open(cmd, path)
+	if err != nil {
+		return nil, err
+	}
+	o := common.options(progress)
+	o.Family, o.Noise, o.Hold = curves.family, curves.noise, holds
+	if cmd.Flags().Changed("origin") {
+		o.Origin = &curves.origin
+	}
+	return reports.Prepare(s, o)
+}
+
+func (f *commonFlags) options(progress func(done, total int)) reports.Options {
+	return reports.Options{Task: f.task, Level: f.level, Seed: f.seed, Replicates: f.replicates, Workers: f.workers, Progress: progress}
+}

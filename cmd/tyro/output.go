@@ -1,0 +1,102 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/google/renameio/v2"
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+
+	"tyro/reports"
+)
+
+// show writes a document in the format asked for, to standard output or as
+// files into a folder.
+func (a app) show(d reports.Document, f commonFlags) error {
+	if f.outDir != "" {
+		return a.save(d, f.outDir)
+	}
+	var b bytes.Buffer // nothing is printed unless all of it can be
+	var err error
+	switch f.format {
+	case "json":
+		err = reports.WriteJSON(&b, d)
+	case "csv":
+		err = reports.WriteCSV(&b, d)
+	default:
+		err = reports.WriteText(&b, d)
+		fmt.Fprintf(&b, "\ntyro %s, seed %d (%s), data %.12s\n", d.Head().Version, d.Head().Seed, d.Head().Generator, d.Head().DataSHA256)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = a.out.Write(b.Bytes())
+	return err
+}
+
+// save writes a document as JSON, text and one CSV a table.
+func (a app) save(d reports.Document, dir string) error {
+	files := map[string][]byte{}
+	render := func(name string, write func(io.Writer) error) error {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			return err
+		}
+		files[name] = b.Bytes()
+		return nil
+	}
+	command := d.Head().Command
+	if err := render(command+".json", func(w io.Writer) error { return reports.WriteJSON(w, d) }); err != nil {
+		return err
+	}
+	if err := render(command+".txt", func(w io.Writer) error { return reports.WriteText(w, d) }); err != nil {
+		return err
+	}
+	for _, t := range d.Tables() {
+		if err := render(t.Name+".csv", t.WriteCSV); err != nil {
+			return err
+		}
+	}
+	return a.writeFiles(dir, files)
+}
+
+// writeFiles puts finished files into a folder, each whole or not at all.
+func (a app) writeFiles(dir string, files map[string][]byte) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	for name, data := range files {
+		if err := renameio.WriteFile(filepath.Join(dir, name), data, 0o644); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(a.errw, "wrote %d files into %s\n", len(files), dir)
+	return nil
+}
+
+// progress shows a bar on a terminal for work that takes over a second, and
+// nothing elsewhere.
+func (a app) progress(what string) func(done, total int) {
+	file, ok := a.errw.(*os.File)
+	if !ok || !term.IsTerminal(int(file.Fd())) {
+		return nil
+	}
+	started := time.Now()
+	var bar *progressbar.ProgressBar
+	return func(done, total int) {
+		switch {
+		case bar == nil && done < total && time.Since(started) > time.Second:
+			bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(file), progressbar.OptionSetDescription(what), progressbar.OptionClearOnFinish(), progressbar.OptionThrottle(100*time.Millisecond))
+		case bar != nil && bar.GetMax() != total:
+			bar.ChangeMax(total)
+		}
+		if bar != nil {
+			bar.Set(done)
+		}
+	}
+}

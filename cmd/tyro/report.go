@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"tyro/reports"
+)
+
+func newReport(a app) *cobra.Command {
+	var common commonFlags
+	var columns columnFlags
+	var curves curveFlags
+	cmd := &cobra.Command{
+		Use:   "report STUDY",
+		Short: "Run the whole job and write one HTML report",
+		Long: `report runs curve, proficiency, agreement and compare on the study and writes
+index.html, self-contained, with every result beside it as JSON and CSV, into the
+folder given by --out (default: report, in the study's folder).`,
+		Args: cobra.ExactArgs(1),
+		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("analysing"))
+			if err != nil {
+				return err
+			}
+			dir := common.outDir
+			if dir == "" {
+				dir = filepath.Join(args[0], "report")
+				if columns.response != "" {
+					dir = "report"
+				}
+			}
+			return a.report(cmd, in, dir)
+		}),
+	}
+	common.register(cmd)
+	columns.register(cmd)
+	curves.register(cmd)
+	return cmd
+}
+
+// report runs everything and writes the files of the report.
+func (a app) report(cmd *cobra.Command, in *reports.Input, dir string) error {
+	r, err := reports.Run(cmd.Context(), in)
+	if err != nil {
+		return err
+	}
+	files, err := r.Files()
+	if err != nil {
+		return err
+	}
+	if err := a.writeFiles(dir, files); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(a.out, filepath.Join(dir, "index.html"))
+	return err
+}

@@ -1,0 +1,252 @@
+package reports
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"tyro/analysis/fit"
+)
+
+// Curves is the answer of the command curve.
+type Curves struct {
+	Header
+	Curves []Curve `json:"curves"`
+
+	in *Input
+}
+
+// A Curve is one trainee's fitted curve in machine output.
+type Curve struct {
+	Trainee         string      `json:"trainee"`
+	Task            string      `json:"task"`
+	Arm             string      `json:"arm"`
+	Family          string      `json:"family"`
+	Noise           string      `json:"noise"`
+	N               int         `json:"n"`
+	NCensored       int         `json:"n_censored"`
+	NFailed         int         `json:"n_failed"`
+	NVoid           int         `json:"n_void"`
+	Status          string      `json:"status"`
+	Parameters      []Parameter `json:"parameters"`
+	ResidualSS      Number      `json:"residual_ss"`
+	ResidualSD      Number      `json:"residual_sd"`
+	DF              int         `json:"degrees_of_freedom"`
+	LogLikelihood   Number      `json:"log_likelihood"`
+	LogLikelihoodLn Number      `json:"log_likelihood_of_logs"`
+	AIC             Number      `json:"aic"`
+	AICc            Number      `json:"aicc"`
+	BIC             Number      `json:"bic"`
+	Derived         []Derived   `json:"derived"`
+	Selection       []Candidate `json:"selection"`
+	Starts          int         `json:"starts"`
+	StartsAgreed    int         `json:"starts_agreed"`
+	IntervalMethod  string      `json:"interval_method"`
+	Level           float64     `json:"level"`
+	Warnings        []Warning   `json:"warnings"`
+
+	fit fit.Fit
+}
+
+// A Parameter is an estimate with its standard error and interval.
+type Parameter struct {
+	Name     string `json:"name"`
+	Estimate Number `json:"estimate"`
+	SE       Number `json:"se"`
+	Lower    Number `json:"lower"`
+	Upper    Number `json:"upper"`
+	Held     bool   `json:"held,omitempty"`
+}
+
+// A Derived quantity is read off the curve.
+type Derived struct {
+	Name     string `json:"name"`
+	Estimate Number `json:"estimate"`
+	Lower    Number `json:"lower"`
+	Upper    Number `json:"upper"`
+}
+
+// A Candidate is a family's standing in the choice.
+type Candidate struct {
+	Family string `json:"family"`
+	AICc   Number `json:"aicc"`
+	Weight Number `json:"weight"`
+}
+
+// FitCurves fits a curve to every trainee.
+func FitCurves(ctx context.Context, in *Input) (*Curves, error) {
+	d := &Curves{Header: newHeader("curve", in), Curves: make([]Curve, len(in.Trainees)), in: in}
+	err := in.eachTrainee(ctx, func(i int, t Trainee) error {
+		choice, err := fit.Choose(t.Series, in.Specs)
+		if err != nil {
+			return err
+		}
+		d.Curves[i] = newCurve(in, t, choice)
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	d.countLeftOut()
+	return d, nil
+}
+
+func newCurve(in *Input, t Trainee, choice fit.Choice) Curve {
+	f := choice.Fit
+	c := Curve{
+		Trainee: t.ID, Task: in.Task.Name, Arm: t.Arm, Family: f.Curve.Family.Name(), Noise: f.Noise.Name(),
+		N: f.N, NCensored: f.NCensored, NFailed: t.Fails, NVoid: t.Voids, Status: f.Status.String(),
+		ResidualSS: Number(f.RSS), ResidualSD: Number(f.Scale), DF: f.DF,
+		LogLikelihood: Number(f.LogLik), LogLikelihoodLn: Number(f.LogLikLog),
+		AIC: Number(f.AIC), AICc: Number(f.AICc), BIC: Number(f.BIC),
+		Derived: []Derived{}, Selection: []Candidate{}, Starts: f.Starts, StartsAgreed: f.Agreed,
+		IntervalMethod: "Wald, Student t; on the log scale for parameters above 0", Level: f.Level,
+		Warnings: warnings(f.Warnings), fit: f,
+	}
+	for _, p := range f.Params {
+		c.Parameters = append(c.Parameters, Parameter{p.Name, Number(p.Value), Number(p.SE), Number(p.Lower), Number(p.Upper), p.Held})
+	}
+	for _, q := range f.Derived {
+		c.Derived = append(c.Derived, Derived{q.Name, Number(q.Value), Number(q.Lower), Number(q.Upper)})
+	}
+	for _, k := range choice.Candidates {
+		c.Selection = append(c.Selection, Candidate{k.Family, Number(k.AICc), Number(k.Weight)})
+	}
+	return c
+}
+
+// countLeftOut says which attempts are not in the curves.
+func (d *Curves) countLeftOut() {
+	var fails, voids, blank, timeouts int
+	for _, t := range d.in.Trainees {
+		fails += t.Fails
+		voids += t.Voids
+		blank += t.Blank
+		timeouts += t.Series.NCensored()
+	}
+	if timeouts > 0 {
+		d.warn("timeouts-censored", fmt.Sprintf("%d timeouts enter as right-censored at the limit", timeouts))
+	}
+	if fails > 0 {
+		d.warn("fails-apart", fmt.Sprintf("%d hard fails are left out of the curves: their measure is not comparable", fails))
+	}
+	if voids > 0 {
+		d.warn("void-excluded", fmt.Sprintf("%d void attempts are excluded", voids))
+	}
+	if blank > 0 {
+		d.warn("no-measure", fmt.Sprintf("%d attempts without a measure are left out of the curves", blank))
+	}
+}
+
+// parameter finds a parameter's estimate; NaN where the curve has none.
+func (c Curve) parameter(name string) Parameter {
+	for _, p := range c.Parameters {
+		if p.Name == name {
+			return p
+		}
+	}
+	nan := Number(math.NaN())
+	return Parameter{name, nan, nan, nan, nan, false}
+}
+
+func (c Curve) derived(name string) Derived {
+	for _, q := range c.Derived {
+		if q.Name == name {
+			return q
+		}
+	}
+	nan := Number(math.NaN())
+	return Derived{name, nan, nan, nan}
+}
+
+// Tables lists a row a curve and parameter for programs; for people one
+// overview, and the details when there is a single series.
+func (d *Curves) Tables() []Table {
+	t := Table{Name: "curves", Title: "Learning curves, one a trainee", Columns: []Column{
+		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "family", Head: "family"},
+		{Key: "noise"}, {Key: "n", Head: "n"}, {Key: "n_censored", Head: "timeouts"}, {Key: "n_failed", Head: "fails"},
+		{Key: "starting_level", Head: "start"},
+		{Key: "plateau", Head: "plateau"}, {Key: "plateau_lower"}, {Key: "plateau_upper"},
+		{Key: "gain"}, {Key: "rate", Head: "rate"}, {Key: "rate_lower"}, {Key: "rate_upper"},
+		{Key: "attempts_to_90_percent", Head: "to 90 %"},
+		{Key: "residual_sd", Head: "resid. SD"}, {Key: "residual_ss"}, {Key: "log_likelihood"}, {Key: "aicc"},
+		{Key: "status", Head: "status"},
+	}}
+	for j := range t.Columns {
+		switch t.Columns[j].Key {
+		case "starting_level", "plateau", "rate", "attempts_to_90_percent", "residual_sd":
+			t.Columns[j].Show = func(v float64) string { return significant(v, 3) }
+		}
+	}
+	for _, c := range d.Curves {
+		plateau, rate := c.parameter("plateau"), c.parameter("rate")
+		status := c.Status
+		if c.fit.Status.Usable() && !c.fit.PlateauKnown && c.fit.Curve.Family.HasPlateau() {
+			status = "plateau not identified"
+		}
+		t.Rows = append(t.Rows, []any{
+			c.Trainee, c.Arm, c.Family, c.Noise, c.N, c.NCensored, c.NFailed,
+			float64(c.derived("starting-level").Estimate),
+			float64(plateau.Estimate), float64(plateau.Lower), float64(plateau.Upper),
+			float64(c.parameter("gain").Estimate), float64(rate.Estimate), float64(rate.Lower), float64(rate.Upper),
+			float64(c.derived("attempts-to-90-percent-of-own-gain").Estimate),
+			float64(c.ResidualSD), float64(c.ResidualSS), float64(c.LogLikelihood), float64(c.AICc), status,
+		})
+	}
+	t.Notes = d.notes()
+	if len(d.Curves) == 1 {
+		return []Table{d.detail(d.Curves[0]), t}
+	}
+	return []Table{t}
+}
+
+// notes explain the columns.
+func (d *Curves) notes() []string {
+	in := d.in
+	unit := in.Task.Unit
+	if unit != "" {
+		unit = " (" + unit + ")"
+	}
+	notes := []string{
+		fmt.Sprintf("start and plateau in the unit of the response%s; rate per attempt (exponential) or as an exponent of the attempt number (power, wright): the two are not comparable.", unit),
+		"to 90 %: attempts until 90 % of the trainee's own gain is made; it says nothing about a standard.",
+	}
+	if in.Specs[0].Noise.Name() == "lognormal" {
+		notes = append(notes, "Noise is multiplicative: the curve is the median, and the residual SD is of the natural logarithm.")
+	}
+	if len(in.Specs) > 1 {
+		notes = append(notes, "Family chosen by AICc for each trainee; near ties are common, so no law is claimed from the choice.")
+	}
+	return notes
+}
+
+// detail shows one curve in full.
+func (d *Curves) detail(c Curve) Table {
+	name := c.Trainee
+	if name == "" {
+		name = "the series"
+	}
+	t := Table{Name: "curve", Title: fmt.Sprintf("The %s curve of %s, %s noise, %d attempts", c.Family, name, c.Noise, c.N), Columns: []Column{
+		{Key: "quantity", Head: "quantity"},
+		{Key: "estimate", Head: "estimate", Show: sevenDigits}, {Key: "se", Head: "SE", Show: sevenDigits},
+		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*c.Level), Show: sevenDigits}, {Key: "upper", Head: "to", Show: sevenDigits},
+	}}
+	for _, p := range c.Parameters {
+		label := p.Name
+		if p.Held {
+			label += " (held)"
+		}
+		t.Rows = append(t.Rows, []any{label, float64(p.Estimate), float64(p.SE), float64(p.Lower), float64(p.Upper)})
+	}
+	for _, q := range c.Derived {
+		t.Rows = append(t.Rows, []any{q.Name, float64(q.Estimate), math.NaN(), float64(q.Lower), float64(q.Upper)})
+	}
+	t.Notes = append(t.Notes, fmt.Sprintf("Residual sum of squares %s, residual SD %s on %d degrees of freedom; log-likelihood %s, AICc %s; %d of %d starts agreed.",
+		significant(float64(c.ResidualSS), 8), significant(float64(c.ResidualSD), 5), c.DF, significant(float64(c.LogLikelihood), 6), significant(float64(c.AICc), 6), c.StartsAgreed, c.Starts))
+	for _, w := range c.Warnings {
+		t.Notes = append(t.Notes, "Note: "+w.Text+".")
+	}
+	return t
+}
+
+func sevenDigits(v float64) string { return significant(v, 7) }

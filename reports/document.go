@@ -1,0 +1,105 @@
+// Package reports turns a study into documents: it runs the analyses on the
+// study's series and shows the answers as text, CSV, JSON and HTML.
+//
+// A document is plain data with the keys that programs rely on; its Tables are
+// the same numbers for people. Rounding happens here and nowhere else.
+package reports
+
+import (
+	"encoding/json"
+	"io"
+
+	"tyro/analysis"
+	"tyro/analysis/resample"
+)
+
+// Version is tyro's version, printed with every result.
+const Version = "0.1.0"
+
+// A Header opens every document.
+type Header struct {
+	Tool       string    `json:"tool"`
+	Version    string    `json:"version"`
+	Command    string    `json:"command"`
+	Seed       uint64    `json:"seed"`
+	Generator  string    `json:"generator"`
+	DataSHA256 string    `json:"data_sha256"`
+	Warnings   []Warning `json:"warnings"`
+}
+
+// A Warning is an analysis warning in machine output.
+type Warning struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// A Document is the answer of one command.
+type Document interface {
+	Head() *Header
+	Tables() []Table
+}
+
+// Head lets documents embed a Header.
+func (h *Header) Head() *Header { return h }
+
+func (h *Header) warn(code, text string) {
+	for _, w := range h.Warnings {
+		if w == (Warning{code, text}) {
+			return
+		}
+	}
+	h.Warnings = append(h.Warnings, Warning{code, text})
+}
+
+func newHeader(command string, st *Input) Header {
+	h := Header{
+		Tool: "tyro", Version: Version, Command: command, Seed: st.Options.Seed,
+		Generator: resample.Generator, DataSHA256: st.Study.SHA256, Warnings: []Warning{},
+	}
+	for _, n := range st.Study.Notes {
+		if n.Code != "read" {
+			h.warn(n.Code, n.Text)
+		}
+	}
+	return h
+}
+
+func warnings(ws []analysis.Warning) []Warning {
+	out := []Warning{}
+	for _, w := range ws {
+		out = append(out, Warning{w.Code, w.Text})
+	}
+	return out
+}
+
+// WriteJSON writes a document for programs.
+func WriteJSON(w io.Writer, d Document) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(d)
+}
+
+// WriteText writes a document for people: its tables, then its warnings.
+func WriteText(w io.Writer, d Document) error {
+	for i, t := range d.Tables() {
+		if i > 0 {
+			io.WriteString(w, "\n")
+		}
+		if err := t.WriteText(w); err != nil {
+			return err
+		}
+	}
+	for i, warning := range d.Head().Warnings {
+		if i == 0 {
+			io.WriteString(w, "\n")
+		}
+		if _, err := io.WriteString(w, wrap("Note: "+warning.Text+".", 96)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// WriteCSV writes a document's first table: the one the command is asked for.
+func WriteCSV(w io.Writer, d Document) error { return d.Tables()[0].WriteCSV(w) }

@@ -1,0 +1,288 @@
+package reports
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strconv"
+
+	"tyro/analysis/fit"
+	"tyro/analysis/proficiency"
+	"tyro/analysis/survival"
+)
+
+// Proficiency is the answer of the command proficiency.
+type Proficiency struct {
+	Header
+	Rule     string    `json:"rule"`
+	Horizon  float64   `json:"horizon"`
+	Chance   float64   `json:"chance"`
+	Results  []Result  `json:"results"`
+	Survival []ArmStep `json:"survival"`
+	LogRank  *LogRank  `json:"log_rank"`
+	Band     string    `json:"band"`
+
+	in     *Input
+	curves []fit.Fit // in the order of trainees
+}
+
+// A Result is a trainee's number of attempts under one definition.
+type Result struct {
+	Trainee          string    `json:"trainee"`
+	Arm              string    `json:"arm"`
+	Definition       string    `json:"definition"`
+	Standard         Number    `json:"standard"`
+	Estimate         Number    `json:"estimate"`
+	Lower            Number    `json:"lower"`
+	Upper            Number    `json:"upper"`
+	Crossing         Number    `json:"crossing"`
+	CrossingLower    Number    `json:"crossing_lower"`
+	CrossingUpper    Number    `json:"crossing_upper"`
+	Level            float64   `json:"level"`
+	IntervalMethod   string    `json:"interval_method"`
+	Replicates       int       `json:"replicates"`
+	FailedReplicates int       `json:"failed_replicates"`
+	NotReached       Number    `json:"not_reached"`
+	Status           string    `json:"status"`
+	Attempts         int       `json:"attempts"`
+	Family           string    `json:"family"`
+	Warnings         []Warning `json:"warnings"`
+}
+
+// An ArmStep is an arm's observed attempts to the rule, as a survival curve.
+type ArmStep struct {
+	Arm            string    `json:"arm"`
+	N              int       `json:"n"`
+	Met            int       `json:"met"`
+	Median         Limits    `json:"median"`
+	RestrictedMean Number    `json:"restricted_mean"`
+	RestrictedSE   Number    `json:"restricted_mean_se"`
+	Tau            Number    `json:"tau"`
+	Steps          []OneStep `json:"steps"`
+
+	curve survival.Curve
+}
+
+// Limits is an estimate with an interval; null means not reached.
+type Limits struct {
+	Estimate Number `json:"estimate"`
+	Lower    Number `json:"lower"`
+	Upper    Number `json:"upper"`
+}
+
+// A OneStep is one step of a survival curve.
+type OneStep struct {
+	Attempt  Number `json:"attempt"`
+	AtRisk   int    `json:"at_risk"`
+	Met      int    `json:"met"`
+	Survival Number `json:"survival"`
+	SE       Number `json:"se"`
+	Lower    Number `json:"lower"`
+	Upper    Number `json:"upper"`
+}
+
+// LogRank is the test between arms.
+type LogRank struct {
+	ChiSquare Number `json:"chi_square"`
+	DF        int    `json:"df"`
+	P         Number `json:"p"`
+}
+
+// AttemptsToProficiency answers for every trainee, and for every arm where the
+// study states a rule.
+func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error) {
+	if math.IsNaN(in.Question.Standard) {
+		return nil, fmt.Errorf("attempts to proficiency need a standard: give --standard, or set it in the study file")
+	}
+	d := &Proficiency{
+		Header: newHeader("proficiency", in), Rule: in.Rule.String(), Horizon: in.Question.Horizon,
+		Chance: in.Question.Chance, Band: string(survival.LogLog), in: in, curves: make([]fit.Fit, len(in.Trainees)),
+		Results: []Result{}, Survival: []ArmStep{},
+	}
+	answers := make([][]proficiency.Answer, len(in.Trainees))
+	plan := in.plan()
+	plan.Workers = 1
+	err := in.eachTrainee(ctx, func(i int, t Trainee) error {
+		a, choice, err := proficiency.FromCurve(ctx, proficiency.Trainee{Series: t.Series, Fails: t.Fails}, in.Specs, in.Question, plan, "trainee "+strconv.Itoa(i))
+		answers[i], d.curves[i] = a, choice.Fit
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	observed := in.observe()
+	for i, t := range in.Trainees {
+		for _, a := range answers[i] {
+			d.Results = append(d.Results, d.result(t, d.curves[i], a))
+		}
+		if in.Rule != nil {
+			d.Results = append(d.Results, d.observedResult(t, observed[i]))
+		}
+	}
+	if in.Rule != nil {
+		d.survive(observed)
+	}
+	return d, nil
+}
+
+// observe runs every trainee through the rule.
+func (in *Input) observe() []proficiency.Observed {
+	out := make([]proficiency.Observed, len(in.Trainees))
+	for i, t := range in.Trainees {
+		out[i] = proficiency.Observe(in.Rule, t.Counted, t.Passes)
+	}
+	return out
+}
+
+func (d *Proficiency) result(t Trainee, f fit.Fit, a proficiency.Answer) Result {
+	return Result{
+		Trainee: t.ID, Arm: t.Arm, Definition: a.Definition, Standard: Number(d.in.Question.Standard),
+		Estimate: Number(a.Estimate), Lower: Number(a.Lower), Upper: Number(a.Upper),
+		Crossing: Number(a.At), CrossingLower: Number(a.Crossing.Lower), CrossingUpper: Number(a.Crossing.Upper),
+		Level: a.Level, IntervalMethod: a.Method, Replicates: a.Replicates, FailedReplicates: a.Failed,
+		NotReached: Number(a.NotReached), Status: string(a.Status), Attempts: len(t.Counted),
+		Family: f.Curve.Family.Name(), Warnings: warnings(a.Warnings),
+	}
+}
+
+// observedResult is the observed counterpart: met at an attempt, or not within
+// those seen.
+func (d *Proficiency) observedResult(t Trainee, o proficiency.Observed) Result {
+	nan := Number(math.NaN())
+	r := Result{
+		Trainee: t.ID, Arm: t.Arm, Definition: proficiency.RuleMet, Standard: Number(d.in.Question.Standard),
+		Estimate: nan, Lower: nan, Upper: nan, Crossing: nan, CrossingLower: nan, CrossingUpper: nan, NotReached: nan,
+		Level: d.in.Question.Level, IntervalMethod: "observed", Attempts: len(t.Counted), Warnings: []Warning{},
+	}
+	if o.Met {
+		r.Estimate, r.Status = Number(o.Attempt), string(proficiency.Reached)
+		return r
+	}
+	r.Status = string(proficiency.TooEarly)
+	if !math.IsNaN(o.Attempt) {
+		r.Lower = Number(o.Attempt + 1)
+		r.Warnings = append(r.Warnings, Warning{"rule-not-met", fmt.Sprintf("the rule %q was not met within the %g attempts seen", d.Rule, o.Attempt)})
+	} else {
+		r.Warnings = append(r.Warnings, Warning{"no-attempts", "no attempts to look at"})
+	}
+	return r
+}
+
+// observations lists an arm's observed attempts as right-censored data.
+func (in *Input) observations(arm string, observed []proficiency.Observed) []survival.Observation {
+	var obs []proficiency.Observed
+	for _, i := range in.members(arm) {
+		obs = append(obs, observed[i])
+	}
+	return proficiency.Survival(obs)
+}
+
+// commonTau is the last attempt up to which every arm has been followed.
+func (in *Input) commonTau(observed []proficiency.Observed) float64 {
+	tau := math.Inf(1)
+	for _, arm := range in.arms() {
+		last := 0.0
+		for _, o := range in.observations(arm, observed) {
+			last = math.Max(last, o.Time)
+		}
+		tau = math.Min(tau, last)
+	}
+	return tau
+}
+
+// survive summarises the observed attempts by arm.
+func (d *Proficiency) survive(observed []proficiency.Observed) {
+	tau := d.in.commonTau(observed)
+	var groups [][]survival.Observation
+	for _, arm := range d.in.arms() {
+		groups = append(groups, d.in.observations(arm, observed))
+	}
+	for k, arm := range d.in.arms() {
+		c := survival.KaplanMeier(groups[k], survival.LogLog, d.in.Question.Level)
+		a := ArmStep{Arm: arm, N: c.N, Met: c.Events, Tau: Number(tau), curve: c, Steps: []OneStep{}}
+		q := c.Quantile(0.5)
+		a.Median = Limits{Number(q.Estimate), Number(q.Lower), Number(q.Upper)}
+		mean, se := c.RestrictedMean(tau)
+		a.RestrictedMean, a.RestrictedSE = Number(mean), Number(se)
+		for _, s := range c.Steps {
+			a.Steps = append(a.Steps, OneStep{Number(s.Time), s.AtRisk, s.Events, Number(s.Survival), Number(s.SE), Number(s.Lower), Number(s.Upper)})
+		}
+		if math.IsInf(q.Estimate, 1) {
+			d.warn("median-not-reached", fmt.Sprintf("arm %s: fewer than half met the rule within the attempts seen, so its median is not reached", armName(arm)))
+		}
+		d.Survival = append(d.Survival, a)
+	}
+	if len(groups) > 1 {
+		t := survival.LogRank(groups)
+		d.LogRank = &LogRank{Number(t.ChiSquare), t.DF, Number(t.P)}
+	}
+}
+
+func armName(arm string) string {
+	if arm == "" {
+		return "(all)"
+	}
+	return arm
+}
+
+// Tables lists the answers, then the arms.
+func (d *Proficiency) Tables() []Table {
+	attempts := func(v float64) string { return attemptsText(v, d.Horizon) }
+	t := Table{Name: "proficiency", Title: fmt.Sprintf("Attempts to proficiency, standard %g", d.in.Question.Standard), Columns: []Column{
+		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "definition", Head: "definition"}, {Key: "standard"},
+		{Key: "attempts", Head: "made"}, {Key: "estimate", Head: "attempts", Show: attempts},
+		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
+		{Key: "crossing"}, {Key: "crossing_lower"}, {Key: "crossing_upper"},
+		{Key: "not_reached", Head: "not reached", Show: percent}, {Key: "replicates"}, {Key: "failed_replicates"},
+		{Key: "family", Head: "curve"}, {Key: "status", Head: "status"},
+	}}
+	for _, r := range d.Results {
+		t.Rows = append(t.Rows, []any{
+			r.Trainee, r.Arm, r.Definition, float64(r.Standard), r.Attempts, float64(r.Estimate), float64(r.Lower), float64(r.Upper),
+			float64(r.Crossing), float64(r.CrossingLower), float64(r.CrossingUpper), float64(r.NotReached), r.Replicates, r.FailedReplicates, r.Family, r.Status,
+		})
+	}
+	t.Notes = append(t.Notes,
+		"mean-crossing: the fitted curve meets the standard. pass-chance: one attempt meets it with chance "+fmt.Sprint(d.Chance)+", noise and hard fails included. They answer different questions.",
+		fmt.Sprintf("not reached: share of bootstrap replicates that do not reach the standard within %g attempts.", d.Horizon))
+	if d.Rule != "" {
+		t.Notes = append(t.Notes, fmt.Sprintf("rule-met: the rule %q first met, as observed.", d.Rule))
+	}
+	t.Notes = append(t.Notes, Caution)
+	if len(d.Survival) == 0 {
+		return []Table{t}
+	}
+	return []Table{t, d.armTable()}
+}
+
+func (d *Proficiency) armTable() Table {
+	attempts := func(v float64) string {
+		if math.IsInf(v, 1) {
+			return "not reached"
+		}
+		return attemptsText(v, d.Horizon)
+	}
+	t := Table{Name: "rule-met-by-arm", Title: fmt.Sprintf("Rule %q as observed, by arm (nobody is dropped)", d.Rule), Columns: []Column{
+		{Key: "arm", Head: "arm"}, {Key: "n", Head: "trainees"}, {Key: "met", Head: "met"},
+		{Key: "median", Head: "median attempts", Show: attempts}, {Key: "median_lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: attempts}, {Key: "median_upper", Head: "to", Show: attempts},
+		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se", Head: "SE"}, {Key: "tau", Head: "tau"},
+	}}
+	for _, a := range d.Survival {
+		t.Rows = append(t.Rows, []any{armName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.Tau)})
+	}
+	t.Notes = append(t.Notes, "Product-limit estimate; those who have not met the rule count up to their last attempt. Limits by the log-log band.")
+	if d.LogRank != nil {
+		t.Notes = append(t.Notes, fmt.Sprintf("Log-rank test between arms: chi-square %s on %d df, p = %s.", significant(float64(d.LogRank.ChiSquare), 3), d.LogRank.DF, pValue(float64(d.LogRank.P))))
+	}
+	return t
+}
+
+func percent(v float64) string {
+	if math.IsNaN(v) {
+		return "–"
+	}
+	return strconv.FormatFloat(100*v, 'f', 0, 64) + " %"
+}
+
+// Caution stands wherever a trainee's readiness is shown.
+const Caution = "Performance on this lab task is not a licence, a certification or clinical competence. A named person decides about a trainee, under the local programme's rules and licensed supervision; this program does not."

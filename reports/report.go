@@ -1,0 +1,96 @@
+package reports
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"io"
+
+	"tyro/analysis"
+)
+
+// A Report is the whole job on one study.
+type Report struct {
+	in          *Input
+	Check       *Check
+	Curves      *Curves
+	Proficiency *Proficiency // nil without a standard
+	Agreement   *Agreement   // nil without ratings
+	Comparison  *Comparison  // nil with fewer than two arms
+	Missing     []analysis.Warning
+}
+
+// Run runs every analysis the study has the data for, and says what it lacks
+// for the others.
+func Run(ctx context.Context, in *Input) (*Report, error) {
+	r := &Report{in: in, Check: CheckStudy(in)}
+	if len(in.Trainees) == 0 && in.Study.Ratings == nil {
+		return nil, errors.New("the study has neither attempts nor ratings")
+	}
+	var err error
+	if len(in.Trainees) > 0 {
+		if r.Curves, err = FitCurves(ctx, in); err != nil {
+			return nil, err
+		}
+		if in.Task.Standard == nil {
+			r.lack("no-standard", "no standard is set, so nothing is said about proficiency")
+		} else if r.Proficiency, err = AttemptsToProficiency(ctx, in); err != nil {
+			return nil, err
+		}
+		if len(in.arms()) < 2 {
+			r.lack("one-arm", "there is one arm, so nothing is compared")
+		} else if r.Comparison, err = CompareArms(ctx, in); err != nil {
+			return nil, err
+		}
+	}
+	if in.Study.Ratings == nil {
+		r.lack("no-ratings", "there are no ratings, so nothing is said about the examiners")
+	} else if r.Agreement, err = RaterAgreement(ctx, in); err != nil {
+		return nil, err
+	}
+	return r, nil
+}
+
+func (r *Report) lack(code, text string) {
+	r.Missing = append(r.Missing, analysis.Warning{Code: code, Text: text})
+}
+
+// documents lists the parts that were run.
+func (r *Report) documents() []Document {
+	out := []Document{r.Check}
+	if r.Curves != nil {
+		out = append(out, r.Curves)
+	}
+	if r.Proficiency != nil {
+		out = append(out, r.Proficiency)
+	}
+	if r.Agreement != nil {
+		out = append(out, r.Agreement)
+	}
+	if r.Comparison != nil {
+		out = append(out, r.Comparison)
+	}
+	return out
+}
+
+// Files renders the report: index.html, and each part as JSON and CSV.
+func (r *Report) Files() (map[string][]byte, error) {
+	files := map[string][]byte{}
+	add := func(name string, write func(io.Writer) error) error {
+		var b bytes.Buffer
+		err := write(&b)
+		files[name] = b.Bytes()
+		return err
+	}
+	for _, d := range r.documents() {
+		if err := add(d.Head().Command+".json", func(w io.Writer) error { return WriteJSON(w, d) }); err != nil {
+			return nil, err
+		}
+		for _, t := range d.Tables() {
+			if err := add(t.Name+".csv", t.WriteCSV); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return files, add("index.html", r.WriteHTML)
+}
