@@ -285,10 +285,15 @@ func restricted(values []float64, members []int, horizon float64) float64 {
 
 // Tables lists a row a contrast.
 func (d *Comparison) Tables() []Table {
-	t := Table{Name: "compare", Title: fmt.Sprintf("Arms compared, %s curve for every trainee", d.Family), Columns: []Column{
-		{Key: "measure", Head: "measure"}, {Key: "arm", Head: "arm"}, {Key: "reference", Head: "against"}, {Key: "kind", Head: "as"},
-		{Key: "arm_value", Head: "arm", Show: threeDigits}, {Key: "reference_value", Head: "reference", Show: threeDigits},
-		{Key: "estimate", Head: "contrast", Show: threeDigits}, {Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Options.Level), Show: threeDigits}, {Key: "upper", Head: "to", Show: threeDigits},
+	arms := d.in.arms()
+	title, armHead, value := fmt.Sprintf("Arms against %s, %s curve for every trainee", arms[0], d.Family), "arm", "its value"
+	if len(arms) == 2 {
+		title, armHead, value = fmt.Sprintf("%s against %s, %s curve for every trainee", arms[1], arms[0], d.Family), "", arms[1]
+	}
+	t := Table{Name: "compare", Title: title, Columns: []Column{
+		{Key: "measure", Head: "measure"}, {Key: "arm", Head: armHead}, {Key: "reference"}, {Key: "kind", Head: "contrast"},
+		{Key: "arm_value", Head: value, Show: threeDigits}, {Key: "reference_value", Head: arms[0], Show: threeDigits},
+		{Key: "estimate", Head: "estimate", Show: threeDigits}, {Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Options.Level), Show: threeDigits}, {Key: "upper", Head: "to", Show: threeDigits},
 		{Key: "p", Head: "p", Show: pValue}, {Key: "p_adjusted", Head: "p (Holm)", Show: pValue}, {Key: "method"}, {Key: "excludes"},
 		{Key: "replicates"}, {Key: "failed_replicates"},
 	}}

@@ -22,6 +22,7 @@ var reportTemplate = template.Must(template.New("report").Parse(reportText))
 // A page is what the report's template shows.
 type page struct {
 	Title, Purpose, Decides string
+	Level                   string
 	Facts                   []fact
 	Director                []string // sentences for the program director
 	Survival                template.HTML
@@ -83,6 +84,7 @@ func newHTMLTable(t Table) *htmlTable {
 // WriteHTML writes the report as one self-contained page.
 func (r *Report) WriteHTML(w io.Writer) error {
 	p := page{Title: r.in.Study.Title, Purpose: r.in.Study.Purpose, Decides: r.in.Study.Decides, Caution: Caution}
+	p.Level = fmt.Sprintf("%g %%", 100*r.in.Options.Level)
 	p.Facts = r.facts()
 	for _, fill := range []func(*page) error{r.fillDirector, r.fillResearcher, r.fillTrainees} {
 		if err := fill(&p); err != nil {
@@ -147,13 +149,13 @@ func inline(s string, err error) (template.HTML, error) { return template.HTML(s
 // sentence says what an arm's curve means.
 func (a ArmStep) sentence(d *Proficiency) string {
 	if math.IsInf(float64(a.Median.Estimate), 1) {
-		return fmt.Sprintf("%s: %d of %d trainees met the rule %q. Fewer than half did within the attempts seen, so no median can be given.", armName(a.Arm), a.Met, a.N, d.Rule)
+		return fmt.Sprintf("In arm %s, %d of %d trainees met the rule %q. Fewer than half did within the attempts seen, so no median can be given.", armName(a.Arm), a.Met, a.N, d.Rule)
 	}
 	upper := "an upper limit that the data do not show"
 	if !math.IsInf(float64(a.Median.Upper), 1) {
 		upper = fmt.Sprintf("%g", float64(a.Median.Upper))
 	}
-	return fmt.Sprintf("%s: %d of %d trainees met the rule %q; half had met it by attempt %g (%g %% interval %g to %s).",
+	return fmt.Sprintf("In arm %s, %d of %d trainees met the rule %q; half had met it by attempt %g (%g %% interval %g to %s).",
 		armName(a.Arm), a.Met, a.N, d.Rule, float64(a.Median.Estimate), 100*d.in.Question.Level, float64(a.Median.Lower), upper)
 }
 

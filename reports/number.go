@@ -52,6 +52,15 @@ func pValue(p float64) string {
 	return strconv.FormatFloat(p, 'f', 2, 64)
 }
 
+// pText is a p value for a sentence: "= 0.012" or "< 0.001".
+func pText(p float64) string {
+	s := pValue(p)
+	if s[0] == '<' {
+		return "< " + s[1:]
+	}
+	return "= " + s
+}
+
 // attemptsText writes a number of attempts: whole, or beyond the horizon.
 func attemptsText(v, horizon float64) string {
 	switch {

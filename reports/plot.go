@@ -53,7 +53,7 @@ func newPlot(title, x, y string, size vg.Length) *plot.Plot {
 		a.Tick.Marker = fewTicks{}
 	}
 	p.Legend.TextStyle.Font, p.Legend.TextStyle.Color = sans(size), ink
-	p.Legend.ThumbnailWidth = vg.Points(14)
+	p.Legend.ThumbnailWidth, p.Legend.Padding = vg.Points(14), vg.Points(3)
 	return p
 }
 
@@ -89,6 +89,18 @@ func tickLabel(v, step float64) string {
 		places++
 	}
 	return fmt.Sprintf("%.*f", places, v)
+}
+
+// inside cuts a curve to the part that lies in the plot, so that it ends at the
+// edge rather than running along it.
+func inside(xy plotter.XYs, minY, maxY float64) plotter.XYs {
+	var out plotter.XYs
+	for _, v := range xy {
+		if v.Y >= minY && v.Y <= maxY {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 func line(xy plotter.XYs, c color.Color, width float64, dashes ...vg.Length) *plotter.Line {

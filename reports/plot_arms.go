@@ -26,13 +26,14 @@ func armPlot(in *Input, fits []fit.Fit, arm int, frame frameOf, width, height fl
 	}
 	p := newPlot(armName(name), "attempt", responseLabel(in), 8)
 	c := armColor(arm)
-	clip := func(y float64) float64 { return math.Min(math.Max(y, frame.minY), frame.maxY) }
 	for _, f := range mine {
 		var xy plotter.XYs
 		for _, x := range grid(f.First, f.Last) {
-			xy = append(xy, plotter.XY{X: x, Y: clip(f.Curve.At(x))})
+			xy = append(xy, plotter.XY{X: x, Y: f.Curve.At(x)})
 		}
-		p.Add(line(xy, pale(c, 0.35), 0.7))
+		if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
+			p.Add(line(xy, pale(c, 0.35), 0.7))
+		}
 	}
 	atRisk := func(n float64) int {
 		k := 0
@@ -56,16 +57,16 @@ func armPlot(in *Input, fits []fit.Fit, arm int, frame frameOf, width, height fl
 		if len(ys)%2 == 0 {
 			m = (m + ys[len(ys)/2-1]) / 2
 		}
-		mid = append(mid, plotter.XY{X: n, Y: clip(m)})
+		mid = append(mid, plotter.XY{X: n, Y: m})
 	}
-	if len(mid) > 1 {
+	if mid = inside(mid, frame.minY, frame.maxY); len(mid) > 1 {
 		p.Add(line(mid, c, 2.2))
 	}
 	addStandard(p, in.Question.Standard, frame.maxX+1)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	what := fmt.Sprintf("Curves of the trainees in arm %s", armName(name))
 	return svg(width, height, what, func(dc draw.Canvas) {
-		drawWithStrips(dc, p, []stripRow{{"practising", ink, func(x float64) string { return fmt.Sprint(atRisk(math.Max(1, x))) }}})
+		drawWithStrips(dc, p, []stripRow{{"n", ink, func(x float64) string { return fmt.Sprint(atRisk(math.Max(1, x))) }}})
 	})
 }
 
@@ -88,7 +89,7 @@ type stripRow struct {
 func drawWithStrips(dc draw.Canvas, p *plot.Plot, rows []stripRow) {
 	rowHeight := vg.Points(10)
 	below := rowHeight*vg.Length(len(rows)) + vg.Points(2)
-	upper := draw.Crop(dc, vg.Points(26), 0, below, 0)
+	upper := draw.Crop(dc, vg.Points(14), 0, below, 0)
 	p.Draw(upper)
 	data := p.DataCanvas(upper)
 	ticks := p.X.Tick.Marker.Ticks(p.X.Min, p.X.Max)

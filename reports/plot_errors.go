@@ -1,9 +1,9 @@
 package reports
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg/draw"
@@ -99,5 +99,6 @@ func errorsAt(t Trainee, n float64, k int) (float64, bool) {
 
 // countsTitle names the error counts for the report.
 func countsTitle(in *Input) string {
-	return fmt.Sprintf("%s and errors by attempt", responseLabel(in))
+	label := responseLabel(in)
+	return strings.ToUpper(label[:1]) + label[1:] + " and errors by attempt"
 }

@@ -83,9 +83,11 @@ func addBands(p *plot.Plot, f fit.Fit, c color.NRGBA, frame frameOf) {
 	fill(func(b fit.Band) float64 { return b.MeanLower }, func(b fit.Band) float64 { return b.MeanUpper }, 0.38)
 	var xy plotter.XYs
 	for i, b := range bs {
-		xy = append(xy, plotter.XY{X: x[i], Y: math.Min(math.Max(b.Mean, frame.minY), frame.maxY)})
+		xy = append(xy, plotter.XY{X: x[i], Y: b.Mean})
 	}
-	p.Add(line(xy, c, 1.3))
+	if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
+		p.Add(line(xy, c, 1.3))
+	}
 }
 
 func addStandard(p *plot.Plot, standard, to float64) {

@@ -265,14 +265,14 @@ func (d *Proficiency) armTable() Table {
 	t := Table{Name: "rule-met-by-arm", Title: fmt.Sprintf("Rule %q as observed, by arm (nobody is dropped)", d.Rule), Columns: []Column{
 		{Key: "arm", Head: "arm"}, {Key: "n", Head: "trainees"}, {Key: "met", Head: "met"},
 		{Key: "median", Head: "median attempts", Show: attempts}, {Key: "median_lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: attempts}, {Key: "median_upper", Head: "to", Show: attempts},
-		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se", Head: "SE"}, {Key: "tau", Head: "tau"},
+		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se", Head: "SE"}, {Key: "tau", Head: "tau", Show: whole},
 	}}
 	for _, a := range d.Survival {
 		t.Rows = append(t.Rows, []any{armName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.Tau)})
 	}
 	t.Notes = append(t.Notes, "Product-limit estimate; those who have not met the rule count up to their last attempt. Limits by the log-log band.")
 	if d.LogRank != nil {
-		t.Notes = append(t.Notes, fmt.Sprintf("Log-rank test between arms: chi-square %s on %d df, p = %s.", significant(float64(d.LogRank.ChiSquare), 3), d.LogRank.DF, pValue(float64(d.LogRank.P))))
+		t.Notes = append(t.Notes, fmt.Sprintf("Log-rank test between arms: chi-square %s on %d df, p %s.", significant(float64(d.LogRank.ChiSquare), 3), d.LogRank.DF, pText(float64(d.LogRank.P))))
 	}
 	return t
 }
