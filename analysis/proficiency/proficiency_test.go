@@ -1,0 +1,179 @@
+package proficiency
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"tyro/analysis/fit"
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+func TestParseRule(t *testing.T) {
+	for _, text := range []string{"2 in a row", "10 in all", "3 of last 5", "2 in a row and 12 in all", "1 in a row and 3 of last 5 and 7 in all"} {
+		r, err := ParseRule(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.String() != text {
+			t.Errorf("%q reads back as %q", text, r.String())
+		}
+	}
+	for _, text := range []string{"", "2", "two in a row", "0 in a row", "6 of last 5", "2 in a row or 3 in all", "2 in a row and", "99999999999999999999 in all"} {
+		if r, err := ParseRule(text); err == nil {
+			t.Errorf("%q was read as %v", text, r)
+		}
+	}
+}
+
+// Each by hand: p a pass, f none.
+func TestFirstMet(t *testing.T) {
+	for _, c := range []struct {
+		rule, passes string
+		want         int
+	}{
+		{"2 in a row", "pfpp", 4},
+		{"2 in a row", "pfpfpf", 0},
+		{"3 in all", "pfpfp", 5},
+		{"3 of last 5", "pffpfp", 0},   // attempts 2 to 6 hold two passes
+		{"3 of last 5", "ppffpfpp", 5}, // attempts 1 to 5 hold three
+		{"1 in a row", "p", 1},
+		{"2 in a row and 4 in all", "ppfpfpp", 7},
+		{"3 of last 5", "pfpfp", 5},
+		{"2 in a row", "", 0},
+	} {
+		rule, err := ParseRule(c.rule)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var passes []bool
+		for _, r := range c.passes {
+			passes = append(passes, r == 'p')
+		}
+		if got := rule.FirstMet(passes); got != c.want {
+			t.Errorf("%q in %s is met at %d, want %d", c.rule, c.passes, got, c.want)
+		}
+	}
+}
+
+func lognormalSpecs(f ...models.Family) []fit.Spec {
+	return fit.Candidates(fit.Spec{Noise: models.Lognormal{}, Positive: true}, f)
+}
+
+func simulate(c models.Curve, sd float64, n int, key int) fit.Series {
+	r := resample.Stream(1, "proficiency test", key)
+	var s fit.Series
+	for i := 1; i <= n; i++ {
+		s.Attempt = append(s.Attempt, float64(i))
+		s.Response = append(s.Response, c.At(float64(i))*math.Exp(sd*r.NormFloat64()))
+	}
+	return s
+}
+
+// ask answers with few replicates, enough for a status.
+func ask(t *testing.T, s fit.Series, fails int, q Question, specs []fit.Spec) []Answer {
+	t.Helper()
+	as, _, err := FromCurve(context.Background(), Trainee{Series: s, Fails: fails}, specs, q, resample.Plan{Seed: 1, Replicates: 200}, "t")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return as
+}
+
+// Almost without noise both definitions are known by hand: the curve 40 +
+// 140·n^(−1/2) meets 40 + 140/3 at attempt 9. With noise of log-SD s a pass
+// chance of 0.8 needs a median lower by the factor exp(−0.8416 s).
+func TestDefinitions(t *testing.T) {
+	truth := models.Power().Curve([]float64{40, 140, 0.5})
+	q := Question{Standard: 40 + 140./3, Lower: true}
+	as := ask(t, simulate(truth, 1e-6, 30, 0), 0, q, lognormalSpecs(models.Power()))
+	for _, a := range as {
+		if a.Estimate < 9 || a.Estimate > 10 || math.Abs(a.At-9) > 0.01 || a.Status != Reached {
+			t.Errorf("%s without noise: attempt %v (%v), status %s; want 9", a.Definition, a.Estimate, a.At, a.Status)
+		}
+	}
+	const sd = 0.2
+	var many fit.Series // forty attempts, each made a hundred times
+	for key := range 100 {
+		s := simulate(truth, sd, 40, key)
+		many.Attempt, many.Response = append(many.Attempt, s.Attempt...), append(many.Response, s.Response...)
+	}
+	as = ask(t, many, 0, q, lognormalSpecs(models.Power()))
+	want := truth.Crossing(q.Standard*math.Exp(-0.8416212*sd), 1, true)
+	if a := as[1]; math.Abs(a.At-want) > 0.05*want || a.Definition != PassChance {
+		t.Errorf("pass-chance at %v, want about %v", a.At, want)
+	}
+	if as[0].At >= as[1].At {
+		t.Error("mean-crossing and pass-chance agree on noisy data")
+	}
+	// A trainee who fails one attempt in four needs 0.8/0.75 of the rest: never.
+	as = ask(t, simulate(truth, sd, 30, 2), 10, q, lognormalSpecs(models.Power()))
+	if a := as[1]; a.Status != BeyondHorizon || !math.IsInf(a.Estimate, 1) {
+		t.Errorf("with a quarter hard fails a pass chance of 0.8 is reached at %v (%s)", a.Estimate, a.Status)
+	}
+}
+
+func TestStatuses(t *testing.T) {
+	truth := models.Exponential(1).Curve([]float64{60, 120, 0.1})
+	specs := lognormalSpecs(models.Exponential(1))
+	for _, c := range []struct {
+		name     string
+		n        int
+		standard float64
+		want     Status
+	}{
+		{"already met at attempt 1", 20, 400, Reached},
+		{"met within the attempts", 40, 100, Reached},
+		{"ahead", 12, 75, Projected},
+		{"never", 60, 30, BeyondHorizon},
+		{"four attempts", 4, 75, TooEarly},
+		{"none", 0, 75, TooEarly},
+	} {
+		a := ask(t, simulate(truth, 0.05, c.n, 3), 0, Question{Standard: c.standard, Lower: true, Horizon: 100}, specs)[0]
+		if a.Status != c.want {
+			t.Errorf("%s: status %s (attempt %v), want %s", c.name, a.Status, a.Estimate, c.want)
+		}
+		if c.name == "already met at attempt 1" && (a.Estimate != 1 || a.Lower != 1) {
+			t.Errorf("%s: attempt %v from %v, want 1", c.name, a.Estimate, a.Lower)
+		}
+		if c.want == BeyondHorizon && !(a.NotReached > 0.95 && math.IsInf(a.Upper, 1)) {
+			t.Errorf("%s: %v of the replicates do not reach, upper end %v", c.name, a.NotReached, a.Upper)
+		}
+		if c.want == TooEarly && (!math.IsNaN(a.Estimate) || len(a.Warnings) == 0) {
+			t.Errorf("%s: attempt %v, warnings %v; want none and a reason", c.name, a.Estimate, a.Warnings)
+		}
+	}
+}
+
+// Scores rise: the same questions with the direction turned.
+func TestHigherIsBetter(t *testing.T) {
+	truth := models.Exponential(1).Curve([]float64{90, -60, 0.15})
+	s := simulate(truth, 0, 30, 0)
+	r := resample.Stream(1, "scores", 0)
+	for i := range s.Response {
+		s.Response[i] += 2 * r.NormFloat64()
+	}
+	specs := fit.Candidates(fit.Spec{Noise: models.Normal{}}, []models.Family{models.Exponential(1)})
+	a := ask(t, s, 0, Question{Standard: 75}, specs)
+	want := truth.Crossing(75, 1, false)
+	if !(a[0].Crossing.Lower < want && want < a[0].Crossing.Upper) || math.Abs(a[0].At-want) > 2 {
+		t.Errorf("a rising score meets 75 at %v (%v to %v), truth %v", a[0].At, a[0].Crossing.Lower, a[0].Crossing.Upper, want)
+	}
+	if !(a[1].At > a[0].At) {
+		t.Error("pass-chance comes before mean-crossing")
+	}
+}
+
+func TestObserve(t *testing.T) {
+	rule, _ := ParseRule("2 in a row")
+	if o := Observe(rule, []float64{1, 2, 4, 5}, []bool{false, true, true, false}); !o.Met || o.Attempt != 4 {
+		t.Errorf("met at %+v, want attempt 4: numbers are kept over gaps", o)
+	}
+	if o := Observe(rule, []float64{1, 2, 4}, []bool{false, true, false}); o.Met || o.Attempt != 4 {
+		t.Errorf("not met: %+v, want censored at 4", o)
+	}
+	if got := Survival([]Observed{{Attempt: math.NaN()}, {3, true}}); len(got) != 1 {
+		t.Errorf("a trainee without attempts is counted: %v", got)
+	}
+}
