@@ -298,6 +298,10 @@ func (r *logReader) code(cell string) (Outcome, bool) {
 	return Done, false
 }
 
+// farBeyond is how many times the limit a time must be to be taken for a
+// misread one: attempts are stopped at the limit, not at five times of it.
+const farBeyond = 5
+
 // value reads a measure; a code of the study's table gives an outcome instead.
 func (r *logReader) value(line int, column, cell string) (float64, *Outcome) {
 	if cell == "" {
@@ -328,7 +332,7 @@ func (r *logReader) value(line int, column, cell string) (float64, *Outcome) {
 		r.bad(line, column, cell, "a whole count from 0", ErrRange)
 	case kind == PassFail && v != 0 && v != 1:
 		r.bad(line, column, cell, "1 for a pass or 0", ErrRange)
-	case kind == Time && limit > 0 && v >= 30*limit:
+	case kind == Time && limit > 0 && v >= farBeyond*limit:
 		r.bad(line, column, cell, fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes", limit, v/60), ErrRange)
 	}
 	return v, nil
