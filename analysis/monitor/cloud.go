@@ -1,0 +1,73 @@
+package monitor
+
+import "math"
+
+// A cloud is the distribution of a chart value between two ends, on cells that
+// remember the mean of what is in them. Keeping means makes the first moment of
+// every move exact, so a few thousand cells leave errors far below a simulation's.
+type cloud struct {
+	low, width float64
+	mass, sum  []float64
+}
+
+func newCloud(low, high float64, cells int) cloud {
+	return cloud{low, (high - low) / float64(cells), make([]float64, cells), make([]float64, cells)}
+}
+
+func (c cloud) add(value, mass float64) {
+	i := min(max(int((value-c.low)/c.width), 0), len(c.mass)-1)
+	c.mass[i] += mass
+	c.sum[i] += mass * value
+}
+
+// move sends every cell's mass to new values and returns the new cloud with the
+// mass that signalled.
+func (c cloud) move(into cloud, to func(value, mass float64, add func(value, mass float64)), signals func(value float64) bool) (signalled float64) {
+	clear(into.mass)
+	clear(into.sum)
+	put := func(value, mass float64) {
+		if signals(value) {
+			signalled += mass
+		} else {
+			into.add(value, mass)
+		}
+	}
+	for i, m := range c.mass {
+		if m > 1e-300 {
+			to(c.sum[i]/m, m, put)
+		}
+	}
+	return signalled
+}
+
+func (c cloud) total() float64 {
+	sum := 0.0
+	for _, m := range c.mass {
+		sum += m
+	}
+	return sum
+}
+
+// cloudCells is the number of cells of a cloud.
+const cloudCells = 4000
+
+// meanOf sums survival chances from a stepper that returns the chance of no
+// signal after its next attempt.
+func meanOf(step func() float64) float64 {
+	t := tail{last: 1}
+	sum := 1.0
+	for range mostSteps {
+		alive := step()
+		sum += alive
+		if alive < negligible {
+			return sum
+		}
+		if t.add(alive) {
+			if t.ratio >= 1 {
+				return math.Inf(1)
+			}
+			return sum + t.rest()
+		}
+	}
+	return math.Inf(1)
+}

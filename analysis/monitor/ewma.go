@@ -1,0 +1,126 @@
+package monitor
+
+import "math"
+
+// Sides says on which side of the target a weighted mean signals.
+type Sides int
+
+// The sides.
+const (
+	Both  Sides = iota
+	Above       // at the upper limit only
+)
+
+// A Smoother is an exponentially weighted moving mean: lambda of the newest
+// value and 1−lambda of the mean before it, started at the target. Its limits
+// stand L standard deviations of the mean from the target.
+type Smoother struct {
+	Lambda float64 // 0 < Lambda ≤ 1
+	L      float64
+	Target float64
+	SD     float64 // of one value
+	Sides  Sides
+	// Widening uses the standard deviation that the mean has after each attempt,
+	// which is smaller at first, rather than the constant it tends to.
+	Widening bool
+}
+
+// Limit is the distance of the limits from the target after n attempts since
+// the start: L·SD·√(λ/(2−λ)), times √(1−(1−λ)^(2n)) when widening.
+func (s Smoother) Limit(n int) float64 {
+	sd := s.SD * math.Sqrt(s.Lambda/(2-s.Lambda))
+	if s.Widening {
+		sd *= math.Sqrt(1 - math.Pow(1-s.Lambda, 2*float64(n)))
+	}
+	return s.L * sd
+}
+
+// Follow runs the mean over values in order, starting anew before each position
+// in restarts, and goes on after a signal.
+func (s Smoother) Follow(values []float64, restarts []int) Path {
+	p := Path{Steps: make([]Step, len(values)), First: -1}
+	fresh := map[int]bool{}
+	for _, r := range restarts {
+		fresh[r] = true
+	}
+	z, n := s.Target, 0
+	for i, v := range values {
+		st := &p.Steps[i]
+		if fresh[i] && i > 0 {
+			z, n, st.Restart = s.Target, 0, true
+		}
+		n++
+		z = s.Lambda*v + (1-s.Lambda)*z
+		st.Value, st.Signal = z, s.beyond(z, s.Limit(n))
+		if st.Signal && p.First < 0 {
+			p.First = i
+		}
+	}
+	return p
+}
+
+func (s Smoother) beyond(z, limit float64) bool {
+	const slack = slack * 1e-3
+	return z-s.Target >= limit-slack || s.Sides == Both && s.Target-z >= limit-slack
+}
+
+// A FailureEWMA is a weighted mean of failures (1 for a failed attempt) that
+// signals when it stands L standard deviations above the acceptable rate: a
+// recent failure rate with a limit. It goes on after a signal.
+type FailureEWMA struct {
+	Acceptable, Lambda, L float64
+}
+
+// Name implements Chart.
+func (e FailureEWMA) Name() string { return "ewma" }
+
+// Smoother is the chart's mean and limit.
+func (e FailureEWMA) Smoother() Smoother {
+	return Smoother{Lambda: e.Lambda, L: e.L, Target: e.Acceptable, SD: math.Sqrt(e.Acceptable * (1 - e.Acceptable)), Sides: Above}
+}
+
+// Follow implements Chart.
+func (e FailureEWMA) Follow(failed []bool, restarts []int) Path {
+	values := make([]float64, len(failed))
+	for i, f := range failed {
+		if f {
+			values[i] = 1
+		}
+	}
+	return e.Smoother().Follow(values, restarts)
+}
+
+// survival steps through the chance of no signal.
+func (e FailureEWMA) survival(rate float64) func() float64 {
+	s := e.Smoother()
+	upper := s.Target + s.Limit(1)
+	now, next := newCloud(0, math.Min(1, upper)+1e-9, cloudCells), newCloud(0, math.Min(1, upper)+1e-9, cloudCells)
+	now.add(s.Target, 1)
+	return func() float64 {
+		now.move(next, func(v, m float64, add func(v, m float64)) {
+			add((1-e.Lambda)*v, m*(1-rate))
+			add((1-e.Lambda)*v+e.Lambda, m*rate)
+		}, func(v float64) bool { return s.beyond(v, upper-s.Target) })
+		now, next = next, now
+		return now.total()
+	}
+}
+
+// Mean implements Chart, on a grid.
+func (e FailureEWMA) Mean(rate float64) float64 {
+	checkRate(rate)
+	if e.Acceptable+e.Smoother().Limit(1) > 1 || rate == 0 {
+		return math.Inf(1)
+	}
+	return meanOf(e.survival(rate))
+}
+
+// SignalBy implements Chart, on a grid.
+func (e FailureEWMA) SignalBy(rate float64, n int) []float64 {
+	checkRate(rate)
+	out, step := make([]float64, n), e.survival(rate)
+	for i := range out {
+		out[i] = clamp01(1 - step())
+	}
+	return out
+}
