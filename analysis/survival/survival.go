@@ -6,9 +6,13 @@
 //
 // Product-limit estimate of Kaplan and Meier (1958) with Greenwood's variance;
 // pointwise bands on several scales and quantile limits by inverting them
-// (Brookmeyer and Crowley, 1982, Biometrics 38, 29-41); log-rank test with the
+// (Brookmeyer and Crowley, 1982, Biometrics 38, 29-41); cumulative hazard of
+// Nelson and Aalen; log-rank tests, stratified and weighted, with the
 // hypergeometric variance. Formulas as in Klein and Moeschberger (2003),
-// Survival Analysis, sections 4.2 to 4.5 and 7.3.
+// Survival Analysis, sections 4.2 to 4.5 and 7.3. With covariates: proportional
+// hazards with three treatments of ties ([Cox]) and, since attempts are few and
+// whole, hazards by attempt ([FitDiscrete]). Where assessments come every few
+// attempts only: [IntervalCensored].
 //
 // # Conventions
 //
@@ -126,28 +130,6 @@ func limits(s, relVar float64, band Band, level float64) (lower, upper float64) 
 
 func square(v float64) float64 { return v * v }
 
-// A Quantile is a time with its limits; +Inf means not reached.
-type Quantile struct{ Estimate, Lower, Upper float64 }
-
-// Quantile is the time by which a share p has had the event.
-func (c Curve) Quantile(p float64) Quantile {
-	q := Quantile{math.Inf(1), math.Inf(1), math.Inf(1)}
-	const slack = 1e-12
-	for _, st := range c.Steps {
-		if st.Survival <= 1-p+slack && math.IsInf(q.Estimate, 1) {
-			q.Estimate = st.Time
-		}
-		if st.Lower <= 1-p+slack && math.IsInf(q.Lower, 1) {
-			q.Lower = st.Time
-		}
-		if st.Upper <= 1-p+slack && math.IsInf(q.Upper, 1) {
-			q.Upper = st.Time
-		}
-	}
-	q.Lower = math.Min(q.Lower, q.Estimate)
-	return q
-}
-
 // At is the estimate at time t, 1 before the first step.
 func (c Curve) At(t float64) float64 {
 	s := 1.0
@@ -194,68 +176,4 @@ func (c Curve) RestrictedMean(tau float64) (mean, se float64) {
 		}
 	}
 	return mean, math.Sqrt(variance)
-}
-
-// A Test is a chi-square test.
-type Test struct {
-	ChiSquare float64
-	DF        int
-	P         float64
-}
-
-// LogRank tests whether two or more groups share one survival curve. P is NaN
-// when nothing can be tested.
-func LogRank(groups [][]Observation) Test {
-	k := len(groups)
-	var times []float64
-	for _, g := range groups {
-		for _, o := range g {
-			if o.Event {
-				times = append(times, o.Time)
-			}
-		}
-	}
-	slices.Sort(times)
-	times = slices.Compact(times)
-	diff := make([]float64, k)
-	v := make([][]float64, k)
-	for i := range v {
-		v[i] = make([]float64, k)
-	}
-	atRisk := make([]float64, k)
-	for _, t := range times {
-		n, d := 0.0, 0.0
-		events := make([]float64, k)
-		for g, obs := range groups {
-			atRisk[g] = 0
-			for _, o := range obs {
-				if o.Time >= t {
-					atRisk[g]++
-				}
-				if o.Event && o.Time == t {
-					events[g]++
-				}
-			}
-			n += atRisk[g]
-			d += events[g]
-		}
-		for i := range groups {
-			diff[i] += events[i] - d*atRisk[i]/n
-			for j := range groups {
-				if n > 1 {
-					same := 0.0
-					if i == j {
-						same = 1
-					}
-					v[i][j] += d * (n - d) / (n - 1) * atRisk[i] / n * (same - atRisk[j]/n)
-				}
-			}
-		}
-	}
-	chi, df := quadratic(diff, v)
-	out := Test{chi, df, math.NaN()}
-	if df > 0 {
-		out.P = distuv.ChiSquared{K: float64(df)}.Survival(chi)
-	}
-	return out
 }

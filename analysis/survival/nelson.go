@@ -1,0 +1,37 @@
+package survival
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// A HazardStep is the cumulative hazard from one distinct event time on.
+type HazardStep struct {
+	Time                     float64
+	AtRisk, Events           int
+	Hazard, SE, Lower, Upper float64
+}
+
+// NelsonAalen is the cumulative hazard Σ d/n at the times with events, with
+// the Poisson-type standard error √Σ d/n² and limits symmetric on the log
+// scale. Klein and Moeschberger (2003), section 4.2 and practical note to it.
+func NelsonAalen(obs []Observation, level float64) []HazardStep {
+	z := distuv.UnitNormal.Quantile((1 + level) / 2)
+	hazard, variance := 0.0, 0.0
+	var out []HazardStep
+	for _, st := range KaplanMeier(obs, Plain, level).Steps {
+		if st.Events == 0 {
+			continue
+		}
+		n, d := float64(st.AtRisk), float64(st.Events)
+		hazard += d / n
+		variance += d / (n * n)
+		se := math.Sqrt(variance)
+		out = append(out, HazardStep{
+			Time: st.Time, AtRisk: st.AtRisk, Events: st.Events, Hazard: hazard, SE: se,
+			Lower: hazard * math.Exp(-z*se/hazard), Upper: hazard * math.Exp(z*se/hazard),
+		})
+	}
+	return out
+}
