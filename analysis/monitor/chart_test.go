@@ -200,7 +200,7 @@ func TestChainsExtrapolateToTheIntegralEquation(t *testing.T) {
 
 func TestDesignMeetsWhatWasAsked(t *testing.T) {
 	r := Rates{0.1, 0.3}
-	learning := func(h float64) Chart { return Learning(r, h) }
+	learning := func(h float64) RunLengths { return Learning(r, h) }
 	d := ByShares(learning, 0.3, 0.1, 0.05, 50)
 	if !(d.False <= 0.05) || learning(d.H-0.01).SignalBy(0.3, 50)[49] <= 0.05 {
 		t.Errorf("%+v is not the lowest limit with a false share of 0.05", d)
@@ -210,17 +210,20 @@ func TestDesignMeetsWhatWasAsked(t *testing.T) {
 	if !(d.H > 2.5) {
 		t.Errorf("h = %g, want more than 2.5", d.H)
 	}
-	relapse := func(h float64) Chart { return Relapse(Rates{0.1, 0.2}, h) }
+	relapse := func(h float64) RunLengths { return Relapse(Rates{0.1, 0.2}, h) }
 	d = ByRunLength(relapse, 0.1, 0.2, 184, 50)
 	if !(d.MeanFalse >= 184) || relapse(d.H-0.01).Mean(0.1) >= 184 || d.H > 2 {
 		t.Errorf("%+v is not the lowest limit with 184 attempts between false signals", d) // 184.88 at h = 2
 	}
-	for _, chart := range []func(h float64) Chart{
-		func(h float64) Chart { return ObservedExpected{0.1, h} },
-		func(h float64) Chart { return FailureEWMA{0.1, 0.1, h} },
+	time := MeasureModel{Standard: 60, SD: 0.3, Lower: true, Log: true}
+	for name, chart := range map[string]func(h float64) RunLengths{
+		"observed-expected": func(h float64) RunLengths { return ObservedExpected{0.1, h} },
+		"ewma":              func(h float64) RunLengths { return FailureEWMA{0.1, 0.1, h} },
+		"measure sum":       func(h float64) RunLengths { return OnMeasure{Model: time, Rates: r, H: h} },
+		"measure mean":      func(h float64) RunLengths { return OnMeasure{Model: time, Rates: r, H: h, Lambda: 0.2} },
 	} {
 		if d := ByShares(chart, 0.1, 0.3, 0.05, 50); !(d.False <= 0.05 && d.False > 0.01 && d.True > d.False) {
-			t.Errorf("%s: %+v", chart(1).Name(), d)
+			t.Errorf("%s: %+v", name, d)
 		}
 	}
 }
@@ -253,6 +256,37 @@ func TestMeasureModel(t *testing.T) {
 		if bad.Check() == nil {
 			t.Errorf("%+v passes", bad)
 		}
+	}
+}
+
+// On a measure, by hand: at the acceptable rate's own level, where every value
+// lies k below the reference, the sum stays at zero; two values 3 SD worse give
+// 2·(3 − k).
+func TestOnMeasure(t *testing.T) {
+	r := Rates{0.15865525393145707, 0.5} // one SD apart, so k = 0.5
+	m := MeasureModel{Standard: 60, SD: 0.3, Lower: true, Log: true}
+	level := m.Level(r.Acceptable)
+	bad := level * math.Exp(0.9)
+	p := OnMeasure{Model: m, Rates: r, H: 4}.FollowMeasures([]float64{level, level, bad, math.NaN(), bad, level}, nil)
+	equal(t, "sum", values(p), []float64{0, 0, 2.5, 2.5, 5, 0})
+	if p.First != 4 {
+		t.Errorf("signal at %d, want 4", p.First)
+	}
+	near(t, "mean at the acceptable rate", OnMeasure{Model: m, Rates: r, H: 4}.Mean(r.Acceptable), NormalCUSUM{0.5, 4, 0}.Mean(0), 1e-9)
+	near(t, "mean at the unacceptable rate", OnMeasure{Model: m, Rates: r, H: 4}.Mean(0.5), NormalCUSUM{0.5, 4, 0}.Mean(1), 1e-9)
+	w := OnMeasure{Model: m, Rates: r, H: 2.5, Lambda: 0.5}.FollowMeasures([]float64{level, bad, bad}, nil)
+	equal(t, "weighted mean", values(w), []float64{0, 1.5, 2.25}) // limit 2.5·√(1/3) = 1.443
+	if w.First != 1 {
+		t.Errorf("signal at %d, want 1", w.First)
+	}
+	near(t, "limit", OnMeasure{Model: m, Rates: r, H: 2.5, Lambda: 0.5}.Limit(), 2.5*math.Sqrt(1.0/3), 1e-12)
+}
+
+func TestSuccessiveSD(t *testing.T) {
+	// By hand: differences 2, −2 and 1, half their mean square 9/6.
+	near(t, "SD", SuccessiveSD([][]float64{{1, 3, 1}, {5, math.NaN(), 6}}), math.Sqrt(1.5), 1e-12)
+	if !math.IsNaN(SuccessiveSD([][]float64{{1}, nil})) {
+		t.Error("one value has no SD")
 	}
 }
 

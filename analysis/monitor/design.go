@@ -43,7 +43,7 @@ func smallest(strict func(h float64) bool) float64 {
 // ByShares chooses the lowest limit at which the chart signals falsely within
 // the attempts with a chance of at most maxFalse. falseRate and trueRate are the
 // failure rates at which a signal is false and true.
-func ByShares(chart func(h float64) Chart, falseRate, trueRate, maxFalse float64, within int) Design {
+func ByShares(chart func(h float64) RunLengths, falseRate, trueRate, maxFalse float64, within int) Design {
 	return describe(chart, falseRate, trueRate, within, smallest(func(h float64) bool {
 		return chart(h).SignalBy(falseRate, within)[within-1] <= maxFalse
 	}))
@@ -51,13 +51,13 @@ func ByShares(chart func(h float64) Chart, falseRate, trueRate, maxFalse float64
 
 // ByRunLength chooses the lowest limit at which false signals come at least
 // meanFalse attempts after the start on average.
-func ByRunLength(chart func(h float64) Chart, falseRate, trueRate, meanFalse float64, within int) Design {
+func ByRunLength(chart func(h float64) RunLengths, falseRate, trueRate, meanFalse float64, within int) Design {
 	return describe(chart, falseRate, trueRate, within, smallest(func(h float64) bool {
 		return chart(h).Mean(falseRate) >= meanFalse
 	}))
 }
 
-func describe(chart func(h float64) Chart, falseRate, trueRate float64, within int, h float64) Design {
+func describe(chart func(h float64) RunLengths, falseRate, trueRate float64, within int, h float64) Design {
 	nan := math.NaN()
 	d := Design{h, within, nan, nan, nan, nan}
 	if math.IsNaN(h) {

@@ -60,11 +60,16 @@ func (r Rates) Check() error {
 
 // A Chart follows passes and failures and knows how often it signals.
 type Chart interface {
+	RunLengths
 	// Name is the chart's stable name.
 	Name() string
 	// Follow runs the chart over attempts in order, true for a failed one,
 	// starting it anew before each position listed in restarts.
 	Follow(failed []bool, restarts []int) Path
+}
+
+// RunLengths are how often a chart signals at a constant failure rate.
+type RunLengths interface {
 	// Mean is the mean number of attempts to the first signal at a constant
 	// failure rate; +Inf where there is none.
 	Mean(rate float64) float64
