@@ -1,16 +1,28 @@
 // Package agreement measures whether raters agree: chance-corrected
-// coefficients for categories, intraclass correlations for numbers.
+// coefficients for categories, intraclass correlations and limits of agreement
+// for numbers, variance components and what they say about how many raters and
+// performances are needed, each rater's severity, and what disagreement does to
+// pass/fail decisions.
 //
-// Input is a table of subjects by raters with NaN where a rating is missing. A
-// missing rating is never a category. Every coefficient says how its interval
-// was made; where it is not defined it carries a note instead of a number.
+// # Input
+//
+// A table of subjects by raters with NaN where a rating is missing. A missing
+// rating is never a category, and a subject with one gap is kept wherever the
+// method allows it.
+//
+// # Intervals
+//
+// Every coefficient says how its interval was made and what it generalises to:
+// to other subjects rated by these raters (conditional on raters), or to other
+// raters as well. Analytic limits come first where they are published;
+// bootstrap limits stand beside them. Where a coefficient is not defined it
+// carries a note instead of a number.
 package agreement
 
 import (
 	"context"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"slices"
 
 	"tyro/analysis"
@@ -18,8 +30,15 @@ import (
 )
 
 // Ratings is a table of scores, [subject][rater], NaN where missing. For
-// categories the scores are codes; on an ordinal scale their order counts.
+// categories the scores are codes; on an ordinal scale their order and, for
+// weights, their values count.
 type Ratings [][]float64
+
+// What an interval generalises to.
+const (
+	OverSubjects = "subjects"            // other subjects, these raters
+	OverBoth     = "subjects and raters" // other subjects and other raters
+)
 
 // A Coefficient is one measure of agreement.
 type Coefficient struct {
@@ -27,8 +46,28 @@ type Coefficient struct {
 	Estimate, SE float64
 	Lower, Upper float64
 	Level        float64
-	Method       string // of the interval
-	Note         string // why the number is missing, or what to know
+	Method       string     // of the interval
+	Over         string     // what the interval generalises to: OverSubjects, OverBoth
+	Test         *Test      // nil where there is none
+	Others       []Interval // further intervals of the same coefficient
+	Note         string     // why the number is missing, or what to know
+}
+
+// An Interval is a further interval of a coefficient.
+type Interval struct {
+	Method, Over       string
+	SE, Lower, Upper   float64
+	Replicates, Failed int
+	Note               string
+}
+
+// A Test is a test of one null hypothesis about a coefficient.
+type Test struct {
+	Statistic     string // "F", "z", "chi-square"
+	Value, SE     float64
+	DF1, DF2      float64 // NaN where the statistic has none
+	P             float64
+	Null, Formula string // the hypothesis, and whose formula
 }
 
 // A Summary is what can be said about one table of ratings.
@@ -36,13 +75,21 @@ type Summary struct {
 	Scale                     string
 	Subjects, Raters, Missing int
 	Coefficients              []Coefficient
+	Forms                     []ICCForm   // every form of the intraclass correlation, by name
+	Components                []Component // subject, rater, residual
+	Paradox                   string      // why observed agreement and kappa part ways; blank where they do not
 	Warnings                  []analysis.Warning
 }
 
 // Options say how intervals are made.
 type Options struct {
-	Level float64 // 0 means 0.95
-	Plan  resample.Plan
+	Level      float64     // 0 means 0.95
+	Categories []float64   // every code the scale has, also those nobody used; nil: those seen
+	Weights    [][]float64 // custom agreement weights of the categories in increasing order, 1 on the diagonal
+
+	// LowerPositive says that of two categories the lower code is the positive one.
+	LowerPositive bool
+	Plan          resample.Plan
 }
 
 func (o Options) level() float64 {
@@ -52,6 +99,8 @@ func (o Options) level() float64 {
 	return o.Level
 }
 
+const notDefined = "not defined: no variation"
+
 // Summarise computes the coefficients that suit the scale: nominal, ordinal,
 // interval or ratio.
 func Summarise(ctx context.Context, r Ratings, scale string, o Options) (Summary, error) {
@@ -60,14 +109,31 @@ func Summarise(ctx context.Context, r Ratings, scale string, o Options) (Summary
 		s.warn("too-few-ratings", fmt.Sprintf("agreement needs at least 2 subjects and 2 raters; there are %d and %d", s.Subjects, s.Raters))
 		return s, nil
 	}
+	r = r.rated()
+	if pairs(r) == 0 {
+		s.warn("too-few-ratings", "no subject has two ratings, so nothing can be said about agreement")
+		return s, nil
+	}
+	if len(r.categories()) < 2 {
+		s.warn("no-variation", "all ratings are the same, so agreement beyond chance is "+notDefined)
+	}
 	if scale == "nominal" || scale == "ordinal" {
 		if err := s.categorical(ctx, r, o); err != nil {
 			return s, err
 		}
 	}
-	if scale != "nominal" {
-		s.continuous(r, o)
+	alpha, err := KrippendorffAlpha(ctx, r, scale, o)
+	if err != nil {
+		return s, err
 	}
+	s.Coefficients = append(s.Coefficients, alpha)
+	if scale != "nominal" {
+		s.Coefficients = append(s.Coefficients, KendallW(r))
+		if err := s.continuous(ctx, r, o); err != nil {
+			return s, err
+		}
+	}
+	s.Paradox = paradox(s.Coefficients)
 	return s, nil
 }
 
@@ -75,87 +141,10 @@ func (s *Summary) warn(code, text string) {
 	s.Warnings = append(s.Warnings, analysis.Warning{Code: code, Text: text})
 }
 
-func (s *Summary) categorical(ctx context.Context, r Ratings, o Options) error {
-	cats := r.categories()
-	if len(cats) < 2 {
-		s.warn("no-variation", "all ratings fall in one category, so agreement beyond chance is not defined")
-	}
-	for _, c := range []struct {
-		name string
-		of   func(Ratings) float64
-	}{
-		{"percent-agreement", func(r Ratings) float64 { return percentAgreement(r, cats) }},
-		{"fleiss-kappa", func(r Ratings) float64 { return fleissKappa(r, cats) }},
-	} {
-		k, err := bySubjects(ctx, c.name, r, c.of, o)
-		if err != nil {
-			return err
-		}
-		s.Coefficients = append(s.Coefficients, k)
-	}
-	if s.Raters != 2 {
-		return nil
-	}
-	kinds := []Weights{Identity}
-	if s.Scale == "ordinal" {
-		kinds = append(kinds, Linear, Quadratic)
-	}
-	for _, w := range kinds {
-		s.Coefficients = append(s.Coefficients, CohenKappa(Crosstab(r, cats), w, o.level()))
-	}
-	return nil
-}
-
-// bySubjects is a coefficient with a bias-corrected accelerated interval from
-// a bootstrap of subjects: it generalises to other subjects rated by these
-// raters.
-func bySubjects(ctx context.Context, name string, r Ratings, of func(Ratings) float64, o Options) (Coefficient, error) {
-	c := Coefficient{Name: name, Estimate: of(r), SE: math.NaN(), Lower: math.NaN(), Upper: math.NaN(), Level: o.level()}
-	if math.IsNaN(c.Estimate) {
-		c.Note = notDefined
-		return c, nil
-	}
-	reps, err := resample.Replicate(ctx, o.Plan, "agreement/"+name, func() func(*rand.Rand) float64 {
-		idx, draw := make([]int, len(r)), make(Ratings, len(r))
-		return func(rnd *rand.Rand) float64 {
-			for i, j := range resample.Indices(rnd, idx, len(r)) {
-				draw[i] = r[j]
-			}
-			return of(draw)
-		}
-	})
-	if err != nil {
-		return c, err
-	}
-	jack := make([]float64, len(r))
-	for i := range r {
-		jack[i] = of(slices.Concat(r[:i], r[i+1:]))
-	}
-	iv := resample.BCaInterval(c.Estimate, resample.Acceleration(jack), reps, c.Level)
-	c.Lower, c.Upper, c.SE = iv.Lower, iv.Upper, spread(reps)
-	c.Method = "BCa bootstrap of subjects"
-	if iv.Refused() {
-		c.Method, c.SE = "", math.NaN()
-		c.Note = fmt.Sprintf("no interval: %d of %d bootstrap samples have no variation", iv.Failed, iv.Failed+iv.Replicates)
-	}
-	return c, nil
-}
-
-const notDefined = "not defined: no variation"
-
-// spread is the standard deviation of the usable replicates.
-func spread(reps []float64) float64 {
-	n, mean, ss := 0.0, 0.0, 0.0
-	for _, v := range reps {
-		if math.IsNaN(v) {
-			continue
-		}
-		n++
-		d := v - mean
-		mean += d / n
-		ss += d * (v - mean)
-	}
-	return math.Sqrt(ss / (n - 1))
+// unknown is a coefficient without a number, and the reason.
+func unknown(name string, level float64, note string) Coefficient {
+	nan := math.NaN()
+	return Coefficient{Name: name, Estimate: nan, SE: nan, Lower: nan, Upper: nan, Level: level, Note: note}
 }
 
 func (r Ratings) raters() int {
@@ -168,10 +157,28 @@ func (r Ratings) raters() int {
 func (r Ratings) missing() int {
 	n := 0
 	for _, row := range r {
-		for _, v := range row {
-			if math.IsNaN(v) {
-				n++
-			}
+		n += len(row) - count(row)
+	}
+	return n
+}
+
+// count is the number of ratings in a row.
+func count(row []float64) int {
+	n := 0
+	for _, v := range row {
+		if !math.IsNaN(v) {
+			n++
+		}
+	}
+	return n
+}
+
+// pairs is the number of subjects rated at least twice.
+func pairs(r Ratings) int {
+	n := 0
+	for _, row := range r {
+		if count(row) >= 2 {
+			n++
 		}
 	}
 	return n
@@ -179,15 +186,30 @@ func (r Ratings) missing() int {
 
 // categories lists the codes used, in increasing order.
 func (r Ratings) categories() []float64 {
-	var out []float64
+	seen := map[float64]bool{}
 	for _, row := range r {
 		for _, v := range row {
-			if !math.IsNaN(v) && !slices.Contains(out, v) {
-				out = append(out, v)
+			if !math.IsNaN(v) {
+				seen[v] = true
 			}
 		}
 	}
+	out := make([]float64, 0, len(seen))
+	for v := range seen {
+		out = append(out, v)
+	}
 	slices.Sort(out)
+	return out
+}
+
+// rated leaves out subjects that nobody rated.
+func (r Ratings) rated() Ratings {
+	var out Ratings
+	for _, row := range r {
+		if count(row) > 0 {
+			out = append(out, row)
+		}
+	}
 	return out
 }
 
@@ -195,8 +217,25 @@ func (r Ratings) categories() []float64 {
 func (r Ratings) complete() Ratings {
 	var out Ratings
 	for _, row := range r {
-		if !slices.ContainsFunc(row, math.IsNaN) {
+		if count(row) == len(row) {
 			out = append(out, row)
+		}
+	}
+	return out
+}
+
+// only keeps the columns named, and of them the subjects that all rated.
+func (r Ratings) only(columns ...int) Ratings {
+	var out Ratings
+	for _, row := range r {
+		var line []float64
+		for _, j := range columns {
+			if !math.IsNaN(row[j]) {
+				line = append(line, row[j])
+			}
+		}
+		if len(line) == len(columns) {
+			out = append(out, line)
 		}
 	}
 	return out
