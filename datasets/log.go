@@ -82,7 +82,10 @@ func (s *Study) readLog(path string, data []byte, lf LogFile, trainees bool) (Lo
 	if err != nil {
 		return Log{}, err
 	}
-	r := &logReader{study: s, file: t.file, comma: usesDecimalComma(t), cols: lf.Columns.orCanonical(t.header, trainees)}
+	r := &logReader{study: s, file: t.file, comma: usesDecimalComma(t), cols: lf.Columns}
+	if !s.single {
+		r.cols = lf.Columns.orCanonical(t.header, trainees)
+	}
 	r.measures = s.measures()
 	f, err := newFrame(t)
 	if err != nil {

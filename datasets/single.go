@@ -33,7 +33,7 @@ func OpenTable(path string, spec Single) (*Study, error) {
 	if spec.Standard != nil {
 		task.Standard = &Standard{Value: *spec.Standard, Method: "given on the command line"}
 	}
-	s := &Study{Title: filepath.Base(path), Tasks: []Task{task}, AttemptFile: &LogFile{File: path, Columns: spec.Columns}}
+	s := &Study{Title: filepath.Base(path), Tasks: []Task{task}, AttemptFile: &LogFile{File: path, Columns: spec.Columns}, single: true}
 	if err := s.settle(); err != nil {
 		return nil, err
 	}

@@ -53,6 +53,8 @@ type Study struct {
 	Ratings  *Ratings `yaml:"-"` // nil when the study has none
 	SHA256   string   `yaml:"-"` // of the study file and every data file, in that order
 	Notes    []Note   `yaml:"-"` // how the files were read, and what looks odd
+
+	single bool // one table whose columns the caller named: none is guessed
 }
 
 // A Task is one thing trainees practise, with the measure followed.
@@ -216,9 +218,7 @@ func (s *Study) settle() error {
 			bad("tasks", t.Name, "every task to have its own name", ErrDuplicate)
 		}
 		names[t.Name] = true
-		for _, p := range t.settle() {
-			ps = append(ps, p)
-		}
+		ps = append(ps, t.settle()...)
 	}
 	return ps.orNil()
 }

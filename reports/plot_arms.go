@@ -89,7 +89,7 @@ type stripRow struct {
 func drawWithStrips(dc draw.Canvas, p *plot.Plot, rows []stripRow) {
 	rowHeight := vg.Points(10)
 	below := rowHeight*vg.Length(len(rows)) + vg.Points(2)
-	upper := draw.Crop(dc, vg.Points(14), 0, below, 0)
+	upper := draw.Crop(dc, vg.Points(22), 0, below, 0)
 	p.Draw(upper)
 	data := p.DataCanvas(upper)
 	ticks := p.X.Tick.Marker.Ticks(p.X.Min, p.X.Max)

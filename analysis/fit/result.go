@@ -223,11 +223,12 @@ func (f *Fitter) judge(out *Fit, sol solution) {
 	f.judgeRate(out, sol)
 }
 
-// judgeRate notes a rate at the upper end of what the attempts can show.
+// judgeRate notes a rate at the end of what the attempts can show.
 func (f *Fitter) judgeRate(out *Fit, sol solution) {
 	by := sol.by
-	for k := range by.free {
-		if q := sol.point[by.form.n+k]; q >= by.hi[k] || by.shape.Params()[by.free[k]].Positive == false && q <= by.lo[k] {
+	for k, j := range by.free {
+		q, oneSided := sol.point[by.form.n+k], by.shape.Params()[j].Positive
+		if q >= by.hi[k] || !oneSided && q <= by.lo[k] {
 			out.Status = AtBound
 			out.warn("rate-not-identified", "the change falls between the first two attempts, so only a lower bound of the rate is known")
 		}
@@ -276,8 +277,8 @@ func (f *Fitter) covariance(out *Fit, sol solution) {
 	var live []int // parameters with information: not at a bound
 	for i := range p {
 		k := i - by.form.n
-		atBound := k >= 0 && k < len(by.free) && (sol.point[i] <= by.lo[k] || sol.point[i] >= by.hi[k])
-		if !atBound && info[i][i] > 0 {
+		stuck := k >= 0 && k < len(by.free) && sol.atBound(by.free[k])
+		if !stuck && info[i][i] > 0 {
 			live = append(live, i)
 		}
 	}
@@ -335,58 +336,48 @@ func (f *Fitter) naturalJacobian(q point) (jac [4][maxDim]float64) {
 }
 
 // estimates lists the family's parameters with Wald intervals: Student t
-// quantiles, on the log scale for a parameter that must be above 0.
+// quantiles, on the log scale for a parameter that must be above 0. What the
+// series does not determine is NaN.
 func (f *Fitter) estimates(out *Fit, sol solution) []Estimate {
-	fam := f.spec.Family
 	theta := out.Curve.Theta()
-	row := 0
-	if !fam.HasPlateau() {
-		row = 1
-	}
+	shapes := 0
 	var list []Estimate
-	for i, p := range fam.Params() {
-		v, held := f.spec.held(p.Name)
-		if !held {
-			v = theta[i]
+	for i, p := range f.spec.Family.Params() {
+		at := map[string]int{"plateau": 0, "gain": 1}[p.Name] // position in the covariance
+		if !p.Linear {
+			at = 2 + shapes
+			shapes++
 		}
-		e := Estimate{p.Name, v, math.NaN(), math.NaN(), math.NaN(), held}
-		at := row + i
-		if !fam.HasGain() && i > 0 {
-			at++
+		e := Estimate{p.Name, theta[i], math.NaN(), math.NaN(), math.NaN(), false}
+		if v, held := f.spec.held(p.Name); held {
+			e.Value, e.Held = v, true
+			list = append(list, e)
+			continue
 		}
-		if variance := out.cov[at][at]; variance > 0 && !held {
-			e = out.interval(p.Name, v, math.Sqrt(variance), p.Positive)
+		if variance := out.cov[at][at]; variance > 0 {
+			e = out.interval(p.Name, theta[i], math.Sqrt(variance), p.Positive)
 		}
 		switch {
 		case p.Name == "plateau" && !out.PlateauKnown:
 			e = out.boundPlateau(e)
-		case p.Name == "gain" && fam.HasPlateau() && !out.PlateauKnown && !held:
+		case p.Name == "gain" && f.spec.Family.HasPlateau() && !out.PlateauKnown:
 			e = Estimate{p.Name, math.NaN(), math.NaN(), math.NaN(), math.NaN(), false}
-		case !p.Linear && !held && (out.Status == Flat && fam.HasPlateau() || math.IsNaN(e.SE) && out.Status == AtBound):
-			e.Value, e.SE, e.Lower, e.Upper = f.rateAtBound(sol, i-len(theta)+len(fam.Shape().Params()), out.Status)
+		case !p.Linear && (out.Status == Flat && f.spec.Family.HasPlateau() || sol.atBound(at-2)):
+			e = Estimate{p.Name, math.NaN(), math.NaN(), math.NaN(), math.NaN(), false}
 		}
 		list = append(list, e)
 	}
 	return list
 }
 
-// rateAtBound keeps what is known of a shape parameter at a bound: the bound
-// itself, as one end of an interval.
-func (f *Fitter) rateAtBound(sol solution, j int, status Status) (value, se, lower, upper float64) {
-	value, se, lower, upper = math.NaN(), math.NaN(), math.NaN(), math.NaN()
-	by := sol.by
-	for k, free := range by.free {
-		if free == j && status == AtBound {
-			q := sol.point[by.form.n+k]
-			switch {
-			case q >= by.hi[k]:
-				return value, se, lower, upper
-			case q > by.lo[k]: // determined, but without a standard error
-				value = sol.curve.Shape[j]
-			}
+// atBound reports whether shape parameter j ended at an end of its range.
+func (s solution) atBound(j int) bool {
+	for k, free := range s.by.free {
+		if q := s.point[s.by.form.n+k]; free == j {
+			return q <= s.by.lo[k] || q >= s.by.hi[k]
 		}
 	}
-	return value, se, lower, upper
+	return false
 }
 
 // boundPlateau replaces an unidentified plateau by a one-sided bound: it lies

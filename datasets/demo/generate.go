@@ -130,7 +130,7 @@ func ratings(r *rand.Rand) []byte {
 	var b bytes.Buffer
 	b.WriteString("performance,examiner,passed,checklist,global\n")
 	examiners := []struct {
-		name           string
+		name             string
 		severity, spread float64
 	}{{"Ash", 0, 6}, {"Birch", -1.5, 7}, {"Cedar", -7, 6}}
 	for i := range 40 {
