@@ -1,0 +1,160 @@
+package standard
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"tyro/analysis/resample"
+)
+
+// A Line is a borderline regression: the value expected of a trainee with the
+// borderline rating.
+type Line struct {
+	Estimate
+	Intercept, Slope, RSquared, ResidualSD float64
+	DF                                     int
+	BootstrapSE                            float64 // resampling whole trainees
+	BootstrapLower, BootstrapUpper         float64 // percentile interval of the same
+	Replicates                             int
+}
+
+// errSingular is returned for a regression whose covariate does not vary.
+var errSingular = errors.New("the ratings do not vary, so no line can be fitted")
+
+// complete keeps the trainees with both a value and a rating.
+func complete(values, ratings []float64) (x, y []float64, err error) {
+	if len(values) != len(ratings) {
+		return nil, nil, fmt.Errorf("%d values for %d ratings", len(values), len(ratings))
+	}
+	for i, v := range values {
+		if !math.IsNaN(v) && !math.IsNaN(ratings[i]) {
+			x, y = append(x, ratings[i]), append(y, v)
+		}
+	}
+	return x, y, nil
+}
+
+// BorderlineRegression is the least squares line of value on rating, read at
+// the borderline rating, with the standard error of a mean at that rating and a
+// t interval. The bootstrap of trainees beside it does without equal spread at
+// all ratings.
+func BorderlineRegression(ctx context.Context, values, ratings []float64, borderline, level float64, plan resample.Plan) (Line, error) {
+	x, y, err := complete(values, ratings)
+	if err != nil {
+		return Line{}, err
+	}
+	l := Line{Estimate: unknown(len(x), level), BootstrapSE: math.NaN(), BootstrapLower: math.NaN(), BootstrapUpper: math.NaN()}
+	if len(x) < 3 {
+		return l, fmt.Errorf("borderline regression needs at least 3 trainees with value and rating; there are %d", len(x))
+	}
+	n := float64(len(x))
+	slope, sxx := regress(x, y)
+	if !(sxx > 0) {
+		return l, errSingular
+	}
+	mx, my := mean(x), mean(y)
+	l.Slope, l.Intercept, l.DF = slope, my-slope*mx, len(x)-2
+	rss, tss := 0.0, 0.0
+	for i := range x {
+		rss += square(y[i] - my - slope*(x[i]-mx))
+		tss += square(y[i] - my)
+	}
+	l.RSquared = 1 - rss/tss
+	l.ResidualSD = math.Sqrt(rss / float64(l.DF))
+	l.Value, l.Interval = my+slope*(borderline-mx), "t"
+	l.SE = l.ResidualSD * math.Sqrt(1/n+square(borderline-mx)/sxx)
+	half := tQuantile(level, float64(l.DF)) * l.SE
+	l.Lower, l.Upper = l.Value-half, l.Value+half
+	if low, high := sorted(x)[0], sorted(x)[len(x)-1]; borderline < low || borderline > high {
+		l.warn("borderline-outside", fmt.Sprintf("the borderline rating %g is outside the ratings given (%g to %g), so the line is carried beyond the data", borderline, low, high))
+	}
+	return l, l.bootstrap(ctx, x, y, borderline, plan)
+}
+
+// regress is the slope and the sum of squares of x about its mean.
+func regress(x, y []float64) (slope, sxx float64) {
+	mx, my := mean(x), mean(y)
+	sxy := 0.0
+	for i := range x {
+		sxx += square(x[i] - mx)
+		sxy += (x[i] - mx) * (y[i] - my)
+	}
+	return sxy / sxx, sxx
+}
+
+func (l *Line) bootstrap(ctx context.Context, x, y []float64, borderline float64, plan resample.Plan) error {
+	reps, err := resample.Replicate(ctx, plan, "standard/borderline-regression", func() func(*rand.Rand) float64 {
+		idx, u, v := make([]int, len(x)), make([]float64, len(x)), make([]float64, len(x))
+		return func(r *rand.Rand) float64 {
+			for i, j := range resample.Indices(r, idx, len(x)) {
+				u[i], v[i] = x[j], y[j]
+			}
+			slope, _ := regress(u, v) // NaN when all ratings drawn are equal
+			return mean(v) + slope*(borderline-mean(u))
+		}
+	})
+	if err != nil {
+		return err
+	}
+	var usable []float64
+	for _, v := range reps {
+		if !math.IsNaN(v) {
+			usable = append(usable, v)
+		}
+	}
+	iv := resample.PercentileInterval(reps, l.Level)
+	l.BootstrapSE, l.BootstrapLower, l.BootstrapUpper, l.Replicates = sd(usable), iv.Lower, iv.Upper, iv.Replicates
+	return nil
+}
+
+// A Borderline is a standard from the trainees rated borderline alone.
+type Borderline struct {
+	Estimate
+	Mean, MeanSE             float64
+	Median, MedianSE         float64
+	MedianLower, MedianUpper float64
+}
+
+// BorderlineGroup is the mean value of the trainees with the borderline rating
+// with its t interval, and beside it their median with order-statistic limits.
+// Livingston and Zieky (1982) take the median, many examiners the mean:
+// useMedian says which is the standard.
+func BorderlineGroup(values, ratings []float64, borderline, level float64, useMedian bool) (Borderline, error) {
+	x, y, err := complete(values, ratings)
+	if err != nil {
+		return Borderline{}, err
+	}
+	var group []float64
+	for i, v := range y {
+		if x[i] == borderline {
+			group = append(group, v)
+		}
+	}
+	b := Borderline{Estimate: unknown(len(group), level)}
+	if len(group) == 0 {
+		return b, fmt.Errorf("no trainee has the borderline rating %g", borderline)
+	}
+	asExperts := ExpertRule{Level: level}
+	byMean, err := ExpertMean(group, asExperts)
+	if err != nil {
+		return b, err
+	}
+	byMedian, err := ExpertPercentile(group, 0.5, asExperts)
+	if err != nil {
+		return b, err
+	}
+	b.Estimate = byMean.Estimate
+	if useMedian {
+		b.Estimate = byMedian.Estimate
+	}
+	b.Warnings = nil
+	b.Mean, b.MeanSE, b.Median, b.MedianSE = byMean.Value, byMean.SE, byMedian.Value, byMedian.SE
+	b.MedianLower, b.MedianUpper = byMedian.Lower, byMedian.Upper
+	if len(group) < 10 {
+		b.warn("few-borderline", fmt.Sprintf("only %d trainees are rated borderline; borderline regression uses all of them", len(group)))
+	}
+	return b, nil
+}

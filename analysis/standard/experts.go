@@ -1,0 +1,255 @@
+package standard
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis/resample"
+)
+
+// An ExpertRule says how a standard follows from experts.
+type ExpertRule struct {
+	Lower bool    // smaller values are better
+	SDs   float64 // distance from the mean (or scaled MADs from the median) on the lenient side; 0 means none
+	Drop  Drop
+	Level float64 // of the interval; 0 means 0.95
+}
+
+func (r ExpertRule) level() float64 {
+	if r.Level == 0 {
+		return 0.95
+	}
+	return r.Level
+}
+
+// lenient is +1 where a larger standard is easier to meet.
+func (r ExpertRule) lenient() float64 {
+	if r.Lower {
+		return 1
+	}
+	return -1
+}
+
+// An Expert is an estimate from experts with what it was made of.
+type Expert struct {
+	Estimate
+	Mean, SD, Median, MAD float64 // of those kept; the MAD scaled to a standard deviation
+	Dropped               int
+}
+
+// Summaries make one value an expert of repeated runs, which are not
+// independent: the first skip runs are left out as familiarisation, unknown
+// ones are skipped, and the rest is summed up by how: mean, median, best or
+// last. An expert without a usable run is NaN.
+func Summaries(runs [][]float64, how string, skip int, lower bool) ([]float64, error) {
+	out := make([]float64, len(runs))
+	for i, all := range runs {
+		var use []float64
+		for j, v := range all {
+			if j >= skip && !math.IsNaN(v) {
+				use = append(use, v)
+			}
+		}
+		switch {
+		case len(use) == 0:
+			out[i] = math.NaN()
+		case how == "mean" || how == "":
+			out[i] = mean(use)
+		case how == "median":
+			out[i] = median(use)
+		case how == "last":
+			out[i] = use[len(use)-1]
+		case how == "best":
+			best := sorted(use)
+			out[i] = best[len(best)-1]
+			if lower {
+				out[i] = best[0]
+			}
+		default:
+			return nil, fmt.Errorf("summary %q: expected mean, median, best or last", how)
+		}
+	}
+	return out, nil
+}
+
+// prepare drops unknown values and those the rule leaves out.
+func (r ExpertRule) prepare(values []float64) (Expert, []float64, error) {
+	var known []float64
+	for _, v := range values {
+		if math.IsInf(v, 0) {
+			return Expert{}, nil, errors.New("an expert's value is infinite")
+		}
+		if !math.IsNaN(v) {
+			known = append(known, v)
+		}
+	}
+	kept, ws := r.Drop.keep(known)
+	e := Expert{Estimate: unknown(len(kept), r.level()), Dropped: len(known) - len(kept)}
+	e.Warnings = ws
+	if missing := len(values) - len(known); missing > 0 {
+		e.warn("experts-without-value", fmt.Sprintf("%d experts have no usable run and are left out", missing))
+	}
+	if len(kept) == 0 {
+		return e, nil, errors.New("no experts are left")
+	}
+	e.Mean, e.SD, e.Median, e.MAD = mean(kept), sd(kept), median(kept), mad(kept)
+	if len(kept) < 2 {
+		e.warn("one-expert", "one expert says nothing of how far experts differ, so the standard has no interval")
+	}
+	return e, kept, nil
+}
+
+// ExpertMean is the mean of experts, made easier by SDs standard deviations.
+// The standard error is by the delta method; the interval is exact for normal
+// values: the standard is a quantile of their distribution, whose limits follow
+// the noncentral t distribution with n − 1 degrees of freedom.
+func ExpertMean(values []float64, r ExpertRule) (Expert, error) {
+	e, kept, err := r.prepare(values)
+	if err != nil {
+		return e, err
+	}
+	n := float64(len(kept))
+	e.Interval = "noncentral-t"
+	if r.SDs == 0 {
+		e.Interval = "t"
+		e.Value = e.Mean
+	} else {
+		e.Value = e.Mean + r.lenient()*r.SDs*e.SD
+	}
+	if n < 2 {
+		return e, nil
+	}
+	e.SE = e.SD * math.Sqrt(1/n+r.SDs*r.SDs/(2*(n-1)))
+	if e.SD == 0 {
+		e.warn("experts-equal", "all experts have the same value, so the interval has no width; it says nothing of other experts")
+		e.Lower, e.Upper = e.Value, e.Value
+		return e, nil
+	}
+	low, high := -tQuantile(e.Level, n-1), tQuantile(e.Level, n-1)
+	if r.SDs != 0 {
+		shift := r.lenient() * r.SDs * math.Sqrt(n)
+		low, high = noncentralQuantile((1-e.Level)/2, n-1, shift), noncentralQuantile((1+e.Level)/2, n-1, shift)
+	}
+	e.Lower, e.Upper = e.Mean+low*e.SD/math.Sqrt(n), e.Mean+high*e.SD/math.Sqrt(n)
+	return e, nil
+}
+
+// ExpertMedian is the median of experts, made easier by SDs scaled median
+// distances. Without them it is the percentile 50 with its order-statistic
+// interval; with them, an expanded percentile interval from a bootstrap of
+// experts.
+func ExpertMedian(ctx context.Context, values []float64, r ExpertRule, plan resample.Plan) (Expert, error) {
+	if r.SDs == 0 {
+		return ExpertPercentile(values, 0.5, r)
+	}
+	e, kept, err := r.prepare(values)
+	if err != nil {
+		return e, err
+	}
+	of := func(x []float64) float64 { return median(x) + r.lenient()*r.SDs*mad(x) }
+	e.Value, e.Interval = of(kept), "bootstrap"
+	if len(kept) < 2 {
+		return e, nil
+	}
+	reps, err := resample.Replicate(ctx, plan, "standard/expert-median", func() func(*rand.Rand) float64 {
+		idx, draw := make([]int, len(kept)), make([]float64, len(kept))
+		return func(rnd *rand.Rand) float64 {
+			for i, j := range resample.Indices(rnd, idx, len(kept)) {
+				draw[i] = kept[j]
+			}
+			return of(draw)
+		}
+	})
+	if err != nil {
+		return e, err
+	}
+	n := float64(len(kept))
+	e.SE = sd(reps)
+	iv := resample.PercentileInterval(reps, resample.ExpandedLevel(e.Level, n-1, math.Sqrt(n/(n-1))))
+	e.Lower, e.Upper = iv.Lower, iv.Upper
+	return e, nil
+}
+
+// ExpertPercentile is the share-quantile of experts' values, whatever their
+// direction (0.75 of times is an easy standard, 0.25 a hard one). The standard
+// error is that of the bootstrap, computed exactly (Maritz and Jarrett, 1978,
+// Journal of the American Statistical Association 73, 194-196). The interval
+// lies between two order statistics and holds its level or more for any
+// distribution; where too few experts reach it, an end is unknown.
+func ExpertPercentile(values []float64, share float64, r ExpertRule) (Expert, error) {
+	if !(share > 0 && share < 1) {
+		return Expert{}, fmt.Errorf("a share of %v, expected a number between 0 and 1", share)
+	}
+	e, kept, err := r.prepare(values)
+	if err != nil {
+		return e, err
+	}
+	e.Value, e.Interval = quantile(kept, share), "order-statistics"
+	if len(kept) < 2 {
+		return e, nil
+	}
+	e.SE = maritzJarrett(sorted(kept), share)
+	lower, upper, need := orderLimits(len(kept), share, e.Level)
+	s := sorted(kept)
+	if lower > 0 {
+		e.Lower = s[lower-1]
+	}
+	if upper > 0 {
+		e.Upper = s[upper-1]
+	}
+	if lower == 0 || upper == 0 {
+		e.warn("too-few-experts", fmt.Sprintf("%d experts are too few for a %g %% interval of this percentile without an assumption; it takes at least %d", len(kept), 100*e.Level, need))
+	}
+	return e, nil
+}
+
+// orderLimits are the ranks, from 1, between which the p-quantile of n values
+// lies with at least the level, half of the rest on each side; 0 for an end
+// that does not exist. need is the number of values from which both do.
+func orderLimits(n int, p, level float64) (lower, upper, need int) {
+	tail := (1 - level) / 2
+	ends := func(n int) (lower, upper int) {
+		b := distuv.Binomial{N: float64(n), P: p}
+		for k := 1; k <= n; k++ {
+			if b.CDF(float64(k-1)) <= tail { // P(fewer than k at or below the quantile)
+				lower = k
+			}
+		}
+		for k := n; k >= 1; k-- {
+			if 1-b.CDF(float64(k-1)) <= tail {
+				upper = k
+			}
+		}
+		return lower, upper
+	}
+	lower, upper = ends(n)
+	for need = n; need < 100000; need++ {
+		if l, u := math.Pow(1-p, float64(need)), math.Pow(p, float64(need)); l <= tail && u <= tail {
+			break
+		}
+	}
+	return lower, upper, need
+}
+
+// maritzJarrett is the standard deviation of the p-quantile of a bootstrap
+// sample, with weights from the beta distribution of the quantile's rank.
+func maritzJarrett(s []float64, p float64) float64 {
+	n := float64(len(s))
+	a, b := p*(n+1), (1-p)*(n+1)
+	m1, m2, before := 0.0, 0.0, 0.0
+	center := mean(s)
+	for i, v := range s {
+		at := mathext.RegIncBeta(a, b, float64(i+1)/n)
+		w := at - before
+		before = at
+		m1 += w * (v - center)
+		m2 += w * (v - center) * (v - center)
+	}
+	return math.Sqrt(math.Max(0, m2-m1*m1))
+}

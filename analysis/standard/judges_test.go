@@ -1,0 +1,167 @@
+package standard
+
+import (
+	"math"
+	"strconv"
+	"testing"
+)
+
+func angoffData(t testing.TB) [][]float64 {
+	_, rows := columns(t, "angoff.csv")
+	var out [][]float64
+	for _, r := range rows {
+		var row []float64
+		for _, cell := range r[1:] {
+			v, err := strconv.ParseFloat(cell, 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			row = append(row, v)
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+func TestAngoffAgainstR(t *testing.T) {
+	e := loadExpected(t)
+	a, err := ModifiedAngoff(angoffData(t), 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e.near(t, "angoff/cut", 1e-12, a.Value, a.SE, a.Lower, a.Upper)
+	e.near(t, "angoff/percent", 1e-12, a.Percent)
+	e.near(t, "angoff/total-sd", 1e-12, a.TotalSD)
+	e.near(t, "angoff/total-median", 1e-12, a.TotalMedian)
+	e.near(t, "angoff/components", 1e-12, a.Components.Judge, a.Components.Item, a.Components.Residual)
+	e.near(t, "angoff/se-items-random", 1e-12, a.SEItemsRandom)
+	e.near(t, "angoff/item-means", 1e-12, a.ItemMeans...)
+	e.near(t, "angoff/item-sds", 1e-12, a.ItemSDs...)
+	e.near(t, "angoff/generalizability", 1e-12, a.Generalizability)
+	closeTo(t, "SE from components", a.Components.SE(8, 12), a.SE, 1e-12)
+}
+
+// TestAngoffByHand: judges who differ by a constant: components of judges and
+// items alone. Totals 1.0 and 1.4; judge means 0.5 and 0.7 differ with variance
+// 0.02, item means 0.4 and 0.8 with 0.08.
+func TestAngoffByHand(t *testing.T) {
+	a, err := ModifiedAngoff([][]float64{{0.3, 0.7}, {0.5, 0.9}}, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "cut", a.Value, 1.2, 1e-12)
+	closeTo(t, "SE", a.SE, 0.2, 1e-12)
+	closeTo(t, "judge", a.Components.Judge, 0.02, 1e-12)
+	closeTo(t, "item", a.Components.Item, 0.08, 1e-12)
+	closeTo(t, "residual", a.Components.Residual, 0, 1e-12)
+	closeTo(t, "generalizability", a.Generalizability, 1, 1e-12)
+	if _, err := ModifiedAngoff([][]float64{{0.3, 1.7}}, 0.95); err == nil {
+		t.Error("a chance above 1: no error")
+	}
+	if _, err := ModifiedAngoff([][]float64{{0.3, 0.7}, {0.3}}, 0.95); err == nil {
+		t.Error("a missing item: no error")
+	}
+}
+
+// TestEbelByHand: 4 essential items at 0.9 and 6 others at 0.5 make 6.6; the
+// second judge, with 5 and 5 at 0.8 and 0.4, makes 6.0.
+func TestEbelByHand(t *testing.T) {
+	e, err := Ebel([][]int{{4, 6}, {5, 5}}, [][]float64{{0.9, 0.5}, {0.8, 0.4}}, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "cut", e.Value, 6.3, 1e-12)
+	closeTo(t, "SE", e.SE, 0.3, 1e-12)
+	if _, err := Ebel([][]int{{4, 6}, {5, 4}}, [][]float64{{0.9, 0.5}, {0.8, 0.4}}, 0.95); err == nil {
+		t.Error("judges who sorted different numbers of items: no error")
+	}
+}
+
+func hofsteeData(t testing.TB) ([]float64, []Bound) {
+	c := func(name string) []float64 { return column(t, "hofstee_judges.csv", name) }
+	lowest, highest, few, many := c("min_cut"), c("max_cut"), c("min_fail"), c("max_fail")
+	var judges []Bound
+	for j := range lowest {
+		judges = append(judges, Bound{lowest[j], highest[j], few[j], many[j]})
+	}
+	return column(t, "hofstee_scores.csv", "score"), judges
+}
+
+func TestHofsteeAgainstR(t *testing.T) {
+	e := loadExpected(t)
+	scores, judges := hofsteeData(t)
+	h, err := Hofstee(ctx, scores, judges, HofsteeRule{}, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e.near(t, "hofstee/cut", 1e-12, h.Value)
+	e.near(t, "hofstee/fail", 1e-12, h.FailOnLine, h.FailObserved)
+	e.near(t, "hofstee/first-whole", 0, h.FirstWhole)
+	turned := make([]float64, len(scores))
+	for i, s := range scores {
+		turned[i] = -s
+	}
+	mirror := make([]Bound, len(judges))
+	for i, b := range judges {
+		mirror[i] = Bound{-b.HighestCut, -b.LowestCut, b.LowestFail, b.HighestFail}
+	}
+	m, err := Hofstee(ctx, turned, mirror, HofsteeRule{Lower: true}, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "turned", m.Value, -h.Value, 1e-9)
+	closeTo(t, "turned failing", m.FailObserved, h.FailObserved, 1e-9)
+}
+
+// TestHofsteeByHand: scores 1 to 10, so failing is 0 at 1, 10 at 2 and so on:
+// 10(c − 1). The diagonal from (2, 50) to (7, 0) is 50 − 10(c − 2). They meet at
+// c = 4, where 30 % fail.
+func TestHofsteeByHand(t *testing.T) {
+	scores := []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}
+	h, err := Hofstee(ctx, scores, []Bound{{1, 6, 0, 40}, {3, 8, 0, 60}}, HofsteeRule{}, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "cut", h.Value, 4, 1e-12)
+	closeTo(t, "failing", h.FailOnLine, 30, 1e-12)
+	above, err := Hofstee(ctx, scores, []Bound{{8, 9, 0, 10}}, HofsteeRule{}, plan)
+	if err != nil || !math.IsNaN(above.Value) || !has(above.Warnings, "outside-box", "above") {
+		t.Errorf("70 %% fail at the easiest: %v, %v (%v)", above.Value, above.Warnings, err)
+	}
+	below, err := Hofstee(ctx, scores, []Bound{{1, 2, 50, 60}}, HofsteeRule{}, plan)
+	if err != nil || !math.IsNaN(below.Value) || !has(below.Warnings, "outside-box", "below") {
+		t.Errorf("10 %% fail at the hardest: %v, %v (%v)", below.Value, below.Warnings, err)
+	}
+	if _, err := Hofstee(ctx, scores, []Bound{{5, 4, 0, 10}}, HofsteeRule{}, plan); err == nil {
+		t.Error("bounds the wrong way about: no error")
+	}
+}
+
+func TestClassifyAgainstR(t *testing.T) {
+	e := loadExpected(t)
+	scores, _ := hofsteeData(t)
+	c, err := Classify(scores, Test{Lowest: 0, Highest: 40, Reliability: 0.8, Standard: 23})
+	if err != nil {
+		t.Fatal(err)
+	}
+	e.near(t, "classify", 1e-10, float64(c.EffectiveItems), c.Accuracy, c.FalsePass, c.FalseFail, c.Consistency, c.Kappa, c.PassShare, c.Alpha, c.Beta)
+}
+
+// TestClassifyByHand: one item with true scores uniform on 0 to 1, so variance
+// 1/4 and reliability 1/3: right on the side of 1/2 with chance ∫max(τ, 1 − τ) =
+// 3/4, the same twice with chance ∫τ² + (1 − τ)² = 2/3, by chance 1/2.
+func TestClassifyByHand(t *testing.T) {
+	c, err := classify(0.5, 0.25-1e-13, 1.0/3, 0.5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.EffectiveItems != 1 {
+		t.Fatalf("%d items, want 1", c.EffectiveItems)
+	}
+	closeTo(t, "accuracy", c.Accuracy, 0.75, 1e-9)
+	closeTo(t, "consistency", c.Consistency, 2.0/3, 1e-9)
+	closeTo(t, "kappa", c.Kappa, 1.0/3, 1e-9)
+	if !has(c.Warnings, "few-effective-items", "1.0 items") {
+		t.Errorf("warnings %v", c.Warnings)
+	}
+}
