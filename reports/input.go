@@ -26,6 +26,7 @@ type Options struct {
 	Seed       uint64
 	Replicates int
 	Workers    int
+	NoCurves   bool // nothing will be fitted, so any measure will do
 	Progress   func(done, total int)
 }
 
@@ -78,8 +79,10 @@ func Prepare(study *datasets.Study, o Options) (*Input, error) {
 		return nil, err
 	}
 	in.Task = task
-	if in.Specs, err = in.specs(); err != nil {
-		return nil, err
+	if !o.NoCurves {
+		if in.Specs, err = in.specs(); err != nil {
+			return nil, err
+		}
 	}
 	in.Question = proficiency.Question{
 		Standard: math.NaN(), Lower: task.LowerIsBetter(), Horizon: task.Horizon, Chance: o.Chance, Level: o.Level,

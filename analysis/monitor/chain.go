@@ -69,7 +69,7 @@ func NormalChain(k, h, shift float64, cells int) Chain {
 // Mean is the mean number of steps to the signal from state 0.
 func (c Chain) Mean() float64 {
 	if len(c.to) > 300 && len(c.to[0]) < 10 {
-		return meanOf(c.survival()) // sparse: carrying forward is faster than solving
+		return meanOf(c.survival(), exactTail) // sparse: carrying forward is faster than solving
 	}
 	n := len(c.to)
 	a, one, x := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)

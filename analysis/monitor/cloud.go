@@ -51,22 +51,36 @@ func (c cloud) total() float64 {
 // cloudCells is the number of cells of a cloud.
 const cloudCells = 4000
 
+// blockLength is the number of steps over which a survival ratio is averaged.
+const blockLength = 25
+
 // meanOf sums survival chances from a stepper that returns the chance of no
-// signal after its next attempt.
-func meanOf(step func() float64) float64 {
-	t := tail{last: 1}
-	sum := 1.0
-	for range mostSteps {
+// signal after its next attempt, and closes the sum with a geometric tail once
+// the ratio, averaged over a block of steps, changes by less than tolerance times
+// its distance from 1 in two blocks running.
+func meanOf(step func() float64, tolerance float64) float64 {
+	sum, last, ratio, calm := 1.0, 1.0, 0.0, 0
+	for n := 1; n <= mostSteps; n++ {
 		alive := step()
 		sum += alive
 		if alive < negligible {
 			return sum
 		}
-		if t.add(alive) {
-			if t.ratio >= 1 {
+		if n%blockLength != 0 {
+			continue
+		}
+		r := math.Pow(alive/last, 1.0/blockLength)
+		if math.Abs(r-ratio) < tolerance*(1-r)+1e-15 {
+			calm++
+		} else {
+			calm = 0
+		}
+		last, ratio = alive, r
+		if calm >= 2 {
+			if ratio >= 1 {
 				return math.Inf(1)
 			}
-			return sum + t.rest()
+			return sum + alive*ratio/(1-ratio)
 		}
 	}
 	return math.Inf(1)

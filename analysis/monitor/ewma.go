@@ -112,7 +112,7 @@ func (e FailureEWMA) Mean(rate float64) float64 {
 	if e.Acceptable+e.Smoother().Limit(1) > 1 || rate == 0 {
 		return math.Inf(1)
 	}
-	return meanOf(e.survival(rate))
+	return meanOf(e.survival(rate), gridTail)
 }
 
 // SignalBy implements Chart, on a grid.

@@ -2,11 +2,17 @@ package monitor
 
 import "math"
 
-// settled is how many equal survival ratios in a row count as a geometric tail.
+// settled is how many survival ratios in a row must agree for a geometric tail.
 const settled = 25
 
-// A tail sums survival chances as they come and closes the sum with a geometric
-// tail once their ratio has settled.
+// The tolerances of geometric tails: of sums carried forward exactly, and on a
+// grid, whose ratios tremble. They are shares of the ratio's distance from 1.
+const (
+	exactTail = 1e-10
+	gridTail  = 1e-5
+)
+
+// A tail watches survival chances until their ratio has settled.
 type tail struct {
 	last, ratio float64
 	calm        int
@@ -15,21 +21,13 @@ type tail struct {
 // add takes the next survival chance and reports whether the ratio has settled.
 func (t *tail) add(alive float64) bool {
 	r := alive / t.last
-	if math.Abs(r-t.ratio) < 1e-14 {
+	if math.Abs(r-t.ratio) < exactTail*math.Abs(1-r)+1e-15 {
 		t.calm++
 	} else {
 		t.calm = 0
 	}
 	t.ratio, t.last = r, alive
 	return t.calm >= settled
-}
-
-// rest is the sum of all later survival chances.
-func (t *tail) rest() float64 {
-	if t.last == 0 {
-		return 0
-	}
-	return t.last * t.ratio / (1 - t.ratio)
 }
 
 // Quantile is the smallest number of attempts by which the chart has signalled

@@ -1,0 +1,91 @@
+package reports
+
+import (
+	"fmt"
+	"math"
+
+	"tyro/analysis/monitor"
+)
+
+// A MonitorCohort is where a trainee stands: shown adequate, passed, relapsed,
+// due.
+type MonitorCohort struct {
+	Trainee        string `json:"trainee"`
+	Arm            string `json:"arm"`
+	Attempts       int    `json:"attempts"`
+	Failed         int    `json:"failed"`
+	ShownAttempt   Number `json:"shown_attempt"` // first signal of the learning chart
+	ShownSession   string `json:"shown_session"`
+	PassedAttempt  Number `json:"passed_attempt"` // the pass after which relapse is watched
+	PassedSession  string `json:"passed_session"`
+	Watched        int    `json:"watched"` // attempts after it
+	WatchedFailed  int    `json:"watched_failed"`
+	RelapseAttempt Number `json:"relapse_attempt"` // first signal of the relapse chart after it
+	RelapseSession string `json:"relapse_session"`
+	Status         string `json:"status"` // practising, watched or flagged
+	Due            string `json:"due"`    // what a person should look at now; blank for nothing
+}
+
+// watchCharts makes the learning and relapse charts behind the cohort table: the
+// chart asked for where it is one of them, the other with a limit chosen for the
+// same error share.
+func (d *Monitor) watchCharts() error {
+	o := d.options
+	hs := [2]float64{}
+	for k, kind := range []string{ChartLearning, ChartRelapse} {
+		hs[k] = o.H
+		if o.Chart != kind || o.OnMeasure {
+			kept := d.options
+			d.options.OnMeasure = false
+			h, err := d.design(kind)
+			d.options = kept
+			if err != nil {
+				return err
+			}
+			hs[k] = h
+		}
+		kept := d.options
+		d.options.OnMeasure = false
+		d.watch[k] = d.chart(kind, monitor.Setting{Rates: o.Rates, H: hs[k]})
+		d.options = kept
+	}
+	d.Design.LearningH, d.Design.RelapseH = Number(hs[0]), Number(hs[1])
+	return nil
+}
+
+// standing is one trainee's row of the cohort table.
+func (d *Monitor) standing(i int) MonitorCohort {
+	r, nan := d.records[i], Number(math.NaN())
+	c := MonitorCohort{
+		Trainee: r.id, Arm: r.arm, Attempts: len(r.attempt), Failed: r.fails(),
+		ShownAttempt: nan, PassedAttempt: nan, RelapseAttempt: nan, Status: "practising",
+	}
+	if p := d.watch[0].follow(d, i, 0); p.First >= 0 {
+		c.ShownAttempt, c.ShownSession = Number(r.attempt[p.First]), r.session[p.First]
+	}
+	p := d.pass(i)
+	if p.passed {
+		c.Status = "watched"
+		if p.position >= 0 {
+			c.PassedAttempt, c.PassedSession = Number(r.attempt[p.position]), r.session[p.position]
+		}
+		c.Watched = len(r.attempt) - p.next
+		for _, f := range r.failed[p.next:] {
+			if f {
+				c.WatchedFailed++
+			}
+		}
+		if w := d.watch[1].follow(d, i, p.next); w.First >= 0 {
+			at := p.next + w.First
+			c.RelapseAttempt, c.RelapseSession = Number(r.attempt[at]), r.session[at]
+			c.Status = "flagged"
+		}
+	}
+	switch {
+	case c.Status == "flagged":
+		c.Due = "review of the relapse flag"
+	case !p.passed && len(r.attempt) >= d.options.Within:
+		c.Due = fmt.Sprintf("review: %d attempts without a pass", len(r.attempt))
+	}
+	return c
+}

@@ -1,0 +1,263 @@
+package reports
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+
+	"tyro/analysis/monitor"
+	"tyro/analysis/proficiency"
+	"tyro/datasets"
+)
+
+// A record is one trainee's counted attempts in order, as charts see them.
+type record struct {
+	id, arm string
+	attempt []float64
+	failed  []bool
+	timeout []bool
+	measure []float64 // NaN for a hard fail
+	session []string
+}
+
+// recordsOf lists everyone's attempts but void ones, in the order first seen.
+func recordsOf(in *Input, standard float64) []record {
+	log, task := in.Study.Attempts, in.Task
+	at := map[string]int{}
+	var each [][]datasets.Attempt
+	for _, a := range log.Attempts {
+		if a.Task != task.Name || a.Outcome == datasets.Void {
+			continue
+		}
+		i, ok := at[a.Trainee]
+		if !ok {
+			i = len(each)
+			at[a.Trainee] = i
+			each = append(each, nil)
+		}
+		each[i] = append(each[i], a)
+	}
+	out := make([]record, len(each))
+	for i, attempts := range each {
+		slices.SortStableFunc(attempts, func(a, b datasets.Attempt) int { return cmp.Compare(a.Number, b.Number) })
+		r := &out[i]
+		r.id, r.arm = attempts[0].Trainee, attempts[0].Arm
+		for _, a := range attempts {
+			v := log.Response(a, task)
+			if a.Outcome == datasets.Failed {
+				v = math.NaN()
+			}
+			r.attempt = append(r.attempt, a.Number)
+			r.failed = append(r.failed, !log.Passes(a, task, standard))
+			r.timeout = append(r.timeout, a.Outcome == datasets.Timeout)
+			r.session = append(r.session, a.Session)
+			r.measure = append(r.measure, v)
+		}
+	}
+	return out
+}
+
+func pooledRate(records []record) float64 {
+	failed, n := 0.0, 0.0
+	for _, r := range records {
+		for _, f := range r.failed {
+			if f {
+				failed++
+			}
+			n++
+		}
+	}
+	return failed / n
+}
+
+func (r record) fails() int {
+	n := 0
+	for _, f := range r.failed {
+		if f {
+			n++
+		}
+	}
+	return n
+}
+
+// A monitorChart is a chart at one setting, on passes or on the measure.
+type monitorChart struct {
+	monitor.RunLengths
+	chart   monitor.Chart // nil on a measure or against a projection
+	measure monitor.OnMeasure
+	against func(i int) monitor.Projected
+}
+
+// chart makes the chart of a kind at a setting.
+func (d *Monitor) chart(kind string, s monitor.Setting) monitorChart {
+	o := d.options
+	if o.OnMeasure && kind == o.Chart {
+		m := monitor.OnMeasure{Model: d.model(d.in.Question.Standard), Rates: s.Rates, H: s.H, Start: o.Headstart * s.H}
+		if kind == ChartEWMA {
+			m.Lambda, m.Start = o.Lambda, 0
+		}
+		return monitorChart{RunLengths: m, measure: m}
+	}
+	var c monitor.Chart
+	switch kind {
+	case ChartLearning:
+		l := monitor.Learning(s.Rates, s.H)
+		l.Scheme.Start = o.Headstart * s.H
+		c = l
+	case ChartRelapse:
+		r := monitor.Relapse(s.Rates, s.H)
+		r.Scheme.Start = o.Headstart * s.H
+		c = r
+	case ChartSequential:
+		c = monitor.Sequential{Rates: s.Rates, Alpha: o.Alpha, Beta: o.Beta}
+	case ChartObserved:
+		c = monitor.ObservedExpected{Expected: s.Rates.Acceptable, H: s.H}
+	case ChartEWMA:
+		c = monitor.FailureEWMA{Acceptable: s.Rates.Acceptable, Lambda: o.Lambda, L: s.H}
+	case ChartProjected:
+		return d.projected(s)
+	}
+	return monitorChart{RunLengths: c, chart: c}
+}
+
+// projected makes the chart against the trainees' own projections, for odds of
+// failing that stand to the projected ones as the unacceptable rate's to the
+// acceptable rate's.
+func (d *Monitor) projected(s monitor.Setting) monitorChart {
+	odds := func(p float64) float64 { return p / (1 - p) }
+	p := projections{s.Rates, nil}
+	for _, c := range d.options.Chances {
+		p.charts = append(p.charts, monitor.Projected{PassChances: c, OddsRatio: odds(s.Rates.Unacceptable) / odds(s.Rates.Acceptable), Scheme: monitor.Scheme{H: s.H, Start: d.options.Headstart * s.H, Restart: true}})
+	}
+	return monitorChart{RunLengths: p, against: func(i int) monitor.Projected { return p.charts[i] }}
+}
+
+// projections give the error rates of charts against projections, averaged over
+// trainees: at the acceptable rate attempts go as projected, at the unacceptable
+// one the odds of failing are the multiple looked for.
+type projections struct {
+	rates  monitor.Rates
+	charts []monitor.Projected
+}
+
+// Mean is unknown: the chances end with the projection.
+func (p projections) Mean(float64) float64 { return math.NaN() }
+
+// SignalBy implements monitor.RunLengths; a trainee with fewer chances keeps the
+// last share.
+func (p projections) SignalBy(rate float64, n int) []float64 {
+	out := make([]float64, n)
+	for _, c := range p.charts {
+		odds := 1.0
+		if rate != p.rates.Acceptable {
+			odds = c.OddsRatio
+		}
+		by := c.SignalBy(odds)
+		last := 0.0
+		for i := range out {
+			if i < len(by) {
+				last = by[i]
+			}
+			out[i] += last / float64(len(p.charts))
+		}
+	}
+	return out
+}
+
+// follow runs the chart over a trainee's attempts from a position on.
+func (c monitorChart) follow(d *Monitor, i, from int) monitor.Path {
+	r := d.records[i]
+	restarts := d.restarts(r, from)
+	switch {
+	case c.chart != nil:
+		return c.chart.Follow(r.failed[from:], restarts)
+	case c.against != nil:
+		p := c.against(i)
+		p.PassChances = p.PassChances[from:]
+		return p.Follow(r.failed[from:], restarts)
+	}
+	return c.measure.FollowMeasures(r.measure[from:], restarts)
+}
+
+// restarts lists the positions, counted from a position, at which a trainee's
+// charts start anew.
+func (d *Monitor) restarts(r record, from int) []int {
+	var out []int
+	for _, s := range d.options.Restarts {
+		if s.Trainee != "" && s.Trainee != r.id {
+			continue
+		}
+		for i := from; i < len(r.attempt); i++ {
+			if r.attempt[i] >= s.Attempt {
+				if i > from {
+					out = append(out, i-from)
+				}
+				break
+			}
+		}
+	}
+	return out
+}
+
+// from is the position a chart of a kind starts at; not ok when the trainee has
+// not passed yet.
+func (d *Monitor) from(i int, kind string) (position int, ok bool) {
+	if kind != ChartRelapse && kind != ChartEWMA {
+		return 0, true
+	}
+	p := d.pass(i)
+	return p.next, p.passed
+}
+
+// A passing says when a trainee passed, in the sense asked for.
+type passing struct {
+	passed   bool
+	position int // of the attempt that completed it; -1 for the start
+	next     int // position of the first attempt after it
+}
+
+// pass finds the pass after which relapse is watched.
+func (d *Monitor) pass(i int) passing {
+	r := d.records[i]
+	after := func(position int) passing { return passing{true, position, position + 1} }
+	switch d.options.After {
+	case "start":
+		return after(-1)
+	case "rule":
+		passes := make([]bool, len(r.failed))
+		for j, f := range r.failed {
+			passes[j] = !f
+		}
+		if seen := proficiency.Observe(d.in.Rule, r.attempt, passes); seen.Met {
+			return after(slices.Index(r.attempt, seen.Attempt))
+		}
+		return passing{}
+	case "signal":
+		if p := d.watch[0].follow(d, i, 0); p.First >= 0 {
+			return after(p.First)
+		}
+		return passing{}
+	}
+	n, err := strconv.ParseFloat(d.options.After, 64)
+	if err != nil {
+		return passing{}
+	}
+	for j, a := range r.attempt {
+		if a > n {
+			return passing{true, j - 1, j}
+		}
+	}
+	return passing{}
+}
+
+func ewmaOf(o MonitorOptions) monitor.FailureEWMA {
+	return monitor.FailureEWMA{Acceptable: o.Rates.Acceptable, Lambda: o.Lambda, L: o.H}
+}
+
+// oddsRatio is how far the unacceptable rate's odds of failing stand above the
+// acceptable one's.
+func oddsRatio(o MonitorOptions) float64 {
+	a, u := o.Rates.Acceptable, o.Rates.Unacceptable
+	return u / (1 - u) / (a / (1 - a))
+}

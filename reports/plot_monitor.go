@@ -1,0 +1,265 @@
+package reports
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// Sizes of a chart on the page, in points.
+const (
+	monitorWidth  = 460.0
+	monitorHeight = 190.0
+	monitorMargin = 8.0
+	monitorLine   = 10.5 // between lines of the caption
+)
+
+// FigureLimit is the number of trainees above which no chart is drawn for each.
+const FigureLimit = 200
+
+// Figures draws every chart, and the cohort, as SVG files by name.
+func (d *Monitor) Figures() (map[string][]byte, error) {
+	files := map[string][]byte{}
+	pages, err := d.cohortPlots()
+	if err != nil {
+		return nil, err
+	}
+	for k, p := range pages {
+		name := "monitor-cohort.svg"
+		if len(pages) > 1 {
+			name = fmt.Sprintf("monitor-cohort-%d.svg", k+1)
+		}
+		files[name] = []byte(p)
+	}
+	if len(d.Charts) > FigureLimit {
+		return files, nil
+	}
+	taken := map[string]bool{}
+	for i := range d.Charts {
+		s, err := d.figure(i)
+		if err != nil {
+			return nil, err
+		}
+		name := fileName(d.records[i].id)
+		if taken[strings.ToLower(name)] {
+			name = fmt.Sprintf("%s-%d", name, i+1)
+		}
+		taken[strings.ToLower(name)] = true
+		files["monitor-"+d.Chart+"-"+name+".svg"] = []byte(s)
+	}
+	return files, nil
+}
+
+// fileName keeps letters, digits, dots, dashes and underscores of a code.
+func fileName(id string) string {
+	if id == "" {
+		return "series"
+	}
+	return strings.Map(func(r rune) rune {
+		if r == '-' || r == '_' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
+			return r
+		}
+		return '_'
+	}, id)
+}
+
+// figure is one trainee's chart with its caption and the settings it hangs on.
+func (d *Monitor) figure(i int) (string, error) {
+	c := d.Charts[i]
+	p := d.plot(c)
+	lines := d.captionLines(c)
+	rows := d.settingRows(c)
+	height := monitorHeight + monitorLine*float64(len(lines)+len(rows)+2) + 3*monitorMargin
+	what := fmt.Sprintf("%s chart of %s. %s", d.Chart, seriesName(c.Trainee), d.sentence(c))
+	s, err := svg(monitorWidth, height, what, func(dc draw.Canvas) {
+		body := draw.Crop(dc, vg.Points(monitorMargin), -vg.Points(monitorMargin), 0, -vg.Points(monitorMargin))
+		top := body.Max.Y
+		p.Draw(draw.Crop(body, 0, 0, top-vg.Points(monitorHeight)-body.Min.Y, 0))
+		y := top - vg.Points(monitorHeight+monitorMargin+monitorLine)
+		for k, l := range lines {
+			writeText(body, l, 0, y, 8, k == 0)
+			y -= vg.Points(monitorLine)
+		}
+		y -= vg.Points(monitorLine * 0.6)
+		for _, row := range rows {
+			for j, cell := range row {
+				writeText(body, cell, settingColumns[j], y, 7.5, false)
+			}
+			y -= vg.Points(monitorLine)
+		}
+	})
+	return standalone(s), err
+}
+
+// standalone names a font on the figure itself, which the page does when it is
+// part of one.
+func standalone(s string) string {
+	return strings.Replace(s, `role="img"`, `font-family="Liberation Sans, Arial, Helvetica, sans-serif" role="img"`, 1)
+}
+
+func writeText(c draw.Canvas, s string, x float64, y vg.Length, size float64, strong bool) {
+	style := text.Style{Color: ink, Font: sans(vg.Points(size)), Handler: plot.DefaultTextHandler, XAlign: draw.XLeft, YAlign: draw.YBottom}
+	if !strong {
+		style.Color = softInk
+	}
+	c.FillText(style, vg.Point{X: c.Min.X + vg.Points(x), Y: y}, s)
+}
+
+var softInk = pale(ink, 0.82)
+
+func (d *Monitor) captionLines(c TraineeChart) []string {
+	var out []string
+	for k, s := range []string{d.sentence(c), d.meaning() + " " + d.errorRates(), notThePeak + " Crosses below: failed attempts.", Caution} {
+		width := 112
+		if k == 0 {
+			width = 104
+		}
+		for l := range strings.SplitSeq(strings.TrimRight(wrap(s, width), "\n"), "\n") {
+			out = append(out, strings.TrimSpace(l))
+		}
+	}
+	return out
+}
+
+// settingColumns are where the columns under a chart start, in points.
+var settingColumns = []float64{0, 75, 160, 205, 310}
+
+// settingRows is the sensitivity table of one trainee.
+func (d *Monitor) settingRows(c TraineeChart) [][]string {
+	n := d.options.Within
+	rows := [][]string{{"acceptable", "unacceptable", "h", fmt.Sprintf("false by %d attempts", n), "signals for this trainee at"}}
+	if d.Chart == ChartSequential {
+		rows[0][2], rows[0][3] = "", fmt.Sprintf("decided by %d", n)
+	}
+	for k, s := range c.Settings {
+		all := d.Sensitivity[k]
+		share := float64(all.WithinAcceptable)
+		if d.Chart == ChartLearning {
+			share = float64(all.WithinUnacceptable)
+		}
+		at := noneOr(float64(s.SignalAttempt))
+		if at != "none" {
+			at = "attempt " + at
+		}
+		h := threeDigits(float64(s.H))
+		if d.Chart == ChartSequential {
+			h = ""
+		}
+		if k == 0 {
+			at += "  (as charted)"
+		}
+		rows = append(rows, []string{rateText(float64(s.Acceptable)), rateText(float64(s.Unacceptable)), h, shareText(share), at})
+	}
+	return rows
+}
+
+// plot draws the values with the limit, failures along the bottom and signals.
+func (d *Monitor) plot(c TraineeChart) *plot.Plot {
+	p := newPlot(strings.TrimSpace(d.plotTitle()+"  "+seriesName(c.Trainee)), "attempt", d.axis(), 8)
+	lines, limits := d.limitLines()
+	low, high := 0.0, 0.0
+	for _, v := range limits {
+		low, high = math.Min(low, v), math.Max(high, v)
+	}
+	first, last := 1.0, 10.0
+	if n := len(c.Points); n > 0 {
+		first, last = float64(c.Points[0].Attempt), math.Max(float64(c.Points[0].Attempt)+9, float64(c.Points[n-1].Attempt))
+	}
+	for _, v := range c.Points {
+		low, high = math.Min(low, float64(v.Value)), math.Max(high, float64(v.Value))
+	}
+	if high == low {
+		high = 1
+	}
+	span := high - low
+	p.Y.Min, p.Y.Max = low-0.10*span, high+0.10*span
+	p.X.Min, p.X.Max = first-1, last+0.02*(last-first)+1
+	for k, v := range limits {
+		p.Add(line(plotter.XYs{{X: p.X.Min, Y: v}, {X: p.X.Max, Y: v}}, faint, 0.7, lines[k]...))
+	}
+	d.addPath(p, c)
+	p.Y.Min, p.Y.Max = low-0.10*span, high+0.10*span
+	p.X.Min, p.X.Max = first-1, last+0.02*(last-first)+1
+	return p
+}
+
+// addPath draws the pieces between restarts, and the marks.
+func (d *Monitor) addPath(p *plot.Plot, c TraineeChart) {
+	var piece, hits, misses plotter.XYs
+	flush := func() {
+		if len(piece) > 0 {
+			p.Add(line(piece, armColor(0), 1.2))
+		}
+		piece = nil
+	}
+	signalled := false
+	for _, v := range c.Points {
+		xy := plotter.XY{X: float64(v.Attempt), Y: float64(v.Value)}
+		if v.Restart {
+			flush()
+		}
+		piece = append(piece, xy)
+		if v.Signal && (!signalled || d.Chart != ChartLearning) {
+			hits, signalled = append(hits, xy), true
+		}
+		if v.Outcome == 1 {
+			misses = append(misses, plotter.XY{X: xy.X, Y: p.Y.Min + 0.04*(p.Y.Max-p.Y.Min)})
+		}
+	}
+	flush()
+	if misses != nil {
+		p.Add(points(misses, alarm, 1.8, draw.CrossGlyph{}))
+	}
+	if hits != nil {
+		colour := alarm
+		if d.Chart == ChartLearning || c.Decision == "acceptable" {
+			colour = armColor(0)
+		}
+		p.Add(points(hits, colour, 3.2, draw.CircleGlyph{}))
+	}
+}
+
+func (d *Monitor) plotTitle() string {
+	return map[string]string{
+		ChartLearning: "Learning chart", ChartRelapse: "Relapse chart", ChartSequential: "Sequential test",
+		ChartObserved: "Observed less expected failures", ChartEWMA: "Recent failure rate", ChartProjected: "Against the projection",
+	}[d.Chart]
+}
+
+func (d *Monitor) axis() string {
+	switch {
+	case d.options.OnMeasure && d.Chart == ChartEWMA:
+		return "mean, SD above acceptable"
+	case d.options.OnMeasure:
+		return "sum, standard deviations"
+	case d.Chart == ChartEWMA:
+		return "weighted failure rate"
+	case d.Chart == ChartObserved:
+		return "failures above expected"
+	}
+	return "sum of log likelihood ratios"
+}
+
+// limitLines are the levels drawn across a chart: limits dashed, the barrier or
+// target whole.
+func (d *Monitor) limitLines() (dashes [][]vg.Length, at []float64) {
+	dash := []vg.Length{vg.Points(4), vg.Points(2)}
+	o := d.options
+	switch d.Chart {
+	case ChartSequential:
+		return [][]vg.Length{dash, dash, nil}, []float64{float64(d.Design.Lower), float64(d.Design.Upper), 0}
+	case ChartEWMA:
+		target := 0.0
+		if !o.OnMeasure {
+			target = o.Rates.Acceptable
+		}
+		return [][]vg.Length{dash, nil}, []float64{d.limit(), target}
+	}
+	return [][]vg.Length{dash, nil}, []float64{d.limit(), 0}
+}
