@@ -79,6 +79,7 @@ type curveFlags struct {
 	family, noise string
 	hold          []string
 	origin        float64
+	none          bool // the command fits no curves
 }
 
 func (f *curveFlags) register(cmd *cobra.Command) {
@@ -180,6 +181,7 @@ func prepare(cmd *cobra.Command, path string, common commonFlags, columns column
 		return nil, err
 	}
 	o := common.options(progress)
+	o.NoCurves = curves.none
 	o.Family, o.Noise, o.Hold = curves.family, curves.noise, holds
 	if cmd.Flags().Changed("origin") {
 		o.Origin = &curves.origin
