@@ -13,6 +13,8 @@ import (
 
 var ctx = context.Background()
 
+var nan = math.NaN()
+
 // quick asks for few replicates where a test does not look at them.
 var quick = Options{Plan: resample.Plan{Seed: 1, Replicates: 40}}
 
