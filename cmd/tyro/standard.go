@@ -1,0 +1,200 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tyro/analysis/standard"
+	"tyro/datasets"
+	"tyro/reports"
+)
+
+// standardFlags are the question and the columns of the command standard.
+type standardFlags struct {
+	reports.StandardQuestion
+	columns    reports.StandardColumns
+	percentile float64
+	crossing   string
+	center     string
+	measure    string
+	better     string
+}
+
+func newStandard(a app) *cobra.Command {
+	var common commonFlags
+	var f standardFlags
+	cmd := &cobra.Command{
+		Use:   "standard STUDY --method METHOD",
+		Short: "Set a proficiency standard from experts, groups of trainees, or judges",
+		Long: `standard answers where the level to reach should be, and how sure that is. A study
+folder gives its experts; every other method reads one table:
+
+  expert-mean, expert-median, expert-percentile   one row an expert, or a run of one
+  contrasting-groups                              a value, and competent or not, a trainee
+  borderline-group, borderline-regression         a value and a rating a trainee
+  angoff                                          one row a judge and one column an item
+  hofstee                                         a value a trainee, and --judges FILE
+
+The decision is for named people: write it into the study file with who decided, when
+and on which data.`,
+		Args: cobra.ExactArgs(1),
+		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if err := common.check(); err != nil {
+				return err
+			}
+			if err := f.settle(); err != nil {
+				return err
+			}
+			in, data, err := f.open(cmd, args[0], common, a.progress("bootstrap"))
+			if err != nil {
+				return err
+			}
+			d, err := reports.SetStandard(cmd.Context(), in, f.StandardQuestion, data)
+			if err != nil {
+				return err
+			}
+			return a.show(d, common)
+		}),
+	}
+	common.register(cmd)
+	f.register(cmd)
+	return cmd
+}
+
+func (f *standardFlags) register(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	fs.StringVar(&f.Method, "method", reports.ExpertMean, strings.Join(reports.StandardMethods(), ", "))
+	fs.StringVar(&f.columns.Response, "response", "", "column with the measure (default: score)")
+	fs.StringVar(&f.measure, "measure", "score", "what the response is: time, score or count")
+	fs.StringVar(&f.better, "better", "", "lower or higher (default: lower for a time or count)")
+
+	fs.Float64Var(&f.SDs, "sds", 0, "experts: standard deviations (for a median: scaled median distances) added on the lenient side")
+	fs.Float64Var(&f.percentile, "percentile", 50, "expert-percentile: which, from 0 to 100")
+	fs.Float64Var(&f.Drop.Trim, "trim", 0, "experts: share cut off at each end, such as 0.1")
+	fs.Float64Var(&f.Drop.SDs, "drop-sds", 0, "experts: drop those further than this many SD from the mean")
+	fs.Float64Var(&f.Drop.MADs, "drop-mads", 0, "experts: drop those further than this many scaled MAD from the median")
+	fs.StringVar(&f.columns.Expert, "expert", "", "column with the expert (default: expert; without one, a row is an expert)")
+	fs.StringVar(&f.columns.Run, "run", "", "column with an expert's run (default: run, else file order)")
+	fs.StringVar(&f.columns.Summary, "summary", "mean", "an expert's runs as one value: mean, median, best or last")
+	fs.IntVar(&f.columns.SkipRuns, "skip-runs", 0, "leave out an expert's first runs, as familiarisation")
+
+	fs.StringVar(&f.columns.Competent, "competent", "", "contrasting-groups: column with 1 for competent, 0 for not yet (default: competent)")
+	fs.StringVar(&f.crossing, "crossing", string(standard.Normal), "contrasting-groups: normal, weighted, logistic or youden")
+	fs.StringVar(&f.columns.Rating, "rating", "", "borderline methods: column with the rating (default: rating)")
+	fs.Float64Var(&f.Borderline, "borderline", math.NaN(), "borderline methods: the rating that means borderline")
+	fs.StringVar(&f.center, "center", "mean", "borderline-group: mean or median")
+
+	fs.StringVar(&f.columns.Judge, "judge", "", "angoff: column with the judge (default: judge)")
+	fs.StringVar(&f.columns.Round, "round", "", "angoff: column with the round; the last one sets the standard (default: round)")
+	fs.StringVar(&f.columns.Item, "item", "", "angoff, one row a judgement: column with the item (default: item)")
+	fs.StringVar(&f.columns.Judgement, "judgement", "", "angoff, one row a judgement: column with the chance (default: chance)")
+	fs.StringVar(&f.columns.JudgeFile, "judges", "", "hofstee: table with one row a judge")
+	fs.StringVar(&f.columns.MinCut, "min-cut", "", "hofstee: column with the lowest standard a judge accepts (default: min_cut)")
+	fs.StringVar(&f.columns.MaxCut, "max-cut", "", "hofstee: column with the highest (default: max_cut)")
+	fs.StringVar(&f.columns.MinFail, "min-fail", "", "hofstee: column with the lowest percentage failing (default: min_fail)")
+	fs.StringVar(&f.columns.MaxFail, "max-fail", "", "hofstee: column with the highest (default: max_fail)")
+	fs.Float64Var(&f.Step, "step", 1, "hofstee: distance between possible standards")
+
+	fs.Float64Var(&f.Reliability, "reliability", 0, "of the trainees' score: adds accuracy and consistency of pass and fail")
+	fs.Float64Var(&f.Lowest, "lowest-score", 0, "with --reliability: lowest possible score")
+	fs.Float64Var(&f.Highest, "highest-score", 100, "with --reliability: highest possible score")
+	fs.Lookup("borderline").DefValue = ""
+}
+
+// settle checks the flags and turns them into the question.
+func (f *standardFlags) settle() error {
+	if !slices.Contains(reports.StandardMethods(), f.Method) {
+		return usagef("--method %q: expected one of %s", f.Method, strings.Join(reports.StandardMethods(), ", "))
+	}
+	oneOf := func(flag, value string, allowed ...string) error {
+		if !slices.Contains(allowed, value) {
+			return usagef("--%s %q: expected one of %s", flag, value, strings.Join(allowed, ", "))
+		}
+		return nil
+	}
+	dropping := 0
+	for _, v := range []float64{f.Drop.Trim, f.Drop.SDs, f.Drop.MADs} {
+		if v != 0 {
+			dropping++
+		}
+		if !(v >= 0) {
+			return usagef("--trim, --drop-sds and --drop-mads must be above 0")
+		}
+	}
+	switch {
+	case !(f.SDs >= 0):
+		return usagef("--sds %v: expected 0 or more; they are added on the lenient side", f.SDs)
+	case !(f.percentile > 0 && f.percentile < 100):
+		return usagef("--percentile %v: expected a number between 0 and 100", f.percentile)
+	case dropping > 1:
+		return usagef("give one of --trim, --drop-sds and --drop-mads")
+	case f.Drop.Trim >= 0.5:
+		return usagef("--trim %v: expected a share below 0.5", f.Drop.Trim)
+	case f.columns.SkipRuns < 0:
+		return usagef("--skip-runs %d: expected 0 or more", f.columns.SkipRuns)
+	case !(f.Step > 0):
+		return usagef("--step %v: expected a distance above 0", f.Step)
+	case !(f.Reliability >= 0 && f.Reliability < 1):
+		return usagef("--reliability %v: expected a number between 0 and 1", f.Reliability)
+	case math.IsNaN(f.Borderline) && (f.Method == reports.BorderlineGroup || f.Method == reports.BorderlineRegression):
+		return usagef("%s needs --borderline X, the rating that means borderline", f.Method)
+	case f.Method == reports.HofsteeMethod && f.columns.JudgeFile == "":
+		return usagef("hofstee needs --judges FILE, the judges' bounds")
+	}
+	for _, err := range []error{
+		oneOf("crossing", f.crossing, "normal", "weighted", "logistic", "youden"),
+		oneOf("center", f.center, "mean", "median"),
+		oneOf("summary", f.columns.Summary, "mean", "median", "best", "last"),
+		oneOf("measure", f.measure, "time", "score", "count"),
+		oneOf("better", f.better, "", "lower", "higher"),
+	} {
+		if err != nil {
+			return err
+		}
+	}
+	f.Share, f.Crossing, f.UseMedian = f.percentile/100, standard.Crossing(f.crossing), f.center == "median"
+	f.columns.Time = f.measure == "time"
+	f.Lower = f.better == "lower" || f.better == "" && f.measure != "score"
+	return nil
+}
+
+// open reads a study folder's experts, or a table.
+func (f *standardFlags) open(cmd *cobra.Command, path string, common commonFlags, progress func(done, total int)) (*reports.Input, reports.StandardData, error) {
+	var none reports.StandardData
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, none, fmt.Errorf("no study at %s: expected a folder with %s, or a table", path, datasets.StudyFile)
+	}
+	if !info.IsDir() {
+		study, data, err := reports.ReadStandard(path, f.Method, f.Lower, f.columns)
+		if err != nil {
+			return nil, none, err
+		}
+		in, err := reports.Prepare(study, common.options(progress))
+		return in, data, err
+	}
+	if !reports.FromExperts(f.Method) {
+		return nil, none, usagef("%s reads a table, and %s is a study folder, which gives its experts", f.Method, path)
+	}
+	for _, name := range []string{"response", "measure", "better", "expert", "run"} {
+		if cmd.Flags().Changed(name) {
+			return nil, none, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
+		}
+	}
+	study, err := datasets.Open(path)
+	if err != nil {
+		return nil, none, err
+	}
+	in, err := reports.Prepare(study, common.options(progress))
+	if err != nil {
+		return nil, none, err
+	}
+	f.Lower = in.Task.LowerIsBetter()
+	data, err := reports.StudyExperts(in, f.columns)
+	return in, data, err
+}

@@ -1,0 +1,96 @@
+package datasets
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"math"
+	"slices"
+	"strings"
+)
+
+// A Sheet is a table that is not an attempt log, such as judges' bounds or a
+// group of trainees with a score each, read column by column.
+type Sheet struct {
+	File   string
+	SHA256 string
+
+	table table
+	comma bool
+}
+
+// OpenSheet reads a CSV, TSV or XLSX file with one header row.
+func OpenSheet(path string) (*Sheet, error) {
+	data, err := readFile(path)
+	if err != nil {
+		return nil, err
+	}
+	t, err := readTable(path, data, 1)
+	if err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(data)
+	return &Sheet{File: t.file, SHA256: hex.EncodeToString(sum[:]), table: t, comma: usesDecimalComma(t)}, nil
+}
+
+// Columns lists the column names in file order.
+func (s *Sheet) Columns() []string {
+	return slices.DeleteFunc(slices.Clone(s.table.header), func(h string) bool { return h == "" })
+}
+
+// Has reports whether there is a column of this name.
+func (s *Sheet) Has(column string) bool {
+	return column != "" && slices.Contains(s.table.header, column)
+}
+
+// Text is a column's cells, row by row.
+func (s *Sheet) Text(column string) ([]string, error) {
+	j := slices.Index(s.table.header, column)
+	if column == "" || j < 0 {
+		return nil, Problem{File: s.File, Line: 1, Column: column, Err: ErrMissing, Expect: "a column of this name; the file has " + strings.Join(s.Columns(), ", ")}
+	}
+	out := make([]string, len(s.table.rows))
+	for i, r := range s.table.rows {
+		out[i] = r.cells[j]
+	}
+	return out, nil
+}
+
+// Numbers is a column of numbers, NaN where a cell is blank; every cell that is
+// not a number is reported.
+func (s *Sheet) Numbers(column string) ([]float64, error) {
+	return s.parsed(column, "a number", parseNumber)
+}
+
+// Seconds is a column of times, NaN where a cell is blank; they may be written
+// in any of the ways of a log.
+func (s *Sheet) Seconds(column string) ([]float64, error) {
+	return s.parsed(column, "a time, as 90, 1:30 or 1m30s", parseSeconds)
+}
+
+func (s *Sheet) parsed(column, expect string, parse func(string, bool) (float64, bool)) ([]float64, error) {
+	cells, err := s.Text(column)
+	if err != nil {
+		return nil, err
+	}
+	var ps Problems
+	out := make([]float64, len(cells))
+	for i, c := range cells {
+		v, ok := parse(c, s.comma)
+		switch {
+		case c == "":
+			v = math.NaN()
+		case !ok:
+			ps = append(ps, Problem{File: s.File, Line: s.Line(i), Column: column, Value: c, Err: ErrNotNumber, Expect: expect})
+		}
+		out[i] = v
+	}
+	return out, ps.orNil()
+}
+
+// Line is the line of a row in the file, as a text editor counts.
+func (s *Sheet) Line(row int) int { return s.table.rows[row].line }
+
+// Bad is a problem with one cell, for callers that ask more of it.
+func (s *Sheet) Bad(row int, column, value, expect string, kind error) Problem {
+	return Problem{File: s.File, Line: s.Line(row), Column: column, Value: value, Err: kind, Expect: expect}
+}
