@@ -367,7 +367,7 @@ func (d *Monitor) traineeChart(i int, settings []monitor.Setting, charts []monit
 	nan := Number(math.NaN())
 	t := TraineeChart{
 		Trainee: r.id, Arm: r.arm, Chart: o.Chart, Acceptable: Number(o.Rates.Acceptable), Unacceptable: Number(o.Rates.Unacceptable), H: Number(o.H),
-		From: nan, SignalAttempt: nan, Points: []MonitorPoint{}, Signals: []Number{}, Settings: []SettingOutcome{},
+		From: nan, SignalAttempt: nan, Points: []MonitorPoint{}, Signals: []Number{}, Settings: make([]SettingOutcome, 0, len(settings)),
 	}
 	from, ok := d.from(i, o.Chart)
 	if ok && from < len(r.attempt) {
@@ -396,6 +396,7 @@ func (d *Monitor) traineeChart(i int, settings []monitor.Setting, charts []monit
 
 // fill puts a path into a trainee's chart.
 func (d *Monitor) fill(t *TraineeChart, r record, from int, p monitor.Path) {
+	t.Points = make([]MonitorPoint, 0, len(p.Steps))
 	for j, st := range p.Steps {
 		i := from + j
 		outcome := 0

@@ -41,18 +41,15 @@ func recordsOf(in *Input, standard float64) []record {
 	out := make([]record, len(each))
 	for i, attempts := range each {
 		slices.SortStableFunc(attempts, func(a, b datasets.Attempt) int { return cmp.Compare(a.Number, b.Number) })
+		n := len(attempts)
 		r := &out[i]
-		r.id, r.arm = attempts[0].Trainee, attempts[0].Arm
-		for _, a := range attempts {
-			v := log.Response(a, task)
+		*r = record{attempts[0].Trainee, attempts[0].Arm, make([]float64, n), make([]bool, n), make([]bool, n), make([]float64, n), make([]string, n)}
+		for j, a := range attempts {
+			r.attempt[j], r.session[j], r.measure[j] = a.Number, a.Session, log.Response(a, task)
+			r.failed[j], r.timeout[j] = !log.Passes(a, task, standard), a.Outcome == datasets.Timeout
 			if a.Outcome == datasets.Failed {
-				v = math.NaN()
+				r.measure[j] = math.NaN()
 			}
-			r.attempt = append(r.attempt, a.Number)
-			r.failed = append(r.failed, !log.Passes(a, task, standard))
-			r.timeout = append(r.timeout, a.Outcome == datasets.Timeout)
-			r.session = append(r.session, a.Session)
-			r.measure = append(r.measure, v)
 		}
 	}
 	return out

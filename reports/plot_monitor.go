@@ -184,9 +184,30 @@ func (d *Monitor) plot(c TraineeChart) *plot.Plot {
 		p.Add(line(plotter.XYs{{X: p.X.Min, Y: v}, {X: p.X.Max, Y: v}}, faint, 0.7, lines[k]...))
 	}
 	d.addPath(p, c)
+	d.labelLimits(p, limits)
 	p.Y.Min, p.Y.Max = low-0.10*span, high+0.10*span
 	p.X.Min, p.X.Max = first-1, last+0.02*(last-first)+1
 	return p
+}
+
+// labelLimits writes on the limits, at the left, where charts have just begun.
+func (d *Monitor) labelLimits(p *plot.Plot, limits []float64) {
+	names := []string{"signal at " + shortNumber(limits[0], 3)}
+	switch {
+	case d.Chart == ChartSequential:
+		names = []string{"acceptable at " + shortNumber(limits[0], 3), "unacceptable at " + shortNumber(limits[1], 3)}
+	case d.Chart == ChartEWMA && !d.options.OnMeasure:
+		names = []string{"signal at " + rateText(limits[0]), "acceptable, " + rateText(limits[1])}
+	}
+	style := text.Style{Color: softInk, Font: sans(7), Handler: plot.DefaultTextHandler, XAlign: draw.XLeft, YAlign: draw.YBottom}
+	x := 0.01
+	if d.Chart == ChartSequential { // a test often ends early
+		x, style.XAlign = 0.99, draw.XRight
+	}
+	for k, name := range names {
+		at := plotter.XYs{{X: p.X.Min + x*(p.X.Max-p.X.Min), Y: limits[k]}}
+		p.Add(&plotter.Labels{XYs: at, Labels: []string{name}, TextStyle: []text.Style{style}, Offset: vg.Point{Y: vg.Points(1.5)}})
+	}
 }
 
 // addPath draws the pieces between restarts, and the marks.
@@ -198,16 +219,17 @@ func (d *Monitor) addPath(p *plot.Plot, c TraineeChart) {
 		}
 		piece = nil
 	}
-	signalled := false
+	before := false // a signal stood after the attempt before
 	for _, v := range c.Points {
 		xy := plotter.XY{X: float64(v.Attempt), Y: float64(v.Value)}
 		if v.Restart {
 			flush()
 		}
 		piece = append(piece, xy)
-		if v.Signal && (!signalled || d.Chart != ChartLearning) {
-			hits, signalled = append(hits, xy), true
+		if v.Signal && (!before || v.Restart) && (hits == nil || d.Chart != ChartLearning) {
+			hits = append(hits, xy)
 		}
+		before = v.Signal
 		if v.Outcome == 1 {
 			misses = append(misses, plotter.XY{X: xy.X, Y: p.Y.Min + 0.04*(p.Y.Max-p.Y.Min)})
 		}

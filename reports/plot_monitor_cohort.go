@@ -78,7 +78,7 @@ func (d *Monitor) cohortPage(from, to int) (string, error) {
 	if d.options.After != "start" && d.options.After != "signal" {
 		add("passed", passed, points(passed, armColor(0), 2.6, draw.SquareGlyph{}))
 	}
-	add("relapse flag", flags, points(flags, alarm, 3.0, draw.TriangleGlyph{}))
+	add("relapse flag", flags, points(flags, alarm, 3.4, draw.PyramidGlyph{}))
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last+1, 0.3, float64(n)+0.7
 	lines := d.cohortCaption()
 	plotHeight := cohortRow*float64(n) + 52
@@ -110,7 +110,7 @@ func drawKey(c draw.Canvas, key []keyEntry, y vg.Length) {
 	for _, k := range key {
 		c.DrawGlyph(k.glyph, vg.Point{X: c.Min.X + vg.Points(x+4), Y: y + vg.Points(3)})
 		writeText(c, k.name, x+11, y, 8, false)
-		x += 11 + 4.1*float64(utf8.RuneCountInString(k.name)) + 14
+		x += 11 + 4.7*float64(utf8.RuneCountInString(k.name)) + 14
 	}
 }
 

@@ -198,6 +198,17 @@ func TestChainsExtrapolateToTheIntegralEquation(t *testing.T) {
 	}
 }
 
+func TestFailureEWMAMeanDoesNotHangOnTheGrid(t *testing.T) {
+	for _, c := range []struct {
+		e    FailureEWMA
+		rate float64
+	}{{FailureEWMA{0.1, 0.1, 3.57}, 0.1}, {FailureEWMA{0.1, 0.1, 2.5}, 0.25}, {FailureEWMA{0.2, 0.2, 2.5}, 0.2}, {FailureEWMA{0.05, 0.05, 2.5}, 0.05}, {FailureEWMA{0.1, 0.3, 2.5}, 0.1}} {
+		near(t, "mean", c.e.Mean(c.rate), c.e.meanOn(c.rate, 4*ewmaCells), 2e-4)
+		// The cloud behind SignalBy is another way to the same figure.
+		near(t, "mean by the cloud", meanOf(c.e.survival(c.rate), gridTail), c.e.Mean(c.rate), 5e-4)
+	}
+}
+
 func TestDesignMeetsWhatWasAsked(t *testing.T) {
 	r := Rates{0.1, 0.3}
 	learning := func(h float64) RunLengths { return Learning(r, h) }

@@ -20,21 +20,28 @@ func (c cloud) add(value, mass float64) {
 	c.sum[i] += mass * value
 }
 
-// move sends every cell's mass to new values and returns the new cloud with the
-// mass that signalled.
-func (c cloud) move(into cloud, to func(value, mass float64, add func(value, mass float64)), signals func(value float64) bool) (signalled float64) {
-	clear(into.mass)
-	clear(into.sum)
-	put := func(value, mass float64) {
-		if signals(value) {
-			signalled += mass
-		} else {
-			into.add(value, mass)
-		}
-	}
+// A jump is one outcome of an attempt: with a chance the value becomes
+// scale·value + shift.
+type jump struct{ scale, shift, chance float64 }
+
+// move lets one attempt pass: every cell's mass jumps, values below floor are
+// held there, and those at limit or above signal. It fills the next cloud and
+// returns the mass that signalled.
+func (c cloud) move(next cloud, jumps []jump, floor, limit float64) (signalled float64) {
+	clear(next.mass)
+	clear(next.sum)
 	for i, m := range c.mass {
-		if m > 1e-300 {
-			to(c.sum[i]/m, m, put)
+		if m <= 1e-300 {
+			continue
+		}
+		mean := c.sum[i] / m
+		for _, j := range jumps {
+			v := max(j.scale*mean+j.shift, floor)
+			if v >= limit {
+				signalled += m * j.chance
+			} else {
+				next.add(v, m*j.chance)
+			}
 		}
 	}
 	return signalled

@@ -96,23 +96,73 @@ func (e FailureEWMA) survival(rate float64) func() float64 {
 	upper := s.Target + s.Limit(1)
 	now, next := newCloud(0, math.Min(1, upper)+1e-9, cloudCells), newCloud(0, math.Min(1, upper)+1e-9, cloudCells)
 	now.add(s.Target, 1)
+	jumps := []jump{{1 - e.Lambda, 0, 1 - rate}, {1 - e.Lambda, e.Lambda, rate}}
 	return func() float64 {
-		now.move(next, func(v, m float64, add func(v, m float64)) {
-			add((1-e.Lambda)*v, m*(1-rate))
-			add((1-e.Lambda)*v+e.Lambda, m*rate)
-		}, func(v float64) bool { return s.beyond(v, upper-s.Target) })
+		now.move(next, jumps, 0, upper-slack*1e-3)
 		now, next = next, now
 		return now.total()
 	}
 }
 
-// Mean implements Chart, on a grid.
+// ewmaCells is the number of grid values from 0 to the limit for the mean run
+// length. With four times as many the mean changes by less than 0.02 % (a test
+// holds it to that).
+const ewmaCells = 16000
+
+// Mean implements Chart, by a Markov chain on a grid of values. A value between
+// two of the grid is shared between them so that its mean is kept.
 func (e FailureEWMA) Mean(rate float64) float64 {
 	checkRate(rate)
 	if e.Acceptable+e.Smoother().Limit(1) > 1 || rate == 0 {
 		return math.Inf(1)
 	}
-	return meanOf(e.survival(rate), gridTail)
+	return e.meanOn(rate, ewmaCells)
+}
+
+func (e FailureEWMA) meanOn(rate float64, cells int) float64 {
+	s := e.Smoother()
+	limit := s.Target + s.Limit(1) - slack*1e-3
+	width := limit / float64(cells)
+	type share struct {
+		cell  int // and the next
+		upper float64
+		in    bool
+	}
+	place := func(v float64) share {
+		if v >= limit {
+			return share{}
+		}
+		cell := min(int(v/width), cells-2)
+		return share{cell, min(v/width-float64(cell), 1), true}
+	}
+	pass, fail := make([]share, cells), make([]share, cells)
+	for i := range cells {
+		v := float64(i) * width
+		pass[i], fail[i] = place((1-e.Lambda)*v), place((1-e.Lambda)*v+e.Lambda)
+	}
+	now, next := make([]float64, cells), make([]float64, cells)
+	put := func(into []float64, p share, mass float64) {
+		if p.in {
+			into[p.cell] += mass * (1 - p.upper)
+			into[p.cell+1] += mass * p.upper
+		}
+	}
+	put(now, place(s.Target), 1)
+	return meanOf(func() float64 {
+		clear(next)
+		for i, m := range now {
+			if m != 0 {
+				put(next, pass[i], m*(1-rate))
+				put(next, fail[i], m*rate)
+			}
+		}
+		now, next = next, now
+		sum := 0.0
+		for _, m := range now {
+			sum += m
+		}
+		return sum
+	}, gridTail)
 }
 
 // SignalBy implements Chart, on a grid.

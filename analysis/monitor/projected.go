@@ -37,8 +37,9 @@ func (p Projected) Follow(failed []bool, restarts []int) Path {
 // SignalBy is the chance of a signal within 1, 2, … attempts when the odds of
 // failing are the projected ones times oddsRatio (1: as projected), on a grid.
 func (p Projected) SignalBy(oddsRatio float64) []float64 {
-	low := 0.0
+	low, floor := 0.0, 0.0
 	if p.Scheme.NoBarrier {
+		floor = math.Inf(-1)
 		for i := range p.PassChances {
 			if w := p.Weights(i); !math.IsNaN(w.Failure) {
 				low += math.Min(w.Failure, w.Success)
@@ -54,16 +55,7 @@ func (p Projected) SignalBy(oddsRatio float64) []float64 {
 		if math.IsNaN(rate) {
 			w, rate = Weights{}, 0
 		}
-		floor := func(v float64) float64 {
-			if p.Scheme.NoBarrier {
-				return v
-			}
-			return math.Max(v, 0)
-		}
-		total += now.move(next, func(v, m float64, add func(v, m float64)) {
-			add(floor(v+w.Failure), m*rate)
-			add(floor(v+w.Success), m*(1-rate))
-		}, func(v float64) bool { return v >= p.Scheme.H-slack })
+		total += now.move(next, []jump{{1, w.Failure, rate}, {1, w.Success, 1 - rate}}, floor, p.Scheme.H-slack)
 		now, next = next, now
 		out[i] = clamp01(total)
 	}

@@ -54,6 +54,7 @@ func (f *commonFlags) check() error {
 // columnFlags name the columns of a table that is a whole study.
 type columnFlags struct {
 	trainee, attempt, response, arm, outcome string
+	session                                  string // a flag of the commands that use it
 	measure, better, rule                    string
 	limit, standard, horizon                 float64
 }
@@ -132,7 +133,7 @@ func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, er
 		return nil, usagef("a single series needs --attempt COL")
 	}
 	spec := datasets.Single{
-		Columns:  datasets.Columns{Trainee: f.trainee, Arm: f.arm, Attempt: f.attempt, Outcome: f.outcome},
+		Columns:  datasets.Columns{Trainee: f.trainee, Arm: f.arm, Attempt: f.attempt, Outcome: f.outcome, Session: f.session},
 		Response: f.response, Measure: datasets.Measure(f.measure), Better: f.better, Limit: f.limit, Rule: f.rule, Horizon: f.horizon,
 	}
 	if cmd.Flags().Changed("standard") {

@@ -151,6 +151,7 @@ counts failures above those expected. ewma is a recent failure rate with a limit
 	}
 	common.register(cmd)
 	columns.register(cmd)
+	cmd.Flags().StringVar(&columns.session, "session", "", "column with the session")
 	flags.register(cmd)
 	return cmd
 }
