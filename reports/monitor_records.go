@@ -25,8 +25,9 @@ type record struct {
 func recordsOf(in *Input, standard float64) []record {
 	log, task := in.Study.Attempts, in.Task
 	at := map[string]int{}
-	var each [][]datasets.Attempt
-	for _, a := range log.Attempts {
+	var each [][]int // positions in the log
+	for k := range log.Attempts {
+		a := &log.Attempts[k]
 		if a.Task != task.Name || a.Outcome == datasets.Void {
 			continue
 		}
@@ -36,15 +37,16 @@ func recordsOf(in *Input, standard float64) []record {
 			at[a.Trainee] = i
 			each = append(each, nil)
 		}
-		each[i] = append(each[i], a)
+		each[i] = append(each[i], k)
 	}
 	out := make([]record, len(each))
-	for i, attempts := range each {
-		slices.SortStableFunc(attempts, func(a, b datasets.Attempt) int { return cmp.Compare(a.Number, b.Number) })
-		n := len(attempts)
+	for i, places := range each {
+		slices.SortStableFunc(places, func(a, b int) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		n, head := len(places), log.Attempts[places[0]]
 		r := &out[i]
-		*r = record{attempts[0].Trainee, attempts[0].Arm, make([]float64, n), make([]bool, n), make([]bool, n), make([]float64, n), make([]string, n)}
-		for j, a := range attempts {
+		*r = record{head.Trainee, head.Arm, make([]float64, n), make([]bool, n), make([]bool, n), make([]float64, n), make([]string, n)}
+		for j, k := range places {
+			a := log.Attempts[k]
 			r.attempt[j], r.session[j], r.measure[j] = a.Number, a.Session, log.Response(a, task)
 			r.failed[j], r.timeout[j] = !log.Passes(a, task, standard), a.Outcome == datasets.Timeout
 			if a.Outcome == datasets.Failed {
