@@ -46,9 +46,9 @@ type MonitorOptions struct {
 	OnMeasure bool    // chart the measure rather than passes
 	SD        float64 // of the measure from attempt to attempt; NaN: estimated
 
-	// Chances are the projected pass chances of each trainee's counted attempts in
-	// order, for the chart projected.
-	Chances [][]float64
+	// Chances are each trainee's projected pass chances, by code, for the chart
+	// projected: one for every attempt but void ones, in order; more may follow.
+	Chances map[string][]float64
 }
 
 // A MonitorRestart starts charts anew at an attempt, such as the first on a
@@ -220,8 +220,10 @@ func (d *Monitor) settle() error {
 	if o.LimitsFromData {
 		d.warn("limits-from-same-data", "the rates or the limit were chosen from these same attempts, so the error rates printed do not hold for them; they hold for trainees to come")
 	}
-	if o.Chart == ChartProjected && len(o.Chances) != len(d.records) {
-		return fmt.Errorf("the projected chart needs every trainee's pass chances: %d of %d given", len(o.Chances), len(d.records))
+	for _, r := range d.records {
+		if n := len(o.Chances[r.id]); o.Chart == ChartProjected && n < len(r.attempt) {
+			return fmt.Errorf("the projected chart needs a pass chance for every attempt: trainee %s has %d for %d", r.id, n, len(r.attempt))
+		}
 	}
 	if err := d.settleFrom(); err != nil {
 		return err
@@ -430,8 +432,10 @@ func (d *Monitor) runLengths() {
 		switch m := float64(v.mean); {
 		case math.IsInf(m, 1):
 			d.warn("run-length-infinite", fmt.Sprintf("at the %s rate the mean number of attempts to a signal is infinite; read the chance of a signal within %d attempts", v.at, o.Within))
-		case math.IsNaN(m):
+		case math.IsNaN(m) && d.Chart == ChartProjected:
 			d.warn("run-length-unknown", fmt.Sprintf("at the %s rate a mean number of attempts to a signal is not known, since the chances end with the projection; read the chance of a signal within it", v.at))
+		case math.IsNaN(m):
+			d.warn("run-length-unknown", fmt.Sprintf("at the %s rate the mean number of attempts to a signal is too large to be worked out; the rates are too close or the limit too high", v.at))
 		}
 	}
 	_, trueShare := d.shares()

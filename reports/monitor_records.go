@@ -126,8 +126,8 @@ func (d *Monitor) chart(kind string, s monitor.Setting) monitorChart {
 func (d *Monitor) projected(s monitor.Setting) monitorChart {
 	odds := func(p float64) float64 { return p / (1 - p) }
 	p := projections{s.Rates, nil}
-	for _, c := range d.options.Chances {
-		p.charts = append(p.charts, monitor.Projected{PassChances: c, OddsRatio: odds(s.Rates.Unacceptable) / odds(s.Rates.Acceptable), Scheme: monitor.Scheme{H: s.H, Start: d.options.Headstart * s.H, Restart: true}})
+	for _, r := range d.records {
+		p.charts = append(p.charts, monitor.Projected{PassChances: d.options.Chances[r.id], OddsRatio: odds(s.Rates.Unacceptable) / odds(s.Rates.Acceptable), Scheme: monitor.Scheme{H: s.H, Start: d.options.Headstart * s.H, Restart: true}})
 	}
 	return monitorChart{RunLengths: p, against: func(i int) monitor.Projected { return p.charts[i] }}
 }

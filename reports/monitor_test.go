@@ -183,7 +183,7 @@ func TestProjectedChart(t *testing.T) {
 	for i := range chances {
 		chances[i] = 0.9
 	}
-	o.Chances = [][]float64{chances}
+	o.Chances = map[string][]float64{"A": chances}
 	relapse := charting(ChartRelapse, 0.1, 0.3, 2.5)
 	got, want := monitored(t, in, o), monitored(t, in, relapse)
 	for i := range want.Charts[0].Points {

@@ -209,6 +209,27 @@ func TestFailureEWMAMeanDoesNotHangOnTheGrid(t *testing.T) {
 	}
 }
 
+func TestLongAndShortChancesAgree(t *testing.T) {
+	e := FailureEWMA{0.1, 0.1, 2.5}
+	short, long := e.SignalBy(0.1, cloudMost), e.SignalBy(0.1, cloudMost+1)
+	for i, v := range short {
+		if math.Abs(v-long[i]) > 5e-4 {
+			t.Errorf("within %d: %v and %v", i+1, v, long[i])
+		}
+	}
+}
+
+// Rates so close that the walk would take too long give no number rather than a
+// wrong one.
+func TestTooLongIsUnknown(t *testing.T) {
+	if s := (Sequential{Rates{0.4999, 0.5001}, 0.05, 0.05}).Exact(0.5); !math.IsNaN(s.MeanAttempts) || !math.IsNaN(s.Acceptable) {
+		t.Errorf("%+v", s)
+	}
+	if m := Learning(Rates{0.1, 0.2}, 500).Mean(0.2); !math.IsNaN(m) {
+		t.Errorf("a signal too rare to be worked out: %v", m)
+	}
+}
+
 func TestDesignMeetsWhatWasAsked(t *testing.T) {
 	r := Rates{0.1, 0.3}
 	learning := func(h float64) RunLengths { return Learning(r, h) }

@@ -116,18 +116,21 @@ func (c CUSUM) Mean(rate float64) float64 {
 		return leave(c.Scheme.Start, c.Weights, rate, math.Inf(-1), c.Scheme.H, 0).mean()
 	}
 	cycle := leave(0, c.Weights, rate, 0, c.Scheme.H, 0)
-	zero := math.Inf(1)
-	if cycle.hit > 0 {
-		zero = cycle.length / cycle.hit
+	zero := cycle.mean() / cycle.hit
+	switch {
+	case cycle.hit == 0 && rate > 0 && rate < 1:
+		zero = math.NaN() // too rare to be told from never
+	case cycle.hit == 0:
+		zero = math.Inf(1)
 	}
 	if c.Scheme.Start <= 0 {
 		return zero
 	}
 	first := leave(c.Scheme.Start, c.Weights, rate, 0, c.Scheme.H, 0)
 	if first.back == 0 {
-		return first.length
+		return first.mean()
 	}
-	return first.length + first.back*zero
+	return first.mean() + first.back*zero
 }
 
 // SignalBy implements Chart, exactly, by renewal at zero.

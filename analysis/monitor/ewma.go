@@ -90,6 +90,10 @@ func (e FailureEWMA) Follow(failed []bool, restarts []int) Path {
 	return e.Smoother().Follow(values, restarts)
 }
 
+// cloudMost is the number of attempts up to which the sharper, slower cloud is
+// followed for [FailureEWMA.SignalBy].
+const cloudMost = 200
+
 // survival steps through the chance of no signal.
 func (e FailureEWMA) survival(rate float64) func() float64 {
 	s := e.Smoother()
@@ -120,6 +124,11 @@ func (e FailureEWMA) Mean(rate float64) float64 {
 }
 
 func (e FailureEWMA) meanOn(rate float64, cells int) float64 {
+	return meanOf(e.chain(rate, cells), gridTail)
+}
+
+// chain steps through the chance of no signal on a grid.
+func (e FailureEWMA) chain(rate float64, cells int) func() float64 {
 	s := e.Smoother()
 	limit := s.Target + s.Limit(1) - slack*1e-3
 	width := limit / float64(cells)
@@ -148,7 +157,7 @@ func (e FailureEWMA) meanOn(rate float64, cells int) float64 {
 		}
 	}
 	put(now, place(s.Target), 1)
-	return meanOf(func() float64 {
+	return func() float64 {
 		clear(next)
 		for i, m := range now {
 			if m != 0 {
@@ -162,13 +171,16 @@ func (e FailureEWMA) meanOn(rate float64, cells int) float64 {
 			sum += m
 		}
 		return sum
-	}, gridTail)
+	}
 }
 
 // SignalBy implements Chart, on a grid.
 func (e FailureEWMA) SignalBy(rate float64, n int) []float64 {
 	checkRate(rate)
 	out, step := make([]float64, n), e.survival(rate)
+	if n > cloudMost {
+		step = e.chain(rate, ewmaCells/4)
+	}
 	for i := range out {
 		out[i] = clamp01(1 - step())
 	}

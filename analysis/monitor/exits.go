@@ -9,26 +9,33 @@ type exits struct {
 	hit, back float64 // their sums
 	length    float64 // mean attempts spent, those not over at the end included
 	alive     float64 // chance of being inside after the last attempt followed
-	ratio     float64 // of the last two chances of being inside
+	cut       bool    // the walk was given up before what was left inside stopped mattering
 }
 
 const (
 	negligible = 1e-17  // share of mass that no longer matters
 	vanishing  = 1e-40  // chance of a single state that no longer matters
 	mostSteps  = 200000 // attempts followed at most
+	mostWork   = 3e7    // states followed at most, over all attempts
 )
 
 // leave follows a sum that starts at start and moves by w at each attempt,
 // failing with the given chance, until it is at upper or above or at lower or
 // below. After n attempts the sum depends on the number of failures only, and
 // few of these numbers lie inside, so the chances are exact. The walk ends after
-// steps attempts, or for 0 when nothing is left inside that matters.
+// steps attempts, or for 0 when nothing is left inside that matters, or when that
+// would take too long.
 func leave(start float64, w Weights, rate, lower, upper float64, steps int) exits {
 	var e exits
 	e.alive = 1
 	first := 0               // failures of inside[0]
 	inside := []float64{1.0} // chance of each number of failures
-	for n := 1; e.alive > 0 && (steps == 0 && n <= mostSteps || n <= steps); n++ {
+	work := 0
+	for n := 1; e.alive > 0 && (steps == 0 || n <= steps); n++ {
+		if work += len(inside); steps == 0 && (n > mostSteps || work > mostWork) {
+			e.cut = true
+			break
+		}
 		e.length += e.alive
 		next := make([]float64, len(inside)+1)
 		for k, q := range inside {
@@ -60,7 +67,6 @@ func leave(start float64, w Weights, rate, lower, upper float64, steps int) exit
 		e.up, e.down = append(e.up, up), append(e.down, down)
 		e.hit += up
 		e.back += down
-		e.ratio = alive / e.alive
 		e.alive = alive
 		if to < 0 {
 			e.alive = 0
@@ -74,11 +80,11 @@ func leave(start float64, w Weights, rate, lower, upper float64, steps int) exit
 	return e
 }
 
-// mean is the mean number of attempts until the sum leaves; +Inf where the
-// chance of being inside does not die out geometrically.
+// mean is the mean number of attempts until the sum leaves; NaN where following
+// it would take too long.
 func (e exits) mean() float64 {
-	if e.alive < 1e-12 {
-		return e.length
+	if e.cut {
+		return math.NaN()
 	}
-	return math.Inf(1)
+	return e.length
 }

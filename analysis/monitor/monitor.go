@@ -71,7 +71,8 @@ type Chart interface {
 // RunLengths are how often a chart signals at a constant failure rate.
 type RunLengths interface {
 	// Mean is the mean number of attempts to the first signal at a constant
-	// failure rate; +Inf where there is none.
+	// failure rate; +Inf where there is none or the mean is infinite, NaN where
+	// it is not known.
 	Mean(rate float64) float64
 	// SignalBy is the chance of a signal within 1, 2, … n attempts.
 	SignalBy(rate float64, n int) []float64

@@ -102,11 +102,16 @@ type Operating struct {
 }
 
 // Exact is the operating characteristic and mean number of attempts, summed over
-// every number of failures the test can stand at.
+// every number of failures the test can stand at; NaN where that would take too
+// long.
 func (s Sequential) Exact(rate float64) Operating {
 	checkRate(rate)
 	lower, upper := s.Boundaries()
 	e := leave(0, s.Weights(), rate, lower, upper, 0)
+	if e.cut {
+		nan := math.NaN()
+		return Operating{rate, nan, nan, nan}
+	}
 	return Operating{rate, e.hit, e.back, e.mean()}
 }
 
