@@ -137,3 +137,15 @@ func TestPublishedEWMA(t *testing.T) {
 	printed(t, "second limit", 10+s.Limit(2), "10.36")
 	printed(t, "last limit", 10+s.Limit(1000), "10.62")
 }
+
+// Limits that give a two-sided sum a mean of 370 attempts: Hawkins (1993),
+// Journal of Quality Technology 25, 248-261, printed to two decimals, so 370 lies
+// between the means half a digit to either side.
+func TestPublishedLimitsFor370(t *testing.T) {
+	for _, c := range []struct{ k, h float64 }{{0.25, 8.01}, {0.5, 4.77}, {0.75, 3.34}, {1, 2.52}, {1.25, 1.99}, {1.5, 1.61}} {
+		low, high := NormalCUSUM{K: c.k, H: c.h - 0.005}.MeanTwoSided(0), NormalCUSUM{K: c.k, H: c.h + 0.005}.MeanTwoSided(0)
+		if !(low <= 371 && high >= 369) {
+			t.Errorf("k %g h %g: between %.1f and %.1f", c.k, c.h, low, high)
+		}
+	}
+}
