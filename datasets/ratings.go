@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 )
 
 // A RatingsFile says how to read ratings: one row a rating (long), one row a
@@ -18,10 +19,14 @@ type RatingsFile struct {
 	HeadRows int        `yaml:"head_rows"`
 	Subject  string     `yaml:"subject"` // column of the rated performance; blank: "subject", or the first column of a wide table
 	Rater    string     `yaml:"rater"`
-	Item     string     `yaml:"item"`  // blank: the file has one item, or a column for each of Items
-	Score    string     `yaml:"score"` // blank: "score"
+	Item     string     `yaml:"item"`     // blank: the file has one item, or a column for each of Items
+	Score    string     `yaml:"score"`    // blank: "score"
+	Trainee  string     `yaml:"trainee"`  // who gave the performance, where trainees gave several; long files
+	Occasion string     `yaml:"occasion"` // round of rating (first and second look, live and video), where a rater rated a subject more than once; long files
+	When     string     `yaml:"when"`     // date (2026-01-31) or running number of the rating; long files
 	Wide     bool       `yaml:"wide"`
-	Scale    string     `yaml:"scale"` // of items that Items does not name
+	Counts   bool       `yaml:"counts"` // the file is two raters' square table of counts, the first rater's categories down
+	Scale    string     `yaml:"scale"`  // of items that Items does not name
 	Items    []ItemSpec `yaml:"items"`
 }
 
@@ -48,6 +53,11 @@ type RatedItem struct {
 	Raters     []string
 	Scores     [][]float64 // [subject][rater]; NaN where not rated
 	Categories []string    // the words behind scores 0, 1, …; nil for numbers
+
+	Trainees  []string      // who gave each subject; nil without the column
+	Occasions []string      // rounds of rating in the order first seen; nil without the column
+	Rounds    [][][]float64 // [occasion][subject][rater]; Scores holds each rater's first
+	When      [][]float64   // [subject][rater] in days or running numbers, NaN where not given; nil without the column
 }
 
 var scales = []string{"nominal", "ordinal", "interval", "ratio"}
@@ -74,9 +84,12 @@ func ReadRatings(path string, data []byte, rf RatingsFile) (Ratings, error) {
 	if rf.Scale != "" && !slices.Contains(scales, rf.Scale) {
 		r.bad(0, "scale", rf.Scale, strings.Join(scales, ", "), ErrUnknown)
 	}
-	if rf.Wide {
+	switch {
+	case rf.Counts:
+		r.readCounts(f, t.header)
+	case rf.Wide:
 		r.readWide(f, t.header)
-	} else {
+	default:
 		r.readLong(f)
 	}
 	if err := r.problems.orNil(); err != nil {
@@ -97,14 +110,26 @@ type ratingsReader struct {
 
 // A rawItem collects one item's cells before their meaning is settled.
 type rawItem struct {
-	name             string
-	subjects, raters []string
-	cells            map[[2]string]rawCell
+	name                        string
+	subjects, raters, occasions []string
+	seen                        map[[2]string]bool
+	trainee                     map[string]string
+	cells                       map[[3]string]rawCell // subject, rater, occasion
+	first                       map[[2]string]rawCell // a rater's first rating of a subject
 }
 
 type rawCell struct {
 	text string
+	when string
 	line int
+}
+
+// list adds a name the first time it is met.
+func (it *rawItem) list(kind string, names *[]string, name string) {
+	if key := [2]string{kind, name}; !it.seen[key] {
+		it.seen[key] = true
+		*names = append(*names, name)
+	}
 }
 
 func (r *ratingsReader) bad(line int, column, value, expect string, kind error) {
@@ -117,25 +142,38 @@ func (r *ratingsReader) item(name string) *rawItem {
 			return it
 		}
 	}
-	it := &rawItem{name: name, cells: map[[2]string]rawCell{}}
+	it := &rawItem{name: name, seen: map[[2]string]bool{}, trainee: map[string]string{}, cells: map[[3]string]rawCell{}, first: map[[2]string]rawCell{}}
 	r.items = append(r.items, it)
 	return it
 }
 
-func (r *ratingsReader) add(item, subject, rater, cell, column string, line int) {
-	it := r.item(item)
-	if !slices.Contains(it.subjects, subject) {
-		it.subjects = append(it.subjects, subject)
-	}
-	if !slices.Contains(it.raters, rater) {
-		it.raters = append(it.raters, rater)
-	}
-	key := [2]string{subject, rater}
-	if first, seen := it.cells[key]; seen {
-		r.bad(line, column, cell, fmt.Sprintf("one rating of subject %s by %s; another is on line %d", subject, rater, first.line), ErrDuplicate)
+// A place is where a rating belongs.
+type place struct{ item, subject, rater, trainee, occasion, when string }
+
+func (r *ratingsReader) add(at place, cell, column string, line int) {
+	it := r.item(at.item)
+	it.list("subject", &it.subjects, at.subject)
+	it.list("rater", &it.raters, at.rater)
+	it.list("occasion", &it.occasions, at.occasion)
+	if who, known := it.trainee[at.subject]; known && who != at.trainee {
+		r.bad(line, r.rf.Trainee, at.trainee, fmt.Sprintf("one trainee for subject %s; before it was %s", at.subject, who), ErrDuplicate)
 		return
 	}
-	it.cells[key] = rawCell{cell, line}
+	it.trainee[at.subject] = at.trainee
+	key := [3]string{at.subject, at.rater, at.occasion}
+	if first, seen := it.cells[key]; seen {
+		again := ""
+		if r.rf.Occasion == "" {
+			again = " (for repeated ratings name the column that tells them apart as occasion)"
+		}
+		r.bad(line, column, cell, fmt.Sprintf("one rating of subject %s by %s; another is on line %d%s", at.subject, at.rater, first.line, again), ErrDuplicate)
+		return
+	}
+	c := rawCell{cell, at.when, line}
+	it.cells[key] = c
+	if first, seen := it.first[[2]string{at.subject, at.rater}]; !seen || first.text == "" {
+		it.first[[2]string{at.subject, at.rater}] = c
+	}
 }
 
 // readLong reads one row a rating, or one row with a column for each item.
@@ -159,7 +197,7 @@ func (r *ratingsReader) readLong(f frame) {
 			item = "item"
 		}
 	}
-	for _, c := range append([]string{subject, rater, item}, columns...) {
+	for _, c := range append([]string{subject, rater, item, r.rf.Trainee, r.rf.Occasion, r.rf.When}, columns...) {
 		if c != "" && !f.has(c) {
 			r.bad(1, c, "", "a column of this name; the file has "+strings.Join(headers(f), ", "), ErrMissing)
 		}
@@ -168,6 +206,7 @@ func (r *ratingsReader) readLong(f frame) {
 		return
 	}
 	lines, subjects, raters, items := f.lines(), f.text(subject), f.text(rater), f.text(item)
+	trainees, occasions, when := f.text(r.rf.Trainee), f.text(r.rf.Occasion), f.text(r.rf.When)
 	for i, line := range lines {
 		if subjects[i] == "" {
 			r.bad(line, subject, "", "the rated subject", ErrMissing)
@@ -183,7 +222,7 @@ func (r *ratingsReader) readLong(f frame) {
 			if item != "" {
 				name = items[i]
 			}
-			r.add(name, subjects[i], raters[i], cells[i], c, line)
+			r.add(place{name, subjects[i], raters[i], trainees[i], occasions[i], when[i]}, cells[i], c, line)
 		}
 	}
 }
@@ -209,7 +248,53 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 		}
 		cells := f.text(rater)
 		for i, line := range lines {
-			r.add(name, subjects[i], rater, cells[i], rater, line)
+			r.add(place{item: name, subject: subjects[i], rater: rater}, cells[i], rater, line)
+		}
+	}
+}
+
+// readCounts reads a square table of counts as one subject a count. The table's
+// categories keep their order.
+func (r *ratingsReader) readCounts(f frame, header []string) {
+	categories := f.text(header[0])
+	if len(categories) != len(header)-1 {
+		r.bad(1, "", "", fmt.Sprintf("as many rows as columns of counts, one a category; there are %d rows and %d columns", len(categories), len(header)-1), ErrFormat)
+		return
+	}
+	name := "score"
+	if len(r.rf.Items) == 1 {
+		name = r.rf.Items[0].Name
+	}
+	if len(r.rf.Items) == 0 {
+		scale := r.rf.Scale
+		if scale == "" {
+			scale = "nominal"
+		}
+		r.rf.Items = []ItemSpec{{Name: name, Scale: scale, Levels: categories}}
+	}
+	lines, n := f.lines(), 0
+	for j, col := range header[1:] {
+		if col != categories[j] {
+			r.bad(1, col, col, fmt.Sprintf("the categories of the rows in the same order: %s", strings.Join(categories, ", ")), ErrUnknown)
+		}
+	}
+	if len(r.problems) > 0 {
+		return
+	}
+	for i, category := range categories {
+		for j, col := range header[1:] {
+			cell := f.text(col)[i]
+			count, ok := parseNumber(cell, r.comma)
+			if !ok || count < 0 || count != math.Trunc(count) || count > 1e6 {
+				r.bad(lines[i], col, cell, "a whole number of subjects", ErrNotNumber)
+				continue
+			}
+			for range int(count) {
+				n++
+				subject := fmt.Sprint(n)
+				r.add(place{item: name, subject: subject, rater: "first rater"}, category, col, lines[i])
+				r.add(place{item: name, subject: subject, rater: "second rater"}, categories[j], col, lines[i])
+			}
 		}
 	}
 }
@@ -226,12 +311,9 @@ func (r *ratingsReader) finish() {
 		}
 		item := RatedItem{Name: raw.name, Scale: spec.Scale, Subjects: raw.subjects, Raters: raw.raters}
 		numeric := len(spec.Levels) == 0
-		for _, s := range raw.subjects {
-			for _, k := range raw.raters {
-				c := raw.cells[[2]string{s, k}]
-				if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok {
-					numeric = false
-				}
+		for _, c := range raw.cells {
+			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok {
+				numeric = false
 			}
 		}
 		if item.Scale == "" {
@@ -250,13 +332,59 @@ func (r *ratingsReader) finish() {
 		for _, s := range raw.subjects {
 			line := make([]float64, len(raw.raters))
 			for j, k := range raw.raters {
-				line[j] = r.scoreOf(raw.cells[[2]string{s, k}], k, numeric, spec, &item)
+				line[j] = r.scoreOf(raw.first[[2]string{s, k}], k, numeric, spec, &item)
 			}
 			item.Scores = append(item.Scores, line)
 		}
+		r.more(raw, numeric, spec, &item)
 		r.out.Items = append(r.out.Items, item)
 	}
 	r.out.Notes = append(r.out.Notes, Note{"read", fmt.Sprintf("%s: %d rated items", filepath.Base(r.file), len(r.out.Items))})
+}
+
+// more fills trainees, rounds of rating and times where the file has them.
+func (r *ratingsReader) more(raw *rawItem, numeric bool, spec ItemSpec, item *RatedItem) {
+	if r.rf.Trainee != "" {
+		for _, s := range raw.subjects {
+			item.Trainees = append(item.Trainees, raw.trainee[s])
+		}
+	}
+	if r.rf.Occasion != "" {
+		item.Occasions = raw.occasions
+		for _, o := range raw.occasions {
+			item.Rounds = append(item.Rounds, r.grid(raw, func(s, k string) float64 {
+				return r.scoreOf(raw.cells[[3]string{s, k, o}], k, numeric, spec, item)
+			}))
+		}
+	}
+	if r.rf.When != "" {
+		item.When = r.grid(raw, func(s, k string) float64 { return r.timeOf(raw.first[[2]string{s, k}]) })
+	}
+}
+
+func (r *ratingsReader) grid(raw *rawItem, of func(subject, rater string) float64) [][]float64 {
+	out := make([][]float64, len(raw.subjects))
+	for i, s := range raw.subjects {
+		for _, k := range raw.raters {
+			out[i] = append(out[i], of(s, k))
+		}
+	}
+	return out
+}
+
+// timeOf reads a date as days since 1970 or a running number.
+func (r *ratingsReader) timeOf(c rawCell) float64 {
+	if c.when == "" {
+		return math.NaN()
+	}
+	if v, ok := parseNumber(c.when, r.comma); ok {
+		return v
+	}
+	if d, err := time.Parse(time.DateOnly, c.when); err == nil {
+		return float64(d.Unix()) / 86400
+	}
+	r.bad(c.line, r.rf.When, c.when, "a date such as 2026-01-31 or a running number", ErrNotNumber)
+	return math.NaN()
 }
 
 func (r *ratingsReader) scoreOf(c rawCell, column string, numeric bool, spec ItemSpec, item *RatedItem) float64 {
@@ -282,7 +410,7 @@ func (r *ratingsReader) scoreOf(c rawCell, column string, numeric bool, spec Ite
 func (r *ratingsReader) badWords(raw *rawItem, scale string) {
 	for _, s := range raw.subjects {
 		for _, k := range raw.raters {
-			c := raw.cells[[2]string{s, k}]
+			c := raw.first[[2]string{s, k}]
 			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok {
 				r.bad(c.line, k, c.text, fmt.Sprintf("a number on the %s scale of item %s, or its levels in order in the study file", scale, raw.name), ErrNotNumber)
 			}

@@ -179,8 +179,8 @@ func balance(t [][]float64, o Options) []Coefficient {
 		return k
 	}
 	return []Coefficient{pabak,
-		index("prevalence-index", (a-d)/n, "share both call positive minus share both call negative"),
-		index("bias-index", (b-c)/n, "the first rater's share of positives minus the second's"),
+		index("prevalence-index", (a-d)/n, "both positive minus both negative"),
+		index("bias-index", (b-c)/n, "first rater's positives minus second's"),
 	}
 }
 

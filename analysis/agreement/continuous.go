@@ -116,7 +116,8 @@ func (s *Summary) generalizability(r Ratings, o Options) error {
 	s.Coefficients = append(s.Coefficients,
 		of("g-coefficient", p/(p+res/k), icc["icc(c,k)"], "relative, "+mean),
 		of("phi-coefficient", p/(p+(rater+res)/k), icc["icc(a,k)"], "absolute, "+mean))
-	one := "of a single rating, absolute: raters' severity counts as error"
+	one := "single rating, severity counts as error"
+	aside := "single rating, severity set aside"
 	sem := math.Sqrt(rater + res)
 	relative := math.Sqrt(res)
 	plain := func(name string, v float64, note string) Coefficient {
@@ -125,12 +126,12 @@ func (s *Summary) generalizability(r Ratings, o Options) error {
 		return c
 	}
 	abs := plain("standard-error-of-measurement", sem, one)
-	rel := plain("standard-error-of-measurement-consistency", relative, "of a single rating, raters' severity set aside")
+	rel := plain("standard-error-of-measurement-consistency", relative, aside)
 	if c, ok := byName["residual"]; ok && !math.IsNaN(c.Lower) {
 		rel.Lower, rel.Upper, rel.Method, rel.Over = math.Sqrt(c.Lower), math.Sqrt(c.Upper), "root of the residual's chi-square limits", OverSubjects
 	}
 	s.Coefficients = append(s.Coefficients, abs,
-		plain("smallest-detectable-change", detectable(sem), one+"; 1.96·√2 times the standard error of measurement"),
-		rel, plain("smallest-detectable-change-consistency", detectable(relative), "of a single rating, raters' severity set aside"))
+		plain("smallest-detectable-change", detectable(sem), one),
+		rel, plain("smallest-detectable-change-consistency", detectable(relative), aside))
 	return nil
 }

@@ -110,12 +110,13 @@ func (res GResult) Numbers() []float64 { return slices.Clone(res.Sizes[1:]) }
 // Costs price a way to measure, for one object: each facet's levels cost once
 // (a performance: room, kit, staff), and each single rating costs once more.
 type Costs struct {
+	Base   float64   // once
 	Level  []float64 // of one level of each facet after the first; a rater's fee is Rating
 	Rating float64
 }
 
 func (c Costs) of(numbers []float64) float64 {
-	sum, all := 0.0, 1.0
+	sum, all := c.Base, 1.0
 	for f, n := range numbers {
 		if f < len(c.Level) {
 			sum += c.Level[f] * n

@@ -1,0 +1,56 @@
+package datasets
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+)
+
+func TestReadCounts(t *testing.T) {
+	r, err := ReadRatings("t.csv", []byte("first,good,fair,poor\ngood,2,1,0\nfair,0,1,0\npoor,0,0,3\n"), RatingsFile{Counts: true, Scale: "ordinal"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	it := r.Items[0]
+	want := [][]float64{{0, 0}, {0, 0}, {0, 1}, {1, 1}, {2, 2}, {2, 2}, {2, 2}}
+	if it.Scale != "ordinal" || !slices.EqualFunc(it.Scores, want, slices.Equal[[]float64]) || !slices.Equal(it.Categories, []string{"good", "fair", "poor"}) {
+		t.Errorf("%+v", it)
+	}
+	for what, bad := range map[string]string{
+		"not square":    "first,a,b\na,1,2\n",
+		"other columns": "first,a,b\na,1,2\nc,1,2\n",
+		"a fraction":    "first,a,b\na,1,2.5\nb,1,2\n",
+		"below 0":       "first,a,b\na,1,-2\nb,1,2\n",
+	} {
+		if _, err := ReadRatings("t.csv", []byte(bad), RatingsFile{Counts: true}); err == nil {
+			t.Errorf("%s: no error", what)
+		}
+	}
+}
+
+func TestReadRounds(t *testing.T) {
+	csv := "subject,rater,who,look,on,score\nS1,A,T1,1,2026-01-01,3\nS1,A,T1,2,2026-01-05,4\nS2,A,T1,1,2026-01-03,5\nS2,B,T1,1,,6\n"
+	r, err := ReadRatings("t.csv", []byte(csv), RatingsFile{Trainee: "who", Occasion: "look", When: "on"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	it := r.Items[0]
+	if !slices.Equal(it.Occasions, []string{"1", "2"}) || !slices.Equal(it.Trainees, []string{"T1", "T1"}) {
+		t.Errorf("occasions %v, trainees %v", it.Occasions, it.Trainees)
+	}
+	if it.Scores[0][0] != 3 || it.Rounds[1][0][0] != 4 || !math.IsNaN(it.Rounds[1][1][0]) || it.Scores[1][1] != 6 {
+		t.Errorf("scores %v, rounds %v", it.Scores, it.Rounds)
+	}
+	if d := it.When[1][0] - it.When[0][0]; d != 2 || !math.IsNaN(it.When[1][1]) {
+		t.Errorf("times %v", it.When)
+	}
+	two := strings.Replace(csv, "S2,B,T1", "S2,B,T9", 1)
+	if _, err := ReadRatings("t.csv", []byte(two), RatingsFile{Trainee: "who", Occasion: "look"}); err == nil || !strings.Contains(err.Error(), "one trainee") {
+		t.Errorf("two trainees of one performance: %v", err)
+	}
+	bad := strings.Replace(csv, "2026-01-03", "March", 1)
+	if _, err := ReadRatings("t.csv", []byte(bad), RatingsFile{Occasion: "look", When: "on"}); err == nil || !strings.Contains(err.Error(), "March") {
+		t.Errorf("a bad date: %v", err)
+	}
+}
