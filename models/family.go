@@ -99,8 +99,33 @@ func Exponential(origin float64) Family {
 	return Family{name: "exponential", plateau: true, gain: true, shape: exponentialShape{origin}, origin: origin}
 }
 
+// PowerPrior is plateau + gain·(n + prior)^(−rate), rate and prior above 0.
+func PowerPrior() Family {
+	return Family{name: "power-prior", plateau: true, gain: true, shape: priorShape{}, origin: 1}
+}
+
+// Apex is plateau + gain·exp(−rate·(n − 1))·n^(−power), rate and power from 0
+// on (Heathcote et al., 2000).
+func Apex() Family {
+	return Family{name: "apex", plateau: true, gain: true, shape: apexShape{}, origin: 1}
+}
+
+// Logistic is plateau + gain/(1 + exp(rate·(n − midpoint))), rate above 0. Its
+// starting level is the one infinitely far back, plateau + gain.
+func Logistic() Family {
+	return Family{name: "logistic", plateau: true, gain: true, shape: logisticShape{}, origin: math.Inf(-1)}
+}
+
+// Gompertz is plateau + gain·(1 − exp(−exp(−rate·(n − midpoint)))), rate above
+// 0. Its starting level is the one infinitely far back, plateau + gain.
+func Gompertz() Family {
+	return Family{name: "gompertz", plateau: true, gain: true, shape: gompertzShape{}, origin: math.Inf(-1)}
+}
+
 // Names lists the families.
-func Names() []string { return []string{"constant", "wright", "inverse", "power", "exponential"} }
+func Names() []string {
+	return []string{"constant", "wright", "inverse", "power", "power-prior", "exponential", "apex", "logistic", "gompertz"}
+}
 
 // Candidates lists the families that an automatic choice tries. The inverse
 // curve is left to those who ask for it: with nothing but its two levels to
@@ -122,6 +147,14 @@ func ByName(name string, origin float64) (Family, error) {
 		f = Power()
 	case "exponential":
 		f = Exponential(origin)
+	case "power-prior":
+		f = PowerPrior()
+	case "apex":
+		f = Apex()
+	case "logistic":
+		return Logistic(), nil // the start lies infinitely far back
+	case "gompertz":
+		return Gompertz(), nil
 	default:
 		return f, fmt.Errorf("no curve family %q; known are %s", name, strings.Join(Names(), ", "))
 	}
@@ -271,6 +304,9 @@ func (c Curve) ToShare(share float64) float64 {
 		return math.NaN()
 	}
 	sh, o := c.Family.shape, c.Family.origin
+	if math.IsInf(o, -1) {
+		o = 1 // an S-shaped curve's gain is counted from the first attempt
+	}
 	h0 := sh.At(sh.Clock(o), c.Shape)
 	n := sh.Attempt(sh.Inverse(h0*(1-share), c.Shape))
 	return n - o + 1

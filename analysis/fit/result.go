@@ -227,10 +227,14 @@ func (f *Fitter) judge(out *Fit, sol solution) {
 func (f *Fitter) judgeRate(out *Fit, sol solution) {
 	by := sol.by
 	for k, j := range by.free {
-		q, oneSided := sol.point[by.form.n+k], by.shape.Params()[j].Positive
-		if q >= by.hi[k] || !oneSided && q <= by.lo[k] {
+		p := by.shape.Params()[j]
+		switch q := sol.point[by.form.n+k]; {
+		case p.Name == "rate" && q >= by.hi[k]:
 			out.Status = AtBound
 			out.warn("rate-not-identified", "the change falls between the first two attempts, so only a lower bound of the rate is known")
+		case q >= by.hi[k] || q <= by.lo[k] && !(p.Name == "rate" && p.Positive):
+			out.Status = AtBound
+			out.warn(p.Name+"-not-identified", fmt.Sprintf("the attempts do not determine the %s of the %s curve: it ran to the end of its range", p.Name, f.spec.Family.Name()))
 		}
 	}
 }

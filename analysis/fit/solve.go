@@ -74,13 +74,15 @@ func (f *Fitter) nearEdge(best solution) bool {
 	return best.agreed < best.starts || best.starts > 1 || !best.converged || f.atLowBound(best.point)
 }
 
+// atLowBound reports whether every shape parameter sits at its lower bound,
+// where the curve is a straight line in clock time.
 func (f *Fitter) atLowBound(q point) bool {
 	for k := range f.free {
-		if q[f.form.n+k] <= f.lo[k] {
-			return true
+		if q[f.form.n+k] > f.lo[k] {
+			return false
 		}
 	}
-	return false
+	return len(f.free) > 0
 }
 
 // curveAt turns moved parameters into plateau, gain and shape.
