@@ -48,6 +48,7 @@ type Param struct {
 type Family struct {
 	name          string
 	plateau, gain bool
+	line          bool // start and slope in place of plateau and gain
 	shape         Shape
 	origin        float64
 }
@@ -122,9 +123,17 @@ func Gompertz() Family {
 	return Family{name: "gompertz", plateau: true, gain: true, shape: gompertzShape{}, origin: math.Inf(-1)}
 }
 
+// Logarithmic is start + slope·log(n): a straight line in the logarithm of the
+// attempt, without a plateau. On the logit scale it is the usual logistic
+// regression of passing on log attempts. In a Curve the start stands in the place
+// of the plateau and the slope in that of the gain.
+func Logarithmic() Family {
+	return Family{name: "logarithmic", gain: true, line: true, shape: logShape{}, origin: 1}
+}
+
 // Names lists the families.
 func Names() []string {
-	return []string{"constant", "wright", "inverse", "power", "power-prior", "exponential", "apex", "logistic", "gompertz"}
+	return []string{"constant", "logarithmic", "wright", "inverse", "power", "power-prior", "exponential", "apex", "logistic", "gompertz"}
 }
 
 // Candidates lists the families that an automatic choice tries. The inverse
@@ -139,6 +148,8 @@ func ByName(name string, origin float64) (Family, error) {
 	switch name {
 	case "constant":
 		f = Constant()
+	case "logarithmic":
+		return Logarithmic(), nil // its start is the level at attempt 1
 	case "wright":
 		f = Wright()
 	case "inverse":
@@ -174,6 +185,10 @@ func (f Family) HasPlateau() bool { return f.plateau }
 // HasGain reports whether the gain is a parameter of the family.
 func (f Family) HasGain() bool { return f.gain }
 
+// IsLine reports whether the family is a straight line in clock time, with a
+// start and a slope for parameters.
+func (f Family) IsLine() bool { return f.line }
+
 // Shape is the falling part of the curve.
 func (f Family) Shape() Shape { return f.shape }
 
@@ -182,6 +197,9 @@ func (f Family) Params() []Param {
 	var ps []Param
 	if f.plateau {
 		ps = append(ps, Param{Name: "plateau", Linear: true})
+	}
+	if f.line {
+		return []Param{{Name: "start", Linear: true}, {Name: "slope", Linear: true}}
 	}
 	if f.gain {
 		ps = append(ps, Param{Name: "gain", Linear: true})
@@ -195,7 +213,7 @@ func (f Family) Curve(theta []float64) Curve {
 		panic(fmt.Sprintf("models: %s takes %d parameters, got %d", f.name, len(f.Params()), len(theta)))
 	}
 	c := Curve{Family: f}
-	if f.plateau {
+	if f.plateau || f.line {
 		c.Plateau, theta = theta[0], theta[1:]
 	}
 	if f.gain {
@@ -213,7 +231,7 @@ func (f Family) Grad(dst, theta []float64, n float64) {
 	c := f.Curve(theta)
 	h, d1, _ := f.shape.Derivs(f.shape.Clock(n), c.Shape)
 	i := 0
-	if f.plateau {
+	if f.plateau || f.line {
 		dst[i] = 1
 		i++
 	}
@@ -230,7 +248,7 @@ func (f Family) Grad(dst, theta []float64, n float64) {
 // that Value = Σ dst[j]·linear[j], for the given shape parameters.
 func (f Family) Basis(dst []float64, shape Shapes, n float64) {
 	i := 0
-	if f.plateau {
+	if f.plateau || f.line {
 		dst[i] = 1
 		i++
 	}
@@ -249,7 +267,7 @@ type Curve struct {
 // Theta lists the parameters in the order of Family.Params.
 func (c Curve) Theta() []float64 {
 	var th []float64
-	if c.Family.plateau {
+	if c.Family.plateau || c.Family.line {
 		th = append(th, c.Plateau)
 	}
 	if c.Family.gain {
@@ -280,8 +298,8 @@ func (c Curve) Crossing(level, from float64, lower bool) float64 {
 		return math.NaN()
 	case meets(at):
 		return from
-	case c.Gain == 0 || lower != (c.Gain > 0) && !c.rising():
-		return math.Inf(1)
+	case c.Gain == 0 || lower != (c.At(from+1) < at):
+		return math.Inf(1) // flat, or moving away
 	}
 	t := c.Family.shape.Inverse((level-c.Plateau)/c.Gain, c.Shape)
 	n := c.Family.shape.Attempt(t)
@@ -290,10 +308,6 @@ func (c Curve) Crossing(level, from float64, lower bool) float64 {
 	}
 	return n
 }
-
-// rising reports whether the shape itself rises with practice, as a log-log
-// line with a negative rate does.
-func (c Curve) rising() bool { return c.Family.name == "wright" && c.Shape[0] < 0 }
 
 // ToShare is the number of attempts, counted from the origin's attempt as 1,
 // after which the given share of the gain has been made: 0.9 for the attempts

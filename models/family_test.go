@@ -10,6 +10,7 @@ import (
 func families() []Curve {
 	th := map[string][][]float64{
 		"constant":    {{40}},
+		"logarithmic": {{180, -20}, {20, 9}},
 		"wright":      {{180, 0.4}, {20, -0.3}},
 		"inverse":     {{40, 120}, {90, -50}},
 		"power":       {{40, 140, 0.6}, {90, -60, 1.4}},

@@ -10,6 +10,16 @@ import (
 // of the natural logarithm for Lognormal.
 type Noise interface {
 	Name() string
+	// HasScale reports whether the noise has a scale to estimate.
+	HasScale() bool
+	// Additive reports whether a response is the curve plus noise on some
+	// scale, so that residuals can be moved from one attempt to another.
+	Additive() bool
+	// Mean turns a curve value into the unit of the response, and Link turns it
+	// back: the same number except where the curve runs on a logit or log
+	// scale.
+	Mean(m float64) float64
+	Link(level float64) float64
 	// Residual is the deviation of a response from the curve, on the scale on
 	// which it is additive.
 	Residual(y, m float64) float64
@@ -39,14 +49,26 @@ func NoiseByName(name string) (Noise, error) {
 		return Normal{}, nil
 	case "lognormal":
 		return Lognormal{}, nil
+	case "student":
+		return Student{}, nil
+	case "bernoulli":
+		return Bernoulli{}, nil
+	case "poisson":
+		return Poisson{}, nil
+	case "negbin":
+		return NegBin{}, nil
 	}
-	return nil, fmt.Errorf("no noise family %q; known are normal, lognormal", name)
+	return nil, fmt.Errorf("no noise family %q; known are normal, lognormal, student, bernoulli, poisson, negbin", name)
 }
 
 // Normal noise: response = m + scale·z. The curve is the mean.
 type Normal struct{}
 
 func (Normal) Name() string                      { return "normal" }
+func (Normal) HasScale() bool                    { return true }
+func (Normal) Additive() bool                    { return true }
+func (Normal) Mean(m float64) float64            { return m }
+func (Normal) Link(level float64) float64        { return level }
 func (Normal) Residual(y, m float64) float64     { return y - m }
 func (Normal) Shift(m, e float64) float64        { return m + e }
 func (Normal) LogJacobian(float64, bool) float64 { return 0 }
@@ -57,20 +79,35 @@ func (Normal) Quantile(p, m, scale float64) float64 {
 
 // Loss implements Noise.
 func (Normal) Loss(y, m, scale float64, censored bool) Loss {
+	return scaled(standardLoss, halfLog2Pi, y, m, scale, censored)
+}
+
+// scaled is the loss of m + scale·e where e has the given standard loss, with
+// derivatives in e, up to the constant.
+func scaled(standard func(e float64, censored bool) (l, d, dd float64), constant, y, m, scale float64, censored bool) Loss {
 	e := (y - m) / scale
-	l, d, dd := standardLoss(e, censored)
+	l, d, dd := standard(e, censored)
+	if !censored {
+		l += math.Log(scale) + constant
+	}
 	return Loss{
-		Value: l + entropyTerm(scale, censored),
+		Value: l,
 		M:     -d / scale, MM: dd / (scale * scale),
 		S: -d*e + scaleTerm(censored), MS: (dd*e + d) / scale, SS: dd*e*e + d*e,
 	}
 }
+
+var halfLog2Pi = 0.5 * math.Log(2*math.Pi)
 
 // Lognormal noise: log response = log m + scale·z. The curve is the median;
 // the mean is higher by the factor exp(scale²/2).
 type Lognormal struct{}
 
 func (Lognormal) Name() string                  { return "lognormal" }
+func (Lognormal) HasScale() bool                { return true }
+func (Lognormal) Additive() bool                { return true }
+func (Lognormal) Mean(m float64) float64        { return m }
+func (Lognormal) Link(level float64) float64    { return level }
 func (Lognormal) Residual(y, m float64) float64 { return math.Log(y / m) }
 func (Lognormal) Shift(m, e float64) float64    { return m * math.Exp(e) }
 func (Lognormal) LogJacobian(y float64, censored bool) float64 {
@@ -110,13 +147,6 @@ func standardLoss(e float64, censored bool) (l, d, dd float64) {
 	logTail := logUpperTail(e)
 	λ := math.Exp(-e*e/2-logTail) / math.Sqrt(2*math.Pi)
 	return -logTail, λ, λ * (λ - e)
-}
-
-func entropyTerm(scale float64, censored bool) float64 {
-	if censored {
-		return 0
-	}
-	return math.Log(scale) + 0.5*math.Log(2*math.Pi)
 }
 
 func scaleTerm(censored bool) float64 {

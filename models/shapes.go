@@ -28,6 +28,19 @@ func (reciprocal) Derivs(t float64, _ Shapes) (float64, [2]float64, [3]float64) 
 	return 1 / t, [2]float64{}, [3]float64{}
 }
 
+// logShape is h = log n, which rises without end.
+type logShape struct{}
+
+func (logShape) Params() []Param                     { return nil }
+func (logShape) Clock(n float64) float64             { return math.Log(n) }
+func (logShape) Attempt(t float64) float64           { return math.Exp(t) }
+func (logShape) At(t float64, _ Shapes) float64      { return t }
+func (logShape) Inverse(v float64, _ Shapes) float64 { return v }
+func (logShape) Search([]float64) [][]float64        { return nil }
+func (logShape) Derivs(t float64, _ Shapes) (float64, [2]float64, [3]float64) {
+	return t, [2]float64{}, [3]float64{}
+}
+
 // powerShape is h = n^(−rate) = exp(−rate·log n); signed allows rates below 0.
 type powerShape struct{ signed bool }
 

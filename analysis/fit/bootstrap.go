@@ -19,10 +19,10 @@ const (
 	Case       Kind = "case"       // whole attempts drawn with replacement
 )
 
-// DefaultKind is residual without censoring and parametric with it: a censored
-// residual is not known.
-func DefaultKind(s Series) Kind {
-	if s.NCensored() > 0 {
+// DefaultKind is residual where residuals are known and can be moved, and
+// parametric where they cannot: with censoring, for passes and for counts.
+func DefaultKind(s Series, noise models.Noise) Kind {
+	if s.NCensored() > 0 || !noise.Additive() {
 		return Parametric
 	}
 	return Residual
@@ -89,7 +89,7 @@ func (w *refitter) draw(r *rand.Rand) Replicate {
 		}
 	case Parametric:
 		for i := range w.y {
-			w.y[i], w.cens[i] = w.base.Noise.Shift(w.mean[i], w.base.Scale*r.NormFloat64()), false
+			w.y[i], w.cens[i] = w.base.Noise.Quantile(r.Float64(), w.mean[i], w.base.Scale), false
 			if limit := w.series.Limit; limit > 0 && w.y[i] >= limit {
 				w.y[i], w.cens[i] = limit, true
 			}
@@ -120,7 +120,7 @@ func (w *refitter) refit() Replicate {
 			exact++
 		}
 	}
-	if exact < 2 {
+	if exact < 2 || noVariation(Series{Response: w.y}, w.specs[0]) {
 		return Replicate{}
 	}
 	best, bestAICc := Replicate{}, math.Inf(1)

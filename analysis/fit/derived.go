@@ -11,17 +11,17 @@ const Ahead = 10
 
 // derive computes the quantities people quote, with delta-method intervals.
 func (f *Fit) derive() []Estimate {
-	last := f.Last
+	last, mean := f.Last, f.Noise.Mean
 	quantities := []struct {
 		name                   string
 		needsPlateau, positive bool
 		of                     func(models.Curve) float64
 	}{
-		{"starting-level", false, false, models.Curve.Start},
-		{"level-at-last-attempt", false, false, func(c models.Curve) float64 { return c.At(last) }},
+		{"starting-level", false, false, func(c models.Curve) float64 { return mean(c.Start()) }},
+		{"level-at-last-attempt", false, false, func(c models.Curve) float64 { return mean(c.At(last)) }},
 		{"attempts-to-90-percent-of-own-gain", true, true, func(c models.Curve) float64 { return c.ToShare(0.9) }},
-		{"percent-of-previous-level-per-doubling", false, true, func(c models.Curve) float64 { return 100 * c.At(last) / c.At(last/2) }},
-		{"expected-change-over-next-10-attempts", false, false, func(c models.Curve) float64 { return c.At(last+Ahead) - c.At(last) }},
+		{"percent-of-previous-level-per-doubling", false, true, func(c models.Curve) float64 { return 100 * mean(c.At(last)) / mean(c.At(last/2)) }},
+		{"expected-change-over-next-10-attempts", false, false, func(c models.Curve) float64 { return mean(c.At(last+Ahead)) - mean(c.At(last)) }},
 	}
 	var out []Estimate
 	for _, q := range quantities {
@@ -79,24 +79,38 @@ type Band struct {
 	NextLower, NextUpper float64
 }
 
-// Bands evaluates both bands at the given attempts; NaN where the covariance
-// of the fit is not known.
+// Bands evaluates both bands at the given attempts, in the unit of the
+// response; NaN where the covariance of the fit is not known. For counts and
+// passes the next attempt's band reads the noise's quantiles at the ends of the
+// curve's band, which errs on the wide side.
 func (f *Fit) Bands(attempts []float64) []Band {
 	t := f.tQuantile()
 	out := make([]Band, len(attempts))
 	for i, n := range attempts {
 		e := f.Delta("", false, func(c models.Curve) float64 { return c.At(n) })
-		// On the noise's additive scale: the SE of log m is SE/m.
-		se := e.SE
-		if _, isLog := f.Noise.(models.Lognormal); isLog {
-			se /= e.Value
-		}
-		next := math.Hypot(se, f.Scale)
-		out[i] = Band{
-			Attempt: n, Mean: e.Value,
-			MeanLower: f.Noise.Shift(e.Value, -t*se), MeanUpper: f.Noise.Shift(e.Value, t*se),
-			NextLower: f.Noise.Shift(e.Value, -t*next), NextUpper: f.Noise.Shift(e.Value, t*next),
-		}
+		out[i] = f.bandAt(n, e, t)
 	}
 	return out
+}
+
+func (f *Fit) bandAt(n float64, e Estimate, t float64) Band {
+	b := Band{Attempt: n, Mean: f.Noise.Mean(e.Value)}
+	if !f.Noise.Additive() {
+		lower, upper := e.Value-t*e.SE, e.Value+t*e.SE
+		b.MeanLower, b.MeanUpper = f.Noise.Mean(lower), f.Noise.Mean(upper)
+		b.NextLower = f.Noise.Quantile((1-f.Level)/2, lower, f.Scale)
+		b.NextUpper = f.Noise.Quantile((1+f.Level)/2, upper, f.Scale)
+		return b
+	}
+	se := e.SE
+	if _, isLog := f.Noise.(models.Lognormal); isLog {
+		se /= e.Value // the SE of log m
+	}
+	next := math.Hypot(se, f.Scale)
+	if _, isT := f.Noise.(models.Student); isT {
+		next = math.Hypot(se, f.Scale*math.Sqrt(models.StudentDF/(models.StudentDF-2.)))
+	}
+	b.MeanLower, b.MeanUpper = f.Noise.Shift(e.Value, -t*se), f.Noise.Shift(e.Value, t*se)
+	b.NextLower, b.NextUpper = f.Noise.Shift(e.Value, -t*next), f.Noise.Shift(e.Value, t*next)
+	return b
 }

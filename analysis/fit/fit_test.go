@@ -399,3 +399,102 @@ func noisy(c models.Curve, sd float64, n int, seed uint64) Series {
 	}
 	return s
 }
+
+// Passes and fails over 60 attempts: R 4.2.2, glm(pass ~ log(attempt),
+// binomial).
+func TestPassFail(t *testing.T) {
+	f, err := One(series(t, "curves/pass_fail.csv", "attempt", "pass"), Spec{Family: models.Logarithmic(), Noise: models.Bernoulli{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"start", f.param("start").Value, -2.9607277060993}, {"slope", f.param("slope").Value, 1.2492556643103},
+		{"SE of start", f.param("start").SE, 1.2705341208134}, {"SE of slope", f.param("slope").SE, 0.40587506098841},
+		{"log-likelihood", f.LogLik, -30.136389514198}, {"AIC", f.AIC, 64.272779028397},
+	} {
+		if d := digits(c.got, c.want); !(d >= 7) {
+			t.Errorf("%s = %v, want %v (%.1f digits)", c.name, c.got, c.want, d)
+		}
+	}
+}
+
+// Weight over 246 days (Venables and Ripley, 2002, section 8.1) as an
+// exponential from day 0: R 4.2.2, nls on a + b·exp(−r·days).
+func TestWeightLoss(t *testing.T) {
+	f, err := One(series(t, "curves/wtloss.csv", "days", "weight_kg"), Spec{Family: models.Exponential(0), Noise: models.Normal{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"plateau", f.param("plateau").Value, 81.37381600627775}, {"gain", f.param("gain").Value, 102.68411601070908}, {"rate", f.param("rate").Value, 0.004884401318804715},
+		{"SE of plateau", f.param("plateau").SE, 2.2690063675722634}, {"SE of gain", f.param("gain").SE, 2.082761664575577}, {"SE of rate", f.param("rate").SE, 0.00018223154102219323},
+		{"residual SD", f.Scale, 0.8949369897408889}, {"RSS", f.RSS, 39.24469856471771}, {"log-likelihood", f.LogLik, -66.46769257749244},
+		{"AIC", f.AIC, 140.93538515498489}, {"AICc", f.AICc, 141.7864489847721}, {"BIC", f.BIC, 148.7403600293106},
+	} {
+		if d := digits(c.got, c.want); !(d >= 6.5) {
+			t.Errorf("%s = %v, want %v (%.1f digits)", c.name, c.got, c.want, d)
+		}
+	}
+	// 110 kg are met at day 261.5132407 by R's estimates.
+	if got := f.Curve.Crossing(110, 0, true); digits(got, 261.5132407003861) < 6.5 {
+		t.Errorf("110 kg at day %v", got)
+	}
+}
+
+// Counts: R 4.2.2, glm(poisson) and MASS::glm.nb on log(attempt), made by
+// testdata/curves/make_counts.R.
+func TestCounts(t *testing.T) {
+	s := series(t, "curves/counts.csv", "attempt", "errors")
+	for _, c := range []struct {
+		noise                  models.Noise
+		start, slope, se, logL float64
+		scale                  float64
+	}{
+		{models.Poisson{}, 2.01126670147, -0.681011621192, 0.0804310508287, -114.713689167, math.NaN()},
+		{models.NegBin{}, 2.00345662259, -0.677827402134, 0.0860496678363, -114.679487837, 0.0364913351092},
+	} {
+		f, err := One(s, Spec{Family: models.Logarithmic(), Noise: c.noise})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range [][2]float64{{f.param("start").Value, c.start}, {f.param("slope").Value, c.slope}, {f.LogLik, c.logL}} {
+			if d := digits(v[0], v[1]); !(d >= 5) {
+				t.Errorf("%s: %v, R has %v (%.1f digits)", c.noise.Name(), v[0], v[1], d)
+			}
+		}
+		// glm.nb gives standard errors that take the dispersion as known.
+		tol := 0.03
+		if c.noise.Name() == "poisson" {
+			tol = 1e-6
+		}
+		if se := f.param("slope").SE; math.Abs(se/c.se-1) > tol {
+			t.Errorf("%s: SE of slope %v, R has %v", c.noise.Name(), se, c.se)
+		}
+		if !math.IsNaN(c.scale) && digits(f.Scale, c.scale) < 4 {
+			t.Errorf("%s: dispersion %v, R has %v", c.noise.Name(), f.Scale, c.scale)
+		}
+	}
+}
+
+// One wild attempt moves the Student curve little and the normal curve a lot.
+func TestRobust(t *testing.T) {
+	s := noisy(models.Exponential(1).Curve([]float64{40, 140, 0.2}), 0.05, 30, 4)
+	s.Response[24] = 400
+	at := func(noise models.Noise) float64 {
+		f, err := One(s, Spec{Family: models.Exponential(1), Noise: noise})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f.Curve.At(25)
+	}
+	const truth = 40 + 140*0.0082297 // exp(−0.2·24)
+	if robust, plain := at(models.Student{}), at(models.Normal{}); math.Abs(robust-truth) > 2 || math.Abs(plain-truth) < 6 {
+		t.Errorf("at the wild attempt: student %.1f, normal %.1f, truth %.1f", robust, plain, truth)
+	}
+}

@@ -17,7 +17,7 @@ type Fitter struct {
 	spec  Spec
 	form  form
 	shape models.Shape
-	log   bool // least squares on the log scale
+	log   bool // the response is relative to the curve
 
 	clock               []float64 // clock time of each attempt
 	first, last, origin float64   // clock times of the anchors
@@ -33,10 +33,13 @@ type Fitter struct {
 
 	edge *Fitter // the same with the plateau held at 0, where the plateau may not go below
 
-	y      []float64
-	cens   []bool
-	scaled bool // the scale is a parameter of its own (censored data)
+	y       []float64
+	cens    []bool
+	working []float64 // responses brought to the scale of the curve, for the grid
+	squares bool      // least squares: exact responses, normal or lognormal noise
+	scaled  bool      // the scale is a parameter of its own
 
+	buffer []float64
 	z      []float64
 	z1     [models.MaxShape][]float64
 	z2     [3][]float64

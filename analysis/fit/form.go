@@ -27,6 +27,9 @@ const (
 )
 
 func newForm(s Spec) form {
+	if s.Family.IsLine() {
+		return newLine(s)
+	}
 	plateau, heldPlateau := s.held("plateau")
 	if !s.Family.HasPlateau() {
 		plateau, heldPlateau = 0, true
@@ -52,6 +55,21 @@ func newForm(s Spec) form {
 	default: // level at the last attempt, and drop from first to last
 		return form{n: 2, b0: [2]float64{1, 0}, b1: [2]float64{0, 1}, anchor: lastToFirst}
 	}
+}
+
+// newLine is the form start + slope·h.
+func newLine(s Spec) form {
+	start, heldStart := s.held("start")
+	slope, heldSlope := s.held("slope")
+	switch {
+	case heldStart && heldSlope:
+		return form{k0: start, k1: slope, anchor: plain}
+	case heldStart:
+		return form{n: 1, k0: start, b1: [2]float64{1}, anchor: plain}
+	case heldSlope:
+		return form{n: 1, b0: [2]float64{1}, k1: slope, anchor: plain}
+	}
+	return form{n: 2, b0: [2]float64{1, 0}, b1: [2]float64{0, 1}, anchor: plain}
 }
 
 func (f form) coefficients(beta [2]float64) (c0, c1 float64) {

@@ -26,7 +26,11 @@ func (f *Fitter) pointFrom(s start) point {
 		q[f.form.n+k] = f.toMoved(k, s.shape[j])
 	}
 	if f.scaled {
-		q[f.dim()-1] = 0.5 * math.Log(math.Max(s.loss, 1e-300)/float64(len(f.y)))
+		scale := math.Sqrt(math.Max(s.loss, 1e-300) / float64(len(f.y)))
+		if !f.spec.Noise.Additive() {
+			scale = 0.3
+		}
+		q[f.dim()-1] = math.Log(scale)
 	}
 	return q
 }
@@ -46,8 +50,10 @@ func (f *Fitter) scaleOf(q point) float64 {
 	return math.Exp(q[f.dim()-1])
 }
 
+func (f *Fitter) censored(i int) bool { return f.cens != nil && f.cens[i] }
+
 // lossAt is the loss at q: half the residual sum of squares, or minus the log
-// likelihood on the noise's own scale when some responses are censored. +Inf
+// likelihood on the noise's own scale. +Inf
 // where the curve leaves the domain of the noise.
 func (f *Fitter) lossAt(q point) float64 {
 	f.fill(f.shapeOf(q), false)
@@ -57,8 +63,8 @@ func (f *Fitter) lossAt(q point) float64 {
 	for i, y := range f.y {
 		m := c0 + c1*f.z[i]
 		switch {
-		case f.scaled:
-			sum += f.spec.Noise.Loss(y, m, scale, f.cens[i]).Value
+		case !f.squares:
+			sum += f.spec.Noise.Loss(y, m, scale, f.censored(i)).Value
 		case f.log:
 			if !(m > 0) {
 				return math.Inf(1)
@@ -78,9 +84,9 @@ func (f *Fitter) lossAt(q point) float64 {
 func (f *Fitter) terms(i int, m, scale float64) (l models.Loss, curvature float64) {
 	y := f.y[i]
 	switch {
-	case f.scaled:
-		l = f.spec.Noise.Loss(y, m, scale, f.cens[i])
-		return l, math.Max(l.MM, 0)
+	case !f.squares:
+		l = f.spec.Noise.Loss(y, m, scale, f.censored(i))
+		return l, math.Abs(l.MM)
 	case f.log:
 		e := math.Log(y / m)
 		return models.Loss{Value: e * e / 2, M: -e / m, MM: (1 + e) / (m * m)}, 1 / (m * m)
@@ -129,7 +135,7 @@ func (f *Fitter) surfaceAt(q point, s *surface) {
 		if f.scaled {
 			s.grad[p-1] += l.S
 			s.hess[p-1][p-1] += l.SS
-			s.descent[p-1][p-1] += math.Max(l.SS, 0)
+			s.descent[p-1][p-1] += math.Abs(l.SS)
 			for a := range nb + ns {
 				s.hess[p-1][a] += l.MS * mt[a]
 			}

@@ -22,12 +22,13 @@ const (
 	Flat                // the responses do not change with practice at all
 	TooFew              // fewer attempts than parameters need
 	AllCensored         // no response was exact
+	NoVariation         // all passed, all failed, separated without overlap, or no event counted
 	NotConverged        // the search did not settle
 )
 
 // String is the stable name of the status.
 func (s Status) String() string {
-	return [...]string{"not-run", "ok", "at-bound", "flat", "too-few-attempts", "all-censored", "not-converged"}[s]
+	return [...]string{"not-run", "ok", "at-bound", "flat", "too-few-attempts", "all-censored", "no-variation", "not-converged"}[s]
 }
 
 // Usable reports whether the curve can be read.
@@ -55,7 +56,7 @@ type Fit struct {
 	N, NCensored   int
 	First, Last    float64 // attempts
 	DF             int     // N minus free coefficients
-	RSS            float64 // on the noise's scale; NaN when some responses are censored
+	RSS            float64 // on the noise's scale; NaN where it is not what is minimised
 	LogLik         float64 // in the unit of the response
 	LogLikLog      float64 // of the logarithms, for lognormal noise; NaN otherwise
 	AIC, AICc, BIC float64
@@ -113,6 +114,9 @@ func tooLittle(s Series, spec Spec) (Fit, bool) {
 		out.First, out.Last = extent(s.Attempt)
 	}
 	switch exact := n - out.NCensored; {
+	case n > 0 && noVariation(s, spec):
+		out.Status = NoVariation
+		out.warn("no-variation", "all attempts have the same result, so no curve can be fitted")
 	case n > 0 && exact == 0:
 		out.Status = AllCensored
 		out.warn("all-censored", "every attempt ran into the limit, so no curve can be fitted")
@@ -123,6 +127,21 @@ func tooLittle(s Series, spec Spec) (Fit, bool) {
 		return out, false
 	}
 	return out, true
+}
+
+// noVariation reports passes and fails that are all alike, and counts that are
+// all 0: their curve lies at infinity.
+func noVariation(s Series, spec Spec) bool {
+	if spec.Noise.Additive() {
+		return false
+	}
+	_, passFail := spec.Noise.(models.Bernoulli)
+	for _, y := range s.Response {
+		if passFail && y != s.Response[0] || !passFail && y > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 func extent(x []float64) (first, last float64) {
@@ -152,7 +171,7 @@ func (f *Fitter) report(s Series, sol solution) Fit {
 		out.warn("not-converged", "no start led to a curve inside its bounds")
 		return out
 	}
-	if !f.scaled {
+	if f.squares {
 		out.RSS = 2 * sol.loss
 	}
 	out.LogLik = f.logLikelihood(sol)
@@ -170,6 +189,11 @@ func (f *Fitter) report(s Series, sol solution) Fit {
 // judge sets the status and says in words what the series cannot determine.
 func (f *Fitter) judge(out *Fit, sol solution) {
 	fam := f.spec.Family
+	if _, passFail := f.spec.Noise.(models.Bernoulli); passFail && sol.loss < 1e-4*float64(out.N) {
+		out.Status = NoVariation
+		out.warn("no-variation", "passes and fails do not overlap, so the chance to pass jumps and its curve is not determined")
+		return
+	}
 	if !sol.converged {
 		out.Status = NotConverged
 		out.warn("not-converged", "the search did not settle; treat the curve as a sketch")
@@ -259,7 +283,7 @@ func (f *Fitter) rejectsNoPlateau(out *Fit, sol solution) bool {
 	}
 	n := float64(out.N)
 	ratio := n * math.Log(limit/sol.loss)
-	if f.scaled {
+	if !f.squares {
 		ratio = 2 * (limit - sol.loss)
 	}
 	return ratio > distuv.ChiSquared{K: 1}.Quantile(out.Level)
@@ -269,13 +293,13 @@ func (f *Fitter) rejectsNoPlateau(out *Fit, sol solution) bool {
 func (f *Fitter) covariance(out *Fit, sol solution) {
 	by := sol.by
 	p, nc := by.dim(), by.coefficients()
-	if p == 0 || out.Status == NotConverged || !f.scaled && out.DF <= 0 {
+	if p == 0 || out.Status == NotConverged || f.squares && out.DF <= 0 {
 		return
 	}
 	var s surface
 	by.surfaceAt(sol.point, &s)
 	info, scale2 := &s.descent, out.Scale*out.Scale
-	if f.scaled {
+	if !f.squares {
 		info, scale2 = &s.hess, 1
 	}
 	var live []int // parameters with information: not at a bound
@@ -347,7 +371,7 @@ func (f *Fitter) estimates(out *Fit, sol solution) []Estimate {
 	shapes := 0
 	var list []Estimate
 	for i, p := range f.spec.Family.Params() {
-		at := map[string]int{"plateau": 0, "gain": 1}[p.Name] // position in the covariance
+		at := map[string]int{"plateau": 0, "gain": 1, "start": 0, "slope": 1}[p.Name] // position in the covariance
 		if !p.Linear {
 			at = 2 + shapes
 			shapes++
@@ -396,8 +420,12 @@ func (f *Fit) boundPlateau(e Estimate) Estimate {
 	return e
 }
 
-// tQuantile is the two-sided Student t quantile of the fit's level.
+// tQuantile is the two-sided Student t quantile of the fit's level, the normal
+// one where no spread is estimated from residuals.
 func (f *Fit) tQuantile() float64 {
+	if !f.Noise.Additive() {
+		return distuv.UnitNormal.Quantile((1 + f.Level) / 2)
+	}
 	if f.DF <= 0 {
 		return math.NaN()
 	}

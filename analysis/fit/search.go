@@ -69,12 +69,13 @@ func (f *Fitter) isDip(i, j int) bool {
 }
 
 // project finds linear coefficients for given z by weighted least squares and
-// the loss they have. On the log scale the weights 1/y² make deviations
+// the loss they have, exact for least squares and a stand-in for other
+// likelihoods. On the log scale the weights 1/y² make deviations
 // relative ones, and where the form allows it the curve is then rescaled to
-// its best level; the loss is exact for the coefficients returned.
+// its best level.
 func (f *Fitter) project(z []float64) (beta [2]float64, loss float64) {
 	var s0, sz, szz, sy, szy float64
-	for i, y := range f.y {
+	for i, y := range f.working {
 		w := 1.0
 		if f.log {
 			w = 1 / (y * y)
@@ -113,14 +114,14 @@ func (f *Fitter) project(z []float64) (beta [2]float64, loss float64) {
 	}
 	c0, c1 := fm.coefficients(beta)
 	if !f.log {
-		for i, y := range f.y {
+		for i, y := range f.working {
 			e := y - c0 - c1*z[i]
 			loss += e * e
 		}
 		return beta, loss
 	}
 	var sum, sum2 float64
-	for i, y := range f.y {
+	for i, y := range f.working {
 		m := c0 + c1*z[i]
 		if !(m > 0) {
 			return beta, math.Inf(1)

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 
 	"tyro/models"
 )
@@ -10,7 +11,7 @@ import (
 type solution struct {
 	curve          models.Curve
 	scale          float64 // spread of single attempts, on the noise's scale
-	loss           float64 // half the RSS, or minus the log-likelihood when censored
+	loss           float64 // half the RSS, or minus the log-likelihood
 	point          point
 	by             *Fitter // the fitter that found it: the edge's, when the plateau sits at 0
 	starts, agreed int
@@ -23,10 +24,7 @@ const agreement = 1e-8
 
 // solve finds the best curve for the responses; cens may be nil.
 func (f *Fitter) solve(y []float64, cens []bool) solution {
-	f.y, f.cens, f.scaled = y, cens, false
-	for _, c := range cens {
-		f.scaled = f.scaled || c
-	}
+	f.take(y, cens)
 	best := solution{loss: math.Inf(1)}
 	var buf [maxStarts]start
 	starts := f.starts(buf[:])
@@ -44,6 +42,30 @@ func (f *Fitter) solve(y []float64, cens []bool) solution {
 	}
 	best.scale = f.spread(best)
 	return best
+}
+
+// take sets the responses and settles which kind of problem they make.
+func (f *Fitter) take(y []float64, cens []bool) {
+	f.y, f.cens, f.working = y, cens, y
+	_, normal := f.spec.Noise.(models.Normal)
+	f.squares = normal || f.log
+	for _, c := range cens {
+		f.squares = f.squares && !c
+	}
+	f.scaled = !f.squares && f.spec.Noise.HasScale()
+	if f.spec.Noise.Additive() {
+		return
+	}
+	f.working = slices.Grow(f.buffer[:0], len(y))
+	_, passFail := f.spec.Noise.(models.Bernoulli)
+	for _, v := range y {
+		if passFail { // halfway to certainty: ±log 3
+			f.working = append(f.working, (2*v-1)*math.Log(3))
+		} else {
+			f.working = append(f.working, math.Log(v+0.5))
+		}
+	}
+	f.buffer = f.working
 }
 
 // consider keeps the lower loss and counts the starts that reached it. A curve
@@ -98,8 +120,9 @@ func (f *Fitter) curveAt(q point) models.Curve {
 	}
 }
 
-// spread is the residual standard deviation: with n − p degrees of freedom
-// without censoring, the maximum likelihood value with it.
+// spread is the scale of the noise: the residual standard deviation with n − p
+// degrees of freedom for least squares, the maximum likelihood value otherwise,
+// NaN for a noise without a scale.
 func (f *Fitter) spread(s solution) float64 {
 	if s.by == nil {
 		return math.NaN()
@@ -108,7 +131,7 @@ func (f *Fitter) spread(s solution) float64 {
 		return s.by.scaleOf(s.point)
 	}
 	df := len(f.y) - f.coefficients()
-	if df <= 0 {
+	if df <= 0 || !f.squares {
 		return math.NaN()
 	}
 	return math.Sqrt(2 * s.loss / float64(df))
@@ -119,7 +142,7 @@ func (f *Fitter) spread(s solution) float64 {
 func (f *Fitter) logLikelihood(s solution) float64 {
 	n := float64(len(f.y))
 	l := -s.loss
-	if !f.scaled {
+	if f.squares {
 		l = -n / 2 * (math.Log(2*math.Pi*2*s.loss/n) + 1)
 	}
 	return l + f.logJacobian()
@@ -128,15 +151,18 @@ func (f *Fitter) logLikelihood(s solution) float64 {
 func (f *Fitter) logJacobian() float64 {
 	sum := 0.0
 	for i, y := range f.y {
-		sum += f.spec.Noise.LogJacobian(y, f.cens != nil && f.cens[i])
+		sum += f.spec.Noise.LogJacobian(y, f.censored(i))
 	}
 	return sum
 }
 
 // criteria are the information criteria; every coefficient of the family that
-// is not held counts, and so does the scale.
+// is not held counts, and so does the scale where the noise has one.
 func (f *Fitter) criteria(logLik float64) (aic, aicc, bic float64) {
-	n, k := float64(len(f.y)), float64(f.coefficients()+1)
+	n, k := float64(len(f.y)), float64(f.coefficients())
+	if f.spec.Noise.HasScale() {
+		k++
+	}
 	aic = -2*logLik + 2*k
 	aicc = aic + 2*k*(k+1)/(n-k-1)
 	if n-k-1 <= 0 {

@@ -88,6 +88,8 @@ func (s Spec) check(series Series) error {
 		panic("fit: attempts, responses and censoring differ in length")
 	}
 	_, needsPositive := s.Noise.(models.Lognormal)
+	_, passFail := s.Noise.(models.Bernoulli)
+	counts := !s.Noise.Additive()
 	for i, x := range series.Attempt {
 		y := series.Response[i]
 		switch t := s.Family.Shape().Clock(x); {
@@ -95,12 +97,18 @@ func (s Spec) check(series Series) error {
 			return fmt.Errorf("%w: attempt %v is outside the domain of the %s curve", ErrSeries, x, s.Family.Name())
 		case math.IsNaN(y) || math.IsInf(y, 0) || math.Abs(y) > 1e150:
 			return fmt.Errorf("%w: response %v at attempt %v is not a usable number", ErrSeries, y, x)
+		case passFail && y != 0 && y != 1:
+			return fmt.Errorf("%w: response %v at attempt %v is not 0 or 1, as pass or fail needs", ErrSeries, y, x)
+		case counts && (y < 0 || y != math.Trunc(y)):
+			return fmt.Errorf("%w: response %v at attempt %v is not a count", ErrSeries, y, x)
+		case counts && series.Censored != nil && series.Censored[i]:
+			return fmt.Errorf("%w: attempt %v is censored, which %s noise does not know", ErrSeries, x, s.Noise.Name())
 		case needsPositive && (y <= 0 || y < 1e-150):
 			return fmt.Errorf("%w: response %v at attempt %v is not above 0, as lognormal noise needs", ErrSeries, y, x)
 		}
 	}
 	for i, h := range s.Hold {
-		known := h.Name == "start" && (s.Family.HasGain() || s.Family.HasPlateau())
+		known := h.Name == "start" && !s.Family.IsLine() && (s.Family.HasGain() || s.Family.HasPlateau())
 		for _, p := range s.Family.Params() {
 			if p.Name == h.Name {
 				known = true
@@ -119,7 +127,9 @@ func (s Spec) check(series Series) error {
 			return fmt.Errorf("%w: %s is held twice", ErrSeries, h.Name)
 		}
 	}
-	if _, held := s.held("start"); held && s.Family.HasPlateau() {
+	if _, held := s.held("start"); s.Family.IsLine() {
+		return nil
+	} else if held && s.Family.HasPlateau() {
 		_, p := s.held("plateau")
 		if _, g := s.held("gain"); p && g || !s.Family.HasGain() {
 			return fmt.Errorf("%w: start, plateau and gain cannot all be held: two of them fix the third", ErrSeries)

@@ -23,8 +23,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"tyro/analysis"
 	"tyro/analysis/fit"
 	"tyro/analysis/resample"
@@ -118,7 +116,7 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 		}
 		return tooEarly(names, q, why), choice, nil
 	}
-	kind := fit.DefaultKind(tr.Series)
+	kind := fit.DefaultKind(tr.Series, choice.Fit.Noise)
 	reps, err := fit.Bootstrap(ctx, tr.Series, specs, choice, kind, plan, purpose)
 	if err != nil {
 		return nil, choice, err
@@ -128,12 +126,12 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 	for i, r := range reps {
 		values[0][i], values[1][i] = math.NaN(), math.NaN()
 		if r.OK {
-			values[0][i] = q.meanCrossing(r.Curve)
+			values[0][i] = q.meanCrossing(r.Curve, choice.Fit.Noise)
 			values[1][i] = q.passCrossing(r.Curve, choice.Fit.Noise, r.Scale, fails.draw(plan.Seed, purpose, i))
 		}
 	}
 	f := choice.Fit
-	at := [2]float64{q.meanCrossing(f.Curve), q.passCrossing(f.Curve, f.Noise, f.Scale, fails.share)}
+	at := [2]float64{q.meanCrossing(f.Curve, f.Noise), q.passCrossing(f.Curve, f.Noise, f.Scale, fails.share)}
 	var out []Answer
 	for i, name := range names {
 		out = append(out, q.answer(name, at[i], values[i], f, kind))
@@ -157,8 +155,8 @@ func tooEarly(names []string, q Question, why string) []Answer {
 
 // meanCrossing is the real-valued attempt at which the curve meets the
 // standard; +Inf beyond the horizon.
-func (q Question) meanCrossing(c models.Curve) float64 {
-	return q.within(c.Crossing(q.Standard, 1, q.Lower))
+func (q Question) meanCrossing(c models.Curve, noise models.Noise) float64 {
+	return q.within(c.Crossing(noise.Link(q.Standard), 1, q.Lower))
 }
 
 // passCrossing is the attempt at which the chance to meet the standard, times
@@ -168,16 +166,43 @@ func (q Question) passCrossing(c models.Curve, noise models.Noise, scale, failSh
 	switch {
 	case need >= 1:
 		return math.Inf(1)
-	case math.IsNaN(scale):
+	case noise.HasScale() && math.IsNaN(scale):
 		return math.NaN()
 	}
-	// The curve level m whose need-quantile stands at the standard: on the
-	// noise's additive scale that is a shift by its own quantile.
-	z := scale * distuv.UnitNormal.Quantile(need)
-	if q.Lower {
-		z = -z
+	return q.within(c.Crossing(q.levelFor(noise, need, scale), 1, q.Lower))
+}
+
+// levelFor is the curve value at which one attempt meets the standard with the
+// given chance.
+func (q Question) levelFor(noise models.Noise, chance, scale float64) float64 {
+	if _, passFail := noise.(models.Bernoulli); passFail {
+		return noise.Link(chance) // meeting the standard is passing
 	}
-	return q.within(c.Crossing(noise.Shift(q.Standard, z), 1, q.Lower))
+	if noise.Additive() {
+		// A shift by the noise's own quantile.
+		e := noise.Residual(noise.Quantile(chance, 1, scale), 1)
+		if q.Lower {
+			e = -e
+		}
+		return noise.Shift(q.Standard, e)
+	}
+	// The chance of a count at or below the standard falls as the curve rises.
+	meets := func(m float64) bool {
+		at := noise.CDF(q.Standard, m, scale)
+		if !q.Lower {
+			at = 1 - noise.CDF(q.Standard-1, m, scale)
+		}
+		return at >= chance
+	}
+	lo, hi := -40.0, 25.0
+	for range 100 {
+		if mid := (lo + hi) / 2; meets(mid) == q.Lower {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
 }
 
 func (q Question) within(n float64) float64 {

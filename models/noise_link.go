@@ -1,0 +1,172 @@
+package models
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Noises whose curve runs on another scale than the response: pass or fail on
+// the logit scale, counts on the log scale. Their scale, where they have one, is
+// not a standard deviation.
+
+// Bernoulli noise: the response is 1 for a pass, 0 for a fail, and the curve m is
+// the logit of the chance to pass, between the limits of guessing and lapsing:
+// chance = Guess + (1 − Guess − Lapse)/(1 + exp(−m)). It has no scale.
+type Bernoulli struct{ Guess, Lapse float64 }
+
+func (Bernoulli) Name() string                      { return "bernoulli" }
+func (Bernoulli) HasScale() bool                    { return false }
+func (Bernoulli) Additive() bool                    { return false }
+func (Bernoulli) LogJacobian(float64, bool) float64 { return 0 }
+
+// Mean is the chance to pass.
+func (b Bernoulli) Mean(m float64) float64 { return b.Guess + b.spread()/(1+math.Exp(-m)) }
+
+func (b Bernoulli) spread() float64 { return 1 - b.Guess - b.Lapse }
+
+// Link is the curve value at which the chance to pass is p; NaN outside the
+// limits.
+func (b Bernoulli) Link(p float64) float64 {
+	q := (p - b.Guess) / b.spread()
+	return math.Log(q / (1 - q))
+}
+
+// Residual is response minus chance.
+func (b Bernoulli) Residual(y, m float64) float64 { return y - b.Mean(m) }
+
+// CDF implements Noise.
+func (b Bernoulli) CDF(y, m, _ float64) float64 {
+	switch {
+	case y < 0:
+		return 0
+	case y < 1:
+		return 1 - b.Mean(m)
+	}
+	return 1
+}
+
+// Quantile implements Noise.
+func (b Bernoulli) Quantile(p, m, _ float64) float64 {
+	if p <= 1-b.Mean(m) {
+		return 0
+	}
+	return 1
+}
+
+// Loss implements Noise.
+func (b Bernoulli) Loss(y, m, _ float64, _ bool) Loss {
+	if b.Guess == 0 && b.Lapse == 0 {
+		p := 1 / (1 + math.Exp(-m))
+		return Loss{Value: math.Max(m, 0) + math.Log1p(math.Exp(-math.Abs(m))) - y*m, M: p - y, MM: p * (1 - p)}
+	}
+	s := 1 / (1 + math.Exp(-m))
+	r := b.spread()
+	p, d1 := b.Guess+r*s, r*s*(1-s)
+	d2 := d1 * (1 - 2*s)
+	if y == 0 {
+		p, d1, d2 = 1-p, -d1, -d2
+	}
+	return Loss{Value: -math.Log(p), M: -d1 / p, MM: (d1*d1/p - d2) / p}
+}
+
+// Poisson noise: the response is a count with mean exp(m). It has no scale.
+type Poisson struct{}
+
+func (Poisson) Name() string                      { return "poisson" }
+func (Poisson) HasScale() bool                    { return false }
+func (Poisson) Additive() bool                    { return false }
+func (Poisson) LogJacobian(float64, bool) float64 { return 0 }
+func (Poisson) Mean(m float64) float64            { return math.Exp(m) }
+func (Poisson) Link(mean float64) float64         { return math.Log(mean) }
+func (Poisson) Residual(y, m float64) float64     { return y - math.Exp(m) }
+
+// CDF implements Noise.
+func (Poisson) CDF(y, m, _ float64) float64 { return distuv.Poisson{Lambda: math.Exp(m)}.CDF(y) }
+
+// Quantile implements Noise.
+func (p Poisson) Quantile(q, m, scale float64) float64 { return countQuantile(p, q, m, scale) }
+
+// Loss implements Noise.
+func (Poisson) Loss(y, m, _ float64, _ bool) Loss {
+	mu := math.Exp(m)
+	lg, _ := math.Lgamma(y + 1)
+	return Loss{Value: mu - y*m + lg, M: mu - y, MM: mu}
+}
+
+// NegBin noise: the response is a count with mean μ = exp(m) and variance
+// μ + scale·μ², more spread than Poisson.
+type NegBin struct{}
+
+func (NegBin) Name() string                      { return "negbin" }
+func (NegBin) HasScale() bool                    { return true }
+func (NegBin) Additive() bool                    { return false }
+func (NegBin) LogJacobian(float64, bool) float64 { return 0 }
+func (NegBin) Mean(m float64) float64            { return math.Exp(m) }
+func (NegBin) Link(mean float64) float64         { return math.Log(mean) }
+func (NegBin) Residual(y, m float64) float64     { return y - math.Exp(m) }
+
+// CDF implements Noise, by the regularised incomplete beta function.
+func (NegBin) CDF(y, m, scale float64) float64 {
+	if y < 0 {
+		return 0
+	}
+	k, mu := 1/scale, math.Exp(m)
+	return mathext.RegIncBeta(k, math.Floor(y)+1, k/(k+mu))
+}
+
+// Quantile implements Noise.
+func (n NegBin) Quantile(q, m, scale float64) float64 { return countQuantile(n, q, m, scale) }
+
+// Loss implements Noise. With k = 1/scale the log chance of y is
+// lnΓ(y+k) − lnΓ(k) − lnΓ(y+1) + k·ln k + y·m − (y+k)·ln(k+μ).
+func (NegBin) Loss(y, m, scale float64, _ bool) Loss {
+	k, mu := 1/scale, math.Exp(m)
+	if k > 1e7 { // so nearly Poisson that the gamma functions lose all digits
+		return Poisson{}.Loss(y, m, scale, false)
+	}
+	ly, _ := math.Lgamma(y + k)
+	lk, _ := math.Lgamma(k)
+	l1, _ := math.Lgamma(y + 1)
+	logChance := ly - lk - l1 + k*math.Log(k) + y*m - (y+k)*math.Log(k+mu)
+	dk := mathext.Digamma(y+k) - mathext.Digamma(k) + math.Log(k) + 1 - math.Log(k+mu) - (y+k)/(k+mu)
+	dkk := trigamma(y+k) - trigamma(k) + 1/k - 2/(k+mu) + (y+k)/((k+mu)*(k+mu))
+	dkm := mu * (y - mu) / ((k + mu) * (k + mu))
+	return Loss{
+		Value: -logChance,
+		M:     -k * (y - mu) / (k + mu), MM: k * mu * (k + y) / ((k + mu) * (k + mu)),
+		S: k * dk, SS: -k * (dk + k*dkk), MS: k * dkm,
+	}
+}
+
+// trigamma is the second derivative of lnΓ.
+func trigamma(x float64) float64 { return mathext.Zeta(2, x) }
+
+// countQuantile is the smallest count whose CDF reaches q.
+func countQuantile(n Noise, q, m, scale float64) float64 {
+	hi := 1.0
+	for n.CDF(hi, m, scale) < q {
+		if hi *= 2; hi > 1e9 {
+			return math.Inf(1)
+		}
+	}
+	lo := -1.0 // CDF(lo) < q ≤ CDF(hi)
+	for hi-lo > 1 {
+		if mid := math.Floor((lo + hi) / 2); n.CDF(mid, m, scale) < q {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi
+}
+
+// Shift is not defined for responses that noise is not added to.
+func (Bernoulli) Shift(float64, float64) float64 { return math.NaN() }
+
+// Shift is not defined for responses that noise is not added to.
+func (Poisson) Shift(float64, float64) float64 { return math.NaN() }
+
+// Shift is not defined for responses that noise is not added to.
+func (NegBin) Shift(float64, float64) float64 { return math.NaN() }
