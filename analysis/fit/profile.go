@@ -1,0 +1,185 @@
+package fit
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Profile likelihood: a parameter is held at a value, everything else is fitted
+// anew, and the values at which the fit is not much worse than the best make the
+// interval. It follows the likelihood's real shape, is open where the data do not
+// bound the parameter, and does not change when the parameter is written another
+// way. Venables and Ripley (2002), section 8.4; for least squares the limit is
+// RSS ≤ RSSmin·(1 + t²/(n − p)), Bates and Watts (1988), section 6.1.
+
+// A Profile is how much worse the fit gets as one parameter is moved: the signed
+// root of the deviance, which for a parabola is a straight line.
+type Profile struct {
+	Name   string
+	Values []float64
+	Roots  []float64 // (value − estimate)'s sign times √(scaled deviance)
+	Limit  float64   // root at the ends of the interval: a t or normal quantile
+}
+
+// A profiler refits with one quantity held.
+type profiler struct {
+	series Series
+	spec   Spec
+	best   Fit
+	name   string
+	limit  float64
+}
+
+// newProfiler prepares the profile of a parameter, or of "start".
+func newProfiler(s Series, spec Spec, best Fit, name string) profiler {
+	return profiler{s, spec, best, name, best.tQuantile()}
+}
+
+// root is the signed root of the deviance with the quantity held at v; NaN when
+// no curve can be fitted there.
+func (p profiler) root(v, estimate float64) float64 {
+	spec := p.spec
+	spec.Hold = append(append([]Hold(nil), p.spec.Hold...), Hold{p.name, v})
+	if spec.check(p.series) != nil {
+		return math.NaN()
+	}
+	f := newFitter(spec, p.series.Attempt)
+	sol := f.solve(p.series.Response, p.series.Censored)
+	if sol.by == nil {
+		return math.NaN()
+	}
+	deviance := 0.0
+	if f.squares {
+		deviance = (2*sol.loss/p.best.RSS - 1) * float64(p.best.DF)
+	} else {
+		deviance = 2 * (sol.loss - p.lossOfBest())
+	}
+	return math.Copysign(math.Sqrt(math.Max(deviance, 0)), v-estimate)
+}
+
+func (p profiler) lossOfBest() float64 {
+	jacobian := 0.0
+	for i, y := range p.series.Response {
+		jacobian += p.spec.Noise.LogJacobian(y, p.series.Censored != nil && p.series.Censored[i])
+	}
+	return jacobian - p.best.LogLik
+}
+
+// end walks from the estimate in one direction until the root passes the limit,
+// then closes in. Where it never does the end is open: infinite, or the bound.
+func (p profiler) end(estimate, step, bound float64) float64 {
+	inside, outside := estimate, math.NaN()
+	for k := range 60 {
+		v := inside + step*math.Pow(1.7, float64(k))
+		if bounded := (v-bound)*step >= 0; bounded {
+			v = bound
+		}
+		r := math.Abs(p.root(v, estimate))
+		if r > p.limit {
+			outside = v
+			break
+		}
+		if math.IsNaN(r) || v == bound {
+			return bound
+		}
+		inside = v
+	}
+	if math.IsNaN(outside) {
+		return bound
+	}
+	for range 50 {
+		mid := (inside + outside) / 2
+		if r := math.Abs(p.root(mid, estimate)); r > p.limit || math.IsNaN(r) {
+			outside = mid
+		} else {
+			inside = mid
+		}
+		if math.Abs(outside-inside) <= 1e-6*(math.Abs(estimate)+math.Abs(outside)) {
+			break
+		}
+	}
+	return (inside + outside) / 2
+}
+
+// ProfileInterval is the profile likelihood interval of a parameter of the fit,
+// or of "start". An end that the data do not bound is infinite, or 0 for what
+// cannot be below it. The fit must be usable.
+func ProfileInterval(s Series, spec Spec, best Fit, name string) Estimate {
+	e, positive := best.quantity(spec, name)
+	if e.Held || math.IsNaN(e.Value) || !best.Status.Usable() || best.DF <= 0 {
+		return e
+	}
+	p := newProfiler(s, spec, best, name)
+	lowest := math.Inf(-1)
+	if positive {
+		lowest = 0
+	}
+	step := e.SE / 2
+	if !(step > 0) {
+		step = 0.1*math.Abs(e.Value) + 1e-9
+	}
+	// Where a curve without a turn is not rejected, the plateau is open on the
+	// side the curve is heading for.
+	open := name == "plateau" && !best.Turns
+	e.Lower, e.Upper = lowest, math.Inf(1)
+	if !(open && best.Curve.Gain > 0) {
+		e.Lower = p.end(e.Value, -step, lowest)
+	}
+	if !(open && best.Curve.Gain < 0) {
+		e.Upper = p.end(e.Value, step, math.Inf(1))
+	}
+	return e
+}
+
+// quantity is a parameter or the start as estimated, and whether it is bounded
+// below by 0.
+func (f *Fit) quantity(spec Spec, name string) (Estimate, bool) {
+	for i, p := range f.Params {
+		if p.Name == name {
+			positive := spec.Family.Params()[i].Positive || name == "plateau" && spec.Positive
+			return p, positive
+		}
+	}
+	for _, d := range f.Derived {
+		if name == "start" && d.Name == "starting-level" {
+			_, held := spec.held("start")
+			d.Held = held
+			return d, spec.Positive
+		}
+	}
+	nan := math.NaN()
+	return Estimate{name, nan, nan, nan, nan, false}, false
+}
+
+// ProfileCurve traces the profile over somewhat more than its interval, for a
+// plot.
+func ProfileCurve(s Series, spec Spec, best Fit, name string, points int) Profile {
+	e := ProfileInterval(s, spec, best, name)
+	p := newProfiler(s, spec, best, name)
+	out := Profile{Name: name, Limit: p.limit}
+	if math.IsNaN(e.Value) || e.Held {
+		return out
+	}
+	reach := func(end, side float64) float64 {
+		if math.IsInf(end, 0) || math.IsNaN(end) {
+			return e.Value + side*4*math.Max(e.SE, 1e-9)
+		}
+		return e.Value + 1.3*(end-e.Value)
+	}
+	from, to := reach(e.Lower, -1), reach(e.Upper, 1)
+	for i := range points {
+		v := from + (to-from)*float64(i)/float64(points-1)
+		if r := p.root(v, e.Value); !math.IsNaN(r) {
+			out.Values, out.Roots = append(out.Values, v), append(out.Roots, r)
+		}
+	}
+	return out
+}
+
+// LikelihoodRatio compares a fit with one that holds more: twice the difference
+// of log-likelihoods on the given degrees of freedom.
+func LikelihoodRatio(larger, smaller Fit, df int) (chiSquare, p float64) {
+	chiSquare = math.Max(0, 2*(larger.LogLik-smaller.LogLik))
+	return chiSquare, distuv.ChiSquared{K: float64(df)}.Survival(chiSquare)
+}

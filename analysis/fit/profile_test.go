@@ -1,0 +1,77 @@
+package fit
+
+import (
+	"math"
+	"testing"
+
+	"tyro/models"
+)
+
+// The profile interval of a logistic regression: R 4.2.2, confint(glm), which
+// interpolates its profile (tolerance 1e-3).
+func TestProfileAgainstR(t *testing.T) {
+	s := series(t, "curves/pass_fail.csv", "attempt", "pass")
+	spec := Spec{Family: models.Logarithmic(), Noise: models.Bernoulli{}}
+	f, err := One(s, spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name         string
+		lower, upper float64
+	}{{"start", -5.755288573640129, -0.7044237090300671}, {"slope", 0.5305113710764275, 2.1431367885541692}} {
+		e := ProfileInterval(s, spec, f, c.name)
+		if math.Abs(e.Lower/c.lower-1) > 1e-3 || math.Abs(e.Upper/c.upper-1) > 1e-3 {
+			t.Errorf("%s: %v to %v, R has %v to %v", c.name, e.Lower, e.Upper, c.lower, c.upper)
+		}
+	}
+}
+
+// For a straight line the sum of squares is a parabola, so that the profile is
+// the t interval, which the Wald interval of the same fit is too.
+func TestProfileOfALine(t *testing.T) {
+	s := series(t, "curves/wtloss.csv", "days", "weight_kg")
+	for i := range s.Attempt {
+		s.Attempt[i]++
+	}
+	spec := Spec{Family: models.Logarithmic(), Noise: models.Normal{}}
+	f, err := One(s, spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"start", "slope"} {
+		e, w := ProfileInterval(s, spec, f, name), f.param(name)
+		if math.Abs(e.Lower/w.Lower-1) > 1e-5 || math.Abs(e.Upper/w.Upper-1) > 1e-5 {
+			t.Errorf("%s: profile %v to %v, exact %v to %v", name, e.Lower, e.Upper, w.Lower, w.Upper)
+		}
+	}
+}
+
+// Where the plateau is not bounded the interval is open on that side.
+func TestOpenProfile(t *testing.T) {
+	s := noisy(models.Exponential(1).Curve([]float64{40, 140, 0.05}), 0.15, 12, 8)
+	spec := Spec{Family: models.Exponential(1), Noise: models.Normal{}}
+	f, err := One(s, spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f.PlateauKnown && !f.Turns {
+		if e := ProfileInterval(s, spec, f, "plateau"); !math.IsInf(e.Lower, -1) || math.IsInf(e.Upper, 1) {
+			t.Errorf("plateau from %v to %v, want open below", e.Lower, e.Upper)
+		}
+	}
+	quiet := noisy(models.Exponential(1).Curve([]float64{40, 140, 0.2}), 0.05, 40, 8)
+	g, err := One(quiet, spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if e := ProfileInterval(quiet, spec, g, "plateau"); !(e.Lower > 20 && e.Lower < g.Curve.Plateau && e.Upper < 60) {
+		t.Errorf("a series that turns: plateau %v from %v to %v", g.Curve.Plateau, e.Lower, e.Upper)
+	}
+	curve := ProfileCurve(quiet, spec, g, "plateau", 21)
+	for i := 1; i < len(curve.Roots); i++ {
+		if curve.Roots[i] < curve.Roots[i-1] {
+			t.Errorf("the profile falls at %v", curve.Values[i])
+		}
+	}
+}
