@@ -18,6 +18,7 @@ type Fitter struct {
 	form  form
 	shape models.Shape
 	log   bool // the response is relative to the curve
+	decay bool // the shape is exp(−rate·t)
 
 	clock               []float64 // clock time of each attempt
 	first, last, origin float64   // clock times of the anchors
@@ -29,6 +30,7 @@ type Fitter struct {
 
 	grid      []models.Shapes // candidate shape values
 	gridZ     [][]float64     // z at each attempt for each candidate
+	gridS     [][2]float64    // sums of z and z² over the attempts
 	shapeDims [2]int          // the grid's extent in each moved parameter
 
 	edge *Fitter // the same with the plateau held at 0, where the plateau may not go below
@@ -63,6 +65,7 @@ var pairs = [3][2]int{{0, 0}, {0, 1}, {1, 1}}
 func newFitter(spec Spec, attempts []float64) *Fitter {
 	f := &Fitter{spec: spec, form: newForm(spec), shape: spec.Family.Shape()}
 	_, f.log = spec.Noise.(models.Lognormal)
+	f.decay = models.IsDecay(f.shape)
 	n := len(attempts)
 	f.clock = make([]float64, n)
 	for i, x := range attempts {
@@ -125,6 +128,12 @@ func (f *Fitter) makeGrid(axes [][]float64) {
 			f.grid = append(f.grid, s)
 			f.fill(s, false)
 			f.gridZ = append(f.gridZ, slices.Clone(f.z))
+			var sums [2]float64
+			for _, z := range f.z {
+				sums[0] += z
+				sums[1] += z * z
+			}
+			f.gridS = append(f.gridS, sums)
 		}
 	}
 	f.beta = make([][2]float64, len(f.grid))

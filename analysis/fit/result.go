@@ -269,7 +269,7 @@ func (f *Fitter) judgeRate(out *Fit, sol solution) {
 func (f *Fitter) rejectsNoPlateau(out *Fit, sol solution) bool {
 	limit := math.Inf(1)
 	if len(f.free) > 0 {
-		q := f.pointFrom(start{f.beta[0], f.grid[0], 2 * sol.loss})
+		q := f.pointFrom(start{beta: f.beta[0], shape: f.grid[0], loss: 2 * sol.loss})
 		saved := f.lo
 		hi := f.hi
 		f.hi = f.lo // hold the shape at the straight line

@@ -11,6 +11,7 @@ type start struct {
 	beta  [2]float64
 	shape models.Shapes
 	loss  float64
+	tau   float64 // with one moved parameter, where a parabola puts the dip
 }
 
 // maxStarts bounds the dips that are followed to the bottom.
@@ -19,19 +20,43 @@ const maxStarts = 6
 // starts profiles the linear coefficients out at every grid point and returns
 // the dips, best first.
 func (f *Fitter) starts(buf []start) []start {
-	for g, z := range f.gridZ {
-		f.beta[g], f.losses[g] = f.project(z)
+	if f.log {
+		for g, z := range f.gridZ {
+			f.beta[g], f.losses[g] = f.project(z)
+		}
+	} else {
+		f.projectAll()
 	}
 	buf = buf[:0]
 	for i := range f.shapeDims[0] {
 		for j := range f.shapeDims[1] {
 			g := i*f.shapeDims[1] + j
 			if f.isDip(i, j) && !math.IsInf(f.losses[g], 1) {
-				buf = insert(buf, start{f.beta[g], f.grid[g], f.losses[g]})
+				buf = insert(buf, start{f.beta[g], f.grid[g], f.losses[g], f.vertex(i)})
 			}
 		}
 	}
 	return buf
+}
+
+// vertex is the lowest point of the parabola through a dip and its neighbours on
+// the grid of the first moved parameter, on the scale it moves on.
+func (f *Fitter) vertex(i int) float64 {
+	if len(f.free) != 1 {
+		return 0
+	}
+	at := func(k int) float64 { return f.toMoved(0, f.grid[k][f.free[0]]) }
+	b, fb := at(i), f.losses[i]
+	if i == 0 || i == len(f.grid)-1 {
+		return b
+	}
+	a, fa, c, fc := at(i-1), f.losses[i-1], at(i+1), f.losses[i+1]
+	p, q := (b-a)*(fb-fc), (b-c)*(fb-fa)
+	v := b - ((b-a)*p-(b-c)*q)/(2*(p-q))
+	if !(v > a && v < c) {
+		return b
+	}
+	return v
 }
 
 // insert keeps the best few starts in order of loss.
@@ -68,18 +93,46 @@ func (f *Fitter) isDip(i, j int) bool {
 	return true
 }
 
-// project finds linear coefficients for given z by weighted least squares and
-// the loss they have, exact for least squares and a stand-in for other
-// likelihoods. On the log scale the weights 1/y² make deviations
-// relative ones, and where the form allows it the curve is then rescaled to
-// its best level.
+// projectAll finds linear coefficients at every grid point by least squares,
+// and half their residual sum of squares, from sums alone.
+func (f *Fitter) projectAll() {
+	centre := 0.0
+	if f.form.k0 == 0 && f.form.k1 == 0 && f.form.b0[0] == 1 && f.form.b1[0] == 0 {
+		centre = f.working[0] // a level moves with the responses: fewer digits are lost
+	}
+	var sy, syy float64
+	for _, y := range f.working {
+		sy += y - centre
+		syy += (y - centre) * (y - centre)
+	}
+	n := float64(len(f.working))
+	k0, k1 := f.form.k0, f.form.k1
+	for g, z := range f.gridZ {
+		szy := 0.0
+		for i, y := range f.working {
+			szy += z[i] * (y - centre)
+		}
+		sz, szz := f.gridS[g][0], f.gridS[g][1]
+		m, rhs := f.normalEquations(n, sz, szz, sy, szy)
+		beta, ok := solveTwo(m, rhs, f.form.n)
+		if !ok && f.form.n > 0 {
+			f.losses[g] = math.Inf(1)
+			continue
+		}
+		total := syy - 2*k0*sy - 2*k1*szy + k0*k0*n + 2*k0*k1*sz + k1*k1*szz
+		f.losses[g] = total - rhs[0]*beta[0] - rhs[1]*beta[1]
+		beta[0] += centre
+		f.beta[g] = beta
+	}
+}
+
+// project finds linear coefficients for given z by least squares with weights
+// 1/y², which make deviations relative ones, rescales the curve to its best
+// level where the form allows it, and returns the loss on the log scale.
 func (f *Fitter) project(z []float64) (beta [2]float64, loss float64) {
 	var s0, sz, szz, sy, szy float64
 	for i, y := range f.working {
-		w := 1.0
-		if f.log {
-			w = 1 / (y * y)
-		}
+		w := 1 / (y * y)
 		wz := w * z[i]
 		s0 += w
 		sz += wz
@@ -87,39 +140,12 @@ func (f *Fitter) project(z []float64) (beta [2]float64, loss float64) {
 		sy += w * y
 		szy += wz * y
 	}
-	fm := &f.form
-	var m [3]float64 // normal matrix 00, 01, 11
-	var r [2]float64
-	ty, tz := sy-fm.k0*s0-fm.k1*sz, szy-fm.k0*sz-fm.k1*szz
-	for q, jk := range pairs {
-		j, k := jk[0], jk[1]
-		m[q] = fm.b0[j]*fm.b0[k]*s0 + (fm.b0[j]*fm.b1[k]+fm.b1[j]*fm.b0[k])*sz + fm.b1[j]*fm.b1[k]*szz
+	m, rhs := f.normalEquations(s0, sz, szz, sy, szy)
+	beta, ok := solveTwo(m, rhs, f.form.n)
+	if !ok && f.form.n > 0 {
+		return beta, math.Inf(1)
 	}
-	for k := range fm.n {
-		r[k] = fm.b0[k]*ty + fm.b1[k]*tz
-	}
-	switch fm.n {
-	case 1:
-		if m[0] <= 0 {
-			return beta, math.Inf(1)
-		}
-		beta[0] = r[0] / m[0]
-	case 2:
-		det := m[0]*m[2] - m[1]*m[1]
-		if !(det > 1e-12*m[0]*m[2]) {
-			return beta, math.Inf(1)
-		}
-		beta[0] = (m[2]*r[0] - m[1]*r[1]) / det
-		beta[1] = (m[0]*r[1] - m[1]*r[0]) / det
-	}
-	c0, c1 := fm.coefficients(beta)
-	if !f.log {
-		for i, y := range f.working {
-			e := y - c0 - c1*z[i]
-			loss += e * e
-		}
-		return beta, loss
-	}
+	c0, c1 := f.form.coefficients(beta)
 	var sum, sum2 float64
 	for i, y := range f.working {
 		m := c0 + c1*z[i]
@@ -130,7 +156,7 @@ func (f *Fitter) project(z []float64) (beta [2]float64, loss float64) {
 		sum += e
 		sum2 += e * e
 	}
-	if fm.k0 == 0 && fm.k1 == 0 {
+	if f.form.k0 == 0 && f.form.k1 == 0 {
 		n := float64(len(f.y))
 		level := math.Exp(sum / n)
 		beta[0] *= level

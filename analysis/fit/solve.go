@@ -30,7 +30,13 @@ func (f *Fitter) solve(y []float64, cens []bool) solution {
 	starts := f.starts(buf[:])
 	for _, s := range starts {
 		q := f.pointFrom(s)
-		loss, ok := f.polish(&q)
+		var loss float64
+		var ok bool
+		if f.reducible() {
+			q, loss, ok = f.descend(s.tau)
+		} else {
+			loss, ok = f.polish(&q)
+		}
 		f.consider(&best, q, loss, ok)
 	}
 	best.starts = max(1, len(starts))
