@@ -122,6 +122,12 @@ func (l Log) Passes(a Attempt, t Task, standard float64) bool {
 		return false
 	}
 	v := l.Response(a, t)
+	if t.Measure == PassFail {
+		standard = 1 // the response itself says whether the attempt passed
+		if t.LowerIsBetter() {
+			standard = 0 // 1 marks a failure
+		}
+	}
 	if t.LowerIsBetter() && !(v <= standard) || !t.LowerIsBetter() && !(v >= standard) {
 		return false
 	}

@@ -250,6 +250,9 @@ func (t *Task) settle() Problems {
 	if t.Measure == Time && t.Standard != nil && t.Standard.Value <= 0 {
 		bad("standard", fmt.Sprint(t.Standard.Value), "a standard above 0 for a time", ErrRange)
 	}
+	if t.Measure == PassFail && t.Standard != nil && !(t.Standard.Value > 0 && t.Standard.Value < 1) {
+		bad("standard", fmt.Sprint(t.Standard.Value), "a chance to pass between 0 and 1", ErrRange)
+	}
 	if t.Limit > 0 && t.Measure == Time && t.Standard != nil && t.Standard.Value >= t.Limit {
 		bad("standard", fmt.Sprint(t.Standard.Value), fmt.Sprintf("a standard below the time limit of %g", t.Limit), ErrRange)
 	}

@@ -139,7 +139,14 @@ func Names() []string {
 // Candidates lists the families that an automatic choice tries. The inverse
 // curve is left to those who ask for it: with nothing but its two levels to
 // bend it buys a late fit with absurd early ones.
-func Candidates() []string { return []string{"constant", "wright", "power", "exponential"} }
+// Where the curve runs on a logit or log scale, the straight line in log
+// attempts takes the place of the log-log line.
+func Candidates(noise Noise) []string {
+	if noise.Additive() {
+		return []string{"constant", "wright", "power", "exponential"}
+	}
+	return []string{"constant", "logarithmic", "power", "exponential"}
+}
 
 // ByName finds a family. The origin is the attempt at which the starting
 // level is read, 1 unless the study says otherwise.

@@ -146,14 +146,14 @@ func (d *Comparison) measures(fits []fit.Fit) []compare.Measure {
 		if !f.PlateauKnown {
 			return math.NaN()
 		}
-		return f.Curve.Plateau
+		return f.Noise.Mean(f.Curve.Plateau)
 	})
 	if n := countNaN(plateaus); n > 0 {
 		d.warn("plateaus-left-out", fmt.Sprintf("%d trainees whose plateau is not identified do not enter the plateau contrast", n))
 	}
 	ms := []compare.Measure{
-		mean("starting-level", values(func(f fit.Fit) float64 { return f.Curve.Start() }), positive),
-		mean(fmt.Sprintf("level-at-attempt-%g", common), values(func(f fit.Fit) float64 { return f.Curve.At(common) }), positive),
+		mean("starting-level", values(func(f fit.Fit) float64 { return f.Noise.Mean(f.Curve.Start()) }), positive),
+		mean(fmt.Sprintf("level-at-attempt-%g", common), values(func(f fit.Fit) float64 { return f.Noise.Mean(f.Curve.At(common)) }), positive),
 		mean("plateau", plateaus, positive),
 	}
 	if len(fits) > 0 && len(in.Specs[0].Family.Shape().Params()) > 0 || d.Family != "inverse" {
@@ -171,7 +171,7 @@ func (d *Comparison) measures(fits []fit.Fit) []compare.Measure {
 		ms = append(ms, mean("rate", rates, true))
 	}
 	if std := in.Question.Standard; !math.IsNaN(std) {
-		crossings := values(func(f fit.Fit) float64 { return f.Curve.Crossing(std, 1, in.Question.Lower) })
+		crossings := values(func(f fit.Fit) float64 { return f.Curve.Crossing(f.Noise.Link(std), 1, in.Question.Lower) })
 		h := in.Question.Horizon
 		ms = append(ms,
 			compare.Measure{Name: "mean-crossing-median", Of: func(m []int) float64 { return median(crossings, m, h) }},

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strconv"
 
 	"tyro/analysis/fit"
 )
@@ -81,6 +82,12 @@ func FitCurves(ctx context.Context, in *Input) (*Curves, error) {
 		if err != nil {
 			return err
 		}
+		plan := in.plan()
+		plan.Workers = 1
+		choice.Fit, err = fit.WithIntervals(ctx, t.Series, in.Specs, choice, in.Options.interval(), plan, "trainee "+strconv.Itoa(i))
+		if err != nil {
+			return err
+		}
 		d.Curves[i] = newCurve(in, t, choice)
 		return nil
 	})
@@ -100,7 +107,7 @@ func newCurve(in *Input, t Trainee, choice fit.Choice) Curve {
 		LogLikelihood: Number(f.LogLik), LogLikelihoodLn: Number(f.LogLikLog),
 		AIC: Number(f.AIC), AICc: Number(f.AICc), BIC: Number(f.BIC),
 		Derived: []Derived{}, Selection: []Candidate{}, Starts: f.Starts, StartsAgreed: f.Agreed,
-		IntervalMethod: "Wald, Student t; on the log scale for parameters above 0", Level: f.Level,
+		IntervalMethod: string(f.Intervals), Level: f.Level,
 		Warnings: warnings(f.Warnings), fit: f,
 	}
 	for _, p := range f.Params {
@@ -240,6 +247,11 @@ func (d *Curves) detail(c Curve) Table {
 	}
 	for _, q := range c.Derived {
 		t.Rows = append(t.Rows, []any{q.Name, float64(q.Estimate), math.NaN(), float64(q.Lower), float64(q.Upper)})
+	}
+	if c.fit.Intervals == fit.ByProfile {
+		t.Notes = append(t.Notes, "Intervals by profile likelihood; by the delta method for percent-of-previous-level-per-doubling and expected-change.")
+	} else {
+		t.Notes = append(t.Notes, fmt.Sprintf("Intervals: %s.", c.IntervalMethod))
 	}
 	t.Notes = append(t.Notes, fmt.Sprintf("Residual sum of squares %s, residual SD %s on %d degrees of freedom; log-likelihood %s, AICc %s; %d of %d starts agreed.",
 		significant(float64(c.ResidualSS), 8), significant(float64(c.ResidualSD), 5), c.DF, significant(float64(c.LogLikelihood), 6), significant(float64(c.AICc), 6), c.StartsAgreed, c.Starts))

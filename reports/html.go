@@ -268,7 +268,7 @@ func cardNow(in *Input, t Trainee, f fit.Fit) string {
 		return fmt.Sprintf("%d attempts so far.", len(t.Counted))
 	}
 	level := f.Delta("", false, func(c models.Curve) float64 { return c.At(f.Last) })
-	at := significant(level.Value, 2)
+	at := significant(f.Noise.Mean(level.Value), 2)
 	return fmt.Sprintf("%d attempts so far. The fitted level at the last one is about %s; the standard is %s.",
 		len(t.Counted), strings.TrimSpace(at+" "+in.Task.Unit), withUnit(in, in.Question.Standard))
 }

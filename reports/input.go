@@ -26,8 +26,16 @@ type Options struct {
 	Seed       uint64
 	Replicates int
 	Workers    int
-	NoCurves   bool // nothing will be fitted, so any measure will do
+	Interval   fit.Method // of curves; "" means profile likelihood
+	NoCurves   bool       // nothing will be fitted, so any measure will do
 	Progress   func(done, total int)
+}
+
+func (o Options) interval() fit.Method {
+	if o.Interval == "" {
+		return fit.ByProfile
+	}
+	return o.Interval
 }
 
 // DefaultSeed is used where neither the caller nor the study names one.
@@ -110,14 +118,9 @@ func (in *Input) specs() ([]fit.Spec, error) {
 	o, positive := in.Options, in.Task.Measure == datasets.Time
 	noiseName := o.Noise
 	if noiseName == "" {
-		switch in.Task.Measure {
-		case datasets.Time:
-			noiseName = "lognormal"
-		case datasets.Score:
-			noiseName = "normal"
-		default:
-			return nil, fmt.Errorf("curves for the measure %s are not available; time and score are", in.Task.Measure)
-		}
+		noiseName = map[datasets.Measure]string{
+			datasets.Time: "lognormal", datasets.Score: "normal", datasets.Count: "poisson", datasets.PassFail: "bernoulli",
+		}[in.Task.Measure]
 	}
 	noise, err := models.NoiseByName(noiseName)
 	if err != nil {
@@ -129,7 +132,7 @@ func (in *Input) specs() ([]fit.Spec, error) {
 	}
 	names := []string{o.Family}
 	if o.Family == "" || o.Family == "auto" {
-		names = models.Candidates()
+		names = models.Candidates(noise)
 		if !positive { // a curve through 0 without a plateau makes sense for times only
 			names = slices.DeleteFunc(names, func(n string) bool { return n == "wright" })
 		}

@@ -29,7 +29,7 @@ func armPlot(in *Input, fits []fit.Fit, arm int, frame frameOf, width, height fl
 	for _, f := range mine {
 		var xy plotter.XYs
 		for _, x := range grid(f.First, f.Last) {
-			xy = append(xy, plotter.XY{X: x, Y: f.Curve.At(x)})
+			xy = append(xy, plotter.XY{X: x, Y: f.Noise.Mean(f.Curve.At(x))})
 		}
 		if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
 			p.Add(line(xy, pale(c, 0.35), 0.7))
@@ -49,7 +49,7 @@ func armPlot(in *Input, fits []fit.Fit, arm int, frame frameOf, width, height fl
 		var ys []float64
 		for _, f := range mine {
 			if f.Last >= n {
-				ys = append(ys, f.Curve.At(n))
+				ys = append(ys, f.Noise.Mean(f.Curve.At(n)))
 			}
 		}
 		slices.Sort(ys)

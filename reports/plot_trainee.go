@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/fit"
+	"tyro/datasets"
 )
 
 // gridPoints is the number of places at which a curve is drawn.
@@ -42,8 +43,8 @@ func extentOf(in *Input) frameOf {
 	if !(f.maxY > f.minY) {
 		f.minY, f.maxY = f.minY-1, f.maxY+1
 	}
-	if in.Specs[0].Positive {
-		f.minY = 0
+	if in.Task.Measure != datasets.Score {
+		f.minY = math.Min(0, f.minY)
 	}
 	f.maxY += 0.04 * (f.maxY - f.minY)
 	return f

@@ -11,26 +11,56 @@ const Ahead = 10
 
 // derive computes the quantities people quote, with delta-method intervals.
 func (f *Fit) derive() []Estimate {
-	last, mean := f.Last, f.Noise.Mean
-	quantities := []struct {
-		name                   string
-		needsPlateau, positive bool
-		of                     func(models.Curve) float64
-	}{
-		{"starting-level", false, false, func(c models.Curve) float64 { return mean(c.Start()) }},
-		{"level-at-last-attempt", false, false, func(c models.Curve) float64 { return mean(c.At(last)) }},
-		{"attempts-to-90-percent-of-own-gain", true, true, func(c models.Curve) float64 { return c.ToShare(0.9) }},
-		{"percent-of-previous-level-per-doubling", false, true, func(c models.Curve) float64 { return 100 * mean(c.At(last)) / mean(c.At(last/2)) }},
-		{"expected-change-over-next-10-attempts", false, false, func(c models.Curve) float64 { return mean(c.At(last+Ahead)) - mean(c.At(last)) }},
-	}
+	q := f.derivedQuantities()
 	var out []Estimate
-	for _, q := range quantities {
-		if q.needsPlateau && (!f.PlateauKnown || !f.Curve.Family.HasPlateau() || f.Curve.Gain == 0 || f.Status == Flat) {
-			continue
+	for _, name := range []string{startingLevel, levelAtLast, toNinety, perDoubling, changeAhead} {
+		of := q[name]
+		switch name {
+		case startingLevel:
+			out = append(out, f.level(name, models.Curve.Start))
+		case levelAtLast:
+			out = append(out, f.level(name, func(c models.Curve) float64 { return c.At(f.Last) }))
+		case toNinety:
+			if f.PlateauKnown && f.Curve.Family.HasPlateau() && f.Curve.Gain != 0 && f.Status != Flat {
+				out = append(out, f.Delta(name, true, of))
+			}
+		default:
+			out = append(out, f.Delta(name, name == perDoubling, of))
 		}
-		out = append(out, f.Delta(q.name, q.positive, q.of))
 	}
 	return out
+}
+
+// The names of derived quantities.
+const (
+	startingLevel = "starting-level"
+	levelAtLast   = "level-at-last-attempt"
+	toNinety      = "attempts-to-90-percent-of-own-gain"
+	perDoubling   = "percent-of-previous-level-per-doubling"
+	changeAhead   = "expected-change-over-next-10-attempts"
+)
+
+// derivedQuantities reads each quantity off a curve, in the unit of the response.
+func (f *Fit) derivedQuantities() map[string]func(models.Curve) float64 {
+	last, mean := f.Last, f.Noise.Mean
+	return map[string]func(models.Curve) float64{
+		startingLevel: func(c models.Curve) float64 { return mean(c.Start()) },
+		levelAtLast:   func(c models.Curve) float64 { return mean(c.At(last)) },
+		toNinety:      func(c models.Curve) float64 { return c.ToShare(0.9) },
+		perDoubling:   func(c models.Curve) float64 { return 100 * mean(c.At(last)) / mean(c.At(last/2)) },
+		changeAhead:   func(c models.Curve) float64 { return mean(c.At(last+Ahead)) - mean(c.At(last)) },
+	}
+}
+
+// level is a value of the curve in the unit of the response; its interval is
+// made on the scale of the curve.
+func (f *Fit) level(name string, of func(models.Curve) float64) Estimate {
+	e := f.Delta(name, false, of)
+	if f.Noise.Additive() {
+		return e
+	}
+	e.Value, e.Lower, e.Upper, e.SE = f.Noise.Mean(e.Value), f.Noise.Mean(e.Lower), f.Noise.Mean(e.Upper), math.NaN()
+	return e
 }
 
 // Delta is the delta-method estimate of a quantity read off the curve, from

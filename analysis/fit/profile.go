@@ -104,13 +104,23 @@ func (p profiler) end(estimate, step, bound float64) float64 {
 
 // ProfileInterval is the profile likelihood interval of a parameter of the fit,
 // or of "start". An end that the data do not bound is infinite, or 0 for what
-// cannot be below it. The fit must be usable.
+// cannot be below it; of a plateau that is not identified it gives the one-sided
+// bound. The fit must be usable.
 func ProfileInterval(s Series, spec Spec, best Fit, name string) Estimate {
 	e, positive := best.quantity(spec, name)
-	if e.Held || math.IsNaN(e.Value) || !best.Status.Usable() || best.DF <= 0 {
+	switch {
+	case e.Held || !best.Status.Usable() || best.DF <= 0:
+		return e
+	case name == "plateau" && !best.PlateauKnown:
+		return best.plateauBound(s, spec, e)
+	case math.IsNaN(e.Value):
 		return e
 	}
-	p := newProfiler(s, spec, best, name)
+	return best.profileOf(s, spec, e, positive)
+}
+
+func (f *Fit) profileOf(s Series, spec Spec, e Estimate, positive bool) Estimate {
+	p := newProfiler(s, spec, *f, e.Name)
 	lowest := math.Inf(-1)
 	if positive {
 		lowest = 0
@@ -121,14 +131,33 @@ func ProfileInterval(s Series, spec Spec, best Fit, name string) Estimate {
 	}
 	// Where a curve without a turn is not rejected, the plateau is open on the
 	// side the curve is heading for.
-	open := name == "plateau" && !best.Turns
+	open := e.Name == "plateau" && !f.Turns
 	e.Lower, e.Upper = lowest, math.Inf(1)
-	if !(open && best.Curve.Gain > 0) {
+	if !(open && f.Curve.Gain > 0) {
 		e.Lower = p.end(e.Value, -step, lowest)
 	}
-	if !(open && best.Curve.Gain < 0) {
+	if !(open && f.Curve.Gain < 0) {
 		e.Upper = p.end(e.Value, step, math.Inf(1))
 	}
+	return e
+}
+
+// plateauBound is the side on which an unidentified plateau is still bounded: the
+// value nearest to the attempts that the fit allows.
+func (f *Fit) plateauBound(s Series, spec Spec, e Estimate) Estimate {
+	p := newProfiler(s, spec, *f, "plateau")
+	first, last := f.Curve.At(f.First), f.Curve.At(f.Last)
+	far := last - 20*(first-last)
+	if f.Curve.Gain > 0 {
+		e.Lower = math.Inf(-1)
+		if spec.Positive {
+			e.Lower, far = 0, math.Max(far, 1e-6*last)
+		}
+		e.Upper = p.end(far, (last-far)/8, math.Inf(1))
+		return e
+	}
+	e.Upper = math.Inf(1)
+	e.Lower = p.end(far, (last-far)/8, math.Inf(-1))
 	return e
 }
 

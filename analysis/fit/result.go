@@ -67,6 +67,7 @@ type Fit struct {
 	Achieved       float64 // share of the gain from first attempt to plateau made by the last attempt
 	PlateauKnown   bool    // the plateau may be quoted
 	Level          float64
+	Intervals      Method // how the intervals of Params and Derived were made
 	Warnings       []analysis.Warning
 
 	cov [maxDim][maxDim]float64 // of plateau, gain, shape 0, shape 1; 0 where held
@@ -92,7 +93,7 @@ func tooLittle(s Series, spec Spec) (Fit, bool) {
 		Curve: models.Curve{Family: spec.Family, Plateau: math.NaN(), Gain: math.NaN()}, Noise: spec.Noise,
 		Scale: math.NaN(), N: n, NCensored: s.NCensored(), First: math.NaN(), Last: math.NaN(),
 		RSS: math.NaN(), LogLik: math.NaN(), LogLikLog: math.NaN(), AIC: math.NaN(), AICc: math.NaN(), BIC: math.NaN(),
-		Achieved: math.NaN(), Level: spec.level(),
+		Achieved: math.NaN(), Level: spec.level(), Intervals: Wald,
 	}
 	need := 2
 	for _, p := range spec.Family.Params() {
@@ -161,7 +162,7 @@ func (f *Fitter) report(s Series, sol solution) Fit {
 	out := Fit{
 		Curve: sol.curve, Noise: f.spec.Noise, Scale: sol.scale,
 		N: len(s.Attempt), NCensored: s.NCensored(), DF: len(s.Attempt) - f.coefficients(),
-		RSS: math.NaN(), LogLikLog: math.NaN(), Level: f.spec.level(),
+		RSS: math.NaN(), LogLikLog: math.NaN(), Level: f.spec.level(), Intervals: Wald,
 		Starts: sol.starts, Agreed: sol.agreed, Status: OK,
 	}
 	out.First, out.Last = extent(s.Attempt)

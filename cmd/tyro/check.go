@@ -19,7 +19,7 @@ func newCheck(a app) *cobra.Command {
 was expected. With --out it also writes the log in the canonical form.`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			in, err := prepare(cmd, args[0], common, columns, curveFlags{noise: "normal"}, nil)
+			in, err := prepare(cmd, args[0], common, columns, curveFlags{none: true}, nil)
 			if err != nil {
 				return err
 			}

@@ -1,8 +1,11 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/fit"
 	"tyro/reports"
 )
 
@@ -10,6 +13,7 @@ func newCurve(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
 	var curves curveFlags
+	var interval string
 	cmd := &cobra.Command{
 		Use:   "curve STUDY",
 		Short: "Fit a learning curve to every trainee",
@@ -19,6 +23,10 @@ func newCurve(a app) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if !slices.Contains(fit.Methods(), fit.Method(interval)) {
+				return usagef("--interval %q: expected profile, wald, percentile, basic or bca", interval)
+			}
+			in.Options.Interval = fit.Method(interval)
 			d, err := reports.FitCurves(cmd.Context(), in)
 			if err != nil {
 				return err
@@ -29,5 +37,6 @@ func newCurve(a app) *cobra.Command {
 	common.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
+	cmd.Flags().StringVar(&interval, "interval", string(fit.ByProfile), "intervals: profile, wald, percentile, basic or bca (the last three from a bootstrap)")
 	return cmd
 }

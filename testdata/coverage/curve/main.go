@@ -4,8 +4,9 @@
 // Each cell simulates 1,000 series: a power curve (plateau 40, gain 140, rate
 // 0.6) or an exponential one (40, 140, 0.15), with normal noise of SD 12 or
 // multiplicative noise of log-SD 0.2, of 8, 15, 30 or 60 attempts. The curve is
-// fitted with its own family. Open counts intervals that are infinite or
-// withheld on a side; a withheld estimate counts as covering nothing.
+// fitted with its own family. A plateau that is not identified has a one-sided
+// profile interval; the other methods give what they give. Open counts intervals
+// that are infinite or unknown on a side; an unknown one covers nothing.
 //
 //	go run ./testdata/coverage/curve
 package main

@@ -80,7 +80,7 @@ func (c cell) specs() []fit.Spec {
 		return []fit.Spec{common}
 	}
 	var families []models.Family
-	for _, name := range models.Candidates() {
+	for _, name := range models.Candidates(models.Lognormal{}) {
 		f, err := models.ByName(name, 1)
 		if err != nil {
 			log.Fatal(err)
