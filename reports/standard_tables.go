@@ -46,14 +46,14 @@ func (d *Standard) mainTable() Table {
 	}
 	if l := d.Line; l != nil && !math.IsNaN(float64(l.Slope)) {
 		t.Notes = append(t.Notes, fmt.Sprintf("Line: %s + %s × rating, R² %s, residual SD %s. Bootstrap of trainees: SE %s, %g %% from %s to %s.", significant(float64(l.Intercept), 4), significant(float64(l.Slope), 4),
-			threePlaces(float64(l.RSquared)), significant(float64(l.ResidualSD), 3), significant(float64(l.BootstrapSE), 3), 100*d.Level, significant(float64(l.BootstrapLower), 4), significant(float64(l.BootstrapUpper), 4)))
+			significant(float64(l.RSquared), 3), significant(float64(l.ResidualSD), 3), significant(float64(l.BootstrapSE), 3), 100*d.Level, significant(float64(l.BootstrapLower), 4), significant(float64(l.BootstrapUpper), 4)))
 	}
 	if l := d.Line; l != nil && l.GroupN > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("Rated %g: %d trainees, mean %s, median %s.", l.Borderline, l.GroupN, significant(float64(l.GroupMean), 4), significant(float64(l.GroupMedian), 4)))
 	}
 	if c := d.Classification; c != nil {
 		t.Notes = append(t.Notes, fmt.Sprintf("With a reliability of %g (Livingston and Lewis): %s are on the side of the standard where their true score is (%s of all pass wrongly, %s fail wrongly); %s would get the same result again, kappa %s.",
-			c.Reliability, onePlace(c.Accuracy), onePlace(c.FalsePass), onePlace(c.FalseFail), onePlace(c.Consistency), threePlaces(float64(c.Kappa))))
+			c.Reliability, onePlace(c.Accuracy), onePlace(c.FalsePass), onePlace(c.FalseFail), onePlace(c.Consistency), significant(float64(c.Kappa), 3)))
 	}
 	if s := d.InForce; s != nil {
 		t.Notes = append(t.Notes, fmt.Sprintf("In force: %s (%s)%s.", significant(float64(s.Value), 4), s.Method, decidedText(*s)))
@@ -124,7 +124,7 @@ func (d *Standard) roundsTable() *Table {
 	t := &Table{Name: "standard-rounds", Title: "Judges", Columns: []Column{
 		{Key: "round", Head: "round"}, {Key: "judges", Head: "judges"}, {Key: "items", Head: "items"}, {Key: "estimate", Head: "standard, items"}, {Key: "percent", Head: "percent"},
 		{Key: "sd", Head: "SD of judges"}, {Key: "se", Head: "SE"}, {Key: "lower", Head: from}, {Key: "upper", Head: to}, {Key: "se_items_random", Head: "SE, other items too"},
-		{Key: "variance_judge"}, {Key: "variance_item"}, {Key: "variance_residual"}, {Key: "generalizability", Head: "generalizability", Show: threePlaces},
+		{Key: "variance_judge"}, {Key: "variance_item"}, {Key: "variance_residual"}, {Key: "generalizability", Head: "generalizability", Show: fourPlaces},
 	}}
 	for _, p := range d.Judges {
 		round := p.Round

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -217,21 +218,39 @@ func crossingSE(a, b Normalised, areaA, areaB float64) float64 {
 func square(v float64) float64 { return v * v }
 
 // youden is the easiest standard among those observed values at which the
-// share of competent passing most exceeds that of the others.
+// share of competent passing most exceeds that of the others. It walks from the
+// strictest value to the easiest, so that those passing only grow.
 func youden(not, yes []float64, lower bool) (value, j float64) {
+	a, b := strictestFirst(not, lower), strictestFirst(yes, lower)
+	i, k := 0, 0 // not yet competent and competent who pass
 	j = math.Inf(-1)
-	candidates := sorted(append(append([]float64(nil), not...), yes...))
-	if lower {
-		for i, k := 0, len(candidates)-1; i < k; i, k = i+1, k-1 {
-			candidates[i], candidates[k] = candidates[k], candidates[i]
+	for i < len(a) || k < len(b) {
+		var c float64
+		if k == len(b) || i < len(a) && Passes(a[i], b[k], lower) {
+			c = a[i]
+		} else {
+			c = b[k]
 		}
-	}
-	for _, c := range candidates {
-		if at := passing(yes, c, lower) - passing(not, c, lower); at > j+1e-12 {
-			value, j = c, at
+		for i < len(a) && Passes(a[i], c, lower) {
+			i++
+		}
+		for k < len(b) && Passes(b[k], c, lower) {
+			k++
+		}
+		if at := float64(k)/float64(len(b)) - float64(i)/float64(len(a)); at >= j-1e-12 {
+			value, j = c, math.Max(at, j)
 		}
 	}
 	return value, j
+}
+
+// strictestFirst sorts values so that the hardest to pass come first.
+func strictestFirst(x []float64, lower bool) []float64 {
+	out := sorted(x)
+	if !lower {
+		slices.Reverse(out)
+	}
+	return out
 }
 
 // interval is from a bootstrap of trainees within their groups.

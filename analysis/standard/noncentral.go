@@ -30,27 +30,45 @@ func noncentralCDF(q, df, shift float64) float64 {
 	return sum
 }
 
-// noncentralQuantile is found by bisection on the distribution function.
+// noncentralQuantile brackets the quantile and closes in on it by false
+// position, halving the weight of an end that stays (the Illinois rule).
 func noncentralQuantile(p, df, shift float64) float64 {
+	at := func(q float64) float64 { return noncentralCDF(q, df, shift) - p }
 	half := math.Abs(shift) + 10
 	low, high := shift-half, shift+half
-	for noncentralCDF(low, df, shift) > p {
+	fLow, fHigh := at(low), at(high)
+	for fLow > 0 {
 		low -= half
 		half *= 2
+		fLow = at(low)
 	}
-	for noncentralCDF(high, df, shift) < p {
+	for fHigh < 0 {
 		high += half
 		half *= 2
+		fHigh = at(high)
 	}
+	stayed := 0
 	for range 200 {
-		mid := low + (high-low)/2
-		if mid == low || mid == high {
-			break
+		q := low + (high-low)*fLow/(fLow-fHigh)
+		if !(q > low && q < high) {
+			q = low + (high-low)/2
 		}
-		if noncentralCDF(mid, df, shift) < p {
-			low = mid
+		f := at(q)
+		if math.Abs(f) < 1e-15 || high-low < 1e-14*(1+math.Abs(q)) {
+			return q
+		}
+		if f < 0 {
+			low, fLow = q, f
+			if stayed == 1 {
+				fHigh /= 2
+			}
+			stayed = 1
 		} else {
-			high = mid
+			high, fHigh = q, f
+			if stayed == -1 {
+				fLow /= 2
+			}
+			stayed = -1
 		}
 	}
 	return low + (high-low)/2

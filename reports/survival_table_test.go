@@ -1,0 +1,96 @@
+package reports
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+func observedUntil(t *testing.T, path string, c UntilColumns) *UntilProficient {
+	t.Helper()
+	study, rows, err := ReadUntil(path, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in, err := Prepare(study, Options{Replicates: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := ObservedUntil(context.Background(), in, rows, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// TestObservedUntil: the Freireich data; medians 23 and 8, log-rank 16.79 (Klein
+// and Moeschberger, 2003); hazard ratio exp(1.5721) with Efron's ties (R
+// survival 3.5-3).
+func TestObservedUntil(t *testing.T) {
+	d := observedUntil(t, "../testdata/survival/freireich_6mp.csv", UntilColumns{Until: "time", Met: "status", Arm: "group"})
+	if m := d.Survival[0].Median; m.Estimate != 23 || m.Lower != 13 || !math.IsInf(float64(m.Upper), 1) {
+		t.Errorf("median %+v, want 23 (13 to not reached)", m)
+	}
+	if m := d.Survival[1].Median; m.Estimate != 8 || m.Lower != 4 || m.Upper != 11 {
+		t.Errorf("median %+v, want 8 (4 to 11)", m)
+	}
+	if got := float64(d.LogRank.ChiSquare); !(math.Abs(got-16.79294098921654) < 1e-10) {
+		t.Errorf("log-rank %v", got)
+	}
+	if got := float64(d.Hazards[0].Ratio); !(math.Abs(got-math.Exp(1.5721251488290655)) < 1e-9) {
+		t.Errorf("%s: ratio %v", d.Hazards[0].Model, got)
+	}
+	q := d.Quantiles[2]
+	if q.Share != 0.9 || q.Status != CannotBeEstimated || !(math.Abs(float64(q.Largest)-(1-0.44817927170868344)) < 1e-12) {
+		t.Errorf("%+v, want not estimable with the largest share 0.552", q)
+	}
+	var b bytes.Buffer
+	if err := WriteJSON(&b, d); err != nil {
+		t.Fatal(err)
+	}
+	var got map[string]any
+	if err := json.Unmarshal(b.Bytes(), &got); err != nil {
+		t.Fatal(err)
+	}
+	for _, key := range []string{"results", "survival", "log_rank", "band", "warnings", "data_sha256"} {
+		if _, ok := got[key]; !ok {
+			t.Errorf("no key %q", key)
+		}
+	}
+	b.Reset()
+	if err := WriteText(&b, d); err != nil || !strings.Contains(b.String(), Caution[:40]) {
+		t.Errorf("text without the caution (%v)", err)
+	}
+}
+
+// TestObservedCoarse: assessments every 5 attempts, 1, 2 and 1 of 6 meeting the
+// rule at the first three, two never: half by the second.
+func TestObservedCoarse(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.csv")
+	if err := os.WriteFile(path, []byte("until,met,since\n5,1,0\n10,1,5\n10,1,5\n15,1,10\n15,0,\n15,0,\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	d := observedUntil(t, path, UntilColumns{Until: "until", Met: "met", Since: "since"})
+	if len(d.Coarse) != 1 || d.Coarse[0].MedianAfter != 5 || d.Coarse[0].MedianBy != 10 {
+		t.Fatalf("coarse %+v", d.Coarse)
+	}
+	if m := d.Coarse[0].Masses; len(m) != 4 || math.Abs(float64(m[1].Chance)-2.0/6) > 1e-8 {
+		t.Errorf("masses %+v", m)
+	}
+}
+
+func TestReadUntilReportsEveryCell(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.csv")
+	if err := os.WriteFile(path, []byte("until,met\n5,yes\n,1\n0,1\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	_, _, err := ReadUntil(path, UntilColumns{Until: "until", Met: "met"})
+	if err == nil || strings.Count(err.Error(), "\n") != 2 || !strings.Contains(err.Error(), `a.csv:2: column "met": "yes"`) {
+		t.Errorf("problems %v", err)
+	}
+}
