@@ -41,6 +41,7 @@ type StandardQuestion struct {
 	SDs      float64 // experts: distance from the mean or median on the lenient side
 	Share    float64 // expert-percentile: 0.75 for the 75th
 	Drop     standard.Drop
+	Log      bool // experts: on the log scale
 	Crossing standard.Crossing
 
 	Borderline float64 // the borderline rating

@@ -13,7 +13,7 @@ import (
 // summing up the same group.
 func (d *Standard) experts(ctx context.Context, in *Input, data StandardData) (standard.Estimate, error) {
 	q := d.question
-	rule := standard.ExpertRule{Lower: q.Lower, SDs: q.SDs, Drop: q.Drop, Level: in.Options.Level}
+	rule := standard.ExpertRule{Lower: q.Lower, SDs: q.SDs, Drop: q.Drop, Log: q.Log, Level: in.Options.Level}
 	e, err := d.oneExpertRule(ctx, in, q.Method, rule, data.Experts)
 	if err != nil {
 		return e.Estimate, err
@@ -33,28 +33,28 @@ func (d *Standard) experts(ctx context.Context, in *Input, data StandardData) (s
 	if rule.Drop != (standard.Drop{}) {
 		d.Definition += ", " + rule.Drop.String()
 	}
-	drops := []standard.Drop{{}, {Trim: 0.1}, {SDs: 2}, {MADs: 3.5}}
-	for _, method := range []string{ExpertMean, ExpertMedian} {
-		for _, drop := range drops {
-			if method == ExpertMedian && drop != (standard.Drop{}) {
-				continue // the median needs none
-			}
-			other := rule
-			other.Drop = drop
-			a, err := d.oneExpertRule(ctx, in, method, other, data.Experts)
-			if err != nil {
-				continue // nobody is left
-			}
-			note := ""
-			for _, w := range a.Warnings {
-				if w.Code == "rule-cannot-act" {
-					note = "cannot act on so few"
-				}
-			}
-			d.Alternatives = append(d.Alternatives, Alternative{
-				d.expertText(method, other) + ", " + drop.String(), a.N, Number(a.Value), Number(a.SE), Number(a.Lower), Number(a.Upper), note,
-			})
+	for _, other := range []struct {
+		method string
+		drop   standard.Drop
+		log    bool
+	}{
+		{method: ExpertMean}, {method: ExpertMean, drop: standard.Drop{Trim: 0.1}}, {method: ExpertMean, drop: standard.Drop{SDs: 2}},
+		{method: ExpertMean, drop: standard.Drop{MADs: 3.5}}, {method: ExpertMean, log: true}, {method: ExpertMedian},
+	} {
+		rule.Drop, rule.Log = other.drop, other.log
+		a, err := d.oneExpertRule(ctx, in, other.method, rule, data.Experts)
+		if err != nil {
+			continue // nobody is left, or a value has no logarithm
 		}
+		note := ""
+		for _, w := range a.Warnings {
+			if w.Code == "rule-cannot-act" {
+				note = "cannot act on so few"
+			}
+		}
+		d.Alternatives = append(d.Alternatives, Alternative{
+			d.expertText(other.method, rule) + ", " + rule.Drop.String(), a.N, Number(a.Value), Number(a.SE), Number(a.Lower), Number(a.Upper), note,
+		})
 	}
 	if math.IsNaN(e.SE) {
 		d.warn("no-standard-error", "one expert gives no standard error")
@@ -85,6 +85,10 @@ func (d *Standard) expertText(method string, rule standard.ExpertRule) string {
 		return fmt.Sprintf("median of experts %s %s", side, sdText(rule.SDs, "scaled MAD"))
 	case method == ExpertMedian:
 		return "median of experts"
+	case rule.Log && rule.SDs > 0:
+		return fmt.Sprintf("geometric mean of experts %s %s", side, sdText(rule.SDs, "SD of logarithms"))
+	case rule.Log:
+		return "geometric mean of experts"
 	case rule.SDs > 0:
 		return fmt.Sprintf("mean of experts %s %s", side, sdText(rule.SDs, "SD"))
 	}

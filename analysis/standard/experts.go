@@ -18,6 +18,7 @@ type ExpertRule struct {
 	Lower bool    // smaller values are better
 	SDs   float64 // distance from the mean (or scaled MADs from the median) on the lenient side; 0 means none
 	Drop  Drop
+	Log   bool    // means and standard deviations of logarithms, for times whose distribution is skewed
 	Level float64 // of the interval; 0 means 0.95
 }
 
@@ -108,36 +109,53 @@ func (r ExpertRule) prepare(values []float64) (Expert, []float64, error) {
 // ExpertMean is the mean of experts, made easier by SDs standard deviations.
 // The standard error is by the delta method; the interval is exact for normal
 // values: the standard is a quantile of their distribution, whose limits follow
-// the noncentral t distribution with n − 1 degrees of freedom.
+// the noncentral t distribution with n − 1 degrees of freedom. On the log scale
+// all of this is done with logarithms and turned back: the mean is then the
+// geometric one, and the interval is exact for log-normal values.
 func ExpertMean(values []float64, r ExpertRule) (Expert, error) {
 	e, kept, err := r.prepare(values)
 	if err != nil {
 		return e, err
 	}
-	n := float64(len(kept))
-	e.Interval = "noncentral-t"
-	if r.SDs == 0 {
-		e.Interval = "t"
-		e.Value = e.Mean
-	} else {
-		e.Value = e.Mean + r.lenient()*r.SDs*e.SD
+	if r.Log {
+		logs := make([]float64, len(kept))
+		for i, v := range kept {
+			if !(v > 0) {
+				return e, fmt.Errorf("an expert's value of %v has no logarithm", v)
+			}
+			logs[i] = math.Log(v)
+		}
+		r.meanOf(&e.Estimate, logs)
+		e.Value, e.Lower, e.Upper = math.Exp(e.Value), math.Exp(e.Lower), math.Exp(e.Upper)
+		e.SE *= e.Value
+		return e, nil
+	}
+	r.meanOf(&e.Estimate, kept)
+	return e, nil
+}
+
+// meanOf fills an estimate on the scale of the values given.
+func (r ExpertRule) meanOf(e *Estimate, kept []float64) {
+	n, m, s := float64(len(kept)), mean(kept), sd(kept)
+	e.Value, e.Interval = m, "t"
+	if r.SDs != 0 {
+		e.Value, e.Interval = m+r.lenient()*r.SDs*s, "noncentral-t"
 	}
 	if n < 2 {
-		return e, nil
+		return
 	}
-	e.SE = e.SD * math.Sqrt(1/n+r.SDs*r.SDs/(2*(n-1)))
-	if e.SD == 0 {
+	e.SE = s * math.Sqrt(1/n+r.SDs*r.SDs/(2*(n-1)))
+	if s == 0 {
 		e.warn("experts-equal", "all experts have the same value, so the interval has no width; it says nothing of other experts")
 		e.Lower, e.Upper = e.Value, e.Value
-		return e, nil
+		return
 	}
 	low, high := -tQuantile(e.Level, n-1), tQuantile(e.Level, n-1)
 	if r.SDs != 0 {
 		shift := r.lenient() * r.SDs * math.Sqrt(n)
 		low, high = noncentralQuantile((1-e.Level)/2, n-1, shift), noncentralQuantile((1+e.Level)/2, n-1, shift)
 	}
-	e.Lower, e.Upper = e.Mean+low*e.SD/math.Sqrt(n), e.Mean+high*e.SD/math.Sqrt(n)
-	return e, nil
+	e.Lower, e.Upper = m+low*s/math.Sqrt(n), m+high*s/math.Sqrt(n)
 }
 
 // ExpertMedian is the median of experts, made easier by SDs scaled median

@@ -112,6 +112,25 @@ func TestNoncentralT(t *testing.T) {
 	}
 }
 
+// TestExpertMeanLog: the log scale is the plain rule on logarithms; for 1, e and
+// e² with one SD it is e² = exp(1 + 1).
+func TestExpertMeanLog(t *testing.T) {
+	got, err := ExpertMean([]float64{1, math.E, math.E * math.E}, ExpertRule{Lower: true, SDs: 1, Log: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, err := ExpertMean([]float64{0, 1, 2}, ExpertRule{Lower: true, SDs: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "standard", got.Value, math.E*math.E, 1e-12)
+	closeTo(t, "lower", math.Log(got.Lower), plain.Lower, 1e-12)
+	closeTo(t, "upper", math.Log(got.Upper), plain.Upper, 1e-12)
+	if _, err := ExpertMean([]float64{0, 1}, ExpertRule{Log: true}); err == nil {
+		t.Error("the logarithm of 0: no error")
+	}
+}
+
 func TestSummaries(t *testing.T) {
 	runs := [][]float64{{90, 60, 50}, {70}, {80, math.NaN(), 40}}
 	for how, want := range map[string][2]float64{"mean": {55, 40}, "median": {55, 40}, "best": {50, 40}, "last": {50, 40}} {

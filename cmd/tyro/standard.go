@@ -78,6 +78,7 @@ func (f *standardFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.Drop.Trim, "trim", 0, "experts: share cut off at each end, such as 0.1")
 	fs.Float64Var(&f.Drop.SDs, "drop-sds", 0, "experts: drop those further than this many SD from the mean")
 	fs.Float64Var(&f.Drop.MADs, "drop-mads", 0, "experts: drop those further than this many scaled MAD from the median")
+	fs.BoolVar(&f.Log, "log-scale", false, "expert-mean: means and SD of logarithms, for times whose distribution is skewed")
 	fs.StringVar(&f.columns.Expert, "expert", "", "column with the expert (default: expert; without one, a row is an expert)")
 	fs.StringVar(&f.columns.Run, "run", "", "column with an expert's run (default: run, else file order)")
 	fs.StringVar(&f.columns.Summary, "summary", "mean", "an expert's runs as one value: mean, median, best or last")
