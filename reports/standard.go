@@ -376,7 +376,7 @@ func (d *Standard) classify(data StandardData, e standard.Estimate) error {
 		return nil
 	}
 	if len(data.Trainees) == 0 {
-		return errors.New("classification accuracy needs a table with a score for each trainee")
+		return errors.New("classification accuracy needs a score for each trainee (--trainees FILE)")
 	}
 	if math.IsNaN(e.Value) {
 		return nil

@@ -30,6 +30,10 @@ type StandardColumns struct {
 	Round     string // round
 	JudgeFile string // hofstee: the judges' bounds
 
+	// TraineeFile is a table with the response of every trainee, whom a standard
+	// from experts or judges would pass or fail; blank for none.
+	TraineeFile string
+
 	MinCut, MaxCut, MinFail, MaxFail string
 }
 
@@ -65,7 +69,32 @@ func ReadStandard(path, method string, lower bool, c StandardColumns) (*datasets
 	default:
 		data, err = readCompromise(s, study, c)
 	}
+	if err == nil && c.TraineeFile != "" {
+		err = readTrainees(study, &data, c)
+	}
 	return study, data, err
+}
+
+// readTrainees adds the values of trainees who had no part in the standard.
+func readTrainees(study *datasets.Study, data *StandardData, c StandardColumns) error {
+	if data.Trainees != nil {
+		return errors.New("this method's own table has the trainees; --trainees is for standards from experts or judges")
+	}
+	s, err := datasets.OpenSheet(c.TraineeFile)
+	if err != nil {
+		return err
+	}
+	if data.Trainees, err = c.values(s); err != nil {
+		return err
+	}
+	study.SHA256 = joinedHash(study.SHA256, s.SHA256)
+	return nil
+}
+
+// joinedHash is the hash of two files' hashes, in order.
+func joinedHash(a, b string) string {
+	sum := sha256.Sum256([]byte(a + b))
+	return hex.EncodeToString(sum[:])
 }
 
 func (c StandardColumns) values(s *datasets.Sheet) ([]float64, error) {
@@ -348,8 +377,7 @@ func readCompromise(s *datasets.Sheet, study *datasets.Study, c StandardColumns)
 	if err != nil {
 		return StandardData{}, err
 	}
-	both := sha256.Sum256([]byte(s.SHA256 + b.SHA256))
-	study.SHA256 = hex.EncodeToString(both[:])
+	study.SHA256 = joinedHash(s.SHA256, b.SHA256)
 	var columns [4][]float64
 	for k, name := range []string{or(c.MinCut, "min_cut"), or(c.MaxCut, "max_cut"), or(c.MinFail, "min_fail"), or(c.MaxFail, "max_fail")} {
 		if columns[k], err = b.Numbers(name); err != nil {

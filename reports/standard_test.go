@@ -134,6 +134,25 @@ func TestAngoffRounds(t *testing.T) {
 	}
 }
 
+// TestTraineesBeside: scores 6 7 7.5 8 9 against the judges' standard 7.69 and
+// its interval 7.24 to 8.15: 7.5 and 8 hang on where it lies.
+func TestTraineesBeside(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "scores.csv")
+	if err := os.WriteFile(path, []byte("score\n6\n7\n7.5\n8\n9\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	d, err := setStandard(t, standards+"angoff.csv", StandardQuestion{Method: AngoffMethod}, StandardColumns{TraineeFile: path})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := d.StatusChange; s == nil || s.N != 5 || s.Pass != 2 || s.PassLower != 3 || s.PassUpper != 1 || s.Differ != 2 {
+		t.Errorf("change of status %+v", s)
+	}
+	if _, err := setStandard(t, standards+"contrasting_groups.csv", StandardQuestion{Method: ContrastingGroups}, StandardColumns{TraineeFile: path}); err == nil {
+		t.Error("trainees beside a method that has its own: no error")
+	}
+}
+
 func demoInput(t *testing.T) *Input {
 	t.Helper()
 	dir := t.TempDir()

@@ -101,6 +101,7 @@ func (f *standardFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.columns.MaxFail, "max-fail", "", "hofstee: column with the highest (default: max_fail)")
 	fs.Float64Var(&f.Step, "step", 1, "hofstee: distance between possible standards")
 
+	fs.StringVar(&f.columns.TraineeFile, "trainees", "", "standards from experts or judges: table with the response of every trainee, to count whom the interval leaves in doubt")
 	fs.Float64Var(&f.Reliability, "reliability", 0, "of the trainees' score: adds accuracy and consistency of pass and fail")
 	fs.Float64Var(&f.Lowest, "lowest-score", 0, "with --reliability: lowest possible score")
 	fs.Float64Var(&f.Highest, "highest-score", 100, "with --reliability: highest possible score")
@@ -182,7 +183,7 @@ func (f *standardFlags) open(cmd *cobra.Command, path string, common commonFlags
 	if !reports.FromExperts(f.Method) {
 		return nil, none, usagef("%s reads a table, and %s is a study folder, which gives its experts", f.Method, path)
 	}
-	for _, name := range []string{"response", "measure", "better", "expert", "run"} {
+	for _, name := range []string{"response", "measure", "better", "expert", "run", "trainees"} {
 		if cmd.Flags().Changed(name) {
 			return nil, none, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
 		}
