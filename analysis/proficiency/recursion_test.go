@@ -159,6 +159,37 @@ func TestMetByEnumeration(t *testing.T) {
 	}
 }
 
+// TestMetByRandomRules: any rule, against all sequences of ten attempts.
+func TestMetByRandomRules(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 9))
+	for range 60 {
+		var rule Rule
+		for range 1 + r.IntN(4) {
+			c := Clause{Need: 1 + r.IntN(4)}
+			switch r.IntN(3) {
+			case 0:
+				c.InAll, c.Need = true, c.Need+r.IntN(4)
+			case 1:
+				c.Of = c.Need + r.IntN(5)
+			}
+			rule = append(rule, c)
+		}
+		chance := make([]float64, 10)
+		for i := range chance {
+			chance[i] = r.Float64()
+		}
+		got, err := rule.MetBy(chance)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n, want := range enumerate(rule, chance) {
+			if !(math.Abs(got[n]-want) <= 1e-12) {
+				t.Errorf("%s met by %d: %v, want %v", rule, n+1, got[n], want)
+			}
+		}
+	}
+}
+
 // TestMeanAgreesWithMetBy: a mean is the sum of the chances not yet met.
 func TestMeanAgreesWithMetBy(t *testing.T) {
 	for _, text := range mixedRules {
