@@ -131,6 +131,27 @@ func TestSubjectsWithAGapAreKept(t *testing.T) {
 	}
 }
 
+// Every subject rated by raters of its own: the one-way forms exist, the two-way
+// ones do not. The table is that of Shrout and Fleiss with each judge's column
+// taken apart, so that the one-way values stay theirs.
+func TestEverySubjectItsOwnRaters(t *testing.T) {
+	r := make(Ratings, len(shroutFleiss))
+	for i, row := range shroutFleiss {
+		r[i] = make([]float64, 24)
+		for j := range r[i] {
+			r[i][j] = nan
+		}
+		copy(r[i][4*i:], row)
+	}
+	cs := summarise(t, r, "interval", quick)
+	within(t, "icc(1,1)", cs["icc(1,1)"].Estimate, 0.1657417684054754, 1e-6)
+	within(t, "icc(1,1) lower", cs["icc(1,1)"].Lower, -0.13293232487475098, 1e-6)
+	within(t, "icc(1,k) of 4", cs["icc(1,k)"].Estimate, 0.4427971336792686, 1e-6)
+	if c := cs["icc(a,1)"]; !math.IsNaN(c.Estimate) || c.Note == "" {
+		t.Errorf("icc(a,1) = %v, note %q", c.Estimate, c.Note)
+	}
+}
+
 func TestLimitsOfAgreement(t *testing.T) {
 	// Bland and Altman (1986), Lancet 327, 307-310, table 1: mean difference
 	// −2.1 l/min, SD 38.8; limits, standard errors (1999 paper) and t intervals

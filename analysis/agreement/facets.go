@@ -80,15 +80,23 @@ func FitRatingModel(s RatingScores, level float64) (RatingModel, error) {
 	}
 	m := RatingModel{Categories: cats, Level: level}
 	start := f.start()
+	var last, slope []float64 // the search asks for value and gradient in turn
+	value := math.NaN()
+	at := func(x []float64) {
+		if !slices.Equal(x, last) {
+			last = slices.Clone(x)
+			value, slope = f.evaluate(x)
+		}
+	}
 	problem := optimize.Problem{
-		Func: func(x []float64) float64 { v, _ := f.evaluate(x, false); return v },
-		Grad: func(grad, x []float64) { _, g := f.evaluate(x, true); copy(grad, g) },
+		Func: func(x []float64) float64 { at(x); return value },
+		Grad: func(grad, x []float64) { at(x); copy(grad, slope) },
 	}
 	res, err := optimize.Minimize(problem, start, &optimize.Settings{GradientThreshold: 1e-6, MajorIterations: 500}, &optimize.BFGS{})
 	if res == nil {
 		return m, fmt.Errorf("rating model: %w", err)
 	}
-	_, g := f.evaluate(res.X, true)
+	_, g := f.evaluate(res.X)
 	m.Converged = size(g) < 1e-3
 	if !m.Converged {
 		m.Warnings = append(m.Warnings, "the rating model did not settle: some rater, item or category has too few or only extreme scores")
@@ -222,35 +230,53 @@ func (f *facetFit) newGrid(severity, difficulty, threshold []float64, sd float64
 // cell is where a response's chances stand in the grid.
 func (f *facetFit) cell(r response) int { return r.rater*f.items + r.item }
 
-// evaluate is minus the marginal log-likelihood and its gradient.
-func (f *facetFit) evaluate(x []float64, slope bool) (float64, []float64) {
+// evaluate is minus the marginal log-likelihood and its gradient. The gradient
+// needs, for every cell of the grid and node, only the posterior weight of the
+// ratings and of their scores.
+func (f *facetFit) evaluate(x []float64) (float64, []float64) {
 	g := f.newGrid(f.spread(x))
 	sd := math.Exp(x[len(x)-1])
 	logLik := 0.0
-	grad := make([]float64, len(x))
 	post := make([]float64, len(f.nodes))
+	weight, score := f.blank(), f.blank() // [cell][node]
 	for _, rs := range f.bySubject {
 		if len(rs) == 0 {
 			continue
 		}
 		logLik += f.posterior(post, rs, g)
-		if !slope {
-			continue
-		}
-		for q, w := range post {
-			if w < 1e-14 {
-				continue
-			}
-			for _, r := range rs {
-				c := f.cell(r)
-				f.addSlope(grad, w, sd*f.nodes[q], r, g.p[c][q], g.mean[c][q])
+		for _, r := range rs {
+			c, k := f.cell(r), float64(r.score)
+			n, s := weight[c], score[c]
+			for q, w := range post {
+				n[q] += w
+				s[q] += w * k
 			}
 		}
+	}
+	grad := make([]float64, len(x))
+	for _, c := range f.met {
+		for q, node := range f.nodes {
+			f.addSlope(grad, c, weight[c][q], score[c][q]-weight[c][q]*g.mean[c][q], sd*node, g.p[c][q])
+		}
+	}
+	at := f.raters - 1 + f.items - 1
+	above := 0
+	for k := f.cats - 2; k >= 0; k-- { // ratings above each threshold, as observed
+		above += f.perK[k+1]
+		grad[at+k] -= float64(above)
 	}
 	for i := range grad {
 		grad[i] = -grad[i]
 	}
 	return -logLik, grad
+}
+
+func (f *facetFit) blank() [][]float64 {
+	out := make([][]float64, f.raters*f.items)
+	for _, c := range f.met {
+		out[c] = make([]float64, len(f.nodes))
+	}
+	return out
 }
 
 // posterior fills a subject's weights over the nodes and returns the log of the
@@ -280,9 +306,9 @@ func (f *facetFit) posterior(post []float64, rs []response, g grid) float64 {
 	return top + math.Log(sum)
 }
 
-// addSlope adds one response's part of the score at one node.
-func (f *facetFit) addSlope(grad []float64, w, θ float64, r response, p []float64, mean float64) {
-	e := w * (float64(r.score) - mean)
+// addSlope adds a cell's part of the score at one node: w is the weight of its
+// ratings there, e that of score minus expectation.
+func (f *facetFit) addSlope(grad []float64, cell int, w, e, θ float64, p []float64) {
 	facet := func(at, from, n int) { // the last level is minus the sum of the others
 		if at < n-1 {
 			grad[from+at] -= e
@@ -292,17 +318,13 @@ func (f *facetFit) addSlope(grad []float64, w, θ float64, r response, p []float
 			grad[from+i] += e
 		}
 	}
-	facet(r.rater, 0, f.raters)
-	facet(r.item, f.raters-1, f.items)
+	facet(cell/f.items, 0, f.raters)
+	facet(cell%f.items, f.raters-1, f.items)
 	at := f.raters - 1 + f.items - 1
 	above := 1.0
 	for k := range f.cats - 1 {
 		above -= p[k]
-		passed := 0.0
-		if r.score > k {
-			passed = 1
-		}
-		grad[at+k] -= w * (passed - above)
+		grad[at+k] += w * above
 	}
 	grad[len(grad)-1] += e * θ // d/d log sd
 }
@@ -380,8 +402,8 @@ func (f *facetFit) covariance(x []float64) *mat.SymDense {
 		up, down := slices.Clone(x), slices.Clone(x)
 		up[i] += d
 		down[i] -= d
-		_, a := f.evaluate(up, true)
-		_, b := f.evaluate(down, true)
+		_, a := f.evaluate(up)
+		_, b := f.evaluate(down)
 		cols[i] = make([]float64, n)
 		for j := range n {
 			cols[i][j] = (a[j] - b[j]) / (2 * d)

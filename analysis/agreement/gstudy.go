@@ -121,7 +121,7 @@ func (g GStudy) nesting(counts []int) [][]bool {
 	for f := range counts {
 		out[f] = make([]bool, len(counts))
 		for h := range counts {
-			if f == h || counts[f] <= counts[h] {
+			if f == h || counts[f] < counts[h] || counts[f] == counts[h] && h > f {
 				continue
 			}
 			place, inside := make(map[int]int), true

@@ -96,6 +96,7 @@ type meanSquares struct {
 	withinDF                          float64
 	between, within, raters, residual float64
 	gaps                              bool
+	oneWay                            bool // the two-way mean squares are unknown
 }
 
 func meanSquaresOf(r Ratings) (meanSquares, error) {
@@ -237,6 +238,9 @@ func (t meanSquares) coefficients(level float64) []Coefficient {
 	set(1, lo, hi, approximate, OverBoth)
 	for i := range out {
 		out[i] = tidy(out[i])
+		if t.oneWay && math.IsNaN(out[i].Estimate) {
+			out[i] = unknown(out[i].Name, level, "not defined: raters share too few subjects to tell their severity from the residual; see the one-way forms")
+		}
 	}
 	return out
 }

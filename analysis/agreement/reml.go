@@ -507,21 +507,28 @@ func unbalanced(r Ratings) (meanSquares, error) {
 	y, subjects, raters := r.long()
 	perSubject, perRater := tally(subjects), tally(raters)
 	n, k, total := float64(len(perSubject)), float64(len(perRater)), float64(len(y))
-	if n < 2 || k < 2 || total-n-k+1 < 1 {
-		return meanSquares{}, errors.New("not defined: too few ratings for subjects, raters and a residual")
+	if n < 2 || total-n < 1 {
+		return meanSquares{}, errors.New("not defined: no two subjects with a subject rated twice")
 	}
 	if len(r.categories()) < 2 {
 		return meanSquares{}, errors.New(notDefined)
-	}
-	two, err := newMixed(y, []source{newSource("subject", subjects), newSource("rater", raters)}).fit()
-	if err != nil {
-		return meanSquares{}, err
 	}
 	one, err := newMixed(y, []source{newSource("subject", subjects)}).fit()
 	if err != nil {
 		return meanSquares{}, err
 	}
 	k0, n0 := effective(perSubject), effective(perRater)
+	if k < 2 || total-n-k+1 < 1 { // raters met too rarely for a two-way model
+		nan := math.NaN()
+		return meanSquares{
+			n: nan, k: k0, panel: math.Max(2, math.Round(total/n)), subjectDF: n - 1, withinDF: total - n, raterDF: nan, residualDF: nan,
+			between: one.estimate[1] + k0*one.estimate[0], within: one.estimate[1], raters: nan, residual: nan, gaps: true, oneWay: true,
+		}, nil
+	}
+	two, err := newMixed(y, []source{newSource("subject", subjects), newSource("rater", raters)}).fit()
+	if err != nil {
+		return meanSquares{}, err
+	}
 	v := two.estimate
 	// The one-way model has its own components; only its ratio of mean squares counts.
 	return meanSquares{
