@@ -48,8 +48,11 @@ func (d *Standard) experts(ctx context.Context, in *Input, data StandardData) (s
 		}
 		note := ""
 		for _, w := range a.Warnings {
-			if w.Code == "rule-cannot-act" {
+			switch w.Code {
+			case "rule-cannot-act":
 				note = "cannot act on so few"
+			case "few-experts":
+				note = "interval too short with so few"
 			}
 		}
 		d.Alternatives = append(d.Alternatives, Alternative{

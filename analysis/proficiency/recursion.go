@@ -118,6 +118,18 @@ func (n needs) metAt(p position) bool {
 	return p.all >= n.all && p.run >= n.run && p.done == 1<<len(n.windows)-1
 }
 
+// patterns is the number of ways in which the last attempts can fall short of a
+// window: at most Need − 1 passes in Of − 1 attempts. A rule has no fewer
+// states.
+func (c Clause) patterns() float64 {
+	sum, ways := 0.0, 1.0
+	for k := range c.Need {
+		sum += ways
+		ways *= float64(c.Of-1-k) / float64(k+1)
+	}
+	return sum
+}
+
 // Recursion lists the states of the rule; an [ErrTooLarge] where there are
 // more than 300 000, as for many passes of a long window.
 func (r Rule) Recursion() (*Recursion, error) {
@@ -127,6 +139,12 @@ func (r Rule) Recursion() (*Recursion, error) {
 	n := r.needs()
 	if len(n.windows) > maxWindows {
 		return nil, fmt.Errorf("rule %q: %w: it has more than %d clauses on the last attempts", r, ErrTooLarge, maxWindows)
+	}
+	tooMany := fmt.Errorf("rule %q: %w: it has more than %d states; ask for fewer passes or a shorter window", r, ErrTooLarge, maxStates)
+	for _, c := range n.windows {
+		if c.patterns() > maxStates {
+			return nil, tooMany
+		}
 	}
 	rec := &Recursion{rule: slices.Clone(r)}
 	states := []position{{}}
@@ -145,7 +163,7 @@ func (r Rule) Recursion() (*Recursion, error) {
 	}
 	for i := 0; i < len(states); i++ {
 		if len(states) > maxStates {
-			return nil, fmt.Errorf("rule %q: %w: it has more than %d states; ask for fewer passes or a shorter window", r, ErrTooLarge, maxStates)
+			return nil, tooMany
 		}
 		rec.pass = append(rec.pass, next(n.after(states[i], true)))
 		rec.fail = append(rec.fail, next(n.after(states[i], false)))

@@ -258,6 +258,18 @@ func TestRecursionRefuses(t *testing.T) {
 	}
 }
 
+// TestPatterns: a window has as many states as ways to fall short of it: at
+// most 2 passes in 4 attempts are 1 + 4 + 6.
+func TestPatterns(t *testing.T) {
+	for text, want := range map[string]int{"3 of last 5": 11, "2 of last 9": 9, "5 of last 5": 16, "6 of last 12": 1024} {
+		rule := parse(t, text)
+		rec, err := rule.Recursion()
+		if err != nil || rec.States() != want || rule[0].patterns() != float64(want) {
+			t.Errorf("%s: %d states (%v), want %d", text, rec.States(), err, want)
+		}
+	}
+}
+
 func TestRecursionDropsImpliedClauses(t *testing.T) {
 	rec, err := parse(t, "1000 in all and 1000 in a row and 900 of last 950").Recursion()
 	if err != nil || rec.States() != 1000 {

@@ -158,6 +158,10 @@ func (r ExpertRule) meanOf(e *Estimate, kept []float64) {
 	e.Lower, e.Upper = m+low*s/math.Sqrt(n), m+high*s/math.Sqrt(n)
 }
 
+// fewForMAD is the number of experts from which the bootstrap below held its
+// level in simulations (testdata/standards/coverage).
+const fewForMAD = 10
+
 // ExpertMedian is the median of experts, made easier by SDs scaled median
 // distances. Without them it is the percentile 50 with its order-statistic
 // interval; with them, an expanded percentile interval from a bootstrap of
@@ -186,6 +190,9 @@ func ExpertMedian(ctx context.Context, values []float64, r ExpertRule, plan resa
 	})
 	if err != nil {
 		return e, err
+	}
+	if len(kept) < fewForMAD {
+		e.warn("few-experts", fmt.Sprintf("a bootstrap of %d experts makes intervals of a median distance too short: of simulated studies with 5 experts 74 %% held the true value where 95 %% was claimed, with 10 experts 95 %%", len(kept)))
 	}
 	n := float64(len(kept))
 	e.SE = sd(reps)

@@ -173,6 +173,9 @@ func TestExpertMedianMAD(t *testing.T) {
 		t.Fatal(err)
 	}
 	closeTo(t, "median + 2 MAD", got.Value, 5+4*1.4826, 1e-12)
+	if !has(got.Warnings, "few-experts", "9 experts") {
+		t.Errorf("warnings %v", got.Warnings)
+	}
 	if !(got.Lower < got.Value && got.Value <= got.Upper && got.SE > 0) {
 		t.Errorf("interval %v to %v, SE %v", got.Lower, got.Upper, got.SE)
 	}
