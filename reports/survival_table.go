@@ -229,6 +229,9 @@ func (d *UntilProficient) quantile(arm string, share float64, c survival.Curve) 
 		out.Status = CannotBeEstimated
 		d.warn("share-not-reached", fmt.Sprintf("arm %s: a share of %s has not met the rule within the attempts seen; the largest share that has is %s", armName(arm), percent(share), percent(c.LargestShare())))
 	}
+	if !math.IsInf(q.Estimate, 1) && math.IsInf(q.Upper, 1) {
+		d.warn("limit-not-reached", fmt.Sprintf("arm %s: the upper limit of the attempts for %s is not reached within the attempts seen", armName(arm), percent(share)))
+	}
 	return out
 }
 
