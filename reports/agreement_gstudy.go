@@ -108,7 +108,7 @@ func (w *agreementWork) replace(a *ItemAgreement, res agreement.GResult) {
 	n := res.Numbers()
 	at, one := res.Decide(n), res.Decide([]float64{n[0], 1})
 	of := fmt.Sprintf("mean of %g items by %g raters", n[0], n[1])
-	single := fmt.Sprintf("%g items by one rater", n[0])
+	single := fmt.Sprintf("%g items, one rater", n[0])
 	set := func(name string, est, lower, upper float64, note, method string) {
 		for i, c := range a.Coefficients {
 			if c.Name == name {
@@ -118,8 +118,8 @@ func (w *agreementWork) replace(a *ItemAgreement, res agreement.GResult) {
 	}
 	nan := math.NaN()
 	const method = "normal on −log(1 − coefficient), standard errors of the components"
-	set("g-coefficient", at.G, at.GLower, at.GUpper, "relative, "+of, method)
-	set("phi-coefficient", at.Phi, at.PhiLower, at.PhiUpper, "absolute, "+of, method)
+	set("g-coefficient", at.G, at.GLower, at.GUpper, of, method)
+	set("phi-coefficient", at.Phi, at.PhiLower, at.PhiUpper, of, method)
 	set("standard-error-of-measurement", one.SEMAbsolute, nan, nan, single+", absolute", "")
 	set("smallest-detectable-change", one.ChangeAbsolute, nan, nan, single+", absolute", "")
 	set("standard-error-of-measurement-consistency", one.SEMRelative, nan, nan, single+", relative", "")

@@ -38,19 +38,23 @@ func (d *Agreement) limitColumns(show func(float64) string) []Column {
 
 func (d *Agreement) coefficientTable() Table {
 	t := Table{Name: "agreement", Title: "Rater agreement", Columns: append(append([]Column{
-		{Key: "item", Head: "item"}, {Key: "scale", Head: "scale"}, {Key: "n_subjects", Head: "subjects"}, {Key: "n_raters", Head: "raters"}, {Key: "missing", Head: "missing"},
+		{Key: "item", Head: "item"}, {Key: "scale"}, {Key: "n_subjects"}, {Key: "n_raters"}, {Key: "missing"},
 		{Key: "coefficient", Head: "coefficient"}, {Key: "estimate", Head: "estimate", Show: threePlaces}, {Key: "se"},
-	}, d.limitColumns(threePlaces)...), Column{Key: "interval_method"}, Column{Key: "generalises_to", Head: "holds for other"}, Column{Key: "note", Head: "note"})}
+	}, d.limitColumns(threePlaces)...), Column{Key: "interval_method"}, Column{Key: "generalises_to", Head: "for other"}, Column{Key: "note", Head: "note"})}
 	for _, it := range d.Items {
 		for _, c := range it.Coefficients {
 			t.Rows = append(t.Rows, []any{it.Item, it.Scale, it.NSubjects, it.NRaters, it.Missing, c.Name, float64(c.Estimate), float64(c.SE), float64(c.Lower), float64(c.Upper), c.IntervalMethod, c.GeneralisesTo, c.Note})
 		}
 	}
-	t.Notes = []string{
-		"icc: 1 one-way, a two-way absolute agreement, c two-way consistency; (…,1) a single rating, (…,k) the mean of all raters. Pass or fail decisions need absolute agreement.",
-		"Holds for other subjects: the interval is for these raters; subjects and raters: for other raters like these as well.",
-		"Judge a coefficient by its interval, not its point. Agreement between raters says nothing about whether they are right.",
+	for _, it := range d.Items {
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s scale, %d subjects, %d raters, %d ratings missing.", it.Item, it.Scale, it.NSubjects, it.NRaters, it.Missing))
 	}
+	t.Notes = append(t.Notes,
+		"icc: 1 one-way, a two-way absolute agreement, c two-way consistency; (…,1) a single rating, (…,k) the mean of all raters. Pass or fail decisions need absolute agreement.",
+		"Relative: raters' severity is set aside, for ranking; absolute: it counts as error, for pass or fail.",
+		"For other subjects: the interval is for these raters; for other subjects and raters: for other raters like these as well.",
+		"Judge a coefficient by its interval, not its point. Agreement between raters says nothing about whether they are right.",
+	)
 	return t
 }
 

@@ -56,7 +56,7 @@ func bootstrapInterval(estimate float64, jack, reps []float64, level float64) In
 		out.Note = fmt.Sprintf("no interval: in %d of %d bootstrap samples the coefficient is not defined", iv.Failed, iv.Failed+iv.Replicates)
 	case out.SE < 1e-12:
 		out.Lower, out.Upper, out.SE = math.NaN(), math.NaN(), math.NaN()
-		out.Note = "no interval: every bootstrap sample gives the same value"
+		out.Note = "no interval: it does not vary"
 	}
 	return out
 }
@@ -120,7 +120,7 @@ func spread(reps []float64) float64 {
 func (c Coefficient) analytic(se, df float64, method string) Coefficient {
 	c.Over = OverSubjects
 	if !(se > 1e-9) {
-		c.Note = "no interval: the standard error is 0, as when all ratings agree"
+		c.Note = "no interval: standard error 0"
 		return c
 	}
 	q := distuv.UnitNormal.Quantile((1 + c.Level) / 2)

@@ -119,7 +119,7 @@ func (c coded) coefficients(ctx context.Context, members []member, o Options) ([
 		case f.name == "fleiss-kappa":
 			k.Test = fleissNull(c, k.Estimate)
 		case f.by == perRater && c.k > 2 && f.name != "conger-kappa":
-			k.Note = joined(k.Note, "more than two raters: Conger's extension of weighted kappa")
+			k.Note = joined(k.Note, "Conger's extension")
 		}
 		out[j] = k
 	}

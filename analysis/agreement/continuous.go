@@ -28,7 +28,7 @@ func (s *Summary) continuous(ctx context.Context, r Ratings, o Options) error {
 	}
 	alpha := CronbachAlpha(r, o.level())
 	if gaps > 0 {
-		alpha.Note = joined(alpha.Note, fmt.Sprintf("from the %d subjects that every rater rated", len(full)))
+		alpha.Note = joined(alpha.Note, fmt.Sprintf("%d complete subjects", len(full)))
 	}
 	s.Coefficients = append(s.Coefficients, alpha)
 	if s.Raters > 2 {
@@ -112,12 +112,12 @@ func (s *Summary) generalizability(r Ratings, o Options) error {
 		}
 		return c
 	}
-	mean := fmt.Sprintf("of the mean of %d raters", s.Raters)
+	mean := fmt.Sprintf("mean of %d raters", s.Raters)
 	s.Coefficients = append(s.Coefficients,
-		of("g-coefficient", p/(p+res/k), icc["icc(c,k)"], "relative, "+mean),
-		of("phi-coefficient", p/(p+(rater+res)/k), icc["icc(a,k)"], "absolute, "+mean))
-	one := "single rating, severity counts as error"
-	aside := "single rating, severity set aside"
+		of("g-coefficient", p/(p+res/k), icc["icc(c,k)"], mean),
+		of("phi-coefficient", p/(p+(rater+res)/k), icc["icc(a,k)"], mean))
+	one := "one rating, absolute"
+	aside := "one rating, relative"
 	sem := math.Sqrt(rater + res)
 	relative := math.Sqrt(res)
 	plain := func(name string, v float64, note string) Coefficient {

@@ -37,7 +37,7 @@ func KendallW(r Ratings) Coefficient {
 	if !(most > 0) {
 		return c
 	}
-	c.Estimate, c.Note = 12*s/most, "chi-square test instead of an interval"
+	c.Estimate, c.Note = 12*s/most, "no interval; tested"
 	chi := m * (n - 1) * c.Estimate
 	c.Test = &Test{Statistic: "chi-square", Value: chi, SE: math.NaN(), DF1: n - 1, DF2: math.NaN(), P: distuv.ChiSquared{K: n - 1}.Survival(chi), Null: "the rankings are unrelated", Formula: "Kendall and Babington Smith (1939)"}
 	return c
