@@ -2,6 +2,7 @@ package fit
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 
@@ -32,6 +33,7 @@ func DefaultKind(s Series, noise models.Noise) Kind {
 type Replicate struct {
 	Curve models.Curve
 	Scale float64
+	Loss  float64 // half the residual sum of squares, or minus the log-likelihood
 	OK    bool
 }
 
@@ -131,8 +133,36 @@ func (w *refitter) refit() Replicate {
 		}
 		_, aicc, _ := f.criteria(f.logLikelihood(sol))
 		if !best.OK || aicc < bestAICc {
-			best, bestAICc = Replicate{Curve: sol.curve, Scale: sol.scale, OK: true}, aicc
+			best, bestAICc = Replicate{Curve: sol.curve, Scale: sol.scale, Loss: sol.loss, OK: true}, aicc
 		}
 	}
 	return best
+}
+
+// NewFitter prepares a spec for many responses at the same attempts. What can be
+// worked out from the attempts alone is worked out here, so that a refit costs
+// little and allocates nothing.
+func NewFitter(spec Spec, attempts []float64) (*Fitter, error) {
+	probe := Series{Attempt: attempts, Response: make([]float64, len(attempts))}
+	for i := range probe.Response {
+		probe.Response[i] = 1
+	}
+	if err := spec.check(probe); err != nil {
+		return nil, err
+	}
+	if _, short := tooLittle(probe, spec); short {
+		return nil, fmt.Errorf("%w: %d attempts are too few for the %s curve", ErrSeries, len(attempts), spec.Family.Name())
+	}
+	return newFitter(spec, attempts), nil
+}
+
+// Refit finds the best curve for responses at the fitter's attempts; censored may
+// be nil. It gives the curve alone: for standard errors, verdicts and warnings
+// use [One]. The responses must be usable, as [One] checks.
+func (f *Fitter) Refit(responses []float64, censored []bool) Replicate {
+	sol := f.solve(responses, censored)
+	if sol.by == nil {
+		return Replicate{}
+	}
+	return Replicate{Curve: sol.curve, Scale: sol.scale, Loss: sol.loss, OK: sol.converged}
 }
