@@ -19,34 +19,76 @@ type Curves struct {
 
 // A Curve is one trainee's fitted curve in machine output.
 type Curve struct {
-	Trainee         string      `json:"trainee"`
-	Task            string      `json:"task"`
-	Arm             string      `json:"arm"`
-	Family          string      `json:"family"`
-	Noise           string      `json:"noise"`
-	N               int         `json:"n"`
-	NCensored       int         `json:"n_censored"`
-	NFailed         int         `json:"n_failed"`
-	NVoid           int         `json:"n_void"`
-	Status          string      `json:"status"`
-	Parameters      []Parameter `json:"parameters"`
-	ResidualSS      Number      `json:"residual_ss"`
-	ResidualSD      Number      `json:"residual_sd"`
-	DF              int         `json:"degrees_of_freedom"`
-	LogLikelihood   Number      `json:"log_likelihood"`
-	LogLikelihoodLn Number      `json:"log_likelihood_of_logs"`
-	AIC             Number      `json:"aic"`
-	AICc            Number      `json:"aicc"`
-	BIC             Number      `json:"bic"`
-	Derived         []Derived   `json:"derived"`
-	Selection       []Candidate `json:"selection"`
-	Starts          int         `json:"starts"`
-	StartsAgreed    int         `json:"starts_agreed"`
-	IntervalMethod  string      `json:"interval_method"`
-	Level           float64     `json:"level"`
-	Warnings        []Warning   `json:"warnings"`
+	Trainee         string       `json:"trainee"`
+	Task            string       `json:"task"`
+	Arm             string       `json:"arm"`
+	Family          string       `json:"family"`
+	Noise           string       `json:"noise"`
+	N               int          `json:"n"`
+	NCensored       int          `json:"n_censored"`
+	NFailed         int          `json:"n_failed"`
+	NVoid           int          `json:"n_void"`
+	Status          string       `json:"status"`
+	Parameters      []Parameter  `json:"parameters"`
+	ResidualSS      Number       `json:"residual_ss"`
+	ResidualSD      Number       `json:"residual_sd"`
+	DF              int          `json:"degrees_of_freedom"`
+	LogLikelihood   Number       `json:"log_likelihood"`
+	LogLikelihoodLn Number       `json:"log_likelihood_of_logs"`
+	AIC             Number       `json:"aic"`
+	AICc            Number       `json:"aicc"`
+	BIC             Number       `json:"bic"`
+	Derived         []Derived    `json:"derived"`
+	Selection       []Candidate  `json:"selection"`
+	Starts          int          `json:"starts"`
+	StartsAgreed    int          `json:"starts_agreed"`
+	IntervalMethod  string       `json:"interval_method"`
+	Level           float64      `json:"level"`
+	Diagnostics     *Diagnostics `json:"diagnostics"` // null for a series without a curve
+	Warnings        []Warning    `json:"warnings"`
 
 	fit fit.Fit
+}
+
+// Diagnostics say how well a curve describes its series.
+type Diagnostics struct {
+	Runs         int       `json:"runs"`
+	RunsExpected Number    `json:"runs_expected"`
+	RunsP        Number    `json:"runs_p"`
+	Lag1         Number    `json:"lag_1_correlation"`
+	LastSameSign int       `json:"last_on_one_side"`
+	AtFloor      Number    `json:"share_at_lowest"`
+	AtCap        Number    `json:"share_at_highest"`
+	Restart      Restart   `json:"restart"`
+	Outliers     []Outlier `json:"outliers"`
+}
+
+// Restart is the warm-up loss at the start of later sessions.
+type Restart struct {
+	Sessions int    `json:"sessions"`
+	Shift    Number `json:"shift"`
+	SE       Number `json:"se"`
+	P        Number `json:"p"`
+}
+
+// An Outlier is an attempt far from its curve.
+type Outlier struct {
+	Attempt   Number `json:"attempt"`
+	Response  Number `json:"response"`
+	Distance  Number `json:"robust_distance"`
+	Influence Number `json:"influence_on_last_level"`
+}
+
+func newDiagnostics(d fit.Diagnosis) *Diagnostics {
+	out := &Diagnostics{
+		Runs: d.Runs, RunsExpected: Number(d.RunsExpected), RunsP: Number(d.RunsP), Lag1: Number(d.Lag1), LastSameSign: d.LastSameSign,
+		AtFloor: Number(d.AtFloor), AtCap: Number(d.AtCap), Outliers: []Outlier{},
+		Restart: Restart{d.Restart.Sessions, Number(d.Restart.Shift), Number(d.Restart.SE), Number(d.Restart.P)},
+	}
+	for _, o := range d.Outliers {
+		out.Outliers = append(out.Outliers, Outlier{Number(o.Attempt), Number(o.Response), Number(o.Distance), Number(o.Influence)})
+	}
+	return out
 }
 
 // A Parameter is an estimate with its standard error and interval.
@@ -89,6 +131,11 @@ func FitCurves(ctx context.Context, in *Input) (*Curves, error) {
 			return err
 		}
 		d.Curves[i] = newCurve(in, t, choice)
+		if choice.Fit.Status.Usable() {
+			diagnosis := fit.Diagnose(t.Series, in.Specs[choice.Index], choice.Fit, t.Sessions)
+			d.Curves[i].Diagnostics = newDiagnostics(diagnosis)
+			d.Curves[i].Warnings = append(d.Curves[i].Warnings, warnings(diagnosis.Warnings)...)
+		}
 		return nil
 	})
 	if err != nil {
@@ -253,10 +300,21 @@ func (d *Curves) detail(c Curve) Table {
 	} else {
 		t.Notes = append(t.Notes, fmt.Sprintf("Intervals: %s.", c.IntervalMethod))
 	}
+	if g := c.Diagnostics; g != nil {
+		t.Notes = append(t.Notes, fmt.Sprintf("Residuals: %d stretches of one sign, %s expected (p %s); correlation of neighbours %s; %d outliers.",
+			g.Runs, significant(float64(g.RunsExpected), 3), pText(float64(g.RunsP)), significant(float64(g.Lag1), 2), len(g.Outliers)))
+	}
 	t.Notes = append(t.Notes, fmt.Sprintf("Residual sum of squares %s, residual SD %s on %d degrees of freedom; log-likelihood %s, AICc %s; %d of %d starts agreed.",
 		significant(float64(c.ResidualSS), 8), significant(float64(c.ResidualSD), 5), c.DF, significant(float64(c.LogLikelihood), 6), significant(float64(c.AICc), 6), c.StartsAgreed, c.Starts))
 	for _, w := range c.Warnings {
 		t.Notes = append(t.Notes, "Note: "+w.Text+".")
+	}
+	if len(c.Selection) > 1 {
+		text := "Families by AICc weight:"
+		for _, k := range c.Selection {
+			text += fmt.Sprintf(" %s %s", k.Family, percent(float64(k.Weight)))
+		}
+		t.Notes = append(t.Notes, text+".")
 	}
 	return t
 }

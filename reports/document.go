@@ -39,6 +39,11 @@ type Document interface {
 	Tables() []Table
 }
 
+// An Illustrated document has figures, as SVG files by name.
+type Illustrated interface {
+	Figures() (map[string][]byte, error)
+}
+
 // Head lets documents embed a Header.
 func (h *Header) Head() *Header { return h }
 

@@ -61,6 +61,8 @@ type Trainee struct {
 	Voids   int
 	Blank   int // attempts without a usable measure, left out of the curve
 
+	Sessions []string // of the series' attempts
+
 	Counted []float64   // attempt numbers of all attempts but void ones, in order
 	Passes  []bool      // whether each of them meets the standard
 	Hard    []float64   // attempts that were hard fails
@@ -205,6 +207,7 @@ func (t *Trainee) add(log datasets.Log, a datasets.Attempt, task datasets.Task, 
 		s := &t.Series
 		s.Attempt = append(s.Attempt, a.Number)
 		s.Response = append(s.Response, v)
+		t.Sessions = append(t.Sessions, a.Session)
 		s.Censored = append(s.Censored, a.Outcome == datasets.Timeout && task.Measure == datasets.Time)
 	}
 }

@@ -54,6 +54,9 @@ func extentOf(in *Input) frameOf {
 // curve may lie (dark band) and where the next attempt may (light band).
 func traineePlot(in *Input, t Trainee, f fit.Fit, arm int, frame frameOf, width, height float64) (string, error) {
 	p := newPlot(t.ID, "", "", 7)
+	if width > 300 {
+		p = newPlot(t.ID, "attempt", responseLabel(in), 9)
+	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	c := armColor(arm)
 	if f.Status.Usable() {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"time"
@@ -39,7 +40,7 @@ func (a app) show(d reports.Document, f commonFlags) error {
 	return err
 }
 
-// save writes a document as JSON, text and one CSV a table.
+// save writes a document as JSON, text, one CSV a table, and its figures.
 func (a app) save(d reports.Document, dir string) error {
 	files := map[string][]byte{}
 	render := func(name string, write func(io.Writer) error) error {
@@ -61,6 +62,13 @@ func (a app) save(d reports.Document, dir string) error {
 		if err := render(t.Name+".csv", t.WriteCSV); err != nil {
 			return err
 		}
+	}
+	if drawn, ok := d.(reports.Illustrated); ok {
+		figures, err := drawn.Figures()
+		if err != nil {
+			return err
+		}
+		maps.Copy(files, figures)
 	}
 	return a.writeFiles(dir, files)
 }

@@ -8,9 +8,9 @@
 //
 // speed: 500 series of 40 attempts, power and exponential by turns, normal noise;
 // every program starts where its users would, tyro needs no start. hard: 2,000
-// series that are short, noisy, flat, rising or have outliers; the peers start from
-// six rates each and are held to tyro's own bounds on the rate, and the best of
-// their results counts.
+// series that are short, noisy, flat, rising or have outliers; nlsLM starts from six
+// rates and the bounded curve_fit from three, both held to tyro's own bounds on the
+// rate, and the best of the peers' results counts.
 package main
 
 import (
@@ -53,7 +53,13 @@ func main() {
 		log.Fatal(err)
 	}
 	defer os.RemoveAll(work)
-	var rows [][]string
+	out, err := os.Create(filepath.Join(dir, "peers.csv"))
+	if err != nil {
+		log.Fatal(err)
+	}
+	defer out.Close()
+	w := csv.NewWriter(out)
+	w.Write([]string{"set", "program", "series", "microseconds_a_series", "times_tyro", "share_lowest", "gave_up", "worst_excess_of_tyro"})
 	for _, set := range [][]task{speedSet(), hardSet()} {
 		path := filepath.Join(work, "tasks.json")
 		data, err := json.Marshal(set)
@@ -66,18 +72,11 @@ func main() {
 		results := map[string]result{"tyro": ours(set)}
 		ask(results, "R", "--slave", "--no-restore", "-f", filepath.Join(dir, "peers.R"), "--args", path)
 		ask(results, "/usr/bin/python3", filepath.Join(dir, "peers.py"), path)
-		rows = append(rows, summarise(set, results)...)
-	}
-	out, err := os.Create(filepath.Join(dir, "peers.csv"))
-	if err != nil {
-		log.Fatal(err)
-	}
-	defer out.Close()
-	w := csv.NewWriter(out)
-	w.Write([]string{"set", "program", "series", "microseconds_a_series", "times_tyro", "share_lowest", "gave_up", "worst_excess_of_tyro"})
-	w.WriteAll(rows)
-	for _, r := range rows {
-		fmt.Println(r)
+		for _, r := range summarise(set, results) {
+			fmt.Println(r)
+			w.Write(r)
+		}
+		w.Flush()
 	}
 }
 
