@@ -19,16 +19,17 @@ func timeTable(t *testing.T, name, text string, trainee bool) (*Study, error) {
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	spec := Single{Columns: Columns{Attempt: "attempt", Outcome: outcomeColumn(text)}, Response: "sec", Measure: Time, Limit: 300}
+	spec := Single{Columns: Columns{Attempt: "attempt", Outcome: headed(text, "outcome"), Date: headed(text, "date")}, Response: "sec", Measure: Time, Limit: 300}
 	if trainee {
 		spec.Columns.Trainee = "id"
 	}
 	return OpenTable(path, spec)
 }
 
-func outcomeColumn(text string) string {
-	if head, _, _ := strings.Cut(text, "\n"); strings.Contains(head, "outcome") {
-		return "outcome"
+// headed is the column's name where the table has it.
+func headed(text, column string) string {
+	if head, _, _ := strings.Cut(text, "\n"); strings.Contains(head, column) {
+		return column
 	}
 	return ""
 }
@@ -64,6 +65,12 @@ func TestBadInput(t *testing.T) {
 		{"null byte", "id,attempt,sec\nA,1,3\x000\n", ErrFormat, []string{":2:"}},
 		{"minutes read as hours", "id,attempt,sec\nA,1,5400\nA,2,90\n", ErrRange, []string{":2:", `"5400"`, "90", "60"}},
 		{"sixtyfold", "id,attempt,sec\nA,1,9000\n", ErrRange, []string{":2:", "150", "60"}},
+		{"date in another order", "id,attempt,date,sec\nA,1,02.03.2026,30\n", ErrFormat, []string{":2:", `"date"`, `"02.03.2026"`, "year-month-day"}},
+		{"day that never was", "id,attempt,date,sec\nA,1,2026-02-02,30\nA,2,2026-02-30,30\n", ErrFormat, []string{":3:", `"2026-02-30"`}},
+		{"short month", "id,attempt,date,sec\nA,1,2026-2-02,30\n", ErrFormat, []string{":2:", `"2026-2-02"`}},
+		{"seconds in a time of day", "id,attempt,date,sec\nA,1,2026-02-02 09:30:15,30\n", ErrFormat, []string{":2:"}},
+		{"hour 24", "id,attempt,date,sec\nA,1,2026-02-02 24:00,30\n", ErrFormat, []string{":2:"}},
+		{"day number outside a spreadsheet", "id,attempt,date,sec\nA,1,46055,30\n", ErrFormat, []string{":2:", `"46055"`}},
 		{"decimal comma in a comma file", "id,attempt,sec\nA,1,\"9,99\"\n", ErrNotNumber, []string{":2:", `"9,99"`}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -312,6 +319,8 @@ func TestStudyFile(t *testing.T) {
 		{"scoring without version", "attempts: {file: log.csv}\ntasks: [{name: a, column: score, scoring: {start: 10}}]\n", "version"},
 		{"not YAML", "title: [", "study file"},
 		{"bad code", "attempts: {file: log.csv}\ncodes: {DNF: late}\ntasks: [{name: a, column: x}]\n", "DNF"},
+		{"failure rates the wrong way round", "attempts: {file: log.csv}\ntasks: [{name: a, column: x, monitor: {acceptable: 0.4, unacceptable: 0.2}}]\n", "0 < acceptable < unacceptable < 1"},
+		{"one failure rate", "attempts: {file: log.csv}\ntasks: [{name: a, column: x, monitor: {unacceptable: 0.2}}]\n", "task a: monitor"},
 		{"missing log", "attempts: {file: nowhere.csv}\ntasks: [{name: a, column: x}]\n", "nowhere.csv"},
 	} {
 		dir := t.TempDir()
@@ -329,6 +338,7 @@ func FuzzTable(f *testing.F) {
 	f.Add([]byte("\xff\xfei\x00d\x00"))
 	f.Add([]byte("id;attempt;sec\nA;1;9,99\n"))
 	f.Add([]byte("trainee,A1,A2\nx,1,\n"))
+	f.Add([]byte("trainee,date,attempt,seconds\nx,2026-02-02 09:30,1,20\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s := &Study{Tasks: []Task{{Name: "t", Measure: Time, Column: "seconds", Better: "lower", Limit: 300}}}
 		log, err := s.readLog("log.csv", data, LogFile{File: "log.csv"}, true)
@@ -340,8 +350,11 @@ func FuzzTable(f *testing.F) {
 			return
 		}
 		for _, a := range log.Attempts {
-			if !(a.Number >= 1) || a.Outcome == Done && !(a.Values[0] > 0) {
+			if a.Trainee != "" && !(a.Number >= 1) || a.Outcome == Done && !(a.Values[0] > 0) {
 				t.Errorf("accepted %+v", a)
+			}
+			if a.Date != "" && !isDate(a.Date) {
+				t.Errorf("accepted the date %q", a.Date)
 			}
 		}
 	})

@@ -8,16 +8,26 @@ import (
 )
 
 // WriteLog writes a log in the canonical form: CSV with commas and decimal
-// points, one row an attempt, columns trainee, arm, task, session, attempt,
-// each measure, outcome. Reading it back gives the same attempts.
+// points, one row an attempt, columns trainee, arm, task, session, date (where
+// any attempt has one), attempt, each measure, outcome. Reading it back gives the
+// same attempts.
 func WriteLog(w io.Writer, l Log) error {
 	out := csv.NewWriter(w)
-	head := append([]string{"trainee", "arm", "task", "session", "attempt"}, l.Measures...)
+	dated := l.Dated()
+	head := []string{"trainee", "arm", "task", "session"}
+	if dated {
+		head = append(head, "date")
+	}
+	head = append(append(head, "attempt"), l.Measures...)
 	if err := out.Write(append(head, "outcome")); err != nil {
 		return err
 	}
 	for _, a := range l.Attempts {
-		rec := []string{a.Trainee, a.Arm, a.Task, a.Session, formatNumber(a.Number)}
+		rec := []string{a.Trainee, a.Arm, a.Task, a.Session}
+		if dated {
+			rec = append(rec, a.Date)
+		}
+		rec = append(rec, formatNumber(a.Number))
 		for _, v := range a.Values {
 			rec = append(rec, formatNumber(v))
 		}

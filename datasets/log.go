@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -37,6 +38,7 @@ func outcomeByName(s string) (Outcome, bool) {
 // An Attempt is one row of an attempt log.
 type Attempt struct {
 	Trainee, Arm, Task, Session string
+	Date                        string    // 2026-02-28, or 2026-02-28 14:30; blank where not given
 	Number                      float64   // attempt, from 1; any real number in a single series
 	Values                      []float64 // in the order of Log.Measures; NaN where blank
 	Outcome                     Outcome
@@ -48,6 +50,18 @@ type Log struct {
 	File     string
 	Measures []string
 	Attempts []Attempt
+}
+
+// Dated reports whether any attempt has a date.
+func (l Log) Dated() bool {
+	return slices.ContainsFunc(l.Attempts, func(a Attempt) bool { return a.Date != "" })
+}
+
+// byNumber lists the attempts in the order of their numbers.
+func (l Log) byNumber() []Attempt {
+	out := slices.Clone(l.Attempts)
+	slices.SortStableFunc(out, func(a, b Attempt) int { return cmp.Compare(a.Number, b.Number) })
+	return out
 }
 
 // Column is the position of a measure; -1 when the log lacks it.
@@ -82,7 +96,7 @@ func (s *Study) readLog(path string, data []byte, lf LogFile, trainees bool) (Lo
 	if err != nil {
 		return Log{}, err
 	}
-	r := &logReader{study: s, file: t.file, comma: usesDecimalComma(t), cols: lf.Columns}
+	r := &logReader{study: s, file: t.file, comma: usesDecimalComma(t), spreadsheet: t.separator == 0, calendar: t.calendar, cols: lf.Columns}
 	if !s.single {
 		r.cols = lf.Columns.orCanonical(t.header, trainees)
 	}
@@ -97,6 +111,7 @@ func (s *Study) readLog(path string, data []byte, lf LogFile, trainees bool) (Lo
 	log := r.read(f)
 	if trainees {
 		r.checkKeys(log)
+		r.checkDates(log)
 	}
 	s.note(r.describe(t, log))
 	s.Notes = append(s.Notes, r.notes...)
@@ -122,6 +137,7 @@ func (c Columns) orCanonical(header []string, trainees bool) Columns {
 	fill(&c.Arm, "arm")
 	fill(&c.Task, "task")
 	fill(&c.Session, "session")
+	fill(&c.Date, "date")
 	fill(&c.Attempt, "attempt", "run")
 	fill(&c.Outcome, "outcome")
 	return c
@@ -136,6 +152,10 @@ type logReader struct {
 	measures []string
 	problems Problems
 	notes    []Note
+
+	spreadsheet bool
+	calendar    calendar
+	reported    map[int]bool // lines whose date was reported
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
@@ -156,7 +176,7 @@ func (r *logReader) arrange(f frame, lf LogFile) (frame, error) {
 		}
 		if len(blocks) > 0 {
 			var keys []string
-			for _, k := range []string{r.cols.Trainee, r.cols.Arm, r.cols.Task, r.cols.Session} {
+			for _, k := range []string{r.cols.Trainee, r.cols.Arm, r.cols.Task, r.cols.Session, r.cols.Date} {
 				if k != "" && f.has(k) {
 					keys = append(keys, k)
 				}
@@ -166,7 +186,7 @@ func (r *logReader) arrange(f frame, lf LogFile) (frame, error) {
 			return f.long(keys, r.cols.Attempt, measures, blocks)
 		}
 	}
-	need := append([]string{r.cols.Trainee, r.cols.Arm, r.cols.Task, r.cols.Session, r.cols.Attempt, r.cols.Outcome}, r.measures...)
+	need := append([]string{r.cols.Trainee, r.cols.Arm, r.cols.Task, r.cols.Session, r.cols.Date, r.cols.Attempt, r.cols.Outcome}, r.measures...)
 	for _, c := range need {
 		if c != "" && !f.has(c) {
 			r.bad(1, c, "", "a column of this name; the file has "+strings.Join(headers(f), ", "), ErrMissing)
@@ -189,7 +209,7 @@ func (r *logReader) blocks(f frame, mapping map[string]string) (blocks []block, 
 	prefixes := map[string]bool{}
 	for _, name := range headers(f) {
 		m := wideColumn.FindStringSubmatch(name)
-		if m == nil || slices.Contains([]string{r.cols.Trainee, r.cols.Arm, r.cols.Task, r.cols.Session}, name) {
+		if m == nil || slices.Contains([]string{r.cols.Trainee, r.cols.Arm, r.cols.Task, r.cols.Session, r.cols.Date}, name) {
 			continue
 		}
 		prefix, number := m[1], m[2]
@@ -233,7 +253,7 @@ func (r *logReader) read(f frame) Log {
 	log := Log{File: r.file, Measures: r.measures}
 	lines := f.lines()
 	trainee, arm, task, session := f.text(r.cols.Trainee), f.text(r.cols.Arm), f.text(r.cols.Task), f.text(r.cols.Session)
-	attempt, outcome := f.text(r.cols.Attempt), f.text(r.cols.Outcome)
+	date, attempt, outcome := f.text(r.cols.Date), f.text(r.cols.Attempt), f.text(r.cols.Outcome)
 	cells := make([][]string, len(r.measures))
 	for j, m := range r.measures {
 		cells[j] = f.text(m)
@@ -251,6 +271,7 @@ func (r *logReader) read(f frame) Log {
 		if r.cols.Trainee != "" && a.Trainee == "" {
 			r.bad(line, r.cols.Trainee, "", "a trainee code", ErrMissing)
 		}
+		a.Date = r.date(line, date[i])
 		a.Number = r.attemptNumber(line, attempt[i])
 		a.Outcome = r.outcome(line, outcome[i])
 		for j := range cells {

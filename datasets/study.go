@@ -9,6 +9,25 @@
 // semicolon or tab), TSV or XLSX, with one row an attempt or one row a
 // trainee. The source files are never changed.
 //
+// # Dates
+//
+// An attempt may carry a date, in the column called date unless the study file
+// names another: text as 2026-02-28 or 2026-02-28 14:30 (ISO 8601), or a date
+// cell of a spreadsheet, whose number of days becomes such a text. A blank is
+// allowed; any other cell is a problem. Dates are shown beside attempts and
+// change no number: attempts are ordered by their numbers.
+//
+// # Watching trainees
+//
+// A task in the study file may state the failure rates that monitoring charts
+// tell apart, decided before looking at the attempts:
+//
+//	monitor: {acceptable: 0.2, unacceptable: 0.4}
+//
+// An attempt fails when it does not meet the task's standard. The limits of the
+// charts come from these two rates and never from the data; without them the
+// report watches nobody.
+//
 // # Outcomes
 //
 // done: the measure is exact. timeout: a time is known only to be above the
@@ -71,6 +90,14 @@ type Task struct {
 	Rule     string             `yaml:"rule"`     // when a trainee counts as proficient: "2 in a row"
 	Horizon  float64            `yaml:"horizon"`  // attempts looked ahead at most
 	Scoring  *Scoring           `yaml:"scoring"`
+	Monitor  *FailureRates      `yaml:"monitor"` // nil when none are stated, and nobody is watched with a chart
+}
+
+// FailureRates are the shares of failed attempts that charts tell apart, decided
+// before looking at the attempts: 0 < Acceptable < Unacceptable < 1.
+type FailureRates struct {
+	Acceptable   float64 `yaml:"acceptable"`
+	Unacceptable float64 `yaml:"unacceptable"`
 }
 
 // A Measure says what kind of number the response is.
@@ -110,6 +137,7 @@ type Columns struct {
 	Arm     string `yaml:"arm"`
 	Task    string `yaml:"task"`
 	Session string `yaml:"session"`
+	Date    string `yaml:"date"`
 	Attempt string `yaml:"attempt"`
 	Outcome string `yaml:"outcome"`
 }
@@ -260,6 +288,9 @@ func (t *Task) settle() Problems {
 		if !slices.Contains(t.Counts, name) {
 			bad("at_most", name, "one of the task's counts", ErrUnknown)
 		}
+	}
+	if m := t.Monitor; m != nil && !(0 < m.Acceptable && m.Acceptable < m.Unacceptable && m.Unacceptable < 1) {
+		bad("monitor", fmt.Sprintf("acceptable %g, unacceptable %g", m.Acceptable, m.Unacceptable), "failure rates with 0 < acceptable < unacceptable < 1", ErrRange)
 	}
 	if t.Scoring != nil {
 		ps = append(ps, t.Scoring.settle(*t)...)

@@ -19,6 +19,7 @@ import (
 type table struct {
 	file      string
 	separator rune // 0 for a spreadsheet
+	calendar  calendar
 	header    []string
 	rows      []row
 }
@@ -35,7 +36,7 @@ func readTable(path string, data []byte, heads int) (table, error) {
 	var all []row
 	var err error
 	if strings.EqualFold(filepath.Ext(path), ".xlsx") {
-		all, err = spreadsheetRows(t.file, data)
+		all, t.calendar, err = spreadsheetRows(t.file, data)
 	} else {
 		all, t.separator, err = textRows(t.file, data)
 	}
@@ -180,25 +181,31 @@ func sniff(text string) rune {
 	return best
 }
 
-func spreadsheetRows(file string, data []byte) ([]row, error) {
+// spreadsheetRows reads the first sheet as it is stored, so a date is a number,
+// and the calendar by which it counts.
+func spreadsheetRows(file string, data []byte) ([]row, calendar, error) {
 	book, err := excelize.OpenReader(bytes.NewReader(data))
 	if err != nil {
-		return nil, Problem{File: file, Err: ErrFormat, Expect: "an XLSX workbook"}
+		return nil, from1900, Problem{File: file, Err: ErrFormat, Expect: "an XLSX workbook"}
 	}
 	defer book.Close()
 	sheets := book.GetSheetList()
 	if len(sheets) == 0 {
-		return nil, nil
+		return nil, from1900, nil
+	}
+	days := from1900
+	if p, err := book.GetWorkbookProps(); err == nil && p.Date1904 != nil {
+		days = calendar(*p.Date1904)
 	}
 	cells, err := book.GetRows(sheets[0], excelize.Options{RawCellValue: true})
 	if err != nil {
-		return nil, Problem{File: file, Err: ErrFormat, Expect: "a readable first sheet"}
+		return nil, days, Problem{File: file, Err: ErrFormat, Expect: "a readable first sheet"}
 	}
 	var rows []row
 	for i, c := range cells {
 		rows = append(rows, row{i + 1, trimAll(c)})
 	}
-	return rows, nil
+	return rows, days, nil
 }
 
 // joinHeads fills each header row to the right (merged cells leave only their

@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"time"
 )
 
 // The truth behind the demo study. Logs are natural.
@@ -27,11 +28,20 @@ type curriculum struct {
 	plateau    float64 // median, seconds
 	rate       float64 // median, per attempt
 	perSession int
+	every      int // days from one session to the next
 }
 
 var curricula = []curriculum{
-	{"spaced", 44, 0.165, 6},
-	{"massed", 47, 0.115, 14},
+	{"spaced", 44, 0.165, 6, 7},
+	{"massed", 47, 0.115, 14, 1},
+}
+
+// firstDay is the day of everyone's first session.
+var firstDay = time.Date(2026, time.February, 2, 0, 0, 0, 0, time.UTC)
+
+// day is the date of a session, from 1.
+func (c curriculum) day(session int) string {
+	return firstDay.AddDate(0, 0, (session-1)*c.every).Format(time.DateOnly)
 }
 
 // generate makes every file of the study from the fixed seed.
@@ -49,7 +59,7 @@ func generate() map[string][]byte {
 
 func attempts(r *rand.Rand) []byte {
 	var b bytes.Buffer
-	b.WriteString("trainee,arm,task,session,attempt,seconds,wall_punctures,redirections,outcome\n")
+	b.WriteString("trainee,arm,task,session,date,attempt,seconds,wall_punctures,redirections,outcome\n")
 	arms := make([]int, 36)
 	for i := range arms {
 		arms[i] = i % 2
@@ -86,7 +96,7 @@ func attempts(r *rand.Rand) []byte {
 			if outcome == "void" {
 				cells = ",,"
 			}
-			fmt.Fprintf(&b, "%s,%s,cannulation,%d,%d,%s,%s\n", trainee, c.name, session, k, cells, outcome)
+			fmt.Fprintf(&b, "%s,%s,cannulation,%d,%s,%d,%s,%s\n", trainee, c.name, session, c.day(session), k, cells, outcome)
 		}
 	}
 	return b.Bytes()
@@ -200,6 +210,7 @@ tasks:
     at_most: {wall_punctures: 1}
     rule: 2 in a row
     horizon: 100
+    monitor: {acceptable: 0.2, unacceptable: 0.4}
     scoring:
       version: "2026-1"
       start: 300
@@ -220,6 +231,7 @@ func truth(standard float64) []byte {
 	fmt.Fprintf(&b, "| exponential rate per attempt | %g (%g) | %g (%g) |\n", s.rate, rateSD, m.rate, rateSD)
 	fmt.Fprintf(&b, "| log-SD of single attempts | %g (%g) | %g (%g) |\n", noiseMed, noiseSD, noiseMed, noiseSD)
 	fmt.Fprintf(&b, "| attempts a session | %d | %d |\n", s.perSession, m.perSession)
+	fmt.Fprintf(&b, "| days from session to session, from %s | %d | %d |\n", firstDay.Format(time.DateOnly), s.every, m.every)
 	cross := func(c curriculum) float64 { return 1 + math.Log((startMed-c.plateau)/(standard-c.plateau))/c.rate }
 	fmt.Fprintf(&b, "| attempt at which the median trainee's curve meets %g s | %.1f | %.1f |\n\n", standard, cross(s), cross(m))
 	fmt.Fprintf(&b, "The first attempt of every later session is slower by %g on the log scale. Attempts of %g s and more\nare timeouts. A hard fail has chance 0.012 + 0.09·exp(−rate·(attempt − 1)), a void attempt 0.010.\nExaminer severities on the 0-100 scale: Ash 0, Birch −1.5, Cedar −7.\n", restart, limit)

@@ -1,0 +1,127 @@
+package datasets
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+)
+
+// The forms of a date as text, both ISO 8601.
+const (
+	dateForm     = "2006-01-02"
+	dateTimeForm = "2006-01-02 15:04"
+)
+
+// A calendar says how numbers in a workbook's cells count days: from 1900, with
+// a 29 February that 1900 never had, or from 1904.
+type calendar bool
+
+const (
+	from1900 calendar = false
+	from1904 calendar = true
+)
+
+// falseLeapDay is the number of 29 February 1900 in the 1900 system. Numbers
+// below it count from 31 December 1899, those above from the day before.
+const falseLeapDay = 60
+
+// date is the day and time of day that a number stands for, to the minute. Not
+// ok for a number that stands for no day of the years 1900 (or 1904) to 9999.
+func (c calendar) date(serial float64) (string, bool) {
+	if !(serial >= 0 && serial < 3e6) {
+		return "", false
+	}
+	minutes := math.Round(serial * 24 * 60)
+	days := int(minutes) / (24 * 60)
+	origin := time.Date(1904, time.January, 1, 0, 0, 0, 0, time.UTC)
+	if c == from1900 {
+		if days == 0 || days == falseLeapDay {
+			return "", false
+		}
+		origin = time.Date(1899, time.December, 30, 0, 0, 0, 0, time.UTC)
+		if days < falseLeapDay {
+			origin = origin.AddDate(0, 0, 1)
+		}
+	}
+	t := origin.AddDate(0, 0, days).Add(time.Duration(int(minutes)%(24*60)) * time.Minute)
+	return dateText(t), t.Year() <= 9999
+}
+
+// dateText is the text of a date, with the time of day where it is not midnight.
+func dateText(t time.Time) string {
+	if t.Hour() == 0 && t.Minute() == 0 {
+		return t.Format(dateForm)
+	}
+	return t.Format(dateTimeForm)
+}
+
+// isDate reports whether a text is a day of the calendar, with or without a
+// time of day.
+func isDate(s string) bool {
+	for _, form := range []string{dateForm, dateTimeForm} {
+		if t, err := time.Parse(form, s); err == nil && t.Format(form) == s {
+			return true
+		}
+	}
+	return false
+}
+
+// date reads a date cell; blank where it is blank. In a spreadsheet a number is
+// a count of days (ECMA-376 part 1, section 18.17.4), or the cell holds ISO 8601
+// with a T.
+func (r *logReader) date(line int, cell string) string {
+	if cell == "" || isDate(cell) {
+		return cell
+	}
+	if r.spreadsheet {
+		if t, err := time.Parse("2006-01-02T15:04:05", strings.TrimSuffix(cell, "Z")); err == nil {
+			return dateText(t.Round(time.Minute))
+		}
+		serial, ok := parseNumber(cell, false)
+		if d, day := r.calendar.date(serial); ok && day {
+			return d
+		}
+	}
+	r.badDate(line, cell)
+	return ""
+}
+
+// badDate reports a cell once, though a wide table repeats it for every attempt.
+func (r *logReader) badDate(line int, cell string) {
+	if r.reported[line] {
+		return
+	}
+	if r.reported == nil {
+		r.reported = map[int]bool{}
+	}
+	r.reported[line] = true
+	expect := "a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
+	if r.spreadsheet {
+		expect = "a date cell, or a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
+	}
+	r.bad(line, r.cols.Date, cell, expect, ErrFormat)
+}
+
+// checkDates notes trainees whose dates run against their attempt numbers.
+func (r *logReader) checkDates(log Log) {
+	type last struct {
+		number float64
+		date   string
+	}
+	type key struct{ trainee, task string }
+	seen, noted := map[key]last{}, map[key]bool{}
+	for _, a := range log.byNumber() {
+		k := key{a.Trainee, a.Task}
+		before, ok := seen[k]
+		if a.Date == "" {
+			continue
+		}
+		n := min(len(a.Date), len(before.date)) // a day against a day with a time
+		if ok && !noted[k] && a.Date[:n] < before.date[:n] {
+			noted[k] = true
+			r.notes = append(r.notes, Note{"dates-out-of-order", fmt.Sprintf("trainee %s: attempt %g is dated %s, before attempt %g on %s; numbers are kept as given", a.Trainee, a.Number, a.Date, before.number, before.date)})
+		}
+		seen[k] = last{a.Number, a.Date}
+	}
+}

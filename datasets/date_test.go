@@ -1,0 +1,168 @@
+package datasets
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// study reads a log as a study with one timed task called tie.
+func study(t *testing.T, file string, write func(path string)) (*Study, error) {
+	t.Helper()
+	dir := t.TempDir()
+	text := "title: t\nattempts: {file: " + file + "}\ntasks:\n  - {name: tie, measure: time, column: seconds}\n"
+	if err := os.WriteFile(filepath.Join(dir, StudyFile), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	write(filepath.Join(dir, file))
+	return Open(dir)
+}
+
+func studyOf(t *testing.T, text string) (*Study, error) {
+	t.Helper()
+	return study(t, "log.csv", func(path string) {
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	})
+}
+
+// canonical is the log's canonical form.
+func canonical(t *testing.T, s *Study) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := WriteLog(&b, s.Attempts); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// A log with dates, one of them blank, keeps them after the session and reads
+// back identically.
+func TestDatesRoundTrip(t *testing.T) {
+	const want = "trainee,arm,task,session,date,attempt,seconds,outcome\nA,x,tie,1,2026-02-02,1,90,done\nA,x,tie,1,2026-02-02 09:30,2,80,done\nA,x,tie,2,,3,70,done\n"
+	s, err := studyOf(t, want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := canonical(t, s); got != want {
+		t.Errorf("got\n%swant\n%s", got, want)
+	}
+	if hasNote(s, "dates-out-of-order") {
+		t.Errorf("notes %v", s.Notes)
+	}
+}
+
+// Without a date in any row the canonical form is what it is without the column.
+func TestNoDates(t *testing.T) {
+	const want = "trainee,arm,task,session,attempt,seconds,outcome\nA,,tie,,1,90,done\n"
+	for _, text := range []string{"trainee,attempt,seconds\nA,1,90\n", "trainee,date,attempt,seconds\nA,,1,90\n"} {
+		s, err := studyOf(t, text)
+		if err != nil || canonical(t, s) != want {
+			t.Errorf("%q gives %q (%v)", text, canonical(t, s), err)
+		}
+	}
+}
+
+func TestDatesInAWideTable(t *testing.T) {
+	s, err := studyOf(t, "trainee,date,A1,A2\nA,2026-02-02,90,80\n")
+	want := "trainee,arm,task,session,date,attempt,seconds,outcome\nA,,tie,,2026-02-02,1,90,done\nA,,tie,,2026-02-02,2,80,done\n"
+	if err != nil || canonical(t, s) != want {
+		t.Errorf("got\n%s(%v)", canonical(t, s), err)
+	}
+	_, err = studyOf(t, "trainee,date,A1,A2,A3\nA,yesterday,90,80,70\nB,2026-02-02,90,80,70\nC,?,90,80,70\n")
+	var ps Problems
+	if !errors.As(err, &ps) || len(ps) != 2 || ps[0].Line != 2 || ps[0].Column != "date" || ps[1].Line != 4 {
+		t.Errorf("problems %v; want each bad date once, at lines 2 and 4", err)
+	}
+}
+
+// Attempts keep the order of their numbers when dates say otherwise, with a
+// note for each trainee concerned.
+func TestDatesOutOfOrder(t *testing.T) {
+	s, err := studyOf(t, "trainee,date,attempt,seconds\nB,2026-02-02 10:00,2,80\nB,2026-02-02,1,90\nA,2026-02-09,1,90\nA,,2,80\nA,2026-02-02,3,80\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var found []string
+	for _, n := range s.Notes {
+		if n.Code == "dates-out-of-order" {
+			found = append(found, n.Text)
+		}
+	}
+	if len(found) != 1 || !strings.Contains(found[0], "trainee A: attempt 3 is dated 2026-02-02, before attempt 1 on 2026-02-09") {
+		t.Errorf("notes %q", found)
+	}
+}
+
+// Day numbers of both calendars. 25569 is 1 January 1970, the limits are those
+// of ECMA-376 part 1 (2016), section 18.17.4; 2 February 2026 is 20486 days
+// after 1 January 1970; the calendars differ by 1462 days.
+func TestDayNumbers(t *testing.T) {
+	for _, c := range []struct {
+		calendar calendar
+		serial   float64
+		want     string
+	}{
+		{from1900, 1, "1900-01-01"}, {from1900, 59, "1900-02-28"}, {from1900, 61, "1900-03-01"}, {from1900, 25569, "1970-01-01"},
+		{from1900, 25569 + 20486, "2026-02-02"}, {from1900, 46055.5, "2026-02-02 12:00"}, {from1900, 46055 + 9.5/24, "2026-02-02 09:30"},
+		{from1900, 46054.99999999, "2026-02-02"}, {from1900, 2958465, "9999-12-31"},
+		{from1904, 0, "1904-01-01"}, {from1904, 60, "1904-03-01"}, {from1904, 46055 - 1462, "2026-02-02"}, {from1904, 2957003, "9999-12-31"},
+	} {
+		if got, ok := c.calendar.date(c.serial); !ok || got != c.want {
+			t.Errorf("%v in calendar %v is %q (%v), want %q", c.serial, c.calendar, got, ok, c.want)
+		}
+	}
+	for _, serial := range []float64{-1, 0, 0.4, 60, 60.5, 2958466, 1e9} {
+		if got, ok := from1900.date(serial); ok {
+			t.Errorf("%v is %q, want no day", serial, got)
+		}
+	}
+}
+
+// Date cells of a workbook, in either calendar, and dates typed as text.
+func TestDatesInASpreadsheet(t *testing.T) {
+	read := func(from1904 bool, cells ...any) (*Study, error) {
+		return study(t, "log.xlsx", func(path string) {
+			book := excelize.NewFile()
+			if err := book.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &from1904}); err != nil {
+				t.Fatal(err)
+			}
+			rows := [][]any{{"trainee", "date", "attempt", "seconds"}}
+			for i, c := range cells {
+				rows = append(rows, []any{"A", c, i + 1, 90})
+			}
+			for i, row := range rows {
+				cell, _ := excelize.CoordinatesToCellName(1, i+1)
+				if err := book.SetSheetRow("Sheet1", cell, &row); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if err := book.SaveAs(path); err != nil {
+				t.Fatal(err)
+			}
+		})
+	}
+	want := []string{"2026-02-02", "2026-02-02", "2026-02-02 09:30", ""}
+	for from1904, shift := range map[bool]int{false: 0, true: 1462} {
+		s, err := read(from1904, 46055-shift, "2026-02-02", 46055-float64(shift)+9.5/24, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, a := range s.Attempts.Attempts {
+			if a.Date != want[i] {
+				t.Errorf("1904 %v: attempt %d on %q, want %q", from1904, i+1, a.Date, want[i])
+			}
+		}
+	}
+	_, err := read(false, 60, "2.3.2026", 46055)
+	var ps Problems
+	if !errors.As(err, &ps) || len(ps) != 2 || ps[0].Line != 2 || ps[0].Value != "60" || ps[1].Line != 3 || !strings.Contains(ps[0].Expect, "date cell") {
+		t.Errorf("problems %v; want the leap day that never was, and a text in another order", err)
+	}
+}
