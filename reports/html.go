@@ -34,6 +34,7 @@ type page struct {
 	Multiples               []multiples
 	CurveTable, Proficiency *htmlTable
 	Agreement               *htmlTable
+	Watching                *watching
 	Trainees                []traineeCard
 	Methods                 []string
 	Warnings                []string
@@ -86,7 +87,7 @@ func (r *Report) WriteHTML(w io.Writer) error {
 	p := page{Title: r.in.Study.Title, Purpose: r.in.Study.Purpose, Decides: r.in.Study.Decides, Caution: Caution}
 	p.Level = fmt.Sprintf("%g %%", 100*r.in.Options.Level)
 	p.Facts = r.facts()
-	for _, fill := range []func(*page) error{r.fillDirector, r.fillResearcher, r.fillTrainees} {
+	for _, fill := range []func(*page) error{r.fillDirector, r.fillResearcher, r.fillWatching, r.fillTrainees} {
 		if err := fill(&p); err != nil {
 			return err
 		}

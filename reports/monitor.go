@@ -51,6 +51,15 @@ type MonitorOptions struct {
 	Chances map[string][]float64
 }
 
+// WatchFor is the options of a chart with the defaults for everything but the
+// failure rates, so that the limit is chosen from these and from nothing else.
+func WatchFor(chart string, rates monitor.Rates) MonitorOptions {
+	return MonitorOptions{
+		Chart: chart, Rates: rates, H: math.NaN(), FalseShare: 0.05, Within: 50,
+		Lambda: 0.1, Alpha: 0.05, Beta: 0.05, SD: math.NaN(),
+	}
+}
+
 // A MonitorRestart starts charts anew at an attempt, such as the first on a
 // changed device.
 type MonitorRestart struct {
@@ -116,6 +125,7 @@ type TraineeChart struct {
 	Points        []MonitorPoint   `json:"points"`
 	SignalAttempt Number           `json:"signal_attempt"`
 	SignalSession string           `json:"signal_session"`
+	SignalDate    string           `json:"signal_date"`
 	Signals       []Number         `json:"signals"`
 	Decision      string           `json:"decision,omitempty"`
 	Settings      []SettingOutcome `json:"settings"`
@@ -125,6 +135,7 @@ type TraineeChart struct {
 type MonitorPoint struct {
 	Attempt Number `json:"attempt"`
 	Session string `json:"session"`
+	Date    string `json:"date"`
 	Outcome int    `json:"outcome"`
 	Measure Number `json:"measure"`
 	Value   Number `json:"value"`
@@ -405,13 +416,13 @@ func (d *Monitor) fill(t *TraineeChart, r record, from int, p monitor.Path) {
 		if r.failed[i] {
 			outcome = 1
 		}
-		t.Points = append(t.Points, MonitorPoint{Number(r.attempt[i]), r.session[i], outcome, Number(r.measure[i]), Number(st.Value), st.Signal, st.Restart})
+		t.Points = append(t.Points, MonitorPoint{Number(r.attempt[i]), r.session[i], r.date[i], outcome, Number(r.measure[i]), Number(st.Value), st.Signal, st.Restart})
 		if st.Signal {
 			t.Signals = append(t.Signals, Number(r.attempt[i]))
 		}
 	}
 	if p.First >= 0 {
-		t.SignalAttempt, t.SignalSession = Number(r.attempt[from+p.First]), r.session[from+p.First]
+		t.SignalAttempt, t.SignalSession, t.SignalDate = r.place(from + p.First)
 	}
 	if d.options.Chart == ChartSequential {
 		_, decisions := d.now.chart.(monitor.Sequential).Decide(r.failed[from:], d.restarts(r, from))

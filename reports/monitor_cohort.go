@@ -16,12 +16,15 @@ type MonitorCohort struct {
 	Failed         int    `json:"failed"`
 	ShownAttempt   Number `json:"shown_attempt"` // first signal of the learning chart
 	ShownSession   string `json:"shown_session"`
+	ShownDate      string `json:"shown_date"`
 	PassedAttempt  Number `json:"passed_attempt"` // the pass after which relapse is watched
 	PassedSession  string `json:"passed_session"`
+	PassedDate     string `json:"passed_date"`
 	Watched        int    `json:"watched"` // attempts after it
 	WatchedFailed  int    `json:"watched_failed"`
 	RelapseAttempt Number `json:"relapse_attempt"` // first signal of the relapse chart after it
 	RelapseSession string `json:"relapse_session"`
+	RelapseDate    string `json:"relapse_date"`
 	Status         string `json:"status"` // practising, watched or flagged
 	Due            string `json:"due"`    // what a person should look at now; blank for nothing
 }
@@ -61,13 +64,13 @@ func (d *Monitor) standing(i int) MonitorCohort {
 		ShownAttempt: nan, PassedAttempt: nan, RelapseAttempt: nan, Status: "practising",
 	}
 	if p := d.watch[0].follow(d, i, 0); p.First >= 0 {
-		c.ShownAttempt, c.ShownSession = Number(r.attempt[p.First]), r.session[p.First]
+		c.ShownAttempt, c.ShownSession, c.ShownDate = r.place(p.First)
 	}
 	p := d.pass(i)
 	if p.passed {
 		c.Status = "watched"
 		if p.position >= 0 {
-			c.PassedAttempt, c.PassedSession = Number(r.attempt[p.position]), r.session[p.position]
+			c.PassedAttempt, c.PassedSession, c.PassedDate = r.place(p.position)
 		}
 		c.Watched = len(r.attempt) - p.next
 		for _, f := range r.failed[p.next:] {
@@ -76,8 +79,7 @@ func (d *Monitor) standing(i int) MonitorCohort {
 			}
 		}
 		if w := d.watch[1].follow(d, i, p.next); w.First >= 0 {
-			at := p.next + w.First
-			c.RelapseAttempt, c.RelapseSession = Number(r.attempt[at]), r.session[at]
+			c.RelapseAttempt, c.RelapseSession, c.RelapseDate = r.place(p.next + w.First)
 			c.Status = "flagged"
 		}
 	}

@@ -19,6 +19,12 @@ type record struct {
 	timeout []bool
 	measure []float64 // NaN for a hard fail
 	session []string
+	date    []string
+}
+
+// place is the attempt, session and date at a position.
+func (r record) place(i int) (attempt Number, session, date string) {
+	return Number(r.attempt[i]), r.session[i], r.date[i]
 }
 
 // recordsOf lists everyone's attempts but void ones, in the order first seen.
@@ -44,10 +50,10 @@ func recordsOf(in *Input, standard float64) []record {
 		slices.SortStableFunc(places, func(a, b int) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		n, head := len(places), log.Attempts[places[0]]
 		r := &out[i]
-		*r = record{head.Trainee, head.Arm, make([]float64, n), make([]bool, n), make([]bool, n), make([]float64, n), make([]string, n)}
+		*r = record{head.Trainee, head.Arm, make([]float64, n), make([]bool, n), make([]bool, n), make([]float64, n), make([]string, n), make([]string, n)}
 		for j, k := range places {
 			a := log.Attempts[k]
-			r.attempt[j], r.session[j], r.measure[j] = a.Number, a.Session, log.Response(a, task)
+			r.attempt[j], r.session[j], r.date[j], r.measure[j] = a.Number, a.Session, a.Date, log.Response(a, task)
 			r.failed[j], r.timeout[j] = !log.Passes(a, task, standard), a.Outcome == datasets.Timeout
 			if a.Outcome == datasets.Failed {
 				r.measure[j] = math.NaN()

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -16,7 +17,7 @@ func (d *Monitor) chartTable() Table {
 	t := Table{Name: "monitor", Title: d.title(), Columns: []Column{
 		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "chart"}, {Key: "acceptable"}, {Key: "unacceptable"}, {Key: "h"},
 		{Key: "from_attempt", Head: "from attempt", Show: whole}, {Key: "attempts", Head: "charted"}, {Key: "failed", Head: "failed"},
-		{Key: "value", Head: d.valueHead(), Show: threeDigits}, {Key: "signal_attempt", Head: d.signalHead(), Show: noneOr}, {Key: "signal_session", Head: "session"}, {Key: "decision"},
+		{Key: "value", Head: d.valueHead(), Show: threeDigits}, {Key: "signal_attempt", Head: d.signalHead(), Show: noneOr}, {Key: "signal_session", Head: "session"}, {Key: "signal_date", Head: "on"}, {Key: "decision"},
 	}}
 	if d.Chart == ChartSequential {
 		t.Columns[len(t.Columns)-1].Head = "decision"
@@ -29,28 +30,29 @@ func (d *Monitor) chartTable() Table {
 		}
 		t.Rows = append(t.Rows, []any{
 			seriesName(d.records[i].id), c.Arm, c.Chart, float64(c.Acceptable), float64(c.Unacceptable), float64(c.H),
-			float64(c.From), len(c.Points), failed, value, float64(c.SignalAttempt), c.SignalSession, c.Decision,
+			float64(c.From), len(c.Points), failed, value, float64(c.SignalAttempt), c.SignalSession, c.SignalDate, c.Decision,
 		})
 	}
-	hideBlank(&t, "arm", "signal_session")
+	hideBlank(&t, "arm", "signal_session", "signal_date")
 	t.Notes = append(t.Notes, d.meaning(), d.errorRates(), notThePeak, independence, Caution)
 	return t
 }
 
+// hide hides a column from people.
+func (t *Table) hide(key string) {
+	for j := range t.Columns {
+		if t.Columns[j].Key == key {
+			t.Columns[j].Head = ""
+		}
+	}
+}
+
 // hideBlank hides text columns that are blank in every row.
 func hideBlank(t *Table, keys ...string) {
-	for j := range t.Columns {
-		for _, k := range keys {
-			if t.Columns[j].Key != k {
-				continue
-			}
-			blank := true
-			for _, r := range t.Rows {
-				blank = blank && r[j] == ""
-			}
-			if blank {
-				t.Columns[j].Head = ""
-			}
+	for j, c := range t.Columns {
+		used := slices.ContainsFunc(t.Rows, func(r []any) bool { return r[j] != "" })
+		if slices.Contains(keys, c.Key) && !used {
+			t.Columns[j].Head = ""
 		}
 	}
 }
@@ -207,22 +209,22 @@ func shareText(v float64) string {
 func (d *Monitor) cohortTable() Table {
 	t := Table{Name: "monitor-cohort", Title: "Who has shown adequate performance, who relapsed, who is due", Columns: []Column{
 		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "attempts", Head: "attempts"}, {Key: "failed", Head: "failed"},
-		{Key: "shown_attempt", Head: "shown at", Show: noneOr}, {Key: "shown_session"},
-		{Key: "passed_attempt", Head: "passed at", Show: noneOr}, {Key: "passed_session"},
+		{Key: "shown_attempt", Head: "shown at", Show: noneOr}, {Key: "shown_session", Head: "session"}, {Key: "shown_date", Head: "on"},
+		{Key: "passed_attempt", Head: "passed at", Show: noneOr}, {Key: "passed_session"}, {Key: "passed_date"},
 		{Key: "watched", Head: "since"}, {Key: "watched_failed", Head: "failed since"},
-		{Key: "relapse_attempt", Head: "flag at", Show: noneOr}, {Key: "relapse_session", Head: "session"},
+		{Key: "relapse_attempt", Head: "flag at", Show: noneOr}, {Key: "relapse_session", Head: "session"}, {Key: "relapse_date", Head: "on"},
 		{Key: "status", Head: "status"}, {Key: "due", Head: "due now"},
 	}}
 	if d.options.After == "start" {
-		t.Columns[6].Head = ""
+		t.hide("passed_attempt")
 	}
 	for i, c := range d.Cohort {
 		t.Rows = append(t.Rows, []any{
-			seriesName(d.records[i].id), c.Arm, c.Attempts, c.Failed, float64(c.ShownAttempt), c.ShownSession, float64(c.PassedAttempt), c.PassedSession,
-			c.Watched, c.WatchedFailed, float64(c.RelapseAttempt), c.RelapseSession, c.Status, c.Due,
+			seriesName(d.records[i].id), c.Arm, c.Attempts, c.Failed, float64(c.ShownAttempt), c.ShownSession, c.ShownDate, float64(c.PassedAttempt), c.PassedSession, c.PassedDate,
+			c.Watched, c.WatchedFailed, float64(c.RelapseAttempt), c.RelapseSession, c.RelapseDate, c.Status, c.Due,
 		})
 	}
-	hideBlank(&t, "arm", "relapse_session", "due")
+	hideBlank(&t, "arm", "shown_session", "shown_date", "relapse_session", "relapse_date", "due")
 	t.Notes = append(t.Notes,
 		fmt.Sprintf("shown at: first signal of the learning chart (h %s). %s flag at: first signal after it of the relapse chart (h %s).", shortNumber(float64(d.Design.LearningH), 4), d.passText(), shortNumber(float64(d.Design.RelapseH), 4)),
 		fmt.Sprintf("due now: a flag, or %d attempts without a pass. A flag asks a named person to look; it decides nothing.", d.options.Within))
@@ -288,14 +290,30 @@ func (d *Monitor) sensitivityTable() Table {
 
 // PointsTable lists every chart's points.
 func (d *Monitor) PointsTable() Table {
-	t := Table{Name: "monitor-points", Columns: []Column{{Key: "trainee"}, {Key: "chart"}, {Key: "attempt"}, {Key: "session"}, {Key: "outcome"}, {Key: "measure"}, {Key: "value"}, {Key: "signal"}, {Key: "restart"}}}
+	t := Table{Name: "monitor-points", Columns: []Column{{Key: "trainee"}, {Key: "chart"}, {Key: "attempt"}, {Key: "session"}, {Key: "date"}, {Key: "outcome"}, {Key: "measure"}, {Key: "value"}, {Key: "signal"}, {Key: "restart"}}}
 	flag := map[bool]int{true: 1}
 	for _, c := range d.Charts {
 		for _, p := range c.Points {
-			t.Rows = append(t.Rows, []any{c.Trainee, c.Chart, float64(p.Attempt), p.Session, p.Outcome, float64(p.Measure), float64(p.Value), flag[p.Signal], flag[p.Restart]})
+			t.Rows = append(t.Rows, []any{c.Trainee, c.Chart, float64(p.Attempt), p.Session, p.Date, p.Outcome, float64(p.Measure), float64(p.Value), flag[p.Signal], flag[p.Restart]})
 		}
 	}
 	return t
+}
+
+// placeText says which attempt, in which session and on which day.
+func placeText(attempt float64, session, date string) string {
+	var in []string
+	if session != "" {
+		in = append(in, "session "+session)
+	}
+	if date != "" {
+		in = append(in, date)
+	}
+	s := fmt.Sprintf("attempt %g", attempt)
+	if in != nil {
+		s += " (" + strings.Join(in, ", ") + ")"
+	}
+	return s
 }
 
 // sentence is one trainee's chart in words.
@@ -305,10 +323,7 @@ func (d *Monitor) sentence(c TraineeChart) string {
 	}
 	at := ""
 	if v := float64(c.SignalAttempt); !math.IsNaN(v) {
-		at = fmt.Sprintf("attempt %g", v)
-		if c.SignalSession != "" {
-			at += " (session " + c.SignalSession + ")"
-		}
+		at = placeText(v, c.SignalSession, c.SignalDate)
 	}
 	last := float64(c.Points[len(c.Points)-1].Attempt)
 	switch {

@@ -30,10 +30,15 @@ func charting(kind string, acceptable, unacceptable, h float64) MonitorOptions {
 func table(t testing.TB, rule string, rows ...string) *Input {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "log.csv")
-	if err := os.WriteFile(path, []byte("trainee,attempt,session,failure\n"+strings.Join(rows, "\n")+"\n"), 0o644); err != nil {
+	columns := datasets.Columns{Trainee: "trainee", Attempt: "attempt", Session: "session"}
+	head := "trainee,attempt,session,failure"
+	if strings.Count(rows[0], ",") == 4 {
+		head, columns.Date = head+",date", "date"
+	}
+	if err := os.WriteFile(path, []byte(head+"\n"+strings.Join(rows, "\n")+"\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	s, err := datasets.OpenTable(path, datasets.Single{Columns: datasets.Columns{Trainee: "trainee", Attempt: "attempt", Session: "session"}, Response: "failure", Measure: datasets.PassFail, Better: "lower", Rule: rule})
+	s, err := datasets.OpenTable(path, datasets.Single{Columns: columns, Response: "failure", Measure: datasets.PassFail, Better: "lower", Rule: rule})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,6 +140,64 @@ func TestRestartAfterADeviceChange(t *testing.T) {
 	a, b := d.Charts[0].Points[3], d.Charts[1].Points[3]
 	if a.Restart || !b.Restart || math.Abs(float64(b.Value)-math.Log(3)) > 1e-12 || !(a.Value > 2*b.Value) {
 		t.Errorf("A %+v, B %+v", a, b)
+	}
+}
+
+// A signal carries its attempt, session and date into the document, the tables
+// and the captions. By hand, with a date for every session: the rule is met at
+// attempt 4, three failures after it reach h = 3 at attempt 13 in session S2.
+func TestSignalsCarryTheirDay(t *testing.T) {
+	rows := append(trainee("A", "xx........xxxxxx"), trainee("B", "x.x.")...)
+	for i, r := range rows {
+		rows[i] = r + map[bool]string{true: ",2026-02-09", false: ",2026-02-02 14:30"}[strings.Contains(r, ",S2,")]
+	}
+	in := table(t, "2 in a row", rows...)
+	d := monitored(t, in, charting(ChartRelapse, 0.1, 0.3, 3))
+	a := d.Cohort[0]
+	if a.PassedDate != "2026-02-02 14:30" || a.RelapseDate != "2026-02-09" || a.RelapseSession != "S2" || a.RelapseAttempt != 13 {
+		t.Errorf("A: %+v", a)
+	}
+	c := d.Charts[0]
+	if c.SignalDate != "2026-02-09" || c.Points[0].Date != "2026-02-02 14:30" || c.Points[8].Date != "2026-02-09" {
+		t.Errorf("chart of A: signal on %q", c.SignalDate)
+	}
+	if d.Charts[1].SignalDate != "" {
+		t.Error("B has no signal and so no date of one")
+	}
+	const place = "attempt 13 (session S2, 2026-02-09)"
+	if s := d.sentence(c); s != "First signal at "+place+"." {
+		t.Error(s)
+	}
+	if s := d.flagSentence(0, 2); s != "Relapse flags: A at "+place+"." {
+		t.Error(s)
+	}
+	figures, err := d.Figures()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"monitor-cohort.svg", "monitor-relapse-A.svg"} {
+		if !strings.Contains(string(figures[name]), place) {
+			t.Errorf("%s does not say %s", name, place)
+		}
+	}
+	var text, points strings.Builder
+	if err := WriteText(&text, d); err != nil {
+		t.Fatal(err)
+	}
+	d.PointsTable().WriteCSV(&points)
+	if n := strings.Count(text.String(), "2026-02-09"); n != 2 {
+		t.Errorf("the date of the signal stands %d times in the text, want in both tables", n)
+	}
+	if !strings.Contains(points.String(), "A,relapse,13,S2,2026-02-09,1,") {
+		t.Errorf("points:\n%s", points.String())
+	}
+	// The learning chart at h = 1 signals at the fourth pass in a row, attempt 6.
+	d = monitored(t, in, charting(ChartLearning, 0.1, 0.3, 1))
+	if c := d.Cohort[0]; c.ShownAttempt != 6 || c.ShownDate != "2026-02-02 14:30" || c.ShownSession != "S1" {
+		t.Errorf("shown: %+v", c)
+	}
+	if s := d.shownSentence(); s != "Adequate performance shown: A at attempt 6 (session S1, 2026-02-02 14:30)." {
+		t.Error(s)
 	}
 }
 

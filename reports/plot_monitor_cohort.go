@@ -21,19 +21,21 @@ const (
 func (d *Monitor) cohortPlots() ([]string, error) {
 	var out []string
 	for from := 0; from < len(d.Cohort); from += cohortRows {
-		s, err := d.cohortPage(from, min(from+cohortRows, len(d.Cohort)))
+		to := min(from+cohortRows, len(d.Cohort))
+		s, err := d.cohortPage(from, to, d.cohortCaption(from, to))
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, s)
+		out = append(out, standalone(s))
 	}
 	return out, nil
 }
 
 // cohortPage shows a trainee a row: a tick for each failed attempt, a dot for
 // each pass, a ring where the learning chart signalled, a bar where the trainee
-// passed and a filled mark where the relapse chart raised a flag.
-func (d *Monitor) cohortPage(from, to int) (string, error) {
+// passed and a filled mark where the relapse chart raised a flag, with the lines
+// of a caption below.
+func (d *Monitor) cohortPage(from, to int, lines []string) (string, error) {
 	last, n := 2.0, to-from
 	for _, r := range d.records[from:to] {
 		last = math.Max(last, r.attempt[len(r.attempt)-1])
@@ -80,11 +82,13 @@ func (d *Monitor) cohortPage(from, to int) (string, error) {
 	}
 	add("relapse flag", flags, points(flags, alarm, 3.4, draw.PyramidGlyph{}))
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last+1, 0.3, float64(n)+0.7
-	lines := d.cohortCaption()
 	plotHeight := cohortRow*float64(n) + 52
 	legendHeight := 14.0
-	height := plotHeight + legendHeight + monitorLine*float64(len(lines)+1) + 2*monitorMargin
-	s, err := svg(monitorWidth, height, "Everyone's attempts. "+d.cohortSentence(), func(dc draw.Canvas) {
+	height := plotHeight + legendHeight + 2*monitorMargin
+	if len(lines) > 0 {
+		height += monitorLine * float64(len(lines)+1)
+	}
+	return svg(monitorWidth, height, "Everyone's attempts. "+d.cohortSentence(), func(dc draw.Canvas) {
 		body := draw.Crop(dc, vg.Points(monitorMargin), -vg.Points(monitorMargin), 0, -vg.Points(monitorMargin))
 		top := body.Max.Y
 		p.Draw(draw.Crop(body, 0, 0, top-vg.Points(plotHeight)-body.Min.Y, 0))
@@ -95,7 +99,6 @@ func (d *Monitor) cohortPage(from, to int) (string, error) {
 			y -= vg.Points(monitorLine)
 		}
 	})
-	return standalone(s), err
 }
 
 // A keyEntry says what a mark means.
@@ -122,21 +125,61 @@ func shortName(s string) string {
 	return s
 }
 
-func (d *Monitor) cohortCaption() []string {
-	o := d.options
-	sentences := []string{
-		d.cohortSentence(),
-		fmt.Sprintf("Ring: the learning chart (%s against %s failures, h %s) first signals. %s Flag: the relapse chart (h %s) signals after that. A flag asks a named person to look; it decides nothing.",
-			rateText(o.Rates.Acceptable), rateText(o.Rates.Unacceptable), shortNumber(float64(d.Design.LearningH), 4), capital(d.passText()), shortNumber(float64(d.Design.RelapseH), 4)),
-		Caution,
-	}
+// cohortCaption is what stands below a page of the cohort's figure, in lines.
+func (d *Monitor) cohortCaption(from, to int) []string {
 	var out []string
-	for _, s := range sentences {
+	for _, s := range []string{d.cohortSentence(), d.cohortMarks(), d.flagSentence(from, to), Caution} {
 		for l := range strings.SplitSeq(strings.TrimRight(wrap(s, 112), "\n"), "\n") {
 			out = append(out, strings.TrimSpace(l))
 		}
 	}
 	return out
+}
+
+// cohortMarks says what the marks of the cohort's figure mean.
+func (d *Monitor) cohortMarks() string {
+	o := d.options
+	return fmt.Sprintf("Ring: the learning chart (%s against %s failures, h %s) first signals. %s Flag: the relapse chart (h %s) signals after that. A flag asks a named person to look; it decides nothing.",
+		rateText(o.Rates.Acceptable), rateText(o.Rates.Unacceptable), shortNumber(float64(d.Design.LearningH), 4), capital(d.passText()), shortNumber(float64(d.Design.RelapseH), 4))
+}
+
+// mostNamed is how many trainees a sentence names.
+const mostNamed = 12
+
+// flagSentence lists the relapse flags among some trainees with their places.
+func (d *Monitor) flagSentence(from, to int) string {
+	var flags []string
+	for i := from; i < to; i++ {
+		if c := d.Cohort[i]; c.Status == "flagged" {
+			flags = append(flags, seriesName(c.Trainee)+" at "+placeText(float64(c.RelapseAttempt), c.RelapseSession, c.RelapseDate))
+		}
+	}
+	if len(flags) == 0 {
+		return "No relapse flag is up."
+	}
+	return "Relapse flags: " + listed(flags) + "."
+}
+
+// shownSentence lists the learning signals among everyone with their places.
+func (d *Monitor) shownSentence() string {
+	var shown []string
+	for _, c := range d.Cohort {
+		if !math.IsNaN(float64(c.ShownAttempt)) {
+			shown = append(shown, seriesName(c.Trainee)+" at "+placeText(float64(c.ShownAttempt), c.ShownSession, c.ShownDate))
+		}
+	}
+	if len(shown) == 0 {
+		return "Nobody has shown adequate performance on the learning chart yet."
+	}
+	return "Adequate performance shown: " + listed(shown) + "."
+}
+
+// listed joins the first few of a list and counts the others.
+func listed(items []string) string {
+	if more := len(items) - mostNamed; more > 0 {
+		return fmt.Sprintf("%s; and %d more", strings.Join(items[:mostNamed], "; "), more)
+	}
+	return strings.Join(items, "; ")
 }
 
 func capital(s string) string {

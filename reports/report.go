@@ -17,6 +17,7 @@ type Report struct {
 	Proficiency *Proficiency // nil without a standard
 	Agreement   *Agreement   // nil without ratings
 	Comparison  *Comparison  // nil with fewer than two arms
+	Watch       *Watch       // nil where the study states no failure rates to watch for
 	Missing     []analysis.Warning
 }
 
@@ -42,6 +43,7 @@ func Run(ctx context.Context, in *Input) (*Report, error) {
 		} else if r.Comparison, err = CompareArms(ctx, in); err != nil {
 			return nil, err
 		}
+		r.watch()
 	}
 	if in.Study.Ratings == nil {
 		r.lack("no-ratings", "there are no ratings, so nothing is said about the examiners")
@@ -69,6 +71,9 @@ func (r *Report) documents() []Document {
 	}
 	if r.Comparison != nil {
 		out = append(out, r.Comparison)
+	}
+	if r.Watch != nil {
+		out = append(out, r.Watch)
 	}
 	return out
 }

@@ -44,5 +44,6 @@ was expected. With --out it also writes the log in the canonical form.`,
 	}
 	common.register(cmd)
 	columns.register(cmd)
+	columns.registerWhen(cmd)
 	return cmd
 }

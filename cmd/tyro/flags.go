@@ -54,7 +54,7 @@ func (f *commonFlags) check() error {
 // columnFlags name the columns of a table that is a whole study.
 type columnFlags struct {
 	trainee, attempt, response, arm, outcome string
-	session                                  string // a flag of the commands that use it
+	session, date                            string // flags of the commands that use them
 	measure, better, rule                    string
 	limit, standard, horizon                 float64
 }
@@ -73,6 +73,12 @@ func (f *columnFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.rule, "rule", "", `when proficient: "2 in a row", "10 in all", "3 of last 5", joined by " and "`)
 	fs.Float64Var(&f.horizon, "horizon", 0, "attempts looked ahead at most (default: the study's, else 200)")
 	fs.Lookup("standard").DefValue = ""
+}
+
+// registerWhen adds the flags that say when an attempt was made.
+func (f *columnFlags) registerWhen(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&f.session, "session", "", "column with the session")
+	cmd.Flags().StringVar(&f.date, "date", "", "column with the date: 2026-02-28, or 2026-02-28 14:30, or date cells of a spreadsheet")
 }
 
 // curveFlags choose the curve.
@@ -114,7 +120,7 @@ func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, er
 		return nil, fmt.Errorf("no study at %s: expected a folder with %s, or a table", path, datasets.StudyFile)
 	}
 	if info.IsDir() {
-		for _, name := range []string{"trainee", "attempt", "response", "arm", "outcome", "measure", "better", "limit"} {
+		for _, name := range []string{"trainee", "attempt", "response", "arm", "outcome", "measure", "better", "limit", "date"} {
 			if cmd.Flags().Changed(name) {
 				return nil, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
 			}
@@ -133,7 +139,7 @@ func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, er
 		return nil, usagef("a single series needs --attempt COL")
 	}
 	spec := datasets.Single{
-		Columns:  datasets.Columns{Trainee: f.trainee, Arm: f.arm, Attempt: f.attempt, Outcome: f.outcome, Session: f.session},
+		Columns:  datasets.Columns{Trainee: f.trainee, Arm: f.arm, Attempt: f.attempt, Outcome: f.outcome, Session: f.session, Date: f.date},
 		Response: f.response, Measure: datasets.Measure(f.measure), Better: f.better, Limit: f.limit, Rule: f.rule, Horizon: f.horizon,
 	}
 	if cmd.Flags().Changed("standard") {

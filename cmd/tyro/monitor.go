@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/monitor"
+	"tyro/datasets"
 	"tyro/reports"
 )
 
@@ -31,8 +32,8 @@ func (f *monitorFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	nan := math.NaN()
 	fs.StringVar(&f.chart, "chart", reports.ChartLearning, strings.Join(reports.MonitorCharts(), ", "))
-	fs.Float64Var(&f.acceptable, "acceptable", nan, "acceptable failure rate, such as 0.1")
-	fs.Float64Var(&f.unacceptable, "unacceptable", nan, "unacceptable failure rate, such as 0.3")
+	fs.Float64Var(&f.acceptable, "acceptable", nan, "acceptable failure rate, such as 0.1 (default: the study's)")
+	fs.Float64Var(&f.unacceptable, "unacceptable", nan, "unacceptable failure rate, such as 0.3 (default: the study's)")
 	fs.Float64Var(&f.h, "h", nan, "limit of the chart (default: chosen for the error rates wanted)")
 	fs.Float64Var(&f.falseShare, "false-share", 0.05, "wanted chance of a false signal within --within attempts, when h is chosen")
 	fs.IntVar(&f.within, "within", 50, "attempts for which chances of a signal are given, and after which those without a pass are due")
@@ -62,10 +63,6 @@ func (f *monitorFlags) options(cmd *cobra.Command) (reports.MonitorOptions, erro
 	switch {
 	case !slices.Contains(reports.MonitorCharts(), f.chart):
 		return o, usagef("--chart %q: expected %s", f.chart, strings.Join(reports.MonitorCharts(), ", "))
-	case !changed("unacceptable") || !changed("acceptable") && f.chart != reports.ChartObserved:
-		return o, usagef("--acceptable and --unacceptable: give the failure rates the chart tells apart, such as 0.1 and 0.3; they are for the programme to decide, before looking at the attempts")
-	case changed("acceptable") && o.Rates.Check() != nil:
-		return o, usagef("%v", o.Rates.Check())
 	case changed("h") && !(f.h > 0 && f.h <= 1000):
 		return o, usagef("--h %v: expected a number above 0 and at most 1000", f.h)
 	case f.within < 1 || f.within > 10000:
@@ -97,6 +94,22 @@ func (f *monitorFlags) options(cmd *cobra.Command) (reports.MonitorOptions, erro
 	return o, nil
 }
 
+// rates fills in the study's failure rates where neither was given, and checks
+// those of the command line.
+func (f *monitorFlags) rates(cmd *cobra.Command, task datasets.Task, o *reports.MonitorOptions) error {
+	changed := cmd.Flags().Changed
+	given := changed("acceptable") || changed("unacceptable")
+	switch {
+	case !given && task.Monitor != nil:
+		o.Rates = monitor.Rates{Acceptable: task.Monitor.Acceptable, Unacceptable: task.Monitor.Unacceptable}
+	case !changed("unacceptable") || !changed("acceptable") && f.chart != reports.ChartObserved:
+		return usagef("--acceptable and --unacceptable: give the failure rates the chart tells apart, such as 0.1 and 0.3, or state them in the study file; they are for the programme to decide, before looking at the attempts")
+	case changed("acceptable") && o.Rates.Check() != nil:
+		return usagef("%v", o.Rates.Check())
+	}
+	return nil
+}
+
 func newMonitor(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
@@ -106,8 +119,9 @@ func newMonitor(a app) *cobra.Command {
 		Short: "Watch trainees attempt by attempt: learning and relapse charts with known error rates",
 		Long: `monitor follows every trainee's passes and failures with a chart that signals at a
 limit, and says how often it does so rightly and wrongly. --acceptable and
---unacceptable are failure rates, decided before looking at the attempts. With
---out it draws every chart.
+--unacceptable are failure rates, decided before looking at the attempts; a study
+file may state them (monitor: {acceptable: 0.2, unacceptable: 0.4}, in the task).
+With --out it draws every chart.
 
 learning signals when adequate performance is shown. relapse, after the pass, when
 performance gets worse. sequential decides between the two rates. observed-expected
@@ -121,6 +135,9 @@ counts failures above those expected. ewma is a recent failure rate with a limit
 			readAsFailures := columns.countsFailures()
 			in, err := prepare(cmd, args[0], common, columns, curveFlags{none: true}, nil)
 			if err != nil {
+				return err
+			}
+			if err := flags.rates(cmd, in.Task, &o); err != nil {
 				return err
 			}
 			d, err := reports.MonitorAttempts(in, o)
@@ -151,7 +168,7 @@ counts failures above those expected. ewma is a recent failure rate with a limit
 	}
 	common.register(cmd)
 	columns.register(cmd)
-	cmd.Flags().StringVar(&columns.session, "session", "", "column with the session")
+	columns.registerWhen(cmd)
 	flags.register(cmd)
 	return cmd
 }

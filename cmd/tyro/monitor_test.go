@@ -143,6 +143,31 @@ func TestMonitorWritesFigures(t *testing.T) {
 	}
 }
 
+// Without rates on the command line those of the study file hold, and without
+// either the command says what it needs.
+func TestMonitorRatesFromTheStudy(t *testing.T) {
+	study := demoStudy(t)
+	d := monitorJSON(t, study)
+	if c := d.Charts[0]; c.Acceptable != 0.2 || c.Unacceptable != 0.4 {
+		t.Errorf("rates %v and %v, want the study's 0.2 and 0.4", c.Acceptable, c.Unacceptable)
+	}
+	if c := monitorJSON(t, study, "--acceptable", "0.1", "--unacceptable", "0.3").Charts[0]; c.Acceptable != 0.1 || c.Unacceptable != 0.3 {
+		t.Errorf("rates %v and %v, want those of the command line", c.Acceptable, c.Unacceptable)
+	}
+	path := filepath.Join(study, "study.yaml")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	without := strings.Replace(string(text), "    monitor: {acceptable: 0.2, unacceptable: 0.4}\n", "", 1)
+	if err := os.WriteFile(path, []byte(without), 0o644); err != nil || without == string(text) {
+		t.Fatalf("the demo study states no rates (%v)", err)
+	}
+	if out, talk := tyro(t, 2, "monitor", study); out != "" || !strings.Contains(talk, "give the failure rates") {
+		t.Errorf("says %q", talk)
+	}
+}
+
 func TestMonitorUsage(t *testing.T) {
 	study := demoStudy(t)
 	rates := []string{"--acceptable", "0.1", "--unacceptable", "0.3"}
@@ -151,7 +176,8 @@ func TestMonitorUsage(t *testing.T) {
 		status int
 		says   string
 	}{
-		{nil, 2, "give the failure rates"},
+		{[]string{"--acceptable", "0.1"}, 2, "give the failure rates"},
+		{[]string{"--date", "date"}, 2, "--date is for single tables"},
 		{[]string{"--acceptable", "0.3", "--unacceptable", "0.1"}, 2, "acceptable < unacceptable"},
 		{append(rates, "--chart", "zigzag"), 2, "expected learning"},
 		{append(rates, "--h", "0"), 2, "--h 0"},
