@@ -269,7 +269,7 @@ func (w *agreementWork) fromSummary(it datasets.RatedItem, s agreement.Summary) 
 // categoryNamed puts a category's word where the analysis has its code.
 func categoryNamed(name string, words []string) string {
 	var code int
-	if n, _ := fmt.Sscanf(name, "specific-agreement(%d)", &code); n == 1 && code < len(words) {
+	if n, _ := fmt.Sscanf(name, "specific-agreement(%d)", &code); n == 1 && code >= 0 && code < len(words) {
 		return "specific-agreement(" + words[code] + ")"
 	}
 	return name

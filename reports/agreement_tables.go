@@ -420,8 +420,11 @@ func (d *Agreement) testTable() Table {
 }
 
 func threePlaces(v float64) string {
-	if v != v {
+	switch {
+	case math.IsNaN(v):
 		return "–"
+	case math.IsInf(v, 0):
+		return significant(v, 3)
 	}
 	return fmt.Sprintf("%.3f", v)
 }

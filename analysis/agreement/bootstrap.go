@@ -34,6 +34,7 @@ func bySubjects(ctx context.Context, o Options, purpose string, n int, newStat f
 	full := stat(everyone(n))
 	jack := leaveOut(n, stat)
 	level := resample.ExpandedLevel(o.level(), float64(n-1), math.Sqrt(float64(n)/float64(n-1)))
+	level = math.Min(level, 0.9999) // two or three subjects ask for more than replicates can tell
 	out := make([]Interval, len(full))
 	for j := range full {
 		out[j] = bootstrapInterval(full[j], column(jack, j), column(reps, j), level)

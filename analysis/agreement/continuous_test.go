@@ -131,6 +131,29 @@ func TestSubjectsWithAGapAreKept(t *testing.T) {
 	}
 }
 
+// Raters who disagree more than by chance have no coefficient for their mean,
+// and an interval's lower end may be unbounded; neither is a number above 1.
+func TestICCOfOppositeRaters(t *testing.T) {
+	cs := summarise(t, Ratings{{1, 5}, {2, 4}, {3, 3}, {4, 2}, {5, 1}}, "interval", quick)
+	near(t, "icc(c,1)", cs["icc(c,1)"].Estimate, -1)
+	for _, name := range []string{"icc(a,k)", "icc(c,k)", "icc(1,k)"} {
+		if c := cs[name]; !math.IsNaN(c.Estimate) || c.Note == "" {
+			t.Errorf("%s = %v, note %q", name, c.Estimate, c.Note)
+		}
+	}
+	for _, c := range ICC(Ratings{{3, 4}, {3, 5}, {3, 1}, {3, 2}}, 0.95) {
+		if c.Lower > c.Estimate || c.Upper < c.Estimate || c.Upper > 1 {
+			t.Errorf("%s = %v from %v to %v", c.Name, c.Estimate, c.Lower, c.Upper)
+		}
+	}
+}
+
+func TestTwoSubjects(t *testing.T) {
+	for _, scale := range []string{"nominal", "ordinal", "interval", "ratio"} {
+		summarise(t, Ratings{{3, 4}, {5, 5}}, scale, quick)
+	}
+}
+
 // Every subject rated by raters of its own: the one-way forms exist, the two-way
 // ones do not. The table is that of Shrout and Fleiss with each judge's column
 // taken apart, so that the one-way values stay theirs.

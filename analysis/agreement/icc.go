@@ -198,7 +198,12 @@ func (t meanSquares) estimates() [6]float64 {
 
 // stepUp is the coefficient of a mean of all raters from that of one; Spearman
 // (1910) and Brown (1910), British Journal of Psychology 3, 271-322.
+//
+// A single rating's coefficient at or below −1/(k − 1) has no counterpart: −Inf.
 func (t meanSquares) stepUp(one float64) float64 {
+	if 1+(t.panel-1)*one <= 1e-12 {
+		return math.Inf(-1)
+	}
 	return t.panel * one / (1 + (t.panel-1)*one)
 }
 
@@ -245,11 +250,19 @@ func (t meanSquares) coefficients(level float64) []Coefficient {
 	return out
 }
 
-// tidy replaces infinities, which arise when raters agree perfectly, by what
-// they mean.
+// tidy replaces infinities, which arise when raters agree perfectly or
+// disagree more than by chance, by what they mean. The lower limit of a mean's
+// coefficient may stay −Inf.
 func tidy(c Coefficient) Coefficient {
-	if math.IsNaN(c.Estimate) || math.IsInf(c.Estimate, 0) {
+	switch {
+	case math.IsInf(c.Estimate, -1):
+		return unknown(c.Name, c.Level, "not defined: raters disagree more than by chance")
+	case math.IsNaN(c.Estimate) || math.IsInf(c.Estimate, 0):
 		c.Estimate, c.Note = math.NaN(), notDefined
+	}
+	if math.IsInf(c.Lower, -1) && !math.IsInf(c.Upper, 0) && !math.IsNaN(c.Upper) {
+		c.Note = joined(c.Note, "no lower limit")
+		return c
 	}
 	if math.IsNaN(c.Lower) || math.IsNaN(c.Upper) || math.IsInf(c.Lower, 0) || math.IsInf(c.Upper, 0) {
 		c.Lower, c.Upper, c.Method = math.NaN(), math.NaN(), ""
