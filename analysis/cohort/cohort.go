@@ -1,0 +1,591 @@
+package cohort
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
+	"tyro/models"
+)
+
+// An Effect is a fixed effect: a parameter's common value, or what an arm or a
+// covariate adds to it, on the parameter's scale.
+type Effect struct {
+	Parameter string
+	Arm       string // the reference arm for the common value of a parameter with arm effects
+	Covariate string
+	Scale     Scale
+	Estimate  float64
+	SE        float64
+	Lower     float64
+	Upper     float64
+	Held      bool
+}
+
+// A Deviation says how much trainees differ in a parameter: the standard
+// deviation of their values on the parameter's scale.
+type Deviation struct {
+	Parameter    string
+	Scale        Scale
+	SD           float64
+	Lower, Upper float64
+	// None is true where the data show no difference beyond noise; SD is 0.
+	None bool
+}
+
+// A Correlation is one between the deviations in two parameters.
+type Correlation struct {
+	A, B  string
+	Value float64
+}
+
+// A Member is one trainee's place in the cohort.
+type Member struct {
+	ID, Arm   string
+	N         int
+	NCensored int
+	Curve     models.Curve // at the most likely value of the trainee's deviations
+	Spread    float64      // residual standard deviation of the trainee
+	// Parameters holds the trainee's value of every parameter of the curve
+	// (start in the place of the gain where it was asked for), natural scale,
+	// in the order of Fit.Parameters.
+	Parameters []float64
+	// Shrinkage by random parameter: the share of the population's variance
+	// that the trainee's own attempts leave; 1 means they say nothing.
+	Shrinkage []float64
+}
+
+// A Fit is a fitted cohort: plain numbers.
+type Fit struct {
+	Family, Noise string
+	Method        Method
+	Nodes         int // of quadrature; 0 for Laplace
+	NTrainees     int
+	NAttempts     int
+	NCensored     int
+	Arms          []string
+	Parameters    []string // of the curve, in the order of Member.Parameters
+	Fixed         []Effect
+	Random        []Deviation
+	Correlations  []Correlation
+	Residual      Effect // standard deviation about a trainee's curve, natural scale; the median trainee's where they differ in it
+	LogLik        float64
+	LogLikLog     float64 // of the log responses; equals LogLik unless the noise is lognormal
+	NParameters   int
+	AIC, BIC      float64 // BIC counts trainees
+	Rung          string
+	Ladder        []Step
+	Status        Status
+	Level         float64
+	Interval      string // how intervals were made
+	Evaluations   int
+	Members       []Member
+	Warnings      []analysis.Warning
+}
+
+// A Cohort is a fitted cohort that can be asked for projections.
+type Cohort struct {
+	Fit
+	m     *model
+	theta []float64
+	cov   *mat.SymDense // of theta; zero rows where a parameter is not estimated
+	modes []mode
+}
+
+func (f *Fit) warn(code, text string) {
+	f.Warnings = append(f.Warnings, analysis.Warning{Code: code, Text: text})
+}
+
+// Run fits a cohort. Trainees without attempts are left out with a warning.
+// The error wraps ErrCohort when the data or the spec cannot be fitted at all.
+func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
+	c := &Cohort{}
+	ts := slices.Clone(trainees)
+	ts = slices.DeleteFunc(ts, func(t Trainee) bool { return len(t.Attempt) == 0 })
+	if out := len(trainees) - len(ts); out > 0 {
+		c.warn("no-attempts", fmt.Sprintf("%d trainees without usable attempts are left out", out))
+	}
+	m, err := prepare(spec, ts)
+	if err != nil {
+		return nil, err
+	}
+	climb := &climb{ctx: ctx, m: m, guess: m.begin(ts)}
+	o, at, rung, err := climb.run()
+	if err != nil {
+		return nil, err
+	}
+	c.m, c.Rung, c.Ladder = m, rung, climb.steps
+	if rung == RungTwoStage {
+		if err := c.twoStage(ctx, ts, climb); err != nil {
+			return nil, err
+		}
+	} else {
+		c.theta, c.modes, c.Status = at.theta, o.modes, OK
+		if len(climb.none) > 0 {
+			c.Status = Boundary
+		}
+		if spec.Method == Quadrature && len(m.random) > 0 {
+			c.sharpen(o, &at, climb)
+		}
+		c.invert(at.hess, m.region(climb.guess).frozen(at.theta, at.grad))
+		c.Evaluations = o.trials
+		c.LogLikLog = -at.value
+	}
+	c.report(ts, climb)
+	return c, nil
+}
+
+// prepare checks the cohort as a whole and binds the spec to it.
+func prepare(spec Spec, ts []Trainee) (*model, error) {
+	if spec.Method != "" && spec.Method != Laplace && spec.Method != Quadrature {
+		return nil, refuse("method %q: known are laplace and quadrature", spec.Method)
+	}
+	if len(ts) < 2 {
+		return nil, refuse("%d trainees with attempts; a cohort needs at least 2", len(ts))
+	}
+	seen := map[string]bool{}
+	exact, several := false, false
+	for _, t := range ts {
+		if seen[t.ID] {
+			return nil, refuse("trainee %s is there twice", t.ID)
+		}
+		seen[t.ID] = true
+		for j := range t.Attempt {
+			exact = exact || t.Censored == nil || !t.Censored[j]
+			several = several || t.Attempt[j] != t.Attempt[0]
+		}
+	}
+	switch {
+	case !exact:
+		return nil, refuse("every response is right-censored: nothing was observed below the limit")
+	case !several && spec.Family.Name() != "constant":
+		return nil, refuse("every trainee has a single attempt: a curve needs trainees with several")
+	}
+	m, err := newModel(spec, armsOf(ts), ts)
+	if err != nil {
+		return nil, err
+	}
+	if spec.Method == Quadrature && len(m.random) > maxQuadrature {
+		return nil, refuse("quadrature is offered for up to %d random effects, the model has %d; use laplace", maxQuadrature, len(m.random))
+	}
+	if m.flatResponses() {
+		return nil, refuse("every response is the same number: there is no noise and no curve to estimate")
+	}
+	return m, m.checkDesign()
+}
+
+func (m *model) flatResponses() bool {
+	first := m.records[0].z[0]
+	for _, r := range m.records {
+		for _, z := range r.z {
+			if z != first {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// checkDesign refuses effects that the trainees' attributes cannot tell apart.
+func (m *model) checkDesign() error {
+	n := len(m.records)
+	for _, p := range m.parts {
+		k := len(p.cols)
+		if p.held || k == 1 {
+			continue
+		}
+		if k >= n {
+			return refuse("%d trainees for %d effects on %s", n, k, p.name)
+		}
+		x := mat.NewDense(n, k, nil)
+		for i, r := range m.records {
+			for j, c := range p.cols {
+				x.Set(i, j, r.design[c])
+			}
+		}
+		for j := range k { // unit columns, so that units do not matter
+			col := x.ColView(j)
+			if norm := mat.Norm(col, 2); norm > 0 {
+				for i := range n {
+					x.Set(i, j, x.At(i, j)/norm)
+				}
+			}
+		}
+		var svd mat.SVD
+		if !svd.Factorize(x, mat.SVDNone) || svd.Values(nil)[k-1] < 1e-9 {
+			var names []string
+			for _, c := range p.cols[1:] {
+				names = append(names, m.effectName(c))
+			}
+			return refuse("the effects on %s cannot be told apart (%s are collinear, or one does not vary)", p.name, strings.Join(names, ", "))
+		}
+	}
+	return nil
+}
+
+func (m *model) effectName(col int) string {
+	if col < len(m.arms) {
+		return "arm " + m.arms[col]
+	}
+	return m.spec.Covariates[col-len(m.arms)].Name
+}
+
+// sharpen moves from the Laplace optimum to the one of adaptive quadrature.
+func (c *Cohort) sharpen(o *objective, at *optimum, cl *climb) {
+	n := c.m.spec.Nodes
+	if n == 0 {
+		n = 9
+	}
+	b := c.m.region(cl.guess)
+	q := newObjective(o.ctx, c.m)
+	copy(q.modes, o.modes)
+	q.nodes = newNodes(n, len(c.m.random))
+	next := *at
+	next.grad = make([]float64, len(at.theta))
+	next.theta = slices.Clone(at.theta)
+	next.value = q.at(next.theta, next.grad)
+	next.hess = slices.Clone(at.hess)
+	next.converged = false
+	// Quasi-Newton steps on the gradient alone: the objective and the mean of
+	// the gradient agree only to the error of the rule.
+	for range 40 {
+		step, gain := newtonStep(next.hess, next.grad, b.frozen(next.theta, next.grad))
+		if step == nil {
+			break
+		}
+		if gain < 1e-9 {
+			next.converged = true
+			break
+		}
+		y, g := slices.Clone(next.theta), make([]float64, len(step))
+		size := 1.0
+		for j := range step {
+			size = math.Min(size, b.reach[j]/math.Max(math.Abs(step[j]), 1e-300))
+		}
+		for j := range step {
+			y[j] += size * step[j]
+		}
+		b.clip(y)
+		v := q.at(y, g)
+		if math.IsInf(v, 1) || math.IsNaN(v) || v > next.value+1 {
+			break
+		}
+		update(next.hess, next.theta, y, next.grad, g)
+		next.theta, next.grad, next.value = y, g, v
+	}
+	if !next.converged {
+		c.Status = NotConverged
+		c.warn("quadrature-not-converged", "the quadrature search did not settle; the Laplace estimates stand")
+		return
+	}
+	// The information with fewer nodes: its error matters only in the second
+	// digit of a standard error's third.
+	full := q.nodes
+	q.nodes = newNodes(min(n, 5), len(c.m.random))
+	scale := make([]float64, len(next.theta))
+	for j := range scale {
+		scale[j] = 0.02 / math.Sqrt(math.Max(next.hess[j*len(scale)+j], 1e-12))
+	}
+	h := q.hessian(next.theta, scale)
+	q.nodes = full
+	if s, _ := newtonStep(h, next.grad, make([]bool, len(scale))); s != nil {
+		next.hess = h
+	}
+	c.Nodes = n
+	c.theta, c.modes = next.theta, q.modes
+	next.value = q.at(next.theta, nil)
+	*at = next
+	o.trials += q.trials
+}
+
+// invert makes the covariance of theta from the information.
+func (c *Cohort) invert(h []float64, frozen []bool) {
+	p := len(c.theta)
+	c.cov = mat.NewSymDense(p, nil)
+	var free []int
+	for j := range p {
+		if !frozen[j] {
+			free = append(free, j)
+		}
+	}
+	sym := mat.NewSymDense(max(1, len(free)), nil)
+	for a, i := range free {
+		for b := range a + 1 {
+			sym.SetSym(a, b, h[i*p+free[b]])
+		}
+	}
+	var chol mat.Cholesky
+	var inv mat.SymDense
+	if len(free) > 0 && chol.Factorize(sym) && chol.InverseTo(&inv) == nil {
+		for a, i := range free {
+			for b := range a + 1 {
+				c.cov.SetSym(i, free[b], inv.At(a, b))
+			}
+		}
+		return
+	}
+	for j := range p {
+		c.cov.SetSym(j, j, math.NaN())
+	}
+}
+
+func (c *Cohort) se(j int) float64 {
+	v := c.cov.At(j, j)
+	if !(v > 0) {
+		return math.NaN()
+	}
+	return math.Sqrt(v)
+}
+
+// quantile is Student's with the trainees' degrees of freedom for a parameter
+// in which they differ, and the normal one otherwise.
+func (c *Cohort) quantile(p *part) float64 {
+	q := 1 - (1-c.Level)/2
+	if p != nil && p.random {
+		if df := float64(c.NTrainees - len(p.cols)); df >= 1 {
+			return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(q)
+		}
+	}
+	return distuv.UnitNormal.Quantile(q)
+}
+
+// report fills the plain numbers from theta.
+func (c *Cohort) report(ts []Trainee, cl *climb) {
+	m := c.m
+	c.Family, c.Noise = m.spec.Family.Name(), m.spec.Noise.Name()
+	c.Method = m.spec.Method
+	if c.Method == "" || c.Nodes == 0 {
+		c.Method = Laplace
+	}
+	c.Level = m.spec.level()
+	c.Arms, c.NTrainees, c.NAttempts = m.arms, len(ts), m.nObs
+	c.Interval = "Wald on the parameter's scale; Student's t with trainees less effects degrees of freedom where trainees differ in the parameter, normal otherwise; standard deviations on the log scale"
+	jac := 0.0
+	for _, r := range m.records {
+		jac += r.jac
+	}
+	c.LogLik = c.LogLikLog + jac
+	c.NParameters = m.dim()
+	c.AIC = -2*c.LogLik + 2*float64(c.NParameters)
+	c.BIC = -2*c.LogLik + float64(c.NParameters)*math.Log(float64(len(ts)))
+	c.fixed()
+	c.randoms(cl)
+	c.members(ts)
+	c.remarks(cl)
+}
+
+func (c *Cohort) fixed() {
+	m := c.m
+	for i := range m.parts {
+		p := &m.parts[i]
+		if p.slot < slotSession {
+			c.Parameters = append(c.Parameters, p.name)
+		}
+		if p.held {
+			c.Fixed = append(c.Fixed, Effect{Parameter: p.name, Scale: p.scale, Estimate: p.value, SE: 0, Lower: p.value, Upper: p.value, Held: true})
+			continue
+		}
+		for k, col := range p.cols {
+			e := Effect{Parameter: p.name, Scale: p.scale, Estimate: c.theta[p.at+k], SE: c.se(p.at + k)}
+			switch {
+			case col == 0 && slices.Contains(m.spec.ArmEffect, p.name) && len(m.arms) > 1:
+				e.Arm = m.arms[0]
+			case col > 0 && col < len(m.arms):
+				e.Arm = m.arms[col]
+			case col > 0:
+				e.Covariate = m.spec.Covariates[col-len(m.arms)].Name
+			}
+			t := c.quantile(p)
+			e.Lower, e.Upper = e.Estimate-t*e.SE, e.Estimate+t*e.SE
+			if p.name == Spread && col == 0 {
+				c.Residual = Effect{Parameter: Spread, Scale: Identity, Estimate: math.Exp(e.Estimate), SE: math.Exp(e.Estimate) * e.SE, Lower: math.Exp(e.Lower), Upper: math.Exp(e.Upper)}
+				if len(p.cols) == 1 && !p.random {
+					continue
+				}
+			}
+			c.Fixed = append(c.Fixed, e)
+		}
+	}
+}
+
+// randoms turns the Cholesky factor into standard deviations and correlations,
+// with intervals by the delta method on the log scale.
+func (c *Cohort) randoms(cl *climb) {
+	m := c.m
+	l := m.factor(c.theta)
+	z := distuv.UnitNormal.Quantile(1 - (1-c.Level)/2)
+	sds := make([]float64, len(m.random))
+	for a, i := range m.random {
+		variance := 0.0
+		for b := range a + 1 {
+			variance += l[a][b] * l[a][b]
+		}
+		sds[a] = math.Sqrt(variance)
+		d := Deviation{Parameter: m.parts[i].name, Scale: m.parts[i].scale, SD: sds[a], Lower: math.NaN(), Upper: math.NaN()}
+		g := map[int]float64{} // derivative of log SD in theta
+		m.eachFactor(&l, func(place, row, col int, chain float64) {
+			if row == a {
+				g[place] = chain * l[a][col] / variance
+			}
+		})
+		v := 0.0
+		for i, gi := range g {
+			for j, gj := range g {
+				v += gi * gj * c.cov.At(i, j)
+			}
+		}
+		if v > 0 {
+			d.Lower, d.Upper = d.SD*math.Exp(-z*math.Sqrt(v)), d.SD*math.Exp(z*math.Sqrt(v))
+		}
+		c.Random = append(c.Random, d)
+	}
+	if m.full {
+		for a := range m.random {
+			for b := range a {
+				dot := 0.0
+				for k := range b + 1 {
+					dot += l[a][k] * l[b][k]
+				}
+				c.Correlations = append(c.Correlations, Correlation{m.parts[m.random[b]].name, m.parts[m.random[a]].name, dot / (sds[a] * sds[b])})
+			}
+		}
+	}
+	for _, name := range cl.none {
+		c.Random = append(c.Random, Deviation{Parameter: name, Scale: m.scaleOf(name), SD: 0, Lower: 0, Upper: math.NaN(), None: true})
+	}
+}
+
+func (c *Cohort) members(ts []Trainee) {
+	m := c.m
+	l := m.factor(c.theta)
+	k := len(m.random)
+	for i, t := range ts {
+		e := m.eta(&m.records[i], c.theta)
+		mo := &c.modes[i]
+		m.addDeviation(&e, &l, &mo.v)
+		mem := Member{ID: t.ID, Arm: t.Arm, N: len(t.Attempt), Curve: m.curve(&e), Spread: m.spreadAt(&e), Parameters: m.naturalParameters(&e)}
+		for j := range t.Censored {
+			if t.Censored[j] {
+				mem.NCensored++
+			}
+		}
+		c.NCensored += mem.NCensored
+		if k > 0 && mo.ok {
+			mem.Shrinkage = m.shrinkage(&l, mo)
+		}
+		c.Members = append(c.Members, mem)
+	}
+}
+
+// shrinkage is the posterior over the prior variance of each random part.
+func (m *model) shrinkage(l *matrix, mo *mode) []float64 {
+	k := len(m.random)
+	out := make([]float64, k)
+	for a := range k {
+		var row vector
+		prior := 0.0
+		for b := range a + 1 {
+			row[b] = l[a][b]
+			prior += l[a][b] * l[a][b]
+		}
+		forward(&mo.chol, k, &row)
+		out[a] = norm2(&row, k) / prior
+	}
+	return out
+}
+
+// curve reads the quantities as a curve.
+func (m *model) curve(e *vector) models.Curve {
+	p0, _, _, _ := naturals(e[slotPlateau], m.scales[slotPlateau], 1)
+	g0, _, _, _ := naturals(e[slotGain], m.scales[slotGain], m.sign)
+	f := m.spec.Family
+	c := models.Curve{Family: f}
+	for j := range f.Shape().Params() {
+		c.Shape[j] = e[slotShape+j]
+		if m.scales[slotShape+j] == 1 {
+			c.Shape[j] = math.Exp(c.Shape[j])
+		}
+	}
+	if f.HasPlateau() {
+		c.Plateau = p0
+	}
+	if f.HasGain() {
+		c.Gain = g0 - m.kappa*c.Plateau
+		if m.kappa == 1 && f.Name() != "logistic" && f.Name() != "gompertz" {
+			c.Gain /= f.Shape().At(f.Shape().Clock(f.Origin()), c.Shape)
+		}
+	}
+	return c
+}
+
+func (m *model) naturalParameters(e *vector) []float64 {
+	var out []float64
+	for _, p := range m.parts {
+		if p.slot >= slotSession {
+			continue
+		}
+		sign := 1.0
+		if p.slot == slotGain {
+			sign = m.sign
+		}
+		v, _, _, _ := naturals(e[p.slot], m.scales[p.slot], sign)
+		out = append(out, v)
+	}
+	return out
+}
+
+func (m *model) spreadAt(e *vector) float64 {
+	if !hasSpread(m.spec.Noise) {
+		return math.NaN()
+	}
+	return math.Exp(e[slotSpread])
+}
+
+// remarks turns what a reader must know into warnings.
+func (c *Cohort) remarks(cl *climb) {
+	m := c.m
+	for _, name := range cl.none {
+		c.warn("no-spread", fmt.Sprintf("trainees do not differ in %s beyond noise", name))
+	}
+	switch c.Rung {
+	case RungDiagonal:
+		if !m.spec.Uncorrelated && len(m.random) > 1 {
+			c.warn("no-correlations", "the correlations between trainees' parameters cannot be estimated from these data and are taken as 0")
+		}
+	case RungTwoStage:
+		c.warn("two-stage", "no joint likelihood could be maximised: the cohort is summarised from separate curves, and standard errors are rough")
+	}
+	for _, d := range c.Random {
+		if !d.None && d.Upper > 20*math.Max(d.Lower, 1e-300) {
+			c.warn("wide-spread", fmt.Sprintf("how much trainees differ in %s is hardly known: the interval spans more than a factor of 20", d.Parameter))
+		}
+	}
+	if m.sign < 0 && m.scales[slotGain] == 1 && m.kappa == 0 {
+		c.warn("gain-sign", "the gain is negative (the response rises with practice); the log scale is that of its size")
+	}
+	one := 0
+	byArm := map[string]int{}
+	for _, mem := range c.Members {
+		if mem.N == 1 {
+			one++
+		}
+		byArm[mem.Arm]++
+	}
+	if one > 0 {
+		c.warn("one-attempt", fmt.Sprintf("%d trainees have a single attempt: their curve is the cohort's, moved by it", one))
+	}
+	for _, a := range m.arms {
+		if byArm[a] == 1 && len(m.arms) > 1 {
+			c.warn("single-trainee-arm", fmt.Sprintf("arm %s has a single trainee: its effect is that trainee", a))
+		}
+	}
+	if c.NTrainees < 10 {
+		c.warn("few-trainees", fmt.Sprintf("with %d trainees maximum likelihood understates how much trainees differ", c.NTrainees))
+	}
+}

@@ -1,0 +1,45 @@
+// Package cohort fits one learning curve to many trainees together: each
+// trainee's parameters are drawn from a population (partial pooling), so that a
+// trainee with few attempts borrows from the others, and a trainee with many
+// keeps their own.
+//
+// # Model
+//
+// The curve of trainee i is plateau + gain·h(attempt; shape), as in package
+// models. Every parameter moves on a scale, identity or log:
+//
+//	scale(parameter) = common value + arm and covariate effects + u_i,
+//
+// with u_i normal over trainees, covariance full or diagonal, for the parameters
+// that differ between trainees. The starting level may stand in for the gain.
+// Two more quantities can be added: the log of the residual spread of each
+// trainee (people differ in noise), and a slowdown after a break between
+// sessions that fades, slowdown·exp(−fading·(attempts since the restart − 1)),
+// added on the scale on which the noise is additive. Right-censored responses
+// enter by their chance.
+//
+// # Method
+//
+// Maximum likelihood of the marginal distribution. The integral over u_i is
+// taken by the Laplace approximation with exact second derivatives at the mode
+// (Tierney and Kadane, 1986, Journal of the American Statistical Association
+// 81, 82-86), exact where the model is linear in u_i on the noise's additive
+// scale, or by adaptive Gauss-Hermite quadrature (Pinheiro and Bates, 1995,
+// Journal of Computational and Graphical Statistics 4, 12-35). The mode of
+// each trainee is found by Newton steps; the gradient of the Laplace objective
+// is exact by implicit differentiation, with third derivatives of the curve.
+// The covariance is moved by the logarithms of the diagonal and the lower
+// triangle of its Cholesky factor (Pinheiro and Bates, 1996, Statistics and
+// Computing 6, 289-296). Standard errors come from the observed information.
+//
+// # Ladder
+//
+// Where the covariance asked for cannot be estimated, simpler ones are tried in
+// a fixed order: full, diagonal, fewer random effects, two-stage. The steps
+// tried, how each ended, and the one used are part of the result.
+//
+// # Limits
+//
+// Maximum likelihood understates spreads between few trainees. Neighbouring
+// attempts are taken as independent about the curve.
+package cohort

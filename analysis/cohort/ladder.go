@@ -1,0 +1,288 @@
+package cohort
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strings"
+)
+
+// A Status says how a fit, or a step of the ladder, ended. The zero value is
+// not success.
+type Status int
+
+// The statuses.
+const (
+	NotRun        Status = iota
+	OK                   // converged inside the region, information positive definite
+	Boundary             // a spread between trainees, or a correlation, ran to its bound
+	NotConverged         // the search did not settle
+	NotIdentified        // the information is not positive definite
+	Rough                // two-stage: no likelihood was maximised
+)
+
+// String is the stable name of the status.
+func (s Status) String() string {
+	return [...]string{"not-run", "ok", "boundary", "not-converged", "not-identified", "two-stage"}[s]
+}
+
+// The rungs of the ladder.
+const (
+	RungFull     = "full"
+	RungDiagonal = "diagonal"
+	RungFewer    = "fewer random effects"
+	RungTwoStage = "two-stage"
+)
+
+// A Step is one rung that was tried.
+type Step struct {
+	Rung   string
+	Random []string // what differed between trainees
+	Status Status
+	LogLik float64 // of the responses; NaN where none was reached
+	Why    string  // why the step was not the last; blank for the one used
+}
+
+// A climb is a ladder in progress.
+type climb struct {
+	ctx   context.Context
+	m     *model
+	guess guess
+	steps []Step
+	none  []string // random effects dropped because trainees do not differ in them
+}
+
+// run goes down the ladder until a rung holds.
+func (c *climb) run() (*objective, optimum, string, error) {
+	wantFull := !c.m.spec.Uncorrelated
+	asked := len(c.m.random)
+	theta := c.diagonalStart()
+	for {
+		c.layout(false)
+		o, at, status, flat := c.maximise(theta)
+		if err := c.ctx.Err(); err != nil {
+			return nil, at, "", err
+		}
+		rung := RungDiagonal
+		if len(c.m.random) < asked {
+			rung = RungFewer
+		}
+		if status == OK {
+			// The diagonal rung holds; the full one may hold too.
+			if wantFull && len(c.m.random) > 1 {
+				fo, fat, fstatus, why := c.tryFull(at)
+				if err := c.ctx.Err(); err != nil {
+					return nil, at, "", err
+				}
+				if fstatus == OK {
+					if rung == RungDiagonal {
+						rung = RungFull
+					}
+					c.step(rung, fstatus, fat.value, "")
+					return fo, fat, rung, nil
+				}
+				c.step(fullName(rung), fstatus, fat.value, why)
+				c.layout(false)
+			}
+			c.step(rung, OK, at.value, "")
+			return o, at, rung, nil
+		}
+		if wantFull && len(c.steps) == 0 && len(c.m.random) > 1 {
+			c.step(RungFull, status, math.NaN(), "not tried: the diagonal covariance inside it does not hold")
+		}
+		drop := flat
+		if len(drop) == 0 {
+			if len(c.m.random) == 0 || len(c.m.random) == 1 {
+				c.step(rung, status, at.value, "the search did not settle")
+				return nil, at, RungTwoStage, nil
+			}
+			drop = []int{c.weakest(at)}
+			c.step(rung, status, at.value, "the search did not settle")
+		} else {
+			c.step(rung, status, at.value, "trainees do not differ in "+strings.Join(c.names(drop), " and ")+" beyond noise")
+			c.none = append(c.none, c.names(drop)...)
+		}
+		theta = c.without(at.theta, drop)
+	}
+}
+
+func fullName(rung string) string {
+	if rung == RungDiagonal {
+		return RungFull
+	}
+	return rung
+}
+
+func (c *climb) names(parts []int) []string {
+	var out []string
+	for _, i := range parts {
+		out = append(out, c.m.parts[i].name)
+	}
+	return out
+}
+
+func (c *climb) step(rung string, s Status, nll float64, why string) {
+	jac := 0.0
+	for _, r := range c.m.records {
+		jac += r.jac
+	}
+	ll := -nll + jac
+	if math.IsInf(ll, 0) {
+		ll = math.NaN()
+	}
+	c.steps = append(c.steps, Step{Rung: rung, Random: c.names(c.m.random), Status: s, LogLik: ll, Why: why})
+}
+
+func (c *climb) layout(full bool) {
+	c.m.full = full
+	c.m.bind()
+}
+
+// diagonalStart is theta of the diagonal rung from the guess.
+func (c *climb) diagonalStart() []float64 {
+	c.layout(false)
+	theta := append([]float64(nil), c.guess.beta...)
+	for _, i := range c.m.random {
+		theta = append(theta, math.Log(c.guess.typical[i]))
+	}
+	return theta
+}
+
+// maximise runs the search on the current layout. flat lists the parts whose
+// spread ran to nothing.
+func (c *climb) maximise(theta []float64) (*objective, optimum, Status, []int) {
+	o := newObjective(c.ctx, c.m)
+	b := c.m.region(c.guess)
+	at := o.minimise(theta, b)
+	if at.grad == nil { // nothing to stand on: try with trainees closer together
+		for _, shrink := range []float64{1, 2.5} {
+			for a := range c.m.random {
+				theta[c.m.diagonal(a)] -= shrink
+			}
+			if at = o.minimise(theta, b); at.grad != nil {
+				break
+			}
+		}
+		if at.grad == nil {
+			return o, at, NotConverged, nil
+		}
+	}
+	if flat := c.flat(o, at); len(flat) > 0 {
+		return o, at, Boundary, flat
+	}
+	if at.hess == nil {
+		at.hess = o.startingCurvature()
+	}
+	if !o.refine(&at, b) {
+		if flat := c.flat(o, at); len(flat) > 0 {
+			return o, at, Boundary, flat
+		}
+		if _, gain := newtonStep(at.hess, at.grad, b.frozen(at.theta, at.grad)); gain == 0 {
+			return o, at, NotIdentified, nil
+		}
+		return o, at, NotConverged, nil
+	}
+	if flat := c.flat(o, at); len(flat) > 0 {
+		return o, at, Boundary, flat
+	}
+	return o, at, OK, nil
+}
+
+// flat lists the random parts whose spread can be taken to nothing at no cost
+// in likelihood.
+func (c *climb) flat(o *objective, at optimum) []int {
+	var out []int
+	floor := c.m.region(c.guess).lower
+	saved := slices.Clone(o.modes)
+	for a, i := range c.m.random {
+		j := c.m.diagonal(a)
+		if at.theta[j] > math.Log(0.2*c.guess.typical[i]) {
+			continue
+		}
+		x := slices.Clone(at.theta)
+		x[j] = floor[j]
+		if c.m.full {
+			for b := range a {
+				x[j-a+b] = 0
+			}
+		}
+		if v := o.at(x, nil); v < at.value+1e-3 {
+			out = append(out, i)
+		}
+		copy(o.modes, saved)
+	}
+	if len(out) > 0 {
+		o.at(at.theta, make([]float64, len(at.theta)))
+	}
+	return out
+}
+
+// tryFull adds correlations, starting from the diagonal optimum.
+func (c *climb) tryFull(diag optimum) (*objective, optimum, Status, string) {
+	k := len(c.m.random)
+	nBeta := c.m.nBeta
+	theta := append([]float64(nil), diag.theta[:nBeta]...)
+	for a := range k {
+		for range a {
+			theta = append(theta, 0)
+		}
+		theta = append(theta, diag.theta[nBeta+a])
+	}
+	c.layout(true)
+	o := newObjective(c.ctx, c.m)
+	b := c.m.region(c.guess)
+	at := o.minimise(theta, b)
+	if at.grad == nil || at.hess == nil {
+		return o, at, NotConverged, "the search did not settle"
+	}
+	if why := c.singular(at.theta); why != "" {
+		return o, at, Boundary, why
+	}
+	if !o.refine(&at, b) {
+		return o, at, NotIdentified, "the information about the correlations is not positive definite"
+	}
+	if why := c.singular(at.theta); why != "" {
+		return o, at, Boundary, why
+	}
+	return o, at, OK, ""
+}
+
+// singular says which correlation ran to its bound; blank where none did.
+func (c *climb) singular(theta []float64) string {
+	l := c.m.factor(theta)
+	for a := range c.m.random {
+		total := 0.0
+		for b := range a + 1 {
+			total += l[a][b] * l[a][b]
+		}
+		if l[a][a] < 0.02*math.Sqrt(total) {
+			return "the deviations in " + c.m.parts[c.m.random[a]].name + " are an exact combination of the others (correlation at ±1)"
+		}
+	}
+	return ""
+}
+
+// weakest is the random part with the smallest spread for its kind.
+func (c *climb) weakest(at optimum) int {
+	best, least := c.m.random[0], math.Inf(1)
+	for a, i := range c.m.random {
+		if v := at.theta[c.m.diagonal(a)] - math.Log(c.guess.typical[i]); v < least {
+			best, least = i, v
+		}
+	}
+	return best
+}
+
+// without drops random parts from the model and from theta.
+func (c *climb) without(theta []float64, drop []int) []float64 {
+	out := append([]float64(nil), theta[:c.m.nBeta]...)
+	for a, i := range c.m.random {
+		if slices.Contains(drop, i) {
+			c.m.parts[i].random = false
+		} else {
+			out = append(out, theta[c.m.diagonal(a)])
+		}
+	}
+	c.layout(false)
+	return out
+}

@@ -1,0 +1,414 @@
+package cohort
+
+import (
+	"math"
+	"slices"
+
+	"tyro/models"
+)
+
+// A record is a trainee's attempts made ready: responses on the noise's
+// additive scale, clock times, design row.
+type record struct {
+	z, t    []float64
+	cens    []bool    // nil when none is
+	restart []float64 // nil without sessions
+	design  []float64 // 1, arms after the first, covariates
+	jac     float64   // Σ log Jacobian, to be added to a log-likelihood of z
+}
+
+// A model is a spec bound to a cohort: what every evaluation needs.
+type model struct {
+	spec    Spec
+	arms    []string
+	parts   []part
+	random  []int // parts that differ between trainees, in order
+	active  []int // slots that are not held, in order
+	fall    fall
+	scales  vector // 1 where the slot moves on the log scale
+	kappa   float64
+	sign    float64 // of the gain on the log scale
+	logLink bool
+	gauss   bool
+	nBeta   int
+	full    bool // covariance with correlations
+	records []record
+	nObs    int
+}
+
+// hasSpread reports whether a noise has a spread to estimate.
+func hasSpread(n models.Noise) bool {
+	switch n.Name() {
+	case "bernoulli", "poisson":
+		return false
+	}
+	return true
+}
+
+// armsOf lists the arms in the order first seen.
+func armsOf(ts []Trainee) []string {
+	var out []string
+	for _, t := range ts {
+		if !slices.Contains(out, t.Arm) {
+			out = append(out, t.Arm)
+		}
+	}
+	return out
+}
+
+func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
+	m := &model{spec: spec, arms: arms, full: !spec.Uncorrelated, sign: 1}
+	switch spec.Noise.Name() {
+	case "lognormal":
+		m.logLink, m.gauss = true, true
+	case "normal":
+		m.gauss = true
+	}
+	var err error
+	if m.parts, err = spec.parts(arms); err != nil {
+		return nil, err
+	}
+	var scales [2]Scale
+	for _, p := range m.parts {
+		if p.slot == slotShape || p.slot == slotShape+1 {
+			scales[p.slot-slotShape] = p.scale
+		}
+		if p.name == Start {
+			m.kappa = 1
+		}
+	}
+	if m.fall, err = newFall(spec.Family, m.kappa == 1, scales); err != nil {
+		return nil, err
+	}
+	for _, t := range ts {
+		r, err := m.record(t)
+		if err != nil {
+			return nil, err
+		}
+		m.records = append(m.records, r)
+		m.nObs += len(r.z)
+	}
+	m.bind()
+	return m, nil
+}
+
+// bind lays out theta for the parts.
+func (m *model) bind() {
+	m.random, m.active, m.nBeta = nil, nil, 0
+	for i := range m.parts {
+		p := &m.parts[i]
+		if p.scale == Log {
+			m.scales[p.slot] = 1
+		}
+		if p.held {
+			continue
+		}
+		p.at = m.nBeta
+		m.nBeta += len(p.cols)
+		m.active = append(m.active, p.slot)
+		if p.random {
+			m.random = append(m.random, i)
+		}
+	}
+	slices.Sort(m.active)
+}
+
+// record checks one trainee's attempts.
+func (m *model) record(t Trainee) (record, error) {
+	n := len(t.Attempt)
+	if len(t.Response) != n || t.Censored != nil && len(t.Censored) != n || t.Restart != nil && len(t.Restart) != n {
+		panic("cohort: attempts, responses, censoring and restarts differ in length")
+	}
+	if len(t.Covariates) != len(m.spec.Covariates) {
+		return record{}, refuse("trainee %s has %d covariates, the model %d", t.ID, len(t.Covariates), len(m.spec.Covariates))
+	}
+	r := record{z: make([]float64, n), t: make([]float64, n), design: make([]float64, len(m.arms)+len(t.Covariates))}
+	arm := slices.Index(m.arms, t.Arm)
+	if arm < 0 {
+		return record{}, refuse("trainee %s is in arm %q, which the cohort lacks", t.ID, t.Arm)
+	}
+	r.design[0] = 1
+	if arm > 0 {
+		r.design[arm] = 1
+	}
+	for k, v := range t.Covariates {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return record{}, refuse("trainee %s has no usable value of %s", t.ID, m.spec.Covariates[k].Name)
+		}
+		r.design[len(m.arms)+k] = v
+	}
+	if slices.Contains(t.Censored, true) {
+		r.cens = t.Censored
+	}
+	if m.spec.Sessions {
+		if t.Restart == nil {
+			r.restart = make([]float64, n)
+		} else {
+			r.restart = t.Restart
+		}
+	}
+	sh := m.spec.Family.Shape()
+	for j, y := range t.Response {
+		if r.t[j] = sh.Clock(t.Attempt[j]); math.IsNaN(r.t[j]) || math.IsInf(r.t[j], 0) {
+			return record{}, refuse("attempt %v of trainee %s is outside the domain of the %s curve", t.Attempt[j], t.ID, m.spec.Family.Name())
+		}
+		switch {
+		case math.IsNaN(y) || math.Abs(y) > 1e150:
+			return record{}, refuse("response %v of trainee %s at attempt %v is not a usable number", y, t.ID, t.Attempt[j])
+		case m.logLink && !(y > 1e-150):
+			return record{}, refuse("response %v of trainee %s at attempt %v is not above 0, as lognormal noise needs", y, t.ID, t.Attempt[j])
+		}
+		r.z[j] = y
+		if m.logLink {
+			r.z[j] = math.Log(y)
+		}
+		r.jac += m.spec.Noise.LogJacobian(y, r.cens != nil && r.cens[j])
+	}
+	return r, nil
+}
+
+// nSpread is the number of covariance parameters.
+func (m *model) nSpread() int {
+	k := len(m.random)
+	if m.full {
+		return k * (k + 1) / 2
+	}
+	return k
+}
+
+func (m *model) dim() int { return m.nBeta + m.nSpread() }
+
+// eta is a trainee's quantities, each on its scale, without their own
+// deviations.
+func (m *model) eta(r *record, theta []float64) (e vector) {
+	for i := range m.parts {
+		p := &m.parts[i]
+		v := p.value
+		if !p.held {
+			v = 0
+			for k, c := range p.cols {
+				v += theta[p.at+k] * r.design[c]
+			}
+		}
+		e[p.slot] = v
+	}
+	return e
+}
+
+// factor is the lower triangular matrix L with u = L·v, v standard normal; row
+// and column count over the random parts.
+func (m *model) factor(theta []float64) (l matrix) {
+	q := theta[m.nBeta:]
+	at := 0
+	for a := range m.random {
+		if m.full {
+			for b := range a {
+				l[a][b] = q[at]
+				at++
+			}
+		}
+		l[a][a] = math.Exp(q[at])
+		at++
+	}
+	return l
+}
+
+// diagonal is the place in theta of the log of L[a][a].
+func (m *model) diagonal(a int) int {
+	if m.full {
+		return m.nBeta + a*(a+3)/2
+	}
+	return m.nBeta + a
+}
+
+// addDeviation moves eta by u = L·v.
+func (m *model) addDeviation(e *vector, l *matrix, v *vector) {
+	for a, i := range m.random {
+		u := 0.0
+		for b := range a + 1 {
+			u += l[a][b] * v[b]
+		}
+		e[m.parts[i].slot] += u
+	}
+}
+
+// naturals are a quantity and its derivatives in the scale it moves on.
+func naturals(x, isLog, sign float64) (v, d1, d2, d3 float64) {
+	if isLog == 1 {
+		e := sign * math.Exp(x)
+		return e, e, e, e
+	}
+	return x, 1, 0, 0
+}
+
+// A sum is a trainee's loss with its gradient, Hessian and a Hessian without
+// the parts that can be negative, over the slots.
+type sum struct {
+	v             float64
+	grad          vector
+	hess, descent matrix
+	third         vector // ½ Σ W_ab ∂³/∂a∂b∂c, for order 3
+}
+
+// pass sums the losses of a trainee's attempts at eta, with derivatives up to
+// the order. It reports false where the curve leaves the domain of the noise.
+func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool {
+	*o = sum{}
+	p0, p1, p2, p3 := naturals(eta[slotPlateau], m.scales[slotPlateau], 1)
+	g0, g1, g2, g3 := naturals(eta[slotGain], m.scales[slotGain], m.sign)
+	var s models.Shapes
+	for j := range s {
+		s[j] = eta[slotShape+j]
+		if m.scales[slotShape+j] == 1 {
+			s[j] = math.Exp(s[j])
+		}
+	}
+	k := m.kappa
+	c := g0 - k*p0
+	spread := eta[slotSpread]
+	inv := math.Exp(-spread)
+	fading := math.Exp(eta[slotFading])
+	var mu, q vector
+	var mm matrix
+	for j, z := range r.z {
+		f := m.fall(r.t[j], s, order)
+		mean := p0 + c*f.g
+		scale := 1.0
+		if m.logLink {
+			if !(mean > 0) {
+				return false
+			}
+			scale = 1 / mean
+			mean = math.Log(mean)
+		}
+		phase := 0.0
+		if r.restart != nil && r.restart[j] > 0 {
+			phase = r.restart[j]
+		}
+		var decayed, qs float64
+		if phase > 0 {
+			qs = fading * (phase - 1)
+			decayed = math.Exp(-qs)
+			mean += eta[slotSession] * decayed
+		}
+		var l loss
+		censored := r.cens != nil && r.cens[j]
+		if m.gauss {
+			l = gaussLoss(z, mean, spread, inv, censored)
+		} else {
+			l = otherLoss(m.spec.Noise, z, mean, spread, censored, order)
+		}
+		o.v += l.v
+		if order == 0 {
+			continue
+		}
+		b := 1 - k*f.g
+		mu[slotPlateau], mu[slotGain] = p1*b*scale, g1*f.g*scale
+		mu[slotShape], mu[slotShape+1] = c*f.d1[0]*scale, c*f.d1[1]*scale
+		mu[slotSession], mu[slotFading] = decayed, -eta[slotSession]*qs*decayed
+		if order == 1 {
+			for _, a := range m.active {
+				o.grad[a] += l.m * mu[a]
+			}
+			o.grad[slotSpread] += l.s
+			continue
+		}
+		mm[0][0], mm[1][0], mm[1][1] = p2*b*scale, 0, g2*f.g*scale
+		mm[2][0], mm[2][1], mm[2][2] = -k*p1*f.d1[0]*scale, g1*f.d1[0]*scale, c*f.d2[0]*scale
+		mm[3][0], mm[3][1], mm[3][2], mm[3][3] = -k*p1*f.d1[1]*scale, g1*f.d1[1]*scale, c*f.d2[1]*scale, c*f.d2[2]*scale
+		if m.logLink {
+			for a := range slotSession {
+				for e := range a + 1 {
+					mm[a][e] -= mu[a] * mu[e]
+				}
+			}
+		}
+		mm[slotFading][slotSession] = -qs * decayed
+		mm[slotFading][slotFading] = eta[slotSession] * (qs - 1) * qs * decayed
+		curve := m.active
+		if m.active[len(m.active)-1] == slotSpread {
+			curve = m.active[:len(m.active)-1]
+			o.grad[slotSpread] += l.s
+			o.hess[slotSpread][slotSpread] += l.ss
+			o.descent[slotSpread][slotSpread] += math.Max(l.ss, 0)
+		}
+		curvature := math.Max(l.mm, 0)
+		for i, a := range curve {
+			ma := mu[a]
+			o.grad[a] += l.m * ma
+			o.hess[slotSpread][a] += l.ms * ma
+			for _, e := range curve[:i+1] {
+				x := ma * mu[e]
+				o.hess[a][e] += l.mm*x + l.m*mm[a][e]
+				o.descent[a][e] += curvature * x
+			}
+		}
+		if order < 3 {
+			continue
+		}
+		// The third derivatives, contracted with W: of the mean first, then
+		// through the link, then of the loss.
+		d, d2, d3 := &f.d1, &f.d2, &f.d3
+		q[0] = w[0][0]*p3*b - 2*k*p2*(w[0][2]*d[0]+w[0][3]*d[1]) - k*p1*(w[2][2]*d2[0]+2*w[2][3]*d2[1]+w[3][3]*d2[2])
+		q[1] = w[1][1]*g3*f.g + 2*g2*(w[1][2]*d[0]+w[1][3]*d[1]) + g1*(w[2][2]*d2[0]+2*w[2][3]*d2[1]+w[3][3]*d2[2])
+		cross := w[1][1]*g2 - w[0][0]*k*p2
+		q[2] = cross*d[0] + 2*(w[1][2]*g1-w[0][2]*k*p1)*d2[0] + 2*(w[1][3]*g1-w[0][3]*k*p1)*d2[1] + c*(w[2][2]*d3[0]+2*w[2][3]*d3[1]+w[3][3]*d3[2])
+		q[3] = cross*d[1] + 2*(w[1][2]*g1-w[0][2]*k*p1)*d2[1] + 2*(w[1][3]*g1-w[0][3]*k*p1)*d2[2] + c*(w[2][2]*d3[1]+2*w[2][3]*d3[2]+w[3][3]*d3[3])
+		if m.logLink {
+			var t, ss float64
+			var wm vector
+			for a := range slotSession {
+				for e := range slotSession {
+					wm[a] += w[a][e] * mu[e]
+				}
+				ss += wm[a] * mu[a]
+			}
+			for a := range slotSession {
+				t += w[a][a] * mm[a][a]
+				for e := range a {
+					t += 2 * w[a][e] * mm[a][e]
+				}
+			}
+			for a := range slotSession {
+				x := 0.0
+				for e := range slotSession {
+					x += wm[e] * at(&mm, a, e)
+				}
+				q[a] = q[a]*scale - t*mu[a] - 2*x - ss*mu[a]
+			}
+		}
+		bend := (qs - 1) * qs * decayed
+		q[slotSession] = w[slotFading][slotFading] * bend
+		q[slotFading] = 2*w[slotSession][slotFading]*bend - w[slotFading][slotFading]*eta[slotSession]*(qs*qs-3*qs+1)*qs*decayed
+		var t, ss, ws float64
+		var wm vector
+		for _, a := range curve {
+			for _, e := range curve {
+				wm[a] += w[a][e] * mu[e]
+				t += w[a][e] * at(&mm, a, e)
+			}
+			ss += wm[a] * mu[a]
+			ws += w[a][slotSpread] * mu[a]
+		}
+		w0 := w[slotSpread][slotSpread]
+		for _, a := range curve {
+			x, y := 0.0, 0.0
+			for _, e := range curve {
+				v := at(&mm, a, e)
+				x += wm[e] * v
+				y += w[e][slotSpread] * v
+			}
+			o.third[a] += 0.5 * (l.mmm*ss*mu[a] + l.mm*(t*mu[a]+2*x) + l.m*q[a] + 2*(l.mms*ws*mu[a]+l.ms*y) + w0*l.mss*mu[a])
+		}
+		o.third[slotSpread] += 0.5 * (l.mms*ss + l.ms*t + 2*l.mss*ws + w0*l.sss)
+	}
+	return true
+}
+
+// at reads a symmetric matrix whose lower triangle is filled.
+func at(m *matrix, a, b int) float64 {
+	if a < b {
+		a, b = b, a
+	}
+	return m[a][b]
+}
