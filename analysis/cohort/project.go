@@ -1,0 +1,483 @@
+package cohort
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+// A Draw is one possible truth about a trainee: curve and residual spread,
+// with its weight among the draws.
+type Draw struct {
+	Weight float64
+	Curve  models.Curve
+	Spread float64
+	// Slowdown at the first attempt after a break, on the noise's additive
+	// scale, and the rate per attempt at which it fades; 0 without sessions.
+	Slowdown, Fading float64
+}
+
+// A Posterior is what the cohort and a trainee's own attempts, however few,
+// say about the trainee, the uncertainty of the cohort's parameters included.
+type Posterior struct {
+	Draws []Draw
+	// Effective is the number of equally weighted draws that would be as good.
+	Effective float64
+
+	noise   models.Noise
+	gauss   bool
+	logLink bool
+}
+
+// The numbers of draws of a posterior: parameters of the cohort, and of the
+// trainee for each of them.
+const (
+	thetaDraws = 128
+	ownDraws   = 8
+)
+
+// A deck is a set of draws of the cohort's parameters from the normal
+// distribution about their estimates.
+type deck [][]float64
+
+// deal draws the cohort's parameters. Spreads between trainees whose logarithm
+// is hardly known are kept within two and a half standard errors.
+func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
+	p := len(c.theta)
+	var free []int
+	for j := range p {
+		if v := c.cov.At(j, j); v > 0 {
+			free = append(free, j)
+		}
+	}
+	var l mat.TriDense
+	ok := false
+	if k := len(free); k > 0 {
+		sym := mat.NewSymDense(k, nil)
+		for a, i := range free {
+			for b := range a + 1 {
+				sym.SetSym(a, b, c.cov.At(i, free[b]))
+			}
+		}
+		var chol mat.Cholesky
+		if ok = chol.Factorize(sym); ok {
+			chol.LTo(&l)
+		}
+	}
+	out := make(deck, n)
+	for s := range n {
+		theta := slices.Clone(c.theta)
+		if ok {
+			r := resample.Stream(seed, purpose, s/2)
+			z := make([]float64, len(free))
+			for a := range z {
+				if z[a] = r.NormFloat64(); s%2 == 1 { // antithetic pairs
+					z[a] = -z[a]
+				}
+			}
+			for a, i := range free {
+				d := 0.0
+				for b := range a + 1 {
+					d += l.At(a, b) * z[b]
+				}
+				if i >= c.m.nBeta {
+					lim := 2.5 * math.Sqrt(c.cov.At(i, i))
+					d = math.Min(math.Max(d, -lim), lim)
+				}
+				theta[i] += d
+			}
+		}
+		out[s] = theta
+	}
+	return out
+}
+
+// Posteriors works out the posterior of every trainee given, members of the
+// cohort or not: a trainee needs an arm of the cohort, and may have no attempts
+// at all.
+func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, plan resample.Plan) ([]Posterior, error) {
+	cards := c.deal(plan.Seed, "cohort parameters", thetaDraws)
+	out := make([]Posterior, len(ts))
+	err := resample.Each(ctx, len(ts), plan, func() func(int) error {
+		return func(i int) error {
+			var err error
+			out[i], err = c.posterior(ts[i], cards, resample.Stream(plan.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
+			return err
+		}
+	})
+	return out, err
+}
+
+// posterior draws, for every card, from Student's t with 5 degrees of freedom
+// about the mode and weights by what the likelihood says instead. The weights
+// sum to the same for every card: the cohort's parameters are not learnt twice.
+func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, error) {
+	m := c.m
+	rec, err := m.record(t)
+	if err != nil {
+		return Posterior{}, err
+	}
+	post := Posterior{noise: m.spec.Noise, gauss: m.gauss, logLink: m.logLink}
+	k := len(m.random)
+	var start vector
+	for _, theta := range cards {
+		eta0, l := m.eta(&rec, theta), m.factor(theta)
+		var o sum
+		mo := m.seek(&rec, &eta0, &l, start, &o)
+		if !mo.ok {
+			if mo = m.seek(&rec, &eta0, &l, vector{}, &o); !mo.ok {
+				continue
+			}
+		}
+		start = mo.v
+		base := o.v + norm2(&mo.v, k)/2
+		n := ownDraws
+		if k == 0 {
+			n = 1
+		}
+		first := len(post.Draws)
+		total := 0.0
+		var z vector
+		q := 1.0
+		for j := range n {
+			if j%2 == 0 {
+				chi := 0.0
+				for range 5 {
+					x := r.NormFloat64()
+					chi += x * x
+				}
+				q = math.Sqrt(5 / chi)
+				for a := range k {
+					z[a] = q * r.NormFloat64()
+				}
+			} else {
+				for a := range k {
+					z[a] = -z[a]
+				}
+			}
+			zz := norm2(&z, k)
+			step := z
+			backward(&mo.chol, k, &step)
+			v := mo.v
+			for a := range k {
+				v[a] += step[a]
+			}
+			e := eta0
+			m.addDeviation(&e, &l, &v)
+			if !m.pass(&rec, &e, 0, nil, &o) || math.IsNaN(o.v) {
+				continue
+			}
+			w := math.Exp(base - o.v - norm2(&v, k)/2 + 0.5*float64(5+k)*math.Log1p(zz/5))
+			total += w
+			d := Draw{Weight: w, Curve: m.curve(&e), Spread: m.spreadAt(&e)}
+			if m.spec.Sessions {
+				d.Slowdown, d.Fading = e[slotSession], math.Exp(e[slotFading])
+			}
+			post.Draws = append(post.Draws, d)
+		}
+		if !(total > 0) {
+			post.Draws = post.Draws[:first]
+			continue
+		}
+		for j := first; j < len(post.Draws); j++ {
+			post.Draws[j].Weight /= total
+		}
+	}
+	if len(post.Draws) == 0 {
+		return post, refuse("the attempts of trainee %s do not fit any curve of the cohort", t.ID)
+	}
+	sum, squares := 0.0, 0.0
+	for _, d := range post.Draws {
+		sum += d.Weight
+		squares += d.Weight * d.Weight
+	}
+	for j := range post.Draws {
+		post.Draws[j].Weight /= sum
+	}
+	post.Effective = sum * sum / squares
+	return post, nil
+}
+
+// center is a draw's curve value at an attempt on the additive scale.
+func (p *Posterior) center(d *Draw, attempt, restart float64) float64 {
+	mu := d.Curve.At(attempt)
+	if p.logLink {
+		mu = math.Log(mu)
+	}
+	if restart > 0 {
+		mu += d.Slowdown * math.Exp(-d.Fading*(restart-1))
+	}
+	return mu
+}
+
+// CDF is the chance that one attempt gives at most y. restart counts attempts
+// since a break, from 1; 0 for none.
+func (p *Posterior) CDF(attempt, restart, y float64) float64 {
+	total := 0.0
+	if p.logLink {
+		if y <= 0 {
+			return 0
+		}
+		y = math.Log(y)
+	}
+	for i := range p.Draws {
+		d := &p.Draws[i]
+		mu := p.center(d, attempt, restart)
+		if p.gauss {
+			total += d.Weight * 0.5 * math.Erfc((mu-y)/(d.Spread*math.Sqrt2))
+		} else {
+			total += d.Weight * p.noise.CDF(y, mu, d.Spread)
+		}
+	}
+	return total
+}
+
+// Quantiles are the responses that shares of the predictive distribution of
+// one attempt stay at or under.
+func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []float64 {
+	n := len(p.Draws)
+	mu, sd := make([]float64, n), make([]float64, n)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	var mean, square float64
+	for i := range p.Draws {
+		d := &p.Draws[i]
+		mu[i], sd[i] = p.center(d, attempt, restart), d.Spread
+		if !p.gauss {
+			continue
+		}
+		lo, hi = math.Min(lo, mu[i]-9*sd[i]), math.Max(hi, mu[i]+9*sd[i])
+		mean += d.Weight * mu[i]
+		square += d.Weight * (mu[i]*mu[i] + sd[i]*sd[i])
+	}
+	out := make([]float64, len(shares))
+	if !p.gauss {
+		for j, q := range shares {
+			out[j] = p.otherQuantile(mu, q)
+		}
+		return out
+	}
+	wide := math.Sqrt(math.Max(square-mean*mean, 0))
+	for j, q := range shares {
+		x := mean + wide*distuv.UnitNormal.Quantile(q)
+		a, b := lo, hi
+		for range 60 {
+			f, density := -q, 0.0
+			for i := range p.Draws {
+				e := (x - mu[i]) / sd[i]
+				w := p.Draws[i].Weight
+				f += w * 0.5 * math.Erfc(-e/math.Sqrt2)
+				density += w * math.Exp(-e*e/2) / (sd[i] * math.Sqrt(2*math.Pi))
+			}
+			if f < 0 {
+				a = x
+			} else {
+				b = x
+			}
+			next := x - f/density
+			if !(next > a && next < b) {
+				next = (a + b) / 2
+			}
+			if math.Abs(next-x) < 1e-6*wide {
+				x = next
+				break
+			}
+			x = next
+		}
+		if p.logLink {
+			x = math.Exp(x)
+		}
+		out[j] = x
+	}
+	return out
+}
+
+// otherQuantile inverts the predictive distribution of noise that is not
+// normal on an additive scale, by bisection between the draws' own quantiles.
+func (p *Posterior) otherQuantile(mu []float64, q float64) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := range mu {
+		v := p.noise.Quantile(q, mu[i], p.Draws[i].Spread)
+		lo, hi = math.Min(lo, v), math.Max(hi, v)
+	}
+	cdf := func(y float64) float64 {
+		s := 0.0
+		for i := range mu {
+			s += p.Draws[i].Weight * p.noise.CDF(y, mu[i], p.Draws[i].Spread)
+		}
+		return s
+	}
+	if cdf(lo) >= q {
+		return lo
+	}
+	for range 100 {
+		mid := (lo + hi) / 2
+		if cdf(mid) >= q {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	switch p.noise.Name() {
+	case "poisson", "negbin", "bernoulli":
+		return math.Round(hi)
+	}
+	return hi
+}
+
+// Attempts is the distribution of a number of attempts read off the draws'
+// curves: weighted quantiles of what of returns, +Inf where it is never
+// reached, and the share of the weight on +Inf.
+func (p *Posterior) Attempts(of func(*Draw) float64, shares ...float64) (quantiles []float64, never float64) {
+	type item struct{ v, w float64 }
+	items := make([]item, len(p.Draws))
+	for i := range p.Draws {
+		items[i] = item{of(&p.Draws[i]), p.Draws[i].Weight}
+		if math.IsInf(items[i].v, 1) {
+			never += items[i].w
+		}
+	}
+	slices.SortFunc(items, func(a, b item) int {
+		switch {
+		case a.v < b.v:
+			return -1
+		case a.v > b.v:
+			return 1
+		}
+		return 0
+	})
+	for _, q := range shares {
+		at, sum := math.Inf(1), 0.0
+		for _, it := range items {
+			if sum += it.w; sum >= q-1e-12 {
+				at = it.v
+				break
+			}
+		}
+		quantiles = append(quantiles, at)
+	}
+	return quantiles, never
+}
+
+// A Question is what is asked about proficiency.
+type Question struct {
+	Standard float64
+	Lower    bool    // smaller responses are better
+	Horizon  float64 // attempts looked ahead at most; 0 means 200
+	Chance   float64 // pass chance asked for; 0 means 0.8
+	Level    float64 // of intervals; 0 means 0.95
+}
+
+func (q Question) orDefaults() Question {
+	if q.Horizon == 0 {
+		q.Horizon = 200
+	}
+	if q.Chance == 0 {
+		q.Chance = 0.8
+	}
+	if q.Level == 0 {
+		q.Level = 0.95
+	}
+	return q
+}
+
+// MeanCrossing is the first whole attempt at which a draw's curve meets the
+// standard; +Inf beyond the horizon.
+func (q Question) MeanCrossing(d *Draw) float64 {
+	return q.whole(d.Curve.Crossing(q.Standard, 1, q.Lower))
+}
+
+// PassChance is the first whole attempt at which a single attempt meets the
+// standard with the wanted chance.
+func (q Question) PassChance(noise models.Noise, d *Draw) float64 {
+	z := d.Spread * distuv.UnitNormal.Quantile(q.Chance)
+	if q.Lower {
+		z = -z
+	}
+	return q.whole(d.Curve.Crossing(noise.Shift(q.Standard, z), 1, q.Lower))
+}
+
+func (q Question) whole(n float64) float64 {
+	if n = math.Ceil(n - 1e-9); n > q.Horizon {
+		return math.Inf(1)
+	}
+	return n
+}
+
+// A Share is the share of new trainees who are proficient by an attempt.
+type Share struct {
+	Attempt             float64
+	Share, Lower, Upper float64
+}
+
+// populationDraws is the number of new trainees imagined for each draw of the
+// cohort's parameters.
+const populationDraws = 1000
+
+// Population is the share of new trainees of an arm who are proficient by
+// every attempt up to the horizon, by mean-crossing or pass-chance. Its
+// interval is about the share in the population, not in a group of some size.
+// Covariates are at 0.
+func (c *Cohort) Population(ctx context.Context, arm string, q Question, passChance bool, plan resample.Plan) ([]Share, error) {
+	q = q.orDefaults()
+	rec, err := c.m.record(Trainee{ID: "a new trainee", Arm: arm, Covariates: make([]float64, len(c.m.spec.Covariates))})
+	if err != nil {
+		return nil, err
+	}
+	cards := append(deck{c.theta}, c.deal(plan.Seed, "cohort parameters", 200)...)
+	h := int(q.Horizon)
+	by := make([][]float64, len(cards)) // by[s][n]: share proficient by n
+	k := len(c.m.random)
+	people := make([]vector, populationDraws)
+	for i := range people {
+		r := resample.Stream(plan.Seed, "new trainee", i/2)
+		for a := range k {
+			if people[i][a] = r.NormFloat64(); i%2 == 1 {
+				people[i][a] = -people[i][a]
+			}
+		}
+	}
+	err = resample.Each(ctx, len(cards), plan, func() func(int) error {
+		return func(s int) error {
+			theta := cards[s]
+			eta0, l := c.m.eta(&rec, theta), c.m.factor(theta)
+			counts := make([]float64, h+1)
+			for i := range people {
+				e := eta0
+				c.m.addDeviation(&e, &l, &people[i])
+				d := Draw{Curve: c.m.curve(&e), Spread: c.m.spreadAt(&e)}
+				n := q.MeanCrossing(&d)
+				if passChance {
+					n = q.PassChance(c.m.spec.Noise, &d)
+				}
+				if n <= q.Horizon {
+					counts[int(n)] += 1 / float64(populationDraws)
+				}
+			}
+			for n := 1; n <= h; n++ {
+				counts[n] += counts[n-1]
+			}
+			by[s] = counts
+			return nil
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	var out []Share
+	column := make([]float64, len(cards)-1)
+	for n := 1; n <= h; n++ {
+		for s := range column {
+			column[s] = by[s+1][n]
+		}
+		slices.Sort(column)
+		out = append(out, Share{float64(n), by[0][n], resample.Quantile(column, (1-q.Level)/2), resample.Quantile(column, (1+q.Level)/2)})
+	}
+	return out, nil
+}
