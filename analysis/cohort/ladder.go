@@ -52,52 +52,43 @@ type climb struct {
 	none  []string // random effects dropped because trainees do not differ in them
 }
 
-// run goes down the ladder until a rung holds.
+// run goes down the ladder until a rung holds. The search for the full
+// covariance begins at the diagonal optimum, with spreads that ran to nothing
+// there put back: trainees may differ in a parameter only together with
+// another.
 func (c *climb) run() (*objective, optimum, string, error) {
-	wantFull := !c.m.spec.Uncorrelated
 	asked := len(c.m.random)
 	theta := c.diagonalStart()
 	for {
 		c.layout(false)
 		o, at, status, flat := c.maximise(theta)
-		if err := c.ctx.Err(); err != nil {
-			return nil, at, "", err
-		}
 		rung := RungDiagonal
 		if len(c.m.random) < asked {
 			rung = RungFewer
 		}
-		if status == OK {
-			// The diagonal rung holds; the full one may hold too.
-			if wantFull && len(c.m.random) > 1 {
-				fo, fat, fstatus, why := c.tryFull(at)
-				if err := c.ctx.Err(); err != nil {
-					return nil, at, "", err
-				}
-				if fstatus == OK {
-					if rung == RungDiagonal {
-						rung = RungFull
-					}
-					c.step(rung, fstatus, fat.value, "")
-					return fo, fat, rung, nil
-				}
-				c.step(fullName(rung), fstatus, fat.value, why)
-				c.layout(false)
+		if !c.m.spec.Uncorrelated && len(c.m.random) > 1 && at.grad != nil {
+			name := fullName(rung)
+			fo, fat, fstatus, why := c.tryFull(at)
+			c.step(name, fstatus, fat.value, why)
+			if fstatus == OK {
+				return fo, fat, name, c.ctx.Err()
 			}
+			c.layout(false)
+		}
+		if err := c.ctx.Err(); err != nil {
+			return nil, at, "", err
+		}
+		if status == OK {
 			c.step(rung, OK, at.value, "")
 			return o, at, rung, nil
 		}
-		if wantFull && len(c.steps) == 0 && len(c.m.random) > 1 {
-			c.step(RungFull, status, math.NaN(), "not tried: the diagonal covariance inside it does not hold")
-		}
 		drop := flat
 		if len(drop) == 0 {
-			if len(c.m.random) == 0 || len(c.m.random) == 1 {
-				c.step(rung, status, at.value, "the search did not settle")
+			c.step(rung, status, at.value, "the search did not settle")
+			if len(c.m.random) < 2 {
 				return nil, at, RungTwoStage, nil
 			}
 			drop = []int{c.weakest(at)}
-			c.step(rung, status, at.value, "the search did not settle")
 		} else {
 			c.step(rung, status, at.value, "trainees do not differ in "+strings.Join(c.names(drop), " and ")+" beyond noise")
 			c.none = append(c.none, c.names(drop)...)
@@ -151,6 +142,31 @@ func (c *climb) diagonalStart() []float64 {
 // maximise runs the search on the current layout. flat lists the parts whose
 // spread ran to nothing.
 func (c *climb) maximise(theta []float64) (*objective, optimum, Status, []int) {
+	c.m.expected = false
+	o, at, status, flat := c.maximiseAs(theta)
+	if status == OK && c.trusted(o, at) || status == Boundary {
+		return o, at, status, flat
+	}
+	c.m.expected = true
+	return c.maximiseAs(theta)
+}
+
+// trusted reports whether the exact curvature and its expectation tell nearly
+// the same likelihood. Where trainees' posteriors are far from normal the
+// exact curvature can be near singular, and the likelihood overstated without
+// bound.
+func (c *climb) trusted(o *objective, at optimum) bool {
+	saved := slices.Clone(o.modes)
+	c.m.expected = true
+	v := o.at(at.theta, nil)
+	c.m.expected = false
+	copy(o.modes, saved)
+	return math.Abs(v-at.value) < 1+0.02*float64(len(c.m.records))
+}
+
+// maximiseAs is maximise with the curvature that is set.
+func (c *climb) maximiseAs(theta []float64) (*objective, optimum, Status, []int) {
+	theta = slices.Clone(theta)
 	o := newObjective(c.ctx, c.m)
 	b := c.m.region(c.guess)
 	at := o.minimise(theta, b)
@@ -226,9 +242,20 @@ func (c *climb) tryFull(diag optimum) (*objective, optimum, Status, string) {
 		for range a {
 			theta = append(theta, 0)
 		}
-		theta = append(theta, diag.theta[nBeta+a])
+		theta = append(theta, math.Max(diag.theta[nBeta+a], math.Log(0.3*c.guess.typical[c.m.random[a]])))
 	}
 	c.layout(true)
+	c.m.expected = false
+	o, at, status, why := c.fullAs(theta)
+	if status == OK && c.trusted(o, at) {
+		return o, at, status, why
+	}
+	c.m.expected = true
+	return c.fullAs(theta)
+}
+
+// fullAs is tryFull with the curvature that is set.
+func (c *climb) fullAs(theta []float64) (*objective, optimum, Status, string) {
 	o := newObjective(c.ctx, c.m)
 	b := c.m.region(c.guess)
 	at := o.minimise(theta, b)

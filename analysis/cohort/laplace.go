@@ -176,9 +176,17 @@ func (m *model) laplace(r *record, theta []float64, l *matrix, mo *mode, grad []
 		}
 	}
 	*mo = found
+	chol, curvature := &mo.chol, &o.hess // of the determinant
+	var other matrix
+	if m.expected {
+		chol, curvature = &other, &o.descent
+		if _, c := m.project(l, &o.grad, curvature, &mo.v); !cholesky(&c, k, chol) {
+			return math.Inf(1)
+		}
+	}
 	nll := o.v + norm2(&mo.v, k)/2
 	for i := range k {
-		nll += math.Log(mo.chol[i][i])
+		nll += math.Log(chol[i][i])
 	}
 	if grad == nil {
 		return nll
@@ -188,8 +196,8 @@ func (m *model) laplace(r *record, theta []float64, l *matrix, mo *mode, grad []
 	for b := range k {
 		var e vector
 		e[b] = 1
-		forward(&mo.chol, k, &e)
-		backward(&mo.chol, k, &e)
+		forward(chol, k, &e)
+		backward(chol, k, &e)
 		for c := range k {
 			inv[c][b] = e[c]
 		}
@@ -220,13 +228,15 @@ func (m *model) laplace(r *record, theta []float64, l *matrix, mo *mode, grad []
 	m.addDeviation(&e, l, &mo.v)
 	m.pass(r, &e, 3, &w, &o)
 	// How the mode's own move changes the determinant.
-	var turn vector // H⁻¹Aᵀτ
+	var turn vector // (curvature of the posterior)⁻¹Aᵀτ
 	for b := range k {
 		for _, c := range m.random {
 			s := m.parts[c].slot
-			turn[b] += ai[s][b] * o.third[s]
+			turn[b] += a[s][b] * o.third[s]
 		}
 	}
+	forward(&mo.chol, k, &turn)
+	backward(&mo.chol, k, &turn)
 	var aw vector
 	for _, c := range m.random {
 		s := m.parts[c].slot
@@ -249,7 +259,7 @@ func (m *model) laplace(r *record, theta []float64, l *matrix, mo *mode, grad []
 		x := 0.0
 		for _, d := range m.random {
 			t := m.parts[d].slot
-			x += at(&o.hess, s, t) * ai[t][b]
+			x += at(curvature, s, t) * ai[t][b]
 		}
 		grad[place] = chain * (g[s]*mo.v[b] + x - o.grad[s]*turn[b])
 	})

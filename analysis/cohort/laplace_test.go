@@ -3,6 +3,7 @@ package cohort
 import (
 	"context"
 	"encoding/csv"
+	"fmt"
 	"math"
 	"os"
 	"slices"
@@ -88,26 +89,29 @@ func TestLaplaceGradient(t *testing.T) {
 		{"wright, normal, censored", Spec{Family: models.Wright(), Noise: models.Normal{}, Scale: map[string]Scale{"gain": Log}}, restarts,
 			[]float64{5.1, 0.33, 2.8, -1.8, 0.02, -2.5}},
 	} {
-		t.Run(c.name, func(t *testing.T) {
-			m := mustModel(t, c.spec, c.ts)
-			if m.dim() != len(c.theta) {
-				t.Fatalf("theta has %d places, %d given", m.dim(), len(c.theta))
-			}
-			o := newObjective(context.Background(), m)
-			grad := make([]float64, m.dim())
-			o.at(c.theta, grad)
-			for j := range grad {
-				h := 1e-4 * math.Max(1, math.Abs(c.theta[j]))
-				x := slices.Clone(c.theta)
-				diff := func(k float64) float64 {
-					x[j] = c.theta[j] + k*h
-					return o.at(x, nil)
+		for _, expected := range []bool{false, true} {
+			t.Run(fmt.Sprint(c.name, ", expected ", expected), func(t *testing.T) {
+				m := mustModel(t, c.spec, c.ts)
+				m.expected = expected
+				if m.dim() != len(c.theta) {
+					t.Fatalf("theta has %d places, %d given", m.dim(), len(c.theta))
 				}
-				want := (8*(diff(1)-diff(-1)) - (diff(2) - diff(-2))) / (12 * h)
-				if !(math.Abs(grad[j]-want) <= 1e-5*math.Max(1, math.Abs(want))) {
-					t.Errorf("theta %d: gradient %.8g, differences give %.8g", j, grad[j], want)
+				o := newObjective(context.Background(), m)
+				grad := make([]float64, m.dim())
+				o.at(c.theta, grad)
+				for j := range grad {
+					h := 1e-4 * math.Max(1, math.Abs(c.theta[j]))
+					x := slices.Clone(c.theta)
+					diff := func(k float64) float64 {
+						x[j] = c.theta[j] + k*h
+						return o.at(x, nil)
+					}
+					want := (8*(diff(1)-diff(-1)) - (diff(2) - diff(-2))) / (12 * h)
+					if !(math.Abs(grad[j]-want) <= 1e-5*math.Max(1, math.Abs(want))) {
+						t.Errorf("theta %d: gradient %.8g, differences give %.8g", j, grad[j], want)
+					}
 				}
-			}
-		})
+			})
+		}
 	}
 }

@@ -32,8 +32,12 @@ type model struct {
 	gauss   bool
 	nBeta   int
 	full    bool // covariance with correlations
-	records []record
-	nObs    int
+	// expected puts the curvature that residuals of either sign leave on
+	// average (Gauss and Newton) in the place of the exact one in the Laplace
+	// determinant: less exact, but never near singular.
+	expected bool
+	records  []record
+	nObs     int
 }
 
 // hasSpread reports whether a noise has a spread to estimate.
@@ -330,7 +334,9 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 			curve = m.active[:len(m.active)-1]
 			o.grad[slotSpread] += l.s
 			o.hess[slotSpread][slotSpread] += l.ss
-			o.descent[slotSpread][slotSpread] += math.Max(l.ss, 0)
+			if m.gauss && !censored {
+				o.descent[slotSpread][slotSpread] += 2 // the mean of 2e²
+			}
 		}
 		curvature := math.Max(l.mm, 0)
 		for i, a := range curve {
@@ -393,12 +399,27 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 		w0 := w[slotSpread][slotSpread]
 		for _, a := range curve {
 			x, y := 0.0, 0.0
+			if m.expected {
+				for _, e := range curve {
+					x += wm[e] * at(&mm, a, e)
+				}
+				if l.mm > 0 {
+					o.third[a] += 0.5 * (l.mmm*ss*mu[a] + 2*l.mm*x)
+				}
+				continue
+			}
 			for _, e := range curve {
 				v := at(&mm, a, e)
 				x += wm[e] * v
 				y += w[e][slotSpread] * v
 			}
 			o.third[a] += 0.5 * (l.mmm*ss*mu[a] + l.mm*(t*mu[a]+2*x) + l.m*q[a] + 2*(l.mms*ws*mu[a]+l.ms*y) + w0*l.mss*mu[a])
+		}
+		if m.expected {
+			if l.mm > 0 {
+				o.third[slotSpread] += 0.5 * l.mms * ss
+			}
+			continue
 		}
 		o.third[slotSpread] += 0.5 * (l.mms*ss + l.ms*t + 2*l.mss*ws + w0*l.sss)
 	}

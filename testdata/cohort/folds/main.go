@@ -1,0 +1,230 @@
+// Command folds tries projections on real practice data: the people are cut
+// into folds, the cohort is fitted to the full series of all but one fold, and
+// every person left out is predicted from their first attempts.
+//
+// It prints, for each question, the root mean squared error of log responses
+// and the share of later attempts inside the 90 % predictive interval, with the
+// 5-95 % range of that share over series.
+//
+//	go run ./testdata/cohort/folds -file FILE -person COL -arm COL -attempt COL -response COL -session COL
+package main
+
+import (
+	"context"
+	"encoding/csv"
+	"flag"
+	"fmt"
+	"log"
+	"math"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+
+	"tyro/analysis/cohort"
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+var (
+	file     = flag.String("file", "", "table, one row an attempt")
+	person   = flag.String("person", "person", "column of the person")
+	arm      = flag.String("arm", "condition", "column of the condition; a series is a person in a condition")
+	attempt  = flag.String("attempt", "attempt", "column of the attempt number")
+	response = flag.String("response", "time_s", "column of the response, above 0")
+	session  = flag.String("session", "session", "column of the session; blank for none")
+	family   = flag.String("family", "power", "curve family")
+	random   = flag.String("random", "plateau,gain,rate,spread", "what differs between series")
+	effects  = flag.String("effects", "plateau,gain,rate,spread", "what differs between conditions")
+	folds    = flag.Int("folds", 10, "folds of people")
+	full     = flag.Bool("correlated", true, "estimate correlations")
+	noise    = flag.String("noise", "lognormal", "noise")
+	start    = flag.Bool("start", false, "the starting level in place of the gain")
+)
+
+type series struct {
+	person string
+	cohort.Trainee
+}
+
+func main() {
+	flag.Parse()
+	all := read()
+	var people []string
+	for _, s := range all {
+		if !slices.Contains(people, s.person) {
+			people = append(people, s.person)
+		}
+	}
+	fam, err := models.ByName(*family, 1)
+	check(err)
+	nz, err := models.NoiseByName(*noise)
+	check(err)
+	spec := cohort.Spec{
+		Family: fam, Noise: nz, Random: strings.Split(*random, ","),
+		ArmEffect: strings.Split(*effects, ","), Sessions: *session != "", Uncorrelated: !*full, UseStart: *start,
+	}
+	results := map[string]*tally{}
+	for f := range *folds {
+		var train []cohort.Trainee
+		var test []series
+		for _, s := range all {
+			if slices.Index(people, s.person)%*folds == f {
+				test = append(test, s)
+			} else {
+				train = append(train, s.Trainee)
+			}
+		}
+		c, err := cohort.Run(context.Background(), train, spec)
+		check(err)
+		fmt.Fprintf(os.Stderr, "fold %d: %s, log-likelihood of logs %.2f, residual SD %.4f\n", f, c.Rung, c.LogLikLog, c.Residual.Estimate)
+		if f == 0 {
+			for _, l := range c.Ladder {
+				fmt.Fprintf(os.Stderr, "  %+v\n", l)
+			}
+			for _, e := range c.Fixed {
+				fmt.Fprintf(os.Stderr, "  %s %s %.4f (%.4f)\n", e.Parameter, e.Arm, e.Estimate, e.SE)
+			}
+			for _, d := range c.Random {
+				fmt.Fprintf(os.Stderr, "  sd %s %.4f\n", d.Parameter, d.SD)
+			}
+			fmt.Fprintln(os.Stderr, c.Correlations)
+		}
+		for _, half := range []bool{false, true} {
+			predict(c, test, half, results)
+		}
+	}
+	fmt.Println("seen,predicted,n,rmse_last_five,rmse_all_seen,rmse_cohort,coverage_90,series_p5,series_p95")
+	for _, k := range []string{"first 10,all later", "first 10,next 10", "first half,all later", "first half,next 10"} {
+		t := results[k]
+		slices.Sort(t.shares)
+		fmt.Printf("%s,%d,%.4f,%.4f,%.4f,%.4f,%.4f,%.4f\n", k, t.n, root(t.five, t.n), root(t.seen, t.n), root(t.own, t.n),
+			float64(t.inside)/float64(t.n), resample.Quantile(t.shares, 0.05), resample.Quantile(t.shares, 0.95))
+	}
+}
+
+type tally struct {
+	n, inside       int
+	five, seen, own float64
+	shares          []float64
+}
+
+func root(ss float64, n int) float64 { return math.Sqrt(ss / float64(n)) }
+
+// predict scores every series left out from its first 10 attempts or its first
+// half.
+func predict(c *cohort.Cohort, test []series, half bool, results map[string]*tally) {
+	var cut []cohort.Trainee
+	for _, s := range test {
+		k := 10
+		if half {
+			k = len(s.Attempt) / 2
+		}
+		t := s.Trainee
+		t.Attempt, t.Response = t.Attempt[:k], t.Response[:k]
+		if t.Restart != nil {
+			t.Restart = t.Restart[:k]
+		}
+		cut = append(cut, t)
+	}
+	posts, err := c.Posteriors(context.Background(), cut, resample.Plan{Seed: 1})
+	check(err)
+	for i, s := range test {
+		k := len(cut[i].Attempt)
+		var five, seen float64
+		for j, y := range cut[i].Response {
+			seen += math.Log(y) / float64(k)
+			if j >= k-5 {
+				five += math.Log(y) / 5
+			}
+		}
+		name := "first 10"
+		if half {
+			name = "first half"
+		}
+		for _, next := range []bool{false, true} {
+			to, what := len(s.Attempt), "all later"
+			if next {
+				to, what = min(to, k+10), "next 10"
+			}
+			t := results[name+","+what]
+			if t == nil {
+				t = &tally{}
+				results[name+","+what] = t
+			}
+			in := 0
+			for j := k; j < to; j++ {
+				restart := 0.0
+				if s.Restart != nil {
+					restart = s.Restart[j]
+				}
+				q := posts[i].Quantiles(s.Attempt[j], restart, 0.05, 0.5, 0.95)
+				y := s.Response[j]
+				if y >= q[0] && y <= q[2] {
+					in++
+				}
+				e := math.Log(y)
+				t.five += (e - five) * (e - five)
+				t.seen += (e - seen) * (e - seen)
+				t.own += (e - math.Log(q[1])) * (e - math.Log(q[1]))
+				t.n++
+			}
+			t.inside += in
+			t.shares = append(t.shares, float64(in)/float64(to-k))
+		}
+	}
+}
+
+func read() []series {
+	f, err := os.Open(*file)
+	check(err)
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	check(err)
+	col := func(name string) int { return slices.Index(rows[0], name) }
+	var out []series
+	at := map[string]int{}
+	last, since, sessions := map[string]string{}, map[string]float64{}, map[string]int{}
+	for _, r := range rows[1:] {
+		id := r[col(*person)]
+		a := ""
+		if *arm != "" {
+			a = r[col(*arm)]
+		}
+		key := id + "/" + a
+		i, ok := at[key]
+		if !ok {
+			i = len(out)
+			at[key] = i
+			out = append(out, series{person: id, Trainee: cohort.Trainee{ID: key, Arm: a}})
+		}
+		s := &out[i]
+		s.Attempt = append(s.Attempt, number(r[col(*attempt)]))
+		s.Response = append(s.Response, number(r[col(*response)]))
+		if *session != "" {
+			if v := r[col(*session)]; v != last[key] {
+				last[key], since[key] = v, 0
+				sessions[key]++
+			}
+			since[key]++
+			restart := since[key]
+			if sessions[key] == 1 {
+				restart = 0
+			}
+			s.Restart = append(s.Restart, restart)
+		}
+	}
+	return out
+}
+
+func number(s string) float64 {
+	v, err := strconv.ParseFloat(s, 64)
+	check(err)
+	return v
+}
+
+func check(err error) {
+	if err != nil {
+		log.Fatal(err)
+	}
+}
