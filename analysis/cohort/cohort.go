@@ -541,7 +541,7 @@ func (m *model) naturalParameters(e *vector) []float64 {
 }
 
 func (m *model) spreadAt(e *vector) float64 {
-	if !hasSpread(m.spec.Noise) {
+	if !m.spec.Noise.HasScale() {
 		return math.NaN()
 	}
 	return math.Exp(e[slotSpread])

@@ -40,15 +40,6 @@ type model struct {
 	nObs     int
 }
 
-// hasSpread reports whether a noise has a spread to estimate.
-func hasSpread(n models.Noise) bool {
-	switch n.Name() {
-	case "bernoulli", "poisson":
-		return false
-	}
-	return true
-}
-
 // armsOf lists the arms in the order first seen.
 func armsOf(ts []Trainee) []string {
 	var out []string

@@ -481,3 +481,14 @@ func (c *Cohort) Population(ctx context.Context, arm string, q Question, passCha
 	}
 	return out, nil
 }
+
+// Middle is the curve of an arm's middle trainee, all deviations 0, covariates
+// at 0.
+func (c *Cohort) Middle(arm string) (models.Curve, error) {
+	rec, err := c.m.record(Trainee{ID: "the middle trainee", Arm: arm, Covariates: make([]float64, len(c.m.spec.Covariates))})
+	if err != nil {
+		return models.Curve{}, err
+	}
+	e := c.m.eta(&rec, c.theta)
+	return c.m.curve(&e), nil
+}

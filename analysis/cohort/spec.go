@@ -148,7 +148,7 @@ func (s Spec) parts(arms []string) ([]part, error) {
 			part{name: Session, slot: slotSession, scale: Identity, random: slices.Contains(s.Random, Session)},
 			part{name: Fading, slot: slotFading, scale: Log})
 	}
-	if hasSpread(s.Noise) {
+	if s.Noise.HasScale() {
 		out = append(out, part{name: Spread, slot: slotSpread, scale: Log, random: slices.Contains(s.Random, Spread)})
 	}
 	if err := s.checkNames(out); err != nil {

@@ -16,8 +16,8 @@ type guess struct {
 }
 
 // pooled is the series of medians by attempt over all trainees, or the pooled
-// attempts themselves where hardly two share an attempt number.
-func pooled(ts []Trainee) fit.Series {
+// attempts themselves (about a thousand of them) where medians would say little.
+func pooled(ts []Trainee, medians bool) fit.Series {
 	byAttempt := map[float64][]float64{}
 	n := 0
 	for _, t := range ts {
@@ -27,7 +27,7 @@ func pooled(ts []Trainee) fit.Series {
 		}
 	}
 	var s fit.Series
-	if len(byAttempt) > 300 && len(byAttempt) > n/4 {
+	if !medians || len(byAttempt) > 300 && len(byAttempt) > n/4 {
 		every := max(1, n/1000)
 		k := 0
 		for _, t := range ts {
@@ -54,15 +54,13 @@ func pooled(ts []Trainee) fit.Series {
 
 // pooledCurve is one curve through everybody's attempts.
 func (m *model) pooledCurve(ts []Trainee) models.Curve {
-	s := pooled(ts)
+	s := pooled(ts, m.gauss)
 	lo, hi := slices.Min(s.Response), slices.Max(s.Response)
 	f := m.spec.Family
 	var c models.Curve
-	if m.gauss {
-		fitted, err := fit.One(s, fit.Spec{Family: f, Noise: m.spec.Noise, Hold: m.curveHolds(), Positive: m.logLink})
-		if err == nil && fitted.Status.Usable() {
-			c = fitted.Curve
-		}
+	fitted, err := fit.One(s, fit.Spec{Family: f, Noise: m.spec.Noise, Hold: m.curveHolds(), Positive: m.logLink})
+	if err == nil && fitted.Status.Usable() {
+		c = fitted.Curve
 	}
 	if c.Family.Name() == "" {
 		c = models.Curve{Family: f}

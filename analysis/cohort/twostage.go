@@ -34,15 +34,12 @@ func (c *Cohort) twoStage(ctx context.Context, ts []Trainee, cl *climb) error {
 	err := resample.Each(ctx, len(ts), resample.Plan{Workers: m.spec.Workers}, func() func(int) error {
 		return func(i int) error {
 			t := ts[i]
-			if !m.gauss {
-				return nil
-			}
 			f, err := fit.One(fit.Series{Attempt: t.Attempt, Response: t.Response, Censored: t.Censored},
 				fit.Spec{Family: m.spec.Family, Noise: m.spec.Noise, Hold: m.curveHolds(), Positive: m.logLink})
 			if err != nil || f.Status != fit.OK {
 				return nil
 			}
-			o := own{spread: f.Scale, ok: f.Scale > 0}
+			o := own{spread: f.Scale, ok: true}
 			for _, p := range m.parts {
 				if p.slot >= slotSession {
 					continue
@@ -83,7 +80,7 @@ func (c *Cohort) twoStage(ctx context.Context, ts []Trainee, cl *climb) error {
 	for _, o := range owns {
 		if o.ok {
 			used++
-			logSpread += math.Log(o.spread)
+			logSpread += math.Log(math.Max(o.spread, 1e-300))
 		}
 	}
 	if used < 3 {

@@ -61,7 +61,7 @@ table whose columns are named by flags.`,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
-	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newCurve, newStandard, newProficiency, newQuota, newAgreement, newCompare, newMonitor, newReport} {
+	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newCurve, newCohort, newStandard, newProficiency, newQuota, newAgreement, newCompare, newMonitor, newReport} {
 		root.AddCommand(c(app{out, errw}))
 	}
 	return root

@@ -1,0 +1,126 @@
+package main
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tyro/reports"
+)
+
+// cohortFlags choose the hierarchical model.
+type cohortFlags struct {
+	random, armEffect, scale []string
+	uncorrelated             bool
+	method                   string
+	ahead                    int
+}
+
+func (f *cohortFlags) register(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	fs.StringSliceVar(&f.random, "random", nil, "parameters that differ between trainees (default: all of the curve); spread lets trainees differ in noise, session in the slowdown after a break")
+	fs.BoolVar(&f.uncorrelated, "uncorrelated", false, "take trainees' deviations as independent of each other")
+	fs.StringSliceVar(&f.scale, "scale", nil, "scale on which a parameter is normal over trainees: name=identity or name=log")
+	fs.StringSliceVar(&f.armEffect, "arm-effect", nil, "parameters that differ between arms, or none (default: those that differ between trainees)")
+	fs.StringVar(&f.method, "method", "laplace", "laplace, or quadrature for up to three random parameters")
+	fs.IntVar(&f.ahead, "ahead", reports.DefaultAhead, "attempts of each trainee to project")
+}
+
+func (f *cohortFlags) options(cmd *cobra.Command) (reports.CohortOptions, error) {
+	o := reports.CohortOptions{Uncorrelated: f.uncorrelated, Method: f.method, Ahead: f.ahead, Scale: map[string]string{}}
+	switch {
+	case f.method != "laplace" && f.method != "quadrature":
+		return o, usagef("--method %q: expected laplace or quadrature", f.method)
+	case f.ahead < 1 || f.ahead > 1000:
+		return o, usagef("--ahead %d: expected 1 to 1000 attempts", f.ahead)
+	}
+	if cmd.Flags().Changed("random") {
+		if o.Random = trimmed(f.random); len(o.Random) == 0 {
+			return o, usagef("--random: name at least one parameter, such as plateau")
+		}
+	}
+	if cmd.Flags().Changed("arm-effect") {
+		if o.ArmEffect = trimmed(f.armEffect); slices.Equal(o.ArmEffect, []string{"none"}) || len(o.ArmEffect) == 0 {
+			o.ArmEffect = []string{}
+		}
+	}
+	for _, s := range f.scale {
+		name, scale, ok := strings.Cut(strings.TrimSpace(s), "=")
+		if !ok || scale != "identity" && scale != "log" {
+			return o, usagef("--scale %q: expected name=identity or name=log", s)
+		}
+		o.Scale[name] = scale
+	}
+	return o, nil
+}
+
+func trimmed(list []string) []string {
+	var out []string
+	for _, s := range list {
+		if s = strings.TrimSpace(s); s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func newCohort(a app) *cobra.Command {
+	var common commonFlags
+	var columns columnFlags
+	var curves curveFlags
+	var flags cohortFlags
+	cmd := &cobra.Command{
+		Use:   "cohort STUDY",
+		Short: "Fit one curve to all trainees together, and project each from their own attempts and the cohort's",
+		Long: `cohort fits a hierarchical learning curve: every trainee has parameters of their own,
+drawn from a population, so that few attempts borrow from the others. It says how
+much trainees differ, how arms differ, what each trainee's next attempts are expected
+to be, and, with a standard, which share of new trainees is proficient by when.
+
+Where start is named (in --random, --scale, --arm-effect or --hold) the starting level
+takes the place of gain. With --session a slowdown after each break is estimated. With
+--out it also draws the curves, the projections and how far each trainee is drawn to
+the cohort.`,
+		Args: cobra.ExactArgs(1),
+		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			o, err := flags.options(cmd)
+			if err != nil {
+				return err
+			}
+			o.Sessions = columns.session != ""
+			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
+			if err != nil {
+				return err
+			}
+			d, err := reports.FitCohort(cmd.Context(), in, o)
+			if err != nil {
+				return err
+			}
+			if common.outDir == "" {
+				return a.show(d, common)
+			}
+			files, err := d.Figures()
+			if err != nil {
+				return err
+			}
+			var b bytes.Buffer
+			forecasts := d.ForecastTable()
+			if err := forecasts.WriteCSV(&b); err != nil {
+				return err
+			}
+			files[forecasts.Name+".csv"] = b.Bytes()
+			if err := a.show(d, common); err != nil {
+				return err
+			}
+			return a.writeFiles(common.outDir, files)
+		}),
+	}
+	common.register(cmd)
+	columns.register(cmd)
+	curves.register(cmd)
+	flags.register(cmd)
+	cmd.Flags().StringVar(&columns.session, "session", "", "column with the session: estimates a slowdown after each break (a study folder: any value uses its own sessions)")
+	return cmd
+}
