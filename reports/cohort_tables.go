@@ -179,7 +179,11 @@ func (d *Cohort) populationTable() Table {
 	for _, p := range d.Population {
 		for _, r := range p.Rows {
 			if shownAttempt(int(r.Attempt), len(p.Rows)) {
+				all := r.Lower >= 0.995 // nothing more to say
 				t.Rows = append(t.Rows, []any{armName(p.Arm), p.Definition, float64(r.Attempt), float64(r.Share), float64(r.Lower), float64(r.Upper)})
+				if all {
+					break
+				}
 			}
 		}
 	}
