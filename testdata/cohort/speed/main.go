@@ -1,0 +1,92 @@
+// Command speed writes a simulated cohort for other programs to fit, and times
+// tyro on the same attempts with one goroutine: the speed.R beside it does the
+// same in R.
+//
+//	go run ./testdata/cohort/speed -out speed.csv && Rscript testdata/cohort/speed/speed.R speed.csv
+//	go run ./testdata/cohort/speed -trainees 20000 -attempts 50 -workers 2
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"log"
+	"math"
+	"os"
+	"runtime"
+	"syscall"
+	"time"
+
+	"tyro/analysis/cohort"
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+var (
+	trainees   = flag.Int("trainees", 100, "trainees")
+	attempts   = flag.Int("attempts", 30, "attempts each")
+	workers    = flag.Int("workers", 1, "goroutines")
+	out        = flag.String("out", "", "write the attempts here")
+	quadrature = flag.Bool("quadrature", true, "time quadrature too")
+)
+
+func main() {
+	flag.Parse()
+	runtime.GOMAXPROCS(*workers)
+	ts := simulate()
+	if *out != "" {
+		f, err := os.Create(*out)
+		check(err)
+		fmt.Fprintln(f, "trainee,attempt,seconds")
+		for _, t := range ts {
+			for j, n := range t.Attempt {
+				fmt.Fprintf(f, "%s,%g,%.4f\n", t.ID, n, t.Response[j])
+			}
+		}
+		check(f.Close())
+	}
+	methods := []cohort.Method{cohort.Laplace}
+	if *quadrature {
+		methods = append(methods, cohort.Quadrature)
+	}
+	for _, m := range methods {
+		cpu, start := processor(), time.Now()
+		c, err := cohort.Run(context.Background(), ts, cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Uncorrelated: true, Method: m, Workers: *workers})
+		check(err)
+		fmt.Printf("%s: %d trainees x %d attempts, %d evaluations, elapsed %.3f s, processor %.3f s, log-likelihood of logs %.4f, rung %s\n",
+			m, *trainees, *attempts, c.Evaluations, time.Since(start).Seconds(), processor()-cpu, c.LogLikLog, c.Rung)
+		for _, e := range c.Fixed {
+			fmt.Printf("  %s %.6f\n", e.Parameter, e.Estimate)
+		}
+	}
+	var use syscall.Rusage
+	check(syscall.Getrusage(syscall.RUSAGE_SELF, &use))
+	fmt.Printf("largest memory %.0f MB\n", float64(use.Maxrss)/1024)
+}
+
+func processor() float64 {
+	var use syscall.Rusage
+	check(syscall.Getrusage(syscall.RUSAGE_SELF, &use))
+	return float64(use.Utime.Sec) + float64(use.Utime.Usec)/1e6
+}
+
+func simulate() []cohort.Trainee {
+	var ts []cohort.Trainee
+	for i := range *trainees {
+		r := resample.Stream(1, "speed", i)
+		t := cohort.Trainee{ID: fmt.Sprint("T", i)}
+		p, g, c := 45*math.Exp(0.2*r.NormFloat64()), 130*math.Exp(0.25*r.NormFloat64()), 0.2*math.Exp(0.2*r.NormFloat64())
+		for n := 1.0; n <= float64(*attempts); n++ {
+			t.Attempt = append(t.Attempt, n)
+			t.Response = append(t.Response, (p+g*math.Exp(-c*(n-1)))*math.Exp(0.15*r.NormFloat64()))
+		}
+		ts = append(ts, t)
+	}
+	return ts
+}
+
+func check(err error) {
+	if err != nil {
+		log.Fatal(err)
+	}
+}
