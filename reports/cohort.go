@@ -192,6 +192,9 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 		Header: newHeader("cohort", in), Task: in.Task.Name, Correlations: []CohortCorrelation{}, Selection: []CohortCandidate{},
 		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard), Caution: Caution, in: in,
 	}
+	if o.Method == string(cohort.Quadrature) && len(o.Random) > 3 {
+		return nil, fmt.Errorf("quadrature is offered for up to three random parameters, %d are named; use --method laplace", len(o.Random))
+	}
 	if d.fit, err = d.choose(ctx, ts, specs); err != nil {
 		return nil, err
 	}
@@ -222,7 +225,8 @@ func (d *Cohort) choose(ctx context.Context, ts []cohort.Trainee, specs []cohort
 			if len(specs) == 1 || ctx.Err() != nil {
 				return nil, err
 			}
-			failed = errors.Join(failed, err)
+			failed = err
+			d.warn("family-left-out", fmt.Sprintf("the %s curve is not among the candidates: %v", s.Family.Name(), err))
 			continue
 		}
 		if len(specs) > 1 {

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -40,7 +41,7 @@ func (d *Cohort) fixedTable() Table {
 		}
 		t.Rows = append(t.Rows, []any{name, arm, e.Scale, float64(e.Estimate), float64(e.SE), float64(e.Lower), float64(e.Upper), v, lo, hi})
 	}
-	if len(d.Arms) > 1 {
+	if slices.ContainsFunc(d.Fixed, func(e CohortEffect) bool { return e.Arm != "" && e.Arm != d.Arms[0] }) {
 		t.Notes = append(t.Notes, fmt.Sprintf("Rows of arms other than %s are differences from it on the parameter's scale; on the log scale the value column shows them as factors.", armName(d.Arms[0])))
 	}
 	if v := float64(d.ResidualSD); !math.IsNaN(v) {
@@ -64,11 +65,14 @@ func (d *Cohort) methods() string {
 		"full": "with all correlations", "diagonal": "taken as independent",
 		"fewer random effects": "after dropping those in which trainees do not differ beyond noise", "two-stage": "summarised from separate curves",
 	}[d.Rung]
+	if len(d.fit.Correlations) == 0 && d.Rung == "full" {
+		covariance = "of one parameter"
+	}
 	if d.Rung == "two-stage" {
 		how = "in two stages"
 	}
-	return fmt.Sprintf("Maximum likelihood %s; trainees' deviations normal on the scale of each parameter, %s (rung: %s). Log-likelihood %s, AIC %s, BIC %s on %d trainees.",
-		how, covariance, d.Rung, significant(float64(d.LogLikelihood), 7), significant(float64(d.AIC), 7), significant(float64(d.BIC), 7), d.NTrainees)
+	return fmt.Sprintf("Maximum likelihood %s; trainees' deviations normal on the scale of each parameter, %s (rung: %s; %s). Log-likelihood %s, AIC %s, BIC %s on %d trainees.",
+		how, covariance, d.Rung, d.Status, significant(float64(d.LogLikelihood), 7), significant(float64(d.AIC), 7), significant(float64(d.BIC), 7), d.NTrainees)
 }
 
 func (d *Cohort) spreadTable() Table {

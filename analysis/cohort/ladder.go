@@ -63,8 +63,11 @@ func (c *climb) run() (*objective, optimum, string, error) {
 		c.layout(false)
 		o, at, status, flat := c.maximise(theta)
 		rung := RungDiagonal
-		if len(c.m.random) < asked {
+		switch {
+		case len(c.m.random) < asked:
 			rung = RungFewer
+		case asked < 2: // nothing to correlate
+			rung = RungFull
 		}
 		if !c.m.spec.Uncorrelated && len(c.m.random) > 1 && at.grad != nil {
 			name := fullName(rung)

@@ -1,0 +1,43 @@
+package main
+
+import (
+	"math"
+	"testing"
+)
+
+// The keys that programs rely on, and the Loblolly pines through the command:
+// exact maximum likelihood in R 4.2.2 (see analysis/cohort).
+func TestCohortMachineOutput(t *testing.T) {
+	out, talk := tyro(t, 0, "cohort", "../../testdata/cohort/loblolly.csv", "--trainee", "seed", "--attempt", "age_years", "--response", "height_feet",
+		"--family", "exponential", "--origin", "0", "--noise", "normal", "--random", "plateau", "--scale", "start=identity", "--ahead", "3", "--format", "json")
+	if talk != "" {
+		t.Errorf("talk: %q", talk)
+	}
+	d := needs(t, "cohort", decode(t, out), "tool", "version", "command", "seed", "data_sha256", "warnings", "family", "noise", "method", "n_trainees", "n_attempts",
+		"fixed", "random", "correlations", "residual_sd", "log_likelihood", "rung", "ladder", "trainees", "caution")
+	close := func(what string, got any, want, tolerance float64) {
+		t.Helper()
+		if v, ok := got.(float64); !ok || !(math.Abs(v-want) <= tolerance) {
+			t.Errorf("%s = %v, want %v", what, got, want)
+		}
+	}
+	for i, want := range []struct {
+		name, scale string
+		at          float64
+	}{{"plateau", "identity", 102.11963105766007}, {"start", "identity", -8.549415171581275}, {"rate", "log", -3.24397057152869}} {
+		e := needs(t, "a fixed effect", d["fixed"].([]any)[i], "name", "arm", "scale", "estimate", "se", "lower", "upper")
+		if e["name"] != want.name || e["scale"] != want.scale {
+			t.Errorf("effect %d is %v on the %v scale", i, e["name"], e["scale"])
+		}
+		close(want.name, e["estimate"], want.at, 1e-5*math.Abs(want.at))
+	}
+	close("sd", needs(t, "a random parameter", first(t, "random", d["random"]), "name", "sd", "scale")["sd"], 3.6758619299893964, 1e-4)
+	close("residual_sd", d["residual_sd"], 0.7183937069609452, 1e-5)
+	close("log_likelihood", d["log_likelihood"], -114.69679893554482, 1e-5)
+	m := needs(t, "a trainee", first(t, "trainees", d["trainees"]), "trainee", "arm", "n", "parameters", "projection")
+	if p := m["projection"].([]any); len(p) != 3 {
+		t.Errorf("%d projected attempts", len(p))
+	}
+	needs(t, "a projected attempt", first(t, "projection", m["projection"]), "attempt", "median", "lower", "upper")
+	needs(t, "a parameter", first(t, "parameters", m["parameters"]), "name", "estimate")
+}
