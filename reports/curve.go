@@ -111,9 +111,11 @@ type Derived struct {
 
 // A Candidate is a family's standing in the choice.
 type Candidate struct {
-	Family string `json:"family"`
-	AICc   Number `json:"aicc"`
-	Weight Number `json:"weight"`
+	Family    string `json:"family"`
+	AICc      Number `json:"aicc"`
+	Weight    Number `json:"weight"`
+	BIC       Number `json:"bic"`
+	BICWeight Number `json:"bic_weight"`
 }
 
 // FitCurves fits a curve to every trainee.
@@ -164,7 +166,7 @@ func newCurve(in *Input, t Trainee, choice fit.Choice) Curve {
 		c.Derived = append(c.Derived, Derived{q.Name, Number(q.Value), Number(q.Lower), Number(q.Upper)})
 	}
 	for _, k := range choice.Candidates {
-		c.Selection = append(c.Selection, Candidate{k.Family, Number(k.AICc), Number(k.Weight)})
+		c.Selection = append(c.Selection, Candidate{k.Family, Number(k.AICc), Number(k.Weight), Number(k.BIC), Number(k.BICWeight)})
 	}
 	return c
 }
@@ -261,8 +263,12 @@ func (d *Curves) notes() []string {
 	if unit != "" {
 		unit = " (" + unit + ")"
 	}
+	where := "start and plateau in the unit of the response" + unit
+	if !in.Specs[0].Noise.Additive() {
+		where = "start in the unit of the response" + unit + ", plateau on the scale of the curve (logarithm for counts, logit for passes)"
+	}
 	notes := []string{
-		fmt.Sprintf("start and plateau in the unit of the response%s; rate per attempt (exponential) or as an exponent of the attempt number (power, wright): the two are not comparable.", unit),
+		where + "; rate per attempt (exponential) or as an exponent of the attempt number (power, wright): the two are not comparable.",
 		"to 90 %: attempts until 90 % of the trainee's own gain is made; it says nothing about a standard.",
 	}
 	if in.Specs[0].Noise.Name() == "lognormal" {

@@ -76,9 +76,9 @@ func TestBootstrapIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
 
 // Akaike weights by hand: differences 0 and 2 ln 3 weigh 3 to 1.
 func TestWeights(t *testing.T) {
-	cs := []Candidate{{"a", 10, 0}, {"b", 10 + 2*math.Log(3), 0}}
+	cs := []Candidate{{Family: "a", AICc: 10, BIC: 9}, {Family: "b", AICc: 10 + 2*math.Log(3), BIC: 9}}
 	weigh(cs)
-	if math.Abs(cs[0].Weight-0.75) > 1e-12 || math.Abs(cs[1].Weight-0.25) > 1e-12 {
+	if math.Abs(cs[0].Weight-0.75) > 1e-12 || math.Abs(cs[1].Weight-0.25) > 1e-12 || cs[0].BICWeight != 0.5 {
 		t.Errorf("weights %v, want 0.75 and 0.25", cs)
 	}
 }

@@ -9,9 +9,11 @@ import (
 
 // A Candidate is one family's standing in a choice by AICc.
 type Candidate struct {
-	Family string
-	AICc   float64
-	Weight float64 // Akaike weight among the candidates
+	Family    string
+	AICc      float64
+	Weight    float64 // Akaike weight among the candidates
+	BIC       float64
+	BICWeight float64 // approximate posterior probability with equal priors (Burnham and Anderson, 2002, section 6.4)
 }
 
 // A Choice is the fit with the lowest AICc and how the others stood.
@@ -59,7 +61,7 @@ func Choose(s Series, specs []Spec) (Choice, error) {
 		if !one.Status.Usable() || math.IsNaN(one.AICc) && len(specs) > 1 {
 			continue
 		}
-		best.Candidates = append(best.Candidates, Candidate{spec.Family.Name(), one.AICc, 0})
+		best.Candidates = append(best.Candidates, Candidate{Family: spec.Family.Name(), AICc: one.AICc, BIC: one.BIC})
 		if best.Index < 0 || one.AICc < best.Fit.AICc {
 			best.Fit, best.Index = one, i
 		}
@@ -78,24 +80,39 @@ func Choose(s Series, specs []Spec) (Choice, error) {
 	return best, nil
 }
 
+// weigh fills both kinds of weight.
 func weigh(cs []Candidate) {
-	low, sum := math.Inf(1), 0.0
-	for _, c := range cs {
-		low = math.Min(low, c.AICc)
-	}
+	aicc, bic := make([]float64, len(cs)), make([]float64, len(cs))
 	for i, c := range cs {
-		cs[i].Weight = math.Exp(-(c.AICc - low) / 2)
-		if math.IsInf(low, -1) { // a perfect fit
-			cs[i].Weight = 0
-			if c.AICc == low {
-				cs[i].Weight = 1
-			}
-		}
-		sum += cs[i].Weight
+		aicc[i], bic[i] = c.AICc, c.BIC
 	}
+	aicc, bic = weights(aicc), weights(bic)
 	for i := range cs {
-		cs[i].Weight /= sum
+		cs[i].Weight, cs[i].BICWeight = aicc[i], bic[i]
 	}
+}
+
+// weights are exp(−Δ/2) for the distances Δ from the lowest criterion, scaled to
+// sum to 1. A perfect fit, whose criterion is −Inf, takes all.
+func weights(criteria []float64) []float64 {
+	low, sum := math.Inf(1), 0.0
+	for _, v := range criteria {
+		low = math.Min(low, v)
+	}
+	out := make([]float64, len(criteria))
+	for i, v := range criteria {
+		switch {
+		case v == low:
+			out[i] = 1
+		case !math.IsInf(low, -1):
+			out[i] = math.Exp(-(v - low) / 2)
+		}
+		sum += out[i]
+	}
+	for i := range out {
+		out[i] /= sum
+	}
+	return out
 }
 
 // ChooseCommon picks one family for many series: the spec with the lowest sum
