@@ -131,6 +131,12 @@ func (l Log) Passes(a Attempt, t Task, standard float64) bool {
 	if t.LowerIsBetter() && !(v <= standard) || !t.LowerIsBetter() && !(v >= standard) {
 		return false
 	}
+	return l.Clean(a, t)
+}
+
+// Clean reports whether an attempt has no more errors than a pass may have; an
+// unknown count is not clean.
+func (l Log) Clean(a Attempt, t Task) bool {
 	for name, most := range t.AtMost {
 		if i := l.Column(name); i >= 0 && !(a.Values[i] <= most) {
 			return false

@@ -256,8 +256,8 @@ func (r *Report) fillTrainees(p *page) error {
 		card := traineeCard{ID: t.ID}
 		a := answers[t.ID+"\x00"+proficiency.MeanCrossing]
 		card.Now, card.Ahead, card.Basis = cardNow(in, t, f), cardAhead(in, a), cardBasis(in, f, a)
-		if o, ok := answers[t.ID+"\x00"+proficiency.RuleMet]; ok {
-			card.Rule = cardRule(o, r.Proficiency.Rule)
+		if len(r.Proficiency.Observed) > 0 {
+			card.Rule = cardRule(r.Proficiency.Observed[i])
 		}
 		p.Trainees = append(p.Trainees, card)
 	}
@@ -297,11 +297,11 @@ func cardBasis(in *Input, f fit.Fit, a Result) string {
 	return fmt.Sprintf("%s curve, %g %% range%s.", f.Curve.Family.Name(), 100*a.Level, when)
 }
 
-func cardRule(o Result, rule string) string {
-	if o.Status == string(proficiency.Reached) {
-		return fmt.Sprintf("The rule %q was met at attempt %g.", rule, float64(o.Estimate))
+func cardRule(o Observed) string {
+	if o.Met {
+		return fmt.Sprintf("The rule %q was met at attempt %g.", o.Rule, float64(o.Attempt))
 	}
-	return fmt.Sprintf("The rule %q has not been met yet.", rule)
+	return fmt.Sprintf("The rule %q has not been met yet.", o.Rule)
 }
 
 // methods is the paragraph a paper needs.
@@ -317,7 +317,7 @@ func (r *Report) methods() []string {
 	reps := in.plan().Count()
 	ms := []string{
 		fmt.Sprintf("Learning curves (%s) were fitted to each trainee's attempts by maximum likelihood with %s noise; timeouts were right-censored at the limit, hard fails and void attempts left out. The family was the one with the lowest AICc.", strings.Join(families, ", "), in.Specs[0].Noise.Name()),
-		fmt.Sprintf("Attempts to proficiency: mean-crossing is the first attempt at which the fitted curve meets the standard; pass-chance the first at which a single attempt meets it with chance %g. Intervals are expanded percentiles of %d residual bootstrap series (parametric where attempts were censored), the family chosen anew in each; replicates that do not reach the standard count as beyond the horizon of %g attempts.", in.Question.Chance, reps, in.Question.Horizon),
+		fmt.Sprintf("Attempts to proficiency: mean-crossing is the first attempt at which the fitted curve meets the standard; pass-chance the first at which a single attempt passes with chance %g, error limits and hard fails included; rule-met the attempt by which the rule is met with chance one half, by exact recursion on those chances. Intervals are expanded percentiles of %d residual bootstrap series (parametric where attempts were censored), the family chosen anew in each; replicates that do not reach the standard count as beyond the horizon of %g attempts.", in.Question.Chance, reps, in.Question.Horizon),
 	}
 	if r.Comparison != nil {
 		ms = append(ms, fmt.Sprintf("Arms were compared on the %s curve fitted to every trainee, with expanded percentile intervals from %d bootstrap samples of whole trainees within arms and p values from %d permutations of arm labels, adjusted by Holm's method.", r.Comparison.Family, reps, reps))

@@ -62,6 +62,7 @@ type Trainee struct {
 	Blank   int // attempts without a usable measure, left out of the curve
 
 	Sessions []string // of the series' attempts
+	Clean    []bool   // whether they kept within the task's error limits; nil when it has none
 
 	Counted []float64   // attempt numbers of all attempts but void ones, in order
 	Passes  []bool      // whether each of them meets the standard
@@ -110,6 +111,7 @@ func Prepare(study *datasets.Study, o Options) (*Input, error) {
 		if in.Rule, err = proficiency.ParseRule(task.Rule); err != nil {
 			return nil, err
 		}
+		in.Question.Rule = in.Rule
 	}
 	in.Trainees = in.series()
 	return in, nil
@@ -208,6 +210,9 @@ func (t *Trainee) add(log datasets.Log, a datasets.Attempt, task datasets.Task, 
 		s.Attempt = append(s.Attempt, a.Number)
 		s.Response = append(s.Response, v)
 		t.Sessions = append(t.Sessions, a.Session)
+		if len(task.AtMost) > 0 {
+			t.Clean = append(t.Clean, log.Clean(a, task))
+		}
 		s.Censored = append(s.Censored, a.Outcome == datasets.Timeout && task.Measure == datasets.Time)
 	}
 }

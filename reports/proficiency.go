@@ -14,13 +14,14 @@ import (
 // Proficiency is the answer of the command proficiency.
 type Proficiency struct {
 	Header
-	Rule     string    `json:"rule"`
-	Horizon  float64   `json:"horizon"`
-	Chance   float64   `json:"chance"`
-	Results  []Result  `json:"results"`
-	Survival []ArmStep `json:"survival"`
-	LogRank  *LogRank  `json:"log_rank"`
-	Band     string    `json:"band"`
+	Rule     string     `json:"rule"`
+	Horizon  float64    `json:"horizon"`
+	Chance   float64    `json:"chance"`
+	Results  []Result   `json:"results"`
+	Observed []Observed `json:"observed"`
+	Survival []ArmStep  `json:"survival"`
+	LogRank  *LogRank   `json:"log_rank"`
+	Band     string     `json:"band"`
 
 	in     *Input
 	curves []fit.Fit // in the order of trainees
@@ -47,6 +48,16 @@ type Result struct {
 	Attempts         int       `json:"attempts"`
 	Family           string    `json:"family"`
 	Warnings         []Warning `json:"warnings"`
+}
+
+// An Observed is the attempt at which a trainee's own passes first met the rule.
+type Observed struct {
+	Trainee  string `json:"trainee"`
+	Arm      string `json:"arm"`
+	Rule     string `json:"rule"`
+	Met      bool   `json:"met"`
+	Attempt  Number `json:"attempt"` // of meeting the rule; null when it was not met
+	LastSeen Number `json:"last_seen"`
 }
 
 // An ArmStep is an arm's observed attempts to the rule, as a survival curve.
@@ -97,13 +108,13 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 	d := &Proficiency{
 		Header: newHeader("proficiency", in), Rule: in.Rule.String(), Horizon: in.Question.Horizon,
 		Chance: in.Question.Chance, Band: string(survival.LogLog), in: in, curves: make([]fit.Fit, len(in.Trainees)),
-		Results: []Result{}, Survival: []ArmStep{},
+		Results: []Result{}, Observed: []Observed{}, Survival: []ArmStep{},
 	}
 	answers := make([][]proficiency.Answer, len(in.Trainees))
 	plan := in.plan()
 	plan.Workers = 1
 	err := in.eachTrainee(ctx, func(i int, t Trainee) error {
-		a, choice, err := proficiency.FromCurve(ctx, proficiency.Trainee{Series: t.Series, Fails: t.Fails}, in.Specs, in.Question, plan, "trainee "+strconv.Itoa(i))
+		a, choice, err := proficiency.FromCurve(ctx, proficiency.Trainee{Series: t.Series, Fails: t.Fails, Clean: t.Clean}, in.Specs, in.Question, plan, "trainee "+strconv.Itoa(i))
 		answers[i], d.curves[i] = a, choice.Fit
 		return err
 	})
@@ -116,7 +127,7 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 			d.Results = append(d.Results, d.result(t, d.curves[i], a))
 		}
 		if in.Rule != nil {
-			d.Results = append(d.Results, d.observedResult(t, observed[i]))
+			d.Observed = append(d.Observed, d.observedOf(t, observed[i]))
 		}
 	}
 	if in.Rule != nil {
@@ -145,27 +156,17 @@ func (d *Proficiency) result(t Trainee, f fit.Fit, a proficiency.Answer) Result 
 	}
 }
 
-// observedResult is the observed counterpart: met at an attempt, or not within
-// those seen.
-func (d *Proficiency) observedResult(t Trainee, o proficiency.Observed) Result {
-	nan := Number(math.NaN())
-	r := Result{
-		Trainee: t.ID, Arm: t.Arm, Definition: proficiency.RuleMet, Standard: Number(d.in.Question.Standard),
-		Estimate: nan, Lower: nan, Upper: nan, Crossing: nan, CrossingLower: nan, CrossingUpper: nan, NotReached: nan,
-		Level: d.in.Question.Level, IntervalMethod: "observed", Attempts: len(t.Counted), Warnings: []Warning{},
+// observedOf is the observed counterpart of rule-met: met at an attempt, or not
+// within those seen.
+func (d *Proficiency) observedOf(t Trainee, o proficiency.Observed) Observed {
+	out := Observed{Trainee: t.ID, Arm: t.Arm, Rule: d.Rule, Met: o.Met, Attempt: Number(math.NaN()), LastSeen: Number(math.NaN())}
+	if len(t.Counted) > 0 {
+		out.LastSeen = Number(t.Counted[len(t.Counted)-1])
 	}
 	if o.Met {
-		r.Estimate, r.Status = Number(o.Attempt), string(proficiency.Reached)
-		return r
+		out.Attempt = Number(o.Attempt)
 	}
-	r.Status = string(proficiency.TooEarly)
-	if !math.IsNaN(o.Attempt) {
-		r.Lower = Number(o.Attempt + 1)
-		r.Warnings = append(r.Warnings, Warning{"rule-not-met", fmt.Sprintf("the rule %q was not met within the %g attempts seen", d.Rule, o.Attempt)})
-	} else {
-		r.Warnings = append(r.Warnings, Warning{"no-attempts", "no attempts to look at"})
-	}
-	return r
+	return out
 }
 
 // observations lists an arm's observed attempts as right-censored data.
@@ -228,25 +229,37 @@ func armName(arm string) string {
 // Tables lists the answers, then the arms.
 func (d *Proficiency) Tables() []Table {
 	attempts := func(v float64) string { return attemptsText(v, d.Horizon) }
+	observedHead := ""
+	if d.Rule != "" {
+		observedHead = "observed"
+	}
 	t := Table{Name: "proficiency", Title: fmt.Sprintf("Attempts to proficiency, standard %g", d.in.Question.Standard), Columns: []Column{
 		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "definition", Head: "definition"}, {Key: "standard"},
 		{Key: "attempts", Head: "made"}, {Key: "estimate", Head: "attempts", Show: attempts},
 		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
 		{Key: "crossing"}, {Key: "crossing_lower"}, {Key: "crossing_upper"},
 		{Key: "not_reached", Head: "not reached", Show: percent}, {Key: "replicates"}, {Key: "failed_replicates"},
-		{Key: "family", Head: "curve"}, {Key: "status", Head: "status"},
+		{Key: "family", Head: "curve"}, {Key: "status", Head: "status"}, {Key: "observed", Head: observedHead, Show: attempts},
 	}}
+	observed := map[string]float64{}
+	for _, o := range d.Observed {
+		observed[o.Trainee] = float64(o.Attempt)
+	}
 	for _, r := range d.Results {
+		seen := math.NaN()
+		if v, ok := observed[r.Trainee]; ok && r.Definition == proficiency.RuleMet {
+			seen = v
+		}
 		t.Rows = append(t.Rows, []any{
 			r.Trainee, r.Arm, r.Definition, float64(r.Standard), r.Attempts, float64(r.Estimate), float64(r.Lower), float64(r.Upper),
-			float64(r.Crossing), float64(r.CrossingLower), float64(r.CrossingUpper), float64(r.NotReached), r.Replicates, r.FailedReplicates, r.Family, r.Status,
+			float64(r.Crossing), float64(r.CrossingLower), float64(r.CrossingUpper), float64(r.NotReached), r.Replicates, r.FailedReplicates, r.Family, r.Status, seen,
 		})
 	}
 	t.Notes = append(t.Notes,
-		"mean-crossing: the fitted curve meets the standard. pass-chance: one attempt meets it with chance "+fmt.Sprint(d.Chance)+", noise and hard fails included. They answer different questions.",
+		"mean-crossing: the fitted curve meets the standard. pass-chance: one attempt meets it with chance "+fmt.Sprint(d.Chance)+", noise, error limits and hard fails included. They answer different questions.",
 		fmt.Sprintf("not reached: share of bootstrap replicates that do not reach the standard within %g attempts.", d.Horizon))
 	if d.Rule != "" {
-		t.Notes = append(t.Notes, fmt.Sprintf("rule-met: the rule %q first met, as observed.", d.Rule))
+		t.Notes = append(t.Notes, fmt.Sprintf("rule-met: the attempt by which the rule %q is met with chance one half, from the fitted pass chances by exact recursion. Observed: the trainee's own passes first met it.", d.Rule))
 	}
 	t.Notes = append(t.Notes, Caution)
 	if len(d.Survival) == 0 {

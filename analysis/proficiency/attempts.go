@@ -6,9 +6,10 @@
 // mean-crossing: the first attempt at which the fitted curve (mean, or median
 // for multiplicative noise) meets the standard. pass-chance: the first attempt
 // at which the chance that a single attempt meets the standard reaches p,
-// noise and hard fails included. rule-met: the first attempt at which a stated
-// rule on passes is met, as observed. The three differ on the same data and
-// are never mixed.
+// noise, error limits and hard fails included. rule-met: the attempt by which a
+// stated rule on passes is met with chance one half, from the exact distribution
+// under the fitted pass chances; its observed counterpart is [Observe]. The three
+// differ on the same data and are never mixed.
 //
 // # Intervals
 //
@@ -56,6 +57,7 @@ type Question struct {
 	Lower    bool    // smaller responses are better
 	Horizon  float64 // attempts looked ahead at most; 0 means 200
 	Chance   float64 // pass chance asked for; 0 means 0.8
+	Rule     Rule    // when proficient; nil for none
 	Level    float64 // of intervals; 0 means 0.95
 }
 
@@ -78,7 +80,8 @@ func (q Question) orDefaults() Question {
 // A Trainee is one series with what else is known of its attempts.
 type Trainee struct {
 	Series fit.Series
-	Fails  int // hard fails among the attempts, which are not in the series
+	Fails  int    // hard fails among the attempts, which are not in the series
+	Clean  []bool // whether each attempt of the series kept within error limits; nil when none are set
 }
 
 // An Answer is a number of attempts with its interval. +Inf means beyond the
@@ -98,9 +101,13 @@ type Answer struct {
 	Warnings     []analysis.Warning
 }
 
-// FromCurve answers mean-crossing and pass-chance for one trainee by fitting
-// the specs (choosing by AICc when there are several) and bootstrapping the
-// series. The purpose names the random streams: use the trainee's position.
+// maxFollowed bounds the rules answered in every bootstrap replicate.
+const maxFollowed = 3000
+
+// FromCurve answers mean-crossing, pass-chance and, where a rule is set, rule-met
+// for one trainee by fitting the specs (choosing by AICc when there are several)
+// and bootstrapping the series. The purpose names the random streams: use the
+// trainee's position.
 func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, plan resample.Plan, purpose string) ([]Answer, fit.Choice, error) {
 	q = q.orDefaults()
 	choice, err := fit.Choose(tr.Series, specs)
@@ -108,6 +115,13 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 		return nil, choice, err
 	}
 	names := []string{MeanCrossing, PassChance}
+	var rec *Recursion
+	if q.Rule != nil {
+		names = append(names, RuleMet)
+		if rec, err = q.Rule.Recursion(); err != nil || rec.States() > maxFollowed {
+			return nil, choice, fmt.Errorf("rule %q has too many states to follow in every replicate", q.Rule)
+		}
+	}
 	n := len(tr.Series.Attempt)
 	if n < MinAttempts || !choice.Fit.Status.Usable() {
 		why := fmt.Sprintf("%d usable attempts are fewer than the %d needed for a projection", n, MinAttempts)
@@ -121,22 +135,44 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 	if err != nil {
 		return nil, choice, err
 	}
-	fails := newFailShare(tr)
-	values := [2][]float64{make([]float64, len(reps)), make([]float64, len(reps))}
+	f, fails, clean := choice.Fit, newFailShare(tr), newCleanChance(tr)
+	now := passing{curve: f.Curve, noise: f.Noise, scale: f.Scale, fails: fails.share}
+	if clean != nil {
+		now.clean = clean.chance
+	}
+	at := q.crossings(rec, now)
+	values := make([][]float64, len(names))
+	for k := range values {
+		values[k] = make([]float64, len(reps))
+	}
 	for i, r := range reps {
-		values[0][i], values[1][i] = math.NaN(), math.NaN()
+		drawn := passing{curve: r.Curve, noise: f.Noise, scale: r.Scale, fails: fails.draw(plan.Seed, purpose, i)}
+		if clean != nil {
+			drawn.clean = clean.draw(plan.Seed, purpose, i)
+		}
+		for k := range names {
+			values[k][i] = math.NaN()
+		}
 		if r.OK {
-			values[0][i] = q.meanCrossing(r.Curve, choice.Fit.Noise)
-			values[1][i] = q.passCrossing(r.Curve, choice.Fit.Noise, r.Scale, fails.draw(plan.Seed, purpose, i))
+			for k, v := range q.crossings(rec, drawn) {
+				values[k][i] = v
+			}
 		}
 	}
-	f := choice.Fit
-	at := [2]float64{q.meanCrossing(f.Curve, f.Noise), q.passCrossing(f.Curve, f.Noise, f.Scale, fails.share)}
 	var out []Answer
-	for i, name := range names {
-		out = append(out, q.answer(name, at[i], values[i], f, kind))
+	for k, name := range names {
+		out = append(out, q.answer(name, at[k], values[k], f, kind))
 	}
 	return out, choice, nil
+}
+
+// crossings lists the attempts under each definition.
+func (q Question) crossings(rec *Recursion, p passing) []float64 {
+	out := []float64{q.meanCrossing(p.curve, p.noise), q.passCrossing(p)}
+	if rec != nil {
+		out = append(out, q.ruleCrossing(rec, p))
+	}
+	return out
 }
 
 // tooEarly is the answer where nothing can be said yet.
@@ -157,19 +193,6 @@ func tooEarly(names []string, q Question, why string) []Answer {
 // standard; +Inf beyond the horizon.
 func (q Question) meanCrossing(c models.Curve, noise models.Noise) float64 {
 	return q.within(c.Crossing(noise.Link(q.Standard), 1, q.Lower))
-}
-
-// passCrossing is the attempt at which the chance to meet the standard, times
-// the chance of no hard fail, reaches the wanted chance.
-func (q Question) passCrossing(c models.Curve, noise models.Noise, scale, failShare float64) float64 {
-	need := q.Chance / (1 - failShare)
-	switch {
-	case need >= 1:
-		return math.Inf(1)
-	case noise.HasScale() && math.IsNaN(scale):
-		return math.NaN()
-	}
-	return q.within(c.Crossing(q.levelFor(noise, need, scale), 1, q.Lower))
 }
 
 // levelFor is the curve value at which one attempt meets the standard with the

@@ -177,3 +177,48 @@ func TestObserve(t *testing.T) {
 		t.Errorf("a trainee without attempts is counted: %v", got)
 	}
 }
+
+// rule-met under a constant chance is the recursion's own answer: a flat curve at
+// the standard passes with chance one half, and two in a row is met with chance one
+// half by attempt 4 (by hand: 1/4, 3/8, 1/2 by attempts 2, 3, 4).
+func TestRuleMetFromCurve(t *testing.T) {
+	rule, _ := ParseRule("2 in a row")
+	rec, err := rule.Recursion()
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := Question{Standard: 60, Lower: true, Horizon: 50}
+	p := passing{curve: models.Constant().Curve([]float64{60}), noise: models.Lognormal{}, scale: 0.2}
+	if got := q.ruleCrossing(rec, p); got != 4 {
+		t.Errorf("two in a row at chance 1/2 by attempt %v, want 4", got)
+	}
+	// A chance of one half to keep within the error limits makes it 1/4 a pass.
+	p.clean = func(float64) float64 { return 0.5 }
+	if c := q.chances(p, 3); math.Abs(c[2]-0.25) > 1e-12 {
+		t.Errorf("chance %v, want 0.25", c[2])
+	}
+	p.fails = 1
+	if got := q.ruleCrossing(rec, p); !math.IsInf(got, 1) {
+		t.Errorf("always failing, the rule is met at %v", got)
+	}
+}
+
+// Error limits lower the pass chance, so that the answer comes later.
+func TestErrorLimits(t *testing.T) {
+	s := simulate(models.Exponential(1).Curve([]float64{40, 140, 0.2}), 0.1, 40, 5)
+	clean := make([]bool, 40)
+	for i := range clean {
+		clean[i] = i > 12 && i%9 != 0 || i%4 == 0
+	}
+	rule, _ := ParseRule("2 in a row")
+	q := Question{Standard: 60, Lower: true, Rule: rule}
+	specs := lognormalSpecs(models.Exponential(1))
+	as, _, err := FromCurve(context.Background(), Trainee{Series: s, Clean: clean}, specs, q, resample.Plan{Seed: 1, Replicates: 100}, "t")
+	if err != nil {
+		t.Fatal(err)
+	}
+	without := ask(t, s, 0, q, specs)
+	if len(as) != 3 || as[2].Definition != RuleMet || as[0].Estimate != without[0].Estimate || !(as[1].Estimate > without[1].Estimate) || !(as[2].Estimate >= without[2].Estimate) {
+		t.Errorf("with error limits %v, %v, %v; without %v, %v, %v", as[0].Estimate, as[1].Estimate, as[2].Estimate, without[0].Estimate, without[1].Estimate, without[2].Estimate)
+	}
+}
