@@ -39,7 +39,7 @@ func TestFirstMet(t *testing.T) {
 		{"3 of last 5", "pffpfp", 0},   // attempts 2 to 6 hold two passes
 		{"3 of last 5", "ppffpfpp", 5}, // attempts 1 to 5 hold three
 		{"1 in a row", "p", 1},
-		{"2 in a row and 4 in all", "ppfpfpp", 7},
+		{"2 in a row and 4 in all", "ppfpfpp", 6}, // two in a row at 2, the fourth pass at 6
 		{"3 of last 5", "pfpfp", 5},
 		{"2 in a row", "", 0},
 	} {

@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// A Rule says when a trainee counts as proficient: all of its clauses must
-// hold at the same attempt.
+// A Rule says when a trainee counts as proficient: once each of its clauses has
+// been met, at that attempt or before.
 type Rule []Clause
 
 // A Clause is one condition on the passes so far: Need passes in a row
@@ -73,35 +73,40 @@ func (r Rule) String() string {
 }
 
 // FirstMet is the position, from 1, of the attempt at which the rule is first
-// met in a sequence of passes; 0 when it is not.
+// met in a sequence of passes: the last of the positions at which its clauses first
+// are. 0 when one of them never is.
 func (r Rule) FirstMet(passes []bool) int {
-	for i := range passes {
-		if r.met(passes[:i+1]) {
-			return i + 1
+	last := 0
+	for _, c := range r {
+		at := c.firstMet(passes)
+		if at == 0 {
+			return 0
 		}
+		last = max(last, at)
 	}
-	return 0
+	return last
 }
 
-func (r Rule) met(passes []bool) bool {
-	for _, c := range r {
+// firstMet is the position at which one clause is first met; 0 when it is not.
+func (c Clause) firstMet(passes []bool) int {
+	for i := range passes {
 		from := 0
 		switch {
 		case c.InAll:
 		case c.Of > 0:
-			from = max(0, len(passes)-c.Of)
+			from = max(0, i+1-c.Of)
 		default:
-			from = max(0, len(passes)-c.Need)
+			from = max(0, i+1-c.Need)
 		}
 		n := 0
-		for _, p := range passes[from:] {
+		for _, p := range passes[from : i+1] {
 			if p {
 				n++
 			}
 		}
-		if n < c.Need {
-			return false
+		if n >= c.Need {
+			return i + 1
 		}
 	}
-	return len(r) > 0
+	return 0
 }

@@ -113,7 +113,7 @@ func Acceleration(leaveOneOut []float64) float64 {
 // interpolated: the nearer position wins.
 func Quantile(sorted []float64, p float64) float64 {
 	n := len(sorted)
-	if n == 0 {
+	if n == 0 || math.IsNaN(p) {
 		return math.NaN()
 	}
 	pos := p*float64(n+1) - 1

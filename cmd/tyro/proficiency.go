@@ -1,8 +1,11 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/survival"
 	"tyro/reports"
 )
 
@@ -11,11 +14,17 @@ func newProficiency(a app) *cobra.Command {
 	var columns columnFlags
 	var curves curveFlags
 	var chance float64
+	var until reports.UntilColumns
+	var band string
 	cmd := &cobra.Command{
 		Use:   "proficiency STUDY",
 		Short: "Attempts until every trainee and arm is proficient, with confidence",
 		Args:  cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if until.Until != "" || until.Met != "" {
+				until.Arm = columns.arm
+				return a.observedUntil(cmd, args[0], until, survival.Band(band), common)
+			}
 			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("bootstrap"))
 			if err != nil {
 				return err
@@ -35,5 +44,36 @@ func newProficiency(a app) *cobra.Command {
 	columns.register(cmd)
 	curves.register(cmd)
 	cmd.Flags().Float64Var(&chance, "pass-chance", 0.8, "chance that one attempt meets the standard, for the definition pass-chance")
+	cmd.Flags().StringVar(&until.Until, "until", "", "in a table with one row a trainee: column with attempts until met, or last seen")
+	cmd.Flags().StringVar(&until.Met, "met", "", "column with 1 where the rule was met and 0 where not; goes with --until")
+	cmd.Flags().StringVar(&until.Since, "since", "", "column with the last attempt known not to have met it, where assessments are every few attempts")
+	cmd.Flags().StringVar(&band, "band", string(survival.LogLog), "limits of survival curves from --until: log-log, log, plain or arcsine")
 	return cmd
+}
+
+// observedUntil answers from a table that says for each trainee when the rule was
+// met.
+func (a app) observedUntil(cmd *cobra.Command, path string, c reports.UntilColumns, band survival.Band, common commonFlags) error {
+	if err := common.check(); err != nil {
+		return err
+	}
+	if c.Until == "" || c.Met == "" {
+		return usagef("--until and --met go together")
+	}
+	if !slices.Contains([]survival.Band{survival.LogLog, survival.Log, survival.Plain, survival.Arcsine}, band) {
+		return usagef("--band %q: expected log-log, log, plain or arcsine", band)
+	}
+	study, rows, err := reports.ReadUntil(path, c)
+	if err != nil {
+		return err
+	}
+	in, err := reports.Prepare(study, common.options(a.progress("bootstrap")))
+	if err != nil {
+		return err
+	}
+	d, err := reports.ObservedUntil(cmd.Context(), in, rows, band)
+	if err != nil {
+		return err
+	}
+	return a.show(d, common)
 }
