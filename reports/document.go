@@ -39,9 +39,10 @@ type Document interface {
 	Tables() []Table
 }
 
-// An Illustrated document has figures, as SVG files by name.
-type Illustrated interface {
-	Figures() (map[string][]byte, error)
+// An Attached document has more than its tables to leave in a folder: figures as
+// SVG, and tables too long to print.
+type Attached interface {
+	Files() (map[string][]byte, error)
 }
 
 // Head lets documents embed a Header.

@@ -33,7 +33,8 @@ type page struct {
 	Comparison              *htmlTable
 	Multiples               []multiples
 	CurveTable, Proficiency *htmlTable
-	Agreement               *htmlTable
+	Agreement, AllAgreement *htmlTable
+	Examiners               []captioned // figures of the ratings
 	Watching                *watching
 	Trainees                []traineeCard
 	Methods                 []string
@@ -41,6 +42,15 @@ type page struct {
 	Provenance              []fact
 	Caution                 string
 }
+
+// A captioned figure.
+type captioned struct {
+	SVG   template.HTML
+	Title string
+}
+
+// headlines are the coefficients shown first; all others stand in the full table.
+var headlines = []string{"percent-agreement", "fleiss-kappa", "gwet-ac1", "krippendorff-alpha", "icc(a,1)", "icc(c,1)", "standard-error-of-measurement"}
 
 type fact struct{ Name, Value string }
 
@@ -191,7 +201,15 @@ func (d *Proficiency) shareTable() Table {
 // fillResearcher fills curves, comparison and agreement.
 func (r *Report) fillResearcher(p *page) error {
 	if r.Agreement != nil {
-		p.Agreement = newHTMLTable(r.Agreement.Tables()[0])
+		all := r.Agreement.Tables()[0]
+		p.AllAgreement, p.Agreement = newHTMLTable(all), newHTMLTable(all.only("coefficient", headlines...))
+		figures, err := r.Agreement.Figures()
+		if err != nil {
+			return err
+		}
+		for _, f := range figures {
+			p.Examiners = append(p.Examiners, captioned{template.HTML(f.SVG), f.Title})
+		}
 	}
 	if r.Curves == nil {
 		return nil

@@ -15,9 +15,9 @@ import (
 // maxFigures bounds the figures written for one command.
 const maxFigures = 200
 
-// Figures draws every trainee's curve, and for a single series the profile of
-// each parameter, as SVG files.
-func (d *Curves) Figures() (map[string][]byte, error) {
+// Files draws every trainee's curve, and for a single series the profile of each
+// parameter, as SVG files.
+func (d *Curves) Files() (map[string][]byte, error) {
 	files := map[string][]byte{}
 	frame := extentOf(d.in)
 	arms := d.in.arms()

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -22,6 +23,21 @@ const (
 
 // FigureLimit is the number of trainees above which no chart is drawn for each.
 const FigureLimit = 200
+
+// Files are the figures, and every point of every chart as CSV.
+func (d *Monitor) Files() (map[string][]byte, error) {
+	files, err := d.Figures()
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	points := d.PointsTable()
+	if err := points.WriteCSV(&b); err != nil {
+		return nil, err
+	}
+	files[points.Name+".csv"] = b.Bytes()
+	return files, nil
+}
 
 // Figures draws every chart, and the cohort, as SVG files by name.
 func (d *Monitor) Figures() (map[string][]byte, error) {

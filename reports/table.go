@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -40,6 +41,19 @@ func (c Column) shown(cell any) string {
 		return v
 	}
 	return fmt.Sprint(cell)
+}
+
+// only keeps the rows whose cell in the column of that key is one of the words.
+func (t Table) only(key string, words ...string) Table {
+	j := slices.IndexFunc(t.Columns, func(c Column) bool { return c.Key == key })
+	out := t
+	out.Rows = nil
+	for _, r := range t.Rows {
+		if text, ok := r[j].(string); ok && slices.Contains(words, text) {
+			out.Rows = append(out.Rows, r)
+		}
+	}
+	return out
 }
 
 // numeric reports whether a column holds numbers, which align right.

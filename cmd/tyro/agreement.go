@@ -66,7 +66,7 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 			if err != nil {
 				return err
 			}
-			return f.show(a, d)
+			return a.show(d, f.common)
 		}),
 	}
 	f.common.register(cmd)
@@ -162,18 +162,6 @@ func numbers(flag, text string) ([]float64, error) {
 		out = append(out, v)
 	}
 	return out, nil
-}
-
-// show also writes the long tables and the figures into the folder.
-func (f *agreementFlags) show(a app, d *reports.Agreement) error {
-	if err := a.show(d, f.common); err != nil || f.common.outDir == "" {
-		return err
-	}
-	files, err := d.Files()
-	if err != nil {
-		return err
-	}
-	return a.writeFiles(f.common.outDir, files)
 }
 
 // planned answers --plan.

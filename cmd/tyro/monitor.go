@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"regexp"
@@ -147,23 +146,7 @@ counts failures above those expected. ewma is a recent failure rate with a limit
 			if readAsFailures {
 				d.Warnings = append(d.Warnings, reports.Warning{Code: "read-as-failures", Text: fmt.Sprintf("column %s is read as 1 for a failed attempt, as its name says; --better higher reads 1 as a pass", columns.response)})
 			}
-			if common.outDir == "" {
-				return a.show(d, common)
-			}
-			files, err := d.Figures()
-			if err != nil {
-				return err
-			}
-			var b bytes.Buffer
-			points := d.PointsTable()
-			if err := points.WriteCSV(&b); err != nil {
-				return err
-			}
-			files[points.Name+".csv"] = b.Bytes()
-			if err := a.show(d, common); err != nil {
-				return err
-			}
-			return a.writeFiles(common.outDir, files)
+			return a.show(d, common)
 		}),
 	}
 	common.register(cmd)

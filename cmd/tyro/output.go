@@ -40,7 +40,8 @@ func (a app) show(d reports.Document, f commonFlags) error {
 	return err
 }
 
-// save writes a document as JSON, text, one CSV a table, and its figures.
+// save writes a document as JSON, text, one CSV a table, and what is
+// attached to it.
 func (a app) save(d reports.Document, dir string) error {
 	files := map[string][]byte{}
 	render := func(name string, write func(io.Writer) error) error {
@@ -63,12 +64,12 @@ func (a app) save(d reports.Document, dir string) error {
 			return err
 		}
 	}
-	if drawn, ok := d.(reports.Illustrated); ok {
-		figures, err := drawn.Figures()
+	if attached, ok := d.(reports.Attached); ok {
+		more, err := attached.Files()
 		if err != nil {
 			return err
 		}
-		maps.Copy(files, figures)
+		maps.Copy(files, more)
 	}
 	return a.writeFiles(dir, files)
 }
