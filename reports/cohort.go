@@ -22,6 +22,7 @@ type CohortOptions struct {
 	Method       string
 	Sessions     bool // a slowdown after a break between sessions
 	Ahead        int  // attempts projected for each trainee; 0 means 10
+	Bootstrap    bool // intervals from whole trainees drawn with replacement, too
 }
 
 // DefaultAhead is how many attempts are projected unless asked otherwise.
@@ -56,6 +57,7 @@ type Cohort struct {
 	Selection       []CohortCandidate   `json:"selection"`
 	Level           float64             `json:"level"`
 	IntervalMethod  string              `json:"interval_method"`
+	Bootstrap       []CohortBootstrap   `json:"bootstrap,omitempty"`
 	Standard        Number              `json:"standard"`
 	Population      []CohortShares      `json:"population"`
 	NewTrainees     []CohortNew         `json:"new_trainees"`
@@ -117,6 +119,19 @@ type CohortShares struct {
 	Arm        string        `json:"arm"`
 	Definition string        `json:"definition"`
 	Rows       []CohortShare `json:"rows"`
+}
+
+// A CohortBootstrap is a quantity with its interval from whole trainees drawn
+// with replacement; kind is fixed, sd or residual.
+type CohortBootstrap struct {
+	Kind             string `json:"kind"`
+	Name             string `json:"name"`
+	Arm              string `json:"arm"`
+	Estimate         Number `json:"estimate"`
+	Lower            Number `json:"lower"`
+	Upper            Number `json:"upper"`
+	Replicates       int    `json:"replicates"`
+	FailedReplicates int    `json:"failed_replicates"`
 }
 
 // A CohortShare is the share proficient by an attempt.
@@ -210,8 +225,33 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 			return nil, err
 		}
 	}
+	if o.Bootstrap {
+		if err := d.resample(ctx); err != nil {
+			return nil, err
+		}
+	}
 	d.leftOut()
 	return d, nil
+}
+
+// resample adds bootstrap intervals.
+func (d *Cohort) resample(ctx context.Context) error {
+	plan := d.in.plan()
+	plan.Progress = d.in.Options.Progress
+	qs, err := d.fit.Bootstrap(ctx, plan)
+	if err != nil {
+		return err
+	}
+	for _, q := range qs {
+		iv := q.Interval
+		b := CohortBootstrap{q.Kind, q.Parameter, q.Arm, Number(q.Estimate), Number(iv.Lower), Number(iv.Upper), iv.Replicates + iv.Failed, iv.Failed}
+		if iv.Refused() {
+			b.Lower, b.Upper = Number(math.NaN()), Number(math.NaN())
+			d.warn("bootstrap-refused", fmt.Sprintf("%d of %d refits failed or lost a parameter, too many for bootstrap intervals", iv.Failed, b.Replicates))
+		}
+		d.Bootstrap = append(d.Bootstrap, b)
+	}
+	return nil
 }
 
 // choose fits every candidate and takes the one with the lowest AIC among those
@@ -439,7 +479,7 @@ func (d *Cohort) project(ctx context.Context, ts []cohort.Trainee, ahead int) er
 			t.Parameters = append(t.Parameters, p)
 		}
 		last := slices.Max(ts[i].Attempt)
-		t.Projection = forecasts(&posts[i], last+1, ahead, c.Level)
+		t.Projection = forecasts(&posts[i], last+1, ahead, c.Level, d.passFail())
 		if !math.IsNaN(in.Question.Standard) {
 			t.Proficiency = d.proficiency(&posts[i], m.N, last)
 		}
@@ -450,16 +490,24 @@ func (d *Cohort) project(ctx context.Context, ts []cohort.Trainee, ahead int) er
 		if err != nil {
 			return err
 		}
-		d.NewTrainees = append(d.NewTrainees, CohortNew{arm, forecasts(&p[0], 1, ahead, c.Level)})
+		d.NewTrainees = append(d.NewTrainees, CohortNew{arm, forecasts(&p[0], 1, ahead, c.Level, d.passFail())})
 	}
 	return nil
 }
 
-func forecasts(p *cohort.Posterior, from float64, ahead int, level float64) []CohortForecast {
+// forecasts are of single attempts; of the chance to pass where that is all an
+// attempt shows.
+func forecasts(p *cohort.Posterior, from float64, ahead int, level float64, passFail bool) []CohortForecast {
 	out := []CohortForecast{}
 	for k := range ahead {
 		n := from + float64(k)
-		q := p.Quantiles(n, 0, (1-level)/2, 0.5, (1+level)/2)
+		shares := []float64{(1 - level) / 2, 0.5, (1 + level) / 2}
+		var q []float64
+		if passFail {
+			q = p.MeanQuantiles(n, 0, shares...)
+		} else {
+			q = p.Quantiles(n, 0, shares...)
+		}
 		out = append(out, CohortForecast{Number(n), Number(q[1]), Number(q[0]), Number(q[2])})
 	}
 	return out
@@ -483,7 +531,7 @@ func (d *Cohort) proficiency(p *cohort.Posterior, n int, last float64) []CohortP
 			if name == "pass-chance" {
 				return q.PassChance(noise, dr)
 			}
-			return q.MeanCrossing(dr)
+			return q.MeanCrossing(noise, dr)
 		}
 		v, never := p.Attempts(at, 0.5, (1-q.Level)/2, (1+q.Level)/2)
 		r := CohortProficiency{name, Number(v[0]), Number(v[1]), Number(v[2]), Number(never), "projected"}
@@ -499,6 +547,8 @@ func (d *Cohort) proficiency(p *cohort.Posterior, n int, last float64) []CohortP
 	}
 	return out
 }
+
+func (d *Cohort) passFail() bool { return d.Noise == "bernoulli" }
 
 func (d *Cohort) noise() models.Noise { return d.in.Specs[0].Noise }
 

@@ -11,6 +11,9 @@ import (
 // with their projections and, with a standard, the shares proficient.
 func (d *Cohort) Tables() []Table {
 	out := []Table{d.fixedTable(), d.spreadTable(), d.ladderTable(), d.traineeTable(), d.projectionTable()}
+	if len(d.Bootstrap) > 0 {
+		out = append(out, d.bootstrapTable())
+	}
 	if len(d.Population) > 0 {
 		out = append(out, d.populationTable(), d.proficiencyTable())
 	}
@@ -111,6 +114,19 @@ func (d *Cohort) ladderTable() Table {
 	return t
 }
 
+func (d *Cohort) bootstrapTable() Table {
+	t := Table{Name: "cohort_bootstrap", Title: "Intervals from whole trainees drawn with replacement", Columns: []Column{
+		{Key: "kind", Head: "kind"}, {Key: "parameter", Head: "parameter"}, {Key: "arm", Head: "arm"}, {Key: "estimate", Head: "estimate"},
+		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level)}, {Key: "upper", Head: "to"},
+		{Key: "replicates", Head: "refits"}, {Key: "failed_replicates", Head: "failed"},
+	}}
+	for _, b := range d.Bootstrap {
+		t.Rows = append(t.Rows, []any{b.Kind, b.Name, b.Arm, float64(b.Estimate), float64(b.Lower), float64(b.Upper), b.Replicates, b.FailedReplicates})
+	}
+	t.Notes = []string{"Percentiles, on the scale of the table of parameters; drawn within arms, a trainee drawn twice being two people."}
+	return t
+}
+
 // traineeTable is one row a trainee: own parameters and the next attempt.
 func (d *Cohort) traineeTable() Table {
 	t := Table{Name: "cohort_trainees", Title: "Trainees with the cohort behind them", Columns: []Column{
@@ -140,9 +156,13 @@ func (d *Cohort) traineeTable() Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
+	next := fmt.Sprintf("next, expected, from, to: the next attempt, if practice continues as so far; %g %% of such attempts fall between from and to, the uncertainty of the cohort's parameters included.", 100*d.Level)
+	if d.passFail() {
+		next = fmt.Sprintf("next, expected, from, to: the chance to pass the next attempt, if practice continues as so far, with its %g %% interval. Plateau and gain are on the logit scale.", 100*d.Level)
+	}
 	t.Notes = []string{
 		"own share: how much of the value rests on the trainee's own attempts; the rest is the cohort's.",
-		fmt.Sprintf("next, expected, from, to: the next attempt, if practice continues as so far; %g %% of such attempts fall between from and to, the uncertainty of the cohort's parameters included.", 100*d.Level),
+		next,
 		Caution,
 	}
 	return t

@@ -92,10 +92,11 @@ type Fit struct {
 // A Cohort is a fitted cohort that can be asked for projections.
 type Cohort struct {
 	Fit
-	m     *model
-	theta []float64
-	cov   *mat.SymDense // of theta; zero rows where a parameter is not estimated
-	modes []mode
+	m        *model
+	trainees []Trainee
+	theta    []float64
+	cov      *mat.SymDense // of theta; zero rows where a parameter is not estimated
+	modes    []mode
 }
 
 func (f *Fit) warn(code, text string) {
@@ -120,7 +121,7 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 	if err != nil {
 		return nil, err
 	}
-	c.m, c.Rung, c.Ladder = m, rung, climb.steps
+	c.m, c.trainees, c.Rung, c.Ladder = m, ts, rung, climb.steps
 	if rung == RungTwoStage {
 		if err := c.twoStage(ctx, ts, climb); err != nil {
 			return nil, err

@@ -56,6 +56,26 @@ func mustModel(t testing.TB, s Spec, ts []Trainee) *model {
 	return m
 }
 
+func mustFamily(name string) models.Family {
+	f, err := models.ByName(name, 1)
+	if err != nil {
+		panic(err)
+	}
+	return f
+}
+
+// counts turns seconds into counts of a tenth, rounded.
+func counts(ts []Trainee) []Trainee {
+	out := slices.Clone(ts)
+	for i := range out {
+		out[i].Response = slices.Clone(ts[i].Response)
+		for j, y := range ts[i].Response {
+			out[i].Response[j] = math.Round(y / 10)
+		}
+	}
+	return out
+}
+
 // The gradient of the Laplace objective, by implicit differentiation, against
 // central differences of the objective, for every quantity the model can have.
 func TestLaplaceGradient(t *testing.T) {
@@ -88,6 +108,10 @@ func TestLaplaceGradient(t *testing.T) {
 			[]float64{60, 5.2, -1.4, 0.2, -0.7, -1.8, 2.3, 0.05, -1.6, -0.04, 0.03, -1.9, 0.02, 0.01, 0.05, -1.9, 0.01, 0.1, 0.02, 0.03, -1.2}},
 		{"wright, normal, censored", Spec{Family: models.Wright(), Noise: models.Normal{}, Scale: map[string]Scale{"gain": Log}}, restarts,
 			[]float64{5.1, 0.33, 2.8, -1.8, 0.02, -2.5}},
+		{"logistic curve, student noise", Spec{Family: mustFamily("logistic"), Noise: models.Student{}, Random: []string{"plateau", "midpoint"}}, base,
+			[]float64{60, 200, -0.7, 4, 2.5, 2, 0.1, 0.5}},
+		{"power with prior, from the start, poisson", Spec{Family: mustFamily("power-prior"), Noise: models.Poisson{}, UseStart: true, Random: []string{"plateau", "rate"}}, counts(base),
+			[]float64{0.5, 3, -0.3, 0.4, -1.5, 0.1, -1}},
 	} {
 		for _, expected := range []bool{false, true} {
 			t.Run(fmt.Sprint(c.name, ", expected ", expected), func(t *testing.T) {

@@ -298,6 +298,20 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 	return out
 }
 
+// MeanQuantiles are weighted quantiles of the trainee's mean response at an
+// attempt: of the chance to pass, or of the mean count.
+func (p *Posterior) MeanQuantiles(attempt, restart float64, shares ...float64) []float64 {
+	at := func(d *Draw) float64 {
+		mu := p.center(d, attempt, restart)
+		if p.logLink {
+			return math.Exp(mu)
+		}
+		return p.noise.Mean(mu)
+	}
+	q, _ := p.Attempts(at, shares...)
+	return q
+}
+
 // otherQuantile inverts the predictive distribution of noise that is not
 // normal on an additive scale, by bisection between the draws' own quantiles.
 func (p *Posterior) otherQuantile(mu []float64, q float64) float64 {
@@ -389,18 +403,43 @@ func (q Question) orDefaults() Question {
 
 // MeanCrossing is the first whole attempt at which a draw's curve meets the
 // standard; +Inf beyond the horizon.
-func (q Question) MeanCrossing(d *Draw) float64 {
-	return q.whole(d.Curve.Crossing(q.Standard, 1, q.Lower))
+func (q Question) MeanCrossing(noise models.Noise, d *Draw) float64 {
+	return q.whole(d.Curve.Crossing(noise.Link(q.Standard), 1, q.Lower))
 }
 
 // PassChance is the first whole attempt at which a single attempt meets the
 // standard with the wanted chance.
 func (q Question) PassChance(noise models.Noise, d *Draw) float64 {
-	z := d.Spread * distuv.UnitNormal.Quantile(q.Chance)
-	if q.Lower {
-		z = -z
+	return q.whole(d.Curve.Crossing(q.passLevel(noise, d.Spread), 1, q.Lower))
+}
+
+// passLevel is the curve value at which a single attempt meets the standard
+// with the wanted chance.
+func (q Question) passLevel(noise models.Noise, spread float64) float64 {
+	if noise.Additive() {
+		share := q.Chance
+		if !q.Lower {
+			share = 1 - q.Chance
+		}
+		return noise.Shift(q.Standard, -noise.Residual(noise.Quantile(share, 1, spread), 1))
 	}
-	return q.whole(d.Curve.Crossing(noise.Shift(q.Standard, z), 1, q.Lower))
+	chance := func(m float64) float64 {
+		if q.Lower {
+			return noise.CDF(q.Standard, m, spread)
+		}
+		return 1 - noise.CDF(q.Standard-1e-9*(1+math.Abs(q.Standard)), m, spread)
+	}
+	// The chance is monotone in the curve value, falling where lower is better.
+	lo, hi := -40.0, 40.0
+	for range 80 {
+		mid := (lo + hi) / 2
+		if (chance(mid) >= q.Chance) == q.Lower {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
 }
 
 func (q Question) whole(n float64) float64 {
@@ -452,7 +491,7 @@ func (c *Cohort) Population(ctx context.Context, arm string, q Question, passCha
 				e := eta0
 				c.m.addDeviation(&e, &l, &people[i])
 				d := Draw{Curve: c.m.curve(&e), Spread: c.m.spreadAt(&e)}
-				n := q.MeanCrossing(&d)
+				n := q.MeanCrossing(c.m.spec.Noise, &d)
 				if passChance {
 					n = q.PassChance(c.m.spec.Noise, &d)
 				}

@@ -29,7 +29,7 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 }
 
 func (f *cohortFlags) options(cmd *cobra.Command) (reports.CohortOptions, error) {
-	o := reports.CohortOptions{Uncorrelated: f.uncorrelated, Method: f.method, Ahead: f.ahead, Scale: map[string]string{}}
+	o := reports.CohortOptions{Bootstrap: cmd.Flags().Changed("replicates"), Uncorrelated: f.uncorrelated, Method: f.method, Ahead: f.ahead, Scale: map[string]string{}}
 	switch {
 	case f.method != "laplace" && f.method != "quadrature":
 		return o, usagef("--method %q: expected laplace or quadrature", f.method)
@@ -80,7 +80,8 @@ much trainees differ, how arms differ, what each trainee's next attempts are exp
 to be, and, with a standard, which share of new trainees is proficient by when.
 
 Where start is named (in --random, --scale, --arm-effect or --hold) the starting level
-takes the place of gain. With --session a slowdown after each break is estimated. With
+takes the place of gain. With --replicates whole trainees are drawn with replacement for
+bootstrap intervals, too. With --session a slowdown after each break is estimated. With
 --out it also draws the curves, the projections and how far each trainee is drawn to
 the cohort.`,
 		Args: cobra.ExactArgs(1),

@@ -151,8 +151,8 @@ func one(f models.Family, i int, out *[3]tally) error {
 			if truth >= b[0] && truth <= b[1] {
 				o.real++
 			}
-			w, _ := post[0].Attempts(q.MeanCrossing, 0.05, 0.95)
-			if d := (cohort.Draw{Curve: curve}); q.MeanCrossing(&d) >= w[0] && q.MeanCrossing(&d) <= w[1] {
+			w, _ := post[0].Attempts(func(d *cohort.Draw) float64 { return q.MeanCrossing(models.Lognormal{}, d) }, 0.05, 0.95)
+			if d := (cohort.Draw{Curve: curve}); q.MeanCrossing(models.Lognormal{}, &d) >= w[0] && q.MeanCrossing(models.Lognormal{}, &d) <= w[1] {
 				o.whole++
 			}
 		}
