@@ -209,8 +209,7 @@ func (m *additive) severities(level float64) []Severity {
 // connected numbers the groups of raters joined by common subjects.
 func connected(r Ratings) []int {
 	group := everyone(r.raters())
-	var root func(int) int
-	root = func(j int) int {
+	root := func(j int) int {
 		for group[j] != j {
 			j = group[j]
 		}

@@ -142,5 +142,3 @@ func tQuantile(level, df float64) float64 {
 	}
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile((1 + level) / 2)
 }
-
-func zQuantile(level float64) float64 { return distuv.UnitNormal.Quantile((1 + level) / 2) }
