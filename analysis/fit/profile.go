@@ -173,7 +173,7 @@ func (f *Fit) quantity(spec Spec, name string) (Estimate, bool) {
 	for _, d := range f.Derived {
 		if name == "start" && d.Name == "starting-level" {
 			_, held := spec.held("start")
-			d.Held = held
+			d.Name, d.Held = name, held
 			return d, spec.Positive
 		}
 	}

@@ -68,6 +68,11 @@ func TestOpenProfile(t *testing.T) {
 	if e := ProfileInterval(quiet, spec, g, "plateau"); !(e.Lower > 20 && e.Lower < g.Curve.Plateau && e.Upper < 60) {
 		t.Errorf("a series that turns: plateau %v from %v to %v", g.Curve.Plateau, e.Lower, e.Upper)
 	}
+	// The start by name and the start as a level at the first attempt are one.
+	e, level := ProfileInterval(quiet, spec, g, "start"), g.profileLevel(quiet, spec, Estimate{}, 1)
+	if !(e.Lower < g.Curve.Start() && g.Curve.Start() < e.Upper) || math.Abs(e.Lower/level.Lower-1) > 1e-4 || math.Abs(e.Upper/level.Upper-1) > 1e-4 {
+		t.Errorf("start from %v to %v, as a level from %v to %v", e.Lower, e.Upper, level.Lower, level.Upper)
+	}
 	curve := ProfileCurve(quiet, spec, g, "plateau", 21)
 	for i := 1; i < len(curve.Roots); i++ {
 		if curve.Roots[i] < curve.Roots[i-1] {
