@@ -181,7 +181,7 @@ func TestCertified(t *testing.T) {
 	}
 }
 
-// Transcripts in the README are run and compared.
+// Worked examples in the README are run and compared.
 func TestReadme(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
 	if err != nil {
@@ -201,7 +201,7 @@ func TestReadme(t *testing.T) {
 		ran++
 		command, want, _ := strings.Cut(body, "\n")
 		got, _ := tyro(t, 0, splitArgs(command)...)
-		// A transcript may stop with "…" where the rest is left out.
+		// A worked example may stop with "…" where the rest is left out.
 		if head, cut := strings.CutSuffix(want, "…\n"); cut {
 			if !strings.HasPrefix(got, head) {
 				t.Errorf("$ tyro %s begins\n%s\nthe README has\n%s", command, got[:min(len(got), len(head))], head)
@@ -211,7 +211,7 @@ func TestReadme(t *testing.T) {
 		}
 	}
 	if ran == 0 {
-		t.Error("the README has no transcript")
+		t.Error("the README has no worked example")
 	}
 }
 
