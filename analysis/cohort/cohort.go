@@ -345,12 +345,13 @@ func (c *Cohort) se(j int) float64 {
 }
 
 // quantile is Student's with the trainees' degrees of freedom for a parameter
-// in which they differ, and the normal one otherwise.
+// in which they differ, widened by √(n/df) because maximum likelihood divides
+// what trainees differ by through n, and the normal one otherwise.
 func (c *Cohort) quantile(p *part) float64 {
 	q := 1 - (1-c.Level)/2
 	if p != nil && p.random {
 		if df := float64(c.NTrainees - len(p.cols)); df >= 1 {
-			return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(q)
+			return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(q) * math.Sqrt(float64(c.NTrainees)/df)
 		}
 	}
 	return distuv.UnitNormal.Quantile(q)
@@ -366,7 +367,7 @@ func (c *Cohort) report(ts []Trainee, cl *climb) {
 	}
 	c.Level = m.spec.level()
 	c.Arms, c.NTrainees, c.NAttempts = m.arms, len(ts), m.nObs
-	c.Interval = "Wald on the parameter's scale; Student's t with trainees less effects degrees of freedom where trainees differ in the parameter, normal otherwise; standard deviations on the log scale"
+	c.Interval = "Wald on the parameter's scale; Student's t with df = trainees less effects degrees of freedom, widened by √(trainees/df), where trainees differ in the parameter, normal otherwise; standard deviations on the log scale"
 	jac := 0.0
 	for _, r := range m.records {
 		jac += r.jac

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"tyro/analysis/fit"
 	"tyro/models"
 )
 
@@ -153,4 +154,31 @@ func TestLinearMixedModel(t *testing.T) {
 		}
 		within(t, "residual SD", c.Residual.Estimate, w.wrightResidual, 1e-3*w.wrightResidual)
 	}
+}
+
+// Orange trees (Draper and Smith, 1981; R's datasets::Orange), the logistic
+// curve from 0 to a random final size. Exact maximum likelihood in R 4.2.2
+// (testdata/cohort/orange.R), which agrees with R's own search to 7 digits.
+func TestOrange(t *testing.T) {
+	ts := load(t, "orange.csv", "Tree", "", "age", "circumference")
+	f, err := models.ByName("logistic", 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := mustRun(t, ts, Spec{Family: f, Noise: models.Normal{}, UseStart: true, Hold: []fit.Hold{{Name: Start, Value: 0}}, Random: []string{"plateau"}})
+	for _, w := range []struct {
+		name   string
+		at, se float64
+	}{
+		{"plateau", 192.05314937963, 15.657683777},
+		{"rate", -5.85241235602, 0.077799207},
+		{"midpoint", 727.90632586129, 35.248686042},
+	} {
+		e := effect(t, c, w.name, "")
+		within(t, w.name, e.Estimate, w.at, 1e-6*math.Abs(w.at))
+		within(t, "SE of "+w.name, e.SE, w.se, 1e-3*w.se)
+	}
+	within(t, "SD of plateau", c.Random[0].SD, 31.64630208189, 1e-5*31.6)
+	within(t, "residual SD", c.Residual.Estimate, 7.84301198131, 1e-5*7.84)
+	within(t, "log-likelihood", c.LogLik, -131.57188510036, 1e-6)
 }

@@ -3,7 +3,7 @@
 // which rung of the ladder was used, and how biased the spreads between
 // trainees are.
 //
-//	go run ./testdata/cohort/coverage -cohorts 500 > testdata/cohort/coverage/coverage.csv
+//	go run ./testdata/cohort/coverage > testdata/cohort/coverage/coverage.csv
 package main
 
 import (
@@ -20,7 +20,7 @@ import (
 )
 
 var (
-	cohorts = flag.Int("cohorts", 500, "cohorts to simulate")
+	cohorts = flag.Int("cohorts", 2000, "cohorts to simulate")
 	seed    = flag.Uint64("seed", 1, "seed")
 )
 

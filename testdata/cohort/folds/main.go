@@ -34,12 +34,13 @@ var (
 	response = flag.String("response", "time_s", "column of the response, above 0")
 	session  = flag.String("session", "session", "column of the session; blank for none")
 	family   = flag.String("family", "power", "curve family")
-	random   = flag.String("random", "plateau,gain,rate,spread", "what differs between series")
-	effects  = flag.String("effects", "plateau,gain,rate,spread", "what differs between conditions")
+	random   = flag.String("random", "plateau,start,rate,spread", "what differs between series")
+	effects  = flag.String("effects", "plateau,start,rate,spread,session", "what differs between conditions")
 	folds    = flag.Int("folds", 10, "folds of people")
 	full     = flag.Bool("correlated", true, "estimate correlations")
 	noise    = flag.String("noise", "lognormal", "noise")
-	start    = flag.Bool("start", false, "the starting level in place of the gain")
+	others   = flag.String("others", "plateau,start,spread", "parameters moved by the person's level in their other conditions, seen up to the same attempt; blank for none")
+	start    = flag.Bool("start", true, "the starting level in place of the gain")
 )
 
 type series struct {
@@ -65,33 +66,12 @@ func main() {
 		ArmEffect: strings.Split(*effects, ","), Sessions: *session != "", Uncorrelated: !*full, UseStart: *start,
 	}
 	results := map[string]*tally{}
+	if *others != "" {
+		spec.Covariates = []cohort.Covariate{{Name: "level in the other conditions", On: strings.Split(*others, ",")}}
+	}
 	for f := range *folds {
-		var train []cohort.Trainee
-		var test []series
-		for _, s := range all {
-			if slices.Index(people, s.person)%*folds == f {
-				test = append(test, s)
-			} else {
-				train = append(train, s.Trainee)
-			}
-		}
-		c, err := cohort.Run(context.Background(), train, spec)
-		check(err)
-		fmt.Fprintf(os.Stderr, "fold %d: %s, log-likelihood of logs %.2f, residual SD %.4f\n", f, c.Rung, c.LogLikLog, c.Residual.Estimate)
-		if f == 0 {
-			for _, l := range c.Ladder {
-				fmt.Fprintf(os.Stderr, "  %+v\n", l)
-			}
-			for _, e := range c.Fixed {
-				fmt.Fprintf(os.Stderr, "  %s %s %.4f (%.4f)\n", e.Parameter, e.Arm, e.Estimate, e.SE)
-			}
-			for _, d := range c.Random {
-				fmt.Fprintf(os.Stderr, "  sd %s %.4f\n", d.Parameter, d.SD)
-			}
-			fmt.Fprintln(os.Stderr, c.Correlations)
-		}
 		for _, half := range []bool{false, true} {
-			predict(c, test, half, results)
+			fold(f, half, all, people, spec, results)
 		}
 	}
 	fmt.Println("seen,predicted,n,rmse_last_five,rmse_all_seen,rmse_cohort,coverage_90,series_p5,series_p95")
@@ -100,6 +80,62 @@ func main() {
 		slices.Sort(t.shares)
 		fmt.Printf("%s,%d,%.4f,%.4f,%.4f,%.4f,%.4f,%.4f\n", k, t.n, root(t.five, t.n), root(t.seen, t.n), root(t.own, t.n),
 			float64(t.inside)/float64(t.n), resample.Quantile(t.shares, 0.05), resample.Quantile(t.shares, 0.95))
+	}
+}
+
+// fold fits to all but one fold and scores the rest.
+func fold(f int, half bool, all []series, people []string, spec cohort.Spec, results map[string]*tally) {
+	out := func(s series) bool { return slices.Index(people, s.person)%*folds == f }
+	if *others != "" {
+		relate(all, half, out)
+	}
+	var train []cohort.Trainee
+	var test []series
+	for _, s := range all {
+		if out(s) {
+			test = append(test, s)
+		} else {
+			train = append(train, s.Trainee)
+		}
+	}
+	c, err := cohort.Run(context.Background(), train, spec)
+	check(err)
+	fmt.Fprintf(os.Stderr, "fold %d: %s, log-likelihood of logs %.2f, residual SD %.4f\n", f, c.Rung, c.LogLikLog, c.Residual.Estimate)
+	predict(c, test, half, results)
+}
+
+// cut is how many attempts of a series are seen.
+func cut(s series, half bool) int {
+	if half {
+		return len(s.Attempt) / 2
+	}
+	return 10
+}
+
+// relate gives every series its covariate: how far the person's seen attempts
+// in other conditions lie, in logs, from the mean of the people fitted to.
+func relate(all []series, half bool, out func(series) bool) {
+	level := make([]float64, len(all))
+	sum, n := map[string]float64{}, map[string]float64{}
+	for i, s := range all {
+		k := cut(s, half)
+		for _, y := range s.Response[:k] {
+			level[i] += math.Log(y) / float64(k)
+		}
+		if !out(s) {
+			sum[s.Arm] += level[i]
+			n[s.Arm]++
+		}
+	}
+	for i := range all {
+		total, count := 0.0, 0.0
+		for j, o := range all {
+			if j != i && o.person == all[i].person {
+				total += level[j] - sum[o.Arm]/n[o.Arm]
+				count++
+			}
+		}
+		all[i].Covariates = []float64{total / math.Max(count, 1)}
 	}
 }
 
@@ -114,26 +150,23 @@ func root(ss float64, n int) float64 { return math.Sqrt(ss / float64(n)) }
 // predict scores every series left out from its first 10 attempts or its first
 // half.
 func predict(c *cohort.Cohort, test []series, half bool, results map[string]*tally) {
-	var cut []cohort.Trainee
+	var seen []cohort.Trainee
 	for _, s := range test {
-		k := 10
-		if half {
-			k = len(s.Attempt) / 2
-		}
+		k := cut(s, half)
 		t := s.Trainee
 		t.Attempt, t.Response = t.Attempt[:k], t.Response[:k]
 		if t.Restart != nil {
 			t.Restart = t.Restart[:k]
 		}
-		cut = append(cut, t)
+		seen = append(seen, t)
 	}
-	posts, err := c.Posteriors(context.Background(), cut, resample.Plan{Seed: 1})
+	posts, err := c.Posteriors(context.Background(), seen, resample.Plan{Seed: 1})
 	check(err)
 	for i, s := range test {
-		k := len(cut[i].Attempt)
-		var five, seen float64
-		for j, y := range cut[i].Response {
-			seen += math.Log(y) / float64(k)
+		k := len(seen[i].Attempt)
+		var five, mean float64
+		for j, y := range seen[i].Response {
+			mean += math.Log(y) / float64(k)
 			if j >= k-5 {
 				five += math.Log(y) / 5
 			}
@@ -165,7 +198,7 @@ func predict(c *cohort.Cohort, test []series, half bool, results map[string]*tal
 				}
 				e := math.Log(y)
 				t.five += (e - five) * (e - five)
-				t.seen += (e - seen) * (e - seen)
+				t.seen += (e - mean) * (e - mean)
 				t.own += (e - math.Log(q[1])) * (e - math.Log(q[1]))
 				t.n++
 			}
