@@ -245,12 +245,31 @@ type sum struct {
 	third         vector // ½ Σ W_ab ∂³/∂a∂b∂c, for order 3
 }
 
+// A local is what one evaluation shares between attempts, and the derivatives
+// of the attempt at hand: mu of the curve value on the noise's additive scale,
+// mm its second ones (lower triangle).
+type local struct {
+	p0, p1, p2, p3 float64 // plateau with derivatives in its scale
+	g0, g1, g2, g3 float64 // gain or start likewise
+	kappa, c       float64 // amplitude c = gain − kappa·plateau
+	slow, fading   float64 // slowdown after a break, and how fast it fades
+
+	f           falling
+	b           float64 // 1 − kappa·fall
+	scale       float64 // derivative of the link
+	qs, decayed float64 // fading so far, and what is left of the slowdown
+	mu          vector
+	mm          matrix
+}
+
 // pass sums the losses of a trainee's attempts at eta, with derivatives up to
 // the order. It reports false where the curve leaves the domain of the noise.
 func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool {
 	*o = sum{}
-	p0, p1, p2, p3 := naturals(eta[slotPlateau], m.scales[slotPlateau], 1)
-	g0, g1, g2, g3 := naturals(eta[slotGain], m.scales[slotGain], m.sign)
+	d := local{kappa: m.kappa, slow: eta[slotSession], fading: math.Exp(eta[slotFading])}
+	d.p0, d.p1, d.p2, d.p3 = naturals(eta[slotPlateau], m.scales[slotPlateau], 1)
+	d.g0, d.g1, d.g2, d.g3 = naturals(eta[slotGain], m.scales[slotGain], m.sign)
+	d.c = d.g0 - d.kappa*d.p0
 	var s models.Shapes
 	for j := range s {
 		s[j] = eta[slotShape+j]
@@ -258,33 +277,28 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 			s[j] = math.Exp(s[j])
 		}
 	}
-	k := m.kappa
-	c := g0 - k*p0
+	curve, spreads := m.active, false
+	if n := len(curve); n > 0 && curve[n-1] == slotSpread {
+		curve, spreads = curve[:n-1], true
+	}
 	spread := eta[slotSpread]
 	inv := math.Exp(-spread)
-	fading := math.Exp(eta[slotFading])
-	var mu, q vector
-	var mm matrix
 	for j, z := range r.z {
-		f := m.fall(r.t[j], s, order)
-		mean := p0 + c*f.g
-		scale := 1.0
+		d.f = m.fall(r.t[j], s, order)
+		mean := d.p0 + d.c*d.f.g
+		d.scale = 1
 		if m.logLink {
 			if !(mean > 0) {
 				return false
 			}
-			scale = 1 / mean
+			d.scale = 1 / mean
 			mean = math.Log(mean)
 		}
-		phase := 0.0
+		d.qs, d.decayed = 0, 0
 		if r.restart != nil && r.restart[j] > 0 {
-			phase = r.restart[j]
-		}
-		var decayed, qs float64
-		if phase > 0 {
-			qs = fading * (phase - 1)
-			decayed = math.Exp(-qs)
-			mean += eta[slotSession] * decayed
+			d.qs = d.fading * (r.restart[j] - 1)
+			d.decayed = math.Exp(-d.qs)
+			mean += d.slow * d.decayed
 		}
 		var l loss
 		censored := r.cens != nil && r.cens[j]
@@ -297,124 +311,156 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 		if order == 0 {
 			continue
 		}
-		b := 1 - k*f.g
-		mu[slotPlateau], mu[slotGain] = p1*b*scale, g1*f.g*scale
-		mu[slotShape], mu[slotShape+1] = c*f.d1[0]*scale, c*f.d1[1]*scale
-		mu[slotSession], mu[slotFading] = decayed, -eta[slotSession]*qs*decayed
-		if order == 1 {
-			for _, a := range m.active {
-				o.grad[a] += l.m * mu[a]
-			}
+		d.first()
+		for _, a := range curve {
+			o.grad[a] += l.m * d.mu[a]
+		}
+		if spreads {
 			o.grad[slotSpread] += l.s
+		}
+		if order == 1 {
 			continue
 		}
-		mm[0][0], mm[1][0], mm[1][1] = p2*b*scale, 0, g2*f.g*scale
-		mm[2][0], mm[2][1], mm[2][2] = -k*p1*f.d1[0]*scale, g1*f.d1[0]*scale, c*f.d2[0]*scale
-		mm[3][0], mm[3][1], mm[3][2], mm[3][3] = -k*p1*f.d1[1]*scale, g1*f.d1[1]*scale, c*f.d2[1]*scale, c*f.d2[2]*scale
-		if m.logLink {
-			for a := range slotSession {
-				for e := range a + 1 {
-					mm[a][e] -= mu[a] * mu[e]
-				}
-			}
-		}
-		mm[slotFading][slotSession] = -qs * decayed
-		mm[slotFading][slotFading] = eta[slotSession] * (qs - 1) * qs * decayed
-		curve := m.active
-		if m.active[len(m.active)-1] == slotSpread {
-			curve = m.active[:len(m.active)-1]
-			o.grad[slotSpread] += l.s
+		d.second(m.logLink)
+		o.bend(&d, &l, curve)
+		if spreads {
 			o.hess[slotSpread][slotSpread] += l.ss
 			if m.gauss && !censored {
 				o.descent[slotSpread][slotSpread] += 2 // the mean of 2e²
 			}
 		}
-		curvature := math.Max(l.mm, 0)
-		for i, a := range curve {
-			ma := mu[a]
-			o.grad[a] += l.m * ma
-			o.hess[slotSpread][a] += l.ms * ma
-			for _, e := range curve[:i+1] {
-				x := ma * mu[e]
-				o.hess[a][e] += l.mm*x + l.m*mm[a][e]
-				o.descent[a][e] += curvature * x
-			}
+		if order == 3 {
+			o.twist(&d, &l, curve, w, m.logLink, m.expected)
 		}
-		if order < 3 {
-			continue
-		}
-		// The third derivatives, contracted with W: of the mean first, then
-		// through the link, then of the loss.
-		d, d2, d3 := &f.d1, &f.d2, &f.d3
-		q[0] = w[0][0]*p3*b - 2*k*p2*(w[0][2]*d[0]+w[0][3]*d[1]) - k*p1*(w[2][2]*d2[0]+2*w[2][3]*d2[1]+w[3][3]*d2[2])
-		q[1] = w[1][1]*g3*f.g + 2*g2*(w[1][2]*d[0]+w[1][3]*d[1]) + g1*(w[2][2]*d2[0]+2*w[2][3]*d2[1]+w[3][3]*d2[2])
-		cross := w[1][1]*g2 - w[0][0]*k*p2
-		q[2] = cross*d[0] + 2*(w[1][2]*g1-w[0][2]*k*p1)*d2[0] + 2*(w[1][3]*g1-w[0][3]*k*p1)*d2[1] + c*(w[2][2]*d3[0]+2*w[2][3]*d3[1]+w[3][3]*d3[2])
-		q[3] = cross*d[1] + 2*(w[1][2]*g1-w[0][2]*k*p1)*d2[1] + 2*(w[1][3]*g1-w[0][3]*k*p1)*d2[2] + c*(w[2][2]*d3[1]+2*w[2][3]*d3[2]+w[3][3]*d3[3])
-		if m.logLink {
-			var t, ss float64
-			var wm vector
-			for a := range slotSession {
-				for e := range slotSession {
-					wm[a] += w[a][e] * mu[e]
-				}
-				ss += wm[a] * mu[a]
-			}
-			for a := range slotSession {
-				t += w[a][a] * mm[a][a]
-				for e := range a {
-					t += 2 * w[a][e] * mm[a][e]
-				}
-			}
-			for a := range slotSession {
-				x := 0.0
-				for e := range slotSession {
-					x += wm[e] * at(&mm, a, e)
-				}
-				q[a] = q[a]*scale - t*mu[a] - 2*x - ss*mu[a]
-			}
-		}
-		bend := (qs - 1) * qs * decayed
-		q[slotSession] = w[slotFading][slotFading] * bend
-		q[slotFading] = 2*w[slotSession][slotFading]*bend - w[slotFading][slotFading]*eta[slotSession]*(qs*qs-3*qs+1)*qs*decayed
-		var t, ss, ws float64
-		var wm vector
-		for _, a := range curve {
-			for _, e := range curve {
-				wm[a] += w[a][e] * mu[e]
-				t += w[a][e] * at(&mm, a, e)
-			}
-			ss += wm[a] * mu[a]
-			ws += w[a][slotSpread] * mu[a]
-		}
-		w0 := w[slotSpread][slotSpread]
-		for _, a := range curve {
-			x, y := 0.0, 0.0
-			if m.expected {
-				for _, e := range curve {
-					x += wm[e] * at(&mm, a, e)
-				}
-				if l.mm > 0 {
-					o.third[a] += 0.5 * (l.mmm*ss*mu[a] + 2*l.mm*x)
-				}
-				continue
-			}
-			for _, e := range curve {
-				v := at(&mm, a, e)
-				x += wm[e] * v
-				y += w[e][slotSpread] * v
-			}
-			o.third[a] += 0.5 * (l.mmm*ss*mu[a] + l.mm*(t*mu[a]+2*x) + l.m*q[a] + 2*(l.mms*ws*mu[a]+l.ms*y) + w0*l.mss*mu[a])
-		}
-		if m.expected {
-			if l.mm > 0 {
-				o.third[slotSpread] += 0.5 * l.mms * ss
-			}
-			continue
-		}
-		o.third[slotSpread] += 0.5 * (l.mms*ss + l.ms*t + 2*l.mss*ws + w0*l.sss)
 	}
 	return true
+}
+
+// first fills the first derivatives of the curve value.
+func (d *local) first() {
+	f := &d.f
+	d.b = 1 - d.kappa*f.g
+	d.mu[slotPlateau], d.mu[slotGain] = d.p1*d.b*d.scale, d.g1*f.g*d.scale
+	d.mu[slotShape], d.mu[slotShape+1] = d.c*f.d1[0]*d.scale, d.c*f.d1[1]*d.scale
+	d.mu[slotSession], d.mu[slotFading] = d.decayed, -d.slow*d.qs*d.decayed
+}
+
+// second fills the second derivatives of the curve value. Plateau and gain
+// never meet in one term; the session effect is added after the link.
+func (d *local) second(logLink bool) {
+	f, mm := &d.f, &d.mm
+	kp, g := -d.kappa*d.p1*d.scale, d.g1*d.scale
+	c := d.c * d.scale
+	mm[0][0], mm[1][0], mm[1][1] = d.p2*d.b*d.scale, 0, d.g2*f.g*d.scale
+	mm[2][0], mm[2][1], mm[2][2] = kp*f.d1[0], g*f.d1[0], c*f.d2[0]
+	mm[3][0], mm[3][1], mm[3][2], mm[3][3] = kp*f.d1[1], g*f.d1[1], c*f.d2[1], c*f.d2[2]
+	if logLink {
+		for a := range slotSession {
+			for e := range a + 1 {
+				mm[a][e] -= d.mu[a] * d.mu[e]
+			}
+		}
+	}
+	mm[slotFading][slotSession] = -d.qs * d.decayed
+	mm[slotFading][slotFading] = d.slow * (d.qs - 1) * d.qs * d.decayed
+}
+
+// bend adds an attempt's second derivatives over the curve's slots, and those
+// with the spread.
+func (o *sum) bend(d *local, l *loss, curve []int) {
+	curvature := math.Max(l.mm, 0)
+	for i, a := range curve {
+		ma := d.mu[a]
+		o.hess[slotSpread][a] += l.ms * ma
+		for _, e := range curve[:i+1] {
+			x := ma * d.mu[e]
+			o.hess[a][e] += l.mm*x + l.m*d.mm[a][e]
+			o.descent[a][e] += curvature * x
+		}
+	}
+}
+
+// curveTwist is Σ W_ab ∂³mean/∂a∂b∂c for every slot c of the curve, before the
+// link, and of the session effect.
+func (d *local) curveTwist(w *matrix) (q vector) {
+	d1, d2, d3 := &d.f.d1, &d.f.d2, &d.f.d3
+	shapes := w[2][2]*d2[0] + 2*w[2][3]*d2[1] + w[3][3]*d2[2]
+	kp := d.kappa * d.p1
+	q[0] = w[0][0]*d.p3*d.b - 2*d.kappa*d.p2*(w[0][2]*d1[0]+w[0][3]*d1[1]) - kp*shapes
+	q[1] = w[1][1]*d.g3*d.f.g + 2*d.g2*(w[1][2]*d1[0]+w[1][3]*d1[1]) + d.g1*shapes
+	own := w[1][1]*d.g2 - w[0][0]*d.kappa*d.p2
+	x2, x3 := 2*(w[1][2]*d.g1-w[0][2]*kp), 2*(w[1][3]*d.g1-w[0][3]*kp)
+	q[2] = own*d1[0] + x2*d2[0] + x3*d2[1] + d.c*(w[2][2]*d3[0]+2*w[2][3]*d3[1]+w[3][3]*d3[2])
+	q[3] = own*d1[1] + x2*d2[1] + x3*d2[2] + d.c*(w[2][2]*d3[1]+2*w[2][3]*d3[2]+w[3][3]*d3[3])
+	bend := (d.qs - 1) * d.qs * d.decayed
+	q[slotSession] = w[slotFading][slotFading] * bend
+	q[slotFading] = 2*w[slotSession][slotFading]*bend - w[slotFading][slotFading]*d.slow*(d.qs*d.qs-3*d.qs+1)*d.qs*d.decayed
+	return q
+}
+
+// throughLog takes curveTwist through the log link: the third derivatives of
+// log m from those of m and the lower ones of log m.
+func (d *local) throughLog(w *matrix, q *vector) {
+	var t, ss float64
+	var wm vector
+	for a := range slotSession {
+		for e := range slotSession {
+			wm[a] += w[a][e] * d.mu[e]
+			t += w[a][e] * at(&d.mm, a, e)
+		}
+		ss += wm[a] * d.mu[a]
+	}
+	for a := range slotSession {
+		x := 0.0
+		for e := range slotSession {
+			x += wm[e] * at(&d.mm, a, e)
+		}
+		q[a] = q[a]*d.scale - (t+ss)*d.mu[a] - 2*x
+	}
+}
+
+// twist adds half the third derivatives of an attempt's loss contracted with W;
+// with expected, half the derivatives of its expected curvature.
+func (o *sum) twist(d *local, l *loss, curve []int, w *matrix, logLink, expected bool) {
+	var t, ss, ws float64
+	var wm vector
+	for _, a := range curve {
+		for _, e := range curve {
+			wm[a] += w[a][e] * d.mu[e]
+			t += w[a][e] * at(&d.mm, a, e)
+		}
+		ss += wm[a] * d.mu[a]
+		ws += w[a][slotSpread] * d.mu[a]
+	}
+	if expected {
+		if !(l.mm > 0) {
+			return
+		}
+		for _, a := range curve {
+			x := 0.0
+			for _, e := range curve {
+				x += wm[e] * at(&d.mm, a, e)
+			}
+			o.third[a] += 0.5 * (l.mmm*ss*d.mu[a] + 2*l.mm*x)
+		}
+		o.third[slotSpread] += 0.5 * l.mms * ss
+		return
+	}
+	q := d.curveTwist(w)
+	if logLink {
+		d.throughLog(w, &q)
+	}
+	w0 := w[slotSpread][slotSpread]
+	for _, a := range curve {
+		x, y := 0.0, 0.0
+		for _, e := range curve {
+			v := at(&d.mm, a, e)
+			x += wm[e] * v
+			y += w[e][slotSpread] * v
+		}
+		o.third[a] += 0.5 * (l.mmm*ss*d.mu[a] + l.mm*(t*d.mu[a]+2*x) + l.m*q[a] + 2*(l.mms*ws*d.mu[a]+l.ms*y) + w0*l.mss*d.mu[a])
+	}
+	o.third[slotSpread] += 0.5 * (l.mms*ss + l.ms*t + 2*l.mss*ws + w0*l.sss)
 }
 
 // at reads a symmetric matrix whose lower triangle is filled.
