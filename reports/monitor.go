@@ -23,7 +23,7 @@ const (
 
 // MonitorCharts lists the charts that need nothing but attempts.
 func MonitorCharts() []string {
-	return []string{ChartLearning, ChartRelapse, ChartEWMA, ChartObserved, ChartSequential}
+	return []string{ChartLearning, ChartRelapse, ChartEWMA, ChartObserved, ChartSequential, ChartProjected}
 }
 
 // MonitorOptions are the choices of a chart. Rates are failure rates.

@@ -113,6 +113,7 @@ func newMonitor(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
 	var flags monitorFlags
+	var known int
 	cmd := &cobra.Command{
 		Use:   "monitor STUDY",
 		Short: "Watch trainees attempt by attempt: learning and relapse charts with known error rates",
@@ -124,7 +125,9 @@ With --out it draws every chart.
 
 learning signals when adequate performance is shown. relapse, after the pass, when
 performance gets worse. sequential decides between the two rates. observed-expected
-counts failures above those expected. ewma is a recent failure rate with a limit.`,
+counts failures above those expected. ewma is a recent failure rate with a limit.
+projected holds each later attempt against what the cohort's curve and the trainee's
+own first attempts (--known) had led to expect.`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			o, err := flags.options(cmd)
@@ -132,16 +135,28 @@ counts failures above those expected. ewma is a recent failure rate with a limit
 				return err
 			}
 			readAsFailures := columns.countsFailures()
-			in, err := prepare(cmd, args[0], common, columns, curveFlags{none: true}, nil)
+			projected := o.Chart == reports.ChartProjected
+			in, err := prepare(cmd, args[0], common, columns, curveFlags{none: !projected}, nil)
 			if err != nil {
 				return err
 			}
 			if err := flags.rates(cmd, in.Task, &o); err != nil {
 				return err
 			}
+			if projected {
+				if known < 1 {
+					return usagef("--known %d: expected at least 1 attempt", known)
+				}
+				if o.Chances, err = reports.ProjectedChances(cmd.Context(), in, known); err != nil {
+					return err
+				}
+			}
 			d, err := reports.MonitorAttempts(in, o)
 			if err != nil {
 				return err
+			}
+			if projected {
+				d.Warnings = append(d.Warnings, reports.Warning{Code: "projected-from-cohort", Text: fmt.Sprintf("the projection knows each trainee's first %d attempts and the cohort's curve, which was fitted to everybody's attempts, these included", known)})
 			}
 			if readAsFailures {
 				d.Warnings = append(d.Warnings, reports.Warning{Code: "read-as-failures", Text: fmt.Sprintf("column %s is read as 1 for a failed attempt, as its name says; --better higher reads 1 as a pass", columns.response)})
@@ -153,6 +168,7 @@ counts failures above those expected. ewma is a recent failure rate with a limit
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	flags.register(cmd)
+	cmd.Flags().IntVar(&known, "known", 10, "with --chart projected: each trainee's first attempts that the projection may see")
 	return cmd
 }
 

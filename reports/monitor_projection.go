@@ -1,0 +1,111 @@
+package reports
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"tyro/analysis/cohort"
+	"tyro/analysis/fit"
+	"tyro/models"
+)
+
+// ProjectedChances are, for each trainee, the pass chances of the counted attempts
+// as the cohort's curve and the trainee's first known attempts project them, the
+// parameters' own uncertainty included. The known attempts have no chance (NaN), so
+// that a chart against the projection leaves them alone. Hard fails and error limits
+// enter by their share at each attempt over all trainees.
+func ProjectedChances(ctx context.Context, in *Input, known int) (map[string][]float64, error) {
+	standard := in.Question.Standard
+	if math.IsNaN(standard) {
+		return nil, errors.New("a projection of passes needs a standard")
+	}
+	specs, err := in.cohortSpecs(CohortOptions{})
+	if err != nil {
+		return nil, err
+	}
+	ts := in.cohortTrainees(false)
+	c, err := (&Cohort{in: in}).choose(ctx, ts, specs)
+	if err != nil {
+		return nil, fmt.Errorf("projecting from the cohort: %w", err)
+	}
+	for i := range ts {
+		ts[i] = firstOf(ts[i], known)
+	}
+	posteriors, err := c.Posteriors(ctx, ts, in.plan())
+	if err != nil {
+		return nil, err
+	}
+	sound := in.soundChance()
+	out := map[string][]float64{}
+	for i, t := range in.Trainees {
+		last := math.Inf(-1)
+		if n := len(ts[i].Attempt); n > 0 {
+			_, last = extentOfAttempts(ts[i].Attempt)
+		}
+		chances := make([]float64, len(t.Counted))
+		for k, n := range t.Counted {
+			chances[k] = math.NaN()
+			if n > last {
+				p := posteriors[i].CDF(n, 0, standard)
+				if !in.Question.Lower {
+					p = 1 - p
+				}
+				chances[k] = p * sound(n)
+			}
+		}
+		out[t.ID] = chances
+	}
+	return out, nil
+}
+
+// firstOf keeps a trainee's first attempts.
+func firstOf(t cohort.Trainee, known int) cohort.Trainee {
+	n := min(known, len(t.Attempt))
+	t.Attempt, t.Response = t.Attempt[:n], t.Response[:n]
+	if t.Censored != nil {
+		t.Censored = t.Censored[:n]
+	}
+	return t
+}
+
+func extentOfAttempts(x []float64) (first, last float64) {
+	first, last = math.Inf(1), math.Inf(-1)
+	for _, v := range x {
+		first, last = math.Min(first, v), math.Max(last, v)
+	}
+	return first, last
+}
+
+// soundChance is the chance that an attempt is neither a hard fail nor above its
+// error limits, by attempt: one logistic curve in log attempts over all trainees, or
+// one share where such attempts are too few for a curve.
+func (in *Input) soundChance() func(n float64) float64 {
+	var s fit.Series
+	good := 0.0
+	add := func(n float64, ok bool) {
+		v := 0.0
+		if ok {
+			v = 1
+			good++
+		}
+		s.Attempt, s.Response = append(s.Attempt, n), append(s.Response, v)
+	}
+	for _, t := range in.Trainees {
+		for _, n := range t.Hard {
+			add(n, false)
+		}
+		for k, n := range t.Series.Attempt {
+			add(n, t.Clean == nil || t.Clean[k])
+		}
+	}
+	total := float64(len(s.Attempt))
+	if good >= 10 && total-good >= 10 {
+		if f, err := fit.One(s, fit.Spec{Family: models.Logarithmic(), Noise: models.Bernoulli{}}); err == nil && f.Status.Usable() {
+			return func(n float64) float64 { return f.Noise.Mean(f.Curve.At(n)) }
+		}
+	}
+	share := good / math.Max(total, 1)
+	return func(float64) float64 { return share }
+}
