@@ -237,7 +237,13 @@ func (m *model) effectName(col int) string {
 	return m.spec.Covariates[col-len(m.arms)].Name
 }
 
-// sharpen moves from the Laplace optimum to the one of adaptive quadrature.
+// coarseNodes is the rule for the first steps of the quadrature search and for
+// the information, whose error matters only in a standard error's third digit.
+const coarseNodes = 5
+
+// sharpen moves from the Laplace optimum to the one of adaptive quadrature: with
+// a coarse rule first, then, from the information found there, with the full
+// one.
 func (c *Cohort) sharpen(o *objective, at *optimum, cl *climb) {
 	n := c.m.spec.Nodes
 	if n == 0 {
@@ -246,25 +252,48 @@ func (c *Cohort) sharpen(o *objective, at *optimum, cl *climb) {
 	b := c.m.region(cl.guess)
 	q := newObjective(o.ctx, c.m)
 	copy(q.modes, o.modes)
-	q.nodes = newNodes(n, len(c.m.random))
-	next := *at
-	next.grad = make([]float64, len(at.theta))
-	next.theta = slices.Clone(at.theta)
-	next.value = q.at(next.theta, next.grad)
-	next.hess = slices.Clone(at.hess)
-	next.converged = false
-	// Quasi-Newton steps on the gradient alone: the objective and the mean of
-	// the gradient agree only to the error of the rule.
+	next := optimum{theta: slices.Clone(at.theta), hess: slices.Clone(at.hess)}
+	q.nodes = newNodes(min(n, coarseNodes), len(c.m.random))
+	settled := q.follow(&next, b)
+	if settled {
+		scale := make([]float64, len(next.theta))
+		for j := range scale {
+			scale[j] = 0.02 / math.Sqrt(math.Max(next.hess[j*len(scale)+j], 1e-12))
+		}
+		h := q.hessian(next.theta, scale)
+		if s, _ := newtonStep(h, next.grad, b.frozen(next.theta, next.grad)); s != nil {
+			next.hess = h
+		}
+		q.nodes = newNodes(n, len(c.m.random))
+		information := slices.Clone(next.hess)
+		settled = q.follow(&next, b)
+		next.hess = information
+	}
+	o.trials += q.trials
+	if !settled {
+		c.Status = NotConverged
+		c.warn("quadrature-not-converged", "the quadrature search did not settle; the Laplace estimates stand")
+		return
+	}
+	c.Nodes, c.theta, c.modes = n, next.theta, q.modes
+	*at = next
+}
+
+// follow takes quasi-Newton steps on the gradient alone: the objective of a
+// rule and the mean of its gradient agree only to the error of the rule. It
+// reports whether the gradient vanished.
+func (o *objective) follow(at *optimum, b bounds) bool {
+	at.grad = make([]float64, len(at.theta))
+	at.value = o.at(at.theta, at.grad)
 	for range 40 {
-		step, gain := newtonStep(next.hess, next.grad, b.frozen(next.theta, next.grad))
-		if step == nil {
-			break
+		step, gain := newtonStep(at.hess, at.grad, b.frozen(at.theta, at.grad))
+		switch {
+		case step == nil:
+			return false
+		case gain < 1e-8:
+			return true
 		}
-		if gain < 1e-9 {
-			next.converged = true
-			break
-		}
-		y, g := slices.Clone(next.theta), make([]float64, len(step))
+		y, g := slices.Clone(at.theta), make([]float64, len(step))
 		size := 1.0
 		for j := range step {
 			size = math.Min(size, b.reach[j]/math.Max(math.Abs(step[j]), 1e-300))
@@ -273,36 +302,14 @@ func (c *Cohort) sharpen(o *objective, at *optimum, cl *climb) {
 			y[j] += size * step[j]
 		}
 		b.clip(y)
-		v := q.at(y, g)
-		if math.IsInf(v, 1) || math.IsNaN(v) || v > next.value+1 {
-			break
+		v := o.at(y, g)
+		if math.IsInf(v, 1) || math.IsNaN(v) || v > at.value+1 {
+			return false
 		}
-		update(next.hess, next.theta, y, next.grad, g)
-		next.theta, next.grad, next.value = y, g, v
+		update(at.hess, at.theta, y, at.grad, g)
+		at.theta, at.grad, at.value = y, g, v
 	}
-	if !next.converged {
-		c.Status = NotConverged
-		c.warn("quadrature-not-converged", "the quadrature search did not settle; the Laplace estimates stand")
-		return
-	}
-	// The information with fewer nodes: its error matters only in the second
-	// digit of a standard error's third.
-	full := q.nodes
-	q.nodes = newNodes(min(n, 5), len(c.m.random))
-	scale := make([]float64, len(next.theta))
-	for j := range scale {
-		scale[j] = 0.02 / math.Sqrt(math.Max(next.hess[j*len(scale)+j], 1e-12))
-	}
-	h := q.hessian(next.theta, scale)
-	q.nodes = full
-	if s, _ := newtonStep(h, next.grad, make([]bool, len(scale))); s != nil {
-		next.hess = h
-	}
-	c.Nodes = n
-	c.theta, c.modes = next.theta, q.modes
-	next.value = q.at(next.theta, nil)
-	*at = next
-	o.trials += q.trials
+	return false
 }
 
 // invert makes the covariance of theta from the information.
