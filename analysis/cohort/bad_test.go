@@ -62,6 +62,13 @@ func TestHardData(t *testing.T) {
 		}
 	}
 	empty := append(simulate(20, 15, 1, 4), Trainee{ID: "nobody"})
+	straight := simulate(10, 8, 0, 11)
+	for i := range straight { // falls by 5 an attempt: no turn, so no plateau
+		r := resample.Stream(12, "straight", i)
+		for j := range straight[i].Response {
+			straight[i].Response[j] = (100 - 5*float64(j)) * math.Exp(0.05*r.NormFloat64())
+		}
+	}
 	arm := exponential()
 	arm.ArmEffect = []string{"plateau", "gain", "rate"}
 	for _, c := range []struct {
@@ -75,6 +82,7 @@ func TestHardData(t *testing.T) {
 		{"early attempts censored", censored, exponential(), ""},
 		{"no variation between trainees", simulate(20, 15, 0, 5), exponential(), "no-spread"},
 		{"a trainee without attempts", empty, exponential(), "no-attempts"},
+		{"no plateau in sight", straight, exponential(), "not-determined"},
 		{"four trainees", simulate(4, 8, 1, 6), exponential(), "few-trainees"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -86,7 +94,7 @@ func TestHardData(t *testing.T) {
 				t.Errorf("no warning %s: %v", c.code, got.Warnings)
 			}
 			for _, e := range got.Fixed {
-				if math.IsNaN(e.Estimate) || math.Abs(e.Estimate) > 20 {
+				if math.IsNaN(e.Estimate) || math.Abs(e.Estimate) > 20 && !hasWarning(got, "not-determined") {
 					t.Errorf("%s %s = %v", e.Parameter, e.Arm, e.Estimate)
 				}
 			}

@@ -556,6 +556,10 @@ func (m *model) spreadAt(e *vector) float64 {
 	return math.Exp(e[slotSpread])
 }
 
+// looseSE is the standard error of a logarithm from which a parameter counts as
+// not determined: its interval then spans a factor of 3000 or more.
+const looseSE = 2
+
 // remarks turns what a reader must know into warnings.
 func (c *Cohort) remarks(cl *climb) {
 	m := c.m
@@ -569,6 +573,11 @@ func (c *Cohort) remarks(cl *climb) {
 		}
 	case RungTwoStage:
 		c.warn("two-stage", "no joint likelihood could be maximised: the cohort is summarised from separate curves, and standard errors are rough")
+	}
+	for _, e := range c.Fixed {
+		if e.Arm == "" && e.Covariate == "" && e.Scale == Log && !e.Held && !(e.SE < looseSE) {
+			c.warn("not-determined", fmt.Sprintf("the attempts do not determine the %s: its value is no estimate, and neither are the spreads about it", e.Parameter))
+		}
 	}
 	for _, d := range c.Random {
 		if !d.None && d.Upper > 20*math.Max(d.Lower, 1e-300) {
