@@ -98,7 +98,7 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 	fs.Float64Var(&f.plan.raterShare, "rater-share", 0, "with --plan icc: part of the variance within subjects that lies between raters")
 	fs.Float64Var(&f.plan.null, "null", 0, "with --plan kappa: also the subjects for a test against this kappa")
 	fs.Float64Var(&f.plan.power, "power", 0.8, "with --null: power of the test")
-	fs.Lookup("cut").DefValue = ""
+	fs.Lookup("cut").DefValue = "0" // hidden: there is none
 	return cmd
 }
 

@@ -72,7 +72,7 @@ func (f *columnFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.standard, "standard", math.NaN(), "the level to reach")
 	fs.StringVar(&f.rule, "rule", "", `when proficient: "2 in a row", "10 in all", "3 of last 5", joined by " and "`)
 	fs.Float64Var(&f.horizon, "horizon", 0, "attempts looked ahead at most (default: the study's, else 200)")
-	fs.Lookup("standard").DefValue = ""
+	fs.Lookup("standard").DefValue = "0" // hidden: there is none
 }
 
 // registerWhen adds the flags that say when an attempt was made.

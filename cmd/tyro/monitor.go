@@ -47,7 +47,7 @@ func (f *monitorFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.sd, "sd", nan, "standard deviation of the measure from attempt to attempt, of natural logarithms for a time (default: estimated)")
 	fs.BoolVar(&f.fromData, "limits-from-data", false, "say that the rates or h were chosen from these same attempts")
 	for _, name := range []string{"acceptable", "unacceptable", "h", "sd"} {
-		fs.Lookup(name).DefValue = ""
+		fs.Lookup(name).DefValue = "0" // hidden: there is none
 	}
 }
 

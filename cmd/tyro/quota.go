@@ -63,6 +63,6 @@ chance stated: what a rule lets through before any data are collected. No file i
 	fs.Float64Var(&chance, "pass-chance", math.NaN(), "chance that one attempt passes")
 	fs.StringVar(&text, "rule", "", `when proficient: "2 in a row", "10 in all", "3 of last 5", joined by " and "`)
 	fs.Float64Var(&horizon, "horizon", proficiency.DefaultHorizon, "attempts looked ahead")
-	fs.Lookup("pass-chance").DefValue = ""
+	fs.Lookup("pass-chance").DefValue = "0" // hidden: there is none
 	return cmd
 }

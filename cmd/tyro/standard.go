@@ -105,7 +105,7 @@ func (f *standardFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.Reliability, "reliability", 0, "of the trainees' score: adds accuracy and consistency of pass and fail")
 	fs.Float64Var(&f.Lowest, "lowest-score", 0, "with --reliability: lowest possible score")
 	fs.Float64Var(&f.Highest, "highest-score", 100, "with --reliability: highest possible score")
-	fs.Lookup("borderline").DefValue = ""
+	fs.Lookup("borderline").DefValue = "0" // hidden: there is none
 }
 
 // settle checks the flags and turns them into the question.
