@@ -16,6 +16,7 @@ type Proficiency struct {
 	Header
 	Rule     string     `json:"rule"`
 	Horizon  float64    `json:"horizon"`
+	Averaged bool       `json:"averaged"` // over the candidate curves, by AICc weight
 	Chance   float64    `json:"chance"`
 	Results  []Result   `json:"results"`
 	Observed []Observed `json:"observed"`
@@ -107,7 +108,7 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 	}
 	d := &Proficiency{
 		Header: newHeader("proficiency", in), Rule: in.Rule.String(), Horizon: in.Question.Horizon,
-		Chance: in.Question.Chance, Band: string(survival.LogLog), in: in, curves: make([]fit.Fit, len(in.Trainees)),
+		Chance: in.Question.Chance, Averaged: in.Question.Average, Band: string(survival.LogLog), in: in, curves: make([]fit.Fit, len(in.Trainees)),
 		Results: []Result{}, Observed: []Observed{}, Survival: []ArmStep{},
 	}
 	answers := make([][]proficiency.Answer, len(in.Trainees))

@@ -20,7 +20,8 @@ type Candidate struct {
 type Choice struct {
 	Fit        Fit
 	Candidates []Candidate
-	Index      int // of the chosen spec
+	Fits       []Fit // of the candidates
+	Index      int   // of the chosen spec
 }
 
 // Candidates makes one spec a family from a common one. Holds that name a
@@ -62,6 +63,7 @@ func Choose(s Series, specs []Spec) (Choice, error) {
 			continue
 		}
 		best.Candidates = append(best.Candidates, Candidate{Family: spec.Family.Name(), AICc: one.AICc, BIC: one.BIC})
+		best.Fits = append(best.Fits, one)
 		if best.Index < 0 || one.AICc < best.Fit.AICc {
 			best.Fit, best.Index = one, i
 		}

@@ -20,9 +20,11 @@
 package proficiency
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"tyro/analysis"
 	"tyro/analysis/fit"
@@ -58,6 +60,7 @@ type Question struct {
 	Horizon  float64 // attempts looked ahead at most; 0 means 200
 	Chance   float64 // pass chance asked for; 0 means 0.8
 	Rule     Rule    // when proficient; nil for none
+	Average  bool    // average the estimate over the candidate curves by AICc weight
 	Level    float64 // of intervals; 0 means 0.95
 }
 
@@ -141,6 +144,9 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 		now.clean = clean.chance
 	}
 	at := q.crossings(rec, now)
+	if q.Average && len(choice.Fits) > 1 {
+		at = q.averaged(rec, now, choice)
+	}
 	values := make([][]float64, len(names))
 	for k := range values {
 		values[k] = make([]float64, len(reps))
@@ -164,6 +170,36 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 		out = append(out, q.answer(name, at[k], values[k], f, kind))
 	}
 	return out, choice, nil
+}
+
+// averaged is, under each definition, the weighted median over the candidate curves
+// with their AICc weights: the attempt by which half of the weight is there. A median
+// rather than a mean, since a candidate may never get there. The interval needs no
+// more: its replicates choose the family anew.
+func (q Question) averaged(rec *Recursion, now passing, choice fit.Choice) []float64 {
+	var out []float64
+	values := make([][]float64, len(choice.Fits))
+	for i, f := range choice.Fits {
+		p := now
+		p.curve, p.scale = f.Curve, f.Scale
+		values[i] = q.crossings(rec, p)
+	}
+	for k := range values[0] {
+		order := make([]int, len(values))
+		for i := range order {
+			order[i] = i
+		}
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a][k], values[b][k]) })
+		weight, at := 0.0, math.NaN()
+		for _, i := range order {
+			at = values[i][k]
+			if weight += choice.Candidates[i].Weight; weight >= 0.5 {
+				break
+			}
+		}
+		out = append(out, at)
+	}
+	return out
 }
 
 // crossings lists the attempts under each definition.

@@ -222,3 +222,25 @@ func TestErrorLimits(t *testing.T) {
 		t.Errorf("with error limits %v, %v, %v; without %v, %v, %v", as[0].Estimate, as[1].Estimate, as[2].Estimate, without[0].Estimate, without[1].Estimate, without[2].Estimate)
 	}
 }
+
+// The weighted median over candidates by hand: weights 0.3, 0.4 and 0.3 for 10, 20
+// and never give 20; with 0.2, 0.2 and 0.6 more than half of the weight never gets
+// there.
+func TestAveraged(t *testing.T) {
+	at := func(weights ...float64) float64 {
+		var c fit.Choice
+		for i, plateau := range []float64{0, 0, 90} {
+			rate := []float64{math.Log(4) / 9, math.Log(4) / 19, 0.5}[i] // 100 falls to 25 at attempts 10 and 20
+			c.Fits = append(c.Fits, fit.Fit{Curve: models.Exponential(1).Curve([]float64{plateau, 100 - plateau, rate}), Scale: 1})
+			c.Candidates = append(c.Candidates, fit.Candidate{Weight: weights[i]})
+		}
+		q := Question{Standard: 25 + 1e-9, Lower: true, Horizon: 100, Chance: 0.8}
+		return q.averaged(nil, passing{noise: models.Normal{}, scale: 1}, c)[0]
+	}
+	if got := at(0.3, 0.4, 0.3); math.Abs(got-20) > 1e-6 {
+		t.Errorf("averaged attempt %v, want 20", got)
+	}
+	if got := at(0.2, 0.2, 0.6); !math.IsInf(got, 1) {
+		t.Errorf("averaged attempt %v, want never", got)
+	}
+}

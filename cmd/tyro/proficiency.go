@@ -14,6 +14,7 @@ func newProficiency(a app) *cobra.Command {
 	var columns columnFlags
 	var curves curveFlags
 	var chance float64
+	var average bool
 	var until reports.UntilColumns
 	var band string
 	cmd := &cobra.Command{
@@ -32,7 +33,7 @@ func newProficiency(a app) *cobra.Command {
 			if !(chance > 0 && chance < 1) {
 				return usagef("--pass-chance %v: expected a number between 0 and 1", chance)
 			}
-			in.Question.Chance = chance
+			in.Question.Chance, in.Question.Average = chance, average
 			d, err := reports.AttemptsToProficiency(cmd.Context(), in)
 			if err != nil {
 				return err
@@ -44,6 +45,7 @@ func newProficiency(a app) *cobra.Command {
 	columns.register(cmd)
 	curves.register(cmd)
 	cmd.Flags().Float64Var(&chance, "pass-chance", 0.8, "chance that one attempt meets the standard, for the definition pass-chance")
+	cmd.Flags().BoolVar(&average, "average", false, "average the estimate over the candidate curves by AICc weight, rather than take the best one's")
 	cmd.Flags().StringVar(&until.Until, "until", "", "in a table with one row a trainee: column with attempts until met, or last seen")
 	cmd.Flags().StringVar(&until.Met, "met", "", "column with 1 where the rule was met and 0 where not; goes with --until")
 	cmd.Flags().StringVar(&until.Since, "since", "", "column with the last attempt known not to have met it, where assessments are every few attempts")
