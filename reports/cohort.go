@@ -9,6 +9,7 @@ import (
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/fit"
+	"tyro/analysis/resample"
 	"tyro/models"
 )
 
@@ -58,6 +59,7 @@ type Cohort struct {
 	Level           float64             `json:"level"`
 	IntervalMethod  string              `json:"interval_method"`
 	Bootstrap       []CohortBootstrap   `json:"bootstrap,omitempty"`
+	Calibration     *CohortCalibration  `json:"calibration"`
 	Standard        Number              `json:"standard"`
 	Population      []CohortShares      `json:"population"`
 	NewTrainees     []CohortNew         `json:"new_trainees"`
@@ -119,6 +121,18 @@ type CohortShares struct {
 	Arm        string        `json:"arm"`
 	Definition string        `json:"definition"`
 	Rows       []CohortShare `json:"rows"`
+}
+
+// A CohortCalibration says how later halves of attempts fell in what the earlier
+// halves predicted; tenths counts them by tenth of the predictive distribution,
+// and the 5-95 % range is of the share inside over trainees.
+type CohortCalibration struct {
+	N        int     `json:"n"`
+	Inside50 Number  `json:"inside_50"`
+	Inside90 Number  `json:"inside_90"`
+	Lower    Number  `json:"inside_90_trainees_p5"`
+	Upper    Number  `json:"inside_90_trainees_p95"`
+	Tenths   [10]int `json:"tenths"`
 }
 
 // A CohortBootstrap is a quantity with its interval from whole trainees drawn
@@ -214,6 +228,9 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 		return nil, err
 	}
 	d.fill()
+	if err := d.calibrate(ctx); err != nil {
+		return nil, err
+	}
 	if o.Ahead == 0 {
 		o.Ahead = DefaultAhead
 	}
@@ -226,7 +243,7 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 		}
 	}
 	if o.Bootstrap {
-		if err := d.resample(ctx); err != nil {
+		if err := d.redraw(ctx); err != nil {
 			return nil, err
 		}
 	}
@@ -234,8 +251,37 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	return d, nil
 }
 
-// resample adds bootstrap intervals.
-func (d *Cohort) resample(ctx context.Context) error {
+// calibrate counts where later attempts fell in their predictions.
+func (d *Cohort) calibrate(ctx context.Context) error {
+	ts, err := d.fit.Calibration(ctx, d.in.plan())
+	if err != nil || len(ts) == 0 {
+		return err
+	}
+	c := &CohortCalibration{N: len(ts)}
+	inside, all := map[int]float64{}, map[int]float64{}
+	for _, t := range ts {
+		c.Tenths[min(int(10*t.Value), 9)]++
+		all[t.Trainee]++
+		if t.Value > 0.25 && t.Value < 0.75 {
+			c.Inside50 += 1 / Number(len(ts))
+		}
+		if t.Value > 0.05 && t.Value < 0.95 {
+			c.Inside90 += 1 / Number(len(ts))
+			inside[t.Trainee]++
+		}
+	}
+	var shares []float64
+	for i, n := range all {
+		shares = append(shares, inside[i]/n)
+	}
+	slices.Sort(shares)
+	c.Lower, c.Upper = Number(resample.Quantile(shares, 0.05)), Number(resample.Quantile(shares, 0.95))
+	d.Calibration = c
+	return nil
+}
+
+// redraw adds bootstrap intervals.
+func (d *Cohort) redraw(ctx context.Context) error {
 	plan := d.in.plan()
 	plan.Progress = d.in.Options.Progress
 	qs, err := d.fit.Bootstrap(ctx, plan)

@@ -111,6 +111,10 @@ func (d *Cohort) ladderTable() Table {
 		}
 		t.Notes = append(t.Notes, fmt.Sprintf("%s curve: AIC %s on rung %s%s.", c.Family, significant(float64(c.AIC), 7), c.Rung, mark))
 	}
+	if c := d.Calibration; c != nil {
+		t.Notes = append(t.Notes, fmt.Sprintf("Check: each trainee's later half of attempts against what the earlier half predicts: %s of %d fall inside the 90 %% range, %s inside the 50 %% range; over trainees the share inside the 90 %% range runs from %s to %s (5-95 %%).",
+			percent(float64(c.Inside90)), c.N, percent(float64(c.Inside50)), percent(float64(c.Lower)), percent(float64(c.Upper))))
+	}
 	return t
 }
 

@@ -332,3 +332,24 @@ func TestBootstrap(t *testing.T) {
 		}
 	}
 }
+
+// Where the model holds, later attempts are uniform in their predictions: with
+// 40 trainees and 10 later attempts each, 400 in all, the share in the inner
+// 90 % has standard error 1.5 % by itself.
+func TestCalibration(t *testing.T) {
+	c := mustRun(t, simulate(40, 20, 1, 13), exponential())
+	ts, err := c.Calibration(context.Background(), resample.Plan{Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(ts) != 400 {
+		t.Errorf("%d attempts, want 400", len(ts))
+	}
+	inside := 0.0
+	for _, v := range ts {
+		if v.Value > 0.05 && v.Value < 0.95 {
+			inside++
+		}
+	}
+	within(t, "share inside 90 %", inside/400, 0.9, 0.05)
+}
