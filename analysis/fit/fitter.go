@@ -41,13 +41,14 @@ type Fitter struct {
 	squares bool      // least squares: exact responses, normal or lognormal noise
 	scaled  bool      // the scale is a parameter of its own
 
-	buffer []float64
-	z      []float64
-	z1     [models.MaxShape][]float64
-	z2     [3][]float64
-	a, d   jet // anchor a and distance b − a, with derivatives
-	beta   [][2]float64
-	losses []float64
+	buffer  []float64
+	centred []float64
+	z       []float64
+	z1      [models.MaxShape][]float64
+	z2      [3][]float64
+	a, d    jet // anchor a and distance b − a, with derivatives
+	beta    [][2]float64
+	losses  []float64
 }
 
 // A jet is a number with first and second derivatives in the moved shape

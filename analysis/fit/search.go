@@ -2,6 +2,9 @@ package fit
 
 import (
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"tyro/models"
 )
@@ -100,18 +103,17 @@ func (f *Fitter) projectAll() {
 	if f.form.k0 == 0 && f.form.k1 == 0 && f.form.b0[0] == 1 && f.form.b1[0] == 0 {
 		centre = f.working[0] // a level moves with the responses: fewer digits are lost
 	}
+	f.centred = slices.Grow(f.centred[:0], len(f.working))
 	var sy, syy float64
 	for _, y := range f.working {
+		f.centred = append(f.centred, y-centre)
 		sy += y - centre
 		syy += (y - centre) * (y - centre)
 	}
 	n := float64(len(f.working))
 	k0, k1 := f.form.k0, f.form.k1
 	for g, z := range f.gridZ {
-		szy := 0.0
-		for i, y := range f.working {
-			szy += z[i] * (y - centre)
-		}
+		szy := floats.Dot(z, f.centred)
 		sz, szz := f.gridS[g][0], f.gridS[g][1]
 		m, rhs := f.normalEquations(n, sz, szz, sy, szy)
 		beta, ok := solveTwo(m, rhs, f.form.n)
