@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -318,13 +319,21 @@ func TestRelapseOnTheMeasure(t *testing.T) {
 func TestMonitorText(t *testing.T) {
 	in := table(t, "2 in a row", append(trainee("A", "xx........xxxxxx"), trainee("B", "x.x.x.x.........")...)...)
 	for _, kind := range MonitorCharts() {
-		d := monitored(t, in, charting(kind, 0.1, 0.3, nan))
+		o := charting(kind, 0.1, 0.3, nan)
+		if kind == ChartProjected {
+			o.Chances = map[string][]float64{"A": slices.Repeat([]float64{0.7}, 16), "B": slices.Repeat([]float64{0.7}, 17)}
+		}
+		d := monitored(t, in, o)
 		var b strings.Builder
 		if err := WriteText(&b, d); err != nil {
 			t.Fatal(err)
 		}
 		words := strings.Join(strings.Fields(b.String()), " ")
-		for _, want := range []string{Caution, "within 50 attempts", "10 % failures", "30 % failures", notThePeak} {
+		wanted := []string{Caution, "within 50 attempts", "10 % failures", "30 % failures", notThePeak}
+		if kind == ChartProjected { // it compares with the projection, not with rates
+			wanted = []string{Caution, "within 50 attempts", "own projection", notThePeak}
+		}
+		for _, want := range wanted {
 			if !strings.Contains(words, want) {
 				t.Errorf("%s: the text lacks %q", kind, want)
 			}
