@@ -32,6 +32,8 @@ type page struct {
 	PaceTitle               string
 	Comparison              *htmlTable
 	Multiples               []multiples
+	Cohort                  []captioned
+	CohortTable             *htmlTable
 	CurveTable, Proficiency *htmlTable
 	Agreement, AllAgreement *htmlTable
 	Examiners               []captioned // figures of the ratings
@@ -247,6 +249,28 @@ func (r *Report) fillResearcher(p *page) error {
 	}
 	if r.Comparison != nil {
 		p.Comparison = newHTMLTable(r.Comparison.Tables()[0])
+	}
+	return r.fillCohort(p)
+}
+
+// fillCohort fills the curve of all trainees together.
+func (r *Report) fillCohort(p *page) error {
+	if r.Cohort == nil {
+		return nil
+	}
+	p.CohortTable = newHTMLTable(r.Cohort.Tables()[0])
+	figures, err := r.Cohort.Figures()
+	if err != nil {
+		return err
+	}
+	for _, f := range []struct{ file, caption string }{
+		{"cohort-curves.svg", "Every trainee's curve, and the curve of the middle trainee of each arm."},
+		{"cohort-population.svg", "Share of new trainees expected to be proficient by each attempt, with its interval, by two definitions."},
+		{"cohort-shrinkage.svg", "What each trainee's own attempts say, and what they say together with the cohort's: short or noisy series are drawn further."},
+	} {
+		if s, ok := figures[f.file]; ok {
+			p.Cohort = append(p.Cohort, captioned{template.HTML(s), f.caption})
+		}
 	}
 	return nil
 }

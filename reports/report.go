@@ -14,6 +14,7 @@ type Report struct {
 	in          *Input
 	Check       *Check
 	Curves      *Curves
+	Cohort      *Cohort      // nil with few trainees, or where they could not be fitted together
 	Proficiency *Proficiency // nil without a standard
 	Agreement   *Agreement   // nil without ratings
 	Comparison  *Comparison  // nil with fewer than two arms
@@ -45,12 +46,36 @@ func Run(ctx context.Context, in *Input) (*Report, error) {
 		}
 		r.watch()
 	}
+	if err := r.fitCohort(ctx); err != nil {
+		return nil, err
+	}
 	if in.Study.Ratings == nil {
 		r.lack("no-ratings", "there are no ratings, so nothing is said about the examiners")
 	} else if r.Agreement, err = RaterAgreement(ctx, in); err != nil {
 		return nil, err
 	}
 	return r, nil
+}
+
+// minCohort is the fewest trainees from which the report draws a cohort's curve.
+const minCohort = 6
+
+// fitCohort fits all trainees together. A cohort that cannot be fitted is said, and
+// takes nothing from the rest of the report.
+func (r *Report) fitCohort(ctx context.Context) error {
+	if len(r.in.Trainees) < minCohort {
+		return nil
+	}
+	c, err := FitCohort(ctx, r.in, CohortOptions{})
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		r.lack("no-cohort", "the trainees could not be fitted together: "+err.Error())
+	default:
+		r.Cohort = c
+	}
+	return nil
 }
 
 func (r *Report) lack(code, text string) {
@@ -65,6 +90,9 @@ func (r *Report) documents() []Document {
 	}
 	if r.Proficiency != nil {
 		out = append(out, r.Proficiency)
+	}
+	if r.Cohort != nil {
+		out = append(out, r.Cohort)
 	}
 	if r.Agreement != nil {
 		out = append(out, r.Agreement)
