@@ -11,6 +11,14 @@
 // curriculum makes no difference to anybody; several are adjusted by Holm
 // (1979), Scandinavian Journal of Statistics 6, 65-70.
 //
+// # Limits
+//
+// Over 2,000 simulated pairs of arms a row, 8 to 40 trainees each, intervals of a
+// difference of means covered 93.8 to 95.6 % and of medians 96.8 to 98.5 %; the test
+// rejected true hypotheses in 4.2 to 5.9 % of cases, but in 8 to 10 % for medians of
+// arms that differ in spread alone, which is a difference it cannot tell apart
+// (testdata/coverage/compare).
+//
 // Arms in which practice stops when a rule is met must not be compared on their
 // final level: it is fixed by design. Compare attempts spent.
 package compare
