@@ -106,13 +106,14 @@ func (f *Fitter) fillOne(s models.Shapes) {
 	ts := f.clock
 	z, z1, z2 := f.z[:len(ts)], f.z1[0][:len(ts)], f.z2[0][:len(ts)]
 	a, a1, a2, d1, d2 = a*inv, a1*inv, a2*inv, d1*inv, d2*inv
+	slope, shift := 1.0, 0.0
+	if onLog {
+		slope, shift = rate, 1
+	}
 	for i, t := range ts {
 		h := inv * math.Exp(-rate*t)
-		h1, h2 := -t*h, t*t*h
-		if onLog {
-			u := rate * t
-			h1, h2 = -u*h, (u*u-u)*h
-		}
+		u := t * slope // h₁ = −u·h, h₂ = (u² − shift·u)·h
+		h1, h2 := -u*h, (u*u-shift*u)*h
 		v := h - a
 		v1 := h1 - a1 - v*d1
 		z[i], z1[i], z2[i] = v, v1, h2-a2-2*v1*d1-v*d2
