@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/fit"
@@ -41,8 +42,8 @@ func ProjectedChances(ctx context.Context, in *Input, known int) (map[string][]f
 	out := map[string][]float64{}
 	for i, t := range in.Trainees {
 		last := math.Inf(-1)
-		if n := len(ts[i].Attempt); n > 0 {
-			_, last = extentOfAttempts(ts[i].Attempt)
+		if len(ts[i].Attempt) > 0 {
+			last = slices.Max(ts[i].Attempt)
 		}
 		chances := make([]float64, len(t.Counted))
 		for k, n := range t.Counted {
@@ -68,14 +69,6 @@ func firstOf(t cohort.Trainee, known int) cohort.Trainee {
 		t.Censored = t.Censored[:n]
 	}
 	return t
-}
-
-func extentOfAttempts(x []float64) (first, last float64) {
-	first, last = math.Inf(1), math.Inf(-1)
-	for _, v := range x {
-		first, last = math.Min(first, v), math.Max(last, v)
-	}
-	return first, last
 }
 
 // soundChance is the chance that an attempt is neither a hard fail nor above its

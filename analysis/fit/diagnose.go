@@ -273,17 +273,7 @@ func (d *Diagnosis) outliers(s Series, spec Spec, f Fit, raw []float64, order []
 }
 
 func influence(s Series, spec Spec, f Fit, i int) float64 {
-	left := Series{Limit: s.Limit}
-	for j := range s.Attempt {
-		if j == i {
-			continue
-		}
-		left.Attempt, left.Response = append(left.Attempt, s.Attempt[j]), append(left.Response, s.Response[j])
-		if s.Censored != nil {
-			left.Censored = append(left.Censored, s.Censored[j])
-		}
-	}
-	g, err := One(left, spec)
+	g, err := One(s.without(i), spec)
 	if err != nil || !g.Status.Usable() {
 		return math.NaN()
 	}

@@ -163,17 +163,7 @@ func (f Fit) bootstrapAll(ctx context.Context, s Series, spec Spec, choice Choic
 func leaveOneOut(s Series, spec Spec) []Fit {
 	var out []Fit
 	for i := range s.Attempt {
-		left := Series{Limit: s.Limit}
-		for j := range s.Attempt {
-			if j == i {
-				continue
-			}
-			left.Attempt, left.Response = append(left.Attempt, s.Attempt[j]), append(left.Response, s.Response[j])
-			if s.Censored != nil {
-				left.Censored = append(left.Censored, s.Censored[j])
-			}
-		}
-		if f, err := One(left, spec); err == nil && f.Status.Usable() {
+		if f, err := One(s.without(i), spec); err == nil && f.Status.Usable() {
 			out = append(out, f)
 		}
 	}

@@ -19,17 +19,7 @@ type Forecast struct {
 func LeaveFutureOut(s Series, specs []Spec, seen int) ([]Forecast, error) {
 	order := inOrder(s.Attempt)
 	seen = min(seen, len(order))
-	pick := func(idx []int) Series {
-		out := Series{Limit: s.Limit}
-		for _, i := range idx {
-			out.Attempt, out.Response = append(out.Attempt, s.Attempt[i]), append(out.Response, s.Response[i])
-			if s.Censored != nil {
-				out.Censored = append(out.Censored, s.Censored[i])
-			}
-		}
-		return out
-	}
-	early, late := pick(order[:seen]), pick(order[seen:])
+	early, late := s.pick(order[:seen]), s.pick(order[seen:])
 	var out []Forecast
 	for _, spec := range specs {
 		f, err := One(early, spec)

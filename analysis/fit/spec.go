@@ -57,6 +57,29 @@ func (s Series) NCensored() int {
 	return n
 }
 
+// pick is the series of the attempts at the given positions.
+func (s Series) pick(positions []int) Series {
+	out := Series{Limit: s.Limit}
+	for _, i := range positions {
+		out.Attempt, out.Response = append(out.Attempt, s.Attempt[i]), append(out.Response, s.Response[i])
+		if s.Censored != nil {
+			out.Censored = append(out.Censored, s.Censored[i])
+		}
+	}
+	return out
+}
+
+// without is the series with one attempt left out.
+func (s Series) without(i int) Series {
+	var positions []int
+	for j := range s.Attempt {
+		if j != i {
+			positions = append(positions, j)
+		}
+	}
+	return s.pick(positions)
+}
+
 // A Hold fixes a parameter: one of the family's own, or "start", the mean at
 // the family's origin.
 type Hold struct {
