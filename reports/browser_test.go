@@ -14,27 +14,13 @@ import (
 	"github.com/chromedp/cdproto/network"
 	cdp "github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
-
-	"tyro/datasets"
-	"tyro/datasets/demo"
 )
 
 // demoReport renders the demo study's report into a folder.
 func demoReport(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
-	if err := demo.Write(dir); err != nil {
-		t.Fatal(err)
-	}
-	study, err := datasets.Open(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	in, err := Prepare(study, Options{Replicates: 40})
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := Run(t.Context(), in)
+	r, err := Run(t.Context(), demoInput(t, Options{Replicates: 40}))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,27 +3,13 @@ package reports
 import (
 	"math"
 	"testing"
-
-	"tyro/datasets"
-	"tyro/datasets/demo"
 )
 
 // Known attempts have no projected chance; later ones have one that rises with
 // practice and on the whole meets what happened: over the demo's trainees the
 // expected number of passes is near the number made.
 func TestProjectedChances(t *testing.T) {
-	dir := t.TempDir()
-	if err := demo.Write(dir); err != nil {
-		t.Fatal(err)
-	}
-	study, err := datasets.Open(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	in, err := Prepare(study, Options{Family: "exponential"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	in := demoInput(t, Options{Family: "exponential"})
 	chances, err := ProjectedChances(t.Context(), in, 10)
 	if err != nil {
 		t.Fatal(err)

@@ -11,8 +11,6 @@ import (
 	"testing"
 
 	"tyro/analysis/standard"
-	"tyro/datasets"
-	"tyro/datasets/demo"
 )
 
 const standards = "../testdata/standards/"
@@ -153,27 +151,10 @@ func TestTraineesBeside(t *testing.T) {
 	}
 }
 
-func demoInput(t *testing.T) *Input {
-	t.Helper()
-	dir := t.TempDir()
-	if err := demo.Write(dir); err != nil {
-		t.Fatal(err)
-	}
-	study, err := datasets.Open(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	in, err := Prepare(study, Options{Replicates: 200})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return in
-}
-
 // TestStudyExperts: the demo's standard in force is the mean of its experts'
 // means over runs two to four plus one SD, to whole seconds.
 func TestStudyExperts(t *testing.T) {
-	in := demoInput(t)
+	in := demoInput(t, Options{Replicates: 200})
 	data, err := StudyExperts(in, StandardColumns{SkipRuns: 1})
 	if err != nil {
 		t.Fatal(err)

@@ -59,7 +59,9 @@ func (t Table) only(key string, words ...string) Table {
 // numeric reports whether a column holds numbers, which align right.
 func (t Table) numeric(j int) bool {
 	for _, r := range t.Rows {
-		if _, text := r[j].(string); text {
+		switch r[j].(type) {
+		case float64, int:
+		default:
 			return false
 		}
 	}
