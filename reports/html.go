@@ -148,7 +148,7 @@ func (r *Report) fillDirector(p *page) (err error) {
 		for _, a := range d.Survival {
 			p.Director = append(p.Director, a.sentence(d))
 		}
-		if p.Survival, err = inline(survivalPlot(d, 460, 270)); err != nil {
+		if p.Survival, err = inline(survivalPlot(d.Survival, 460, 270)); err != nil {
 			return err
 		}
 		p.ArmTable, p.Quota = newHTMLTable(d.armTable()), newHTMLTable(d.shareTable())

@@ -101,25 +101,17 @@ func drawWithStrips(dc draw.Canvas, p *plot.Plot, rows []stripRow) {
 
 // survivalPlot shows the share of each arm that has met the rule, with its
 // band and the numbers still followed.
-func survivalPlot(d *Proficiency, width, height float64) (string, error) {
+func survivalPlot(arms []ArmStep, width, height float64) (string, error) {
 	p := newPlot("", "attempt", "share that met the rule", 8)
 	last := 1.0
 	var rows []stripRow
-	for k, a := range d.Survival {
+	for k, a := range arms {
 		for _, s := range a.Steps {
 			last = math.Max(last, float64(s.Attempt))
 		}
-		rows = append(rows, stripRow{armName(a.Arm), armColor(k), func(x float64) string {
-			n := 0
-			for _, s := range a.Steps {
-				if float64(s.Attempt) >= x {
-					n = max(n, s.AtRisk)
-				}
-			}
-			return fmt.Sprint(n)
-		}})
+		rows = append(rows, stripRow{armName(a.Arm), armColor(k), func(x float64) string { return fmt.Sprint(a.atRisk(x)) }})
 	}
-	for k, a := range d.Survival {
+	for k, a := range arms {
 		c := armColor(k)
 		share := plotter.XYs{{X: 0, Y: 0}}
 		var x, lower, upper []float64
@@ -143,8 +135,19 @@ func survivalPlot(d *Proficiency, width, height float64) (string, error) {
 		p.Legend.Add(armName(a.Arm), l)
 	}
 	p.Legend.Top, p.Legend.Left = true, true
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last+1, 0, 1
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.03*last, 0, 1
 	return svg(width, height, "Share of trainees who met the rule, by attempt and arm", func(dc draw.Canvas) {
 		drawWithStrips(dc, p, rows)
 	})
+}
+
+// atRisk counts those followed to x or beyond who had not met the rule before.
+func (a ArmStep) atRisk(x float64) int {
+	n := 0
+	for _, s := range a.Steps {
+		if float64(s.Attempt) >= x {
+			n = max(n, s.AtRisk)
+		}
+	}
+	return n
 }

@@ -63,14 +63,16 @@ type Observed struct {
 
 // An ArmStep is an arm's observed attempts to the rule, as a survival curve.
 type ArmStep struct {
-	Arm            string    `json:"arm"`
-	N              int       `json:"n"`
-	Met            int       `json:"met"`
-	Median         Limits    `json:"median"`
-	RestrictedMean Number    `json:"restricted_mean"`
-	RestrictedSE   Number    `json:"restricted_mean_se"`
-	Tau            Number    `json:"tau"`
-	Steps          []OneStep `json:"steps"`
+	Arm             string    `json:"arm"`
+	N               int       `json:"n"`
+	Met             int       `json:"met"`
+	Median          Limits    `json:"median"`
+	RestrictedMean  Number    `json:"restricted_mean"`
+	RestrictedSE    Number    `json:"restricted_mean_se"`
+	RestrictedLower Number    `json:"restricted_mean_lower"` // by a bootstrap of trainees
+	RestrictedUpper Number    `json:"restricted_mean_upper"`
+	Tau             Number    `json:"tau"`
+	Steps           []OneStep `json:"steps"`
 
 	curve survival.Curve
 }
@@ -132,7 +134,9 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 		}
 	}
 	if in.Rule != nil {
-		d.survive(observed)
+		if err := d.survive(ctx, observed); err != nil {
+			return nil, err
+		}
 	}
 	return d, nil
 }
@@ -193,23 +197,19 @@ func (in *Input) commonTau(observed []proficiency.Observed) float64 {
 }
 
 // survive summarises the observed attempts by arm.
-func (d *Proficiency) survive(observed []proficiency.Observed) {
+func (d *Proficiency) survive(ctx context.Context, observed []proficiency.Observed) error {
 	tau := d.in.commonTau(observed)
 	var groups [][]survival.Observation
 	for _, arm := range d.in.arms() {
 		groups = append(groups, d.in.observations(arm, observed))
 	}
 	for k, arm := range d.in.arms() {
-		c := survival.KaplanMeier(groups[k], survival.LogLog, d.in.Question.Level)
-		a := ArmStep{Arm: arm, N: c.N, Met: c.Events, Tau: Number(tau), curve: c, Steps: []OneStep{}}
-		q := c.Quantile(0.5)
-		a.Median = Limits{Number(q.Estimate), Number(q.Lower), Number(q.Upper)}
-		mean, se := c.RestrictedMean(tau)
-		a.RestrictedMean, a.RestrictedSE = Number(mean), Number(se)
-		for _, s := range c.Steps {
-			a.Steps = append(a.Steps, OneStep{Number(s.Time), s.AtRisk, s.Events, Number(s.Survival), Number(s.SE), Number(s.Lower), Number(s.Upper)})
+		a, err := newArmStep(ctx, d.in, arm, groups[k], survival.LogLog, tau)
+		if err != nil {
+			return err
 		}
-		if math.IsInf(q.Estimate, 1) {
+		a.warnMean(&d.Header)
+		if math.IsInf(float64(a.Median.Estimate), 1) {
 			d.warn("median-not-reached", fmt.Sprintf("arm %s: fewer than half met the rule within the attempts seen, so its median is not reached", armName(arm)))
 		}
 		d.Survival = append(d.Survival, a)
@@ -217,6 +217,31 @@ func (d *Proficiency) survive(observed []proficiency.Observed) {
 	if len(groups) > 1 {
 		t := survival.LogRank(groups)
 		d.LogRank = &LogRank{Number(t.ChiSquare), t.DF, Number(t.P)}
+	}
+	return nil
+}
+
+// newArmStep describes an arm's observations by its survival curve, with limits
+// at the input's level, and its mean up to tau.
+func newArmStep(ctx context.Context, in *Input, arm string, obs []survival.Observation, band survival.Band, tau float64) (ArmStep, error) {
+	c := survival.KaplanMeier(obs, band, in.Options.Level)
+	q := c.Quantile(0.5)
+	mean, se := c.RestrictedMean(tau)
+	iv, err := survival.RestrictedMeanInterval(ctx, obs, tau, c.Level, in.plan())
+	a := ArmStep{
+		Arm: arm, N: c.N, Met: c.Events, Median: Limits{Number(q.Estimate), Number(q.Lower), Number(q.Upper)},
+		RestrictedMean: Number(mean), RestrictedSE: Number(se), RestrictedLower: Number(iv.Lower), RestrictedUpper: Number(iv.Upper), Tau: Number(tau), Steps: []OneStep{}, curve: c,
+	}
+	for _, s := range c.Steps {
+		a.Steps = append(a.Steps, OneStep{Number(s.Time), s.AtRisk, s.Events, Number(s.Survival), Number(s.SE), Number(s.Lower), Number(s.Upper)})
+	}
+	return a, err
+}
+
+// warnMean says why an arm's mean has no interval.
+func (a ArmStep) warnMean(h *Header) {
+	if math.IsNaN(float64(a.RestrictedLower)) {
+		h.warn("no-mean-interval", fmt.Sprintf("arm %s: the attempts up to tau do not vary between trainees, so their mean has no interval", armName(a.Arm)))
 	}
 }
 
@@ -279,12 +304,12 @@ func (d *Proficiency) armTable() Table {
 	t := Table{Name: "rule-met-by-arm", Title: fmt.Sprintf("Rule %q as observed, by arm (nobody is dropped)", d.Rule), Columns: []Column{
 		{Key: "arm", Head: "arm"}, {Key: "n", Head: "trainees"}, {Key: "met", Head: "met"},
 		{Key: "median", Head: "median attempts", Show: attempts}, {Key: "median_lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: attempts}, {Key: "median_upper", Head: "to", Show: attempts},
-		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se", Head: "SE"}, {Key: "tau", Head: "tau", Show: whole},
+		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se"}, {Key: "restricted_mean_lower", Head: "from"}, {Key: "restricted_mean_upper", Head: "to"}, {Key: "tau", Head: "tau", Show: whole},
 	}}
 	for _, a := range d.Survival {
-		t.Rows = append(t.Rows, []any{armName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.Tau)})
+		t.Rows = append(t.Rows, []any{armName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.RestrictedLower), float64(a.RestrictedUpper), float64(a.Tau)})
 	}
-	t.Notes = append(t.Notes, "Product-limit estimate; those who have not met the rule count up to their last attempt. Limits by the log-log band.")
+	t.Notes = append(t.Notes, "Product-limit estimate; those who have not met the rule count up to their last attempt. Limits of the median by the log-log band, of the mean by a bootstrap of trainees.")
 	if d.LogRank != nil {
 		t.Notes = append(t.Notes, fmt.Sprintf("Log-rank test between arms: chi-square %s on %d df, p %s.", significant(float64(d.LogRank.ChiSquare), 3), d.LogRank.DF, pText(float64(d.LogRank.P))))
 	}

@@ -61,8 +61,8 @@ func ReadUntil(path string, c UntilColumns) (*datasets.Study, []Until, error) {
 		switch {
 		case math.IsNaN(a):
 			ps = append(ps, s.Bad(i, c.Until, "", "the attempt at which the rule was met, or the last one seen", datasets.ErrMissing))
-		case a < 1:
-			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), "an attempt from 1", datasets.ErrRange))
+		case a < 0 || u.Met && a == 0:
+			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), "attempts above 0, or 0 for a trainee seen at none", datasets.ErrRange))
 		}
 		if met[i] != "0" && met[i] != "1" {
 			ps = append(ps, s.Bad(i, c.Met, met[i], "1 where the rule was met or 0", datasets.ErrUnknown))
@@ -182,7 +182,9 @@ func ObservedUntil(ctx context.Context, in *Input, rows []Until, band survival.B
 		}
 		groups[k] = append(groups[k], survival.Observation{Time: r.Attempt, Event: r.Met})
 	}
-	d.describe(arms, groups, band)
+	if err := d.describe(ctx, in, arms, groups, band); err != nil {
+		return nil, err
+	}
 	if err := d.coarse(ctx, in, arms, rows); err != nil {
 		return nil, err
 	}
@@ -192,7 +194,7 @@ func ObservedUntil(ctx context.Context, in *Input, rows []Until, band survival.B
 	return d, nil
 }
 
-func (d *UntilProficient) describe(arms []string, groups [][]survival.Observation, band survival.Band) {
+func (d *UntilProficient) describe(ctx context.Context, in *Input, arms []string, groups [][]survival.Observation, band survival.Band) error {
 	tau := math.Inf(1)
 	for _, g := range groups {
 		last := 0.0
@@ -202,24 +204,20 @@ func (d *UntilProficient) describe(arms []string, groups [][]survival.Observatio
 		tau = math.Min(tau, last)
 	}
 	for k, arm := range arms {
-		c := survival.KaplanMeier(groups[k], band, d.Level)
-		q := c.Quantile(0.5)
-		mean, se := c.RestrictedMean(tau)
-		a := ArmStep{
-			Arm: arm, N: c.N, Met: c.Events, Median: Limits{Number(q.Estimate), Number(q.Lower), Number(q.Upper)},
-			RestrictedMean: Number(mean), RestrictedSE: Number(se), Tau: Number(tau), Steps: []OneStep{}, curve: c,
+		a, err := newArmStep(ctx, in, arm, groups[k], band, tau)
+		if err != nil {
+			return err
 		}
-		for _, s := range c.Steps {
-			a.Steps = append(a.Steps, OneStep{Number(s.Time), s.AtRisk, s.Events, Number(s.Survival), Number(s.SE), Number(s.Lower), Number(s.Upper)})
-		}
+		a.warnMean(&d.Header)
 		d.Survival = append(d.Survival, a)
 		for _, share := range QuotaShares() {
-			d.Quantiles = append(d.Quantiles, d.quantile(arm, share, c))
+			d.Quantiles = append(d.Quantiles, d.quantile(arm, share, a.curve))
 		}
 		for _, h := range survival.NelsonAalen(groups[k], d.Level) {
 			d.CumulativeHazard = append(d.CumulativeHazard, HazardPoint{arm, Number(h.Time), Number(h.Hazard), Number(h.SE), Number(h.Lower), Number(h.Upper)})
 		}
 	}
+	return nil
 }
 
 func (d *UntilProficient) quantile(arm string, share float64, c survival.Curve) ArmQuantile {
@@ -335,13 +333,13 @@ func (d *UntilProficient) Tables() []Table {
 	arms := Table{Name: "rule-met-by-arm", Title: "Attempts until the rule was met, by arm (nobody is dropped)", Columns: []Column{
 		{Key: "arm", Head: "arm"}, {Key: "n", Head: "trainees"}, {Key: "met", Head: "met"},
 		{Key: "median", Head: "median attempts", Show: attempts}, {Key: "median_lower", Head: from, Show: attempts}, {Key: "median_upper", Head: "to", Show: attempts},
-		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se", Head: "SE"}, {Key: "tau", Head: "tau", Show: whole},
+		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se"}, {Key: "restricted_mean_lower", Head: from}, {Key: "restricted_mean_upper", Head: "to"}, {Key: "tau", Head: "tau", Show: whole},
 	}}
 	for _, a := range d.Survival {
-		arms.Rows = append(arms.Rows, []any{armName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.Tau)})
+		arms.Rows = append(arms.Rows, []any{armName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.RestrictedLower), float64(a.RestrictedUpper), float64(a.Tau)})
 	}
 	arms.Notes = []string{
-		"Definition rule-met, as observed. Product-limit estimate: those who have not met the rule count up to their last attempt. A median is the first attempt by which half have met it. Limits by the " + d.Band + " band.",
+		"Definition rule-met, as observed. Product-limit estimate: those who have not met the rule count up to their last attempt. A median is the first attempt by which half have met it. Its limits by the " + d.Band + " band; those of the mean by a bootstrap of trainees.",
 		Caution,
 	}
 	shares := Table{Name: "shares", Title: "Attempts by which a share of trainees has met the rule", Columns: []Column{

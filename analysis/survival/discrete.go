@@ -77,8 +77,8 @@ func FitDiscrete(obs []Observation, x [][]float64, o DiscreteOptions) (Discrete,
 	}
 	last := 0.0
 	for i, b := range obs {
-		if !(b.Time >= 1) || b.Time != math.Trunc(b.Time) || b.Time > 1e6 {
-			return out, fmt.Errorf("observation %d: attempt %v, expected a whole number from 1", i+1, b.Time)
+		if !(b.Time >= 0) || b.Event && b.Time == 0 || b.Time != math.Trunc(b.Time) || b.Time > 1e6 {
+			return out, fmt.Errorf("observation %d: attempt %v, expected a whole number, from 1 where it was met", i+1, b.Time)
 		}
 		last = math.Max(last, b.Time)
 		if b.Event {

@@ -23,7 +23,6 @@ package survival
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -63,16 +62,7 @@ type Curve struct {
 
 // KaplanMeier estimates the survival curve.
 func KaplanMeier(obs []Observation, band Band, level float64) Curve {
-	sorted := slices.Clone(obs)
-	slices.SortStableFunc(sorted, func(a, b Observation) int {
-		switch {
-		case a.Time < b.Time:
-			return -1
-		case a.Time > b.Time:
-			return 1
-		}
-		return 0
-	})
+	sorted := inOrder(obs)
 	c := Curve{N: len(obs), Band: band, Level: level}
 	s, greenwood := 1.0, 0.0
 	for i := 0; i < len(sorted); {
@@ -140,40 +130,4 @@ func (c Curve) At(t float64) float64 {
 		s = st.Survival
 	}
 	return s
-}
-
-// RestrictedMean is the area under the curve up to tau, with a Greenwood-type
-// standard error.
-func (c Curve) RestrictedMean(tau float64) (mean, se float64) {
-	last, s := 0.0, 1.0
-	type piece struct{ from, to, s float64 }
-	var pieces []piece
-	for _, st := range c.Steps {
-		if st.Time >= tau {
-			break
-		}
-		pieces = append(pieces, piece{last, st.Time, s})
-		last, s = st.Time, st.Survival
-	}
-	pieces = append(pieces, piece{last, tau, s})
-	for _, p := range pieces {
-		mean += p.s * (p.to - p.from)
-	}
-	variance := 0.0
-	for _, st := range c.Steps {
-		if st.Time >= tau || st.Events == 0 {
-			continue
-		}
-		area := 0.0
-		for _, p := range pieces {
-			if p.to > st.Time {
-				area += p.s * (p.to - math.Max(p.from, st.Time))
-			}
-		}
-		n, d := float64(st.AtRisk), float64(st.Events)
-		if n > d {
-			variance += area * area * d / (n * (n - d))
-		}
-	}
-	return mean, math.Sqrt(variance)
 }

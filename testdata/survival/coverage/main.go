@@ -4,8 +4,7 @@
 //
 // Attempts to a rule are whole: a trainee meets it at the first attempt at or
 // after a log-normal number (median 12, log-SD 0.5); a share of trainees never
-// does. Everybody is followed to attempt 30 unless it says otherwise. An
-// interval holds the truth when lower ≤ truth ≤ upper, an end that is not
+// does. Everybody is followed to attempt 30 unless it says otherwise. An interval holds the truth when lower ≤ truth ≤ upper, an end that is not
 // reached counting as infinite.
 package main
 
@@ -50,7 +49,7 @@ func main() {
 		out.Flush()
 	}
 	for _, n := range []int{15, 30, 60} {
-		for _, never := range []float64{0, 0.2} {
+		for _, never := range []float64{0, 0.2, 0.4} {
 			for _, follow := range []string{"30 attempts", "15 to 30 attempts"} {
 				draw := func(r *rand.Rand) []survival.Observation { return arm(r, n, never, 0, follow != "30 attempts") }
 				for _, share := range []float64{0.5, 0.8} {
@@ -68,6 +67,17 @@ func main() {
 				report("restricted mean to 30", "normal", n, never, follow, restricted(30, never), studies, func(r *rand.Rand) [2]float64 {
 					m, se := survival.KaplanMeier(draw(r), survival.Plain, 0.95).RestrictedMean(30)
 					return [2]float64{m - 1.959963984540054*se, m + 1.959963984540054*se}
+				})
+				report("restricted mean to 30", "bootstrap", n, never, follow, restricted(30, never), studies, func(r *rand.Rand) [2]float64 {
+					return meanInterval(r, draw(r), 30)
+				})
+				report("restricted mean to the last attempt seen, less the truth", "bootstrap", n, never, follow, 0, studies, func(r *rand.Rand) [2]float64 {
+					obs, tau := draw(r), 0.0
+					for _, o := range obs {
+						tau = math.Max(tau, o.Time)
+					}
+					iv := meanInterval(r, obs, tau)
+					return [2]float64{iv[0] - restricted(tau, never), iv[1] - restricted(tau, never)}
 				})
 			}
 			report("median, assessments every 5 attempts", "bootstrap", n, never, "30 attempts", 5*math.Ceil(quantile(0.5, never)/5), 1000, func(r *rand.Rand) [2]float64 {
@@ -131,6 +141,16 @@ func restricted(tau, never float64) float64 {
 		sum += s
 	}
 	return sum
+}
+
+// meanInterval is the bootstrap interval of a restricted mean; an unknown one
+// counts as missed.
+func meanInterval(r *rand.Rand, obs []survival.Observation, tau float64) [2]float64 {
+	iv, err := survival.RestrictedMeanInterval(context.Background(), obs, tau, 0.95, resample.Plan{Seed: r.Uint64(), Replicates: 400, Workers: 1})
+	if err != nil {
+		log.Fatal(err)
+	}
+	return [2]float64{iv.Lower, iv.Upper}
 }
 
 // arm draws trainees whose hazard is multiplied by exp(effect).

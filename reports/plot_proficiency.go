@@ -1,0 +1,36 @@
+package reports
+
+import "tyro/analysis/proficiency"
+
+// Files draws every trainee's attempts under each definition, and the share of
+// each arm that has met the rule, as SVG files.
+func (d *Proficiency) Files() (map[string][]byte, error) {
+	files, err := survivalFiles(d.Survival)
+	if err != nil {
+		return nil, err
+	}
+	for _, definition := range []string{proficiency.MeanCrossing, proficiency.PassChance, proficiency.RuleMet} {
+		if len(d.Results) == 0 || definition == proficiency.RuleMet && d.in.Rule == nil {
+			continue
+		}
+		s, err := forestPlot(d, definition, 460)
+		if err != nil {
+			return nil, err
+		}
+		files[definition+".svg"] = []byte(s)
+	}
+	return files, nil
+}
+
+// Files draws the share of each arm that has met the rule.
+func (d *UntilProficient) Files() (map[string][]byte, error) { return survivalFiles(d.Survival) }
+
+func survivalFiles(arms []ArmStep) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	if len(arms) == 0 {
+		return files, nil
+	}
+	s, err := survivalPlot(arms, 460, 250+12*float64(len(arms)))
+	files["rule-met-by-arm.svg"] = []byte(s)
+	return files, err
+}
