@@ -187,8 +187,8 @@ func (d *Cohort) projectionTable() Table {
 	return t
 }
 
-// ForecastTable is every trainee's projected attempts, for a file.
-func (d *Cohort) ForecastTable() Table {
+// forecastTable is every trainee's projected attempts, for a file.
+func (d *Cohort) forecastTable() Table {
 	t := Table{Name: "cohort_forecasts", Columns: []Column{{Key: "trainee"}, {Key: "arm"}, {Key: "attempt"}, {Key: "median"}, {Key: "lower"}, {Key: "upper"}}}
 	for _, m := range d.Trainees {
 		for _, f := range m.Projection {

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"bytes"
 	"fmt"
 	"image/color"
 	"math"
@@ -25,6 +26,19 @@ const (
 	forecastsPerPage  = 24
 	forecastsPerRow   = 4
 )
+
+// Files are the figures, and the table of every trainee's projected attempts.
+func (d *Cohort) Files() (map[string][]byte, error) {
+	files, err := d.Figures()
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	forecasts := d.forecastTable()
+	err = forecasts.WriteCSV(&b)
+	files[forecasts.Name+".csv"] = b.Bytes()
+	return files, err
+}
 
 // Figures draws the group and individual curves, how far each trainee is drawn
 // to the cohort, the projections and, with a standard, the shares proficient.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"slices"
 	"strings"
 
@@ -99,23 +98,7 @@ the cohort.`,
 			if err != nil {
 				return err
 			}
-			if common.outDir == "" {
-				return a.show(d, common)
-			}
-			files, err := d.Figures()
-			if err != nil {
-				return err
-			}
-			var b bytes.Buffer
-			forecasts := d.ForecastTable()
-			if err := forecasts.WriteCSV(&b); err != nil {
-				return err
-			}
-			files[forecasts.Name+".csv"] = b.Bytes()
-			if err := a.show(d, common); err != nil {
-				return err
-			}
-			return a.writeFiles(common.outDir, files)
+			return a.show(d, common)
 		}),
 	}
 	common.register(cmd)
