@@ -23,6 +23,7 @@ type CohortOptions struct {
 	Method       string
 	Sessions     bool // a slowdown after a break between sessions
 	Ahead        int  // attempts projected for each trainee; 0 means 10
+	Early        bool // project trainees below the least number of attempts too
 	Bootstrap    bool // intervals from whole trainees drawn with replacement, too
 }
 
@@ -61,6 +62,8 @@ type Cohort struct {
 	Bootstrap       []CohortBootstrap   `json:"bootstrap,omitempty"`
 	Calibration     *CohortCalibration  `json:"calibration"`
 	Standard        Number              `json:"standard"`
+	Rule            string              `json:"rule"`
+	Horizon         float64             `json:"horizon"`
 	Population      []CohortShares      `json:"population"`
 	NewTrainees     []CohortNew         `json:"new_trainees"`
 	Trainees        []CohortTrainee     `json:"trainees"`
@@ -158,8 +161,9 @@ type CohortShare struct {
 
 // CohortNew is what is expected of a new trainee of an arm, before any attempt.
 type CohortNew struct {
-	Arm        string           `json:"arm"`
-	Projection []CohortForecast `json:"projection"`
+	Arm         string              `json:"arm"`
+	Projection  []CohortForecast    `json:"projection"`
+	Proficiency []CohortProficiency `json:"proficiency"`
 }
 
 // A CohortTrainee is one trainee's place in the cohort. The parameters are on
@@ -173,6 +177,7 @@ type CohortTrainee struct {
 	ResidualSD  Number              `json:"residual_sd"`
 	Projection  []CohortForecast    `json:"projection"`
 	Proficiency []CohortProficiency `json:"proficiency"`
+	Moves       []CohortMove        `json:"rule_met_as_attempts_arrived"` // the last is after all attempts, or where the rule was met
 }
 
 // A CohortParameter is a trainee's value; own_share is how much of it rests on
@@ -219,7 +224,7 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	}
 	d := &Cohort{
 		Header: newHeader("cohort", in), Task: in.Task.Name, Correlations: []CohortCorrelation{}, Selection: []CohortCandidate{},
-		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard), Caution: Caution, in: in,
+		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard), Rule: in.Rule.String(), Horizon: in.Question.Horizon, Caution: Caution, in: in,
 	}
 	if o.Method == string(cohort.Quadrature) && len(o.Random) > 3 {
 		return nil, fmt.Errorf("quadrature is offered for up to three random parameters, %d are named; use --method laplace", len(o.Random))
@@ -234,7 +239,7 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	if o.Ahead == 0 {
 		o.Ahead = DefaultAhead
 	}
-	if err := d.project(ctx, ts, o.Ahead); err != nil {
+	if err := d.project(ctx, ts, o); err != nil {
 		return nil, err
 	}
 	if !math.IsNaN(in.Question.Standard) {
@@ -504,8 +509,8 @@ func spreadWords(r cohort.Deviation) string {
 
 // project works out every trainee's next attempts and, with a standard, their
 // attempts to proficiency.
-func (d *Cohort) project(ctx context.Context, ts []cohort.Trainee, ahead int) error {
-	c, in := d.fit, d.in
+func (d *Cohort) project(ctx context.Context, ts []cohort.Trainee, o CohortOptions) error {
+	c, in, ahead := d.fit, d.in, o.Ahead
 	plan := in.plan()
 	plan.Progress = in.Options.Progress
 	ts = slices.DeleteFunc(slices.Clone(ts), func(t cohort.Trainee) bool { return len(t.Attempt) == 0 })
@@ -514,7 +519,7 @@ func (d *Cohort) project(ctx context.Context, ts []cohort.Trainee, ahead int) er
 		return err
 	}
 	for i, m := range c.Members {
-		t := CohortTrainee{Trainee: m.ID, Arm: m.Arm, N: m.N, NCensored: m.NCensored, ResidualSD: Number(m.Spread), Projection: []CohortForecast{}, Proficiency: []CohortProficiency{}}
+		t := CohortTrainee{Trainee: m.ID, Arm: m.Arm, N: m.N, NCensored: m.NCensored, ResidualSD: Number(m.Spread), Projection: []CohortForecast{}, Proficiency: []CohortProficiency{}, Moves: []CohortMove{}}
 		for j, name := range c.Parameters {
 			p := CohortParameter{name, Number(m.Parameters[j]), 0}
 			for a, r := range c.Random {
@@ -532,13 +537,16 @@ func (d *Cohort) project(ctx context.Context, ts []cohort.Trainee, ahead int) er
 		d.Trainees = append(d.Trainees, t)
 	}
 	for _, arm := range c.Arms {
-		p, err := c.Posteriors(ctx, []cohort.Trainee{{ID: "a new trainee of arm " + arm, Arm: arm}}, plan)
+		p, err := c.Posteriors(ctx, []cohort.Trainee{d.newcomer(arm)}, plan)
 		if err != nil {
 			return err
 		}
-		d.NewTrainees = append(d.NewTrainees, CohortNew{arm, forecasts(&p[0], 1, ahead, c.Level, d.passFail())})
+		d.NewTrainees = append(d.NewTrainees, CohortNew{arm, forecasts(&p[0], 1, ahead, c.Level, d.passFail()), []CohortProficiency{}})
 	}
-	return nil
+	if math.IsNaN(in.Question.Standard) {
+		return nil
+	}
+	return d.projectRule(ctx, ts, o.Early)
 }
 
 // forecasts are of single attempts; of the chance to pass where that is all an
@@ -627,7 +635,7 @@ func (d *Cohort) leftOut() {
 		d.warn("timeouts-censored", fmt.Sprintf("%d timeouts enter as right-censored at the limit", d.NCensored))
 	}
 	if fails > 0 {
-		d.warn("fails-apart", fmt.Sprintf("%d hard fails are left out of the curves: their measure is not comparable; pass chances are those of attempts without a hard fail", fails))
+		d.warn("fails-apart", fmt.Sprintf("%d hard fails are left out of the curves: their measure is not comparable; what a trainee may yet pass allows for them, the shares of new trainees do not", fails))
 	}
 	if blank > 0 {
 		d.warn("no-measure", fmt.Sprintf("%d attempts without a measure are left out", blank))

@@ -257,7 +257,40 @@ func (d *Cohort) proficiencyTable() Table {
 	}
 	t.Notes = []string{
 		fmt.Sprintf("Withheld below %d attempts, or when the range includes not getting there within %s attempts. The range allows for the trainee's own attempts being few.", minProjected, significant(h, 4)),
-		Caution,
+	}
+	if d.Rule != "" {
+		t.Notes = append(t.Notes, d.ruleNote())
+	}
+	t.Notes = append(t.Notes, Caution)
+	return t
+}
+
+// ruleNote says what a projected rule-met is, and what it is for new trainees.
+func (d *Cohort) ruleNote() string {
+	h := d.question().Horizon
+	var arms []string
+	for _, n := range d.NewTrainees {
+		for _, p := range n.Proficiency {
+			who := "a new trainee"
+			if len(d.NewTrainees) > 1 {
+				who += " of arm " + armName(n.Arm)
+			}
+			arms = append(arms, fmt.Sprintf("%s %s (%s to %s)", who, attemptsText(float64(p.Estimate), h), attemptsText(float64(p.Lower), h), attemptsText(float64(p.Upper), h)))
+		}
+	}
+	return fmt.Sprintf("rule-met: the attempt at which the rule %q is met, observed where it has been, else predicted from the passes made so far: half of such trainees meet it by then, and the range holds %g %% of them, the luck of the attempts to come included. Before any attempt: %s.",
+		d.Rule, 100*d.Level, strings.Join(arms, ", "))
+}
+
+// movesTable is how every trainee's projection of rule-met moved, for a file.
+func (d *Cohort) movesTable() Table {
+	t := Table{Name: "cohort_moves", Columns: []Column{
+		{Key: "trainee"}, {Key: "arm"}, {Key: "attempts_made"}, {Key: "estimate"}, {Key: "lower"}, {Key: "upper"}, {Key: "not_reached"}, {Key: "status"},
+	}}
+	for _, m := range d.Trainees {
+		for _, v := range m.Moves {
+			t.Rows = append(t.Rows, []any{m.Trainee, m.Arm, v.AttemptsMade, float64(v.Estimate), float64(v.Lower), float64(v.Upper), float64(v.NotReached), v.Status})
+		}
 	}
 	return t
 }

@@ -32,7 +32,7 @@ type page struct {
 	PaceTitle               string
 	Comparison              *htmlTable
 	Multiples               []multiples
-	Cohort                  []captioned
+	Cohort, CohortMoves     []captioned
 	CohortTable             *htmlTable
 	CurveTable, Proficiency *htmlTable
 	Agreement, AllAgreement *htmlTable
@@ -259,20 +259,9 @@ func (r *Report) fillCohort(p *page) error {
 		return nil
 	}
 	p.CohortTable = newHTMLTable(r.Cohort.Tables()[0])
-	figures, err := r.Cohort.Figures()
-	if err != nil {
-		return err
-	}
-	for _, f := range []struct{ file, caption string }{
-		{"cohort-curves.svg", "Every trainee's curve, and the curve of the middle trainee of each arm."},
-		{"cohort-population.svg", "Share of new trainees expected to be proficient by each attempt, with its interval, by two definitions."},
-		{"cohort-shrinkage.svg", "What each trainee's own attempts say, and what they say together with the cohort's: short or noisy series are drawn further."},
-	} {
-		if s, ok := figures[f.file]; ok {
-			p.Cohort = append(p.Cohort, captioned{template.HTML(s), f.caption})
-		}
-	}
-	return nil
+	var err error
+	p.Cohort, p.CohortMoves, err = r.Cohort.pageFigures()
+	return err
 }
 
 func (r *Report) fits() []fit.Fit {
@@ -300,6 +289,9 @@ func (r *Report) fillTrainees(p *page) error {
 		card.Now, card.Ahead, card.Basis = cardNow(in, t, f), cardAhead(in, a), cardBasis(in, f, a)
 		if len(r.Proficiency.Observed) > 0 {
 			card.Rule = cardRule(r.Proficiency.Observed[i])
+			if r.Cohort != nil {
+				card.Rule = strings.TrimSpace(card.Rule + " " + r.Cohort.cardAhead(t.ID))
+			}
 		}
 		p.Trainees = append(p.Trainees, card)
 	}

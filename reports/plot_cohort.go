@@ -27,17 +27,25 @@ const (
 	forecastsPerRow   = 4
 )
 
-// Files are the figures, and the table of every trainee's projected attempts.
+// Files are the figures, and the tables with many rows a trainee: projected
+// attempts, and how the projection moved.
 func (d *Cohort) Files() (map[string][]byte, error) {
 	files, err := d.Figures()
 	if err != nil {
 		return nil, err
 	}
-	var b bytes.Buffer
-	forecasts := d.forecastTable()
-	err = forecasts.WriteCSV(&b)
-	files[forecasts.Name+".csv"] = b.Bytes()
-	return files, err
+	tables := []Table{d.forecastTable()}
+	if d.Rule != "" {
+		tables = append(tables, d.movesTable())
+	}
+	for _, t := range tables {
+		var b bytes.Buffer
+		if err := t.WriteCSV(&b); err != nil {
+			return nil, err
+		}
+		files[t.Name+".csv"] = b.Bytes()
+	}
+	return files, nil
 }
 
 // Figures draws the group and individual curves, how far each trainee is drawn
@@ -73,20 +81,27 @@ func (d *Cohort) Figures() (map[string][]byte, error) {
 	if len(d.Trainees) > FigureLimit {
 		return files, nil
 	}
-	for page := 0; page*forecastsPerPage < len(d.Trainees); page++ {
-		from, to := page*forecastsPerPage, min((page+1)*forecastsPerPage, len(d.Trainees))
-		rows := (to - from + forecastsPerRow - 1) / forecastsPerRow
-		name := "cohort-projections.svg"
-		if len(d.Trainees) > forecastsPerPage {
-			name = fmt.Sprintf("cohort-projections-%d.svg", page+1)
+	pages := func(name, what string, n int, panel func(i int) *plot.Plot) error {
+		for page := 0; page*forecastsPerPage < n; page++ {
+			from, to := page*forecastsPerPage, min((page+1)*forecastsPerPage, n)
+			rows := (to - from + forecastsPerRow - 1) / forecastsPerRow
+			file := name + ".svg"
+			if n > forecastsPerPage {
+				file = fmt.Sprintf("%s-%d.svg", name, page+1)
+			}
+			if err := add(file, forecastWidth*forecastsPerRow, forecastHeight*float64(rows), what, func(c draw.Canvas) {
+				eachPanel(c, to-from, forecastsPerRow, func(i int, c draw.Canvas) { panel(from + i).Draw(c) })
+			}); err != nil {
+				return err
+			}
 		}
-		if err := add(name, forecastWidth*forecastsPerRow, forecastHeight*float64(rows), "Attempts so far and projected, by trainee", func(c draw.Canvas) {
-			eachPanel(c, to-from, forecastsPerRow, func(i int, c draw.Canvas) { d.forecastPlot(from + i).Draw(c) })
-		}); err != nil {
-			return nil, err
-		}
+		return nil
 	}
-	return files, nil
+	if err := pages("cohort-projections", "Attempts so far and projected, by trainee", len(d.Trainees), d.forecastPlot); err != nil {
+		return nil, err
+	}
+	moved := d.moved()
+	return files, pages("cohort-moves", "How the projection of each trainee moved as attempts arrived", len(moved), func(i int) *plot.Plot { return d.movesPlot(moved[i]) })
 }
 
 // eachPanel cuts a canvas into n panels, perRow in a row.

@@ -31,7 +31,7 @@ func (c *Cohort) Calibration(ctx context.Context, plan resample.Plan) ([]Transfo
 	var seen []Trainee
 	var member []int
 	for i, t := range c.trainees {
-		early := t.before(middleAttempt(t))
+		early := t.Until(middleAttempt(t))
 		if len(early.Attempt) >= minHalf && len(early.Attempt) < len(t.Attempt) {
 			seen, member = append(seen, early), append(member, i)
 		}
@@ -64,8 +64,8 @@ func middleAttempt(t Trainee) float64 {
 	return sorted[(len(sorted)-1)/2]
 }
 
-// before keeps the attempts up to a number.
-func (t Trainee) before(last float64) Trainee {
+// Until keeps the attempts up to a number.
+func (t Trainee) Until(last float64) Trainee {
 	out := Trainee{ID: t.ID, Arm: t.Arm, Covariates: t.Covariates}
 	for j, n := range t.Attempt {
 		if n > last {

@@ -521,7 +521,7 @@ func (m *model) curve(e *vector) models.Curve {
 			c.Shape[j] = math.Exp(c.Shape[j])
 		}
 	}
-	if f.HasPlateau() {
+	if f.HasPlateau() || f.IsLine() {
 		c.Plateau = p0
 	}
 	if f.HasGain() {

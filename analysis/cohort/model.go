@@ -68,7 +68,7 @@ func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
 		if p.slot == slotShape || p.slot == slotShape+1 {
 			scales[p.slot-slotShape] = p.scale
 		}
-		if p.name == Start {
+		if p.name == Start && p.slot == slotGain {
 			m.kappa = 1
 		}
 	}

@@ -89,6 +89,10 @@ func (s Spec) level() float64 {
 	return s.Level
 }
 
+// startForGain reports whether the starting level stands in the place of the
+// gain; a straight line has one of its own.
+func (s Spec) startForGain() bool { return s.UseStart && !s.Family.IsLine() }
+
 // ErrCohort is wrapped by every error about data or a spec that cannot be
 // fitted at all.
 var ErrCohort = errors.New("cannot fit the cohort")
@@ -117,11 +121,11 @@ func (s Spec) parts(arms []string) ([]part, error) {
 	for _, p := range s.Family.Params() {
 		q := part{name: p.Name, scale: Identity}
 		switch {
-		case p.Name == "plateau":
+		case p.Name == "plateau", p.Name == Start:
 			q.slot = slotPlateau
-		case p.Name == "gain":
+		case p.Name == "gain", p.Name == "slope":
 			q.slot = slotGain
-			if s.UseStart {
+			if s.startForGain() {
 				q.name = Start
 			}
 		default:

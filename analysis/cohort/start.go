@@ -112,7 +112,7 @@ func (m *model) begin(ts []Trainee) guess {
 		switch p.name {
 		case "plateau":
 			v = c.Plateau
-		case "gain":
+		case "gain", "slope":
 			v = c.Gain
 		case Start:
 			v = m.startOf(c)
@@ -132,7 +132,7 @@ func (m *model) begin(ts []Trainee) guess {
 				x = m.bendInside(x, ts)
 			}
 		}
-		if p.name == "gain" || p.name == "plateau" || p.name == Start {
+		if p.slot == slotGain || p.slot == slotPlateau {
 			if p.scale == Identity {
 				typical = math.Max(typical, 0.1*math.Abs(c.Gain))
 			}

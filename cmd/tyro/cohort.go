@@ -15,6 +15,7 @@ type cohortFlags struct {
 	uncorrelated             bool
 	method                   string
 	ahead                    int
+	early                    bool
 }
 
 func (f *cohortFlags) register(cmd *cobra.Command) {
@@ -25,10 +26,11 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs.StringSliceVar(&f.armEffect, "arm-effect", nil, "parameters that differ between arms, or none (default: those that differ between trainees)")
 	fs.StringVar(&f.method, "method", "laplace", "laplace, or quadrature for up to three random parameters")
 	fs.IntVar(&f.ahead, "ahead", reports.DefaultAhead, "attempts of each trainee to project")
+	fs.BoolVar(&f.early, "early", false, "say when the rule is met of trainees with fewer than 5 attempts too; this rests on the cohort")
 }
 
 func (f *cohortFlags) options(cmd *cobra.Command) (reports.CohortOptions, error) {
-	o := reports.CohortOptions{Bootstrap: cmd.Flags().Changed("replicates"), Uncorrelated: f.uncorrelated, Method: f.method, Ahead: f.ahead, Scale: map[string]string{}}
+	o := reports.CohortOptions{Bootstrap: cmd.Flags().Changed("replicates"), Uncorrelated: f.uncorrelated, Method: f.method, Ahead: f.ahead, Early: f.early, Scale: map[string]string{}}
 	switch {
 	case f.method != "laplace" && f.method != "quadrature":
 		return o, usagef("--method %q: expected laplace or quadrature", f.method)

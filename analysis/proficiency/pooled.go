@@ -1,0 +1,317 @@
+package proficiency
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"tyro/analysis/cohort"
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+// A Record is one trainee's attempts as a rule sees them, in the order made.
+type Record struct {
+	Trainee cohort.Trainee // the attempts with a measure
+	Attempt []float64      // all that count, hard fails and timeouts too
+	Pass    []bool         // whether each of them meets the standard
+	Hard    []float64      // attempts that were hard fails
+	Clean   []bool         // whether each measured attempt kept within error limits; nil when none are set
+}
+
+// Until keeps the attempts up to a number.
+func (r Record) Until(last float64) Record {
+	out := Record{Trainee: r.Trainee.Until(last)}
+	for i, n := range r.Attempt {
+		if n <= last {
+			out.Attempt, out.Pass = append(out.Attempt, n), append(out.Pass, r.Pass[i])
+		}
+	}
+	for _, n := range r.Hard {
+		if n <= last {
+			out.Hard = append(out.Hard, n)
+		}
+	}
+	if r.Clean != nil {
+		out.Clean = []bool{}
+		for i, n := range r.Trainee.Attempt {
+			if n <= last {
+				out.Clean = append(out.Clean, r.Clean[i])
+			}
+		}
+	}
+	return out
+}
+
+// A Pooled answers for single trainees from their own attempts and those of all
+// others: a fitted cohort of the measure, and of what else makes an attempt pass.
+// It works from no attempts, where the cohort alone speaks, up.
+type Pooled struct {
+	question Question
+	rec      *Recursion
+	noise    models.Noise
+	measure  *cohort.Cohort
+	clean    pooledChance // to keep within error limits
+	sound    pooledChance // not to be a hard fail
+}
+
+// Pool makes a fitted cohort ready for a question; without a rule in it only
+// pass chances are answered. The records are
+// those of the cohort's trainees; from them the chances to keep within error
+// limits and not to fail hard are learnt, partially pooled as the measure is.
+func Pool(ctx context.Context, measure *cohort.Cohort, noise models.Noise, records []Record, q Question) (*Pooled, error) {
+	p := &Pooled{question: q.orDefaults(), noise: noise, measure: measure}
+	var err error
+	if q.Rule != nil {
+		if p.rec, err = q.Rule.Recursion(); err != nil {
+			return nil, err
+		}
+		if p.rec.States() > maxFollowed {
+			return nil, fmt.Errorf("rule %q has too many states to follow in every draw", q.Rule)
+		}
+	}
+	clean, sound := make([]cohort.Trainee, len(records)), make([]cohort.Trainee, len(records))
+	for i, r := range records {
+		clean[i], sound[i] = r.cleanSeries(), r.soundSeries()
+	}
+	if p.clean, err = learnChance(ctx, clean, models.Logarithmic()); err != nil {
+		return nil, err
+	}
+	p.sound, err = learnChance(ctx, sound, models.Constant())
+	return p, err
+}
+
+// cleanSeries is 1 where a measured attempt kept within error limits; empty
+// where none are set.
+func (r Record) cleanSeries() cohort.Trainee {
+	t := cohort.Trainee{ID: r.Trainee.ID, Arm: r.Trainee.Arm}
+	for i, ok := range r.Clean {
+		t.Attempt, t.Response = append(t.Attempt, r.Trainee.Attempt[i]), append(t.Response, zeroOne(ok))
+	}
+	return t
+}
+
+// soundSeries is 0 for a hard fail and 1 for a measured attempt.
+func (r Record) soundSeries() cohort.Trainee {
+	t := cohort.Trainee{ID: r.Trainee.ID, Arm: r.Trainee.Arm}
+	for _, n := range r.Trainee.Attempt {
+		t.Attempt, t.Response = append(t.Attempt, n), append(t.Response, 1)
+	}
+	for _, n := range r.Hard {
+		t.Attempt, t.Response = append(t.Attempt, n), append(t.Response, 0)
+	}
+	return t
+}
+
+func zeroOne(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// A Projection is the attempt at which a trainee's rule is met, as a predictive
+// distribution: it holds what is not known about the trainee's curve and the
+// luck of the attempts to come.
+type Projection struct {
+	Trainee  string
+	Seen     int     // attempts counted
+	Usable   int     // of them with a measure
+	Last     float64 // the last attempt counted; 0 before the first
+	Met      bool    // whether the rule has been met by then; Estimate is the attempt
+	Estimate float64 // median; +Inf beyond the horizon
+	// Lower and Upper are the first attempts by which the rule is met with at
+	// least the chances (1 ∓ level)/2, so that the interval holds at least the
+	// level.
+	Lower, Upper float64
+	NotReached   float64   // chance that the rule is not met within the horizon
+	MetBy        []float64 // chance that it is met by attempt Last+1, Last+2, … up to the horizon
+	// PassChance holds median, lower and upper end of the attempt from which a
+	// single attempt passes with the chance asked for; PassNever the chance of
+	// none within the horizon.
+	PassChance [3]float64
+	PassNever  float64
+	Level      float64
+	Status     Status
+}
+
+// The numbers of draws followed for each record, and the work they may cost.
+const (
+	mostFollowed  = 384
+	leastFollowed = 96
+	followedWork  = 20_000_000
+	// atOnce bounds how many records' draws are in memory.
+	atOnce = 64
+)
+
+// Project projects every record given, of members of the cohort or not.
+func (p *Pooled) Project(ctx context.Context, records []Record, plan resample.Plan) ([]Projection, error) {
+	out := make([]Projection, len(records))
+	for from := 0; from < len(records); from += atOnce {
+		to := min(from+atOnce, len(records))
+		if err := p.project(ctx, records[from:to], out[from:to], plan); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+func (p *Pooled) project(ctx context.Context, records []Record, out []Projection, plan resample.Plan) error {
+	plan.Progress = nil
+	series := make([]cohort.Trainee, len(records))
+	for i, r := range records {
+		series[i] = r.Trainee
+	}
+	measure, err := p.measure.Posteriors(ctx, series, plan)
+	if err != nil {
+		return err
+	}
+	for i, r := range records {
+		series[i] = r.cleanSeries()
+	}
+	clean, err := p.clean.posteriors(ctx, series, plan)
+	if err != nil {
+		return err
+	}
+	for i, r := range records {
+		series[i] = r.soundSeries()
+	}
+	sound, err := p.sound.posteriors(ctx, series, plan)
+	if err != nil {
+		return err
+	}
+	draws := mostFollowed
+	if p.rec != nil {
+		draws = max(leastFollowed, min(draws, followedWork/(p.rec.States()*max(1, int(p.question.Horizon)))))
+	}
+	return resample.Each(ctx, len(records), plan, func() func(int) error {
+		return func(i int) error {
+			r := resample.Stream(plan.Seed, "pooled "+records[i].Trainee.ID, len(records[i].Attempt))
+			ways := make([]way, draws)
+			for j, d := range deal(measure[i].Draws, draws, r) {
+				ways[j] = way{measure: passing{curve: d.Curve, noise: p.noise, scale: d.Spread}, share: 1}
+			}
+			p.clean.attach(ways, clean, i, r)
+			p.sound.attach(ways, sound, i, r)
+			out[i], err = p.answer(records[i], ways)
+			return err
+		}
+	})
+}
+
+// deal lists n draws in proportion to their weights (systematic resampling), in
+// an order without meaning.
+func deal(draws []cohort.Draw, n int, r *rand.Rand) []cohort.Draw {
+	out := make([]cohort.Draw, 0, n)
+	at, sum := r.Float64()/float64(n), draws[0].Weight
+	for i := 0; len(out) < n; at += 1 / float64(n) {
+		for sum < at && i+1 < len(draws) {
+			i++
+			sum += draws[i].Weight
+		}
+		out = append(out, draws[i])
+	}
+	r.Shuffle(n, func(a, b int) { out[a], out[b] = out[b], out[a] })
+	return out
+}
+
+// A way is one possible truth about what makes a trainee's attempts pass.
+type way struct {
+	measure passing
+	// Further chances, independent of the measure given the attempt: one that
+	// stays the same, and curves on the logit scale.
+	share float64
+	also  []models.Curve
+}
+
+// chance is that of passing attempt n.
+func (w way) chance(q Question, n float64) float64 {
+	c := w.share * q.meets(w.measure, w.measure.curve.At(n))
+	for _, curve := range w.also {
+		c *= models.Bernoulli{}.Mean(curve.At(n))
+	}
+	return c
+}
+
+// answer mixes the rule's exact distribution over equally likely ways of
+// passing.
+func (p *Pooled) answer(r Record, ways []way) (Projection, error) {
+	q, nan := p.question, math.NaN()
+	o := Projection{Trainee: r.Trainee.ID, Seen: len(r.Attempt), Usable: len(r.Trainee.Attempt), Level: q.Level,
+		Estimate: nan, Lower: nan, Upper: nan, NotReached: nan}
+	if o.Seen > 0 {
+		o.Last = r.Attempt[o.Seen-1]
+	}
+	horizon := int(q.Horizon)
+	ahead := max(0, horizon-int(o.Last))
+	if p.rec != nil {
+		o.MetBy = make([]float64, ahead)
+	}
+	crossings := make([]float64, len(ways))
+	made := make([]float64, o.Seen) // an attempt already made passed with chance 0 or 1
+	for i, passed := range r.Pass {
+		made[i] = zeroOne(passed)
+	}
+	for j, w := range ways {
+		chance := make([]float64, horizon)
+		for n := range chance {
+			chance[n] = w.chance(q, float64(n+1))
+		}
+		crossings[j] = firstAtLeast(chance, 1, q.Chance)
+		if p.rec == nil {
+			continue
+		}
+		metBy, err := p.rec.MetBy(slices.Concat(made, chance[horizon-ahead:]))
+		if err != nil {
+			return o, err
+		}
+		for n, v := range metBy[len(made):] {
+			o.MetBy[n] += v / float64(len(ways))
+		}
+	}
+	o.PassChance, o.PassNever = quartet(crossings, q.Level)
+	if p.rec == nil {
+		return o, nil
+	}
+	tail := (1 - q.Level) / 2
+	o.Estimate, o.Lower, o.Upper = firstAtLeast(o.MetBy, o.Last+1, 0.5), firstAtLeast(o.MetBy, o.Last+1, tail), firstAtLeast(o.MetBy, o.Last+1, 1-tail)
+	o.NotReached = 1
+	if ahead > 0 {
+		o.NotReached = math.Max(0, 1-o.MetBy[ahead-1])
+	}
+	if k := q.Rule.FirstMet(r.Pass); k > 0 {
+		at := r.Attempt[k-1]
+		o.Met, o.Estimate, o.Lower, o.Upper, o.NotReached = true, at, at, at, 0
+	}
+	o.Status = o.status()
+	return o, nil
+}
+
+// status applies the least number of attempts, and the rule that a range which
+// includes not getting there tells nothing yet.
+func (o Projection) status() Status {
+	switch {
+	case o.Met:
+		return Reached
+	case o.Usable < MinAttempts:
+		return TooEarly
+	case math.IsInf(o.Lower, 1):
+		return BeyondHorizon
+	case math.IsInf(o.Upper, 1):
+		return TooEarly
+	}
+	return Projected
+}
+
+// firstAtLeast is the first attempt, counted from the given one, whose value
+// reaches the level; +Inf where none does.
+func firstAtLeast(values []float64, from, level float64) float64 {
+	for i, v := range values {
+		if v >= level-1e-12 {
+			return from + float64(i)
+		}
+	}
+	return math.Inf(1)
+}

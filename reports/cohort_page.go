@@ -1,0 +1,70 @@
+package reports
+
+import (
+	"fmt"
+	"html/template"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"tyro/analysis/proficiency"
+)
+
+// captions are of the figures that the report shows, in order; a name stands for
+// all files that begin with it.
+var cohortCaptions = []struct{ name, caption string }{
+	{"cohort-curves", "Every trainee's curve, and the curve of the middle trainee of each arm."},
+	{"cohort-population", "Share of new trainees expected to be proficient by each attempt, with its interval, by two definitions."},
+	{"cohort-shrinkage", "What each trainee's own attempts say, and what they say together with the cohort's: short or noisy series are drawn further."},
+}
+
+// movesCaption explains the figures of [Cohort.movesPlot].
+const movesCaption = "What was projected of each trainee after 5, 10 and so on of their attempts (across): the attempt at which the rule is met (up), median and range, from their own attempts so far and the cohort, if practice continues as so far. Black: the attempt at which it was met. Dotted: attempts made."
+
+// pageFigures are the report's figures of the cohort: those shown at once, and
+// how projections moved.
+func (d *Cohort) pageFigures() (shown, moves []captioned, err error) {
+	files, err := d.Figures()
+	if err != nil {
+		return nil, nil, err
+	}
+	names := slices.Sorted(maps.Keys(files))
+	pick := func(name, caption string) (out []captioned) {
+		for _, file := range names {
+			if strings.HasPrefix(file, name) {
+				out = append(out, captioned{template.HTML(files[file]), caption})
+			}
+		}
+		return out
+	}
+	for _, c := range cohortCaptions {
+		shown = append(shown, pick(c.name, c.caption)...)
+	}
+	return shown, pick("cohort-moves", movesCaption), nil
+}
+
+// cardAhead says when a trainee who has not met the rule is expected to, as a
+// range; blank where that is not asked or the rule has been met.
+func (d *Cohort) cardAhead(id string) string {
+	i := slices.IndexFunc(d.Trainees, func(t CohortTrainee) bool { return t.Trainee == id })
+	if i < 0 {
+		return ""
+	}
+	for _, p := range d.Trainees[i].Proficiency {
+		if p.Definition != proficiency.RuleMet {
+			continue
+		}
+		lower, upper := float64(p.Lower), float64(p.Upper)
+		switch {
+		case p.Status == string(proficiency.Reached):
+			return ""
+		case p.Status == string(proficiency.BeyondHorizon):
+			return fmt.Sprintf("If practice continues as so far, the rule is not expected to be met within %g attempts; the arrangement of practice may need a look.", d.Horizon)
+		case p.Status == string(proficiency.TooEarly) || math.IsNaN(lower):
+			return "Too early to tell when it will be."
+		}
+		return fmt.Sprintf("If practice continues as so far, it is met somewhere between attempts %g and %g (%g %% range, from these attempts and those of the other trainees).", lower, upper, 100*d.Level)
+	}
+	return ""
+}
