@@ -588,16 +588,7 @@ func (d *Cohort) proficiency(p *cohort.Posterior, n int, last float64) []CohortP
 			return q.MeanCrossing(noise, dr)
 		}
 		v, never := p.Attempts(at, 0.5, (1-q.Level)/2, (1+q.Level)/2)
-		r := CohortProficiency{name, Number(v[0]), Number(v[1]), Number(v[2]), Number(never), "projected"}
-		switch {
-		case v[2] <= last:
-			r.Status = "reached"
-		case n < minProjected || math.IsInf(v[2], 1) && !math.IsInf(v[0], 1):
-			r.Status = "too-early"
-		case math.IsInf(v[0], 1):
-			r.Status = "beyond-horizon"
-		}
-		out = append(out, r)
+		out = append(out, CohortProficiency{name, Number(v[0]), Number(v[1]), Number(v[2]), Number(never), crossingStatus([3]float64(v), n, last)})
 	}
 	return out
 }

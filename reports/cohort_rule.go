@@ -119,10 +119,12 @@ func crossingStatus(at [3]float64, usable int, last float64) string {
 	switch {
 	case at[2] <= last:
 		return string(proficiency.Reached)
-	case usable < minProjected || math.IsInf(at[2], 1) && !math.IsInf(at[0], 1):
+	case usable < minProjected:
 		return string(proficiency.TooEarly)
-	case math.IsInf(at[0], 1):
+	case math.IsInf(at[1], 1):
 		return string(proficiency.BeyondHorizon)
+	case math.IsInf(at[2], 1):
+		return string(proficiency.TooEarly)
 	}
 	return string(proficiency.Projected)
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -40,4 +41,27 @@ func TestCohortMachineOutput(t *testing.T) {
 	}
 	needs(t, "a projected attempt", first(t, "projection", m["projection"]), "attempt", "median", "lower", "upper")
 	needs(t, "a parameter", first(t, "parameters", m["parameters"]), "name", "estimate")
+}
+
+// The keys beside a trainee's projection, on the demo study: three definitions,
+// and how the projection of the rule moved.
+func TestCohortProficiencyOutput(t *testing.T) {
+	out, _ := tyro(t, 0, "cohort", "../../datasets/demo/files", "--family", "exponential", "--uncorrelated", "--format", "json")
+	d := needs(t, "cohort", decode(t, out), "standard", "rule", "horizon", "population", "new_trainees", "trainees")
+	if d["rule"] != "2 in a row" {
+		t.Errorf("rule %v", d["rule"])
+	}
+	needs(t, "a new trainee", first(t, "new_trainees", d["new_trainees"]), "arm", "projection", "proficiency")
+	m := needs(t, "a trainee", first(t, "trainees", d["trainees"]), "proficiency", "rule_met_as_attempts_arrived")
+	var names []string
+	for _, p := range m["proficiency"].([]any) {
+		names = append(names, needs(t, "an answer", p, "definition", "estimate", "lower", "upper", "not_reached", "status")["definition"].(string))
+	}
+	if want := []string{"mean-crossing", "pass-chance", "rule-met"}; !slices.Equal(names, want) {
+		t.Errorf("definitions %v, want %v", names, want)
+	}
+	move := needs(t, "a move", first(t, "moves", m["rule_met_as_attempts_arrived"]), "attempts_made", "estimate", "lower", "upper", "not_reached", "status")
+	if move["attempts_made"] != 0.0 || move["estimate"] != nil || move["status"] != "too-early" {
+		t.Errorf("before any attempt: %v", move)
+	}
 }
