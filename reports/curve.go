@@ -134,7 +134,7 @@ func FitCurves(ctx context.Context, in *Input) (*Curves, error) {
 		}
 		d.Curves[i] = newCurve(in, t, choice)
 		if choice.Fit.Status.Usable() {
-			diagnosis := fit.Diagnose(t.Series, in.Specs[choice.Index], choice.Fit, t.Sessions)
+			diagnosis := fit.Diagnose(t.Series, in.Specs[choice.Index], choice.Fit)
 			d.Curves[i].Diagnostics = newDiagnostics(diagnosis)
 			d.Curves[i].Warnings = append(d.Curves[i].Warnings, warnings(diagnosis.Warnings)...)
 		}

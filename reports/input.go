@@ -61,8 +61,7 @@ type Trainee struct {
 	Voids   int
 	Blank   int // attempts without a usable measure, left out of the curve
 
-	Sessions []string // of the series' attempts
-	Clean    []bool   // whether they kept within the task's error limits; nil when it has none
+	Clean []bool // whether they kept within the task's error limits; nil when it has none
 
 	Counted []float64   // attempt numbers of all attempts but void ones, in order
 	Passes  []bool      // whether each of them meets the standard
@@ -209,7 +208,7 @@ func (t *Trainee) add(log datasets.Log, a datasets.Attempt, task datasets.Task, 
 		s := &t.Series
 		s.Attempt = append(s.Attempt, a.Number)
 		s.Response = append(s.Response, v)
-		t.Sessions = append(t.Sessions, a.Session)
+		s.Session = append(s.Session, a.Session)
 		if len(task.AtMost) > 0 {
 			t.Clean = append(t.Clean, log.Clean(a, task))
 		}

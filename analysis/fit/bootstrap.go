@@ -41,6 +41,9 @@ type Replicate struct {
 // the family is chosen anew in every replicate, so that the spread includes
 // the choice.
 func Bootstrap(ctx context.Context, s Series, specs []Spec, base Choice, kind Kind, plan resample.Plan, purpose string) ([]Replicate, error) {
+	if kind == Case && base.Fit.correlated {
+		return nil, fmt.Errorf("%w: attempts that depend on their neighbours cannot be drawn one by one", ErrSeries)
+	}
 	return resample.Replicate(ctx, plan, "fit/"+string(kind)+"/"+purpose, func() func(*rand.Rand) Replicate {
 		w := newRefitter(s, specs, base.Fit, kind)
 		return w.draw
@@ -54,22 +57,31 @@ type refitter struct {
 	kind    Kind
 	specs   []Spec
 	fitters []*Fitter
-	mean    []float64
-	resid   []float64
+	mean    []float64 // with a restart's shift
+	resid   []float64 // independent: less what neighbours say where they are correlated
 	y       []float64
 	x       []float64
 	cens    []bool
+	session []string // of the attempts drawn, in a bootstrap of attempts
+
+	neighbour *neighbours // at the base fit's correlation; nil where it has none
+	order     []int
+	noise     []float64
+	coloured  []float64
 }
 
 func newRefitter(s Series, specs []Spec, base Fit, kind Kind) *refitter {
 	n := len(s.Attempt)
 	w := &refitter{series: s, base: base, kind: kind, specs: specs, y: make([]float64, n), x: make([]float64, n), cens: make([]bool, n)}
 	for _, spec := range specs {
-		w.fitters = append(w.fitters, newFitter(spec, s.Attempt))
+		w.fitters = append(w.fitters, newFitter(spec, s))
 	}
-	for i, x := range s.Attempt {
-		w.mean = append(w.mean, base.Curve.At(x))
-		w.resid = append(w.resid, base.Noise.Residual(s.Response[i], w.mean[i]))
+	w.mean = base.means(s)
+	w.resid = base.residuals(s)
+	if base.correlated {
+		w.neighbour, w.order = newNeighbours(s), inOrder(s.Attempt)
+		w.neighbour.set(base.rho)
+		w.noise, w.coloured = make([]float64, n), make([]float64, n)
 	}
 	centre := 0.0
 	for _, e := range w.resid {
@@ -86,10 +98,12 @@ func (w *refitter) draw(r *rand.Rand) Replicate {
 	n := len(w.y)
 	switch w.kind {
 	case Residual:
-		for i := range w.y {
-			w.y[i] = w.base.Noise.Shift(w.mean[i], w.resid[r.IntN(n)])
-		}
+		w.shiftAll(func() float64 { return w.resid[r.IntN(n)] })
 	case Parametric:
+		if w.neighbour != nil {
+			w.shiftAll(func() float64 { return w.base.Scale * r.NormFloat64() })
+			break
+		}
 		for i := range w.y {
 			w.y[i], w.cens[i] = w.base.Noise.Quantile(r.Float64(), w.mean[i], w.base.Scale), false
 			if limit := w.series.Limit; limit > 0 && w.y[i] >= limit {
@@ -100,15 +114,36 @@ func (w *refitter) draw(r *rand.Rand) Replicate {
 		for i := range w.y {
 			j := r.IntN(n)
 			w.x[i], w.y[i], w.cens[i] = w.series.Attempt[j], w.series.Response[j], w.series.Censored != nil && w.series.Censored[j]
+			if w.series.Session != nil {
+				w.session = append(w.session[:i], w.series.Session[j])
+			}
 		}
 		for k, spec := range w.specs {
 			if _, short := tooLittle(Series{Attempt: w.x, Response: w.y, Censored: w.cens}, spec); short {
 				return Replicate{}
 			}
-			w.fitters[k] = newFitter(spec, w.x)
+			w.fitters[k] = newFitter(spec, Series{Attempt: w.x, Session: w.session})
 		}
 	}
 	return w.refit()
+}
+
+// shiftAll makes responses from the mean and drawn noise, which is coloured where
+// neighbours are correlated.
+func (w *refitter) shiftAll(draw func() float64) {
+	if w.neighbour == nil {
+		for i := range w.y {
+			w.y[i] = w.base.Noise.Shift(w.mean[i], draw())
+		}
+		return
+	}
+	for i := range w.noise {
+		w.noise[i] = draw()
+	}
+	w.neighbour.colour(w.coloured, w.noise, w.order)
+	for i, e := range w.coloured {
+		w.y[i] = w.base.Noise.Shift(w.mean[i], e)
+	}
 }
 
 // refit fits every spec to the drawn responses and keeps the lowest AICc.
@@ -153,7 +188,7 @@ func NewFitter(spec Spec, attempts []float64) (*Fitter, error) {
 	if _, short := tooLittle(probe, spec); short {
 		return nil, fmt.Errorf("%w: %d attempts are too few for the %s curve", ErrSeries, len(attempts), spec.Family.Name())
 	}
-	return newFitter(spec, attempts), nil
+	return newFitter(spec, Series{Attempt: attempts}), nil
 }
 
 // Refit finds the best curve for responses at the fitter's attempts; censored may

@@ -147,7 +147,7 @@ func BenchmarkFit(b *testing.B) {
 	s := noisy(models.Power().Curve([]float64{40, 140, 0.6}), 0.2, 40, 2)
 	for _, noise := range []models.Noise{models.Normal{}, models.Lognormal{}} {
 		b.Run(noise.Name(), func(b *testing.B) {
-			f := newFitter(Spec{Family: models.Power(), Noise: noise, Positive: true}, s.Attempt)
+			f := newFitter(Spec{Family: models.Power(), Noise: noise, Positive: true}, s)
 			b.ReportAllocs()
 			for b.Loop() {
 				f.solve(s.Response, nil)

@@ -53,25 +53,27 @@ type Restart struct {
 // practice: 3.5, no source).
 const outlierDistance = 3.5
 
-// Diagnose looks at the residuals of a usable fit. Sessions may be nil; otherwise
-// they name each attempt's session, in the order of the series.
-func Diagnose(s Series, spec Spec, f Fit, sessions []string) Diagnosis {
+// Diagnose looks at the residuals of a usable fit: what is left after the curve
+// and, where the spec asks for them, the restart and the correlation of
+// neighbours.
+func Diagnose(s Series, spec Spec, f Fit) Diagnosis {
 	d := Diagnosis{RunsP: math.NaN(), Lag1: math.NaN(), RunsExpected: math.NaN(), Restart: Restart{Shift: math.NaN(), SE: math.NaN(), P: math.NaN()}}
 	if !f.Status.Usable() {
 		return d
 	}
 	order := inOrder(s.Attempt)
 	raw := make([]float64, len(order))
+	residuals := f.residuals(s)
 	for k, i := range order {
 		raw[k] = math.NaN()
 		if s.Censored == nil || !s.Censored[i] {
-			raw[k] = f.Noise.Residual(s.Response[i], f.Curve.At(s.Attempt[i]))
+			raw[k] = residuals[i]
 		}
 	}
 	d.Residuals = scaledBy(raw, f.Scale)
 	d.runs(raw)
-	d.lag(raw, order, sessions)
-	d.restart(raw, order, sessions)
+	d.lag(raw, order, s.Session)
+	d.restart(raw, order, s.Session)
 	d.outliers(s, spec, f, raw, order)
 	d.AtFloor, d.AtCap = shareAt(s.Response, slices.Min(s.Response)), shareAt(s.Response, slices.Max(s.Response))
 	d.judge(f)

@@ -38,7 +38,7 @@ func TestMissedCourse(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		return Diagnose(s, spec, f, nil)
+		return Diagnose(s, spec, f)
 	}
 	if d := check(models.Power()); !coded(d, "residual-runs") || !(d.Lag1 > 0.3) {
 		t.Errorf("power over exponential data: %d runs of %.1f, lag-1 %.2f, %v", d.Runs, d.RunsExpected, d.Lag1, d.Warnings)
@@ -66,7 +66,7 @@ func TestOutlier(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := Diagnose(s, spec, f, nil)
+	d := Diagnose(s, spec, f)
 	if len(d.Outliers) != 1 || d.Outliers[0].Attempt != 39 || !(d.Outliers[0].Distance > 3.5) || !(d.Outliers[0].Influence < 0) {
 		t.Errorf("outliers %+v, want attempt 39, pulling the end up", d.Outliers)
 	}
@@ -75,9 +75,9 @@ func TestOutlier(t *testing.T) {
 // First attempts of later sessions slower by a fifth show as a restart loss.
 func TestRestart(t *testing.T) {
 	s := noisy(models.Exponential(1).Curve([]float64{40, 140, 0.2}), 0.05, 60, 9)
-	sessions := make([]string, 60)
-	for i := range sessions {
-		sessions[i] = string(rune('a' + i/6))
+	s.Session = make([]string, 60)
+	for i := range s.Session {
+		s.Session[i] = string(rune('a' + i/6))
 		if i%6 == 0 && i > 0 {
 			s.Response[i] *= 1.2
 		}
@@ -87,7 +87,7 @@ func TestRestart(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := Diagnose(s, spec, f, sessions).Restart
+	r := Diagnose(s, spec, f).Restart
 	if r.Sessions != 9 || math.Abs(r.Shift-math.Log(1.2)) > 3*r.SE || !(r.P < 0.001) {
 		t.Errorf("restart %+v, want a shift of %.3f over 9 sessions", r, math.Log(1.2))
 	}

@@ -8,8 +8,8 @@ import (
 )
 
 // maxDim is the largest number of parameters moved at once: two linear, two
-// shape, one scale.
-const maxDim = 2 + models.MaxShape + 1
+// shape, a restart, a scale.
+const maxDim = 2 + models.MaxShape + 2
 
 // A Fitter fits one spec to many responses seen at the same attempts, as a
 // bootstrap does. It owns scratch memory: use one per goroutine.
@@ -20,8 +20,9 @@ type Fitter struct {
 	log   bool // the response is relative to the curve
 	decay bool // the shape is exp(−rate·t)
 
-	clock               []float64 // clock time of each attempt
-	first, last, origin float64   // clock times of the anchors
+	clock               []float64  // clock time of each attempt
+	first, last, origin float64    // clock times of the anchors
+	pinned              [2]float64 // and of a pin's attempts
 
 	free   []int                    // shape parameters that move
 	fixed  models.Shapes            // the values of those that do not
@@ -33,13 +34,18 @@ type Fitter struct {
 	gridS     [][2]float64    // sums of z and z² over the attempts
 	shapeDims [2]int          // the grid's extent in each moved parameter
 
-	edge *Fitter // the same with the plateau held at 0, where the plateau may not go below
+	bounded bool    // the plateau may not go below 0
+	edge    *Fitter // the same with the plateau held there
 
 	y       []float64
 	cens    []bool
 	working []float64 // responses brought to the scale of the curve, for the grid
 	squares bool      // least squares: exact responses, normal or lognormal noise
 	scaled  bool      // the scale is a parameter of its own
+
+	restart   []float64   // how much of the restart's shift each attempt has; nil without one
+	neighbour *neighbours // who follows whom, where neighbours may be correlated; nil otherwise
+	whitened  bool        // and the responses taken allow it
 
 	buffer  []float64
 	centred []float64
@@ -62,9 +68,15 @@ type jet struct {
 // pairs lists the positions of second derivatives 00, 01, 11.
 var pairs = [3][2]int{{0, 0}, {0, 1}, {1, 1}}
 
-// newFitter prepares a spec for the given attempts; the spec was checked.
-func newFitter(spec Spec, attempts []float64) *Fitter {
+// newFitter prepares a spec for the attempts and sessions of a series; the spec
+// was checked.
+func newFitter(spec Spec, series Series) *Fitter {
+	attempts := series.Attempt
 	f := &Fitter{spec: spec, form: newForm(spec), shape: spec.Family.Shape()}
+	f.restart = spec.restartOf(series)
+	if spec.Correlated {
+		f.neighbour = newNeighbours(series)
+	}
 	_, f.log = spec.Noise.(models.Lognormal)
 	f.decay = models.IsDecay(f.shape)
 	n := len(attempts)
@@ -76,6 +88,9 @@ func newFitter(spec Spec, attempts []float64) *Fitter {
 	slices.Sort(sorted)
 	f.first, f.last = sorted[0], sorted[n-1]
 	f.origin = f.shape.Clock(spec.Family.Origin())
+	if spec.pin != nil {
+		f.pinned = [2]float64{f.shape.Clock(spec.pin.at), f.shape.Clock(spec.pin.other)}
+	}
 	f.z = make([]float64, n)
 	search := f.shape.Search(sorted)
 	if f.form.n == 1 && f.form.k1 == 0 && f.form.b1 == [2]float64{} {
@@ -104,13 +119,27 @@ func newFitter(spec Spec, attempts []float64) *Fitter {
 	}
 	f.makeGrid(axes)
 	if _, held := spec.held("plateau"); spec.Positive && spec.Family.HasPlateau() && spec.Family.HasGain() && !held {
-		edge := spec
-		edge.Hold = append(slices.Clone(spec.Hold), Hold{"plateau", 0})
-		if edge.check(Series{}) == nil {
-			f.edge = newFitter(edge, attempts)
+		f.bounded = true
+		if edge, ok := spec.atEdge(f); ok {
+			f.edge = newFitter(edge, series)
 		}
 	}
 	return f
+}
+
+// atEdge is the same spec with the plateau held at 0, where the plateau may not go
+// below; false where nothing could be fitted so.
+func (s Spec) atEdge(f *Fitter) (Spec, bool) {
+	edge := s
+	edge.From, edge.Hold = nil, append(slices.Clone(s.Hold), Hold{"plateau", 0})
+	if s.pin != nil && s.pin.quantity == pinnedShare {
+		shape, ok := f.shapeAtShare(s.pin.value)
+		if !ok {
+			return edge, false
+		}
+		edge.pin, edge.Hold = nil, append(edge.Hold, shape)
+	}
+	return edge, edge.check(Series{}) == nil
 }
 
 func (f *Fitter) makeGrid(axes [][]float64) {
@@ -198,6 +227,13 @@ func (f *Fitter) anchors(s models.Shapes) {
 		f.a, f.d = jet{}, f.jetAt(f.origin, s)
 	case fromStart:
 		f.a, f.d = f.jetAt(f.origin, s), one
+	case between:
+		f.a = f.jetAt(f.pinned[0], s)
+		f.d = f.jetAt(f.pinned[1], s).minus(f.a)
+	case zeroBetween:
+		f.a, f.d = jet{}, f.jetAt(f.pinned[1], s).minus(f.jetAt(f.pinned[0], s))
+	case zeroToAt:
+		f.a, f.d = jet{}, f.jetAt(f.pinned[0], s)
 	}
 	if f.d.v == 0 {
 		f.d = one // a single attempt: the gain has nothing to stand on
@@ -247,12 +283,21 @@ func (f *Fitter) jetAt(t float64, s models.Shapes) jet {
 
 // dim is the number of parameters moved at once.
 func (f *Fitter) dim() int {
-	p := f.form.n + len(f.free)
+	p := f.coefficients()
 	if f.scaled {
 		p++
 	}
 	return p
 }
 
-// coefficients counts the free parameters of the curve.
-func (f *Fitter) coefficients() int { return f.form.n + len(f.free) }
+// coefficients counts the free parameters of the mean: of the curve, and the
+// restart.
+func (f *Fitter) coefficients() int {
+	if f.restart != nil {
+		return f.restartAt() + 1
+	}
+	return f.form.n + len(f.free)
+}
+
+// restartAt is the restart's position among the moved parameters.
+func (f *Fitter) restartAt() int { return f.form.n + len(f.free) }

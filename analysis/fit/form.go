@@ -24,11 +24,17 @@ const (
 	zeroToFirst               // z is h relative to the first attempt
 	zeroToStart               // z is h relative to the origin
 	fromStart                 // z is h minus its value at the origin
+	between                   // z runs from 0 to 1 between the two attempts of a pin
+	zeroBetween               // z is h relative to its change between them
+	zeroToAt                  // z is h relative to the first of them
 )
 
 func newForm(s Spec) form {
 	if s.Family.IsLine() {
 		return newLine(s)
+	}
+	if s.pin != nil {
+		return s.pin.form(s.through0())
 	}
 	plateau, heldPlateau := s.held("plateau")
 	if !s.Family.HasPlateau() {

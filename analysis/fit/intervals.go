@@ -46,8 +46,7 @@ func WithIntervals(ctx context.Context, s Series, specs []Spec, choice Choice, m
 	return f, fmt.Errorf("%w: no interval method %q", ErrSeries, method)
 }
 
-// profileAll replaces the intervals of parameters and of those derived
-// quantities that are one of them in other clothes; the others keep theirs.
+// profileAll replaces the intervals of parameters and of derived quantities.
 func (f *Fit) profileAll(s Series, spec Spec) {
 	params, derived := append([]Estimate(nil), f.Params...), append([]Estimate(nil), f.Derived...)
 	for i, p := range params {
@@ -56,9 +55,13 @@ func (f *Fit) profileAll(s Series, spec Spec) {
 	for i, d := range derived {
 		switch d.Name {
 		case startingLevel:
-			derived[i] = f.profileLevel(s, spec, d, spec.Family.Origin())
+			derived[i] = f.profilePin(s, spec, d, pin{quantity: pinnedLevel, at: spec.Family.Origin(), other: f.Last})
 		case levelAtLast:
-			derived[i] = f.profileLevel(s, spec, d, f.Last)
+			derived[i] = f.profilePin(s, spec, d, pin{quantity: pinnedLevel, at: f.Last, other: f.First})
+		case changeAhead:
+			derived[i] = f.profilePin(s, spec, d, pin{quantity: pinnedChange, at: f.Last, other: f.Last + Ahead})
+		case perDoubling:
+			derived[i] = f.profileDoubling(s, spec, d, params)
 		case toNinety:
 			derived[i] = f.fromRate(d, params)
 		}
@@ -66,21 +69,45 @@ func (f *Fit) profileAll(s Series, spec Spec) {
 	f.Params, f.Derived = params, derived
 }
 
-// profileLevel is the profile interval of the curve's level at attempt n: of the
-// start of the same curve with its origin there.
-func (f *Fit) profileLevel(s Series, spec Spec, d Estimate, n float64) Estimate {
-	if spec.Family.IsLine() || !spec.Family.HasGain() || math.IsInf(n, 0) || len(spec.Hold) > 0 {
+// profilePin is the profile interval of a quantity read off the curve; the one
+// there is where the quantity cannot be held. A level is held on the scale of the
+// curve; a change or share only where that is the scale of the response too.
+func (f *Fit) profilePin(s Series, spec Spec, d Estimate, quantity pin) Estimate {
+	quantity.value = 1
+	probe := spec
+	probe.pin = &quantity
+	level := quantity.quantity == pinnedLevel
+	if probe.checkPin() != nil || quantity.at == quantity.other || math.IsNaN(d.Value) || !level && !f.Noise.Additive() {
 		return d
 	}
-	family, err := models.ByName(spec.Family.Name(), n)
-	if err != nil || family.Origin() != n {
+	e := Estimate{Name: d.Name, Value: d.Value, SE: d.SE}
+	if level {
+		e = f.Delta("", false, func(c models.Curve) float64 { return c.At(quantity.at) })
+	}
+	iv := f.profileWith(newPinProfiler(s, spec, *f, quantity), e, level && spec.Positive || quantity.quantity == pinnedShare)
+	if level {
+		iv.Lower, iv.Upper = f.Noise.Mean(iv.Lower), f.Noise.Mean(iv.Upper)
+	}
+	d.Lower, d.Upper = iv.Lower, iv.Upper
+	return d
+}
+
+// profileDoubling is the profile interval of the level per doubling of attempts;
+// without a plateau it is 100·2^(−rate), and moves with the rate.
+func (f *Fit) profileDoubling(s Series, spec Spec, d Estimate, params []Estimate) Estimate {
+	if spec.Family.Name() == "wright" {
+		for _, p := range params {
+			if p.Name == "rate" && f.Noise.Additive() {
+				d.Lower, d.Upper = 100*math.Exp2(-p.Upper), 100*math.Exp2(-p.Lower)
+			}
+		}
 		return d
 	}
-	moved := *f
-	moved.Curve.Family, spec.Family = family, family
-	e := Estimate{Name: "start", Value: f.Curve.At(n), SE: f.Delta("", false, func(c models.Curve) float64 { return c.At(n) }).SE}
-	iv := moved.profileOf(s, spec, e, spec.Positive)
-	d.Lower, d.Upper = f.Noise.Mean(iv.Lower), f.Noise.Mean(iv.Upper)
+	share := d
+	share.Value, share.SE = d.Value/100, d.SE/100
+	share.Lower, share.Upper = d.Lower/100, d.Upper/100
+	share = f.profilePin(s, spec, share, pin{quantity: pinnedShare, at: f.Last, other: f.Last / 2})
+	d.Lower, d.Upper = 100*share.Lower, 100*share.Upper
 	return d
 }
 

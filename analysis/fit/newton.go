@@ -58,10 +58,16 @@ func (f *Fitter) censored(i int) bool { return f.cens != nil && f.cens[i] }
 func (f *Fitter) lossAt(q point) float64 {
 	f.fill(f.shapeOf(q), false)
 	c0, c1 := f.form.coefficients([2]float64{q[0], q[1]})
+	if f.whitened {
+		return f.whitenedLoss(q, c0, c1)
+	}
 	scale := f.scaleOf(q)
 	sum := 0.0
 	for i, y := range f.y {
 		m := c0 + c1*f.z[i]
+		if f.restart != nil {
+			m, _ = f.shifted(m, q, i)
+		}
 		switch {
 		case !f.squares:
 			sum += f.spec.Noise.Loss(y, m, scale, f.censored(i)).Value
@@ -100,21 +106,18 @@ func (f *Fitter) terms(i int, m, scale float64) (l models.Loss, curvature float6
 func (f *Fitter) surfaceAt(q point, s *surface) {
 	*s = surface{}
 	f.fill(f.shapeOf(q), true)
-	nb, ns, p := f.form.n, len(f.free), f.dim()
+	nc, p := f.coefficients(), f.dim()
 	c0, c1 := f.form.coefficients([2]float64{q[0], q[1]})
+	if f.whitened {
+		f.whitenedSurface(q, c0, c1, s)
+		return
+	}
 	scale := f.scaleOf(q)
-	var mt [maxDim]float64 // derivative of the mean
 	for i := range f.y {
-		z := f.z[i]
-		l, curvature := f.terms(i, c0+c1*z, scale)
+		m, mt, factor := f.meanAt(q, c0, c1, i)
+		l, curvature := f.terms(i, m, scale)
 		s.loss += l.Value
-		for k := range nb {
-			mt[k] = f.form.b0[k] + f.form.b1[k]*z
-		}
-		for k := range ns {
-			mt[nb+k] = c1 * f.z1[k][i]
-		}
-		for a := range nb + ns {
+		for a := range nc {
 			s.grad[a] += l.M * mt[a]
 			for b := range a + 1 {
 				mm := mt[a] * mt[b]
@@ -122,23 +125,58 @@ func (f *Fitter) surfaceAt(q point, s *surface) {
 				s.descent[a][b] += curvature * mm
 			}
 		}
-		for j := range ns {
-			for k := range nb {
-				s.hess[nb+j][k] += l.M * f.form.b1[k] * f.z1[j][i]
-			}
-		}
-		for v, jk := range pairs {
-			if f.z2[v] != nil {
-				s.hess[nb+jk[1]][nb+jk[0]] += l.M * c1 * f.z2[v][i]
-			}
+		f.bend(s, i, l.M*factor, c1)
+		if f.restart != nil && f.log {
+			f.bendRestart(s, i, l.M, &mt)
 		}
 		if f.scaled {
 			s.grad[p-1] += l.S
 			s.hess[p-1][p-1] += l.SS
 			s.descent[p-1][p-1] += math.Abs(l.SS)
-			for a := range nb + ns {
+			for a := range nc {
 				s.hess[p-1][a] += l.MS * mt[a]
 			}
+		}
+	}
+}
+
+// meanAt is the mean at attempt i with its derivatives in the moved parameters,
+// and the factor by which a restart has multiplied the curve.
+func (f *Fitter) meanAt(q point, c0, c1 float64, i int) (m float64, mt [maxDim]float64, factor float64) {
+	z := f.z[i]
+	m, factor = c0+c1*z, 1
+	for k := range f.form.n {
+		mt[k] = f.form.b0[k] + f.form.b1[k]*z
+	}
+	for k := range f.free {
+		mt[f.form.n+k] = c1 * f.z1[k][i]
+	}
+	if f.restart == nil {
+		return m, mt, factor
+	}
+	at := f.restartAt()
+	m, factor = f.shifted(m, q, i)
+	mt[at] = f.restart[i]
+	if f.log {
+		for a := range at {
+			mt[a] *= factor
+		}
+		mt[at] *= m
+	}
+	return m, mt, factor
+}
+
+// bend adds weight times the second derivatives of the curve at attempt i.
+func (f *Fitter) bend(s *surface, i int, weight, c1 float64) {
+	nb := f.form.n
+	for j := range f.free {
+		for k := range nb {
+			s.hess[nb+j][k] += weight * f.form.b1[k] * f.z1[j][i]
+		}
+	}
+	for v, jk := range pairs {
+		if f.z2[v] != nil {
+			s.hess[nb+jk[1]][nb+jk[0]] += weight * c1 * f.z2[v][i]
 		}
 	}
 }

@@ -1,10 +1,6 @@
 package fit
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
-)
+import "math"
 
 // Profile likelihood: a parameter is held at a value, everything else is fitted
 // anew, and the values at which the fit is not much worse than the best make the
@@ -27,32 +23,49 @@ type profiler struct {
 	series Series
 	spec   Spec
 	best   Fit
-	name   string
+	hold   func(v float64) Spec
 	limit  float64
+	strict bool // a value at which no curve can be fitted is outside, rather than unbounded
 }
 
 // newProfiler prepares the profile of a parameter, or of "start".
 func newProfiler(s Series, spec Spec, best Fit, name string) profiler {
-	return profiler{s, spec, best, name, best.tQuantile()}
+	return profiler{series: s, spec: spec, best: best, limit: best.tQuantile(), hold: func(v float64) Spec {
+		held := spec
+		held.From, held.Hold = nil, append(append([]Hold(nil), spec.Hold...), Hold{name, v})
+		return held
+	}}
+}
+
+// newPinProfiler prepares the profile of a quantity read off the curve.
+func newPinProfiler(s Series, spec Spec, best Fit, quantity pin) profiler {
+	return profiler{series: s, spec: spec, best: best, limit: best.tQuantile(), strict: true, hold: func(v float64) Spec {
+		held, p := spec, quantity
+		p.value = v
+		held.From, held.pin = nil, &p
+		return held
+	}}
 }
 
 // root is the signed root of the deviance with the quantity held at v; NaN when
 // no curve can be fitted there.
 func (p profiler) root(v, estimate float64) float64 {
-	spec := p.spec
-	spec.Hold = append(append([]Hold(nil), p.spec.Hold...), Hold{p.name, v})
+	spec := p.hold(v)
 	if spec.check(p.series) != nil {
 		return math.NaN()
 	}
-	f := newFitter(spec, p.series.Attempt)
+	f := newFitter(spec, p.series)
 	sol := f.solve(p.series.Response, p.series.Censored)
 	if sol.by == nil {
 		return math.NaN()
 	}
 	deviance := 0.0
-	if f.squares {
+	switch {
+	case f.whitened: // the likelihood's, on the scale of the one below
+		deviance = 2 * (p.best.LogLik - f.logLikelihood(sol)) * float64(p.best.DF) / float64(p.best.N)
+	case f.squares:
 		deviance = (2*sol.loss/p.best.RSS - 1) * float64(p.best.DF)
-	} else {
+	default:
 		deviance = 2 * (sol.loss - p.lossOfBest())
 	}
 	return math.Copysign(math.Sqrt(math.Max(deviance, 0)), v-estimate)
@@ -76,7 +89,7 @@ func (p profiler) end(estimate, step, bound float64) float64 {
 			v = bound
 		}
 		r := math.Abs(p.root(v, estimate))
-		if r > p.limit {
+		if r > p.limit || p.strict && math.IsNaN(r) {
 			outside = v
 			break
 		}
@@ -120,7 +133,10 @@ func ProfileInterval(s Series, spec Spec, best Fit, name string) Estimate {
 }
 
 func (f *Fit) profileOf(s Series, spec Spec, e Estimate, positive bool) Estimate {
-	p := newProfiler(s, spec, *f, e.Name)
+	return f.profileWith(newProfiler(s, spec, *f, e.Name), e, positive)
+}
+
+func (f *Fit) profileWith(p profiler, e Estimate, positive bool) Estimate {
 	lowest := math.Inf(-1)
 	if positive {
 		lowest = 0
@@ -204,11 +220,4 @@ func ProfileCurve(s Series, spec Spec, best Fit, name string, points int) Profil
 		}
 	}
 	return out
-}
-
-// LikelihoodRatio compares a fit with one that holds more: twice the difference
-// of log-likelihoods on the given degrees of freedom.
-func LikelihoodRatio(larger, smaller Fit, df int) (chiSquare, p float64) {
-	chiSquare = math.Max(0, 2*(larger.LogLik-smaller.LogLik))
-	return chiSquare, distuv.ChiSquared{K: float64(df)}.Survival(chiSquare)
 }

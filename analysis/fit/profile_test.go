@@ -69,7 +69,7 @@ func TestOpenProfile(t *testing.T) {
 		t.Errorf("a series that turns: plateau %v from %v to %v", g.Curve.Plateau, e.Lower, e.Upper)
 	}
 	// The start by name and the start as a level at the first attempt are one.
-	e, level := ProfileInterval(quiet, spec, g, "start"), g.profileLevel(quiet, spec, Estimate{}, 1)
+	e, level := ProfileInterval(quiet, spec, g, "start"), g.profilePin(quiet, spec, Estimate{}, pin{quantity: pinnedLevel, at: 1, other: 40})
 	if !(e.Lower < g.Curve.Start() && g.Curve.Start() < e.Upper) || math.Abs(e.Lower/level.Lower-1) > 1e-4 || math.Abs(e.Upper/level.Upper-1) > 1e-4 {
 		t.Errorf("start from %v to %v, as a level from %v to %v", e.Lower, e.Upper, level.Lower, level.Upper)
 	}

@@ -12,7 +12,9 @@ import (
 // squares (the Schur complement of the full Hessian).
 
 // reducible reports whether the short way applies to the responses taken.
-func (f *Fitter) reducible() bool { return f.squares && !f.log && len(f.free) == 1 && f.form.n > 0 }
+func (f *Fitter) reducible() bool {
+	return f.squares && !f.log && len(f.free) == 1 && f.form.n > 0 && f.restart == nil && !f.whitened
+}
 
 // reduced is the reduced sum of squares at one shape value.
 type reduced struct {
@@ -67,7 +69,7 @@ func (f *Fitter) reducedAt(tau float64) (r reduced) {
 
 // fillOne is fill for one moved parameter, without the bookkeeping for two.
 func (f *Fitter) fillOne(s models.Shapes) {
-	if !f.decay {
+	if !f.decay || f.spec.pin != nil {
 		f.fill(s, true)
 		return
 	}

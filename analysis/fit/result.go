@@ -52,6 +52,7 @@ type Fit struct {
 
 	Params  []Estimate // in the order of Curve.Family.Params
 	Derived []Estimate // starting level, attempts to 90 % of the gain, …
+	Terms   []Estimate // restart and correlation of neighbours, where the spec asks for them
 
 	N, NCensored   int
 	First, Last    float64 // attempts
@@ -70,7 +71,11 @@ type Fit struct {
 	Intervals      Method // how the intervals of Params and Derived were made
 	Warnings       []analysis.Warning
 
-	cov [maxDim][maxDim]float64 // of plateau, gain, shape 0, shape 1; 0 where held
+	shift, rho float64   // the restart's shift and the correlation, 0 without them
+	share      []float64 // how much of the shift each attempt has; nil without a restart
+	correlated bool
+
+	cov [maxDim][maxDim]float64 // of plateau, gain, shape 0, shape 1, restart; 0 where held
 }
 
 // One fits the spec to the series. An unusable input is an error; a series
@@ -82,7 +87,7 @@ func One(s Series, spec Spec) (Fit, error) {
 	if early, ok := tooLittle(s, spec); ok {
 		return early, nil
 	}
-	f := newFitter(spec, s.Attempt)
+	f := newFitter(spec, s)
 	return f.report(s, f.solve(s.Response, s.Censored)), nil
 }
 
@@ -106,6 +111,12 @@ func tooLittle(s Series, spec Spec) (Fit, bool) {
 	}
 	if _, held := spec.held("start"); held {
 		need--
+	}
+	if spec.restartOf(s) != nil {
+		need++
+	}
+	if spec.Correlated {
+		need++
 	}
 	distinct := map[float64]bool{}
 	for _, x := range s.Attempt {
@@ -184,6 +195,7 @@ func (f *Fitter) report(s Series, sol solution) Fit {
 	f.covariance(&out, sol)
 	out.Params = f.estimates(&out, sol)
 	out.Derived = out.derive()
+	f.dependence(&out, s, sol)
 	return out
 }
 
@@ -274,13 +286,13 @@ func (f *Fitter) rejectsNoPlateau(out *Fit, sol solution) bool {
 		saved := f.lo
 		hi := f.hi
 		f.hi = f.lo // hold the shape at the straight line
-		if loss, _ := f.polish(&q); f.edge == nil || f.curveAt(q).Plateau >= 0 {
+		if loss, _ := f.polish(&q); !f.bounded || f.curveAt(q).Plateau >= 0 {
 			limit = loss
 		}
 		f.lo, f.hi = saved, hi
 	}
 	if f.edge != nil {
-		limit = math.Min(limit, f.edge.solve(f.y, f.cens).loss)
+		limit = math.Min(limit, f.solveEdge().loss)
 	}
 	n := float64(out.N)
 	ratio := n * math.Log(limit/sol.loss)
@@ -326,8 +338,8 @@ func (f *Fitter) covariance(out *Fit, sol solution) {
 		return
 	}
 	jac := by.naturalJacobian(sol.point)
-	for r := range 4 {
-		for c := range 4 {
+	for r := range naturalDim {
+		for c := range naturalDim {
 			sum := 0.0
 			for a, i := range live {
 				for b, j := range live {
@@ -341,9 +353,13 @@ func (f *Fitter) covariance(out *Fit, sol solution) {
 	}
 }
 
-// naturalJacobian is the derivative of (plateau, gain, shape 0, shape 1) with
-// respect to the moved parameters.
-func (f *Fitter) naturalJacobian(q point) (jac [4][maxDim]float64) {
+// naturalDim counts plateau, gain, two shapes and the restart, in whose order
+// covariances are kept.
+const naturalDim = 5
+
+// naturalJacobian is the derivative of those with respect to the moved
+// parameters.
+func (f *Fitter) naturalJacobian(q point) (jac [naturalDim][maxDim]float64) {
 	s := f.shapeOf(q)
 	f.anchors(s)
 	_, c1 := f.form.coefficients([2]float64{q[0], q[1]})
@@ -360,6 +376,9 @@ func (f *Fitter) naturalJacobian(q point) (jac [4][maxDim]float64) {
 		if f.onLog[k] {
 			jac[2+j][i] = s[j]
 		}
+	}
+	if f.restart != nil {
+		jac[naturalDim-1][f.restartAt()] = 1
 	}
 	return jac
 }

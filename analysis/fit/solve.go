@@ -14,6 +14,7 @@ type solution struct {
 	loss           float64 // half the RSS, or minus the log-likelihood
 	point          point
 	by             *Fitter // the fitter that found it: the edge's, when the plateau sits at 0
+	rho            float64 // correlation of neighbours
 	starts, agreed int
 	converged      bool
 }
@@ -25,9 +26,20 @@ const agreement = 1e-8
 // solve finds the best curve for the responses; cens may be nil.
 func (f *Fitter) solve(y []float64, cens []bool) solution {
 	f.take(y, cens)
+	if f.whitened {
+		return f.solveCorrelated()
+	}
+	return f.solveAt()
+}
+
+// solveAt finds the best curve for the responses taken, at the correlation set.
+func (f *Fitter) solveAt() solution {
 	best := solution{loss: math.Inf(1)}
 	var buf [maxStarts]start
 	starts := f.starts(buf[:])
+	if f.spec.From != nil {
+		starts = append(buf[:0], f.startFrom())
+	}
 	for _, s := range starts {
 		q := f.pointFrom(s)
 		var loss float64
@@ -41,13 +53,22 @@ func (f *Fitter) solve(y []float64, cens []bool) solution {
 	}
 	best.starts = max(1, len(starts))
 	if f.edge != nil && (math.IsInf(best.loss, 1) || f.nearEdge(best)) {
-		if e := f.edge.solve(y, cens); e.loss < best.loss {
+		if e := f.solveEdge(); e.loss < best.loss {
 			best = e
 			best.curve.Family = f.spec.Family
 		}
 	}
+	if f.whitened {
+		best.rho = f.neighbour.rho
+	}
 	best.scale = f.spread(best)
 	return best
+}
+
+// solveEdge finds the best curve with its plateau at 0 for the same responses.
+func (f *Fitter) solveEdge() solution {
+	f.edge.take(f.y, f.cens)
+	return f.edge.solveAt()
 }
 
 // take sets the responses and settles which kind of problem they make.
@@ -59,6 +80,7 @@ func (f *Fitter) take(y []float64, cens []bool) {
 		f.squares = f.squares && !c
 	}
 	f.scaled = !f.squares && f.spec.Noise.HasScale()
+	f.whitened = f.neighbour != nil && f.squares
 	if f.spec.Noise.Additive() {
 		return
 	}
@@ -81,7 +103,7 @@ func (f *Fitter) consider(best *solution, q point, loss float64, ok bool) {
 		return
 	}
 	c := f.curveAt(q)
-	if f.edge != nil && c.Plateau < 0 {
+	if f.bounded && c.Plateau < 0 {
 		return
 	}
 	switch near := agreement * math.Max(math.Abs(loss), 1e-300); {
@@ -151,6 +173,9 @@ func (f *Fitter) logLikelihood(s solution) float64 {
 	if f.squares {
 		l = -n / 2 * (math.Log(2*math.Pi*2*s.loss/n) + 1)
 	}
+	if f.whitened {
+		l -= f.neighbour.logDet()
+	}
 	return l + f.logJacobian()
 }
 
@@ -167,6 +192,9 @@ func (f *Fitter) logJacobian() float64 {
 func (f *Fitter) criteria(logLik float64) (aic, aicc, bic float64) {
 	n, k := float64(len(f.y)), float64(f.coefficients())
 	if f.spec.Noise.HasScale() {
+		k++
+	}
+	if f.whitened {
 		k++
 	}
 	aic = -2*logLik + 2*k

@@ -42,8 +42,9 @@ import (
 type Series struct {
 	Attempt  []float64
 	Response []float64
-	Censored []bool  // nil when none is; true where the response is only known to be above Response
-	Limit    float64 // the value at which a response is censored; 0 when there is no limit
+	Censored []bool   // nil when none is; true where the response is only known to be above Response
+	Session  []string // nil when not known; attempts that follow each other in one session share a name
+	Limit    float64  // the value at which a response is censored; 0 when there is no limit
 }
 
 // NCensored is the number of right-censored responses.
@@ -64,6 +65,9 @@ func (s Series) pick(positions []int) Series {
 		out.Attempt, out.Response = append(out.Attempt, s.Attempt[i]), append(out.Response, s.Response[i])
 		if s.Censored != nil {
 			out.Censored = append(out.Censored, s.Censored[i])
+		}
+		if s.Session != nil {
+			out.Session = append(out.Session, s.Session[i])
 		}
 	}
 	return out
@@ -94,6 +98,21 @@ type Spec struct {
 	Hold     []Hold
 	Positive bool    // the response cannot be below 0, so neither can the plateau
 	Level    float64 // of intervals; 0 means 0.95
+
+	// Restart adds a shift of the attempts after a break between sessions, in
+	// full at the first and times Fading at each further one: see [Fit.Terms].
+	Restart bool
+	Fading  float64 // 0 ≤ Fading < 1; at 0 the first attempt alone is shifted
+	// Correlated lets neighbouring attempts of a session be alike beyond the
+	// curve. It needs normal or lognormal noise and exact responses.
+	Correlated bool
+
+	// From makes the search begin at these values of the parameters and look
+	// nowhere else; every shape parameter must be named. Without it the whole
+	// distinguishable range is searched.
+	From []Hold
+
+	pin *pin // a derived quantity held at a value, for its profile
 }
 
 func (s Spec) level() float64 {
@@ -107,8 +126,18 @@ func (s Spec) level() float64 {
 var ErrSeries = errors.New("cannot fit")
 
 func (s Spec) check(series Series) error {
-	if len(series.Attempt) != len(series.Response) || series.Censored != nil && len(series.Censored) != len(series.Attempt) {
-		panic("fit: attempts, responses and censoring differ in length")
+	n := len(series.Attempt)
+	if n != len(series.Response) || series.Censored != nil && len(series.Censored) != n || series.Session != nil && len(series.Session) != n {
+		panic("fit: attempts, responses, censoring and sessions differ in length")
+	}
+	if err := s.checkDependence(); err != nil {
+		return err
+	}
+	if err := s.checkFrom(); err != nil {
+		return err
+	}
+	if err := s.checkPin(); err != nil {
+		return err
 	}
 	_, needsPositive := s.Noise.(models.Lognormal)
 	_, passFail := s.Noise.(models.Bernoulli)
