@@ -77,7 +77,7 @@ func (f Fit) param(name string) Estimate {
 // b1·x^b2: a log-log line with rate −b2. Misra1b is b1(1 − (1 + b2 x/2)^−2): a
 // power curve with prior practice 2/b2, rate 2 and a start from 0 at 0. Rat42 is
 // b1/(1 + exp(b2 − b3 x)): a logistic curve that starts from 0, with midpoint
-// b2/b3. No starting values are given.
+// b2/b3. Each is fitted without starting values and from both of NIST's.
 func TestNIST(t *testing.T) {
 	type certified struct {
 		param     string
@@ -92,32 +92,42 @@ func TestNIST(t *testing.T) {
 		spec   Spec
 		params []certified
 		rss    float64
+		starts [2][]Hold
 	}{
 		{"misra1a", Spec{Family: models.Exponential(0), Noise: models.Normal{}, Hold: []Hold{{"start", 0}}},
-			[]certified{{"plateau", 2.3894212918e+02, 2.7070075241e+00}, {"rate", 5.5015643181e-04, 7.2668688436e-06}}, 1.2455138894e-01},
+			[]certified{{"plateau", 2.3894212918e+02, 2.7070075241e+00}, {"rate", 5.5015643181e-04, 7.2668688436e-06}}, 1.2455138894e-01,
+			[2][]Hold{{{"plateau", 500}, {"rate", 0.0001}}, {{"plateau", 250}, {"rate", 0.0005}}}},
 		{"boxbod", Spec{Family: models.Exponential(0), Noise: models.Normal{}, Hold: []Hold{{"start", 0}}},
-			[]certified{{"plateau", 2.1380940889e+02, 1.2354515176e+01}, {"rate", 5.4723748542e-01, 1.0455993237e-01}}, 1.1680088766e+03},
+			[]certified{{"plateau", 2.1380940889e+02, 1.2354515176e+01}, {"rate", 5.4723748542e-01, 1.0455993237e-01}}, 1.1680088766e+03,
+			[2][]Hold{{{"plateau", 1}, {"rate", 1}}, {{"plateau", 100}, {"rate", 0.75}}}},
 		{"danwood", Spec{Family: models.Wright(), Noise: models.Normal{}},
-			[]certified{{"gain", 7.6886226176e-01, 1.8281973860e-02}, {"rate", -3.8604055871e+00, 5.1726610913e-02}}, 4.3173084083e-03},
+			[]certified{{"gain", 7.6886226176e-01, 1.8281973860e-02}, {"rate", -3.8604055871e+00, 5.1726610913e-02}}, 4.3173084083e-03,
+			[2][]Hold{{{"gain", 1}, {"rate", -5}}, {{"gain", 0.7}, {"rate", -4}}}},
 		{"misra1b", Spec{Family: at(models.PowerPrior(), 0), Noise: models.Normal{}, Hold: []Hold{{"rate", 2}, {"start", 0}}},
-			[]certified{{"plateau", 3.3799746163e+02, 3.1643950207e+00}, {"prior", 2 / 3.9039091287e-04, 2 / 3.9039091287e-04 * (4.2547321834e-06 / 3.9039091287e-04)}}, 7.5464681533e-02},
+			[]certified{{"plateau", 3.3799746163e+02, 3.1643950207e+00}, {"prior", 2 / 3.9039091287e-04, 2 / 3.9039091287e-04 * (4.2547321834e-06 / 3.9039091287e-04)}}, 7.5464681533e-02,
+			[2][]Hold{{{"plateau", 500}, {"prior", 2 / 0.0001}}, {{"plateau", 300}, {"prior", 2 / 0.0002}}}},
 		{"rat42", Spec{Family: models.Logistic(), Noise: models.Normal{}, Hold: []Hold{{"start", 0}}},
-			[]certified{{"plateau", 7.2462237576e+01, 1.7340283401e+00}, {"rate", 6.7359200066e-02, 3.4465663377e-03}, {"midpoint", 2.6180768402e+00 / 6.7359200066e-02, math.NaN()}}, 8.0565229338e+00},
+			[]certified{{"plateau", 7.2462237576e+01, 1.7340283401e+00}, {"rate", 6.7359200066e-02, 3.4465663377e-03}, {"midpoint", 2.6180768402e+00 / 6.7359200066e-02, math.NaN()}}, 8.0565229338e+00,
+			[2][]Hold{{{"plateau", 100}, {"rate", 0.1}, {"midpoint", 10}}, {{"plateau", 75}, {"rate", 0.07}, {"midpoint", 2.5 / 0.07}}}},
 	} {
-		f, err := One(series(t, "curves/nist_"+c.name+".csv", "x", "y"), c.spec)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if d := digits(f.RSS, c.rss); !(d >= 9.5) || f.Status != OK {
-			t.Errorf("%s: RSS %v (%.1f digits), status %v", c.name, f.RSS, d, f.Status)
-		}
-		for _, p := range c.params {
-			got := f.param(p.param)
-			if d := digits(got.Value, p.value); !(d >= 9.5) {
-				t.Errorf("%s: %s = %v, certified %v (%.1f digits)", c.name, p.param, got.Value, p.value, d)
+		for i, from := range [][]Hold{nil, c.starts[0], c.starts[1]} {
+			c.spec.From = from
+			f, err := One(series(t, "curves/nist_"+c.name+".csv", "x", "y"), c.spec)
+			if err != nil {
+				t.Fatal(err)
 			}
-			if d := digits(got.SE, p.sd); !(d >= 9) && !math.IsNaN(p.sd) {
-				t.Errorf("%s: SE of %s = %v, certified %v (%.1f digits)", c.name, p.param, got.SE, p.sd, d)
+			name := []string{"our search", "start 1", "start 2"}[i]
+			if d := digits(f.RSS, c.rss); !(d >= 9.5) || f.Status != OK {
+				t.Errorf("%s, %s: RSS %v (%.1f digits), status %v", c.name, name, f.RSS, d, f.Status)
+			}
+			for _, p := range c.params {
+				got := f.param(p.param)
+				if d := digits(got.Value, p.value); !(d >= 9.5) {
+					t.Errorf("%s, %s: %s = %v, certified %v (%.1f digits)", c.name, name, p.param, got.Value, p.value, d)
+				}
+				if d := digits(got.SE, p.sd); !(d >= 9) && !math.IsNaN(p.sd) {
+					t.Errorf("%s, %s: SE of %s = %v, certified %v (%.1f digits)", c.name, name, p.param, got.SE, p.sd, d)
+				}
 			}
 		}
 	}
