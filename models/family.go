@@ -25,6 +25,7 @@ package models
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -195,6 +196,19 @@ func (f Family) HasGain() bool { return f.gain }
 // IsLine reports whether the family is a straight line in clock time, with a
 // start and a slope for parameters.
 func (f Family) IsLine() bool { return f.line }
+
+// Contains reports whether the smaller family is this one with some parameters at
+// particular values, which a likelihood ratio test needs.
+func (f Family) Contains(smaller Family) bool {
+	within := map[string][]string{
+		"constant":    {"logarithmic", "inverse", "power", "power-prior", "exponential", "apex", "logistic", "gompertz"},
+		"wright":      {"power", "power-prior", "apex"}, // plateau 0
+		"inverse":     {"power", "power-prior", "apex"}, // rate 1
+		"power":       {"power-prior", "apex"},          // prior 0; rate 0
+		"exponential": {"apex"},                         // power 0
+	}
+	return slices.Contains(within[smaller.name], f.name)
+}
 
 // Shape is the falling part of the curve.
 func (f Family) Shape() Shape { return f.shape }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"tyro/analysis/fit"
@@ -39,6 +40,9 @@ type Curve struct {
 	AICc            Number       `json:"aicc"`
 	BIC             Number       `json:"bic"`
 	Derived         []Derived    `json:"derived"`
+	Terms           []Parameter  `json:"terms"` // restart and correlation, where asked for
+	Forecast        []Forecast   `json:"forecast"`
+	RatioTest       *RatioTest   `json:"ratio_test"` // null where none was asked for
 	Selection       []Candidate  `json:"selection"`
 	Starts          int          `json:"starts"`
 	StartsAgreed    int          `json:"starts_agreed"`
@@ -126,13 +130,16 @@ func FitCurves(ctx context.Context, in *Input) (*Curves, error) {
 		if err != nil {
 			return err
 		}
-		plan := in.plan()
+		plan, purpose := in.plan(), "trainee "+strconv.Itoa(i)
 		plan.Workers = 1
-		choice.Fit, err = fit.WithIntervals(ctx, t.Series, in.Specs, choice, in.Options.interval(), plan, "trainee "+strconv.Itoa(i))
+		choice.Fit, err = fit.WithIntervals(ctx, t.Series, in.Specs, choice, in.Options.interval(), plan, purpose)
 		if err != nil {
 			return err
 		}
 		d.Curves[i] = newCurve(in, t, choice)
+		if err := d.Curves[i].compare(ctx, in, t, choice, plan, purpose); err != nil {
+			return err
+		}
 		if choice.Fit.Status.Usable() {
 			diagnosis := fit.Diagnose(t.Series, in.Specs[choice.Index], choice.Fit)
 			d.Curves[i].Diagnostics = newDiagnostics(diagnosis)
@@ -155,12 +162,15 @@ func newCurve(in *Input, t Trainee, choice fit.Choice) Curve {
 		ResidualSS: Number(f.RSS), ResidualSD: Number(f.Scale), DF: f.DF,
 		LogLikelihood: Number(f.LogLik), LogLikelihoodLn: Number(f.LogLikLog),
 		AIC: Number(f.AIC), AICc: Number(f.AICc), BIC: Number(f.BIC),
-		Derived: []Derived{}, Selection: []Candidate{}, Starts: f.Starts, StartsAgreed: f.Agreed,
+		Derived: []Derived{}, Terms: []Parameter{}, Forecast: []Forecast{}, Selection: []Candidate{}, Starts: f.Starts, StartsAgreed: f.Agreed,
 		IntervalMethod: string(f.Intervals), Level: f.Level,
 		Warnings: warnings(f.Warnings), fit: f,
 	}
 	for _, p := range f.Params {
 		c.Parameters = append(c.Parameters, Parameter{p.Name, Number(p.Value), Number(p.SE), Number(p.Lower), Number(p.Upper), p.Held})
+	}
+	for _, p := range f.Terms {
+		c.Terms = append(c.Terms, Parameter{p.Name, Number(p.Value), Number(p.SE), Number(p.Lower), Number(p.Upper), p.Held})
 	}
 	for _, q := range f.Derived {
 		c.Derived = append(c.Derived, Derived{q.Name, Number(q.Value), Number(q.Lower), Number(q.Upper)})
@@ -298,11 +308,18 @@ func (d *Curves) detail(c Curve) Table {
 		}
 		t.Rows = append(t.Rows, []any{label, float64(p.Estimate), float64(p.SE), float64(p.Lower), float64(p.Upper)})
 	}
+	for _, p := range c.Terms {
+		t.Rows = append(t.Rows, []any{p.Name, float64(p.Estimate), float64(p.SE), float64(p.Lower), float64(p.Upper)})
+	}
 	for _, q := range c.Derived {
 		t.Rows = append(t.Rows, []any{q.Name, float64(q.Estimate), math.NaN(), float64(q.Lower), float64(q.Upper)})
 	}
 	if c.fit.Intervals == fit.ByProfile {
-		t.Notes = append(t.Notes, "Intervals by profile likelihood; by the delta method for percent-of-previous-level-per-doubling and expected-change.")
+		note := "Intervals by profile likelihood."
+		if slices.ContainsFunc(c.Parameters, func(p Parameter) bool { return p.Held }) {
+			note = "Intervals by profile likelihood; by the delta method for derived quantities, since something is held."
+		}
+		t.Notes = append(t.Notes, note)
 	} else {
 		t.Notes = append(t.Notes, fmt.Sprintf("Intervals: %s.", c.IntervalMethod))
 	}
@@ -312,6 +329,8 @@ func (d *Curves) detail(c Curve) Table {
 	}
 	t.Notes = append(t.Notes, fmt.Sprintf("Residual sum of squares %s, residual SD %s on %d degrees of freedom; log-likelihood %s, AICc %s; %d of %d starts agreed.",
 		significant(float64(c.ResidualSS), 8), significant(float64(c.ResidualSD), 5), c.DF, significant(float64(c.LogLikelihood), 6), significant(float64(c.AICc), 6), c.StartsAgreed, c.Starts))
+	t.Notes = append(t.Notes, c.compareNotes()...)
+	t.Notes = append(t.Notes, c.termNotes()...)
 	for _, w := range c.Warnings {
 		t.Notes = append(t.Notes, "Note: "+w.Text+".")
 	}
@@ -323,6 +342,23 @@ func (d *Curves) detail(c Curve) Table {
 		t.Notes = append(t.Notes, text+".")
 	}
 	return t
+}
+
+// termNotes says what the terms beside the curve mean.
+func (c Curve) termNotes() []string {
+	var notes []string
+	for _, p := range c.Terms {
+		switch {
+		case p.Name == "correlation":
+			notes = append(notes, "correlation: of neighbouring attempts of a session about the curve; its square, third power, … for attempts further apart.")
+		case c.Noise == "lognormal":
+			factor := func(v Number) string { return significant(math.Exp(float64(v)), 3) }
+			notes = append(notes, fmt.Sprintf("restart: the first attempt after a break is %s times the curve (%s to %s); the number above is its logarithm.", factor(p.Estimate), factor(p.Lower), factor(p.Upper)))
+		default:
+			notes = append(notes, "restart: how far the first attempt after a break lies from the curve, on the curve's scale.")
+		}
+	}
+	return notes
 }
 
 func sevenDigits(v float64) string { return significant(v, 7) }

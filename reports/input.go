@@ -26,7 +26,11 @@ type Options struct {
 	Seed       uint64
 	Replicates int
 	Workers    int
+	Guess      float64    // limits of a pass-fail curve
+	Lapse      float64    //
 	Interval   fit.Method // of curves; "" means profile likelihood
+	Seen       int        // attempts from which the rest are predicted; 0 for none
+	Against    string     // a smaller family that curves are tested against; "" for none
 	NoCurves   bool       // nothing will be fitted, so any measure will do
 	Progress   func(done, total int)
 }
@@ -128,6 +132,12 @@ func (in *Input) specs() ([]fit.Spec, error) {
 	noise, err := models.NoiseByName(noiseName)
 	if err != nil {
 		return nil, err
+	}
+	if o.Guess > 0 || o.Lapse > 0 {
+		if _, passFail := noise.(models.Bernoulli); !passFail {
+			return nil, fmt.Errorf("a guess or lapse limit belongs to passes and fails, not to %s noise", noise.Name())
+		}
+		noise = models.Bernoulli{Guess: o.Guess, Lapse: o.Lapse}
 	}
 	origin := 1.0
 	if o.Origin != nil {

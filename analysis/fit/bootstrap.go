@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"tyro/analysis/resample"
 	"tyro/models"
@@ -95,6 +96,14 @@ func newRefitter(s Series, specs []Spec, base Fit, kind Kind) *refitter {
 }
 
 func (w *refitter) draw(r *rand.Rand) Replicate {
+	if !w.resample(r) {
+		return Replicate{}
+	}
+	return w.refit()
+}
+
+// resample draws one series; false when no curve can be fitted to it.
+func (w *refitter) resample(r *rand.Rand) bool {
 	n := len(w.y)
 	switch w.kind {
 	case Residual:
@@ -120,12 +129,20 @@ func (w *refitter) draw(r *rand.Rand) Replicate {
 		}
 		for k, spec := range w.specs {
 			if _, short := tooLittle(Series{Attempt: w.x, Response: w.y, Censored: w.cens}, spec); short {
-				return Replicate{}
+				return false
 			}
 			w.fitters[k] = newFitter(spec, Series{Attempt: w.x, Session: w.session})
 		}
 	}
-	return w.refit()
+	return true
+}
+
+// censoring is the drawn series' censoring; nil where nothing is.
+func (w *refitter) censoring() []bool {
+	if slices.Contains(w.cens, true) {
+		return w.cens
+	}
+	return nil
 }
 
 // shiftAll makes responses from the mean and drawn noise, which is coloured where
@@ -148,13 +165,11 @@ func (w *refitter) shiftAll(draw func() float64) {
 
 // refit fits every spec to the drawn responses and keeps the lowest AICc.
 func (w *refitter) refit() Replicate {
-	var cens []bool
-	exact := 0
-	for _, c := range w.cens {
+	cens := w.censoring()
+	exact := len(w.y)
+	for _, c := range cens {
 		if c {
-			cens = w.cens
-		} else {
-			exact++
+			exact--
 		}
 	}
 	if exact < 2 || noVariation(Series{Response: w.y}, w.specs[0]) {

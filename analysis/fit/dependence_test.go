@@ -110,3 +110,63 @@ func TestProfilesOfChangeAndShareAgainstR(t *testing.T) {
 		}
 	}
 }
+
+// For a straight line with normal noise the studentised interval is Student's t
+// interval, up to the draws.
+func TestStudentisedOfALine(t *testing.T) {
+	s := series(t, "curves/wtloss.csv", "days", "weight_kg")
+	for i := range s.Attempt {
+		s.Attempt[i]++
+	}
+	specs := []Spec{{Family: models.Logarithmic(), Noise: models.Normal{}}}
+	choice, err := Choose(s, specs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := WithIntervals(context.Background(), s, specs, choice, Studentised, resample.Plan{Replicates: 4000}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range f.Params {
+		exact := choice.Fit.param(p.Name)
+		width := exact.Upper - exact.Lower
+		if math.Abs(p.Lower-exact.Lower) > 0.05*width || math.Abs(p.Upper-exact.Upper) > 0.05*width {
+			t.Errorf("%s: from %v to %v, exact %v to %v", p.Name, p.Lower, p.Upper, exact.Lower, exact.Upper)
+		}
+	}
+}
+
+// Coloured noise has the correlation it was made with, and none across a break.
+func TestColour(t *testing.T) {
+	var s Series
+	for i := range 40_000 {
+		s.Attempt = append(s.Attempt, float64(i+1))
+		s.Session = append(s.Session, string(rune('a'+i/4%2)))
+	}
+	nb, r := newNeighbours(s), newRand(8)
+	nb.set(0.6)
+	e, u := make([]float64, len(s.Attempt)), make([]float64, len(s.Attempt))
+	for i := range u {
+		u[i] = r.NormFloat64()
+	}
+	nb.colour(e, u, inOrder(s.Attempt))
+	var within, across, variance float64
+	for i := 1; i < len(e); i++ {
+		variance += e[i] * e[i] / float64(len(e))
+		if i%4 == 0 {
+			across += e[i] * e[i-1] / (float64(len(e)) / 4)
+		} else {
+			within += e[i] * e[i-1] / (float64(len(e)) * 3 / 4)
+		}
+	}
+	if math.Abs(variance-1) > 0.03 || math.Abs(within-0.6) > 0.03 || math.Abs(across) > 0.05 {
+		t.Errorf("variance %.3f, correlation %.3f within a session, %.3f across a break; want 1, 0.6, 0", variance, within, across)
+	}
+	back := make([]float64, len(e))
+	nb.whiten(back, e)
+	for i := range u {
+		if math.Abs(back[i]-u[i]) > 1e-9 {
+			t.Fatalf("whitened %v, drawn %v", back[i], u[i])
+		}
+	}
+}

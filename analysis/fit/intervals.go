@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/rand/v2"
 
 	"tyro/analysis/resample"
 	"tyro/models"
@@ -19,12 +20,16 @@ const (
 	Percentile Method = "percentile" // expanded percentiles of the bootstrap
 	Basic      Method = "basic"      // the bootstrap's quantiles reflected about the estimate
 	BCa        Method = "bca"        // bias-corrected and accelerated bootstrap
+	// Studentised bootstrap: quantiles of (replicate − estimate)/SE of the
+	// replicate in the place of Student's t, on the log scale for what is above 0;
+	// Efron and Tibshirani (1993), An Introduction to the Bootstrap, section 12.5.
+	Studentised Method = "studentised"
 )
 
 // Methods lists the interval methods. Profile likelihood is the default: over
 // short and long series, both curves and both noises it stays closest to the
 // level it claims (testdata/coverage/curve).
-func Methods() []Method { return []Method{ByProfile, Wald, Percentile, Basic, BCa} }
+func Methods() []Method { return []Method{ByProfile, Wald, Percentile, Basic, BCa, Studentised} }
 
 // WithIntervals returns the chosen fit with its intervals made by the method. The
 // plan and purpose matter to the bootstrap methods only.
@@ -40,7 +45,7 @@ func WithIntervals(ctx context.Context, s Series, specs []Spec, choice Choice, m
 	case ByProfile:
 		f.profileAll(s, specs[choice.Index])
 		return f, nil
-	case Percentile, Basic, BCa:
+	case Percentile, Basic, BCa, Studentised:
 		return f.bootstrapAll(ctx, s, specs[choice.Index], choice, plan, purpose)
 	}
 	return f, fmt.Errorf("%w: no interval method %q", ErrSeries, method)
@@ -133,56 +138,113 @@ func (f *Fit) fromRate(d Estimate, params []Estimate) Estimate {
 	return d
 }
 
+// A quoted quantity is a parameter or derived quantity with the way to read it off
+// a refit.
+type quoted struct {
+	estimate Estimate
+	of       func(models.Curve) float64
+	positive bool
+}
+
 // bootstrapAll replaces every interval by one from refits of the chosen family.
 func (f Fit) bootstrapAll(ctx context.Context, s Series, spec Spec, choice Choice, plan resample.Plan, purpose string) (Fit, error) {
-	one := []Spec{spec}
-	reps, err := Bootstrap(ctx, s, one, choice, DefaultKind(s, f.Noise), plan, purpose)
-	if err != nil {
-		return f, err
+	var interval func(quoted) resample.Interval
+	if f.Intervals == Studentised {
+		fits, err := refits(ctx, s, spec, f, plan, purpose)
+		if err != nil {
+			return f, err
+		}
+		interval = func(q quoted) resample.Interval { return f.studentised(q, fits) }
+	} else {
+		reps, err := Bootstrap(ctx, s, []Spec{spec}, choice, DefaultKind(s, f.Noise), plan, purpose)
+		if err != nil {
+			return f, err
+		}
+		var jack []Fit
+		if f.Intervals == BCa {
+			jack = leaveOneOut(s, spec)
+		}
+		interval = func(q quoted) resample.Interval { return f.fromReplicates(q, reps, jack) }
 	}
-	var jack []Fit
-	if f.Intervals == BCa {
-		jack = leaveOneOut(s, spec)
-	}
-	interval := func(e Estimate, of func(models.Curve) float64) Estimate {
-		if e.Held || math.IsNaN(e.Value) {
+	replace := func(e Estimate, of func(models.Curve) float64, positive bool) Estimate {
+		if e.Held || math.IsNaN(e.Value) || of == nil {
 			return e
 		}
-		values := make([]float64, len(reps))
-		for i, r := range reps {
-			values[i] = math.NaN()
-			if r.OK {
-				values[i] = of(r.Curve)
-			}
-		}
-		var iv resample.Interval
-		switch f.Intervals {
-		case Percentile:
-			iv = resample.PercentileInterval(values, resample.ExpandedLevel(f.Level, float64(f.DF), 1))
-		case Basic:
-			iv = resample.BasicInterval(e.Value, values, f.Level)
-		default:
-			left := make([]float64, len(jack))
-			for i, g := range jack {
-				left[i] = of(g.Curve)
-			}
-			iv = resample.BCaInterval(e.Value, resample.Acceleration(left), values, f.Level)
-		}
+		iv := interval(quoted{e, of, positive})
 		e.Lower, e.Upper = iv.Lower, iv.Upper
 		return e
 	}
 	params, derived := append([]Estimate(nil), f.Params...), append([]Estimate(nil), f.Derived...)
 	for i, p := range params {
-		params[i] = interval(p, func(c models.Curve) float64 { return c.Theta()[i] })
+		params[i] = replace(p, func(c models.Curve) float64 { return c.Theta()[i] }, spec.Family.Params()[i].Positive)
 	}
 	quantities := f.derivedQuantities()
 	for i, d := range derived {
-		if of, ok := quantities[d.Name]; ok {
-			derived[i] = interval(d, of)
-		}
+		derived[i] = replace(d, quantities[d.Name], d.Name == toNinety || d.Name == perDoubling)
 	}
 	f.Params, f.Derived = params, derived
 	return f, nil
+}
+
+// fromReplicates is a percentile, basic or BCa interval.
+func (f *Fit) fromReplicates(q quoted, reps []Replicate, jack []Fit) resample.Interval {
+	values := make([]float64, len(reps))
+	for i, r := range reps {
+		values[i] = math.NaN()
+		if r.OK {
+			values[i] = q.of(r.Curve)
+		}
+	}
+	switch f.Intervals {
+	case Percentile:
+		return resample.PercentileInterval(values, resample.ExpandedLevel(f.Level, float64(f.DF), 1))
+	case Basic:
+		return resample.BasicInterval(q.estimate.Value, values, f.Level)
+	}
+	left := make([]float64, len(jack))
+	for i, g := range jack {
+		left[i] = q.of(g.Curve)
+	}
+	return resample.BCaInterval(q.estimate.Value, resample.Acceleration(left), values, f.Level)
+}
+
+// studentised is the bootstrap-t interval. A refit without a standard error of the
+// quantity says nothing and is passed over.
+func (f *Fit) studentised(q quoted, fits []Fit) resample.Interval {
+	scale := func(v, se float64) (float64, float64) { return v, se }
+	back := func(v float64) float64 { return v }
+	if q.positive && q.estimate.Value > 0 {
+		scale = func(v, se float64) (float64, float64) { return math.Log(v), se / v }
+		back = math.Exp
+	}
+	centre, spread := scale(q.estimate.Value, f.Delta("", q.positive, q.of).SE)
+	ratios := make([]float64, len(fits))
+	for i := range fits {
+		ratios[i] = math.NaN()
+		if fits[i].Status.Usable() {
+			v, se := scale(q.of(fits[i].Curve), fits[i].Delta("", q.positive, q.of).SE)
+			ratios[i] = (v - centre) / se
+		}
+	}
+	iv := resample.PercentileInterval(ratios, f.Level)
+	iv.Lower, iv.Upper = back(centre-spread*iv.Upper), back(centre-spread*iv.Lower)
+	return iv
+}
+
+// refits are whole fits of resampled series, standard errors and all.
+func refits(ctx context.Context, s Series, spec Spec, base Fit, plan resample.Plan, purpose string) ([]Fit, error) {
+	return resample.Replicate(ctx, plan, "fit/studentised/"+purpose, func() func(*rand.Rand) Fit {
+		w := newRefitter(s, []Spec{spec}, base, DefaultKind(s, base.Noise))
+		return func(r *rand.Rand) Fit {
+			w.resample(r)
+			drawn := w.series
+			drawn.Response, drawn.Censored = w.y, w.cens
+			if f, short := tooLittle(drawn, spec); short {
+				return f
+			}
+			return w.fitters[0].report(drawn, w.fitters[0].solve(w.y, w.censoring()))
+		}
+	})
 }
 
 // leaveOneOut fits the series without each attempt in turn; attempts without

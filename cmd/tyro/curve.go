@@ -13,20 +13,28 @@ func newCurve(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
 	var curves curveFlags
-	var interval string
+	var terms termFlags
+	var interval, against string
+	var seen int
 	cmd := &cobra.Command{
 		Use:   "curve STUDY",
 		Short: "Fit a learning curve to every trainee",
 		Args:  cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if !slices.Contains(fit.Methods(), fit.Method(interval)) {
+				return usagef("--interval %q: expected profile, wald, percentile, basic, bca or studentised", interval)
+			}
+			if seen < 0 {
+				return usagef("--seen %d: expected a number of attempts", seen)
+			}
 			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("fitting"))
 			if err != nil {
 				return err
 			}
-			if !slices.Contains(fit.Methods(), fit.Method(interval)) {
-				return usagef("--interval %q: expected profile, wald, percentile, basic or bca", interval)
+			if err := terms.apply(in); err != nil {
+				return err
 			}
-			in.Options.Interval = fit.Method(interval)
+			in.Options.Interval, in.Options.Seen, in.Options.Against = fit.Method(interval), seen, against
 			d, err := reports.FitCurves(cmd.Context(), in)
 			if err != nil {
 				return err
@@ -36,7 +44,43 @@ func newCurve(a app) *cobra.Command {
 	}
 	common.register(cmd)
 	columns.register(cmd)
+	columns.registerWhen(cmd)
 	curves.register(cmd)
-	cmd.Flags().StringVar(&interval, "interval", string(fit.ByProfile), "intervals: profile, wald, percentile, basic or bca (the last three from a bootstrap)")
+	terms.register(cmd)
+	fs := cmd.Flags()
+	fs.StringVar(&interval, "interval", string(fit.ByProfile), "intervals: profile, wald, percentile, basic, bca or studentised (the last four from a bootstrap)")
+	fs.IntVar(&seen, "seen", 0, "also fit the first so many attempts only, and tell how the rest were predicted")
+	fs.StringVar(&against, "against", "", "also test every curve against this smaller family inside it, such as constant or wright")
 	return cmd
+}
+
+// termFlags add terms beside the curve, and say where its search begins.
+type termFlags struct {
+	restart, correlated bool
+	fading              float64
+	from                []string
+}
+
+func (f *termFlags) register(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	fs.BoolVar(&f.restart, "restart", false, "add a shift of the first attempt after a break between sessions")
+	fs.Float64Var(&f.fading, "fading", 0, "share of that shift left at each further attempt, from 0 to below 1")
+	fs.BoolVar(&f.correlated, "correlated", false, "let neighbouring attempts of a session be alike beyond the curve (first-order autoregression)")
+	fs.StringArrayVar(&f.from, "from", nil, "begin the search at name=value for every shape parameter, rather than look everywhere")
+}
+
+// apply puts the terms into every candidate curve.
+func (f *termFlags) apply(in *reports.Input) error {
+	from, err := nameValues("from", f.from)
+	if err != nil {
+		return err
+	}
+	for i := range in.Specs {
+		s := &in.Specs[i]
+		s.Restart, s.Fading, s.Correlated, s.From = f.restart, f.fading, f.correlated, from
+		if _, err := fit.One(fit.Series{}, *s); err != nil {
+			return usageError{err}
+		}
+	}
+	return nil
 }

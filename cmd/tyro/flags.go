@@ -86,6 +86,7 @@ type curveFlags struct {
 	family, noise string
 	hold          []string
 	origin        float64
+	guess, lapse  float64
 	none          bool // the command fits no curves
 }
 
@@ -95,16 +96,19 @@ func (f *curveFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.noise, "noise", "", "normal, lognormal, student, bernoulli, poisson or negbin (default by measure: lognormal for a time, normal for a score, poisson for a count, bernoulli for pass-fail)")
 	fs.StringArrayVar(&f.hold, "hold", nil, "hold a parameter: name=value; also start=value")
 	fs.Float64Var(&f.origin, "origin", 1, "attempt at which the starting level is read")
+	fs.Float64Var(&f.guess, "guess", 0, "chance to pass without any skill: the lower limit of a pass-fail curve")
+	fs.Float64Var(&f.lapse, "lapse", 0, "chance to fail with all skill: how far its upper limit stays below 1")
 }
 
-func (f *curveFlags) holds() ([]fit.Hold, error) {
+// nameValues reads the name=value pairs of a flag.
+func nameValues(flag string, pairs []string) ([]fit.Hold, error) {
 	var out []fit.Hold
-	for _, h := range f.hold {
+	for _, h := range pairs {
 		for part := range strings.SplitSeq(h, ",") {
 			name, value, ok := strings.Cut(part, "=")
 			v, err := strconv.ParseFloat(strings.TrimSpace(value), 64)
 			if !ok || err != nil {
-				return nil, usagef("--hold %q: expected name=value, such as plateau=40", part)
+				return nil, usagef("--%s %q: expected name=value, such as plateau=40", flag, part)
 			}
 			out = append(out, fit.Hold{Name: strings.TrimSpace(name), Value: v})
 		}
@@ -179,7 +183,10 @@ func prepare(cmd *cobra.Command, path string, common commonFlags, columns column
 	if b := columns.better; b != "" && b != "lower" && b != "higher" {
 		return nil, usagef("--better %q: expected lower or higher", b)
 	}
-	holds, err := curves.holds()
+	if g, l := curves.guess, curves.lapse; !(g >= 0 && l >= 0 && g+l < 1) {
+		return nil, usagef("--guess %v --lapse %v: expected chances from 0 that leave room between them", g, l)
+	}
+	holds, err := nameValues("hold", curves.hold)
 	if err != nil {
 		return nil, err
 	}
@@ -190,6 +197,7 @@ func prepare(cmd *cobra.Command, path string, common commonFlags, columns column
 	o := common.options(progress)
 	o.NoCurves = curves.none
 	o.Family, o.Noise, o.Hold = curves.family, curves.noise, holds
+	o.Guess, o.Lapse = curves.guess, curves.lapse
 	if cmd.Flags().Changed("origin") {
 		o.Origin = &curves.origin
 	}

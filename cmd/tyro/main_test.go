@@ -111,7 +111,7 @@ func TestMachineOutput(t *testing.T) {
 	curves := doc("curve")
 	needs(t, "a warning", first(t, "warnings", curves["warnings"]), "code", "text")
 	c := needs(t, "a curve", first(t, "curves", curves["curves"]), "trainee", "task", "arm", "family", "noise", "n", "n_censored", "status",
-		"parameters", "residual_ss", "residual_sd", "log_likelihood", "aic", "aicc", "bic", "derived", "selection", "warnings")
+		"parameters", "residual_ss", "residual_sd", "log_likelihood", "aic", "aicc", "bic", "derived", "selection", "warnings", "terms", "forecast", "ratio_test", "diagnostics")
 	needs(t, "a parameter", first(t, "parameters", c["parameters"]), "name", "estimate", "se", "lower", "upper")
 	needs(t, "a derived quantity", first(t, "derived", c["derived"]), "name", "estimate", "lower", "upper")
 	needs(t, "a candidate", first(t, "selection", c["selection"]), "family", "aicc", "weight")

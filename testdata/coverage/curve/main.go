@@ -33,7 +33,7 @@ const (
 	seed       = 20260302
 )
 
-var methods = []string{"wald", "profile", "percentile", "bca"}
+var methods = []string{"wald", "profile", "percentile", "bca", "studentised"}
 
 // A quantity is a number read off a curve.
 type quantity struct {
@@ -137,7 +137,13 @@ func one(s fit.Series, truth models.Curve, noise models.Noise, key string) [][]e
 	if err != nil || !f.Status.Usable() {
 		return nil
 	}
-	reps, err := fit.Bootstrap(context.Background(), s, []fit.Spec{spec}, fit.Choice{Fit: f}, fit.Residual, resample.Plan{Seed: seed, Replicates: replicates, Workers: 1}, key)
+	plan := resample.Plan{Seed: seed, Replicates: replicates, Workers: 1}
+	specs, choice := []fit.Spec{spec}, fit.Choice{Fit: f}
+	reps, err := fit.Bootstrap(context.Background(), s, specs, choice, fit.Residual, plan, key)
+	if err != nil {
+		return nil
+	}
+	t, err := fit.WithIntervals(context.Background(), s, specs, choice, fit.Studentised, plan, key)
 	if err != nil {
 		return nil
 	}
@@ -155,9 +161,22 @@ func one(s fit.Series, truth models.Curve, noise models.Noise, key string) [][]e
 		level := resample.ExpandedLevel(0.95, float64(f.DF), 1)
 		pct := resample.PercentileInterval(values, level)
 		bca := resample.BCaInterval(what.of(f.Curve, f.Last), resample.Acceleration(jackknife(s, spec, what)), values, 0.95)
-		out[q] = []ends{{wald.Lower, wald.Upper}, {profile.Lower, profile.Upper}, {pct.Lower, pct.Upper}, {bca.Lower, bca.Upper}}
+		out[q] = []ends{{wald.Lower, wald.Upper}, {profile.Lower, profile.Upper}, {pct.Lower, pct.Upper}, {bca.Lower, bca.Upper}, studentised(t, what.name)}
 	}
 	return out
+}
+
+// studentised finds a quantity's interval; unknown where its estimate is withheld.
+func studentised(f fit.Fit, name string) ends {
+	for _, p := range append(f.Params, f.Derived...) {
+		if p.Name == name || name == "start" && p.Name == "starting-level" {
+			if p.Name == "plateau" && !f.PlateauKnown {
+				break
+			}
+			return ends{p.Lower, p.Upper}
+		}
+	}
+	return ends{math.NaN(), math.NaN()}
 }
 
 // jackknife leaves out one attempt at a time.

@@ -1,0 +1,77 @@
+package reports
+
+import (
+	"context"
+	"fmt"
+
+	"tyro/analysis/fit"
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+// A Forecast is how a curve fitted to the first attempts predicted the rest.
+type Forecast struct {
+	Family     string `json:"family"`
+	Seen       int    `json:"seen"`
+	Ahead      int    `json:"ahead"`
+	RMSE       Number `json:"rmse"`
+	Bias       Number `json:"bias"`
+	InInterval Number `json:"share_in_interval"`
+}
+
+// A RatioTest is a likelihood ratio test of a curve against a smaller one.
+type RatioTest struct {
+	Larger     string `json:"larger"`
+	Smaller    string `json:"smaller"`
+	Deviance   Number `json:"deviance"`
+	DF         int    `json:"df"`
+	PChi       Number `json:"p_chi_square"`
+	P          Number `json:"p"`
+	Replicates int    `json:"replicates"`
+}
+
+// compare fills the forecasts and the test that the options ask for.
+func (c *Curve) compare(ctx context.Context, in *Input, t Trainee, choice fit.Choice, plan resample.Plan, purpose string) error {
+	if seen := in.Options.Seen; seen > 0 {
+		forecasts, err := fit.LeaveFutureOut(t.Series, in.Specs, seen)
+		if err != nil {
+			return err
+		}
+		for _, f := range forecasts {
+			c.Forecast = append(c.Forecast, Forecast{f.Family, f.Seen, f.Ahead, Number(f.RMSE), Number(f.Bias), Number(f.InInterval)})
+		}
+	}
+	if in.Options.Against == "" || !choice.Fit.Status.Usable() || c.Family == in.Options.Against {
+		return nil
+	}
+	larger := in.Specs[choice.Index]
+	smaller := larger
+	var err error
+	if smaller.Family, err = models.ByName(in.Options.Against, larger.Family.Origin()); err != nil {
+		return err
+	}
+	test, err := fit.LikelihoodRatio(ctx, t.Series, smaller, larger, plan, purpose)
+	if err != nil {
+		return err
+	}
+	c.RatioTest = &RatioTest{test.Larger, test.Smaller, Number(test.Deviance), test.DF, Number(test.PChi), Number(test.P), test.Replicates}
+	return nil
+}
+
+// compareNotes says in words what the forecasts and the test found.
+func (c Curve) compareNotes() []string {
+	var notes []string
+	scale := ""
+	if c.Noise == "lognormal" {
+		scale = " on the scale of natural logarithms"
+	}
+	for _, f := range c.Forecast {
+		notes = append(notes, fmt.Sprintf("From the first %d attempts the %s curve predicts the other %d with a root mean square error%s of %s (mean error %s); %s of them lie in its next-attempt band.",
+			f.Seen, f.Family, f.Ahead, scale, significant(float64(f.RMSE), 3), significant(float64(f.Bias), 2), percent(float64(f.InInterval))))
+	}
+	if t := c.RatioTest; t != nil {
+		notes = append(notes, fmt.Sprintf("%s against %s: deviance %s on %d degrees of freedom, p %s from %d simulated series (chi-square %s).",
+			t.Larger, t.Smaller, significant(float64(t.Deviance), 4), t.DF, pText(float64(t.P)), t.Replicates, pText(float64(t.PChi))))
+	}
+	return notes
+}
