@@ -49,6 +49,8 @@ func NoiseByName(name string) (Noise, error) {
 		return Normal{}, nil
 	case "lognormal":
 		return Lognormal{}, nil
+	case "reciprocal":
+		return Reciprocal{}, nil
 	case "student":
 		return Student{}, nil
 	case "bernoulli":
@@ -58,7 +60,7 @@ func NoiseByName(name string) (Noise, error) {
 	case "negbin":
 		return NegBin{}, nil
 	}
-	return nil, fmt.Errorf("no noise family %q; known are normal, lognormal, student, bernoulli, poisson, negbin", name)
+	return nil, fmt.Errorf("no noise family %q; known are normal, lognormal, reciprocal, student, bernoulli, poisson, negbin", name)
 }
 
 // Normal noise: response = m + scale·z. The curve is the mean.

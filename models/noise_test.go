@@ -8,7 +8,7 @@ import (
 // Derivatives of the loss against central differences, exact and censored,
 // also far in the tail where the chance of the response underflows.
 func TestLossDerivatives(t *testing.T) {
-	for _, noise := range []Noise{Normal{}, Lognormal{}, Student{}, Bernoulli{}, Bernoulli{Guess: 0.1, Lapse: 0.05}, Poisson{}, NegBin{}} {
+	for _, noise := range []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, Bernoulli{}, Bernoulli{Guess: 0.1, Lapse: 0.05}, Poisson{}, NegBin{}} {
 		for _, censored := range []bool{false, true} {
 			if censored && !noise.Additive() {
 				continue
@@ -17,6 +17,8 @@ func TestLossDerivatives(t *testing.T) {
 			switch noise.Name() {
 			case "lognormal":
 				scale = 0.35
+			case "reciprocal":
+				scale = 0.004
 			case "bernoulli":
 				ys, m = []float64{0, 1}, 0.7
 			case "poisson", "negbin":
@@ -64,10 +66,14 @@ func TestTail(t *testing.T) {
 }
 
 func TestQuantileInvertsCDF(t *testing.T) {
-	for _, noise := range []Noise{Normal{}, Lognormal{}} {
+	for _, noise := range []Noise{Normal{}, Lognormal{}, Reciprocal{}} {
+		scale := 0.4
+		if noise.Name() == "reciprocal" {
+			scale = 0.004
+		}
 		for _, p := range []float64{0.001, 0.2, 0.5, 0.975} {
-			y := noise.Quantile(p, 60, 0.4)
-			if got := noise.CDF(y, 60, 0.4); math.Abs(got-p) > 1e-12 {
+			y := noise.Quantile(p, 60, scale)
+			if got := noise.CDF(y, 60, scale); math.Abs(got-p) > 1e-12 {
 				t.Errorf("%s: CDF(Quantile(%g)) = %g", noise.Name(), p, got)
 			}
 		}

@@ -281,8 +281,11 @@ func (d *Curves) notes() []string {
 		where + "; rate per attempt (exponential) or as an exponent of the attempt number (power, wright): the two are not comparable.",
 		"to 90 %: attempts until 90 % of the trainee's own gain is made; it says nothing about a standard.",
 	}
-	if in.Specs[0].Noise.Name() == "lognormal" {
+	switch in.Specs[0].Noise.Name() {
+	case "lognormal":
 		notes = append(notes, "Noise is multiplicative: the curve is the median, and the residual SD is of the natural logarithm.")
+	case "reciprocal":
+		notes = append(notes, "Speed (one over the response) scatters normally: the curve is the median, and the residual SD is of the speed.")
 	}
 	if len(in.Specs) > 1 {
 		notes = append(notes, "Family chosen by AICc for each trainee; near ties are common, so no law is claimed from the choice.")

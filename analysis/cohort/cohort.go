@@ -74,7 +74,8 @@ type Fit struct {
 	Fixed         []Effect
 	Random        []Deviation
 	Correlations  []Correlation
-	Residual      Effect // standard deviation about a trainee's curve, natural scale; the median trainee's where they differ in it
+	Residual      Effect   // standard deviation about a trainee's curve, natural scale; the median trainee's where they differ in it
+	Carryover     []Effect // of neighbouring residuals, natural scale: the correlation, and the share carried over
 	LogLik        float64
 	LogLikLog     float64 // of the log responses; equals LogLik unless the noise is lognormal
 	NParameters   int
@@ -396,6 +397,11 @@ func (c *Cohort) fixed() {
 		if p.slot < slotSession {
 			c.Parameters = append(c.Parameters, p.name)
 		}
+		if p.held && p.slot > slotSpread {
+			v := m.spec.carryNatural(p.slot, p.value)
+			c.Carryover = append(c.Carryover, Effect{Parameter: p.name, Scale: Identity, Estimate: v, Lower: v, Upper: v, Held: true})
+			continue
+		}
 		if p.held {
 			c.Fixed = append(c.Fixed, Effect{Parameter: p.name, Scale: p.scale, Estimate: p.value, SE: 0, Lower: p.value, Upper: p.value, Held: true})
 			continue
@@ -412,6 +418,10 @@ func (c *Cohort) fixed() {
 			}
 			t := c.quantile(p)
 			e.Lower, e.Upper = e.Estimate-t*e.SE, e.Estimate+t*e.SE
+			if p.slot > slotSpread {
+				c.Carryover = append(c.Carryover, m.spec.carryEffect(p, e))
+				continue
+			}
 			if p.name == Spread && col == 0 {
 				c.Residual = Effect{Parameter: Spread, Scale: Identity, Estimate: math.Exp(e.Estimate), SE: math.Exp(e.Estimate) * e.SE, Lower: math.Exp(e.Lower), Upper: math.Exp(e.Upper)}
 				if len(p.cols) == 1 && !p.random {

@@ -15,6 +15,8 @@ const (
 	slotSession
 	slotFading
 	slotSpread
+	slotCarry // correlation of the carried part of the residuals, see memory
+	slotShare // and its share of their variance
 	slots
 )
 

@@ -227,6 +227,9 @@ func (m *model) laplace(r *record, theta []float64, l *matrix, mo *mode, grad []
 	e := eta0
 	m.addDeviation(&e, l, &mo.v)
 	m.pass(r, &e, 3, &w, &o)
+	if !m.differentiate(r, &e, 3, &w, m.expected, &o) {
+		return math.Inf(1)
+	}
 	// How the mode's own move changes the determinant.
 	var turn vector // (curvature of the posterior)⁻¹Aᵀτ
 	for b := range k {
@@ -245,7 +248,7 @@ func (m *model) laplace(r *record, theta []float64, l *matrix, mo *mode, grad []
 		}
 	}
 	var g vector // total derivative in eta
-	for _, s := range m.active {
+	for _, s := range m.moved {
 		x := 0.0
 		for _, c := range m.random {
 			t := m.parts[c].slot

@@ -13,25 +13,28 @@ type record struct {
 	z, t    []float64
 	cens    []bool    // nil when none is
 	restart []float64 // nil without sessions
+	gap     []float64 // nil unless residuals are carried over
 	design  []float64 // 1, arms after the first, covariates
 	jac     float64   // Σ log Jacobian, to be added to a log-likelihood of z
 }
 
 // A model is a spec bound to a cohort: what every evaluation needs.
 type model struct {
-	spec    Spec
-	arms    []string
-	parts   []part
-	random  []int // parts that differ between trainees, in order
-	active  []int // slots that are not held, in order
-	fall    fall
-	scales  vector // 1 where the slot moves on the log scale
-	kappa   float64
-	sign    float64 // of the gain on the log scale
-	logLink bool
-	gauss   bool
-	nBeta   int
-	full    bool // covariance with correlations
+	spec   Spec
+	arms   []string
+	parts  []part
+	random []int // parts that differ between trainees, in order
+	active []int // slots of the curve, session effect and spread that are not held, in order
+	extra  []int // slots of the memory that are not held
+	moved  []int // both
+	fall   fall
+	scales vector // 1 where the slot moves on the log scale
+	kappa  float64
+	sign   float64 // of the gain on the log scale
+	link   link
+	gauss  bool
+	nBeta  int
+	full   bool // covariance with correlations
 	// expected puts the curvature that residuals of either sign leave on
 	// average (Gauss and Newton) in the place of the exact one in the Laplace
 	// determinant: less exact, but never near singular.
@@ -53,12 +56,7 @@ func armsOf(ts []Trainee) []string {
 
 func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
 	m := &model{spec: spec, arms: arms, full: !spec.Uncorrelated, sign: 1}
-	switch spec.Noise.Name() {
-	case "lognormal":
-		m.logLink, m.gauss = true, true
-	case "normal":
-		m.gauss = true
-	}
+	m.link, m.gauss = linkOf(spec.Noise)
 	var err error
 	if m.parts, err = spec.parts(arms); err != nil {
 		return nil, err
@@ -89,7 +87,7 @@ func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
 
 // bind lays out theta for the parts.
 func (m *model) bind() {
-	m.random, m.active, m.nBeta = nil, nil, 0
+	m.random, m.active, m.extra, m.nBeta = nil, nil, nil, 0
 	for i := range m.parts {
 		p := &m.parts[i]
 		if p.scale == Log {
@@ -100,12 +98,17 @@ func (m *model) bind() {
 		}
 		p.at = m.nBeta
 		m.nBeta += len(p.cols)
+		if p.slot > slotSpread {
+			m.extra = append(m.extra, p.slot)
+			continue
+		}
 		m.active = append(m.active, p.slot)
 		if p.random {
 			m.random = append(m.random, i)
 		}
 	}
 	slices.Sort(m.active)
+	m.moved = append(slices.Clone(m.active), m.extra...)
 }
 
 // record checks one trainee's attempts.
@@ -116,6 +119,9 @@ func (m *model) record(t Trainee) (record, error) {
 	}
 	if len(t.Covariates) != len(m.spec.Covariates) {
 		return record{}, refuse("trainee %s has %d covariates, the model %d", t.ID, len(t.Covariates), len(m.spec.Covariates))
+	}
+	if m.spec.Carry != CarryNone {
+		t = t.sorted()
 	}
 	r := record{z: make([]float64, n), t: make([]float64, n), design: make([]float64, len(m.arms)+len(t.Covariates))}
 	arm := slices.Index(m.arms, t.Arm)
@@ -142,6 +148,9 @@ func (m *model) record(t Trainee) (record, error) {
 			r.restart = t.Restart
 		}
 	}
+	if m.spec.Carry != CarryNone {
+		r.gap = gaps(t.Attempt, t.Restart, m.spec.CarryAcross)
+	}
 	sh := m.spec.Family.Shape()
 	for j, y := range t.Response {
 		if r.t[j] = sh.Clock(t.Attempt[j]); math.IsNaN(r.t[j]) || math.IsInf(r.t[j], 0) {
@@ -150,13 +159,10 @@ func (m *model) record(t Trainee) (record, error) {
 		switch {
 		case math.IsNaN(y) || math.Abs(y) > 1e150:
 			return record{}, refuse("response %v of trainee %s at attempt %v is not a usable number", y, t.ID, t.Attempt[j])
-		case m.logLink && !(y > 1e-150):
-			return record{}, refuse("response %v of trainee %s at attempt %v is not above 0, as lognormal noise needs", y, t.ID, t.Attempt[j])
+		case m.link != plain && !(y > 1e-150):
+			return record{}, refuse("response %v of trainee %s at attempt %v is not above 0, as %s noise needs", y, t.ID, t.Attempt[j], m.spec.Noise.Name())
 		}
-		r.z[j] = y
-		if m.logLink {
-			r.z[j] = math.Log(y)
-		}
+		r.z[j] = m.link.to(y)
 		r.jac += m.spec.Noise.LogJacobian(y, r.cens != nil && r.cens[j])
 	}
 	return r, nil
@@ -242,7 +248,8 @@ type sum struct {
 	v             float64
 	grad          vector
 	hess, descent matrix
-	third         vector // ½ Σ W_ab ∂³/∂a∂b∂c, for order 3
+	third         vector  // ½ Σ W_ab ∂³/∂a∂b∂c, for order 3
+	carried, left float64 // what the last residual passes on: its expectation and, in residual variances, its variance
 }
 
 // A local is what one evaluation shares between attempts, and the derivatives
@@ -257,9 +264,11 @@ type local struct {
 	f           falling
 	b           float64 // 1 − kappa·fall
 	scale       float64 // derivative of the link
+	c2, c3      float64 // its second and third over the square and cube of the first
 	qs, decayed float64 // fading so far, and what is left of the slowdown
 	mu          vector
 	mm          matrix
+	q           vector // Σ W_ab ∂³/∂a∂b∂c, for order 3
 }
 
 // pass sums the losses of a trainee's attempts at eta, with derivatives up to
@@ -270,11 +279,11 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 	d.p0, d.p1, d.p2, d.p3 = naturals(eta[slotPlateau], m.scales[slotPlateau], 1)
 	d.g0, d.g1, d.g2, d.g3 = naturals(eta[slotGain], m.scales[slotGain], m.sign)
 	d.c = d.g0 - d.kappa*d.p0
-	var s models.Shapes
-	for j := range s {
-		s[j] = eta[slotShape+j]
+	var shapes models.Shapes
+	for j := range shapes {
+		shapes[j] = eta[slotShape+j]
 		if m.scales[slotShape+j] == 1 {
-			s[j] = math.Exp(s[j])
+			shapes[j] = math.Exp(shapes[j])
 		}
 	}
 	curve, spreads := m.active, false
@@ -283,16 +292,21 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 	}
 	spread := eta[slotSpread]
 	inv := math.Exp(-spread)
+	var carry *filter
+	if r.gap != nil {
+		carry = &filter{memory: m.memoryAt(eta)}
+		carry.left = carry.share
+	}
 	for j, z := range r.z {
-		d.f = m.fall(r.t[j], s, order)
+		d.f = m.fall(r.t[j], shapes, order)
 		mean := d.p0 + d.c*d.f.g
 		d.scale = 1
-		if m.logLink {
+		if m.link != plain {
 			if !(mean > 0) {
 				return false
 			}
-			d.scale = 1 / mean
-			mean = math.Log(mean)
+			d.scale, d.c2, d.c3 = m.link.slopes(mean)
+			mean = m.link.to(mean)
 		}
 		d.qs, d.decayed = 0, 0
 		if r.restart != nil && r.restart[j] > 0 {
@@ -302,9 +316,19 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 		}
 		var l loss
 		censored := r.cens != nil && r.cens[j]
-		if m.gauss {
+		var s step
+		switch {
+		case carry != nil:
+			s = carry.next(r.gap[j], censored)
+			dev := z - mean
+			carry.dev *= s.decay
+			fresh := dev - carry.dev
+			carry.dev += s.gain * fresh
+			sd := math.Sqrt(s.variance)
+			l = gaussLoss(fresh, 0, spread+math.Log(sd), inv/sd, censored)
+		case m.gauss:
 			l = gaussLoss(z, mean, spread, inv, censored)
-		} else {
+		default:
 			l = otherLoss(m.spec.Noise, z, mean, spread, censored, order)
 		}
 		o.v += l.v
@@ -312,6 +336,18 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 			continue
 		}
 		d.first()
+		if order > 1 {
+			d.second()
+		}
+		if order == 3 && !m.expected {
+			d.q = d.curveTwist(w)
+			if d.c2 != 0 {
+				d.throughLink(w, &d.q)
+			}
+		}
+		if carry != nil {
+			carry.through(s, &d, curve, order)
+		}
 		for _, a := range curve {
 			o.grad[a] += l.m * d.mu[a]
 		}
@@ -321,7 +357,6 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 		if order == 1 {
 			continue
 		}
-		d.second(m.logLink)
 		o.bend(&d, &l, curve)
 		if spreads {
 			o.hess[slotSpread][slotSpread] += l.ss
@@ -330,8 +365,11 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 			}
 		}
 		if order == 3 {
-			o.twist(&d, &l, curve, w, m.logLink, m.expected)
+			o.twist(&d, &l, curve, w, m.expected)
 		}
+	}
+	if carry != nil {
+		o.carried, o.left = carry.dev, carry.left
 	}
 	return true
 }
@@ -347,17 +385,17 @@ func (d *local) first() {
 
 // second fills the second derivatives of the curve value. Plateau and gain
 // never meet in one term; the session effect is added after the link.
-func (d *local) second(logLink bool) {
+func (d *local) second() {
 	f, mm := &d.f, &d.mm
 	kp, g := -d.kappa*d.p1*d.scale, d.g1*d.scale
 	c := d.c * d.scale
 	mm[0][0], mm[1][0], mm[1][1] = d.p2*d.b*d.scale, 0, d.g2*f.g*d.scale
 	mm[2][0], mm[2][1], mm[2][2] = kp*f.d1[0], g*f.d1[0], c*f.d2[0]
 	mm[3][0], mm[3][1], mm[3][2], mm[3][3] = kp*f.d1[1], g*f.d1[1], c*f.d2[1], c*f.d2[2]
-	if logLink {
+	if d.c2 != 0 {
 		for a := range slotSession {
 			for e := range a + 1 {
-				mm[a][e] -= d.mu[a] * d.mu[e]
+				mm[a][e] += d.c2 * d.mu[a] * d.mu[e]
 			}
 		}
 	}
@@ -398,9 +436,9 @@ func (d *local) curveTwist(w *matrix) (q vector) {
 	return q
 }
 
-// throughLog takes curveTwist through the log link: the third derivatives of
-// log m from those of m and the lower ones of log m.
-func (d *local) throughLog(w *matrix, q *vector) {
+// throughLink takes curveTwist through the link g: the third derivatives of
+// g(m) from those of m and the lower ones of g(m).
+func (d *local) throughLink(w *matrix, q *vector) {
 	var t, ss float64
 	var wm vector
 	for a := range slotSession {
@@ -415,13 +453,13 @@ func (d *local) throughLog(w *matrix, q *vector) {
 		for e := range slotSession {
 			x += wm[e] * at(&d.mm, a, e)
 		}
-		q[a] = q[a]*d.scale - (t+ss)*d.mu[a] - 2*x
+		q[a] = q[a]*d.scale + d.c2*(t*d.mu[a]+2*x) + (d.c3-3*d.c2*d.c2)*ss*d.mu[a]
 	}
 }
 
 // twist adds half the third derivatives of an attempt's loss contracted with W;
 // with expected, half the derivatives of its expected curvature.
-func (o *sum) twist(d *local, l *loss, curve []int, w *matrix, logLink, expected bool) {
+func (o *sum) twist(d *local, l *loss, curve []int, w *matrix, expected bool) {
 	var t, ss, ws float64
 	var wm vector
 	for _, a := range curve {
@@ -446,10 +484,6 @@ func (o *sum) twist(d *local, l *loss, curve []int, w *matrix, logLink, expected
 		o.third[slotSpread] += 0.5 * l.mms * ss
 		return
 	}
-	q := d.curveTwist(w)
-	if logLink {
-		d.throughLog(w, &q)
-	}
 	w0 := w[slotSpread][slotSpread]
 	for _, a := range curve {
 		x, y := 0.0, 0.0
@@ -458,7 +492,7 @@ func (o *sum) twist(d *local, l *loss, curve []int, w *matrix, logLink, expected
 			x += wm[e] * v
 			y += w[e][slotSpread] * v
 		}
-		o.third[a] += 0.5 * (l.mmm*ss*d.mu[a] + l.mm*(t*d.mu[a]+2*x) + l.m*q[a] + 2*(l.mms*ws*d.mu[a]+l.ms*y) + w0*l.mss*d.mu[a])
+		o.third[a] += 0.5 * (l.mmm*ss*d.mu[a] + l.mm*(t*d.mu[a]+2*x) + l.m*d.q[a] + 2*(l.mms*ws*d.mu[a]+l.ms*y) + w0*l.mss*d.mu[a])
 	}
 	o.third[slotSpread] += 0.5 * (l.mms*ss + l.ms*t + 2*l.mss*ws + w0*l.sss)
 }

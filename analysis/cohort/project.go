@@ -22,6 +22,8 @@ type Draw struct {
 	// Slowdown at the first attempt after a break, on the noise's additive
 	// scale, and the rate per attempt at which it fades; 0 without sessions.
 	Slowdown, Fading float64
+
+	wander wander // what the residuals so far pass on; the zero value is nothing
 }
 
 // A Posterior is what the cohort and a trainee's own attempts, however few,
@@ -31,9 +33,9 @@ type Posterior struct {
 	// Effective is the number of equally weighted draws that would be as good.
 	Effective float64
 
-	noise   models.Noise
-	gauss   bool
-	logLink bool
+	noise models.Noise
+	gauss bool
+	link  link
 }
 
 // The numbers of draws of a posterior: parameters of the cohort, and of the
@@ -124,7 +126,7 @@ func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, erro
 	if err != nil {
 		return Posterior{}, err
 	}
-	post := Posterior{noise: m.spec.Noise, gauss: m.gauss, logLink: m.logLink}
+	post := Posterior{noise: m.spec.Noise, gauss: m.gauss, link: m.link}
 	k := len(m.random)
 	var start vector
 	for _, theta := range cards {
@@ -180,6 +182,9 @@ func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, erro
 			if m.spec.Sessions {
 				d.Slowdown, d.Fading = e[slotSession], math.Exp(e[slotFading])
 			}
+			if m.spec.Carry != CarryNone && len(rec.z) > 0 {
+				d.wander = wander{memory: m.memoryAt(&e), last: slices.Max(t.Attempt), carried: o.carried, left: o.left, across: m.spec.CarryAcross}
+			}
 			post.Draws = append(post.Draws, d)
 		}
 		if !(total > 0) {
@@ -207,31 +212,32 @@ func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, erro
 
 // center is a draw's curve value at an attempt on the additive scale.
 func (p *Posterior) center(d *Draw, attempt, restart float64) float64 {
-	mu := d.Curve.At(attempt)
-	if p.logLink {
-		mu = math.Log(mu)
-	}
+	mu := p.link.to(d.Curve.At(attempt))
 	if restart > 0 {
 		mu += d.Slowdown * math.Exp(-d.Fading*(restart-1))
 	}
-	return mu
+	return mu + d.wander.shift(attempt, restart)
+}
+
+// spread is the residual standard deviation of a draw at an attempt, given the
+// residuals so far.
+func (d *Draw) spread(attempt, restart float64) float64 {
+	return d.Spread * d.wander.shrink(attempt, restart)
 }
 
 // CDF is the chance that one attempt gives at most y. restart counts attempts
 // since a break, from 1; 0 for none.
 func (p *Posterior) CDF(attempt, restart, y float64) float64 {
 	total := 0.0
-	if p.logLink {
-		if y <= 0 {
-			return 0
-		}
-		y = math.Log(y)
+	if p.link != plain && y <= 0 {
+		return 0
 	}
+	y = p.link.to(y)
 	for i := range p.Draws {
 		d := &p.Draws[i]
 		mu := p.center(d, attempt, restart)
 		if p.gauss {
-			total += d.Weight * 0.5 * math.Erfc((mu-y)/(d.Spread*math.Sqrt2))
+			total += d.Weight * 0.5 * math.Erfc((mu-y)/(d.spread(attempt, restart)*math.Sqrt2))
 		} else {
 			total += d.Weight * p.noise.CDF(y, mu, d.Spread)
 		}
@@ -248,7 +254,7 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 	var mean, square float64
 	for i := range p.Draws {
 		d := &p.Draws[i]
-		mu[i], sd[i] = p.center(d, attempt, restart), d.Spread
+		mu[i], sd[i] = p.center(d, attempt, restart), d.spread(attempt, restart)
 		if !p.gauss {
 			continue
 		}
@@ -290,10 +296,7 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 			}
 			x = next
 		}
-		if p.logLink {
-			x = math.Exp(x)
-		}
-		out[j] = x
+		out[j] = p.link.from(x)
 	}
 	return out
 }
@@ -302,11 +305,7 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 // attempt: of the chance to pass, or of the mean count.
 func (p *Posterior) MeanQuantiles(attempt, restart float64, shares ...float64) []float64 {
 	at := func(d *Draw) float64 {
-		mu := p.center(d, attempt, restart)
-		if p.logLink {
-			return math.Exp(mu)
-		}
-		return p.noise.Mean(mu)
+		return p.noise.Mean(p.link.from(p.center(d, attempt, restart)))
 	}
 	q, _ := p.Attempts(at, shares...)
 	return q
@@ -421,7 +420,7 @@ func (q Question) passLevel(noise models.Noise, spread float64) float64 {
 		if !q.Lower {
 			share = 1 - q.Chance
 		}
-		return noise.Shift(q.Standard, -noise.Residual(noise.Quantile(share, 1, spread), 1))
+		return noise.Shift(q.Standard, -models.ResidualQuantile(noise, share, spread))
 	}
 	chance := func(m float64) float64 {
 		if q.Lower {

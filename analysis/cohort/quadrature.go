@@ -122,7 +122,10 @@ func (m *model) quadrature(r *record, theta []float64, l *matrix, mo *mode, q *n
 		if grad == nil {
 			continue
 		}
-		for _, s := range m.active {
+		if !m.differentiate(r, &e, 1, nil, false, &o) {
+			continue
+		}
+		for _, s := range m.moved {
 			g[s] += w * o.grad[s]
 		}
 		m.eachFactor(l, func(place, row, col int, chain float64) {

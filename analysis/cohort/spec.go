@@ -48,12 +48,27 @@ const (
 	Quadrature Method = "quadrature"
 )
 
+// A Carry says what a residual passes on to the next attempt's.
+type Carry string
+
+// The kinds. With CarryWhole residuals m attempts apart correlate as
+// carryover^m (an autoregression of order 1); with CarryPart a share of their
+// variance does, and the rest is fresh at every attempt: a level that wanders.
+const (
+	CarryNone  Carry = ""
+	CarryWhole Carry = "whole"
+	CarryPart  Carry = "part"
+)
+
 // The names of quantities beside the curve's parameters.
 const (
 	Start   = "start"   // starting level: the mean at the family's origin
 	Spread  = "spread"  // residual standard deviation, always on the log scale
 	Session = "session" // slowdown at the first attempt after a break, additive
 	Fading  = "fading"  // rate at which the slowdown fades, per attempt, log scale
+
+	Carryover    = "carryover"     // correlation of what residuals carry over to the next attempt
+	CarriedShare = "carried-share" // share of the residual variance that is carried over
 )
 
 // A Spec says what to fit. The zero value of a field means its default.
@@ -63,7 +78,7 @@ type Spec struct {
 	// UseStart puts the starting level in the place of the gain.
 	UseStart bool
 	// Scale by parameter. Without an entry plateau, gain and start are on the
-	// log scale with lognormal noise and on the identity scale otherwise; a
+	// log scale with lognormal or reciprocal noise and on the identity scale otherwise; a
 	// shape parameter that must be positive is on the log scale.
 	Scale map[string]Scale
 	// Random names the parameters that differ between trainees; nil means every
@@ -76,10 +91,15 @@ type Spec struct {
 	Hold       []fit.Hold
 	// Sessions adds the slowdown after a break.
 	Sessions bool
-	Method   Method  // "" means Laplace
-	Nodes    int     // quadrature points per random effect; 0 means 9
-	Level    float64 // of intervals; 0 means 0.95
-	Workers  int     // 0 means all processors; never changes a number
+	// Carry lets a trainee's neighbouring residuals be alike; normal, lognormal
+	// and reciprocal noise only. What is carried ends at a break where Restart
+	// shows one, unless CarryAcross.
+	Carry       Carry
+	CarryAcross bool
+	Method      Method  // "" means Laplace
+	Nodes       int     // quadrature points per random effect; 0 means 9
+	Level       float64 // of intervals; 0 means 0.95
+	Workers     int     // 0 means all processors; never changes a number
 }
 
 func (s Spec) level() float64 {
@@ -132,7 +152,7 @@ func (s Spec) parts(arms []string) ([]part, error) {
 			q.slot = slot
 			slot++
 		}
-		if p.Positive || p.Linear && s.Noise.Name() == "lognormal" {
+		if p.Positive || p.Linear && models.NeedsPositive(s.Noise) {
 			q.scale = Log
 		}
 		if v, ok := s.Scale[q.name]; ok {
@@ -155,6 +175,11 @@ func (s Spec) parts(arms []string) ([]part, error) {
 	if s.Noise.HasScale() {
 		out = append(out, part{name: Spread, slot: slotSpread, scale: Log, random: slices.Contains(s.Random, Spread)})
 	}
+	extra, err := s.carried()
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, extra...)
 	if err := s.checkNames(out); err != nil {
 		return nil, err
 	}
@@ -163,6 +188,11 @@ func (s Spec) parts(arms []string) ([]part, error) {
 		for _, h := range s.Hold {
 			if h.Name == p.name {
 				p.held, p.random, p.value = true, false, h.Value
+				if p.slot > slotSpread {
+					if p.value = s.carryScale(p.slot, h.Value); math.IsNaN(p.value) || math.IsInf(p.value, 0) {
+						return nil, refuse("%s cannot be held at %v", p.name, h.Value)
+					}
+				}
 				if p.scale == Log {
 					if p.value = math.Log(h.Value); !(h.Value > 0) {
 						return nil, refuse("%s is on the log scale and cannot be held at %v", p.name, h.Value)
@@ -219,6 +249,15 @@ func (s Spec) checkNames(parts []part) error {
 	for _, c := range s.Covariates {
 		if err := check("covariate "+c.Name, c.On); err != nil {
 			return err
+		}
+	}
+	for _, name := range []string{Carryover, CarriedShare} {
+		shared := slices.Contains(s.Random, name) || slices.Contains(s.ArmEffect, name)
+		for _, c := range s.Covariates {
+			shared = shared || slices.Contains(c.On, name)
+		}
+		if shared {
+			return refuse("%s is common to all trainees", name)
 		}
 	}
 	for _, h := range s.Hold {

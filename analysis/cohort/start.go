@@ -58,7 +58,7 @@ func (m *model) pooledCurve(ts []Trainee) models.Curve {
 	lo, hi := slices.Min(s.Response), slices.Max(s.Response)
 	f := m.spec.Family
 	var c models.Curve
-	fitted, err := fit.One(s, fit.Spec{Family: f, Noise: m.spec.Noise, Hold: m.curveHolds(), Positive: m.logLink})
+	fitted, err := fit.One(s, fit.Spec{Family: f, Noise: m.spec.Noise, Hold: m.curveHolds(), Positive: m.link != plain})
 	if err == nil && fitted.Status.Usable() {
 		c = fitted.Curve
 	}
@@ -122,6 +122,13 @@ func (m *model) begin(ts []Trainee) guess {
 			v = 0.5
 		case Spread:
 			v = residual
+		case Carryover:
+			v = m.spec.carryScale(slotCarry, 0.3)
+			if m.spec.Carry == CarryPart {
+				v = m.spec.carryScale(slotCarry, 0.8)
+			}
+		case CarriedShare:
+			v = m.spec.carryScale(slotShare, 0.3)
 		default:
 			v = c.Shape[p.slot-slotShape]
 		}
@@ -136,6 +143,9 @@ func (m *model) begin(ts []Trainee) guess {
 			if p.scale == Identity {
 				typical = math.Max(typical, 0.1*math.Abs(c.Gain))
 			}
+		}
+		if p.slot > slotSpread {
+			typical = 1
 		}
 		g.typical[i] = math.Max(typical, 1e-6)
 		if p.name == Session {
@@ -173,12 +183,10 @@ func (m *model) roughSpread(c models.Curve, ts []Trainee) float64 {
 		mean := 0.0
 		for j, x := range t.Attempt {
 			mu := c.At(x)
-			if m.logLink {
-				if !(mu > 0) {
-					continue
-				}
-				mu = math.Log(mu)
+			if m.link != plain && !(mu > 0) {
+				continue
 			}
+			mu = m.link.to(mu)
 			e = append(e, m.records[i].z[j]-mu)
 			mean += e[len(e)-1]
 		}
@@ -207,6 +215,8 @@ func (m *model) region(g guess) bounds {
 		for k := range q.cols {
 			j := q.at + k
 			switch {
+			case q.slot > slotSpread:
+				b.reach[j], b.lower[j], b.upper[j] = 1, -6, 6
 			case q.scale == Log && k == 0:
 				b.reach[j] = 1
 				b.lower[j], b.upper[j] = g.beta[j]-12, g.beta[j]+12

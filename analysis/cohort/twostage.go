@@ -35,7 +35,7 @@ func (c *Cohort) twoStage(ctx context.Context, ts []Trainee, cl *climb) error {
 		return func(i int) error {
 			t := ts[i]
 			f, err := fit.One(fit.Series{Attempt: t.Attempt, Response: t.Response, Censored: t.Censored},
-				fit.Spec{Family: m.spec.Family, Noise: m.spec.Noise, Hold: m.curveHolds(), Positive: m.logLink})
+				fit.Spec{Family: m.spec.Family, Noise: m.spec.Noise, Hold: m.curveHolds(), Positive: m.link != plain})
 			if err != nil || f.Status != fit.OK {
 				return nil
 			}
@@ -96,6 +96,10 @@ func (c *Cohort) twoStage(ctx context.Context, ts []Trainee, cl *climb) error {
 		if p.slot == slotSpread {
 			c.theta[p.at] = logSpread / float64(used)
 			c.cov.SetSym(p.at, p.at, 1/(2*float64(m.nObs)))
+			continue
+		}
+		if p.slot > slotSpread {
+			c.theta[p.at] = cl.guess.beta[p.at]
 			continue
 		}
 		if p.slot == slotSession || p.slot == slotFading {

@@ -133,8 +133,11 @@ func (f *Fit) bandAt(n float64, e Estimate, t float64) Band {
 		return b
 	}
 	se := e.SE
-	if _, isLog := f.Noise.(models.Lognormal); isLog {
+	switch f.Noise.(type) {
+	case models.Lognormal:
 		se /= e.Value // the SE of log m
+	case models.Reciprocal:
+		se /= e.Value * e.Value // the SE of −1/m
 	}
 	next := math.Hypot(se, f.Scale)
 	if _, isT := f.Noise.(models.Student); isT {

@@ -30,6 +30,11 @@ func (f *Fitter) pointFrom(s start) point {
 		if !f.spec.Noise.Additive() {
 			scale = 0.3
 		}
+		if _, ok := f.spec.Noise.(models.Reciprocal); ok { // of the speed
+			for _, y := range f.y {
+				scale *= math.Pow(y, -2/float64(len(f.y)))
+			}
+		}
 		q[f.dim()-1] = math.Log(scale)
 	}
 	return q

@@ -139,7 +139,7 @@ func (s Spec) check(series Series) error {
 	if err := s.checkPin(); err != nil {
 		return err
 	}
-	_, needsPositive := s.Noise.(models.Lognormal)
+	needsPositive := models.NeedsPositive(s.Noise)
 	_, passFail := s.Noise.(models.Bernoulli)
 	counts := !s.Noise.Additive()
 	for i, x := range series.Attempt {
@@ -156,7 +156,7 @@ func (s Spec) check(series Series) error {
 		case counts && series.Censored != nil && series.Censored[i]:
 			return fmt.Errorf("%w: attempt %v is censored, which %s noise does not know", ErrSeries, x, s.Noise.Name())
 		case needsPositive && (y <= 0 || y < 1e-150):
-			return fmt.Errorf("%w: response %v at attempt %v is not above 0, as lognormal noise needs", ErrSeries, y, x)
+			return fmt.Errorf("%w: response %v at attempt %v is not above 0, as %s noise needs", ErrSeries, y, x, s.Noise.Name())
 		}
 	}
 	for i, h := range s.Hold {

@@ -239,7 +239,7 @@ func (q Question) levelFor(noise models.Noise, chance, scale float64) float64 {
 	}
 	if noise.Additive() {
 		// A shift by the noise's own quantile.
-		e := noise.Residual(noise.Quantile(chance, 1, scale), 1)
+		e := models.ResidualQuantile(noise, chance, scale)
 		if q.Lower {
 			e = -e
 		}

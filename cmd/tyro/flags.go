@@ -93,7 +93,7 @@ type curveFlags struct {
 func (f *curveFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringVar(&f.family, "family", "auto", "curve family, or auto to choose by AICc")
-	fs.StringVar(&f.noise, "noise", "", "normal, lognormal, student, bernoulli, poisson or negbin (default by measure: lognormal for a time, normal for a score, poisson for a count, bernoulli for pass-fail)")
+	fs.StringVar(&f.noise, "noise", "", "normal, lognormal, reciprocal, student, bernoulli, poisson or negbin (default by measure: lognormal for a time, normal for a score, poisson for a count, bernoulli for pass-fail)")
 	fs.StringArrayVar(&f.hold, "hold", nil, "hold a parameter: name=value; also start=value")
 	fs.Float64Var(&f.origin, "origin", 1, "attempt at which the starting level is read")
 	fs.Float64Var(&f.guess, "guess", 0, "chance to pass without any skill: the lower limit of a pass-fail curve")

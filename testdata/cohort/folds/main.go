@@ -40,6 +40,8 @@ var (
 	full     = flag.Bool("correlated", true, "estimate correlations")
 	noise    = flag.String("noise", "lognormal", "noise")
 	others   = flag.String("others", "plateau,start,spread", "parameters moved by the person's level in their other conditions, seen up to the same attempt; blank for none")
+	carry    = flag.String("carry", "", "what residuals carry over: whole, part, or nothing")
+	across   = flag.Bool("across", false, "carry over across breaks")
 	start    = flag.Bool("start", true, "the starting level in place of the gain")
 )
 
@@ -64,6 +66,7 @@ func main() {
 	spec := cohort.Spec{
 		Family: fam, Noise: nz, Random: strings.Split(*random, ","),
 		ArmEffect: strings.Split(*effects, ","), Sessions: *session != "", Uncorrelated: !*full, UseStart: *start,
+		Carry: cohort.Carry(*carry), CarryAcross: *across,
 	}
 	results := map[string]*tally{}
 	if *others != "" {
@@ -100,7 +103,11 @@ func fold(f int, half bool, all []series, people []string, spec cohort.Spec, res
 	}
 	c, err := cohort.Run(context.Background(), train, spec)
 	check(err)
-	fmt.Fprintf(os.Stderr, "fold %d: %s, log-likelihood of logs %.2f, residual SD %.4f\n", f, c.Rung, c.LogLikLog, c.Residual.Estimate)
+	fmt.Fprintf(os.Stderr, "fold %d: %s, AIC %.2f, residual SD %.4f", f, c.Rung, c.AIC, c.Residual.Estimate)
+	for _, e := range c.Carryover {
+		fmt.Fprintf(os.Stderr, ", %s %.4f", e.Parameter, e.Estimate)
+	}
+	fmt.Fprintln(os.Stderr)
 	predict(c, test, half, results)
 }
 

@@ -1,0 +1,243 @@
+package cohort
+
+import (
+	"math"
+	"slices"
+)
+
+// A memory is what residuals carry over: a stationary part with the given
+// share of their variance, correlated by rho per attempt, and a rest that is
+// fresh at every attempt. The zero value carries nothing.
+type memory struct {
+	on         bool
+	rho, share float64
+}
+
+// carried lists the model's quantities for it.
+func (s Spec) carried() ([]part, error) {
+	if s.Carry == CarryNone {
+		return nil, nil
+	}
+	if _, gauss := linkOf(s.Noise); !gauss {
+		return nil, refuse("carryover needs normal, lognormal or reciprocal noise, not %s", s.Noise.Name())
+	}
+	switch s.Carry {
+	case CarryWhole:
+		return []part{{name: Carryover, slot: slotCarry, scale: Identity}}, nil
+	case CarryPart:
+		return []part{{name: Carryover, slot: slotCarry, scale: Identity}, {name: CarriedShare, slot: slotShare, scale: Identity}}, nil
+	}
+	return nil, refuse("carryover %q: known are whole and part", s.Carry)
+}
+
+// carryScale takes a correlation or share to the scale on which it is
+// searched: Fisher's z for a correlation that may be negative, the logit
+// otherwise.
+func (s Spec) carryScale(slot int, v float64) float64 {
+	if slot == slotCarry && s.Carry == CarryWhole {
+		return math.Atanh(v)
+	}
+	return math.Log(v / (1 - v))
+}
+
+// carryNatural undoes carryScale.
+func (s Spec) carryNatural(slot int, x float64) float64 {
+	if slot == slotCarry && s.Carry == CarryWhole {
+		return math.Tanh(x)
+	}
+	return 1 / (1 + math.Exp(-x))
+}
+
+// memoryAt reads the memory off a trainee's quantities.
+func (m *model) memoryAt(e *vector) memory {
+	switch m.spec.Carry {
+	case CarryWhole:
+		return memory{true, math.Tanh(e[slotCarry]), 1}
+	case CarryPart:
+		return memory{true, m.spec.carryNatural(slotCarry, e[slotCarry]), m.spec.carryNatural(slotShare, e[slotShare])}
+	}
+	return memory{}
+}
+
+// decay is the correlation of the carried part over a gap of attempts.
+func (y memory) decay(gap float64) float64 {
+	switch {
+	case gap == 1:
+		return y.rho
+	case math.IsInf(gap, 1):
+		return 0
+	}
+	return math.Pow(y.rho, gap)
+}
+
+// A filter turns responses and curve values, attempt by attempt, into what is
+// new in each: the Kalman filter of the carried part (Kalman, 1960, Journal of
+// Basic Engineering 82, 35-45). Everything it does is linear in response minus
+// curve, so that derivatives of the curve pass through it like the curve. A
+// censored attempt counts by its chance given those before it and tells
+// nothing about the carried part after it.
+type filter struct {
+	memory
+	left float64 // variance of the carried part given the attempts so far, in residual variances
+
+	dev float64 // what is expected of the carried part of response minus curve
+	mu  vector
+	mm  matrix
+	q   vector
+}
+
+// step is one attempt's use of the filter: how far the expectation decays since
+// the attempt before, the gain of the update, and the variance of what is new.
+type step struct{ decay, gain, variance float64 }
+
+func (f *filter) next(gap float64, censored bool) step {
+	a := f.decay(gap)
+	ahead := a*a*f.left + (1-a*a)*f.share
+	s := step{decay: a, variance: ahead + 1 - f.share}
+	if !censored {
+		s.gain = ahead / s.variance
+	}
+	f.left = ahead * (1 - s.gain)
+	return s
+}
+
+// through takes the derivatives of the attempt at hand through the filter.
+func (f *filter) through(s step, d *local, curve []int, order int) {
+	fresh := func(expected, x *float64) {
+		*expected *= s.decay
+		*x -= *expected
+		*expected += s.gain * *x
+	}
+	for i, a := range curve {
+		fresh(&f.mu[a], &d.mu[a])
+		if order >= 2 {
+			for _, e := range curve[:i+1] {
+				fresh(&f.mm[a][e], &d.mm[a][e])
+			}
+		}
+		if order == 3 {
+			fresh(&f.q[a], &d.q[a])
+		}
+	}
+}
+
+// gaps are the attempts since the one before in a sorted series; +Inf where
+// nothing is carried over: at the first attempt and after a break.
+func gaps(attempt, restart []float64, across bool) []float64 {
+	out := make([]float64, len(attempt))
+	for j := range attempt {
+		out[j] = math.Inf(1)
+		if j > 0 && (across || restart == nil || restart[j] != 1) {
+			out[j] = attempt[j] - attempt[j-1]
+		}
+	}
+	return out
+}
+
+// sorted is the trainee with the attempts in order.
+func (t Trainee) sorted() Trainee {
+	if slices.IsSorted(t.Attempt) {
+		return t
+	}
+	order := make([]int, len(t.Attempt))
+	for j := range order {
+		order[j] = j
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case t.Attempt[a] < t.Attempt[b]:
+			return -1
+		case t.Attempt[a] > t.Attempt[b]:
+			return 1
+		}
+		return 0
+	})
+	out := Trainee{ID: t.ID, Arm: t.Arm, Covariates: t.Covariates}
+	for _, j := range order {
+		out.Attempt, out.Response = append(out.Attempt, t.Attempt[j]), append(out.Response, t.Response[j])
+		if t.Censored != nil {
+			out.Censored = append(out.Censored, t.Censored[j])
+		}
+		if t.Restart != nil {
+			out.Restart = append(out.Restart, t.Restart[j])
+		}
+	}
+	return out
+}
+
+// differentiate fills the derivatives of a trainee's sum in the quantities of
+// the memory, by central differences of the exact ones in the others: the
+// gradient; for order 3 the second derivatives with every other slot, and half
+// the derivative of the curvature contracted with W.
+func (m *model) differentiate(r *record, eta *vector, order int, w *matrix, expected bool, o *sum) bool {
+	const h = 1e-4
+	var up, down sum
+	for _, s := range m.extra {
+		e := *eta
+		e[s] = eta[s] + h
+		ok := m.pass(r, &e, order-1, nil, &up)
+		e[s] = eta[s] - h
+		if !ok || !m.pass(r, &e, order-1, nil, &down) {
+			return false
+		}
+		o.grad[s] = (up.v - down.v) / (2 * h)
+		if order < 3 {
+			continue
+		}
+		o.third[s] = 0
+		for _, a := range m.active {
+			o.hess[s][a] = (up.grad[a] - down.grad[a]) / (2 * h)
+			for _, b := range m.active {
+				u, d := at(&up.hess, a, b), at(&down.hess, a, b)
+				if expected {
+					u, d = at(&up.descent, a, b), at(&down.descent, a, b)
+				}
+				o.third[s] += 0.5 * w[a][b] * (u - d) / (2 * h)
+			}
+		}
+	}
+	return true
+}
+
+// A wander is what a trainee's residuals up to their last attempt say about
+// the attempts after it.
+type wander struct {
+	memory
+	last          float64 // attempt number
+	carried, left float64 // expectation and, in residual variances, variance of the carried part there
+	across        bool    // breaks between sessions do not end it
+}
+
+// kept is the correlation of the carried part at an attempt with that at the
+// last one; 0 where a break, or nothing, lies between.
+func (w wander) kept(attempt, restart float64) float64 {
+	gap := attempt - w.last
+	if !w.on || gap <= 0 || !w.across && restart > 0 && restart <= gap {
+		return 0
+	}
+	return w.decay(gap)
+}
+
+func (w wander) shift(attempt, restart float64) float64 {
+	return w.kept(attempt, restart) * w.carried
+}
+
+// shrink is the residual standard deviation at an attempt, in units of the one
+// without knowledge of residuals.
+func (w wander) shrink(attempt, restart float64) float64 {
+	a := w.kept(attempt, restart)
+	return math.Sqrt(1 - a*a*(w.share-w.left))
+}
+
+// carryEffect takes an estimate on its search scale to the natural one.
+func (s Spec) carryEffect(p *part, e Effect) Effect {
+	x := e.Estimate
+	e.Estimate = s.carryNatural(p.slot, x)
+	e.Lower, e.Upper = s.carryNatural(p.slot, e.Lower), s.carryNatural(p.slot, e.Upper)
+	slope := e.Estimate * (1 - e.Estimate)
+	if p.slot == slotCarry && s.Carry == CarryWhole {
+		slope = 1 - e.Estimate*e.Estimate
+	}
+	e.SE *= slope
+	return e
+}
