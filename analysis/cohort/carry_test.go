@@ -1,0 +1,71 @@
+package cohort
+
+import (
+	"math"
+	"testing"
+
+	"tyro/analysis/fit"
+	"tyro/models"
+)
+
+// The inverse curve with normal noise is linear in plateau and gain, so that
+// the likelihood is exact. Residuals that carry over against R's nlme 3.1-162
+// (corAR1, and corExp with a nugget), testdata/cohort/carry.R, on series with
+// gaps.
+func TestCarryover(t *testing.T) {
+	ts := load(t, "carry.csv", "trainee", "", "attempt", "score")
+	spec := Spec{Family: models.Inverse(), Noise: models.Normal{}, Uncorrelated: true}
+	for _, w := range []struct {
+		carry                     Carry
+		logLik                    float64
+		at, se                    [2]float64
+		sd                        [2]float64
+		residual, correlation, of float64
+	}{
+		{CarryWhole, -1061.1868662088, [2]float64{59.5693877831, 77.3881314465}, [2]float64{1.364484363, 2.789019824},
+			[2]float64{6.240472, 11.832590}, 5.011231, 0.387314277344, 1},
+		{CarryPart, -1060.4501209251, [2]float64{59.5513320389, 77.5157342935}, [2]float64{1.376277381, 2.774029306},
+			[2]float64{6.175561, 11.621989}, 5.159541, 0.606656283041, 0.691581639078},
+	} {
+		s := spec
+		s.Carry = w.carry
+		c := mustRun(t, ts, s)
+		within(t, "log-likelihood", c.LogLik, w.logLik, 1e-5)
+		for k, name := range []string{"plateau", "gain"} {
+			e := effect(t, c, name, "")
+			within(t, name, e.Estimate, w.at[k], 1e-5*w.at[k])
+			within(t, "SE of "+name, e.SE, w.se[k], 3e-3*w.se[k]) // nlme takes the covariance as known
+			within(t, "SD of "+name, c.Random[k].SD, w.sd[k], 1e-4*w.sd[k])
+		}
+		within(t, "residual SD", c.Residual.Estimate, w.residual, 1e-4*w.residual)
+		within(t, "carryover", c.Carryover[0].Estimate, w.correlation, 2e-4)
+		if w.carry == CarryPart {
+			within(t, "share carried", c.Carryover[1].Estimate, w.of, 2e-4)
+		}
+	}
+	// Held at 0 it is no carryover at all.
+	s := spec
+	s.Carry, s.Hold = CarryWhole, []fit.Hold{{Name: Carryover, Value: 0}}
+	within(t, "log-likelihood at 0", mustRun(t, ts, s).LogLik, mustRun(t, ts, spec).LogLik, 1e-8)
+}
+
+// What the filter leaves of the next attempt, by hand: with correlation ρ per
+// attempt, a share q of the variance carried and known residuals, one residual
+// e gives the next the mean ρ·q·e and the variance 1 − (ρq)²; all of it carried,
+// the mean over a gap of 3 is ρ³e.
+func TestFilter(t *testing.T) {
+	f := filter{memory: memory{true, 0.6, 0.5}, left: 0.5}
+	s := f.next(math.Inf(1), false)
+	w := wander{memory: f.memory, last: 1, carried: s.gain * 2, left: f.left}
+	within(t, "mean", w.shift(2, 0), 0.6*0.5*2, 1e-12)
+	within(t, "SD", w.shrink(2, 0), math.Sqrt(1-0.3*0.3), 1e-12)
+	within(t, "after a break", w.shift(2, 1), 0, 0)
+	f = filter{memory: memory{true, 0.6, 1}, left: 1}
+	s = f.next(math.Inf(1), false)
+	w = wander{memory: f.memory, last: 1, carried: s.gain * 2, left: f.left}
+	within(t, "over a gap", w.shift(4, 0), 0.6*0.6*0.6*2, 1e-12)
+	// A censored attempt tells nothing: the next is as fresh as a first.
+	f = filter{memory: memory{true, 0.6, 1}, left: 1}
+	f.next(math.Inf(1), true)
+	within(t, "after a censored attempt", f.next(1, false).variance, 1, 1e-12)
+}
