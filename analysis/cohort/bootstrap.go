@@ -9,8 +9,8 @@ import (
 	"tyro/analysis/resample"
 )
 
-// A Bootstrapped is a quantity of a fit with its interval from whole trainees
-// drawn with replacement.
+// A Bootstrapped is a quantity of a fit with its interval from refits to drawn
+// cohorts.
 type Bootstrapped struct {
 	Kind      string // "fixed", "sd" or "residual"
 	Parameter string
@@ -33,24 +33,36 @@ func (c *Cohort) Bootstrap(ctx context.Context, plan resample.Plan) ([]Bootstrap
 			}
 		}
 	}
+	return c.refit(ctx, plan, "whole trainees", func(r *rand.Rand) []Trainee {
+		var ts []Trainee
+		for _, g := range resample.Within(r, groups) {
+			for _, i := range g {
+				t := c.trainees[i]
+				t.ID = strconv.Itoa(len(ts))
+				ts = append(ts, t)
+			}
+		}
+		return ts
+	})
+}
+
+// ParametricBootstrap refits cohorts drawn by [Cohort.Simulate] and takes
+// percentiles, as [Cohort.Bootstrap] does.
+func (c *Cohort) ParametricBootstrap(ctx context.Context, plan resample.Plan) ([]Bootstrapped, error) {
+	return c.refit(ctx, plan, "simulated cohorts", c.Simulate)
+}
+
+func (c *Cohort) refit(ctx context.Context, plan resample.Plan, purpose string, draw func(*rand.Rand) []Trainee) ([]Bootstrapped, error) {
 	spec := c.m.spec
 	spec.Workers = 1
 	quantities := c.quantities()
-	rows, err := resample.Replicate(ctx, plan, "whole trainees", func() func(*rand.Rand) []float64 {
+	rows, err := resample.Replicate(ctx, plan, purpose, func() func(*rand.Rand) []float64 {
 		return func(r *rand.Rand) []float64 {
-			var ts []Trainee
-			for _, g := range resample.Within(r, groups) {
-				for _, i := range g {
-					t := c.trainees[i]
-					t.ID = strconv.Itoa(len(ts))
-					ts = append(ts, t)
-				}
-			}
 			out := make([]float64, len(quantities))
-			got, err := Run(ctx, ts, spec)
 			for j := range out {
 				out[j] = math.NaN()
 			}
+			got, err := Run(ctx, draw(r), spec)
 			if err != nil || got.Rung == RungTwoStage {
 				return out
 			}

@@ -129,7 +129,7 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 		}
 	} else {
 		c.theta, c.modes, c.Status = at.theta, o.modes, OK
-		if len(climb.none) > 0 {
+		if len(climb.none) > 0 || rung == RungReduced {
 			c.Status = Boundary
 		}
 		if spec.Method == Quadrature && len(m.random) > 0 {
@@ -381,7 +381,7 @@ func (c *Cohort) report(ts []Trainee, cl *climb) {
 		jac += r.jac
 	}
 	c.LogLik = c.LogLikLog + jac
-	c.NParameters = m.dim()
+	c.NParameters = m.dim() - len(m.pinned)
 	c.AIC = -2*c.LogLik + 2*float64(c.NParameters)
 	c.BIC = -2*c.LogLik + float64(c.NParameters)*math.Log(float64(len(ts)))
 	c.fixed()
@@ -575,6 +575,12 @@ func (c *Cohort) remarks(cl *climb) {
 	m := c.m
 	for _, name := range cl.none {
 		c.warn("no-spread", fmt.Sprintf("trainees do not differ in %s beyond noise", name))
+	}
+	if cl.forgot {
+		c.warn("no-carryover", "what residuals carry over to the next attempt cannot be told from these data; they are taken as independent")
+	}
+	for _, words := range m.exactWords(c.theta) {
+		c.warn("exact-correlation", words+": the correlation is at its bound")
 	}
 	switch c.Rung {
 	case RungDiagonal:

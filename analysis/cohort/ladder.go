@@ -2,6 +2,7 @@ package cohort
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -29,6 +30,7 @@ func (s Status) String() string {
 // The rungs of the ladder.
 const (
 	RungFull     = "full"
+	RungReduced  = "full, at a correlation of ±1"
 	RungDiagonal = "diagonal"
 	RungFewer    = "fewer random effects"
 	RungTwoStage = "two-stage"
@@ -45,11 +47,12 @@ type Step struct {
 
 // A climb is a ladder in progress.
 type climb struct {
-	ctx   context.Context
-	m     *model
-	guess guess
-	steps []Step
-	none  []string // random effects dropped because trainees do not differ in them
+	ctx    context.Context
+	m      *model
+	guess  guess
+	steps  []Step
+	none   []string // random effects dropped because trainees do not differ in them
+	forgot bool     // what residuals carry over could not be told
 }
 
 // run goes down the ladder until a rung holds. The search for the full
@@ -72,8 +75,15 @@ func (c *climb) run() (*objective, optimum, string, error) {
 		if !c.m.spec.Uncorrelated && len(c.m.random) > 1 && at.grad != nil {
 			name := fullName(rung)
 			fo, fat, fstatus, why := c.tryFull(at)
+			if fstatus == Boundary {
+				name = RungReduced
+				free := c.m.nSpread() - len(c.m.pinned)
+				if free -= len(c.m.random) - len(flat); !(at.value-fat.value > float64(free)) {
+					fstatus, why = NotIdentified, "correlations ran to ±1, and AIC is not lower than without correlations"
+				}
+			}
 			c.step(name, fstatus, fat.value, why)
-			if fstatus == OK {
+			if fstatus == OK || fstatus == Boundary {
 				return fo, fat, name, c.ctx.Err()
 			}
 			c.layout(false)
@@ -84,6 +94,11 @@ func (c *climb) run() (*objective, optimum, string, error) {
 		if status == OK {
 			c.step(rung, OK, at.value, "")
 			return o, at, rung, nil
+		}
+		if len(flat) == 0 && len(c.m.extra) > 0 {
+			c.step(rung, status, at.value, "what residuals carry over cannot be told")
+			theta = c.forget(at.theta)
+			continue
 		}
 		drop := flat
 		if len(drop) == 0 {
@@ -128,7 +143,7 @@ func (c *climb) step(rung string, s Status, nll float64, why string) {
 }
 
 func (c *climb) layout(full bool) {
-	c.m.full = full
+	c.m.full, c.m.pinned = full, nil
 	c.m.bind()
 }
 
@@ -250,9 +265,10 @@ func (c *climb) tryFull(diag optimum) (*objective, optimum, Status, string) {
 	c.layout(true)
 	c.m.expected = false
 	o, at, status, why := c.fullAs(theta)
-	if status == OK && c.trusted(o, at) {
+	if (status == OK || status == Boundary) && c.trusted(o, at) {
 		return o, at, status, why
 	}
+	c.layout(true)
 	c.m.expected = true
 	return c.fullAs(theta)
 }
@@ -265,31 +281,108 @@ func (c *climb) fullAs(theta []float64) (*objective, optimum, Status, string) {
 	if at.grad == nil || at.hess == nil {
 		return o, at, NotConverged, "the search did not settle"
 	}
-	if why := c.singular(at.theta); why != "" {
-		return o, at, Boundary, why
+	if c.pin(&at) {
+		return c.onBoundary(at)
 	}
 	if !o.refine(&at, b) {
 		return o, at, NotIdentified, "the information about the correlations is not positive definite"
 	}
-	if why := c.singular(at.theta); why != "" {
-		return o, at, Boundary, why
+	if c.pin(&at) {
+		return c.onBoundary(at)
 	}
 	return o, at, OK, ""
 }
 
-// singular says which correlation ran to its bound; blank where none did.
-func (c *climb) singular(theta []float64) string {
-	l := c.m.factor(theta)
-	for a := range c.m.random {
+// onBoundary finishes the search where some deviations follow exactly from
+// others: the covariance then has a lower rank, and its maximum lies on the
+// boundary of what covariances can be.
+func (c *climb) onBoundary(at optimum) (*objective, optimum, Status, string) {
+	for range len(c.m.random) {
+		o := newObjective(c.ctx, c.m)
+		b := c.m.region(c.guess)
+		next := o.minimise(at.theta, b)
+		if next.grad == nil || next.hess == nil || next.value > at.value+0.01 {
+			return o, next, NotConverged, "the search did not settle at a correlation of ±1"
+		}
+		if !o.refine(&next, b) {
+			return o, next, NotIdentified, "the information about the correlations is not positive definite"
+		}
+		if !c.pin(&next) {
+			return o, next, Boundary, ""
+		}
+		at = next
+	}
+	return nil, at, NotConverged, "the search did not settle at a correlation of ±1"
+}
+
+// nearExact is the share of a deviation's spread that must be its own for it
+// not to count as an exact combination of others.
+const nearExact = 0.02
+
+// pin holds deviations that ran to an exact combination of those before them
+// there, and reports whether it found another. What later deviations shared
+// with the lost direction becomes their own.
+func (c *climb) pin(at *optimum) bool {
+	m := c.m
+	l := m.factor(at.theta)
+	found := false
+	for a, i := range m.random {
 		total := 0.0
 		for b := range a + 1 {
 			total += l[a][b] * l[a][b]
 		}
-		if l[a][a] < 0.02*math.Sqrt(total) {
-			return "the deviations in " + c.m.parts[c.m.random[a]].name + " are an exact combination of the others (correlation at ±1)"
+		j := m.diagonal(a)
+		if _, done := m.pinned[j]; done || a == 0 || l[a][a] >= nearExact*math.Sqrt(total) {
+			continue
+		}
+		found = true
+		if m.pinned == nil {
+			m.pinned = map[int]float64{}
+		}
+		m.pinned[j] = math.Log(floorShare * c.guess.typical[i])
+		at.theta[j] = m.pinned[j]
+		for e := a + 1; e < len(m.random); e++ {
+			k := m.diagonal(e) - e + a
+			at.theta[m.diagonal(e)] = math.Log(math.Hypot(l[e][e], l[e][a]))
+			m.pinned[k], at.theta[k] = 0, 0
 		}
 	}
-	return ""
+	if found {
+		at.value = newObjective(c.ctx, m).at(at.theta, nil)
+	}
+	return found
+}
+
+// exactWords says which deviations follow from which.
+func (m *model) exactWords(theta []float64) []string {
+	l := m.factor(theta)
+	var out []string
+	for a, i := range m.random {
+		if _, ok := m.pinned[m.diagonal(a)]; !ok {
+			continue
+		}
+		var of []int
+		for b := range a {
+			if _, lost := m.pinned[m.diagonal(b)]; !lost {
+				of = append(of, b)
+			}
+		}
+		name := m.parts[i].name
+		if len(of) == 1 {
+			how := "together"
+			if l[a][of[0]] < 0 {
+				how = "in opposite directions"
+			}
+			out = append(out, fmt.Sprintf("%s and %s move %s without exception", m.parts[m.random[of[0]]].name, name, how))
+			continue
+		}
+		var names []string
+		for _, b := range of {
+			names = append(names, m.parts[m.random[b]].name)
+		}
+		out = append(out, fmt.Sprintf("%s follows without exception from %s", name, strings.Join(names, " and ")))
+	}
+	return out
 }
 
 // weakest is the random part with the smallest spread for its kind.
@@ -301,6 +394,21 @@ func (c *climb) weakest(at optimum) int {
 		}
 	}
 	return best
+}
+
+// forget drops what residuals carry over from the model and from theta.
+func (c *climb) forget(theta []float64) []float64 {
+	m := c.m
+	kept := m.nBeta - len(m.extra)
+	out := append(slices.Clone(theta[:kept]), theta[m.nBeta:]...)
+	m.parts = slices.DeleteFunc(m.parts, func(p part) bool { return p.slot > slotSpread })
+	m.spec.Carry = CarryNone
+	for i := range m.records {
+		m.records[i].gap = nil
+	}
+	c.layout(m.full)
+	c.forgot = true
+	return out
 }
 
 // without drops random parts from the model and from theta.

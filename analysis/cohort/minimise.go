@@ -235,7 +235,7 @@ func (b bounds) clip(x []float64) {
 func (b bounds) frozen(x, grad []float64) []bool {
 	out := make([]bool, len(x))
 	for j := range x {
-		out[j] = x[j] <= b.lower[j] && grad[j] > 0 || x[j] >= b.upper[j] && grad[j] < 0
+		out[j] = b.lower[j] == b.upper[j] || x[j] <= b.lower[j] && grad[j] > 0 || x[j] >= b.upper[j] && grad[j] < 0
 	}
 	return out
 }

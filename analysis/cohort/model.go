@@ -34,7 +34,8 @@ type model struct {
 	link   link
 	gauss  bool
 	nBeta  int
-	full   bool // covariance with correlations
+	pinned map[int]float64 // places of theta held where a covariance has lost a rank
+	full   bool            // covariance with correlations
 	// expected puts the curvature that residuals of either sign leave on
 	// average (Gauss and Newton) in the place of the exact one in the Laplace
 	// determinant: less exact, but never near singular.

@@ -233,6 +233,9 @@ func (m *model) region(g guess) bounds {
 		b.lower[j] = math.Log(floorShare * g.typical[i])
 		b.upper[j] = math.Log(400 * g.typical[i])
 	}
+	for j, v := range m.pinned {
+		b.lower[j], b.upper[j] = v, v
+	}
 	return b
 }
 

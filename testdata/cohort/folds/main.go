@@ -42,6 +42,7 @@ var (
 	others   = flag.String("others", "plateau,start,spread", "parameters moved by the person's level in their other conditions, seen up to the same attempt; blank for none")
 	carry    = flag.String("carry", "", "what residuals carry over: whole, part, or nothing")
 	across   = flag.Bool("across", false, "carry over across breaks")
+	chance   = flag.Int("chance", 0, "instead of folds: cohorts simulated from the fit to everybody and predicted with it, for what chance alone gives")
 	start    = flag.Bool("start", true, "the starting level in place of the gain")
 )
 
@@ -72,17 +73,56 @@ func main() {
 	if *others != "" {
 		spec.Covariates = []cohort.Covariate{{Name: "level in the other conditions", On: strings.Split(*others, ",")}}
 	}
+	if *chance > 0 {
+		alone(all, spec)
+		return
+	}
 	for f := range *folds {
 		for _, half := range []bool{false, true} {
 			fold(f, half, all, people, spec, results)
 		}
 	}
+	show("", results)
+}
+
+// show prints the tallies after a prefix.
+func show(prefix string, results map[string]*tally) {
 	fmt.Println("seen,predicted,n,rmse_last_five,rmse_all_seen,rmse_cohort,coverage_90,series_p5,series_p95")
 	for _, k := range []string{"first 10,all later", "first 10,next 10", "first half,all later", "first half,next 10"} {
 		t := results[k]
+		if t == nil {
+			continue
+		}
 		slices.Sort(t.shares)
-		fmt.Printf("%s,%d,%.4f,%.4f,%.4f,%.4f,%.4f,%.4f\n", k, t.n, root(t.five, t.n), root(t.seen, t.n), root(t.own, t.n),
+		fmt.Printf(prefix+"%s,%d,%.4f,%.4f,%.4f,%.4f,%.4f,%.4f\n", k, t.n, root(t.five, t.n), root(t.seen, t.n), root(t.own, t.n),
 			float64(t.inside)/float64(t.n), resample.Quantile(t.shares, 0.05), resample.Quantile(t.shares, 0.95))
+	}
+}
+
+// alone predicts cohorts simulated from the fit to everybody, where the
+// intervals are as good as they can be: how wide coverage of single series runs
+// then. The parameters of the cohort are taken as drawn about the truth.
+func alone(all []series, spec cohort.Spec) {
+	for _, half := range []bool{false, true} {
+		if *others != "" {
+			relate(all, half, func(series) bool { return false })
+		}
+		var ts []cohort.Trainee
+		for _, s := range all {
+			ts = append(ts, s.Trainee)
+		}
+		c, err := cohort.Run(context.Background(), ts, spec)
+		check(err)
+		fmt.Fprintf(os.Stderr, "%s, AIC %.2f, %d parameters\n", c.Rung, c.AIC, c.NParameters)
+		for i := range *chance {
+			results := map[string]*tally{}
+			drawn := slices.Clone(all)
+			for j, t := range c.Simulate(resample.Stream(1, "chance", i)) {
+				drawn[j].Trainee = t
+			}
+			predict(c, drawn, half, results)
+			show(fmt.Sprintf("chance %d,", i), results)
+		}
 	}
 }
 
