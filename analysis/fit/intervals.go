@@ -162,7 +162,7 @@ func (f Fit) bootstrapAll(ctx context.Context, s Series, spec Spec, choice Choic
 		}
 		var jack []Fit
 		if f.Intervals == BCa {
-			jack = leaveOneOut(s, spec)
+			jack = LeaveOneOut(s, spec)
 		}
 		interval = func(q quoted) resample.Interval { return f.fromReplicates(q, reps, jack) }
 	}
@@ -247,9 +247,9 @@ func refits(ctx context.Context, s Series, spec Spec, base Fit, plan resample.Pl
 	})
 }
 
-// leaveOneOut fits the series without each attempt in turn; attempts without
+// LeaveOneOut fits the series without each attempt in turn; attempts without
 // which no curve can be fitted are passed over.
-func leaveOneOut(s Series, spec Spec) []Fit {
+func LeaveOneOut(s Series, spec Spec) []Fit {
 	var out []Fit
 	for i := range s.Attempt {
 		if f, err := One(s.without(i), spec); err == nil && f.Status.Usable() {

@@ -8,13 +8,16 @@
 // at which the chance that a single attempt meets the standard reaches p,
 // noise, error limits and hard fails included. rule-met: the attempt by which a
 // stated rule on passes is met with chance one half, from the exact distribution
-// under the fitted pass chances; its observed counterpart is [Observe]. The three
+// under the fitted pass chances; its observed counterpart is [Observe].
+// chart-signal: the attempt by which a learning chart with stated failure rates
+// (see [monitor.Learning]) has signalled with chance one half, exact in the same
+// way; its observed counterpart is the chart of the trainee's own passes. The four
 // differ on the same data and are never mixed.
 //
 // # Intervals
 //
 // Ends are expanded percentiles of a bootstrap of the trainee's own series
-// (see [resample.ExpandedLevel]); a replicate that does not reach the standard
+// (see [resample.ExpandedLevel]), or BCa on request; a replicate that does not reach the standard
 // counts as beyond every horizon rather than being dropped. Numbers of
 // attempts are whole: the real-valued crossing is rounded up.
 package proficiency
@@ -37,6 +40,7 @@ const (
 	MeanCrossing = "mean-crossing"
 	PassChance   = "pass-chance"
 	RuleMet      = "rule-met"
+	ChartSignal  = "chart-signal"
 )
 
 // A Status says what an answer is.
@@ -60,8 +64,13 @@ type Question struct {
 	Horizon  float64 // attempts looked ahead at most; 0 means 200
 	Chance   float64 // pass chance asked for; 0 means 0.8
 	Rule     Rule    // when proficient; nil for none
+	Chart    *Chart  // that shows adequate performance; nil for none
 	Average  bool    // average the estimate over the candidate curves by AICc weight
 	Level    float64 // of intervals; 0 means 0.95
+	// Interval is [resample.Percentile], expanded, unless it is [resample.BCa],
+	// whose acceleration comes from leaving out each attempt of the series in turn.
+	// What each covers is in testdata/coverage/trainee.
+	Interval resample.Method
 }
 
 // DefaultHorizon is used where a question does not say.
@@ -76,6 +85,9 @@ func (q Question) orDefaults() Question {
 	}
 	if q.Level == 0 {
 		q.Level = 0.95
+	}
+	if q.Interval == "" {
+		q.Interval = resample.Percentile
 	}
 	return q
 }
@@ -107,30 +119,22 @@ type Answer struct {
 // maxFollowed bounds the rules answered in every bootstrap replicate.
 const maxFollowed = 3000
 
-// FromCurve answers mean-crossing, pass-chance and, where a rule is set, rule-met
-// for one trainee by fitting the specs (choosing by AICc when there are several)
-// and bootstrapping the series. The purpose names the random streams: use the
-// trainee's position.
+// FromCurve answers mean-crossing, pass-chance and, where a rule or a chart is set,
+// rule-met and chart-signal for one trainee by fitting the specs (choosing by AICc
+// when there are several) and bootstrapping the series. The purpose names the random
+// streams: use the trainee's position.
 func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, plan resample.Plan, purpose string) ([]Answer, fit.Choice, error) {
 	q = q.orDefaults()
 	choice, err := fit.Choose(tr.Series, specs)
 	if err != nil {
 		return nil, choice, err
 	}
-	names := []string{MeanCrossing, PassChance}
-	var rec *Recursion
-	if q.Rule != nil {
-		names = append(names, RuleMet)
-		if rec, err = q.Rule.Recursion(); err != nil || rec.States() > maxFollowed {
-			return nil, choice, fmt.Errorf("rule %q has too many states to follow in every replicate", q.Rule)
-		}
+	stops, err := q.stops()
+	if err != nil {
+		return nil, choice, err
 	}
-	n := len(tr.Series.Attempt)
-	if n < MinAttempts || !choice.Fit.Status.Usable() {
-		why := fmt.Sprintf("%d usable attempts are fewer than the %d needed for a projection", n, MinAttempts)
-		if n >= MinAttempts && len(choice.Fit.Warnings) > 0 {
-			why = choice.Fit.Warnings[0].Text
-		}
+	names := definitionNames(stops)
+	if why := tooLittle(tr, choice); why != "" {
 		return tooEarly(names, q, why), choice, nil
 	}
 	kind := fit.DefaultKind(tr.Series, choice.Fit.Noise)
@@ -139,13 +143,10 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 		return nil, choice, err
 	}
 	f, fails, clean := choice.Fit, newFailShare(tr), newCleanChance(tr)
-	now := passing{curve: f.Curve, noise: f.Noise, scale: f.Scale, fails: fails.share}
-	if clean != nil {
-		now.clean = clean.chance
-	}
-	at := q.crossings(rec, now)
+	now := fittedPassing(f, fails, clean)
+	at := q.crossings(stops, now)
 	if q.Average && len(choice.Fits) > 1 {
-		at = q.averaged(rec, now, choice)
+		at = q.averaged(stops, now, choice)
 	}
 	values := make([][]float64, len(names))
 	for k := range values {
@@ -160,29 +161,100 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 			values[k][i] = math.NaN()
 		}
 		if r.OK {
-			for k, v := range q.crossings(rec, drawn) {
+			for k, v := range q.crossings(stops, drawn) {
 				values[k][i] = v
 			}
 		}
 	}
+	var left [][]float64
+	if q.Interval == resample.BCa {
+		left = q.leftOut(stops, tr, specs[choice.Index], now)
+	}
 	var out []Answer
 	for k, name := range names {
-		out = append(out, q.answer(name, at[k], values[k], f, kind))
+		iv := resample.PercentileInterval(values[k], resample.ExpandedLevel(q.Level, float64(f.DF), 1))
+		if q.Interval == resample.BCa {
+			iv = resample.BCaInterval(at[k], resample.Acceleration(left[k]), values[k], q.Level)
+		}
+		out = append(out, q.answer(name, at[k], iv, f, kind))
 	}
 	return out, choice, nil
+}
+
+// tooLittle says why nothing is projected from a series; blank where something is.
+func tooLittle(tr Trainee, choice fit.Choice) string {
+	n := len(tr.Series.Attempt)
+	switch {
+	case n < MinAttempts:
+		return fmt.Sprintf("%d usable attempts are fewer than the %d needed for a projection", n, MinAttempts)
+	case choice.Fit.Status.Usable():
+		return ""
+	case len(choice.Fit.Warnings) > 0:
+		return choice.Fit.Warnings[0].Text
+	}
+	return fmt.Sprintf("no curve can be fitted to the %d usable attempts", n)
+}
+
+// A stop is a definition answered by a chain: the attempt by which practice has
+// stopped with chance one half.
+type stop struct {
+	definition string
+	chain      *chain
+}
+
+// stops lists the definitions answered by a chain.
+func (q Question) stops() ([]stop, error) {
+	var out []stop
+	if q.Rule != nil {
+		rec, err := q.Rule.Recursion()
+		if err != nil || rec.States() > maxFollowed {
+			return nil, fmt.Errorf("rule %q has too many states to follow in every replicate", q.Rule)
+		}
+		out = append(out, stop{RuleMet, &rec.chain})
+	}
+	if q.Chart != nil {
+		c, err := q.Chart.chain(int(q.Horizon))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, stop{ChartSignal, &c})
+	}
+	return out, nil
+}
+
+func definitionNames(stops []stop) []string {
+	names := []string{MeanCrossing, PassChance}
+	for _, s := range stops {
+		names = append(names, s.definition)
+	}
+	return names
+}
+
+// leftOut lists, by definition, the attempts that the series without each of its
+// attempts gives. The chances of a hard fail and of too many errors stay as they are.
+func (q Question) leftOut(stops []stop, tr Trainee, spec fit.Spec, now passing) [][]float64 {
+	out := make([][]float64, 2+len(stops))
+	for _, f := range fit.LeaveOneOut(tr.Series, spec) {
+		p := now
+		p.curve, p.scale = f.Curve, f.Scale
+		for k, v := range q.crossings(stops, p) {
+			out[k] = append(out[k], v)
+		}
+	}
+	return out
 }
 
 // averaged is, under each definition, the weighted median over the candidate curves
 // with their AICc weights: the attempt by which half of the weight is there. A median
 // rather than a mean, since a candidate may never get there. The interval needs no
 // more: its replicates choose the family anew.
-func (q Question) averaged(rec *Recursion, now passing, choice fit.Choice) []float64 {
+func (q Question) averaged(stops []stop, now passing, choice fit.Choice) []float64 {
 	var out []float64
 	values := make([][]float64, len(choice.Fits))
 	for i, f := range choice.Fits {
 		p := now
 		p.curve, p.scale = f.Curve, f.Scale
-		values[i] = q.crossings(rec, p)
+		values[i] = q.crossings(stops, p)
 	}
 	for k := range values[0] {
 		order := make([]int, len(values))
@@ -203,10 +275,10 @@ func (q Question) averaged(rec *Recursion, now passing, choice fit.Choice) []flo
 }
 
 // crossings lists the attempts under each definition.
-func (q Question) crossings(rec *Recursion, p passing) []float64 {
+func (q Question) crossings(stops []stop, p passing) []float64 {
 	out := []float64{q.meanCrossing(p.curve, p.noise), q.passCrossing(p)}
-	if rec != nil {
-		out = append(out, q.ruleCrossing(rec, p))
+	for _, s := range stops {
+		out = append(out, q.stopCrossing(s.chain, p))
 	}
 	return out
 }
@@ -271,13 +343,11 @@ func (q Question) within(n float64) float64 {
 	return n
 }
 
-// answer turns an estimate and its replicates into whole attempts with an
-// interval and a status.
-func (q Question) answer(name string, at float64, values []float64, f fit.Fit, kind fit.Kind) Answer {
-	iv := resample.PercentileInterval(values, resample.ExpandedLevel(q.Level, float64(f.DF), 1))
+// answer turns an estimate and its interval into whole attempts with a status.
+func (q Question) answer(name string, at float64, iv resample.Interval, f fit.Fit, kind fit.Kind) Answer {
 	a := Answer{
 		Definition: name, At: at, Estimate: wholeAttempts(at), Level: q.Level, Crossing: iv,
-		Method:     fmt.Sprintf("expanded percentile, %s bootstrap", kind),
+		Method:     fmt.Sprintf("%s, %s bootstrap", map[resample.Method]string{resample.Percentile: "expanded percentile", resample.BCa: "BCa"}[q.Interval], kind),
 		Lower:      wholeAttempts(iv.Lower),
 		Upper:      wholeAttempts(iv.Upper),
 		NotReached: iv.Infinite, Replicates: iv.Replicates + iv.Failed, Failed: iv.Failed,

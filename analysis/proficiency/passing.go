@@ -3,6 +3,7 @@ package proficiency
 import (
 	"math"
 
+	"tyro/analysis/fit"
 	"tyro/models"
 )
 
@@ -17,17 +18,22 @@ type passing struct {
 	clean func(n float64) float64 // chance to keep within error limits; nil for none
 }
 
-// chances lists the chance to pass attempts 1 to horizon.
-func (q Question) chances(p passing, horizon int) []float64 {
-	out := make([]float64, horizon)
-	for i := range out {
-		n := float64(i + 1)
-		out[i] = (1 - p.fails) * q.meets(p, p.curve.At(n))
-		if p.clean != nil {
-			out[i] *= p.clean(n)
-		}
+// fittedPassing is what a fit says of single attempts; clean may be nil.
+func fittedPassing(f fit.Fit, fails failShare, clean *cleanChance) passing {
+	p := passing{curve: f.Curve, noise: f.Noise, scale: f.Scale, fails: fails.share}
+	if clean != nil {
+		p.clean = clean.chance
 	}
-	return out
+	return p
+}
+
+// chance is the chance to pass attempt n.
+func (q Question) chance(p passing, n float64) float64 {
+	c := (1 - p.fails) * q.meets(p, p.curve.At(n))
+	if p.clean != nil {
+		c *= p.clean(n)
+	}
+	return c
 }
 
 // meets is the chance that the measure of one attempt meets the standard when the
@@ -53,9 +59,9 @@ func (q Question) passCrossing(p passing) float64 {
 		return math.NaN()
 	}
 	if p.clean != nil {
-		for i, c := range q.chances(p, int(q.Horizon)) {
-			if c >= q.Chance {
-				return float64(i + 1)
+		for n := 1.0; n <= q.Horizon; n++ {
+			if q.chance(p, n) >= q.Chance {
+				return n
 			}
 		}
 		return math.Inf(1)
@@ -67,19 +73,20 @@ func (q Question) passCrossing(p passing) float64 {
 	return q.within(p.curve.Crossing(q.levelFor(p.noise, need, p.scale), 1, q.Lower))
 }
 
-// ruleCrossing is the attempt by which the rule is met with chance one half, by
-// the exact recursion; +Inf beyond the horizon.
-func (q Question) ruleCrossing(rec *Recursion, p passing) float64 {
+// stopCrossing is the attempt by which practice has stopped with chance one half,
+// exactly; +Inf beyond the horizon.
+func (q Question) stopCrossing(c *chain, p passing) float64 {
 	if p.noise.HasScale() && math.IsNaN(p.scale) {
 		return math.NaN()
 	}
-	met, err := rec.MetBy(q.chances(p, int(q.Horizon)))
-	if err != nil {
-		return math.NaN()
-	}
-	for i, m := range met {
-		if m >= 0.5 {
-			return float64(i + 1)
+	w := c.begin()
+	for n := 1.0; n <= q.Horizon; n++ {
+		at := q.chance(p, n)
+		if math.IsNaN(at) {
+			return math.NaN()
+		}
+		if w.step(at) >= 0.5 {
+			return n
 		}
 	}
 	return math.Inf(1)

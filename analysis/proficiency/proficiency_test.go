@@ -189,16 +189,16 @@ func TestRuleMetFromCurve(t *testing.T) {
 	}
 	q := Question{Standard: 60, Lower: true, Horizon: 50}
 	p := passing{curve: models.Constant().Curve([]float64{60}), noise: models.Lognormal{}, scale: 0.2}
-	if got := q.ruleCrossing(rec, p); got != 4 {
+	if got := q.stopCrossing(&rec.chain, p); got != 4 {
 		t.Errorf("two in a row at chance 1/2 by attempt %v, want 4", got)
 	}
 	// A chance of one half to keep within the error limits makes it 1/4 a pass.
 	p.clean = func(float64) float64 { return 0.5 }
-	if c := q.chances(p, 3); math.Abs(c[2]-0.25) > 1e-12 {
-		t.Errorf("chance %v, want 0.25", c[2])
+	if c := q.chance(p, 3); math.Abs(c-0.25) > 1e-12 {
+		t.Errorf("chance %v, want 0.25", c)
 	}
 	p.fails = 1
-	if got := q.ruleCrossing(rec, p); !math.IsInf(got, 1) {
+	if got := q.stopCrossing(&rec.chain, p); !math.IsInf(got, 1) {
 		t.Errorf("always failing, the rule is met at %v", got)
 	}
 }

@@ -14,13 +14,11 @@ import (
 // passes in a row at some time and ten more at any time. It depends on the rule alone, so one serves any number of pass
 // chances. It is never changed and may be shared by goroutines.
 type Recursion struct {
-	rule       Rule
-	pass, fail []int32 // next state by state; met where the rule is first met
+	chain
+	rule Rule
 }
 
 const (
-	met int32 = -1
-
 	// maxStates bounds the states of a rule (8 bytes each), maxSteps the states
 	// times attempts of one answer, and maxUpdates the work of one mean.
 	maxStates  = 300_000
@@ -146,70 +144,26 @@ func (r Rule) Recursion() (*Recursion, error) {
 			return nil, tooMany
 		}
 	}
-	rec := &Recursion{rule: slices.Clone(r)}
-	states := []position{{}}
-	index := map[position]int32{{}: 0}
-	next := func(p position) int32 {
-		if n.metAt(p) {
-			return met
-		}
-		i, known := index[p]
-		if !known {
-			i = int32(len(states))
-			index[p] = i
-			states = append(states, p)
-		}
-		return i
+	c, ok := grow(position{}, 0, func(p position, passed bool) (position, bool) {
+		q := n.after(p, passed)
+		return q, n.metAt(q)
+	})
+	if !ok {
+		return nil, tooMany
 	}
-	for i := 0; i < len(states); i++ {
-		if len(states) > maxStates {
-			return nil, tooMany
-		}
-		rec.pass = append(rec.pass, next(n.after(states[i], true)))
-		rec.fail = append(rec.fail, next(n.after(states[i], false)))
-	}
-	return rec, nil
+	return &Recursion{c, slices.Clone(r)}, nil
 }
-
-// States is the number of states in which the rule is not yet met.
-func (rec *Recursion) States() int { return len(rec.pass) }
 
 // MetBy is the chance that the rule has been met by attempt 1, 2, …, when
 // attempt n passes with chance[n-1], independently of the others given these
 // chances. The result is as long as chance and exact up to rounding: the
 // chances of all states are carried from attempt to attempt, nothing is drawn.
 func (rec *Recursion) MetBy(chance []float64) ([]float64, error) {
-	if rec.States()*len(chance) > maxSteps {
-		return nil, fmt.Errorf("rule %q over %d attempts: %w: it has %d states", rec.rule, len(chance), ErrTooLarge, rec.States())
+	by, err := rec.metBy(chance)
+	if err != nil {
+		return nil, fmt.Errorf("rule %q: %w", rec.rule, err)
 	}
-	now, then := make([]float64, rec.States()), make([]float64, rec.States())
-	now[0] = 1
-	out := make([]float64, len(chance))
-	total := 0.0
-	for n, p := range chance {
-		if !(p >= 0 && p <= 1) {
-			return nil, fmt.Errorf("attempt %d: a pass chance of %v, expected a number from 0 to 1", n+1, p)
-		}
-		clear(then)
-		for s, mass := range now {
-			if mass == 0 {
-				continue
-			}
-			if to := rec.pass[s]; to == met {
-				total += mass * p
-			} else {
-				then[to] += mass * p
-			}
-			if to := rec.fail[s]; to == met {
-				total += mass * (1 - p)
-			} else {
-				then[to] += mass * (1 - p)
-			}
-		}
-		out[n] = math.Min(total, 1)
-		now, then = then, now
-	}
-	return out, nil
+	return by, nil
 }
 
 // MeanAttempts is the mean number of attempts until the rule is met when every

@@ -1,0 +1,107 @@
+package proficiency
+
+import (
+	"fmt"
+	"math"
+)
+
+// A chain is a way of stopping that looks at passes and misses alone: every state
+// they can leave it in, and where the next pass or miss leads. State 0 is the
+// start. It is never changed and may be shared by goroutines.
+type chain struct {
+	pass, fail []int32 // next state by state; met where practice stops
+}
+
+const met int32 = -1
+
+// grow lists the states that next can reach from start within the given number of
+// attempts (0: any number), those reached sooner first. A state reached at the last
+// of these attempts leads nowhere: nobody leaves it. It is false where there are
+// more than maxStates.
+func grow[S comparable](start S, attempts int, next func(s S, passed bool) (S, bool)) (chain, bool) {
+	var c chain
+	states, depth := []S{start}, []int{0}
+	index := map[S]int32{start: 0}
+	find := func(from int, passed bool) int32 {
+		s, stops := next(states[from], passed)
+		if stops {
+			return met
+		}
+		i, known := index[s]
+		if !known {
+			i = int32(len(states))
+			index[s] = i
+			states, depth = append(states, s), append(depth, depth[from]+1)
+		}
+		return i
+	}
+	for i := 0; i < len(states); i++ {
+		if len(states) > maxStates {
+			return chain{}, false
+		}
+		if attempts > 0 && depth[i] == attempts {
+			c.pass, c.fail = append(c.pass, int32(i)), append(c.fail, int32(i))
+			continue
+		}
+		c.pass = append(c.pass, find(i, true))
+		c.fail = append(c.fail, find(i, false))
+	}
+	return c, true
+}
+
+// States is the number of states in which practice goes on.
+func (c *chain) States() int { return len(c.pass) }
+
+// metBy carries the chances of all states from attempt to attempt.
+func (c *chain) metBy(chance []float64) ([]float64, error) {
+	if c.States()*len(chance) > maxSteps {
+		return nil, fmt.Errorf("%w: %d states over %d attempts", ErrTooLarge, c.States(), len(chance))
+	}
+	out := make([]float64, len(chance))
+	w := c.begin()
+	for n, p := range chance {
+		if !(p >= 0 && p <= 1) {
+			return nil, fmt.Errorf("attempt %d: a pass chance of %v, expected a number from 0 to 1", n+1, p)
+		}
+		out[n] = w.step(p)
+	}
+	return out, nil
+}
+
+// A walk is the chance of being in each state of a chain after some attempts.
+type walk struct {
+	c         *chain
+	now, then []float64
+	last      int32 // no state after this one has been reached
+	total     float64
+}
+
+func (c *chain) begin() *walk {
+	w := &walk{c: c, now: make([]float64, c.States()), then: make([]float64, c.States())}
+	w.now[0] = 1
+	return w
+}
+
+// step makes one attempt, which passes with chance p, and gives the chance of
+// having stopped by then.
+func (w *walk) step(p float64) float64 {
+	last := w.last
+	add := func(to int32, mass float64) {
+		if to == met {
+			w.total += mass
+			return
+		}
+		w.then[to] += mass
+		last = max(last, to)
+	}
+	for s, mass := range w.now[:w.last+1] {
+		if mass == 0 {
+			continue
+		}
+		w.now[s] = 0
+		add(w.c.pass[s], mass*p)
+		add(w.c.fail[s], mass*(1-p))
+	}
+	w.now, w.then, w.last = w.then, w.now, last
+	return math.Min(w.total, 1)
+}

@@ -1,0 +1,231 @@
+// Command trainee measures how often the 95 % intervals for one trainee's attempts
+// to proficiency cover the truth, under three definitions, and writes trainee.csv
+// beside itself.
+//
+// Each cell simulates 1,000 series with multiplicative noise of log-SD 0.2 about a
+// known curve whose standard is 70. In the cells with a share of 0.2 every fifth
+// series has a plateau of 80 instead, so that its curve never meets the standard.
+// The same series and replicates serve both interval methods. An interval covers a
+// number of attempts that lies between its ends (mean-crossing and pass-chance:
+// before rounding up to whole attempts), and a truth beyond the horizon when its
+// upper end is beyond it too.
+//
+//	go run ./testdata/coverage/trainee
+package main
+
+import (
+	"context"
+	"encoding/csv"
+	"fmt"
+	"log"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis/fit"
+	"tyro/analysis/proficiency"
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+const (
+	series     = 1000
+	logSD      = 0.2
+	standard   = 70
+	replicates = 499
+	horizon    = 200
+	seed       = 20260302
+	ruleText   = "2 in a row"
+)
+
+type cell struct {
+	reaching, never models.Curve
+	attempts        int
+	share           float64 // of series that never meet the standard
+	auto            bool
+}
+
+func main() {
+	out, err := os.Create(filepath.Join("testdata", "coverage", "trainee", "trainee.csv"))
+	if err != nil {
+		log.Fatal(err)
+	}
+	defer out.Close()
+	w := csv.NewWriter(out)
+	w.Write([]string{"truth", "attempts", "never_share", "fitted", "definition", "true_attempts", "true_attempts_never", "interval", "series", "covered", "below", "above", "covered_reaching", "covered_never", "open_above", "refused"})
+	for _, auto := range []bool{false, true} {
+		for _, attempts := range []int{15, 30} {
+			for _, share := range []float64{0, 0.2} {
+				for _, c := range []cell{
+					{models.Power().Curve([]float64{40, 140, 0.6}), models.Power().Curve([]float64{80, 100, 0.6}), attempts, share, auto},
+					{models.Exponential(1).Curve([]float64{55, 125, 0.15}), models.Exponential(1).Curve([]float64{80, 100, 0.15}), attempts, share, auto},
+				} {
+					rows, err := c.run()
+					if err != nil {
+						log.Fatal(err)
+					}
+					w.WriteAll(rows)
+					fmt.Println(rows)
+				}
+			}
+		}
+	}
+	if err := w.Error(); err != nil {
+		log.Fatal(err)
+	}
+}
+
+func (c cell) specs() []fit.Spec {
+	common := fit.Spec{Family: c.reaching.Family, Noise: models.Lognormal{}, Positive: true}
+	if !c.auto {
+		return []fit.Spec{common}
+	}
+	var families []models.Family
+	for _, name := range models.Candidates(models.Lognormal{}) {
+		f, err := models.ByName(name, 1)
+		if err != nil {
+			log.Fatal(err)
+		}
+		families = append(families, f)
+	}
+	return fit.Candidates(common, families)
+}
+
+// truth lists the attempts to proficiency of a curve in the order of the answers:
+// mean-crossing, pass-chance, rule-met.
+func truth(c models.Curve, rule proficiency.Rule) []float64 {
+	within := func(n float64) float64 {
+		if math.Ceil(n) > horizon {
+			return math.Inf(1)
+		}
+		return n
+	}
+	chance := make([]float64, horizon)
+	for i := range chance {
+		chance[i] = distuv.UnitNormal.CDF(math.Log(standard/c.At(float64(i+1))) / logSD)
+	}
+	by, err := rule.MetBy(chance)
+	if err != nil {
+		log.Fatal(err)
+	}
+	met := math.Inf(1)
+	for i := horizon - 1; i >= 0 && by[i] >= 0.5; i-- {
+		met = float64(i + 1)
+	}
+	needed := standard * math.Exp(-distuv.UnitNormal.Quantile(0.8)*logSD)
+	return []float64{within(c.Crossing(standard, 1, true)), within(c.Crossing(needed, 1, true)), met}
+}
+
+// isNever reports whether series k is one of those that never meet the standard.
+func (c cell) isNever(k int) bool { return c.share > 0 && k%int(1/c.share) == 0 }
+
+func (c cell) run() ([][]string, error) {
+	rule, err := proficiency.ParseRule(ruleText)
+	if err != nil {
+		return nil, err
+	}
+	truths := map[bool][]float64{false: truth(c.reaching, rule), true: truth(c.never, rule)}
+	methods := []resample.Method{resample.Percentile, resample.BCa}
+	answers := make([][][]proficiency.Answer, series) // by series, method, definition
+	plan := resample.Plan{Seed: seed, Replicates: replicates, Workers: 1}
+	err = resample.Each(context.Background(), series, resample.Plan{}, func() func(int) error {
+		return func(k int) error {
+			curve := c.reaching
+			if c.isNever(k) {
+				curve = c.never
+			}
+			r := resample.Stream(seed, fmt.Sprint("series/", curve.Family.Name(), curve.Theta(), c.attempts, c.share), k)
+			var s fit.Series
+			for i := 1; i <= c.attempts; i++ {
+				s.Attempt = append(s.Attempt, float64(i))
+				s.Response = append(s.Response, curve.At(float64(i))*math.Exp(logSD*r.NormFloat64()))
+			}
+			for _, m := range methods {
+				q := proficiency.Question{Standard: standard, Lower: true, Horizon: horizon, Rule: rule, Interval: m}
+				a, _, err := proficiency.FromCurve(context.Background(), proficiency.Trainee{Series: s}, c.specs(), q, plan, strconv.Itoa(k))
+				if err != nil {
+					return err
+				}
+				answers[k] = append(answers[k], a)
+			}
+			return nil
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	var rows [][]string
+	for d, name := range []string{proficiency.MeanCrossing, proficiency.PassChance, proficiency.RuleMet} {
+		for m, method := range methods {
+			var n tally
+			for k := range answers {
+				n.add(answers[k][m][d], truths[c.isNever(k)][d], c.isNever(k))
+			}
+			rows = append(rows, append([]string{c.reaching.Family.Name(), strconv.Itoa(c.attempts), number(c.share), c.fitted(), name, number(truths[false][d]), c.neverText(truths[true][d]), string(method)}, n.cells()...))
+		}
+	}
+	return rows, nil
+}
+
+func (c cell) fitted() string {
+	if c.auto {
+		return "chosen by AICc"
+	}
+	return "its own family"
+}
+
+func (c cell) neverText(v float64) string {
+	if c.share == 0 {
+		return ""
+	}
+	return number(v)
+}
+
+func number(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
+
+// A tally counts intervals by where the truth lies.
+type tally struct {
+	below, above, open, refused int
+	covered, all                [2]int // of series that reach the standard, and that never do
+}
+
+func (t *tally) add(a proficiency.Answer, truth float64, never bool) {
+	group := 0
+	if never {
+		group = 1
+	}
+	t.all[group]++
+	lower, upper := a.Crossing.Lower, a.Crossing.Upper
+	switch {
+	case math.IsNaN(lower) || math.IsNaN(upper):
+		t.refused++
+		return
+	case truth < lower:
+		t.below++
+	case truth > upper:
+		t.above++
+	default:
+		t.covered[group]++
+	}
+	if math.IsInf(upper, 1) {
+		t.open++
+	}
+}
+
+// cells are shares of the series; intervals that were refused cover nothing.
+func (t *tally) cells() []string {
+	share := func(n, of int) string {
+		if of == 0 {
+			return ""
+		}
+		return strconv.FormatFloat(float64(n)/float64(of), 'f', 3, 64)
+	}
+	total := t.all[0] + t.all[1]
+	return []string{
+		strconv.Itoa(total), share(t.covered[0]+t.covered[1], total), share(t.below, total), share(t.above, total),
+		share(t.covered[0], t.all[0]), share(t.covered[1], t.all[1]), share(t.open, total), share(t.refused, total),
+	}
+}
