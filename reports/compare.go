@@ -178,7 +178,7 @@ func (d *Comparison) measures(fits []fit.Fit) []compare.Measure {
 			compare.Measure{Name: fmt.Sprintf("mean-crossing-mean-within-%g", h), Of: func(m []int) float64 { return restricted(crossings, m, h) }},
 		)
 		if in.Rule != nil {
-			ms = append(ms, d.observedMeasures(in.observe())...)
+			ms = append(ms, d.observedMeasures(in.observe(in.Rule))...)
 		}
 	}
 	return ms

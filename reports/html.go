@@ -279,7 +279,7 @@ func (r *Report) fillTrainees(p *page) error {
 	}
 	in := r.in
 	answers := map[string]Result{}
-	for _, a := range r.Proficiency.Results {
+	for _, a := range r.Proficiency.ofTrainees() {
 		answers[a.Trainee+"\x00"+a.Definition] = a
 	}
 	for i, t := range in.Trainees {
@@ -287,7 +287,7 @@ func (r *Report) fillTrainees(p *page) error {
 		card := traineeCard{ID: t.ID}
 		a := answers[t.ID+"\x00"+proficiency.MeanCrossing]
 		card.Now, card.Ahead, card.Basis = cardNow(in, t, f), cardAhead(in, a), cardBasis(in, f, a)
-		if len(r.Proficiency.Observed) > 0 {
+		if in.Rule != nil {
 			card.Rule = cardRule(r.Proficiency.Observed[i])
 			if r.Cohort != nil {
 				card.Rule = strings.TrimSpace(card.Rule + " " + r.Cohort.cardAhead(t.ID))
@@ -353,6 +353,9 @@ func (r *Report) methods() []string {
 		fmt.Sprintf("Learning curves (%s) were fitted to each trainee's attempts by maximum likelihood with %s noise; timeouts were right-censored at the limit, hard fails and void attempts left out. The family was the one with the lowest AICc.", strings.Join(families, ", "), in.Specs[0].Noise.Name()),
 		fmt.Sprintf("Attempts to proficiency: mean-crossing is the first attempt at which the fitted curve meets the standard; pass-chance the first at which a single attempt passes with chance %g, error limits and hard fails included; rule-met the attempt by which the rule is met with chance one half, by exact recursion on those chances. Intervals are expanded percentiles of %d residual bootstrap series (parametric where attempts were censored), the family chosen anew in each; replicates that do not reach the standard count as beyond the horizon of %g attempts.", in.Question.Chance, reps, in.Question.Horizon),
 	}
+	if c := in.Question.Chart; c != nil && r.Proficiency != nil {
+		ms = append(ms, fmt.Sprintf("chart-signal is the attempt by which a learning chart that tells failure rates of %g (acceptable) and %g (unacceptable) apart, limit %g, has signalled with chance one half, from the same chances and with the same interval.", c.Rates.Acceptable, c.Rates.Unacceptable, c.H))
+	}
 	if r.Comparison != nil {
 		ms = append(ms, fmt.Sprintf("Arms were compared on the %s curve fitted to every trainee, with expanded percentile intervals from %d bootstrap samples of whole trainees within arms and p values from %d permutations of arm labels, adjusted by Holm's method.", r.Comparison.Family, reps, reps))
 	}
@@ -396,7 +399,7 @@ func (r *Report) provenance() []fact {
 	in := r.in
 	failed, total := 0, 0
 	if r.Proficiency != nil {
-		for _, a := range r.Proficiency.Results {
+		for _, a := range r.Proficiency.ofTrainees() {
 			failed += a.FailedReplicates
 			total += a.Replicates
 		}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/monitor"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
 	"tyro/datasets"
@@ -115,6 +116,11 @@ func Prepare(study *datasets.Study, o Options) (*Input, error) {
 			return nil, err
 		}
 		in.Question.Rule = in.Rule
+	}
+	if m := task.Monitor; m != nil {
+		if in.Question.Chart, err = proficiency.NewChart(monitor.Rates{Acceptable: m.Acceptable, Unacceptable: m.Unacceptable}); err != nil {
+			return nil, err
+		}
 	}
 	in.Trainees = in.series()
 	return in, nil

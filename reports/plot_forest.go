@@ -71,7 +71,7 @@ func (f forest) labels() plot.ConstantTicks {
 func forestPlot(d *Proficiency, definition string, width float64) (string, error) {
 	f := forest{horizon: d.Horizon}
 	for k, arm := range d.in.arms() {
-		for _, r := range d.Results {
+		for _, r := range d.ofTrainees() {
 			if r.Arm != arm || r.Definition != definition {
 				continue
 			}

@@ -15,6 +15,7 @@ import (
 type Proficiency struct {
 	Header
 	Rule     string     `json:"rule"`
+	Chart    string     `json:"chart"` // blank where no failure rates are stated
 	Horizon  float64    `json:"horizon"`
 	Averaged bool       `json:"averaged"` // over the candidate curves, by AICc weight
 	Chance   float64    `json:"chance"`
@@ -24,11 +25,14 @@ type Proficiency struct {
 	LogRank  *LogRank   `json:"log_rank"`
 	Band     string     `json:"band"`
 
-	in     *Input
-	curves []fit.Fit // in the order of trainees
+	in      *Input
+	curves  []fit.Fit // in the order of trainees
+	answers [][]proficiency.Answer
 }
 
-// A Result is a trainee's number of attempts under one definition.
+// A Result is a number of attempts under one definition: a trainee's; with
+// [MedianTrainee] in place of a trainee the one by which half of an arm is
+// proficient; with [NewTrainee] that of a trainee of the arm yet to come.
 type Result struct {
 	Trainee          string    `json:"trainee"`
 	Arm              string    `json:"arm"`
@@ -51,14 +55,16 @@ type Result struct {
 	Warnings         []Warning `json:"warnings"`
 }
 
-// An Observed is the attempt at which a trainee's own passes first met the rule.
+// An Observed is the attempt at which a trainee's own passes first met the rule, or
+// made the chart signal.
 type Observed struct {
-	Trainee  string `json:"trainee"`
-	Arm      string `json:"arm"`
-	Rule     string `json:"rule"`
-	Met      bool   `json:"met"`
-	Attempt  Number `json:"attempt"` // of meeting the rule; null when it was not met
-	LastSeen Number `json:"last_seen"`
+	Trainee    string `json:"trainee"`
+	Arm        string `json:"arm"`
+	Definition string `json:"definition"`
+	Rule       string `json:"rule"` // or the chart
+	Met        bool   `json:"met"`
+	Attempt    Number `json:"attempt"` // of meeting the rule; null when it was not met
+	LastSeen   Number `json:"last_seen"`
 }
 
 // An ArmStep is an arm's observed attempts to the rule, as a survival curve.
@@ -113,41 +119,56 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 		Chance: in.Question.Chance, Averaged: in.Question.Average, Band: string(survival.LogLog), in: in, curves: make([]fit.Fit, len(in.Trainees)),
 		Results: []Result{}, Observed: []Observed{}, Survival: []ArmStep{},
 	}
-	answers := make([][]proficiency.Answer, len(in.Trainees))
+	if in.Question.Chart != nil {
+		d.Chart = in.Question.Chart.String()
+	}
+	d.answers = make([][]proficiency.Answer, len(in.Trainees))
 	plan := in.plan()
 	plan.Workers = 1
 	err := in.eachTrainee(ctx, func(i int, t Trainee) error {
-		a, choice, err := proficiency.FromCurve(ctx, proficiency.Trainee{Series: t.Series, Fails: t.Fails, Clean: t.Clean}, in.Specs, in.Question, plan, "trainee "+strconv.Itoa(i))
-		answers[i], d.curves[i] = a, choice.Fit
+		a, choice, err := proficiency.FromCurve(ctx, t.attempts(), in.Specs, in.Question, plan, "trainee "+strconv.Itoa(i))
+		d.answers[i], d.curves[i] = a, choice.Fit
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
-	observed := in.observe()
 	for i, t := range in.Trainees {
-		for _, a := range answers[i] {
+		for _, a := range d.answers[i] {
 			d.Results = append(d.Results, d.result(t, d.curves[i], a))
-		}
-		if in.Rule != nil {
-			d.Observed = append(d.Observed, d.observedOf(t, observed[i]))
 		}
 	}
 	if in.Rule != nil {
+		observed := in.observe(in.Rule)
+		d.observed(proficiency.RuleMet, in.Rule, observed)
 		if err := d.survive(ctx, observed); err != nil {
 			return nil, err
 		}
 	}
-	return d, nil
+	if in.Question.Chart != nil {
+		d.observed(proficiency.ChartSignal, in.Question.Chart, in.observe(in.Question.Chart))
+	}
+	return d, d.ofArms(ctx)
 }
 
-// observe runs every trainee through the rule.
-func (in *Input) observe() []proficiency.Observed {
+// attempts is what the analyses know of a trainee.
+func (t Trainee) attempts() proficiency.Trainee {
+	return proficiency.Trainee{Series: t.Series, Fails: t.Fails, Clean: t.Clean}
+}
+
+// observe runs every trainee's passes through a rule or a chart.
+func (in *Input) observe(p proficiency.Policy) []proficiency.Observed {
 	out := make([]proficiency.Observed, len(in.Trainees))
 	for i, t := range in.Trainees {
-		out[i] = proficiency.Observe(in.Rule, t.Counted, t.Passes)
+		out[i] = proficiency.Observe(p, t.Counted, t.Passes)
 	}
 	return out
+}
+
+func (d *Proficiency) observed(definition string, p proficiency.Policy, seen []proficiency.Observed) {
+	for i, t := range d.in.Trainees {
+		d.Observed = append(d.Observed, observedOf(t, definition, p.String(), seen[i]))
+	}
 }
 
 func (d *Proficiency) result(t Trainee, f fit.Fit, a proficiency.Answer) Result {
@@ -161,10 +182,10 @@ func (d *Proficiency) result(t Trainee, f fit.Fit, a proficiency.Answer) Result 
 	}
 }
 
-// observedOf is the observed counterpart of rule-met: met at an attempt, or not
-// within those seen.
-func (d *Proficiency) observedOf(t Trainee, o proficiency.Observed) Observed {
-	out := Observed{Trainee: t.ID, Arm: t.Arm, Rule: d.Rule, Met: o.Met, Attempt: Number(math.NaN()), LastSeen: Number(math.NaN())}
+// observedOf is the observed counterpart of rule-met or chart-signal: met at an
+// attempt, or not within those seen.
+func observedOf(t Trainee, definition, rule string, o proficiency.Observed) Observed {
+	out := Observed{Trainee: t.ID, Arm: t.Arm, Definition: definition, Rule: rule, Met: o.Met, Attempt: Number(math.NaN()), LastSeen: Number(math.NaN())}
 	if len(t.Counted) > 0 {
 		out.LastSeen = Number(t.Counted[len(t.Counted)-1])
 	}
@@ -256,7 +277,7 @@ func armName(arm string) string {
 func (d *Proficiency) Tables() []Table {
 	attempts := func(v float64) string { return attemptsText(v, d.Horizon) }
 	observedHead := ""
-	if d.Rule != "" {
+	if len(d.Observed) > 0 {
 		observedHead = "observed"
 	}
 	t := Table{Name: "proficiency", Title: fmt.Sprintf("Attempts to proficiency, standard %g", d.in.Question.Standard), Columns: []Column{
@@ -269,11 +290,11 @@ func (d *Proficiency) Tables() []Table {
 	}}
 	observed := map[string]float64{}
 	for _, o := range d.Observed {
-		observed[o.Trainee] = float64(o.Attempt)
+		observed[o.Trainee+"\x00"+o.Definition] = float64(o.Attempt)
 	}
-	for _, r := range d.Results {
+	for _, r := range d.ofTrainees() {
 		seen := math.NaN()
-		if v, ok := observed[r.Trainee]; ok && r.Definition == proficiency.RuleMet {
+		if v, ok := observed[r.Trainee+"\x00"+r.Definition]; ok {
 			seen = v
 		}
 		t.Rows = append(t.Rows, []any{
@@ -287,11 +308,18 @@ func (d *Proficiency) Tables() []Table {
 	if d.Rule != "" {
 		t.Notes = append(t.Notes, fmt.Sprintf("rule-met: the attempt by which the rule %q is met with chance one half, from the fitted pass chances by exact recursion. Observed: the trainee's own passes first met it.", d.Rule))
 	}
-	t.Notes = append(t.Notes, Caution)
-	if len(d.Survival) == 0 {
-		return []Table{t}
+	if d.Chart != "" {
+		t.Notes = append(t.Notes, d.chartNote())
 	}
-	return []Table{t, d.armTable()}
+	t.Notes = append(t.Notes, Caution)
+	out := []Table{t}
+	if g := d.groupTable(); len(g.Rows) > 0 {
+		out = append(out, g)
+	}
+	if len(d.Survival) > 0 {
+		out = append(out, d.armTable())
+	}
+	return out
 }
 
 func (d *Proficiency) armTable() Table {

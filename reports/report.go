@@ -49,6 +49,11 @@ func Run(ctx context.Context, in *Input) (*Report, error) {
 	if err := r.fitCohort(ctx); err != nil {
 		return nil, err
 	}
+	if r.Proficiency != nil && r.Cohort != nil {
+		if err := r.Proficiency.AddNewTrainees(ctx, r.Cohort); err != nil {
+			return nil, err
+		}
+	}
 	if in.Study.Ratings == nil {
 		r.lack("no-ratings", "there are no ratings, so nothing is said about the examiners")
 	} else if r.Agreement, err = RaterAgreement(ctx, in); err != nil {

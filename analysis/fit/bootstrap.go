@@ -194,8 +194,11 @@ func (w *refitter) refit() Replicate {
 // little and allocates nothing.
 func NewFitter(spec Spec, attempts []float64) (*Fitter, error) {
 	probe := Series{Attempt: attempts, Response: make([]float64, len(attempts))}
+	_, passFail := spec.Noise.(models.Bernoulli)
 	for i := range probe.Response {
-		probe.Response[i] = 1
+		if !passFail || i%2 == 0 { // passes alone have no curve
+			probe.Response[i] = 1
+		}
 	}
 	if err := spec.check(probe); err != nil {
 		return nil, err

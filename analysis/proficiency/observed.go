@@ -6,21 +6,22 @@ import (
 	"tyro/analysis/survival"
 )
 
-// An Observed is the observed counterpart of rule-met for one trainee: the
-// attempt at which the rule was first met, or the last attempt seen without.
+// An Observed is the observed counterpart of rule-met or chart-signal for one
+// trainee: the attempt at which the rule was first met or the chart first signalled,
+// or the last attempt seen without.
 type Observed struct {
 	Attempt float64
 	Met     bool
 }
 
-// Observe runs a trainee's passes, in the order of attempts, through the rule.
+// Observe runs a trainee's passes, in the order of attempts, through a rule or chart.
 // The attempts are those counted: fails and timeouts are attempts without a
 // pass, void ones are not in the list. Attempt numbers may have gaps.
-func Observe(rule Rule, attempts []float64, passes []bool) Observed {
+func Observe(policy Policy, attempts []float64, passes []bool) Observed {
 	if len(attempts) == 0 {
 		return Observed{Attempt: math.NaN()}
 	}
-	if k := rule.FirstMet(passes); k > 0 {
+	if k := policy.FirstMet(passes); k > 0 {
 		return Observed{attempts[k-1], true}
 	}
 	return Observed{attempts[len(attempts)-1], false}

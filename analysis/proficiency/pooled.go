@@ -160,25 +160,7 @@ func (p *Pooled) Project(ctx context.Context, records []Record, plan resample.Pl
 
 func (p *Pooled) project(ctx context.Context, records []Record, out []Projection, plan resample.Plan) error {
 	plan.Progress = nil
-	series := make([]cohort.Trainee, len(records))
-	for i, r := range records {
-		series[i] = r.Trainee
-	}
-	measure, err := p.measure.Posteriors(ctx, series, plan)
-	if err != nil {
-		return err
-	}
-	for i, r := range records {
-		series[i] = r.cleanSeries()
-	}
-	clean, err := p.clean.posteriors(ctx, series, plan)
-	if err != nil {
-		return err
-	}
-	for i, r := range records {
-		series[i] = r.soundSeries()
-	}
-	sound, err := p.sound.posteriors(ctx, series, plan)
+	known, err := p.posteriors(ctx, records, plan)
 	if err != nil {
 		return err
 	}
@@ -188,17 +170,50 @@ func (p *Pooled) project(ctx context.Context, records []Record, out []Projection
 	}
 	return resample.Each(ctx, len(records), plan, func() func(int) error {
 		return func(i int) error {
-			r := resample.Stream(plan.Seed, "pooled "+records[i].Trainee.ID, len(records[i].Attempt))
-			ways := make([]way, draws)
-			for j, d := range deal(measure[i].Draws, draws, r) {
-				ways[j] = way{measure: passing{curve: d.Curve, noise: p.noise, scale: d.Spread}, share: 1}
-			}
-			p.clean.attach(ways, clean, i, r)
-			p.sound.attach(ways, sound, i, r)
-			out[i], err = p.answer(records[i], ways)
+			var err error
+			out[i], err = p.answer(records[i], p.ways(records, known, i, draws, plan.Seed))
 			return err
 		}
 	})
+}
+
+// knowledge is what a cohort and their own attempts say about trainees: of the measure,
+// and of the chances to keep within error limits and not to fail hard.
+type knowledge struct{ measure, clean, sound []cohort.Posterior }
+
+func (p *Pooled) posteriors(ctx context.Context, records []Record, plan resample.Plan) (knowledge, error) {
+	var k knowledge
+	var err error
+	series := make([]cohort.Trainee, len(records))
+	for i, r := range records {
+		series[i] = r.Trainee
+	}
+	if k.measure, err = p.measure.Posteriors(ctx, series, plan); err != nil {
+		return k, err
+	}
+	for i, r := range records {
+		series[i] = r.cleanSeries()
+	}
+	if k.clean, err = p.clean.posteriors(ctx, series, plan); err != nil {
+		return k, err
+	}
+	for i, r := range records {
+		series[i] = r.soundSeries()
+	}
+	k.sound, err = p.sound.posteriors(ctx, series, plan)
+	return k, err
+}
+
+// ways deals equally likely truths about record i.
+func (p *Pooled) ways(records []Record, known knowledge, i, draws int, seed uint64) []way {
+	r := resample.Stream(seed, "pooled "+records[i].Trainee.ID, len(records[i].Attempt))
+	ways := make([]way, draws)
+	for j, d := range deal(known.measure[i].Draws, draws, r) {
+		ways[j] = way{measure: passing{curve: d.Curve, noise: p.noise, scale: d.Spread}, share: 1}
+	}
+	p.clean.attach(ways, known.clean, i, r)
+	p.sound.attach(ways, known.sound, i, r)
+	return ways
 }
 
 // deal lists n draws in proportion to their weights (systematic resampling), in

@@ -60,18 +60,22 @@ func TestStop(t *testing.T) {
 	}
 }
 
+func chartOfThirds(steps float64) Chart {
+	return Chart{monitor.Rates{Acceptable: 1. / 3, Unacceptable: 2. / 3}, steps * math.Ln2}
+}
+
 // Failure rates of 1/3 and 2/3 make every pass add ln 2 and every miss take it away.
 // With a limit of 2·ln 2 that is two passes in a row. With 3·ln 2 and chances of one
 // half, by hand from the states 0, 1, 2: after two attempts 1/2, 1/4, 1/4; after
 // three 3/8, 3/8, 1/8 with 1/8 stopped; the fourth adds 1/16, the fifth half of
 // 3/16.
 func TestChartByHand(t *testing.T) {
-	rates := monitor.Rates{Acceptable: 1. / 3, Unacceptable: 2. / 3}
-	by, err := (&Chart{rates, 2 * math.Ln2}).MetBy(Constant(0.5, 10))
+	two, three := chartOfThirds(2), chartOfThirds(3)
+	by, err := two.MetBy(Constant(0.5, 10))
 	if err != nil || math.Abs(by[9]-0.859375) > 1e-12 {
 		t.Errorf("two steps up: %v (%v), want 0.859375", by, err)
 	}
-	by, err = (&Chart{rates, 3 * math.Ln2}).MetBy(Constant(0.5, 5))
+	by, err = three.MetBy(Constant(0.5, 5))
 	if err != nil {
 		t.Fatal(err)
 	}

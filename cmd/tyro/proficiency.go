@@ -1,10 +1,14 @@
 package main
 
 import (
+	"math"
 	"slices"
 
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/monitor"
+	"tyro/analysis/proficiency"
+	"tyro/analysis/resample"
 	"tyro/analysis/survival"
 	"tyro/reports"
 )
@@ -15,6 +19,8 @@ func newProficiency(a app) *cobra.Command {
 	var curves curveFlags
 	var chance float64
 	var average bool
+	var interval string
+	var chart chartFlags
 	var until reports.UntilColumns
 	var band string
 	cmd := &cobra.Command{
@@ -30,12 +36,21 @@ func newProficiency(a app) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if m := resample.Method(interval); m != resample.Percentile && m != resample.BCa {
+				return usagef("--interval %q: expected percentile or bca", interval)
+			}
 			if !(chance > 0 && chance < 1) {
 				return usagef("--pass-chance %v: expected a number between 0 and 1", chance)
 			}
-			in.Question.Chance, in.Question.Average = chance, average
+			in.Question.Chance, in.Question.Average, in.Question.Interval = chance, average, resample.Method(interval)
+			if in.Question.Chart, err = chart.given(cmd, in.Question.Chart); err != nil {
+				return err
+			}
 			d, err := reports.AttemptsToProficiency(cmd.Context(), in)
 			if err != nil {
+				return err
+			}
+			if err := d.AddNewTrainees(cmd.Context(), nil); err != nil {
 				return err
 			}
 			return a.show(d, common)
@@ -46,6 +61,8 @@ func newProficiency(a app) *cobra.Command {
 	curves.register(cmd)
 	cmd.Flags().Float64Var(&chance, "pass-chance", 0.8, "chance that one attempt meets the standard, for the definition pass-chance")
 	cmd.Flags().BoolVar(&average, "average", false, "average the estimate over the candidate curves by AICc weight, rather than take the best one's")
+	cmd.Flags().StringVar(&interval, "interval", string(resample.Percentile), "percentile (expanded, as measured in testdata/coverage/trainee) or bca")
+	chart.register(cmd)
 	cmd.Flags().StringVar(&until.Until, "until", "", "in a table with one row a trainee: column with attempts until met, or last seen")
 	cmd.Flags().StringVar(&until.Met, "met", "", "column with 1 where the rule was met and 0 where not; goes with --until")
 	cmd.Flags().StringVar(&until.Since, "since", "", "column with the last attempt known not to have met it, where assessments are every few attempts")
@@ -78,4 +95,42 @@ func (a app) observedUntil(cmd *cobra.Command, path string, c reports.UntilColum
 		return err
 	}
 	return a.show(d, common)
+}
+
+// chartFlags state the learning chart of the definition chart-signal.
+type chartFlags struct{ acceptable, unacceptable, h float64 }
+
+func (f *chartFlags) register(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	fs.Float64Var(&f.acceptable, "acceptable", math.NaN(), "acceptable failure rate of the chart, for the definition chart-signal (default: the study's)")
+	fs.Float64Var(&f.unacceptable, "unacceptable", math.NaN(), "unacceptable failure rate of the chart (default: the study's)")
+	fs.Float64Var(&f.h, "h", math.NaN(), "limit of the chart (default: chosen from the rates, as in monitor)")
+	for _, name := range []string{"acceptable", "unacceptable", "h"} {
+		fs.Lookup(name).DefValue = "0" // hidden: there is none
+	}
+}
+
+// given is the chart of the flags, or the study's where there are none.
+func (f *chartFlags) given(cmd *cobra.Command, study *proficiency.Chart) (*proficiency.Chart, error) {
+	changed := cmd.Flags().Changed
+	if !changed("acceptable") && !changed("unacceptable") {
+		if changed("h") && study == nil {
+			return nil, usagef("--h is the limit of a chart: give --acceptable and --unacceptable too")
+		}
+		if study != nil {
+			f.acceptable, f.unacceptable = study.Rates.Acceptable, study.Rates.Unacceptable
+		}
+	}
+	rates := monitor.Rates{Acceptable: f.acceptable, Unacceptable: f.unacceptable}
+	switch {
+	case study == nil && !changed("acceptable") && !changed("unacceptable"):
+		return nil, nil
+	case rates.Check() != nil:
+		return nil, usagef("--acceptable and --unacceptable go together: %v", rates.Check())
+	case !changed("h"):
+		return proficiency.NewChart(rates)
+	case !(f.h > 0 && f.h <= 1000):
+		return nil, usagef("--h %v: expected a number above 0 and at most 1000", f.h)
+	}
+	return &proficiency.Chart{Rates: rates, H: f.h}, nil
 }

@@ -1,0 +1,84 @@
+package proficiency
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"tyro/analysis/cohort"
+	"tyro/analysis/resample"
+)
+
+// NewTrainee answers under every definition for a trainee of an arm before any
+// attempt. Mean-crossing and pass-chance are read off the curves and chances that such
+// a trainee may have: median, and the range that holds the stated level of them.
+// Rule-met and chart-signal are the attempt itself at which the rule is met or the
+// chart signals, the luck of the attempts included: medians, and ranges of the exact
+// distributions mixed over those curves and chances. So every range is for one
+// trainee, not for a mean, and holds the differences between trainees and what is not
+// known about the cohort. NotReached is the chance of not getting there within the
+// horizon.
+func (p *Pooled) NewTrainee(ctx context.Context, arm string, plan resample.Plan) ([]Answer, error) {
+	records := []Record{{Trainee: cohort.Trainee{ID: "a new trainee of arm " + arm, Arm: arm}}}
+	known, err := p.posteriors(ctx, records, plan)
+	if err != nil {
+		return nil, err
+	}
+	return p.question.ofWays(p.ways(records, known, 0, mostFollowed, plan.Seed))
+}
+
+// ofWays answers for a trainee about whom the ways are equally likely truths.
+func (q Question) ofWays(ways []way) ([]Answer, error) {
+	stops, err := q.stops()
+	if err != nil {
+		return nil, err
+	}
+	horizon := int(q.Horizon)
+	means, passes := make([]float64, len(ways)), make([]float64, len(ways))
+	by := make([][]float64, len(stops)) // chance of having stopped by attempt
+	for k := range by {
+		by[k] = make([]float64, horizon)
+	}
+	for j, w := range ways {
+		chance := make([]float64, horizon)
+		for n := range chance {
+			chance[n] = w.chance(q, float64(n+1))
+		}
+		means[j] = wholeAttempts(q.meanCrossing(w.measure.curve, w.measure.noise))
+		passes[j] = firstAtLeast(chance, 1, q.Chance)
+		for k, s := range stops {
+			met, err := s.chain.metBy(chance)
+			if err != nil {
+				return nil, err
+			}
+			for n, v := range met {
+				by[k][n] += v / float64(len(ways))
+			}
+		}
+	}
+	out := []Answer{q.ofCrossings(MeanCrossing, means), q.ofCrossings(PassChance, passes)}
+	for k, s := range stops {
+		tail := (1 - q.Level) / 2
+		at := [3]float64{firstAtLeast(by[k], 1, 0.5), firstAtLeast(by[k], 1, tail), firstAtLeast(by[k], 1, 1-tail)}
+		out = append(out, q.ofNewTrainee(s.definition, at, math.Max(0, 1-by[k][horizon-1])))
+	}
+	return out, nil
+}
+
+func (q Question) ofCrossings(definition string, values []float64) Answer {
+	at, never := quartet(slices.Clone(values), q.Level)
+	return q.ofNewTrainee(definition, at, never)
+}
+
+// ofNewTrainee is an answer from its median, lower and upper end.
+func (q Question) ofNewTrainee(definition string, at [3]float64, never float64) Answer {
+	a := Answer{
+		Definition: definition, At: at[0], Estimate: at[0], Lower: at[1], Upper: at[2],
+		Crossing:   resample.Interval{Lower: at[1], Upper: at[2], Level: q.Level},
+		NotReached: never, Level: q.Level, Method: "prediction for one new trainee, cohort curve", Status: Projected,
+	}
+	if math.IsInf(a.Estimate, 1) {
+		a.Status = BeyondHorizon
+	}
+	return a
+}
