@@ -11,9 +11,9 @@ import (
 )
 
 // A Policy says when a trainee's practice stops, which is to say that the trainee
-// counts as proficient: a fixed number of attempts ([Quota]), a rule on passes
+// counts as proficient: a fixed number of attempts ([FixedQuota]), a rule on passes
 // ([Rule]), a chart's signal (*[Chart]) or an estimate of the pass chance
-// ([Estimate]). All of them look at passes and misses alone, so that their chances
+// ([ShownChance]). All of them look at passes and misses alone, so that their chances
 // follow exactly from the pass chances of the attempts.
 type Policy interface {
 	// String writes the policy as ParsePolicy reads it.
@@ -28,20 +28,20 @@ type Policy interface {
 
 // The policies.
 var (
-	_ Policy = Quota(0)
+	_ Policy = FixedQuota(0)
 	_ Policy = Rule{}
 	_ Policy = (*Chart)(nil)
-	_ Policy = Estimate{}
+	_ Policy = ShownChance{}
 )
 
-// A Quota stops practice after a fixed number of attempts, whatever came of them.
-type Quota int
+// A FixedQuota stops practice after a fixed number of attempts, whatever came of them.
+type FixedQuota int
 
 // String implements Policy.
-func (q Quota) String() string { return fmt.Sprintf("%d attempts", int(q)) }
+func (q FixedQuota) String() string { return fmt.Sprintf("%d attempts", int(q)) }
 
 // MetBy implements Policy: 0 before the last attempt of the quota, 1 from it on.
-func (q Quota) MetBy(chance []float64) ([]float64, error) {
+func (q FixedQuota) MetBy(chance []float64) ([]float64, error) {
 	out := make([]float64, len(chance))
 	for i := range out {
 		if i+1 >= int(q) {
@@ -52,7 +52,7 @@ func (q Quota) MetBy(chance []float64) ([]float64, error) {
 }
 
 // FirstMet implements Policy.
-func (q Quota) FirstMet(passes []bool) int {
+func (q FixedQuota) FirstMet(passes []bool) int {
 	if len(passes) < int(q) {
 		return 0
 	}
@@ -151,7 +151,7 @@ func ParsePolicy(text string) (Policy, error) {
 		if n < 1 || n > 1_000_000 {
 			return nil, fmt.Errorf("policy %q: expected 1 to 1000000 attempts", text)
 		}
-		return Quota(n), nil
+		return FixedQuota(n), nil
 	case strings.HasPrefix(text, "chart "):
 		return parseChart(text)
 	case strings.HasPrefix(text, "chance "):
@@ -188,7 +188,7 @@ func parseEstimate(text string) (Policy, error) {
 	if m == nil {
 		return nil, fmt.Errorf("policy %q: expected \"chance 0.8 with confidence 0.9\", with \" over last 12\" where only the last attempts count", text)
 	}
-	e := Estimate{Target: number(m[1]), Confidence: number(m[2])}
+	e := ShownChance{Target: number(m[1]), Confidence: number(m[2])}
 	if m[3] != "" {
 		e.Last = whole(m[3])
 		if e.Last == 0 {

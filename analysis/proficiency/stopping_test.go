@@ -166,7 +166,7 @@ func TestEstimateConfidence(t *testing.T) {
 		{0.8, 19, 21, 0.891979196937578, false},
 		{0.5, 3, 4, 0.8395305452627101, false},
 	} {
-		e := Estimate{Target: c.target, Confidence: 0.9}
+		e := ShownChance{Target: c.target, Confidence: 0.9}
 		if got := e.confidence(c.passes, c.of); math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("%d of %d passes above %g with confidence %v, want %v", c.passes, c.of, c.target, got, c.want)
 		}

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/mathext"
 )
 
-// An Estimate stops practice once the trainee's own attempts show a pass chance of
+// A ShownChance stops practice once the trainee's own attempts show a pass chance of
 // at least Target with the stated confidence: with s passes in the w attempts
 // looked at, when
 //
@@ -19,7 +19,7 @@ import (
 // are looked at. It is an estimate of the chance now; no curve is fitted and
 // nothing is projected ahead. Once Last attempts have been made it asks for Needed
 // of the last Last.
-type Estimate struct {
+type ShownChance struct {
 	Target, Confidence float64
 	Last               int
 }
@@ -28,7 +28,7 @@ type Estimate struct {
 const mostLast = 16
 
 // Check says what is wrong with the settings, if anything.
-func (e Estimate) Check() error {
+func (e ShownChance) Check() error {
 	switch {
 	case !(e.Target > 0 && e.Target < 1):
 		return fmt.Errorf("a pass chance of %g to be shown: expected a number between 0 and 1", e.Target)
@@ -43,7 +43,7 @@ func (e Estimate) Check() error {
 }
 
 // String implements Policy.
-func (e Estimate) String() string {
+func (e ShownChance) String() string {
 	s := fmt.Sprintf("chance %g with confidence %g", e.Target, e.Confidence)
 	if e.Last > 0 {
 		s += fmt.Sprintf(" over last %d", e.Last)
@@ -52,13 +52,13 @@ func (e Estimate) String() string {
 }
 
 // confidence is the posterior chance that the pass chance is above the target.
-func (e Estimate) confidence(passes, of int) float64 {
+func (e ShownChance) confidence(passes, of int) float64 {
 	return 1 - mathext.RegIncBeta(float64(passes)+0.5, float64(of-passes)+0.5, e.Target)
 }
 
 // Needed is the fewest passes among so many attempts looked at that stop practice;
 // one more than the attempts where none do.
-func (e Estimate) Needed(of int) int {
+func (e ShownChance) Needed(of int) int {
 	low, high := 0, of+1
 	for low < high { // the confidence rises with the passes
 		if mid := (low + high) / 2; e.confidence(mid, of) >= e.Confidence {
@@ -77,7 +77,7 @@ type seen struct {
 	pattern          uint32
 }
 
-func (e Estimate) chain(attempts int) (chain, error) {
+func (e ShownChance) chain(attempts int) (chain, error) {
 	if err := e.Check(); err != nil {
 		return chain{}, err
 	}
@@ -114,7 +114,7 @@ func (e Estimate) chain(attempts int) (chain, error) {
 }
 
 // MetBy implements Policy.
-func (e Estimate) MetBy(chance []float64) ([]float64, error) {
+func (e ShownChance) MetBy(chance []float64) ([]float64, error) {
 	if len(chance) == 0 {
 		return nil, nil
 	}
@@ -126,7 +126,7 @@ func (e Estimate) MetBy(chance []float64) ([]float64, error) {
 }
 
 // FirstMet implements Policy.
-func (e Estimate) FirstMet(passes []bool) int {
+func (e ShownChance) FirstMet(passes []bool) int {
 	for n := range passes {
 		from := 0
 		if e.Last > 0 {
