@@ -133,7 +133,7 @@ func (d *Proficiency) groupTable() Table {
 		t.Notes = append(t.Notes, "Half of the arm: attempts by which half of its trainees' estimates are there, with an interval for that number from a bootstrap of whole trainees; not reached: share of the trainees.")
 	}
 	if coming {
-		t.Notes = append(t.Notes, "New trainee: what one trainee yet to come can expect, from the curve of all trainees together; the range is for this one trainee, so it is wider and does not shrink to nothing with more trainees; not reached: chance.")
+		t.Notes = append(t.Notes, "New trainee: what one trainee yet to come can expect, from the curve of all trainees together, the luck of the attempts included in rule-met and chart-signal; the range is for this one trainee, so it does not shrink to nothing with more trainees; not reached: chance.")
 	}
 	return t
 }
