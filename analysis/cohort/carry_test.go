@@ -69,3 +69,38 @@ func TestFilter(t *testing.T) {
 	f.next(math.Inf(1), true)
 	within(t, "after a censored attempt", f.next(1, false).variance, 1, 1e-12)
 }
+
+// Restricted maximum likelihood against R's lme4 1.1-31 (lmer) and, with
+// carryover, nlme 3.1-162 (lme), testdata/cohort/carry.R.
+func TestREML(t *testing.T) {
+	ts := load(t, "carry.csv", "trainee", "", "attempt", "score")
+	for _, w := range []struct {
+		spec        Spec
+		logLik      float64
+		at, se, sd  [2]float64
+		residual    float64
+		correlation float64
+	}{
+		{Spec{}, -1073.0085839443, [2]float64{59.5003465953, 77.4345691854}, [2]float64{1.291855298, 2.869889682},
+			[2]float64{6.086509607631, 12.823382968388}, 4.749194910989, 0.515330638404},
+		{Spec{Carry: CarryWhole, Uncorrelated: true}, -1057.9996683801, [2]float64{59.5673727061, 77.4011768332}, [2]float64{1.391092209, 2.842532548},
+			[2]float64{6.379028, 12.126015}, 5.013596, 0.387560994795},
+	} {
+		s := w.spec
+		s.Family, s.Noise, s.REML = models.Inverse(), models.Normal{}, true
+		c := mustRun(t, ts, s)
+		within(t, "log-likelihood", c.LogLik, w.logLik, 1e-5)
+		for k, name := range []string{"plateau", "gain"} {
+			e := effect(t, c, name, "")
+			within(t, name, e.Estimate, w.at[k], 1e-5*w.at[k])
+			within(t, "SE of "+name, e.SE, w.se[k], 1e-3*w.se[k])
+			within(t, "SD of "+name, c.Random[k].SD, w.sd[k], 1e-5*w.sd[k])
+		}
+		within(t, "residual SD", c.Residual.Estimate, w.residual, 1e-5*w.residual)
+		if s.Uncorrelated {
+			within(t, "carryover", c.Carryover[0].Estimate, w.correlation, 1e-4)
+		} else {
+			within(t, "correlation", c.Correlations[0].Value, w.correlation, 1e-4)
+		}
+	}
+}

@@ -65,7 +65,8 @@ type Member struct {
 type Fit struct {
 	Family, Noise string
 	Method        Method
-	Nodes         int // of quadrature; 0 for Laplace
+	Nodes         int  // of quadrature; 0 for Laplace
+	REML          bool // the log-likelihood is the restricted one
 	NTrainees     int
 	NAttempts     int
 	NCensored     int
@@ -118,6 +119,11 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 		return nil, err
 	}
 	climb := &climb{ctx: ctx, m: m, guess: m.begin(ts)}
+	if spec.REML {
+		if err := m.checkRestricted(climb.diagonalStart()); err != nil {
+			return nil, err
+		}
+	}
 	o, at, rung, err := climb.run()
 	if err != nil {
 		return nil, err
@@ -353,13 +359,17 @@ func (c *Cohort) se(j int) float64 {
 }
 
 // quantile is Student's with the trainees' degrees of freedom for a parameter
-// in which they differ, widened by √(n/df) because maximum likelihood divides
-// what trainees differ by through n, and the normal one otherwise.
+// in which they differ, with maximum likelihood widened by √(n/df) because it
+// divides what trainees differ by through n, and the normal one otherwise.
 func (c *Cohort) quantile(p *part) float64 {
 	q := 1 - (1-c.Level)/2
 	if p != nil && p.random {
 		if df := float64(c.NTrainees - len(p.cols)); df >= 1 {
-			return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(q) * math.Sqrt(float64(c.NTrainees)/df)
+			widen := math.Sqrt(float64(c.NTrainees) / df)
+			if c.REML {
+				widen = 1
+			}
+			return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(q) * widen
 		}
 	}
 	return distuv.UnitNormal.Quantile(q)
@@ -375,7 +385,12 @@ func (c *Cohort) report(ts []Trainee, cl *climb) {
 	}
 	c.Level = m.spec.level()
 	c.Arms, c.NTrainees, c.NAttempts = m.arms, len(ts), m.nObs
-	c.Interval = "Wald on the parameter's scale; Student's t with df = trainees less effects degrees of freedom, widened by √(trainees/df), where trainees differ in the parameter, normal otherwise; standard deviations on the log scale"
+	c.REML = m.spec.REML
+	widened := ", widened by √(trainees/df),"
+	if c.REML {
+		widened = ""
+	}
+	c.Interval = "Wald on the parameter's scale; Student's t with df = trainees less effects degrees of freedom" + widened + " where trainees differ in the parameter, normal otherwise; standard deviations on the log scale"
 	jac := 0.0
 	for _, r := range m.records {
 		jac += r.jac

@@ -17,6 +17,7 @@ type objective struct {
 	modes  []mode
 	nll    []float64
 	grads  []float64 // a row a trainee
+	info   []matrix  // of REML: every trainee's information
 	nodes  *nodes    // nil for the Laplace approximation
 	trials int       // evaluations so far
 }
@@ -59,7 +60,13 @@ func (o *objective) at(theta, grad []float64) float64 {
 	for _, v := range o.nll {
 		total += v
 	}
-	if grad == nil || math.IsInf(total, 1) {
+	if math.IsInf(total, 1) || math.IsNaN(total) {
+		return total
+	}
+	if grad == nil {
+		if m.spec.REML {
+			total = o.restrict(theta, nil, total)
+		}
 		return total
 	}
 	clear(grad)
@@ -67,6 +74,9 @@ func (o *objective) at(theta, grad []float64) float64 {
 		for j, v := range o.grads[i*p : (i+1)*p] {
 			grad[j] += v
 		}
+	}
+	if m.spec.REML {
+		total = o.restrict(theta, grad, total)
 	}
 	return total
 }

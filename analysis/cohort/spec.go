@@ -96,10 +96,13 @@ type Spec struct {
 	// shows one, unless CarryAcross.
 	Carry       Carry
 	CarryAcross bool
-	Method      Method  // "" means Laplace
-	Nodes       int     // quadrature points per random effect; 0 means 9
-	Level       float64 // of intervals; 0 means 0.95
-	Workers     int     // 0 means all processors; never changes a number
+	// REML takes the effects on the curve out of the likelihood, so that spreads
+	// are not understated; for curves linear in everything that moves them.
+	REML    bool
+	Method  Method  // "" means Laplace
+	Nodes   int     // quadrature points per random effect; 0 means 9
+	Level   float64 // of intervals; 0 means 0.95
+	Workers int     // 0 means all processors; never changes a number
 }
 
 func (s Spec) level() float64 {
