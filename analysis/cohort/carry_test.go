@@ -1,6 +1,7 @@
 package cohort
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -101,6 +102,36 @@ func TestREML(t *testing.T) {
 			within(t, "carryover", c.Carryover[0].Estimate, w.correlation, 1e-4)
 		} else {
 			within(t, "correlation", c.Correlations[0].Value, w.correlation, 1e-4)
+		}
+	}
+}
+
+// Profile intervals against confint of R's lmer (lme4 1.1-31),
+// testdata/cohort/carry.R; lmer interpolates its profiles, which costs it a
+// few thousandths of a standard error.
+func TestProfile(t *testing.T) {
+	ts := load(t, "carry.csv", "trainee", "", "attempt", "score")
+	for _, w := range []struct {
+		uncorrelated bool
+		ends         map[string][2]float64
+	}{
+		{true, map[string][2]float64{"fixed plateau": {56.812681403, 62.169288857}, "fixed gain": {71.606317469, 83.502708694},
+			"sd plateau": {4.652581138, 8.608643114}, "sd gain": {9.418325060, 18.560970780}, "residual spread": {4.377088616, 5.141361827}}},
+		{false, map[string][2]float64{"fixed plateau": {56.92265275460, 62.0846448274}, "fixed gain": {71.73542413115, 83.2076121355},
+			"sd plateau": {4.44949815080, 8.2904128476}, "sd gain": {8.98477776433, 17.8643274813}, "residual spread": {4.38979204492, 5.1609605681}}},
+	} {
+		c := mustRun(t, ts, Spec{Family: models.Inverse(), Noise: models.Normal{}, Uncorrelated: w.uncorrelated})
+		ps, err := c.Profile(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(ps) != len(w.ends) {
+			t.Errorf("%d intervals, want %d", len(ps), len(w.ends))
+		}
+		for _, p := range ps {
+			want := w.ends[p.Kind+" "+p.Parameter]
+			within(t, "lower end of "+p.Kind+" "+p.Parameter, p.Lower, want[0], 1e-4*want[0])
+			within(t, "upper end of "+p.Kind+" "+p.Parameter, p.Upper, want[1], 1e-4*want[1])
 		}
 	}
 }

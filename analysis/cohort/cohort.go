@@ -99,6 +99,7 @@ type Cohort struct {
 	theta    []float64
 	cov      *mat.SymDense // of theta; zero rows where a parameter is not estimated
 	modes    []mode
+	guess    guess
 }
 
 func (f *Fit) warn(code, text string) {
@@ -128,7 +129,7 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 	if err != nil {
 		return nil, err
 	}
-	c.m, c.trainees, c.Rung, c.Ladder = m, ts, rung, climb.steps
+	c.m, c.trainees, c.guess, c.Rung, c.Ladder = m, ts, climb.guess, rung, climb.steps
 	if rung == RungTwoStage {
 		if err := c.twoStage(ctx, ts, climb); err != nil {
 			return nil, err
@@ -423,14 +424,7 @@ func (c *Cohort) fixed() {
 		}
 		for k, col := range p.cols {
 			e := Effect{Parameter: p.name, Scale: p.scale, Estimate: c.theta[p.at+k], SE: c.se(p.at + k)}
-			switch {
-			case col == 0 && slices.Contains(m.spec.ArmEffect, p.name) && len(m.arms) > 1:
-				e.Arm = m.arms[0]
-			case col > 0 && col < len(m.arms):
-				e.Arm = m.arms[col]
-			case col > 0:
-				e.Covariate = m.spec.Covariates[col-len(m.arms)].Name
-			}
+			e.Arm, e.Covariate = m.effectOf(p, col)
 			t := c.quantile(p)
 			e.Lower, e.Upper = e.Estimate-t*e.SE, e.Estimate+t*e.SE
 			if p.slot > slotSpread {
