@@ -21,10 +21,13 @@ type CohortOptions struct {
 	Scale        map[string]string
 	ArmEffect    []string // nil: what differs between trainees, where there are arms
 	Method       string
-	Sessions     bool // a slowdown after a break between sessions
-	Ahead        int  // attempts projected for each trainee; 0 means 10
-	Early        bool // project trainees below the least number of attempts too
-	Bootstrap    bool // intervals from whole trainees drawn with replacement, too
+	Sessions     bool   // a slowdown after a break between sessions
+	Ahead        int    // attempts projected for each trainee; 0 means 10
+	Early        bool   // project trainees below the least number of attempts too
+	Bootstrap    bool   // intervals from whole trainees drawn with replacement, too
+	Interval     string // one of the Interval constants; "" means wald
+	REML         bool
+	Carry        string // what residuals carry over: none, whole or part; "" means none
 }
 
 // DefaultAhead is how many attempts are projected unless asked otherwise.
@@ -33,41 +36,45 @@ const DefaultAhead = 10
 // Cohort is the answer of the command cohort.
 type Cohort struct {
 	Header
-	Task            string              `json:"task"`
-	Family          string              `json:"family"`
-	Noise           string              `json:"noise"`
-	Method          string              `json:"method"`
-	Nodes           int                 `json:"nodes,omitempty"`
-	NTrainees       int                 `json:"n_trainees"`
-	NAttempts       int                 `json:"n_attempts"`
-	NCensored       int                 `json:"n_censored"`
-	Arms            []string            `json:"arms"`
-	Fixed           []CohortEffect      `json:"fixed"`
-	Random          []CohortSpread      `json:"random"`
-	Correlations    []CohortCorrelation `json:"correlations"`
-	ResidualSD      Number              `json:"residual_sd"`
-	ResidualLower   Number              `json:"residual_sd_lower"`
-	ResidualUpper   Number              `json:"residual_sd_upper"`
-	LogLikelihood   Number              `json:"log_likelihood"`
-	LogLikelihoodLn Number              `json:"log_likelihood_of_logs"`
-	NParameters     int                 `json:"n_parameters"`
-	AIC             Number              `json:"aic"`
-	BIC             Number              `json:"bic"`
-	Status          string              `json:"status"`
-	Rung            string              `json:"rung"`
-	Ladder          []CohortStep        `json:"ladder"`
-	Selection       []CohortCandidate   `json:"selection"`
-	Level           float64             `json:"level"`
-	IntervalMethod  string              `json:"interval_method"`
-	Bootstrap       []CohortBootstrap   `json:"bootstrap,omitempty"`
-	Calibration     *CohortCalibration  `json:"calibration"`
-	Standard        Number              `json:"standard"`
-	Rule            string              `json:"rule"`
-	Horizon         float64             `json:"horizon"`
-	Population      []CohortShares      `json:"population"`
-	NewTrainees     []CohortNew         `json:"new_trainees"`
-	Trainees        []CohortTrainee     `json:"trainees"`
-	Caution         string              `json:"caution"`
+	Task             string              `json:"task"`
+	Family           string              `json:"family"`
+	Noise            string              `json:"noise"`
+	Method           string              `json:"method"`
+	Nodes            int                 `json:"nodes,omitempty"`
+	NTrainees        int                 `json:"n_trainees"`
+	NAttempts        int                 `json:"n_attempts"`
+	NCensored        int                 `json:"n_censored"`
+	Arms             []string            `json:"arms"`
+	Fixed            []CohortEffect      `json:"fixed"`
+	Random           []CohortSpread      `json:"random"`
+	Correlations     []CohortCorrelation `json:"correlations"`
+	Carryover        []CohortEffect      `json:"carryover"`
+	REML             bool                `json:"reml"`
+	ResidualSD       Number              `json:"residual_sd"`
+	ResidualLower    Number              `json:"residual_sd_lower"`
+	ResidualUpper    Number              `json:"residual_sd_upper"`
+	LogLikelihood    Number              `json:"log_likelihood"`
+	LogLikelihoodLn  Number              `json:"log_likelihood_of_logs"`
+	NParameters      int                 `json:"n_parameters"`
+	AIC              Number              `json:"aic"`
+	BIC              Number              `json:"bic"`
+	Status           string              `json:"status"`
+	Rung             string              `json:"rung"`
+	Ladder           []CohortStep        `json:"ladder"`
+	Selection        []CohortCandidate   `json:"selection"`
+	Level            float64             `json:"level"`
+	IntervalMethod   string              `json:"interval_method"`
+	Replicates       int                 `json:"replicates,omitempty"`
+	FailedReplicates int                 `json:"failed_replicates,omitempty"`
+	Bootstrap        []CohortBootstrap   `json:"bootstrap,omitempty"`
+	Calibration      *CohortCalibration  `json:"calibration"`
+	Standard         Number              `json:"standard"`
+	Rule             string              `json:"rule"`
+	Horizon          float64             `json:"horizon"`
+	Population       []CohortShares      `json:"population"`
+	NewTrainees      []CohortNew         `json:"new_trainees"`
+	Trainees         []CohortTrainee     `json:"trainees"`
+	Caution          string              `json:"caution"`
 
 	in  *Input
 	fit *cohort.Cohort
@@ -222,8 +229,11 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	if err != nil {
 		return nil, err
 	}
+	if o.REML && len(specs) > 1 {
+		return nil, errors.New("REML likelihoods of different families do not compare: name a --family")
+	}
 	d := &Cohort{
-		Header: newHeader("cohort", in), Task: in.Task.Name, Correlations: []CohortCorrelation{}, Selection: []CohortCandidate{},
+		Header: newHeader("cohort", in), Task: in.Task.Name, Correlations: []CohortCorrelation{}, Carryover: []CohortEffect{}, Selection: []CohortCandidate{},
 		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard), Rule: in.Rule.String(), Horizon: in.Question.Horizon, Caution: Caution, in: in,
 	}
 	if o.Method == string(cohort.Quadrature) && len(o.Random) > 3 {
@@ -233,6 +243,9 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 		return nil, err
 	}
 	d.fill()
+	if err := d.widen(ctx, o.Interval); err != nil {
+		return nil, err
+	}
 	if err := d.calibrate(ctx); err != nil {
 		return nil, err
 	}
@@ -344,6 +357,10 @@ func (in *Input) cohortSpecs(o CohortOptions) ([]cohort.Spec, error) {
 	if named("start") && named("gain") {
 		return nil, fmt.Errorf("start takes the place of gain: name one of them")
 	}
+	carry, err := carried(o.Carry)
+	if err != nil {
+		return nil, err
+	}
 	scale := map[string]cohort.Scale{}
 	for k, v := range o.Scale {
 		scale[k] = cohort.Scale(v)
@@ -355,7 +372,7 @@ func (in *Input) cohortSpecs(o CohortOptions) ([]cohort.Spec, error) {
 		}
 		spec := cohort.Spec{
 			Family: s.Family, Noise: s.Noise, UseStart: named("start"), Scale: scale, Random: o.Random, Uncorrelated: o.Uncorrelated,
-			ArmEffect: o.ArmEffect, Hold: in.Options.Hold, Sessions: o.Sessions, Method: cohort.Method(o.Method),
+			ArmEffect: o.ArmEffect, Hold: in.Options.Hold, Sessions: o.Sessions, Method: cohort.Method(o.Method), REML: o.REML, Carry: carry,
 			Level: in.Options.Level, Workers: in.Options.Workers,
 		}
 		if len(in.Specs) > 1 {
@@ -481,6 +498,10 @@ func (d *Cohort) fill() {
 	for _, r := range c.Correlations {
 		d.Correlations = append(d.Correlations, CohortCorrelation{r.A, r.B, Number(r.Value)})
 	}
+	for _, e := range c.Carryover {
+		d.Carryover = append(d.Carryover, CohortEffect{Name: e.Parameter, Scale: string(e.Scale), Estimate: Number(e.Estimate), SE: Number(e.SE), Lower: Number(e.Lower), Upper: Number(e.Upper), Held: e.Held})
+	}
+	d.REML = c.REML
 	nan := math.NaN()
 	d.ResidualSD, d.ResidualLower, d.ResidualUpper = Number(nan), Number(nan), Number(nan)
 	if c.Residual.Parameter != "" {

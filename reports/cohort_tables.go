@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"tyro/analysis/cohort"
 )
 
 // Tables lists the fixed effects, how trainees differ, the ladder, the trainees
@@ -49,10 +51,16 @@ func (d *Cohort) fixedTable() Table {
 	}
 	if v := float64(d.ResidualSD); !math.IsNaN(v) {
 		what := ""
-		if d.Noise == "lognormal" {
+		switch d.Noise {
+		case "lognormal":
 			what = " of the natural logarithm"
+		case "reciprocal":
+			what = " of the speed (one over the response)"
 		}
 		t.Notes = append(t.Notes, fmt.Sprintf("Residual SD%s about a trainee's own curve: %s (%s to %s).", what, significant(v, 4), significant(float64(d.ResidualLower), 4), significant(float64(d.ResidualUpper), 4)))
+	}
+	if note := d.carryNote(); note != "" {
+		t.Notes = append(t.Notes, note)
 	}
 	t.Notes = append(t.Notes, d.methods())
 	return t
@@ -66,7 +74,7 @@ func (d *Cohort) methods() string {
 	}
 	covariance := map[string]string{
 		"full": "with all correlations", "diagonal": "taken as independent",
-		"fewer random effects": "after dropping those in which trainees do not differ beyond noise", "two-stage": "summarised from separate curves",
+		cohort.RungReduced: "with all correlations, one of them at its bound of ±1", "fewer random effects": "after dropping those in which trainees do not differ beyond noise", "two-stage": "summarised from separate curves",
 	}[d.Rung]
 	if len(d.fit.Correlations) == 0 && d.Rung == "full" {
 		covariance = "of one parameter"
@@ -74,8 +82,12 @@ func (d *Cohort) methods() string {
 	if d.Rung == "two-stage" {
 		how = "in two stages"
 	}
-	return fmt.Sprintf("Maximum likelihood %s; trainees' deviations normal on the scale of each parameter, %s (rung: %s; %s). Log-likelihood %s, AIC %s, BIC %s on %d trainees.",
-		how, covariance, d.Rung, d.Status, significant(float64(d.LogLikelihood), 7), significant(float64(d.AIC), 7), significant(float64(d.BIC), 7), d.NTrainees)
+	likelihood := "Maximum likelihood"
+	if d.REML {
+		likelihood, how = "Restricted maximum likelihood (REML),", "exact because the curve is linear in what moves it"
+	}
+	return fmt.Sprintf("%s %s; trainees' deviations normal on the scale of each parameter, %s (rung: %s; %s). Log-likelihood %s, AIC %s, BIC %s on %d trainees. Intervals: %s.",
+		likelihood, how, covariance, d.Rung, d.Status, significant(float64(d.LogLikelihood), 7), significant(float64(d.AIC), 7), significant(float64(d.BIC), 7), d.NTrainees, d.IntervalMethod)
 }
 
 func (d *Cohort) spreadTable() Table {

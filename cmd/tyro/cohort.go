@@ -15,6 +15,8 @@ type cohortFlags struct {
 	uncorrelated             bool
 	method                   string
 	ahead                    int
+	interval, carryover      string
+	reml                     bool
 	early                    bool
 }
 
@@ -25,15 +27,22 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs.StringSliceVar(&f.scale, "scale", nil, "scale on which a parameter is normal over trainees: name=identity or name=log")
 	fs.StringSliceVar(&f.armEffect, "arm-effect", nil, "parameters that differ between arms, or none (default: those that differ between trainees)")
 	fs.StringVar(&f.method, "method", "laplace", "laplace, or quadrature for up to three random parameters")
+	fs.BoolVar(&f.reml, "reml", false, "restricted maximum likelihood, for curves linear in everything that moves them (such as inverse with normal noise)")
+	fs.StringVar(&f.interval, "interval", "wald", "intervals of parameters: wald, profile, trainees (whole trainees drawn with replacement) or parametric (cohorts simulated from the fit)")
+	fs.StringVar(&f.carryover, "carryover", "none", "what a residual carries over to the next attempt of the session: none, whole (autoregression), or part (a level that wanders)")
 	fs.IntVar(&f.ahead, "ahead", reports.DefaultAhead, "attempts of each trainee to project")
 	fs.BoolVar(&f.early, "early", false, "say when the rule is met of trainees with fewer than 5 attempts too; this rests on the cohort")
 }
 
 func (f *cohortFlags) options(cmd *cobra.Command) (reports.CohortOptions, error) {
-	o := reports.CohortOptions{Bootstrap: cmd.Flags().Changed("replicates"), Uncorrelated: f.uncorrelated, Method: f.method, Ahead: f.ahead, Early: f.early, Scale: map[string]string{}}
+	o := reports.CohortOptions{Bootstrap: cmd.Flags().Changed("replicates") && f.interval == reports.IntervalWald, Interval: f.interval, REML: f.reml, Carry: f.carryover, Uncorrelated: f.uncorrelated, Method: f.method, Ahead: f.ahead, Early: f.early, Scale: map[string]string{}}
 	switch {
 	case f.method != "laplace" && f.method != "quadrature":
 		return o, usagef("--method %q: expected laplace or quadrature", f.method)
+	case !slices.Contains([]string{reports.IntervalWald, reports.IntervalProfile, reports.IntervalTrainees, reports.IntervalParametric}, f.interval):
+		return o, usagef("--interval %q: expected wald, profile, trainees or parametric", f.interval)
+	case !slices.Contains([]string{"none", "whole", "part"}, f.carryover):
+		return o, usagef("--carryover %q: expected none, whole or part", f.carryover)
 	case f.ahead < 1 || f.ahead > 1000:
 		return o, usagef("--ahead %d: expected 1 to 1000 attempts", f.ahead)
 	}
