@@ -43,6 +43,7 @@ type Fitter struct {
 	squares bool      // least squares: exact responses, normal or lognormal noise
 	scaled  bool      // the scale is a parameter of its own
 
+	source    Series      // attempts and sessions
 	restart   []float64   // how much of the restart's shift each attempt has; nil without one
 	neighbour *neighbours // who follows whom, where neighbours may be correlated; nil otherwise
 	whitened  bool        // and the responses taken allow it
@@ -73,6 +74,7 @@ var pairs = [3][2]int{{0, 0}, {0, 1}, {1, 1}}
 func newFitter(spec Spec, series Series) *Fitter {
 	attempts := series.Attempt
 	f := &Fitter{spec: spec, form: newForm(spec), shape: spec.Family.Shape()}
+	f.source = Series{Attempt: series.Attempt, Session: series.Session}
 	f.restart = spec.restartOf(series)
 	if spec.Correlated {
 		f.neighbour = newNeighbours(series)
@@ -121,7 +123,7 @@ func newFitter(spec Spec, series Series) *Fitter {
 	if _, held := spec.held("plateau"); spec.Positive && spec.Family.HasPlateau() && spec.Family.HasGain() && !held {
 		f.bounded = true
 		if edge, ok := spec.atEdge(f); ok {
-			f.edge = newFitter(edge, series)
+			f.edge = newFitter(edge, f.source)
 		}
 	}
 	return f
@@ -142,6 +144,35 @@ func (s Spec) atEdge(f *Fitter) (Spec, bool) {
 	return edge, edge.check(Series{}) == nil
 }
 
+// rehold changes the values of what is held; the same things must be held.
+func (f *Fitter) rehold(spec Spec) {
+	f.spec, f.form = spec, newForm(spec)
+	moved := false
+	for j, p := range f.shape.Params() {
+		if v, held := spec.held(p.Name); held && v != f.fixed[j] {
+			f.fixed[j], moved = v, true
+			for g := range f.grid {
+				f.grid[g][j] = v
+			}
+		}
+	}
+	if moved {
+		f.fillGrid()
+	}
+	if !f.bounded {
+		return
+	}
+	edge, ok := spec.atEdge(f)
+	switch {
+	case !ok:
+		f.edge = nil
+	case f.edge == nil || spec.pin != nil && spec.pin.quantity == pinnedShare:
+		f.edge = newFitter(edge, f.source)
+	default:
+		f.edge.rehold(edge)
+	}
+}
+
 func (f *Fitter) makeGrid(axes [][]float64) {
 	f.shapeDims = [2]int{1, 1}
 	for k, axis := range axes {
@@ -156,18 +187,27 @@ func (f *Fitter) makeGrid(axes [][]float64) {
 				}
 			}
 			f.grid = append(f.grid, s)
-			f.fill(s, false)
-			f.gridZ = append(f.gridZ, slices.Clone(f.z))
-			var sums [2]float64
-			for _, z := range f.z {
-				sums[0] += z
-				sums[1] += z * z
-			}
-			f.gridS = append(f.gridS, sums)
+			f.gridZ = append(f.gridZ, make([]float64, len(f.clock)))
 		}
 	}
+	f.gridS = make([][2]float64, len(f.grid))
 	f.beta = make([][2]float64, len(f.grid))
 	f.losses = make([]float64, len(f.grid))
+	f.fillGrid()
+}
+
+// fillGrid evaluates z at every candidate.
+func (f *Fitter) fillGrid() {
+	for g, s := range f.grid {
+		f.fill(s, false)
+		copy(f.gridZ[g], f.z)
+		var sums [2]float64
+		for _, z := range f.z {
+			sums[0] += z
+			sums[1] += z * z
+		}
+		f.gridS[g] = sums
+	}
 }
 
 func (f *Fitter) toMoved(k int, v float64) float64 {

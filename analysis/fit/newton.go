@@ -110,7 +110,11 @@ func (f *Fitter) terms(i int, m, scale float64) (l models.Loss, curvature float6
 // surfaceAt evaluates everything at q, where the loss is finite.
 func (f *Fitter) surfaceAt(q point, s *surface) {
 	*s = surface{}
-	f.fill(f.shapeOf(q), true)
+	if len(f.free) == 1 {
+		f.fillOne(f.shapeOf(q))
+	} else {
+		f.fill(f.shapeOf(q), true)
+	}
 	nc, p := f.coefficients(), f.dim()
 	c0, c1 := f.form.coefficients([2]float64{q[0], q[1]})
 	if f.whitened {
@@ -187,8 +191,12 @@ func (f *Fitter) bend(s *surface, i int, weight, c1 float64) {
 }
 
 // polish walks from q to a minimum of the loss inside the bounds of the shape
-// parameters. It reports whether it arrived.
-func (f *Fitter) polish(q *point) (loss float64, converged bool) {
+// parameters, to the last digits. It reports whether it arrived.
+func (f *Fitter) polish(q *point) (loss float64, converged bool) { return f.walk(q, 3) }
+
+// walk is polish with so many steps at the bottom, where the loss can no longer
+// tell them apart.
+func (f *Fitter) walk(q *point, last int) (loss float64, converged bool) {
 	p := f.dim()
 	if p == 0 {
 		return f.lossAt(*q), true
@@ -211,8 +219,7 @@ func (f *Fitter) polish(q *point) (loss float64, converged bool) {
 			}
 			next := f.clamp(q, step)
 			if decrease <= 1e-15*math.Abs(loss) {
-				// At the bottom: the loss can no longer tell steps apart,
-				// so take two more pure Newton steps for the last digits.
+				// At the bottom further pure Newton steps give the last digits.
 				quiet++
 				if nextLoss := f.lossAt(next); nextLoss <= loss*(1+1e-12)+1e-300 {
 					*q, loss = next, math.Min(loss, nextLoss)
@@ -230,7 +237,7 @@ func (f *Fitter) polish(q *point) (loss float64, converged bool) {
 			}
 			lambda = math.Max(lambda*10, 1e-6)
 		}
-		if quiet >= 3 {
+		if quiet >= last {
 			return loss, true
 		}
 		if !moved {

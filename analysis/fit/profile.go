@@ -18,7 +18,8 @@ type Profile struct {
 	Limit  float64   // root at the ends of the interval: a t or normal quantile
 }
 
-// A profiler refits with one quantity held.
+// A profiler refits with one quantity held. It keeps its fitter from value to
+// value.
 type profiler struct {
 	series Series
 	spec   Spec
@@ -26,11 +27,15 @@ type profiler struct {
 	hold   func(v float64) Spec
 	limit  float64
 	strict bool // a value at which no curve can be fitted is outside, rather than unbounded
+
+	fitter *Fitter
+	found  solution // at the value looked at last
+	inside solution // at the last value inside the interval
 }
 
 // newProfiler prepares the profile of a parameter, or of "start".
-func newProfiler(s Series, spec Spec, best Fit, name string) profiler {
-	return profiler{series: s, spec: spec, best: best, limit: best.tQuantile(), hold: func(v float64) Spec {
+func newProfiler(s Series, spec Spec, best Fit, name string) *profiler {
+	return &profiler{series: s, spec: spec, best: best, limit: best.tQuantile(), hold: func(v float64) Spec {
 		held := spec
 		held.From, held.Hold = nil, append(append([]Hold(nil), spec.Hold...), Hold{name, v})
 		return held
@@ -38,8 +43,8 @@ func newProfiler(s Series, spec Spec, best Fit, name string) profiler {
 }
 
 // newPinProfiler prepares the profile of a quantity read off the curve.
-func newPinProfiler(s Series, spec Spec, best Fit, quantity pin) profiler {
-	return profiler{series: s, spec: spec, best: best, limit: best.tQuantile(), strict: true, hold: func(v float64) Spec {
+func newPinProfiler(s Series, spec Spec, best Fit, quantity pin) *profiler {
+	return &profiler{series: s, spec: spec, best: best, limit: best.tQuantile(), strict: true, hold: func(v float64) Spec {
 		held, p := spec, quantity
 		p.value = v
 		held.From, held.pin = nil, &p
@@ -47,31 +52,70 @@ func newPinProfiler(s Series, spec Spec, best Fit, quantity pin) profiler {
 	}}
 }
 
-// root is the signed root of the deviance with the quantity held at v; NaN when
-// no curve can be fitted there.
-func (p profiler) root(v, estimate float64) float64 {
+// prepare puts the value into the fitter; false where the quantity cannot have
+// it.
+func (p *profiler) prepare(v float64) bool {
 	spec := p.hold(v)
 	if spec.check(p.series) != nil {
+		return false
+	}
+	if p.fitter == nil {
+		p.fitter = newFitter(spec, p.series)
+	} else {
+		p.fitter.rehold(spec)
+	}
+	return true
+}
+
+// root is the signed root of the deviance with the quantity held at v, from a
+// search over all curves; NaN when none can be fitted there.
+func (p *profiler) root(v, estimate float64) float64 {
+
+	if !p.prepare(v) {
 		return math.NaN()
 	}
-	f := newFitter(spec, p.series)
-	sol := f.solve(p.series.Response, p.series.Censored)
-	if sol.by == nil {
+	return p.signed(p.fitter.solve(p.series.Response, p.series.Censored), v, estimate)
+}
+
+// follow is root with the search begun from the curve at the last value inside the
+// interval, and made in full where that leads nowhere.
+
+func (p *profiler) follow(v, estimate float64) float64 {
+
+	s := p.inside
+	if !p.prepare(v) {
 		return math.NaN()
 	}
-	deviance := 0.0
+	f := p.fitter
+	if s.by == nil || s.by != f && s.by != f.edge || f.whitened {
+		return p.root(v, estimate)
+	}
+	var ok bool
+	s.loss, ok = s.by.walk(&s.point, 1)
+	if !ok || s.by == f && f.bounded && f.curveAt(s.point).Plateau < 0 {
+		return p.root(v, estimate)
+	}
+	return p.signed(s, v, estimate)
+}
+
+func (p *profiler) signed(s solution, v, estimate float64) float64 {
+	p.found = s
+	if s.by == nil {
+		return math.NaN()
+	}
+	f, deviance := p.fitter, 0.0
 	switch {
 	case f.whitened: // the likelihood's, on the scale of the one below
-		deviance = 2 * (p.best.LogLik - f.logLikelihood(sol)) * float64(p.best.DF) / float64(p.best.N)
+		deviance = 2 * (p.best.LogLik - f.logLikelihood(s)) * float64(p.best.DF) / float64(p.best.N)
 	case f.squares:
-		deviance = (2*sol.loss/p.best.RSS - 1) * float64(p.best.DF)
+		deviance = (2*s.loss/p.best.RSS - 1) * float64(p.best.DF)
 	default:
-		deviance = 2 * (sol.loss - p.lossOfBest())
+		deviance = 2 * (s.loss - p.lossOfBest())
 	}
 	return math.Copysign(math.Sqrt(math.Max(deviance, 0)), v-estimate)
 }
 
-func (p profiler) lossOfBest() float64 {
+func (p *profiler) lossOfBest() float64 {
 	jacobian := 0.0
 	for i, y := range p.series.Response {
 		jacobian += p.spec.Noise.LogJacobian(y, p.series.Censored != nil && p.series.Censored[i])
@@ -80,39 +124,76 @@ func (p profiler) lossOfBest() float64 {
 }
 
 // end walks from the estimate in one direction until the root passes the limit,
-// then closes in. Where it never does the end is open: infinite, or the bound.
-func (p profiler) end(estimate, step, bound float64) float64 {
-	inside, outside := estimate, math.NaN()
+// then closes in. Where it never does the end is open: infinite, or the bound. The
+// step is best where the end is expected.
+func (p *profiler) end(estimate, step, bound float64) float64 {
+	a := stretch{inside: estimate, short: math.Abs(p.root(estimate, estimate)) - p.limit, outside: math.NaN()}
+	p.inside = p.found
 	for k := range 60 {
-		v := inside + step*math.Pow(1.7, float64(k))
-		if bounded := (v-bound)*step >= 0; bounded {
-			v = bound
+		v := a.inside + step*math.Pow(1.7, float64(k))
+		if (v-bound)*step >= 0 { // nearer to the bound, never past it
+			v = bound + (a.inside-bound)/4
+		}
+		if !math.IsInf(bound, 0) && math.Abs(v-bound) <= 1e-9*math.Abs(estimate-bound) {
+			return bound
 		}
 		r := math.Abs(p.root(v, estimate))
 		if r > p.limit || p.strict && math.IsNaN(r) {
-			outside = v
+			a.outside, a.beyond = v, r-p.limit
 			break
 		}
-		if math.IsNaN(r) || v == bound {
+		if math.IsNaN(r) {
 			return bound
 		}
-		inside = v
+		a.inside, a.short = v, r-p.limit
+		p.inside = p.found
 	}
-	if math.IsNaN(outside) {
+	if math.IsNaN(a.outside) {
 		return bound
 	}
-	for range 50 {
-		mid := (inside + outside) / 2
-		if r := math.Abs(p.root(mid, estimate)); r > p.limit || math.IsNaN(r) {
-			outside = mid
-		} else {
-			inside = mid
-		}
-		if math.Abs(outside-inside) <= 1e-6*(math.Abs(estimate)+math.Abs(outside)) {
+	v := p.close(a, estimate, p.follow)
+	if r := math.Abs(p.root(v, estimate)); r < p.limit*(1-1e-6) {
+		v = p.close(a, estimate, p.root) // a better curve lies aside of the path
+	}
+	return v
+}
+
+// A stretch holds an end: a value inside the interval and one outside, with the
+// root less its limit at both.
+type stretch struct{ inside, outside, short, beyond float64 }
+
+// close finds where the root is at its limit: false position with the Illinois
+// rule (Dowell and Jarratt, 1971, BIT 11, 168-174), and bisection where no curve
+// can be fitted.
+func (p *profiler) close(a stretch, estimate float64, root func(v, estimate float64) float64) float64 {
+	var last float64 // sign of root less limit at the value before
+	for range 60 {
+		if math.Abs(a.outside-a.inside) <= 1e-7*(math.Abs(estimate)+math.Abs(a.outside)) {
 			break
 		}
+		v := (a.inside + a.outside) / 2
+		if !math.IsNaN(a.beyond) && !math.IsInf(a.beyond, 1) {
+			v = a.inside - a.short*(a.outside-a.inside)/(a.beyond-a.short)
+		}
+		switch r := math.Abs(root(v, estimate)) - p.limit; {
+		case math.Abs(r) <= 1e-9*p.limit:
+			return v
+		case r > 0 || math.IsNaN(r):
+			a.outside, a.beyond = v, r
+			if last > 0 {
+				a.short /= 2 // the same side twice: pull the other end in
+			}
+			last = 1
+		default:
+			a.inside, a.short = v, r
+			p.inside = p.found
+			if last < 0 {
+				a.beyond /= 2
+			}
+			last = -1
+		}
 	}
-	return (inside + outside) / 2
+	return (a.inside + a.outside) / 2
 }
 
 // ProfileInterval is the profile likelihood interval of a parameter of the fit,
@@ -136,12 +217,12 @@ func (f *Fit) profileOf(s Series, spec Spec, e Estimate, positive bool) Estimate
 	return f.profileWith(newProfiler(s, spec, *f, e.Name), e, positive)
 }
 
-func (f *Fit) profileWith(p profiler, e Estimate, positive bool) Estimate {
+func (f *Fit) profileWith(p *profiler, e Estimate, positive bool) Estimate {
 	lowest := math.Inf(-1)
 	if positive {
 		lowest = 0
 	}
-	step := e.SE / 2
+	step := e.SE * p.limit
 	if !(step > 0) {
 		step = 0.1*math.Abs(e.Value) + 1e-9
 	}

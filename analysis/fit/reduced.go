@@ -69,7 +69,7 @@ func (f *Fitter) reducedAt(tau float64) (r reduced) {
 
 // fillOne is fill for one moved parameter, without the bookkeeping for two.
 func (f *Fitter) fillOne(s models.Shapes) {
-	if !f.decay || f.spec.pin != nil {
+	if !f.decay {
 		f.fill(s, true)
 		return
 	}
@@ -100,6 +100,16 @@ func (f *Fitter) fillOne(s models.Shapes) {
 	case fromStart:
 		a, a1, a2 = deriv(f.origin)
 		d = 1
+	case between:
+		a, a1, a2 = deriv(f.pinned[0])
+		b, b1, b2 := deriv(f.pinned[1])
+		d, d1, d2 = b-a, b1-a1, b2-a2
+	case zeroBetween:
+		a0, a01, a02 := deriv(f.pinned[0])
+		b, b1, b2 := deriv(f.pinned[1])
+		d, d1, d2 = b-a0, b1-a01, b2-a02
+	case zeroToAt:
+		d, d1, d2 = deriv(f.pinned[0])
 	}
 	if d == 0 {
 		d = 1
