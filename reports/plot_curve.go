@@ -1,9 +1,11 @@
 package reports
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
@@ -16,9 +18,14 @@ import (
 const maxFigures = 200
 
 // Files draws every trainee's curve, and for a single series the profile of each
-// parameter, as SVG files.
+// parameter, as SVG files; bands.csv has the curves' bands in numbers.
 func (d *Curves) Files() (map[string][]byte, error) {
 	files := map[string][]byte{}
+	var bands bytes.Buffer
+	if err := d.bands().WriteCSV(&bands); err != nil {
+		return nil, err
+	}
+	files["bands.csv"] = bands.Bytes()
 	frame := extentOf(d.in)
 	arms := d.in.arms()
 	for i, t := range d.in.Trainees {
@@ -50,6 +57,27 @@ func (d *Curves) Files() (map[string][]byte, error) {
 		}
 	}
 	return files, nil
+}
+
+// bands lists, for every attempt made and some ahead, where each curve lies and
+// where a single attempt will fall.
+func (d *Curves) bands() Table {
+	t := Table{Name: "bands", Columns: []Column{
+		{Key: "trainee"}, {Key: "attempt"}, {Key: "curve"}, {Key: "curve_lower"}, {Key: "curve_upper"}, {Key: "next_lower"}, {Key: "next_upper"},
+	}}
+	for i, c := range d.Curves {
+		if !c.fit.Status.Usable() {
+			continue
+		}
+		attempts := slices.Sorted(slices.Values(d.in.Trainees[i].Series.Attempt))
+		for k := range fit.Ahead {
+			attempts = append(attempts, c.fit.Last+float64(k+1))
+		}
+		for _, b := range c.fit.Bands(attempts) {
+			t.Rows = append(t.Rows, []any{c.Trainee, b.Attempt, b.Mean, b.MeanLower, b.MeanUpper, b.NextLower, b.NextUpper})
+		}
+	}
+	return t
 }
 
 var notForFiles = regexp.MustCompile(`[^\p{L}\p{N}_-]+`)

@@ -64,9 +64,47 @@ func traineePlot(in *Input, t Trainee, f fit.Fit, arm int, frame frameOf, width,
 	}
 	addStandard(p, in.Question.Standard, frame.maxX+1)
 	addAttempts(p, in, t, c, frame)
+	if width > 300 {
+		addKey(p, f, t, c, !math.IsNaN(in.Question.Standard), width)
+	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	what := fmt.Sprintf("Attempts of %s with the fitted curve", t.ID)
 	return svg(width, height, what, func(dc draw.Canvas) { p.Draw(dc) })
+}
+
+// A swatch is a patch of colour in a key.
+type swatch struct{ color color.Color }
+
+// Thumbnail implements plot.Thumbnailer.
+func (s swatch) Thumbnail(c *draw.Canvas) {
+	c.FillPolygon(s.color, []vg.Point{c.Min, {X: c.Max.X, Y: c.Min.Y}, c.Max, {X: c.Min.X, Y: c.Max.Y}})
+}
+
+// addKey says what the bands and marks are, where a falling or rising curve leaves
+// room.
+func addKey(p *plot.Plot, f fit.Fit, t Trainee, c color.NRGBA, standard bool, width float64) {
+	// Fonts of the reader are wider than those measured here, so the words stand
+	// right of their marks.
+	p.Legend.Top, p.Legend.Left, p.Legend.TextStyle.Font = f.Curve.Gain >= 0, true, sans(7.5)
+	p.Legend.XOffs, p.Legend.YPosition = vg.Points(0.48*width), draw.PosCenter
+	if f.Status.Usable() {
+		level := fmt.Sprintf(", %g %%", 100*f.Level)
+		p.Legend.Add("curve", line(nil, c, 1.3))
+		if b := f.Bands([]float64{f.Last}); !math.IsNaN(b[0].MeanLower) {
+			p.Legend.Add("where the curve lies"+level, swatch{pale(c, 0.38)})
+			p.Legend.Add("where the next attempt falls"+level, swatch{pale(c, 0.13)})
+		}
+	}
+	p.Legend.Add("attempt", points(nil, ink, 1.0, draw.CircleGlyph{}))
+	if t.Series.NCensored() > 0 {
+		p.Legend.Add("timeout", points(nil, ink, 1.8, draw.TriangleGlyph{}))
+	}
+	if len(t.Hard) > 0 {
+		p.Legend.Add("hard fail", points(nil, alarm, 1.7, draw.CrossGlyph{}))
+	}
+	if standard {
+		p.Legend.Add("standard", line(nil, ink, 0.6, vg.Points(3), vg.Points(2)))
+	}
 }
 
 func addBands(p *plot.Plot, f fit.Fit, c color.NRGBA, frame frameOf) {
