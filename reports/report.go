@@ -16,6 +16,7 @@ type Report struct {
 	Curves      *Curves
 	Cohort      *Cohort      // nil with few trainees, or where they could not be fitted together
 	Proficiency *Proficiency // nil without a standard
+	Rules       *Rules       // nil without a standard and a rule
 	Agreement   *Agreement   // nil without ratings
 	Comparison  *Comparison  // nil with fewer than two arms
 	Watch       *Watch       // nil where the study states no failure rates to watch for
@@ -37,6 +38,9 @@ func Run(ctx context.Context, in *Input) (*Report, error) {
 		if in.Task.Standard == nil {
 			r.lack("no-standard", "no standard is set, so nothing is said about proficiency")
 		} else if r.Proficiency, err = AttemptsToProficiency(ctx, in); err != nil {
+			return nil, err
+		}
+		if err := r.compareRules(ctx); err != nil {
 			return nil, err
 		}
 		if len(in.arms()) < 2 {
@@ -95,6 +99,9 @@ func (r *Report) documents() []Document {
 	}
 	if r.Proficiency != nil {
 		out = append(out, r.Proficiency)
+	}
+	if r.Rules != nil {
+		out = append(out, r.Rules)
 	}
 	if r.Cohort != nil {
 		out = append(out, r.Cohort)

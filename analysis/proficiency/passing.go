@@ -36,6 +36,26 @@ func (q Question) chance(p passing, n float64) float64 {
 	return c
 }
 
+// FittedChances lists a trainee's chance to pass attempts 1, 2, … up to the horizon
+// by the curve that fits best, noise, error limits and hard fails included; nil where
+// there are too few attempts for a projection.
+func FittedChances(tr Trainee, specs []fit.Spec, q Question) ([]float64, error) {
+	q = q.orDefaults()
+	choice, err := fit.Choose(tr.Series, specs)
+	if err != nil || tooLittle(tr, choice) != "" {
+		return nil, err
+	}
+	p := fittedPassing(choice.Fit, newFailShare(tr), newCleanChance(tr))
+	if p.noise.HasScale() && math.IsNaN(p.scale) {
+		return nil, nil
+	}
+	out := make([]float64, int(q.Horizon))
+	for i := range out {
+		out[i] = q.chance(p, float64(i+1))
+	}
+	return out, nil
+}
+
 // meets is the chance that the measure of one attempt meets the standard when the
 // curve stands at m.
 func (q Question) meets(p passing, m float64) float64 {

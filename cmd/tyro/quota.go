@@ -16,23 +16,40 @@ const maxQuotaHorizon = 1_000_000
 
 func newQuota(a app) *cobra.Command {
 	var common commonFlags
-	var chance, horizon float64
-	var text string
+	var chance float64
+	var columns columnFlags
+	var curves curveFlags
+	var against againstFlags
 	cmd := &cobra.Command{
-		Use:   "quota --pass-chance P --rule TEXT",
+		Use:   "quota [STUDY] [--pass-chance P] [--rule TEXT] [--against TEXT]",
 		Short: "Attempts to schedule so that a share of trainees meets a rule",
 		Long: `quota gives the exact chance of having met a rule by every attempt, and the attempts
 by which 50, 80 and 90 % of trainees have met it, when every attempt passes with the
-chance stated: what a rule lets through before any data are collected. No file is read.`,
+chance stated: what a rule lets through before any data are collected. No file is read.
+
+With --against it sets several ways to stop practice side by side: rules, a fixed
+number of attempts, a chart, a pass chance shown with confidence. For a study their
+false passes and mean attempts are those of its trainees by their fitted curves;
+without one, those of the learner stated. --out writes the picture.`,
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) > 0 {
+			if len(args) > 1 {
+				return usagef("quota reads one study; it was given %q", args)
+			}
+			if len(args) > 0 && !against.asked() {
 				return usagef("quota answers for a pass chance and reads no study; it was given %q", args[0])
 			}
 			return nil
 		},
-		RunE: failing(func(cmd *cobra.Command, _ []string) error {
+		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if against.asked() {
+				return a.compareRules(cmd, args, against, chance, common, columns, curves)
+			}
 			if err := common.check(); err != nil {
 				return err
+			}
+			text, horizon := columns.rule, columns.horizon
+			if !cmd.Flags().Changed("horizon") {
+				horizon = proficiency.DefaultHorizon
 			}
 			if !(chance >= 0 && chance <= 1) {
 				return usagef("quota needs --pass-chance P, the chance that one attempt passes, from 0 to 1")
@@ -59,10 +76,11 @@ chance stated: what a rule lets through before any data are collected. No file i
 		}),
 	}
 	common.register(cmd)
+	columns.register(cmd)
+	curves.register(cmd)
+	against.register(cmd)
 	fs := cmd.Flags()
 	fs.Float64Var(&chance, "pass-chance", math.NaN(), "chance that one attempt passes")
-	fs.StringVar(&text, "rule", "", `when proficient: "2 in a row", "10 in all", "3 of last 5", joined by " and "`)
-	fs.Float64Var(&horizon, "horizon", proficiency.DefaultHorizon, "attempts looked ahead")
 	fs.Lookup("pass-chance").DefValue = "0" // hidden: there is none
 	return cmd
 }
