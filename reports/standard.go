@@ -223,6 +223,13 @@ type ClassificationOut struct {
 	FalseFail      Number  `json:"false_fail"`
 	Consistency    Number  `json:"consistency"`
 	Kappa          Number  `json:"kappa"`
+	PassShare      Number  `json:"pass_share"` // under the model
+	Passing        Number  `json:"passing"`    // of the scores given
+	Parameters     int     `json:"parameters"` // of the beta distribution of true scores: 4, or 2
+	Alpha          Number  `json:"alpha"`
+	Beta           Number  `json:"beta"`
+	TrueLowest     Number  `json:"true_lowest"`
+	TrueHighest    Number  `json:"true_highest"`
 }
 
 // A StatusChange counts trainees whose status hangs on where the standard lies
@@ -398,7 +405,15 @@ func (d *Standard) classify(data StandardData, e standard.Estimate) error {
 	for _, w := range c.Warnings {
 		d.warn(w.Code, w.Text)
 	}
-	d.Classification = &ClassificationOut{q.Reliability, c.EffectiveItems, Number(c.Accuracy), Number(c.FalsePass), Number(c.FalseFail), Number(c.Consistency), Number(c.Kappa)}
+	trueLow, trueHigh := low+c.TrueScores.Lower*(high-low), low+c.TrueScores.Upper*(high-low)
+	if q.Lower {
+		trueLow, trueHigh = -trueHigh, -trueLow
+	}
+	d.Classification = &ClassificationOut{
+		Reliability: q.Reliability, EffectiveItems: c.EffectiveItems, Accuracy: Number(c.Accuracy), FalsePass: Number(c.FalsePass), FalseFail: Number(c.FalseFail),
+		Consistency: Number(c.Consistency), Kappa: Number(c.Kappa), PassShare: Number(c.PassShare), Passing: Number(c.Passing),
+		Parameters: c.TrueScores.Parameters, Alpha: Number(c.TrueScores.Alpha), Beta: Number(c.TrueScores.Beta), TrueLowest: Number(trueLow), TrueHighest: Number(trueHigh),
+	}
 	return nil
 }
 

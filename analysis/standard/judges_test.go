@@ -136,32 +136,3 @@ func TestHofsteeByHand(t *testing.T) {
 		t.Error("bounds the wrong way about: no error")
 	}
 }
-
-func TestClassifyAgainstR(t *testing.T) {
-	e := loadExpected(t)
-	scores, _ := hofsteeData(t)
-	c, err := Classify(scores, Test{Lowest: 0, Highest: 40, Reliability: 0.8, Standard: 23})
-	if err != nil {
-		t.Fatal(err)
-	}
-	e.near(t, "classify", 1e-10, float64(c.EffectiveItems), c.Accuracy, c.FalsePass, c.FalseFail, c.Consistency, c.Kappa, c.PassShare, c.Alpha, c.Beta)
-}
-
-// TestClassifyByHand: one item with true scores uniform on 0 to 1, so variance
-// 1/4 and reliability 1/3: right on the side of 1/2 with chance ∫max(τ, 1 − τ) =
-// 3/4, the same twice with chance ∫τ² + (1 − τ)² = 2/3, by chance 1/2.
-func TestClassifyByHand(t *testing.T) {
-	c, err := classify(0.5, 0.25-1e-13, 1.0/3, 0.5)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if c.EffectiveItems != 1 {
-		t.Fatalf("%d items, want 1", c.EffectiveItems)
-	}
-	closeTo(t, "accuracy", c.Accuracy, 0.75, 1e-9)
-	closeTo(t, "consistency", c.Consistency, 2.0/3, 1e-9)
-	closeTo(t, "kappa", c.Kappa, 1.0/3, 1e-9)
-	if !has(c.Warnings, "few-effective-items", "1.0 items") {
-		t.Errorf("warnings %v", c.Warnings)
-	}
-}

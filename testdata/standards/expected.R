@@ -1,4 +1,4 @@
-# Expected results for analysis/standard, by base R (qt with ncp, lm, glm, uniroot, integrate).
+# Expected results for analysis/standard, by base R (qt with ncp, lm, glm, uniroot, integrate) and minpack.lm.
 # Run in this folder:  Rscript expected.R
 # Writes expected.csv: name,value with 17 digits. Data: README.md.
 out <- list(); put <- function(name, v) for (i in seq_along(v)) out[[length(out) + 1]] <<- c(if (length(v) > 1) sprintf("%s.%d", name, i) else name, sprintf("%.17g", v[i]))
@@ -55,4 +55,16 @@ m <- mean(s) / 40; v <- var(s) / 1600; r <- .8; n <- round((m * (1 - m) - r * v)
 P <- function(t) pbinom(k - 1, n, t, lower.tail = FALSE); I <- function(f, lo, hi) integrate(function(t) f(t) * dbeta(t, al, be), lo, hi, rel.tol = 1e-12, subdivisions = 2000)$value
 fp <- I(P, 0, c0); ff <- I(function(t) 1 - P(t), c0, 1); cons <- I(function(t) P(t)^2 + (1 - P(t))^2, 0, c0) + I(function(t) P(t)^2 + (1 - P(t))^2, c0, 1); ps <- I(P, 0, c0) + I(P, c0, 1)
 put("classify", c(n, 1 - fp - ff, fp, ff, cons, (cons - ps^2 - (1 - ps)^2) / (1 - ps^2 - (1 - ps)^2), ps, al, be))
+# The same with four parameters: 400 simulated scores out of 60 (30 items of 2), true scores between 0.3 and 0.95
+if (!file.exists("classification_scores.csv")) { set.seed(7); write.csv(data.frame(score = 2 * rbinom(400, 30, .3 + .65 * rbeta(400, 2, 1.5))), "classification_scores.csv", row.names = FALSE) }
+s <- read.csv("classification_scores.csv")$score / 60; m <- mean(s); v <- var(s); r <- .82; n <- (m * (1 - m) - r * v) / (v * (1 - r))
+y <- n * (m + (s - m) * sqrt(length(s) / (length(s) - 1))) # so that its moments about the mean, with 1/n, have the variance with 1/(n - 1)
+tau <- c(mean(y) / n, mean(y * (y - 1)) / (n * (n - 1)), mean(y * (y - 1) * (y - 2)) / (n * (n - 1) * (n - 2)), mean(y * (y - 1) * (y - 2) * (y - 3)) / (n * (n - 1) * (n - 2) * (n - 3)))
+betam <- function(q, k) prod((q[1] + 0:(k - 1)) / (q[1] + q[2] + 0:(k - 1))) # raw moments of a beta distribution
+raw <- function(q, k) sum(choose(k, 0:k) * q[3]^(k - 0:k) * (q[4] - q[3])^(0:k) * sapply(0:k, function(j) if (j) betam(q, j) else 1))
+q <- minpack.lm::nls.lm(c(2, 1.5, .3, .95), fn = function(q) sapply(1:4, function(k) (raw(q, k) - tau[k]) * 1e4), control = minpack.lm::nls.lm.control(ftol = 1e-15, ptol = 1e-15, maxiter = 1000))$par
+N <- round(n); c0 <- 36 / 60; k <- ceiling(N * c0 - 1e-9); P <- function(t) pbinom(k - 1, N, t, lower.tail = FALSE)
+I <- function(f, lo, hi) integrate(function(t) f(t) * dbeta((t - q[3]) / (q[4] - q[3]), q[1], q[2]) / (q[4] - q[3]), lo, hi, rel.tol = 1e-11, subdivisions = 2000)$value
+fp <- I(P, q[3], c0); ff <- I(function(t) 1 - P(t), c0, q[4]); cons <- I(function(t) P(t)^2 + (1 - P(t))^2, q[3], c0) + I(function(t) P(t)^2 + (1 - P(t))^2, c0, q[4]); ps <- I(P, q[3], c0) + I(P, c0, q[4])
+put("classify4", c(N, 1 - fp - ff, fp, ff, cons, (cons - ps^2 - (1 - ps)^2) / (1 - ps^2 - (1 - ps)^2), ps, mean(s >= c0), q))
 writeLines(c("name,value", vapply(out, paste, "", collapse = ",")), "expected.csv"); cat(length(out), "numbers; R", as.character(getRversion()), "\n")
