@@ -1,8 +1,10 @@
 package standard
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"tyro/analysis"
 )
@@ -32,32 +34,33 @@ func (d Drop) String() string {
 // their mean: (n − 1)/√n.
 func LargestZ(n int) float64 { return float64(n-1) / math.Sqrt(float64(n)) }
 
-// keep applies the rule; a warning where it cannot act.
-func (d Drop) keep(x []float64) ([]float64, []analysis.Warning) {
+// keep says who stays; a warning where the rule cannot act.
+func (d Drop) keep(x []float64) ([]bool, []analysis.Warning) {
 	var ws []analysis.Warning
 	cannot := func(text string) {
 		ws = append(ws, analysis.Warning{Code: "rule-cannot-act", Text: text})
 	}
-	within := func(center, reach float64) []float64 {
-		var out []float64
-		for _, v := range x {
-			if math.Abs(v-center) <= reach {
-				out = append(out, v)
-			}
-		}
-		return out
-	}
 	n := len(x)
+	kept := make([]bool, n)
+	within := func(center, reach float64) {
+		for i, v := range x {
+			kept[i] = math.Abs(v-center) <= reach
+		}
+	}
 	switch {
 	case d.Trim > 0:
 		cut := int(d.Trim*float64(n) + 1e-9)
 		if cut == 0 {
 			cannot(fmt.Sprintf("trimming %g %% at each end cannot act on %d experts: it takes at least %d", 100*d.Trim, n, int(math.Ceil(1/d.Trim-1e-9))))
 		}
-		if 2*cut >= n {
-			return nil, ws
+		order := make([]int, n)
+		for i := range order {
+			order[i] = i
 		}
-		return sorted(x)[cut : n-cut], ws
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(x[a], x[b]) })
+		for at, i := range order {
+			kept[i] = at >= cut && at < n-cut
+		}
 	case d.SDs > 0:
 		if LargestZ(n) <= d.SDs {
 			need := n
@@ -66,13 +69,14 @@ func (d Drop) keep(x []float64) ([]float64, []analysis.Warning) {
 			}
 			cannot(fmt.Sprintf("dropping those beyond %g SD cannot act on %d experts: none of %d values can be further than %.3f SD from their mean; it takes at least %d", d.SDs, n, n, LargestZ(n), need))
 		}
-		return within(mean(x), d.SDs*sd(x)), ws
+		within(mean(x), d.SDs*sd(x))
+	case d.MADs > 0 && mad(x) == 0:
+		cannot("more than half of the experts have the same value, so distances from the median have no unit and nobody is dropped")
+		within(median(x), math.Inf(1))
 	case d.MADs > 0:
-		if mad(x) == 0 {
-			cannot("more than half of the experts have the same value, so distances from the median have no unit and nobody is dropped")
-			return x, ws
-		}
-		return within(median(x), d.MADs*mad(x)), ws
+		within(median(x), d.MADs*mad(x))
+	default:
+		within(0, math.Inf(1))
 	}
-	return x, nil
+	return kept, ws
 }

@@ -42,6 +42,7 @@ type Expert struct {
 	Estimate
 	Mean, SD, Median, MAD float64 // of those kept; the MAD scaled to a standard deviation
 	Dropped               int
+	Kept                  []bool // of the values given; false also for one that is unknown
 }
 
 // Summaries make one value an expert of repeated runs, which are not
@@ -82,16 +83,24 @@ func Summaries(runs [][]float64, how string, skip int, lower bool) ([]float64, e
 // prepare drops unknown values and those the rule leaves out.
 func (r ExpertRule) prepare(values []float64) (Expert, []float64, error) {
 	var known []float64
-	for _, v := range values {
+	var at []int // of the values given
+	for i, v := range values {
 		if math.IsInf(v, 0) {
 			return Expert{}, nil, errors.New("an expert's value is infinite")
 		}
 		if !math.IsNaN(v) {
-			known = append(known, v)
+			known, at = append(known, v), append(at, i)
 		}
 	}
-	kept, ws := r.Drop.keep(known)
-	e := Expert{Estimate: unknown(len(kept), r.level()), Dropped: len(known) - len(kept)}
+	stays, ws := r.Drop.keep(known)
+	e := Expert{Kept: make([]bool, len(values))}
+	var kept []float64
+	for i, v := range known {
+		if e.Kept[at[i]] = stays[i]; stays[i] {
+			kept = append(kept, v)
+		}
+	}
+	e.Estimate, e.Dropped = unknown(len(kept), r.level()), len(known)-len(kept)
 	e.Warnings = ws
 	if missing := len(values) - len(known); missing > 0 {
 		e.warn("experts-without-value", fmt.Sprintf("%d experts have no usable run and are left out", missing))

@@ -3,6 +3,7 @@ package standard
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -68,8 +69,8 @@ func TestRuleCannotAct(t *testing.T) {
 	if got, _ = ExpertMean(append(far, 52), ExpertRule{Drop: Drop{SDs: 2}}); got.Dropped != 1 || len(got.Warnings) != 0 {
 		t.Errorf("2 SD with six: dropped %d, warnings %v", got.Dropped, got.Warnings)
 	}
-	if got, _ = ExpertMean(far, ExpertRule{Drop: Drop{MADs: 3.5}}); got.Dropped != 1 {
-		t.Errorf("3.5 MAD with five: dropped %d, want 1", got.Dropped)
+	if got, _ = ExpertMean(append([]float64{math.NaN()}, far...), ExpertRule{Drop: Drop{MADs: 3.5}}); got.Dropped != 1 || !slices.Equal(got.Kept, []bool{false, true, true, true, true, false}) {
+		t.Errorf("3.5 MAD with five: dropped %d, kept %v, want 1, the last", got.Dropped, got.Kept)
 	}
 	if got, _ = ExpertMean(far, ExpertRule{Drop: Drop{Trim: 0.1}}); !has(got.Warnings, "rule-cannot-act", "at least 10") {
 		t.Errorf("trimming 10 %% of five: warnings %v", got.Warnings)

@@ -4,7 +4,7 @@
 //	go run ./testdata/standards/classification > testdata/standards/classification/classification.csv
 //
 // True scores are drawn from a beta distribution between two ends, tests are
-// binomial. The truth is counted on 4,000,000 trainees. Then 400 cohorts of each
+// binomial. The truth is counted on 1,000,000 trainees. Then 300 cohorts of each
 // size take one test, with the reliability known; bias and rmse are of their
 // estimates, four_parameters is the share in which four parameters could be
 // fitted. two parameters: the same with true scores over the whole range.
@@ -26,9 +26,9 @@ import (
 )
 
 const (
-	people  = 4_000_000
+	people  = 1_000_000
 	block   = 40_000
-	cohorts = 400
+	cohorts = 300
 )
 
 // A model draws trainees.
@@ -94,51 +94,51 @@ func main() {
 	out.Write([]string{"true_scores", "items", "cut", "reliability", "trainees", "model", "quantity", "truth", "bias", "rmse", "four_parameters"})
 	for _, m := range models {
 		truth := m.truth()
-		for _, n := range []int{50, 200, 1000, 20000} {
-			for _, two := range []bool{false, true} {
-				name := "four parameters"
-				if two {
-					name = "two parameters"
-				}
-				type answer struct {
-					values [4]float64
-					four   bool
-				}
-				answers, err := resample.Replicate(context.Background(), resample.Plan{Seed: 4, Replicates: cohorts}, fmt.Sprint(m.name, n), func() func(*rand.Rand) answer {
-					return func(r *rand.Rand) answer {
-						scores := make([]float64, n)
-						for i := range scores {
-							_, test := m.draw(r)
-							scores[i] = test()
-						}
+		for _, n := range []int{50, 200, 1000, 5000} {
+			type answer struct {
+				values [2][4]float64 // by four parameters, and by two
+				four   bool
+			}
+			answers, err := resample.Replicate(context.Background(), resample.Plan{Seed: 4, Replicates: cohorts}, fmt.Sprint(m.name, n), func() func(*rand.Rand) answer {
+				return func(r *rand.Rand) (a answer) {
+					scores := make([]float64, n)
+					for i := range scores {
+						_, test := m.draw(r)
+						scores[i] = test()
+					}
+					for k, two := range []bool{false, true} {
 						c, err := standard.Classify(scores, standard.Test{Highest: 1, Reliability: m.reliability(), Standard: m.cut, TwoParameters: two})
 						if err != nil {
 							log.Fatal(err)
 						}
-						return answer{[4]float64{c.Accuracy, c.FalsePass, c.FalseFail, c.Consistency}, c.TrueScores.Parameters == 4}
+						a.values[k] = [4]float64{c.Accuracy, c.FalsePass, c.FalseFail, c.Consistency}
+						a.four = a.four || c.TrueScores.Parameters == 4
 					}
-				})
-				if err != nil {
-					log.Fatal(err)
+					return a
 				}
-				four := 0.0
-				for _, a := range answers {
-					if a.four {
-						four += 1.0 / cohorts
-					}
+			})
+			if err != nil {
+				log.Fatal(err)
+			}
+			four := 0.0
+			for _, a := range answers {
+				if a.four {
+					four += 1.0 / cohorts
 				}
-				for k, quantity := range []string{"accuracy", "false passes", "false fails", "consistency"} {
+			}
+			for k, name := range []string{"four parameters, else two", "two parameters"} {
+				for q, quantity := range []string{"accuracy", "false passes", "false fails", "consistency"} {
 					bias, mse := 0.0, 0.0
 					for _, a := range answers {
-						d := a.values[k] - truth[k]
+						d := a.values[k][q] - truth[q]
 						bias += d / cohorts
 						mse += d * d / cohorts
 					}
 					out.Write([]string{m.name, fmt.Sprint(m.items), fmt.Sprint(m.cut), fmt.Sprintf("%.4f", m.reliability()), fmt.Sprint(n), name, quantity,
-						fmt.Sprintf("%.4f", truth[k]), fmt.Sprintf("%.4f", bias), fmt.Sprintf("%.4f", math.Sqrt(mse)), fmt.Sprintf("%.3f", four)})
+						fmt.Sprintf("%.4f", truth[q]), fmt.Sprintf("%.4f", bias), fmt.Sprintf("%.4f", math.Sqrt(mse)), fmt.Sprintf("%.3f", four)})
 				}
-				out.Flush()
 			}
+			out.Flush()
 		}
 	}
 }
