@@ -17,6 +17,23 @@
 // allowed; any other cell is a problem. Dates are shown beside attempts and
 // change no number: attempts are ordered by their numbers.
 //
+// # The standard
+//
+// A task's standard is a value with who decided it, when, and on which data; where
+// they are known its interval, and the shares of false passes and fails:
+//
+//	standard:
+//	  value: 57
+//	  interval: [51.1, 67.9]
+//	  method: mean of experts plus 1 SD
+//	  decided_by: the lab's standards group
+//	  decided_on: 2026-01-12
+//	  data: experts.csv
+//	  computed: {method: expert-mean, sds: 1, skip_runs: 1}
+//
+// computed says how it follows from the experts' log, so that it can be computed
+// again. Nothing writes into a study file: a decision is put there by hand.
+//
 // # Watching trainees
 //
 // A task in the study file may state the failure rates that monitoring charts
@@ -110,15 +127,6 @@ const (
 	Count    Measure = "count"
 	PassFail Measure = "pass-fail"
 )
-
-// A Standard is the level to reach, and how it came about.
-type Standard struct {
-	Value     float64 `yaml:"value"`
-	Method    string  `yaml:"method"`
-	DecidedBy string  `yaml:"decided_by"`
-	DecidedOn string  `yaml:"decided_on"`
-	Data      string  `yaml:"data"`
-}
 
 // A LogFile says how to read an attempt log.
 type LogFile struct {
@@ -291,6 +299,9 @@ func (t *Task) settle() Problems {
 	}
 	if m := t.Monitor; m != nil && !(0 < m.Acceptable && m.Acceptable < m.Unacceptable && m.Unacceptable < 1) {
 		bad("monitor", fmt.Sprintf("acceptable %g, unacceptable %g", m.Acceptable, m.Unacceptable), "failure rates with 0 < acceptable < unacceptable < 1", ErrRange)
+	}
+	if t.Standard != nil {
+		t.Standard.settle(bad)
 	}
 	if t.Scoring != nil {
 		ps = append(ps, t.Scoring.settle(*t)...)

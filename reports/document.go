@@ -45,6 +45,10 @@ type Attached interface {
 	Files() (map[string][]byte, error)
 }
 
+// An Appended document has lines for people after its tables that are neither a
+// table nor a note.
+type Appended interface{ Appendix() string }
+
 // Head lets documents embed a Header.
 func (h *Header) Head() *Header { return h }
 
@@ -93,6 +97,11 @@ func WriteText(w io.Writer, d Document) error {
 			io.WriteString(w, "\n")
 		}
 		if err := t.WriteText(w); err != nil {
+			return err
+		}
+	}
+	if a, ok := d.(Appended); ok {
+		if _, err := io.WriteString(w, a.Appendix()); err != nil {
 			return err
 		}
 	}

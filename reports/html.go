@@ -24,6 +24,7 @@ type page struct {
 	Title, Purpose, Decides string
 	Level                   string
 	Facts                   []fact
+	Standard                *standardPart
 	Director                []string // sentences for the program director
 	Survival                template.HTML
 	ArmTable, Quota         *htmlTable
@@ -100,7 +101,7 @@ func (r *Report) WriteHTML(w io.Writer) error {
 	p := page{Title: r.in.Study.Title, Purpose: r.in.Study.Purpose, Decides: r.in.Study.Decides, Caution: Caution}
 	p.Level = fmt.Sprintf("%g %%", 100*r.in.Options.Level)
 	p.Facts = r.facts()
-	for _, fill := range []func(*page) error{r.fillDirector, r.fillRules, r.fillResearcher, r.fillWatching, r.fillTrainees} {
+	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillRules, r.fillResearcher, r.fillWatching, r.fillTrainees} {
 		if err := fill(&p); err != nil {
 			return err
 		}

@@ -17,7 +17,7 @@ func (d *Proficiency) Files() (map[string][]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		files[definition+".svg"] = []byte(s)
+		files[definition+".svg"] = []byte(standalone(s))
 	}
 	return files, nil
 }
@@ -31,6 +31,6 @@ func survivalFiles(arms []ArmStep) (map[string][]byte, error) {
 		return files, nil
 	}
 	s, err := survivalPlot(arms, 460, 250+12*float64(len(arms)))
-	files["rule-met-by-arm.svg"] = []byte(s)
+	files["rule-met-by-arm.svg"] = []byte(standalone(s))
 	return files, err
 }

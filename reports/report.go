@@ -15,6 +15,7 @@ type Report struct {
 	Check       *Check
 	Curves      *Curves
 	Cohort      *Cohort      // nil with few trainees, or where they could not be fitted together
+	Standard    *Standard    // nil with neither a standard nor experts
 	Proficiency *Proficiency // nil without a standard
 	Rules       *Rules       // nil without a standard and a rule
 	Agreement   *Agreement   // nil without ratings
@@ -33,6 +34,9 @@ func Run(ctx context.Context, in *Input) (*Report, error) {
 	var err error
 	if len(in.Trainees) > 0 {
 		if r.Curves, err = FitCurves(ctx, in); err != nil {
+			return nil, err
+		}
+		if err = r.lookAtStandard(ctx); err != nil {
 			return nil, err
 		}
 		if in.Task.Standard == nil {
@@ -96,6 +100,9 @@ func (r *Report) documents() []Document {
 	out := []Document{r.Check}
 	if r.Curves != nil {
 		out = append(out, r.Curves)
+	}
+	if r.Standard != nil {
+		out = append(out, r.Standard)
 	}
 	if r.Proficiency != nil {
 		out = append(out, r.Proficiency)

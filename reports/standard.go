@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 
+	"tyro/analysis/agreement"
 	"tyro/analysis/standard"
 	"tyro/datasets"
 )
@@ -22,11 +23,12 @@ const (
 	BorderlineRegression = "borderline-regression"
 	AngoffMethod         = "angoff"
 	HofsteeMethod        = "hofstee"
+	EbelMethod           = "ebel"
 )
 
 // StandardMethods lists them.
 func StandardMethods() []string {
-	return []string{ExpertMean, ExpertMedian, ExpertPercentile, ContrastingGroups, BorderlineGroup, BorderlineRegression, AngoffMethod, HofsteeMethod}
+	return []string{ExpertMean, ExpertMedian, ExpertPercentile, ContrastingGroups, BorderlineGroup, BorderlineRegression, AngoffMethod, HofsteeMethod, EbelMethod}
 }
 
 // FromExperts reports whether a method takes a group of experts.
@@ -50,17 +52,36 @@ type StandardQuestion struct {
 
 	Reliability     float64 // of the trainees' score; 0 leaves classification out
 	Lowest, Highest float64 // possible scores, for classification
+
+	Decision StandardDecision
 }
 
 // StandardData are the values a method needs; the others stay nil.
 type StandardData struct {
-	Experts   []float64 // one a person
-	RunsEach  string    // how an expert's runs became one value
+	Label     string      // of the values
+	Experts   []float64   // one a person
+	Names     []string    // of the experts; nil where rows are experts
+	Runs      [][]float64 // of each expert
+	SkipRuns  int         // of which the first are familiarisation
+	RunsEach  string      // how an expert's runs became one value
 	Trainees  []float64
+	Parts     [][]float64 // of the trainees' scores, [trainee][item or rater]; nil where they are not known
 	Competent []bool
 	Ratings   []float64
 	Rounds    []JudgeRound
 	Bounds    []standard.Bound
+	Classes   []JudgeClasses
+
+	PartsAreRaters bool
+	Computed       *datasets.Computed // of a study's experts
+}
+
+// JudgeClasses is how one judge sorted the items into classes: how many, and the
+// share of them that a borderline trainee gets right.
+type JudgeClasses struct {
+	Judge  string
+	Items  []int
+	Shares []float64
 }
 
 // A JudgeRound is one round of judgements, [judge][item], chances from 0 to 1.
@@ -82,7 +103,7 @@ type Standard struct {
 	IntervalMethod string  `json:"interval_method"`
 	FalsePass      Number  `json:"false_pass"` // observed shares of the groups
 	FalseFail      Number  `json:"false_fail"`
-	N              int     `json:"n"`
+	N              Number  `json:"n"`
 	Better         string  `json:"better"`
 	Definition     string  `json:"definition"` // in words
 
@@ -100,9 +121,14 @@ type Standard struct {
 	Classification *ClassificationOut `json:"classification,omitempty"`
 	StatusChange   *StatusChange      `json:"status_change,omitempty"`
 	InForce        *InForce           `json:"in_force,omitempty"`
+	Expected       *ExpectedErrors    `json:"expected_errors,omitempty"`
+	StudyBlock     string             `json:"study_block,omitempty"` // for the study file
 
+	in       *Input
 	question StandardQuestion
 	unit     string
+	data     StandardData
+	kept     []bool // of the experts
 }
 
 // An ExpertGroup is who the standard came from.
@@ -166,6 +192,8 @@ type RatingLine struct {
 	GroupN         int     `json:"group_n"`
 	GroupMean      Number  `json:"group_mean"`
 	GroupMedian    Number  `json:"group_median"`
+
+	bandAt func(rating float64) float64 // half of the line's interval
 }
 
 // A JudgePanel is one round of judgements summed up.
@@ -217,7 +245,8 @@ type Failing struct {
 // A ClassificationOut is how far pass and fail can be relied on.
 type ClassificationOut struct {
 	Reliability    float64 `json:"reliability"`
-	EffectiveItems int     `json:"effective_items"`
+	Source         string  `json:"reliability_source"`
+	EffectiveItems Number  `json:"effective_items"`
 	Accuracy       Number  `json:"accuracy"`
 	FalsePass      Number  `json:"false_pass"`
 	FalseFail      Number  `json:"false_fail"`
@@ -246,6 +275,8 @@ type StatusChange struct {
 // InForce is the standard the study file holds: who decided, when, on what.
 type InForce struct {
 	Value     Number `json:"value"`
+	Lower     Number `json:"lower"` // null where the file does not say
+	Upper     Number `json:"upper"`
 	Method    string `json:"method"`
 	DecidedBy string `json:"decided_by"`
 	DecidedOn string `json:"decided_on"`
@@ -256,7 +287,7 @@ type InForce struct {
 // folder the trainees and the standard in force.
 func SetStandard(ctx context.Context, in *Input, q StandardQuestion, data StandardData) (*Standard, error) {
 	nan := Number(math.NaN())
-	d := &Standard{Header: newHeader("standard", in), Method: q.Method, FalsePass: nan, FalseFail: nan, Better: "higher", question: q, unit: in.Task.Unit}
+	d := &Standard{Header: newHeader("standard", in), Method: q.Method, FalsePass: nan, FalseFail: nan, Better: "higher", in: in, question: q, unit: in.Task.Unit, data: data}
 	if q.Lower {
 		d.Better = "lower"
 	}
@@ -273,6 +304,8 @@ func SetStandard(ctx context.Context, in *Input, q StandardQuestion, data Standa
 		e, err = d.angoff(in, data)
 	case HofsteeMethod:
 		e, err = d.hofstee(ctx, in, data)
+	case EbelMethod:
+		e, err = d.ebel(in, data)
 	default:
 		err = fmt.Errorf("method %q is not one of %v", q.Method, StandardMethods())
 	}
@@ -280,7 +313,7 @@ func SetStandard(ctx context.Context, in *Input, q StandardQuestion, data Standa
 		return nil, err
 	}
 	d.Estimate, d.SE, d.Lower, d.Upper = Number(e.Value), Number(e.SE), Number(e.Lower), Number(e.Upper)
-	d.Level, d.IntervalMethod, d.N = e.Level, e.Interval, e.N
+	d.Level, d.IntervalMethod, d.N = e.Level, e.Interval, Number(e.N)
 	for _, w := range e.Warnings {
 		d.warn(w.Code, w.Text)
 	}
@@ -290,14 +323,28 @@ func SetStandard(ctx context.Context, in *Input, q StandardQuestion, data Standa
 	if q.Method == ContrastingGroups && q.Crossing == standard.Youden {
 		d.warn("no-standard-error", "the observed value that parts the groups best has an interval but no standard error")
 	}
+	if err := d.decide(data.Computed); err != nil {
+		return nil, err
+	}
 	d.status(in, e, data)
 	if err := d.classify(data, e); err != nil {
 		return nil, err
 	}
-	if s := in.Task.Standard; s != nil {
-		d.InForce = &InForce{Number(s.Value), s.Method, s.DecidedBy, s.DecidedOn, s.Data}
-	}
+	d.InForce = inForce(in.Task.Standard)
+	d.expect(in, data)
 	return d, nil
+}
+
+// inForce is nil without a standard.
+func inForce(s *datasets.Standard) *InForce {
+	if s == nil {
+		return nil
+	}
+	f := &InForce{Number(s.Value), Number(math.NaN()), Number(math.NaN()), s.Method, s.DecidedBy, s.DecidedOn, s.Data}
+	if len(s.Interval) == 2 {
+		f.Lower, f.Upper = Number(s.Interval[0]), Number(s.Interval[1])
+	}
+	return f
 }
 
 // status counts the trainees on either side: of one value each, or by the
@@ -375,11 +422,39 @@ func (in *Input) metAt(level float64) []bool {
 	return out
 }
 
+// reliability is the one stated, or that of the parts of the trainees' scores:
+// of a sum of items by Cronbach's alpha, of a mean of raters by the intraclass
+// correlation for absolute agreement of their mean. 0 where it is not known.
+func (d *Standard) reliability(data StandardData) (value float64, source string, err error) {
+	if d.question.Reliability > 0 {
+		return d.question.Reliability, "stated", nil
+	}
+	if len(data.Parts) == 0 {
+		return 0, "", nil
+	}
+	c := agreement.CronbachAlpha(data.Parts, d.Level)
+	source = fmt.Sprintf("Cronbach's alpha of %d items", len(data.Parts[0]))
+	if data.PartsAreRaters {
+		forms := agreement.ICC(data.Parts, d.Level)
+		c = forms[slices.IndexFunc(forms, func(c agreement.Coefficient) bool { return c.Name == "icc(a,k)" })]
+		source = fmt.Sprintf("icc(a,k) of %d raters", len(data.Parts[0]))
+	}
+	if !(c.Estimate > 0 && c.Estimate < 1) {
+		return 0, "", fmt.Errorf("the reliability of the trainees' scores (%s) is %s, so the accuracy of pass and fail cannot be given: %s", source, significant(c.Estimate, 3), c.Note)
+	}
+	return c.Estimate, source, nil
+}
+
 // classify adds how far pass and fail can be relied on, where a reliability is
-// stated.
+// known.
 func (d *Standard) classify(data StandardData, e standard.Estimate) error {
 	q := d.question
-	if q.Reliability == 0 {
+	reliability, source, err := d.reliability(data)
+	if err != nil {
+		d.warn("no-reliability", err.Error())
+		return nil
+	}
+	if reliability == 0 {
 		return nil
 	}
 	if len(data.Trainees) == 0 {
@@ -398,7 +473,7 @@ func (d *Standard) classify(data StandardData, e standard.Estimate) error {
 			scores = append(scores, sign*v)
 		}
 	}
-	c, err := standard.Classify(scores, standard.Test{Lowest: low, Highest: high, Reliability: q.Reliability, Standard: sign * e.Value})
+	c, err := standard.Classify(scores, standard.Test{Lowest: low, Highest: high, Reliability: reliability, Standard: sign * e.Value})
 	if err != nil {
 		return err
 	}
@@ -410,7 +485,7 @@ func (d *Standard) classify(data StandardData, e standard.Estimate) error {
 		trueLow, trueHigh = -trueHigh, -trueLow
 	}
 	d.Classification = &ClassificationOut{
-		Reliability: q.Reliability, EffectiveItems: c.EffectiveItems, Accuracy: Number(c.Accuracy), FalsePass: Number(c.FalsePass), FalseFail: Number(c.FalseFail),
+		Reliability: reliability, Source: source, EffectiveItems: Number(c.EffectiveItems), Accuracy: Number(c.Accuracy), FalsePass: Number(c.FalsePass), FalseFail: Number(c.FalseFail),
 		Consistency: Number(c.Consistency), Kappa: Number(c.Kappa), PassShare: Number(c.PassShare), Passing: Number(c.Passing),
 		Parameters: c.TrueScores.Parameters, Alpha: Number(c.TrueScores.Alpha), Beta: Number(c.TrueScores.Beta), TrueLowest: Number(trueLow), TrueHighest: Number(trueHigh),
 	}

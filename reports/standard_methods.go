@@ -18,6 +18,7 @@ func (d *Standard) experts(ctx context.Context, in *Input, data StandardData) (s
 	if err != nil {
 		return e.Estimate, err
 	}
+	d.kept = e.Kept
 	kept := 0.0
 	known := 0.0
 	for _, v := range data.Experts {
@@ -162,6 +163,7 @@ func (d *Standard) borderline(ctx context.Context, in *Input, data StandardData)
 	}
 	d.Definition = fmt.Sprintf("regression of the value on the rating, at rating %g", q.Borderline)
 	line.Intercept, line.Slope, line.RSquared, line.ResidualSD = Number(l.Intercept), Number(l.Slope), Number(l.RSquared), Number(l.ResidualSD)
+	line.bandAt = l.HalfWidth
 	line.BootstrapSE, line.BootstrapLower, line.BootstrapUpper, line.Replicates = Number(l.BootstrapSE), Number(l.BootstrapLower), Number(l.BootstrapUpper), l.Replicates
 	return l.Estimate, nil
 }
@@ -220,4 +222,30 @@ func (d *Standard) hofstee(ctx context.Context, in *Input, data StandardData) (s
 	}
 	d.Definition = "where the curve of percent failing meets the diagonal of the judges' box"
 	return c.Estimate, nil
+}
+
+func (d *Standard) ebel(in *Input, data StandardData) (standard.Estimate, error) {
+	var items [][]int
+	var shares [][]float64
+	p := JudgePanel{}
+	for _, j := range data.Classes {
+		items, shares, p.Names = append(items, j.Items), append(shares, j.Shares), append(p.Names, j.Judge)
+	}
+	if len(items) == 0 {
+		return standard.Estimate{}, errors.New("no judgements")
+	}
+	e, err := standard.Ebel(items, shares, in.Options.Level)
+	if err != nil {
+		return e.Estimate, err
+	}
+	nan := Number(math.NaN())
+	p.Judges, p.Items, p.Estimate, p.Percent, p.SD, p.SE = e.Judges, e.Items, Number(e.Value), Number(100*e.Value/float64(e.Items)), Number(e.TotalSD), Number(e.SE)
+	p.Lower, p.Upper, p.Median = Number(e.Lower), Number(e.Upper), Number(e.TotalMedian)
+	p.SEItemsRandom, p.Judge, p.Item, p.Residual, p.Generalizability = nan, nan, nan, nan, nan
+	for _, t := range e.Totals {
+		p.Totals = append(p.Totals, Number(t))
+	}
+	d.Judges = []JudgePanel{p}
+	d.Definition = fmt.Sprintf("mean over judges of the items in each class times the share a borderline trainee gets right, of %d items", e.Items)
+	return e.Estimate, nil
 }

@@ -35,6 +35,10 @@ type StandardColumns struct {
 	TraineeFile string
 
 	MinCut, MaxCut, MinFail, MaxFail string
+
+	Class, Count string   // ebel: class, items
+	Items        []string // columns whose sum is the trainees' score, for its reliability; nil for none
+	Raters       []string // columns whose mean is the trainees' score, one a rater; nil for none
 }
 
 func or(name, canonical string) string {
@@ -53,26 +57,71 @@ func ReadStandard(path, method string, lower bool, c StandardColumns) (*datasets
 	}
 	study := &datasets.Study{Title: filepath.Base(path), SHA256: s.SHA256}
 	var data StandardData
-	if method != AngoffMethod && !s.Has(or(c.Response, "score")) {
+	fromJudges := method == AngoffMethod || method == EbelMethod
+	if !fromJudges && len(c.parts()) == 0 && !s.Has(or(c.Response, "score")) {
 		_, err := s.Numbers(or(c.Response, "score"))
 		return nil, data, fmt.Errorf("%w (name it with --response)", err)
 	}
 	switch {
 	case FromExperts(method):
-		data, err = readExperts(s, lower, c)
+		data, err = readExperts(s, lower, c.withoutParts())
 	case method == ContrastingGroups:
 		data, err = readGroups(s, c)
 	case method == BorderlineGroup || method == BorderlineRegression:
 		data, err = readRatings(s, c)
 	case method == AngoffMethod:
 		data, study.Notes, err = readJudgements(s, c)
+	case method == EbelMethod:
+		data, err = readClasses(s, c)
 	default:
 		data, err = readCompromise(s, study, c)
 	}
 	if err == nil && c.TraineeFile != "" {
 		err = readTrainees(study, &data, c)
+	} else if err == nil && data.Trainees != nil {
+		data.Parts, err = c.partsOf(s)
 	}
+	data.Label, data.PartsAreRaters = c.label(), len(c.Raters) > 0
 	return study, data, err
+}
+
+// parts are the columns that make up the trainees' score.
+func (c StandardColumns) parts() []string {
+	if len(c.Raters) > 0 {
+		return c.Raters
+	}
+	return c.Items
+}
+
+func (c StandardColumns) withoutParts() StandardColumns {
+	c.Items, c.Raters = nil, nil
+	return c
+}
+
+// label names the values for a figure's axis.
+func (c StandardColumns) label() string {
+	if c.Response == "" && len(c.parts()) > 0 {
+		return "score"
+	}
+	return or(c.Response, "score")
+}
+
+// partsOf reads the parts, [trainee][part].
+func (c StandardColumns) partsOf(s *datasets.Sheet) ([][]float64, error) {
+	var out [][]float64
+	for k, name := range c.parts() {
+		column, err := s.Numbers(name)
+		if err != nil {
+			return nil, err
+		}
+		for i, v := range column {
+			if k == 0 {
+				out = append(out, nil)
+			}
+			out[i] = append(out[i], v)
+		}
+	}
+	return out, nil
 }
 
 // readTrainees adds the values of trainees who had no part in the standard.
@@ -87,6 +136,9 @@ func readTrainees(study *datasets.Study, data *StandardData, c StandardColumns) 
 	if data.Trainees, err = c.values(s); err != nil {
 		return err
 	}
+	if data.Parts, err = c.partsOf(s); err != nil {
+		return err
+	}
 	study.SHA256 = joinedHash(study.SHA256, s.SHA256)
 	return nil
 }
@@ -97,7 +149,22 @@ func joinedHash(a, b string) string {
 	return hex.EncodeToString(sum[:])
 }
 
+// values are the trainees' scores: a column, or the sum of the items' columns or
+// the mean of the raters' where no column is named; unknown where a part is.
 func (c StandardColumns) values(s *datasets.Sheet) ([]float64, error) {
+	if c.Response == "" && len(c.parts()) > 0 {
+		table, err := c.partsOf(s)
+		out := make([]float64, len(table))
+		for i, row := range table {
+			for _, v := range row {
+				out[i] += v
+			}
+			if len(c.Raters) > 0 {
+				out[i] /= float64(len(row))
+			}
+		}
+		return out, err
+	}
 	if c.Time {
 		return s.Seconds(or(c.Response, "score"))
 	}
@@ -114,7 +181,7 @@ func readExperts(s *datasets.Sheet, lower bool, c StandardColumns) (StandardData
 		expert = "expert"
 	}
 	if expert == "" {
-		return StandardData{Experts: values}, nil
+		return StandardData{Experts: values, Runs: single(values)}, nil
 	}
 	who, err := s.Text(expert)
 	if err != nil {
@@ -130,6 +197,15 @@ func readExperts(s *datasets.Sheet, lower bool, c StandardColumns) (StandardData
 		}
 	}
 	return summedUp(who, order, values, lower, c)
+}
+
+// single is one run an expert.
+func single(values []float64) [][]float64 {
+	out := make([][]float64, len(values))
+	for i, v := range values {
+		out[i] = []float64{v}
+	}
+	return out
 }
 
 // summedUp makes one value an expert, in the order first seen.
@@ -166,7 +242,7 @@ func summedUp(who []string, order, values []float64, lower bool, c StandardColum
 	if err != nil {
 		return StandardData{}, err
 	}
-	data := StandardData{Experts: out}
+	data := StandardData{Experts: out, Names: names, Runs: table, SkipRuns: c.SkipRuns}
 	if several {
 		data.RunsEach = "the " + or(c.Summary, "mean") + " of their runs"
 		switch {
@@ -180,7 +256,7 @@ func summedUp(who []string, order, values []float64, lower bool, c StandardColum
 }
 
 // StudyExperts takes the experts of a study folder: done runs at the task.
-func StudyExperts(in *Input, c StandardColumns) (StandardData, error) {
+func StudyExperts(in *Input, q StandardQuestion, c StandardColumns) (StandardData, error) {
 	log := in.Study.Experts
 	var who []string
 	var order, values []float64
@@ -197,7 +273,9 @@ func StudyExperts(in *Input, c StandardColumns) (StandardData, error) {
 	if len(who) == 0 {
 		return StandardData{}, errors.New("the study has no experts; name their log in the study file (experts:)")
 	}
-	return summedUp(who, order, values, in.Task.LowerIsBetter(), c)
+	data, err := summedUp(who, order, values, in.Task.LowerIsBetter(), c)
+	data.Label, data.Computed = in.Task.Column, q.computed(c)
+	return data, err
 }
 
 // readGroups reads a value and a judgement, 1 or 0, for each trainee.
@@ -387,6 +465,52 @@ func readCompromise(s *datasets.Sheet, study *datasets.Study, c StandardColumns)
 	data := StandardData{Trainees: values}
 	for j := range columns[0] {
 		data.Bounds = append(data.Bounds, standard.Bound{LowestCut: columns[0][j], HighestCut: columns[1][j], LowestFail: columns[2][j], HighestFail: columns[3][j]})
+	}
+	return data, nil
+}
+
+// readClasses reads the judges' classes of items, one row a class of a judge.
+func readClasses(s *datasets.Sheet, c StandardColumns) (StandardData, error) {
+	judges, err := s.Text(or(c.Judge, "judge"))
+	if err != nil {
+		return StandardData{}, fmt.Errorf("%w (name it with --judge)", err)
+	}
+	classes, err := s.Text(or(c.Class, "class"))
+	if err != nil {
+		return StandardData{}, fmt.Errorf("%w (name it with --class)", err)
+	}
+	counts, err := s.Numbers(or(c.Count, "items"))
+	if err != nil {
+		return StandardData{}, fmt.Errorf("%w (name it with --count)", err)
+	}
+	shares, err := s.Numbers(or(c.Judgement, "share"))
+	if err != nil {
+		return StandardData{}, fmt.Errorf("%w (name it with --judgement)", err)
+	}
+	var data StandardData
+	var ps datasets.Problems
+	seen := map[[2]string]bool{}
+	for i, j := range judges {
+		if key := [2]string{j, classes[i]}; seen[key] {
+			ps = append(ps, s.Bad(i, or(c.Class, "class"), classes[i], "a class once for judge "+j, datasets.ErrDuplicate))
+		} else {
+			seen[key] = true
+		}
+		if n := counts[i]; !(n >= 0) || n != math.Trunc(n) {
+			ps = append(ps, s.Bad(i, or(c.Count, "items"), fmt.Sprint(n), "a whole number of items", datasets.ErrRange))
+		}
+		if v := shares[i]; !(v >= 0 && v <= 1) {
+			ps = append(ps, s.Bad(i, or(c.Judgement, "share"), fmt.Sprint(v), "a share from 0 to 1", datasets.ErrRange))
+		}
+		k := slices.IndexFunc(data.Classes, func(x JudgeClasses) bool { return x.Judge == j })
+		if k < 0 {
+			k = len(data.Classes)
+			data.Classes = append(data.Classes, JudgeClasses{Judge: j})
+		}
+		data.Classes[k].Items, data.Classes[k].Shares = append(data.Classes[k].Items, int(counts[i])), append(data.Classes[k].Shares, shares[i])
+	}
+	if len(ps) > 0 {
+		return StandardData{}, ps
 	}
 	return data, nil
 }

@@ -27,8 +27,8 @@ func (d *Standard) mainTable() Table {
 	}
 	t := Table{Name: "standard", Title: title, Columns: []Column{
 		{Key: "method", Head: "method"}, {Key: "estimate", Head: "standard"}, {Key: "se", Head: "SE"}, {Key: "lower", Head: from}, {Key: "upper", Head: to},
-		{Key: "interval_method", Head: "interval by"}, {Key: "n", Head: "from"}, {Key: "false_pass"}, {Key: "false_fail"},
-	}, Rows: [][]any{{d.Method, float64(d.Estimate), float64(d.SE), float64(d.Lower), float64(d.Upper), d.IntervalMethod, d.N, float64(d.FalsePass), float64(d.FalseFail)}}}
+		{Key: "interval_method", Head: "interval by"}, {Key: "n", Head: "from", Show: whole}, {Key: "false_pass"}, {Key: "false_fail"},
+	}, Rows: [][]any{{d.Method, float64(d.Estimate), float64(d.SE), float64(d.Lower), float64(d.Upper), d.IntervalMethod, float64(d.N), float64(d.FalsePass), float64(d.FalseFail)}}}
 	pass := "at or above"
 	if d.Better == "lower" {
 		pass = "at or below"
@@ -52,14 +52,29 @@ func (d *Standard) mainTable() Table {
 		t.Notes = append(t.Notes, fmt.Sprintf("Rated %g: %d trainees, mean %s, median %s.", l.Borderline, l.GroupN, significant(float64(l.GroupMean), 4), significant(float64(l.GroupMedian), 4)))
 	}
 	if c := d.Classification; c != nil {
-		t.Notes = append(t.Notes, fmt.Sprintf("With a reliability of %g (Livingston and Lewis): %s are on the side of the standard where their true score is (%s of all pass wrongly, %s fail wrongly); %s would get the same result again, kappa %s.",
-			c.Reliability, onePlace(c.Accuracy), onePlace(c.FalsePass), onePlace(c.FalseFail), onePlace(c.Consistency), significant(float64(c.Kappa), 3)))
+		t.Notes = append(t.Notes, c.sentences()...)
+	}
+	if d.Expected != nil {
+		t.Notes = append(t.Notes, d.Expected.sentences()...)
 	}
 	if s := d.InForce; s != nil {
 		t.Notes = append(t.Notes, fmt.Sprintf("In force: %s (%s)%s.", significant(float64(s.Value), 4), s.Method, decidedText(*s)))
 	}
 	t.Notes = append(t.Notes, "A standard is a decision of named people. Write into the study file who decided, when, and on which data.")
 	return t
+}
+
+// sentences say what a classification is worth.
+func (c ClassificationOut) sentences() []string {
+	shape := fmt.Sprintf("a beta distribution with four parameters, from %s to %s", significant(float64(c.TrueLowest), 3), significant(float64(c.TrueHighest), 3))
+	if c.Parameters == 2 {
+		shape = "a beta distribution with two parameters, over the whole range of scores"
+	}
+	return []string{
+		fmt.Sprintf("One test each, reliability %s (%s), by Livingston and Lewis' method: %s of trainees get the result that their true score deserves; %s of all pass wrongly, %s fail wrongly. On a second test alike %s would get the same result, kappa %s.",
+			significant(c.Reliability, 3), c.Source, onePlace(c.Accuracy), onePlace(c.FalsePass), onePlace(c.FalseFail), onePlace(c.Consistency), significant(float64(c.Kappa), 3)),
+		fmt.Sprintf("True scores: %s; %s effective items. Under this model %s pass, of the scores given %s.", shape, significant(float64(c.EffectiveItems), 3), onePlace(c.PassShare), onePlace(c.Passing)),
+	}
 }
 
 func droppedText(n int) string {
@@ -123,16 +138,25 @@ func (d *Standard) roundsTable() *Table {
 	from, to := d.limitHeads()
 	t := &Table{Name: "standard-rounds", Title: "Judges", Columns: []Column{
 		{Key: "round", Head: "round"}, {Key: "judges", Head: "judges"}, {Key: "items", Head: "items"}, {Key: "estimate", Head: "standard, items"}, {Key: "percent", Head: "percent"},
-		{Key: "sd", Head: "SD of judges"}, {Key: "se", Head: "SE"}, {Key: "lower", Head: from}, {Key: "upper", Head: to}, {Key: "se_items_random", Head: "SE, other items too"},
-		{Key: "variance_judge"}, {Key: "variance_item"}, {Key: "variance_residual"}, {Key: "generalizability", Head: "generalizability", Show: fourPlaces},
+		{Key: "sd", Head: "SD of judges"}, {Key: "se", Head: "SE"}, {Key: "lower", Head: from}, {Key: "upper", Head: to},
 	}}
+	byItem := d.Method == AngoffMethod
+	if byItem {
+		t.Columns = append(t.Columns, Column{Key: "se_items_random", Head: "SE, other items too"}, Column{Key: "variance_judge"}, Column{Key: "variance_item"}, Column{Key: "variance_residual"},
+			Column{Key: "generalizability", Head: "generalizability", Show: fourPlaces})
+	}
 	for _, p := range d.Judges {
 		round := p.Round
 		if round == "" {
 			round = "only"
 		}
-		t.Rows = append(t.Rows, []any{round, p.Judges, p.Items, float64(p.Estimate), float64(p.Percent), float64(p.SD), float64(p.SE), float64(p.Lower), float64(p.Upper),
-			float64(p.SEItemsRandom), float64(p.Judge), float64(p.Item), float64(p.Residual), float64(p.Generalizability)})
+		t.Rows = append(t.Rows, []any{round, p.Judges, p.Items, float64(p.Estimate), float64(p.Percent), float64(p.SD), float64(p.SE), float64(p.Lower), float64(p.Upper)})
+		if last := len(t.Rows) - 1; byItem {
+			t.Rows[last] = append(t.Rows[last], float64(p.SEItemsRandom), float64(p.Judge), float64(p.Item), float64(p.Residual), float64(p.Generalizability))
+		}
+	}
+	if !byItem {
+		return t
 	}
 	t.Notes = []string{"SE: other judges, the same items. Generalizability: do judges agree on which items are hard (1 is fully)?"}
 	return t

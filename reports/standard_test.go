@@ -51,8 +51,8 @@ func TestSetStandard(t *testing.T) {
 			t.Errorf("%s: %v", c.q.Method, err)
 			continue
 		}
-		if !(math.Abs(float64(d.Estimate)-c.want) < 1e-9) || d.N != c.n {
-			t.Errorf("%s: %v from %d, want %v from %d", c.q.Method, d.Estimate, d.N, c.want, c.n)
+		if !(math.Abs(float64(d.Estimate)-c.want) < 1e-9) || d.N != Number(c.n) {
+			t.Errorf("%s: %v from %v, want %v from %d", c.q.Method, d.Estimate, d.N, c.want, c.n)
 		}
 		if !math.IsNaN(c.se) && !(math.Abs(float64(d.SE)-c.se) < 1e-7) {
 			t.Errorf("%s: SE %v, want %v", c.q.Method, d.SE, c.se)
@@ -155,11 +155,12 @@ func TestTraineesBeside(t *testing.T) {
 // means over runs two to four plus one SD, to whole seconds.
 func TestStudyExperts(t *testing.T) {
 	in := demoInput(t, Options{Replicates: 200})
-	data, err := StudyExperts(in, StandardColumns{SkipRuns: 1})
+	q := StandardQuestion{Method: ExpertMean, Lower: true, SDs: 1}
+	data, err := StudyExperts(in, q, StandardColumns{SkipRuns: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := SetStandard(context.Background(), in, StandardQuestion{Method: ExpertMean, Lower: true, SDs: 1}, data)
+	d, err := SetStandard(context.Background(), in, q, data)
 	if err != nil {
 		t.Fatal(err)
 	}

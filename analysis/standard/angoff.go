@@ -102,38 +102,3 @@ func (a *Angoff) components(judgements [][]float64) {
 		Residual: rest,
 	}
 }
-
-// Ebel is a standard from judges who sort the items into classes (such as
-// essential and easy) and state for each class the share of its items that a
-// borderline trainee gets right: items[judge][class] and share[judge][class].
-// A judge's total is the sum over classes; the standard is the mean of totals
-// with a t interval over judges (Ebel, 1972, Essentials of Educational
-// Measurement).
-func Ebel(items [][]int, share [][]float64, level float64) (Estimate, error) {
-	if len(items) != len(share) {
-		return Estimate{}, fmt.Errorf("%d judges sorted items, %d stated shares", len(items), len(share))
-	}
-	var totals []float64
-	count := -1
-	for j := range items {
-		if len(items[j]) != len(share[j]) {
-			return Estimate{}, fmt.Errorf("judge %d: %d classes with items, %d with shares", j+1, len(items[j]), len(share[j]))
-		}
-		total, n := 0.0, 0
-		for c, k := range items[j] {
-			s := share[j][c]
-			if k < 0 || !(s >= 0 && s <= 1) {
-				return Estimate{}, fmt.Errorf("judge %d, class %d: %d items with share %v, expected a share from 0 to 1", j+1, c+1, k, s)
-			}
-			total += float64(k) * s
-			n += k
-		}
-		if count >= 0 && n != count {
-			return Estimate{}, fmt.Errorf("judge %d sorted %d items, the first sorted %d", j+1, n, count)
-		}
-		count = n
-		totals = append(totals, total)
-	}
-	e, err := ExpertMean(totals, ExpertRule{Level: level})
-	return e.Estimate, err
-}

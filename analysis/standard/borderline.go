@@ -16,6 +16,7 @@ type Line struct {
 	Estimate
 	Intercept, Slope, RSquared, ResidualSD float64
 	DF                                     int
+	MeanRating, RatingSquares              float64 // mean, and sum of squares about it
 	BootstrapSE                            float64 // resampling whole trainees
 	BootstrapLower, BootstrapUpper         float64 // percentile interval of the same
 	Replicates                             int
@@ -50,12 +51,12 @@ func BorderlineRegression(ctx context.Context, values, ratings []float64, border
 	if len(x) < 3 {
 		return l, fmt.Errorf("borderline regression needs at least 3 trainees with value and rating; there are %d", len(x))
 	}
-	n := float64(len(x))
 	slope, sxx := regress(x, y)
 	if !(sxx > 0) {
 		return l, errSingular
 	}
 	mx, my := mean(x), mean(y)
+	l.MeanRating, l.RatingSquares = mx, sxx
 	l.Slope, l.Intercept, l.DF = slope, my-slope*mx, len(x)-2
 	rss, tss := 0.0, 0.0
 	for i := range x {
@@ -65,13 +66,23 @@ func BorderlineRegression(ctx context.Context, values, ratings []float64, border
 	l.RSquared = 1 - rss/tss
 	l.ResidualSD = math.Sqrt(rss / float64(l.DF))
 	l.Value, l.Interval = my+slope*(borderline-mx), "t"
-	l.SE = l.ResidualSD * math.Sqrt(1/n+square(borderline-mx)/sxx)
-	half := tQuantile(level, float64(l.DF)) * l.SE
+	l.SE = l.ErrorAt(borderline)
+	half := l.HalfWidth(borderline)
 	l.Lower, l.Upper = l.Value-half, l.Value+half
 	if low, high := sorted(x)[0], sorted(x)[len(x)-1]; borderline < low || borderline > high {
 		l.warn("borderline-outside", fmt.Sprintf("the borderline rating %g is outside the ratings given (%g to %g), so the line is carried beyond the data", borderline, low, high))
 	}
 	return l, l.bootstrap(ctx, x, y, borderline, plan)
+}
+
+// ErrorAt is the standard error of the line at a rating.
+func (l Line) ErrorAt(rating float64) float64 {
+	return l.ResidualSD * math.Sqrt(1/float64(l.N)+square(rating-l.MeanRating)/l.RatingSquares)
+}
+
+// HalfWidth is half of the t interval of the line at a rating.
+func (l Line) HalfWidth(rating float64) float64 {
+	return tQuantile(l.Level, float64(l.DF)) * l.ErrorAt(rating)
 }
 
 // regress is the slope and the sum of squares of x about its mean.

@@ -13,7 +13,7 @@ func TestClassifyAgainstR(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := c.TrueScores
-	e.near(t, "classify", 1e-10, float64(c.EffectiveItems), c.Accuracy, c.FalsePass, c.FalseFail, c.Consistency, c.Kappa, c.PassShare, d.Alpha, d.Beta)
+	e.near(t, "classify", 1e-10, c.EffectiveItems, c.Accuracy, c.FalsePass, c.FalseFail, c.Consistency, c.Kappa, c.PassShare, d.Alpha, d.Beta)
 	if d.Parameters != 2 || d.Lower != 0 || d.Upper != 1 || has(c.Warnings, "two-parameter-true-scores", "") {
 		t.Errorf("two parameters were asked for: %+v, %v", d, c.Warnings)
 	}
@@ -22,7 +22,7 @@ func TestClassifyAgainstR(t *testing.T) {
 		t.Fatal(err)
 	}
 	d = c.TrueScores
-	e.near(t, "classify4", 1e-8, float64(c.EffectiveItems), c.Accuracy, c.FalsePass, c.FalseFail, c.Consistency, c.Kappa, c.PassShare, c.Passing, d.Alpha, d.Beta, d.Lower, d.Upper)
+	e.near(t, "classify4", 1e-8, c.EffectiveItems, c.Accuracy, c.FalsePass, c.FalseFail, c.Consistency, c.Kappa, c.PassShare, c.Passing, d.Alpha, d.Beta, d.Lower, d.Upper)
 	if d.Parameters != 4 || len(c.Warnings) > 0 {
 		t.Errorf("%+v, %v; want four parameters", d, c.Warnings)
 	}
@@ -33,21 +33,20 @@ func TestClassifyAgainstR(t *testing.T) {
 // ∫τ² + (1 − τ)² = 2/3, by chance 1/2. With true scores uniform on 1/4 to 3/4:
 // 1/2 + E|τ − 1/2| = 5/8, and 1/2 + 2·variance = 13/24.
 func TestClassifyByHand(t *testing.T) {
-	c := classify(TrueScores{1, 1, 0, 1, 2}, 1, 0.5)
-	if c.EffectiveItems != 1 {
-		t.Fatalf("%d items, want 1", c.EffectiveItems)
-	}
+	c := classify(TrueScores{1, 1, 0, 1, 2}, 1, 0.5, 0.5)
 	closeTo(t, "accuracy", c.Accuracy, 0.75, 1e-12)
 	closeTo(t, "consistency", c.Consistency, 2.0/3, 1e-12)
 	closeTo(t, "kappa", c.Kappa, 1.0/3, 1e-12)
 	if !has(c.Warnings, "few-effective-items", "1.0 items") {
 		t.Errorf("warnings %v", c.Warnings)
 	}
-	c = classify(TrueScores{1, 1, 0.25, 0.75, 4}, 1, 0.5)
+	c = classify(TrueScores{1, 1, 0.25, 0.75, 4}, 1, 0.5, 0.5)
 	closeTo(t, "accuracy", c.Accuracy, 0.625, 1e-12)
 	closeTo(t, "consistency", c.Consistency, 13.0/24, 1e-12)
 	closeTo(t, "kappa", c.Kappa, 1.0/12, 1e-12)
-	all := classify(TrueScores{2, 3, 0.5, 0.9, 4}, 20, 0.4) // everybody's true score is above the cut
+	closeTo(t, "8 of 20 and more pass", passingFrom([]float64{0.4, 0.45, 0.6}, 0.4), 7.5/20, 1e-12)
+	closeTo(t, "9 of 20 and more pass", passingFrom([]float64{0.4, 0.45, 0.6}, 0.41), 8.5/20, 1e-12)
+	all := classify(TrueScores{2, 3, 0.5, 0.9, 4}, 20, 0.4, passingFrom([]float64{0.4, 0.45, 0.6}, 0.4)) // everybody's true score is above the cut
 	closeTo(t, "false passes where nobody should fail", all.FalsePass, 0, 0)
 	closeTo(t, "accuracy where nobody should fail", all.Accuracy, all.PassShare, 1e-12)
 }

@@ -14,8 +14,9 @@
 // (Livingston and Zieky, 1982, Passing Scores), borderline regression (Kramer
 // et al., 2003, Medical Education 37, 132-139). Judges: modified Angoff
 // (Angoff, 1971; standard errors by generalizability theory, Brennan, 1995),
-// Ebel, and the compromise of Hofstee (1983; De Gruijter, 1985, Journal of
-// Educational Measurement 22, 263-269).
+// Ebel (1972), and the compromise of Hofstee (1983; De Gruijter, 1985, Journal of
+// Educational Measurement 22, 263-269). How far pass and fail from one test can be
+// relied on: Livingston and Lewis (1995), see [Classify].
 //
 // # Direction
 //

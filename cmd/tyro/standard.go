@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -38,10 +40,12 @@ folder gives its experts; every other method reads one table:
   contrasting-groups                              a value, and competent or not, a trainee
   borderline-group, borderline-regression         a value and a rating a trainee
   angoff                                          one row a judge and one column an item
+  ebel                                            one row a class of items of a judge
   hofstee                                         a value a trainee, and --judges FILE
 
-The decision is for named people: write it into the study file with who decided, when
-and on which data.`,
+The decision is for named people. With --decided-by, --decided-on and --data the answer
+has the lines that keep it in the study file, which is never changed; without --method
+and its rules, a study folder's standard is computed as its file says (computed:).`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if err := common.check(); err != nil {
@@ -90,10 +94,12 @@ func (f *standardFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.Borderline, "borderline", math.NaN(), "borderline methods: the rating that means borderline")
 	fs.StringVar(&f.center, "center", "mean", "borderline-group: mean or median")
 
-	fs.StringVar(&f.columns.Judge, "judge", "", "angoff: column with the judge (default: judge)")
+	fs.StringVar(&f.columns.Judge, "judge", "", "angoff, ebel: column with the judge (default: judge)")
 	fs.StringVar(&f.columns.Round, "round", "", "angoff: column with the round; the last one sets the standard (default: round)")
 	fs.StringVar(&f.columns.Item, "item", "", "angoff, one row a judgement: column with the item (default: item)")
-	fs.StringVar(&f.columns.Judgement, "judgement", "", "angoff, one row a judgement: column with the chance (default: chance)")
+	fs.StringVar(&f.columns.Judgement, "judgement", "", "angoff, one row a judgement, and ebel: column with the chance (default: chance; for ebel share)")
+	fs.StringVar(&f.columns.Class, "class", "", "ebel: column with the class of items (default: class)")
+	fs.StringVar(&f.columns.Count, "count", "", "ebel: column with the number of items in the class (default: items)")
 	fs.StringVar(&f.columns.JudgeFile, "judges", "", "hofstee: table with one row a judge")
 	fs.StringVar(&f.columns.MinCut, "min-cut", "", "hofstee: column with the lowest standard a judge accepts (default: min_cut)")
 	fs.StringVar(&f.columns.MaxCut, "max-cut", "", "hofstee: column with the highest (default: max_cut)")
@@ -103,9 +109,18 @@ func (f *standardFlags) register(cmd *cobra.Command) {
 
 	fs.StringVar(&f.columns.TraineeFile, "trainees", "", "standards from experts or judges: table with the response of every trainee, to count whom the interval leaves in doubt")
 	fs.Float64Var(&f.Reliability, "reliability", 0, "of the trainees' score: adds accuracy and consistency of pass and fail")
-	fs.Float64Var(&f.Lowest, "lowest-score", 0, "with --reliability: lowest possible score")
-	fs.Float64Var(&f.Highest, "highest-score", 100, "with --reliability: highest possible score")
-	fs.Lookup("borderline").DefValue = "0" // hidden: there is none
+	fs.StringSliceVar(&f.columns.Items, "items", nil, "columns of the trainees' table whose sum is the score, for its reliability by Cronbach's alpha")
+	fs.StringSliceVar(&f.columns.Raters, "raters", nil, "columns of the trainees' table whose mean is the score, one a rater, for its reliability by icc(a,k)")
+	fs.Float64Var(&f.Lowest, "lowest-score", 0, "with a reliability: lowest possible score")
+	fs.Float64Var(&f.Highest, "highest-score", 100, "with a reliability: highest possible score")
+
+	fs.Float64Var(&f.Decision.Value, "value", math.NaN(), "the value decided on, where it is not the estimate, such as a rounded one")
+	fs.StringVar(&f.Decision.By, "decided-by", "", "who decided: adds the lines for the study file")
+	fs.StringVar(&f.Decision.On, "decided-on", "", "when, as 2026-02-28")
+	fs.StringVar(&f.Decision.Data, "data", "", "on which data (default: the table)")
+	for _, name := range []string{"borderline", "value"} {
+		fs.Lookup(name).DefValue = "0" // hidden: there is none
+	}
 }
 
 // settle checks the flags and turns them into the question.
@@ -141,6 +156,12 @@ func (f *standardFlags) settle() error {
 		return usagef("--skip-runs %d: expected 0 or more", f.columns.SkipRuns)
 	case !(f.Step > 0):
 		return usagef("--step %v: expected a distance above 0", f.Step)
+	case len(f.columns.Items) > 0 && len(f.columns.Raters) > 0:
+		return usagef("give one of --items and --raters")
+	case !(f.Highest > f.Lowest):
+		return usagef("--highest-score %v: expected one above --lowest-score %v", f.Highest, f.Lowest)
+	case f.Decision.On != "" && !isDay(f.Decision.On):
+		return usagef("--decided-on %q: expected a day, as 2026-02-28", f.Decision.On)
 	case !(f.Reliability >= 0 && f.Reliability < 1):
 		return usagef("--reliability %v: expected a number between 0 and 1", f.Reliability)
 	case math.IsNaN(f.Borderline) && (f.Method == reports.BorderlineGroup || f.Method == reports.BorderlineRegression):
@@ -172,7 +193,13 @@ func (f *standardFlags) open(cmd *cobra.Command, path string, common commonFlags
 	if err != nil {
 		return nil, none, fmt.Errorf("no study at %s: expected a folder with %s, or a table", path, datasets.StudyFile)
 	}
+	for _, name := range []string{"value", "decided-by", "decided-on", "data"} {
+		f.Decision.Wanted = f.Decision.Wanted || cmd.Flags().Changed(name)
+	}
 	if !info.IsDir() {
+		if f.Decision.Data == "" {
+			f.Decision.Data = filepath.Base(path)
+		}
 		study, data, err := reports.ReadStandard(path, f.Method, f.Lower, f.columns)
 		if err != nil {
 			return nil, none, err
@@ -183,7 +210,7 @@ func (f *standardFlags) open(cmd *cobra.Command, path string, common commonFlags
 	if !reports.FromExperts(f.Method) {
 		return nil, none, usagef("%s reads a table, and %s is a study folder, which gives its experts", f.Method, path)
 	}
-	for _, name := range []string{"response", "measure", "better", "expert", "run", "trainees"} {
+	for _, name := range []string{"response", "measure", "better", "expert", "run", "trainees", "items", "raters"} {
 		if cmd.Flags().Changed(name) {
 			return nil, none, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
 		}
@@ -196,7 +223,33 @@ func (f *standardFlags) open(cmd *cobra.Command, path string, common commonFlags
 	if err != nil {
 		return nil, none, err
 	}
+	f.asDecided(cmd, in)
 	f.Lower = in.Task.LowerIsBetter()
-	data, err := reports.StudyExperts(in, f.columns)
+	if f.Decision.Data == "" && study.ExpertFile != nil {
+		f.Decision.Data = study.ExpertFile.File
+	}
+	data, err := reports.StudyExperts(in, f.StandardQuestion, f.columns)
 	return in, data, err
+}
+
+// asDecided takes the question from the study file where it says how its standard
+// was computed and the command line says nothing else.
+func (f *standardFlags) asDecided(cmd *cobra.Command, in *reports.Input) {
+	s := in.Task.Standard
+	if s == nil || s.Computed == nil {
+		return
+	}
+	for _, name := range []string{"method", "sds", "percentile", "trim", "drop-sds", "drop-mads", "log-scale", "summary", "skip-runs"} {
+		if cmd.Flags().Changed(name) {
+			return
+		}
+	}
+	decision := f.Decision
+	f.StandardQuestion, f.columns = reports.QuestionFrom(*s.Computed)
+	f.Decision = decision
+}
+
+func isDay(s string) bool {
+	_, err := time.Parse(time.DateOnly, s)
+	return err == nil
 }

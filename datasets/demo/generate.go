@@ -207,6 +207,7 @@ tasks:
       decided_by: the lab's standards group
       decided_on: 2026-01-12
       data: experts.csv
+      computed: {method: expert-mean, sds: 1, skip_runs: 1}
     at_most: {wall_punctures: 1}
     rule: 2 in a row
     horizon: 100

@@ -51,8 +51,9 @@ x <- uniroot(function(x) F(x) - line(x), c(j["min_cut"], j["max_cut"]), tol = 1e
 put("hofstee/cut", x); put("hofstee/fail", c(line(x), 100 * mean(s < x))); w <- 20:27; put("hofstee/first-whole", w[which(F(w) >= line(w))[1]])
 
 # Livingston and Lewis with two beta parameters, hofstee scores as a test of 0 to 40 with reliability 0.8, standard 23
-m <- mean(s) / 40; v <- var(s) / 1600; r <- .8; n <- round((m * (1 - m) - r * v) / (v * (1 - r))); size <- m * (1 - m) / (r * v) - 1; al <- m * size; be <- (1 - m) * size; c0 <- 23 / 40; k <- ceiling(n * c0 - 1e-9)
-P <- function(t) pbinom(k - 1, n, t, lower.tail = FALSE); I <- function(f, lo, hi) integrate(function(t) f(t) * dbeta(t, al, be), lo, hi, rel.tol = 1e-12, subdivisions = 2000)$value
+m <- mean(s) / 40; v <- var(s) / 1600; r <- .8; n <- (m * (1 - m) - r * v) / (v * (1 - r)); size <- m * (1 - m) / (r * v) - 1; al <- m * size; be <- (1 - m) * size; c0 <- 23 / 40; from <- 22.5 / 40 # scores are whole
+# binomial of n not whole, from halfway between the possible scores next to the standard
+P <- function(t) pbeta(t, n * from + .5, n * (1 - from) + .5); I <- function(f, lo, hi) integrate(function(t) f(t) * dbeta(t, al, be), lo, hi, rel.tol = 1e-12, subdivisions = 2000)$value
 fp <- I(P, 0, c0); ff <- I(function(t) 1 - P(t), c0, 1); cons <- I(function(t) P(t)^2 + (1 - P(t))^2, 0, c0) + I(function(t) P(t)^2 + (1 - P(t))^2, c0, 1); ps <- I(P, 0, c0) + I(P, c0, 1)
 put("classify", c(n, 1 - fp - ff, fp, ff, cons, (cons - ps^2 - (1 - ps)^2) / (1 - ps^2 - (1 - ps)^2), ps, al, be))
 # The same with four parameters: 400 simulated scores out of 60 (30 items of 2), true scores between 0.3 and 0.95
@@ -63,8 +64,8 @@ tau <- c(mean(y) / n, mean(y * (y - 1)) / (n * (n - 1)), mean(y * (y - 1) * (y -
 betam <- function(q, k) prod((q[1] + 0:(k - 1)) / (q[1] + q[2] + 0:(k - 1))) # raw moments of a beta distribution
 raw <- function(q, k) sum(choose(k, 0:k) * q[3]^(k - 0:k) * (q[4] - q[3])^(0:k) * sapply(0:k, function(j) if (j) betam(q, j) else 1))
 q <- minpack.lm::nls.lm(c(2, 1.5, .3, .95), fn = function(q) sapply(1:4, function(k) (raw(q, k) - tau[k]) * 1e4), control = minpack.lm::nls.lm.control(ftol = 1e-15, ptol = 1e-15, maxiter = 1000))$par
-N <- round(n); c0 <- 36 / 60; k <- ceiling(N * c0 - 1e-9); P <- function(t) pbinom(k - 1, N, t, lower.tail = FALSE)
+c0 <- 36 / 60; from <- 35 / 60 # scores are even
 I <- function(f, lo, hi) integrate(function(t) f(t) * dbeta((t - q[3]) / (q[4] - q[3]), q[1], q[2]) / (q[4] - q[3]), lo, hi, rel.tol = 1e-11, subdivisions = 2000)$value
 fp <- I(P, q[3], c0); ff <- I(function(t) 1 - P(t), c0, q[4]); cons <- I(function(t) P(t)^2 + (1 - P(t))^2, q[3], c0) + I(function(t) P(t)^2 + (1 - P(t))^2, c0, q[4]); ps <- I(P, q[3], c0) + I(P, c0, q[4])
-put("classify4", c(N, 1 - fp - ff, fp, ff, cons, (cons - ps^2 - (1 - ps)^2) / (1 - ps^2 - (1 - ps)^2), ps, mean(s >= c0), q))
+put("classify4", c(n, 1 - fp - ff, fp, ff, cons, (cons - ps^2 - (1 - ps)^2) / (1 - ps^2 - (1 - ps)^2), ps, mean(s >= c0), q))
 writeLines(c("name,value", vapply(out, paste, "", collapse = ",")), "expected.csv"); cat(length(out), "numbers; R", as.character(getRversion()), "\n")

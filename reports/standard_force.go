@@ -1,0 +1,132 @@
+package reports
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"tyro/analysis/standard"
+	"tyro/datasets"
+)
+
+// ExpectedErrors is what single attempts do at a standard, by those who should
+// pass and by those who cannot have learnt yet. The standard is the one in force,
+// else the estimate. Error limits and hard fails count.
+type ExpectedErrors struct {
+	Standard      Number `json:"standard"`
+	Experts       int    `json:"experts"`
+	ExpertsFail   int    `json:"experts_failing"` // by their own value
+	Runs          int    `json:"runs"`            // of experts, without familiarisation
+	RunsFail      int    `json:"runs_failing"`
+	FirstAttempts int    `json:"first_attempts"` // of trainees
+	FirstPass     int    `json:"first_attempts_passing"`
+}
+
+// expect counts them where the study has attempts.
+func (d *Standard) expect(in *Input, data StandardData) {
+	if len(in.Trainees) == 0 {
+		return
+	}
+	value := float64(d.Estimate)
+	if d.InForce != nil {
+		value = float64(d.InForce.Value)
+	}
+	if math.IsNaN(value) {
+		return
+	}
+	x := &ExpectedErrors{Standard: Number(value)}
+	for _, v := range data.Experts {
+		if !math.IsNaN(v) {
+			x.Experts++
+			x.ExpertsFail += one(!standard.Passes(v, value, in.Task.LowerIsBetter()))
+		}
+	}
+	runsOf := map[string]int{}
+	log := in.Study.Experts
+	for _, a := range log.Attempts {
+		if a.Task != in.Task.Name || a.Outcome == datasets.Void {
+			continue
+		}
+		if runsOf[a.Trainee]++; runsOf[a.Trainee] > data.SkipRuns {
+			x.Runs++
+			x.RunsFail += one(!log.Passes(a, in.Task, value))
+		}
+	}
+	log = in.Study.Attempts
+	for _, a := range log.Attempts {
+		if a.Task == in.Task.Name && a.Outcome != datasets.Void && a.Number == 1 {
+			x.FirstAttempts++
+			x.FirstPass += one(log.Passes(a, in.Task, value))
+		}
+	}
+	d.Expected = x
+}
+
+// sentences say it.
+func (x ExpectedErrors) sentences() []string {
+	var out []string
+	if x.Experts > 0 {
+		out = append(out, fmt.Sprintf("False fails to expect: at %s, %d of %d experts miss it by their own value, and %d of their %d single runs (%s) do not pass.",
+			significant(float64(x.Standard), 4), x.ExpertsFail, x.Experts, x.RunsFail, x.Runs, percent(float64(x.RunsFail)/float64(x.Runs))))
+	}
+	if x.FirstAttempts > 0 {
+		out = append(out, fmt.Sprintf("False passes to expect: at %s, %d of %d trainees (%s) pass with their very first attempt.",
+			significant(float64(x.Standard), 4), x.FirstPass, x.FirstAttempts, percent(float64(x.FirstPass)/float64(x.FirstAttempts))))
+	}
+	return out
+}
+
+// AsDecided is the method of a standard that is not computed from the study's
+// data.
+const AsDecided = "as-decided"
+
+// CurrentStandard looks at a study's standard: computed again from its experts,
+// as the study file says or by their mean; without experts as the file has it.
+func CurrentStandard(ctx context.Context, in *Input) (*Standard, error) {
+	s := in.Task.Standard
+	if len(in.Study.Experts.Attempts) == 0 {
+		if s == nil {
+			return nil, errors.New("the study has neither a standard nor experts to set one")
+		}
+		return decidedStandard(in, *s), nil
+	}
+	computed := datasets.Computed{Method: ExpertMean}
+	if s != nil && s.Computed != nil {
+		computed = *s.Computed
+	}
+	q, columns := QuestionFrom(computed)
+	q.Lower = in.Task.LowerIsBetter()
+	data, err := StudyExperts(in, q, columns)
+	if err != nil {
+		return nil, err
+	}
+	return SetStandard(ctx, in, q, data)
+}
+
+// decidedStandard is what the study file says of its standard, and whom that
+// decides about.
+func decidedStandard(in *Input, s datasets.Standard) *Standard {
+	nan := Number(math.NaN())
+	d := &Standard{
+		Header: newHeader("standard", in), Method: AsDecided, Estimate: Number(s.Value), SE: nan, N: nan, Level: s.Level, Definition: s.Method, FalsePass: nan, FalseFail: nan,
+		Better: in.Task.Better, question: StandardQuestion{Lower: in.Task.LowerIsBetter()}, unit: in.Task.Unit, InForce: inForce(&s),
+	}
+	if d.Level == 0 {
+		d.Level = 0.95
+	}
+	if s.FalsePass != nil {
+		d.FalsePass = Number(*s.FalsePass)
+	}
+	if s.FalseFail != nil {
+		d.FalseFail = Number(*s.FalseFail)
+	}
+	d.Lower, d.Upper = d.InForce.Lower, d.InForce.Upper
+	if math.IsNaN(float64(d.Lower)) {
+		d.warn("standard-without-interval", "the study file does not say how sure the standard is (interval:), so it is not known how many trainees depend on it")
+	}
+	d.warn("no-standard-error", "a standard that is not computed from the study's experts has no standard error")
+	d.status(in, standard.Estimate{Value: s.Value, Lower: float64(d.Lower), Upper: float64(d.Upper)}, StandardData{})
+	d.expect(in, StandardData{})
+	return d
+}
