@@ -13,6 +13,7 @@ import (
 	"log"
 	"math"
 	"os"
+	"slices"
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/resample"
@@ -20,8 +21,9 @@ import (
 )
 
 var (
-	cohorts = flag.Int("cohorts", 2000, "cohorts to simulate")
-	seed    = flag.Uint64("seed", 1, "seed")
+	cohorts  = flag.Int("cohorts", 2000, "cohorts to simulate")
+	seed     = flag.Uint64("seed", 1, "seed")
+	profiles = flag.Int("profiles", 500, "of them, cohorts whose profile intervals are worked out too")
 )
 
 // The truth: log plateau, log gain, log rate, arm difference in log rate;
@@ -42,6 +44,8 @@ func main() {
 	type result struct {
 		covered [4]bool
 		sd      map[string]float64
+		spread  map[string]bool // intervals of spreads that hold the truth
+		profile map[string]bool // profile intervals that hold the truth; nil where not worked out
 		rung    string
 		status  string
 		failed  bool
@@ -58,7 +62,7 @@ func main() {
 				return nil
 			}
 			r := &out[i]
-			r.rung, r.status, r.sd = c.Rung, c.Status.String(), map[string]float64{}
+			r.rung, r.status, r.sd, r.spread = c.Rung, c.Status.String(), map[string]float64{}, map[string]bool{}
 			k := 0
 			for _, e := range c.Fixed {
 				if e.Parameter != cohort.Spread && k < 4 {
@@ -68,6 +72,25 @@ func main() {
 			}
 			for _, d := range c.Random {
 				r.sd[d.Parameter] = d.SD
+				r.spread[d.Parameter] = spreadOf(d.Parameter) >= d.Lower && spreadOf(d.Parameter) <= d.Upper
+			}
+			if i >= *profiles {
+				return nil
+			}
+			ps, err := c.Profile(context.Background())
+			if err != nil {
+				return nil
+			}
+			r.profile = map[string]bool{}
+			k = 0
+			for _, p := range ps {
+				switch {
+				case p.Kind == "sd":
+					r.profile["SD of "+p.Parameter] = spreadOf(p.Parameter) >= p.Lower && spreadOf(p.Parameter) <= p.Upper
+				case p.Kind == "fixed" && p.Parameter != cohort.Spread && k < 4:
+					r.profile[names[k]] = mean[k] >= p.Lower && mean[k] <= p.Upper
+					k++
+				}
 			}
 			return nil
 		}
@@ -76,7 +99,7 @@ func main() {
 		log.Fatal(err)
 	}
 	fmt.Println("quantity,true,value")
-	for k, name := range []string{"log plateau", "log gain", "log rate", "arm difference in log rate"} {
+	for k, name := range names {
 		n, in := 0, 0
 		for _, r := range out {
 			if !r.failed {
@@ -88,19 +111,31 @@ func main() {
 		}
 		fmt.Printf("coverage of 95 %% interval: %s,%.4f,%.4f\n", name, mean[k], float64(in)/float64(n))
 	}
-	for k, name := range []string{"plateau", "gain", "rate", cohort.Spread} {
-		truth := differ
-		if k < 3 {
-			truth = spread[k]
-		}
-		sum, n := 0.0, 0
+	for _, name := range []string{"plateau", "gain", "rate", cohort.Spread} {
+		sum, n, in := 0.0, 0, 0
 		for _, r := range out {
 			if !r.failed {
 				sum += r.sd[name]
 				n++
+				if r.spread[name] {
+					in++
+				}
 			}
 		}
-		fmt.Printf("mean estimated SD between trainees: log %s,%.4f,%.4f\n", name, truth, sum/float64(n))
+		fmt.Printf("mean estimated SD between trainees: log %s,%.4f,%.4f\n", name, spreadOf(name), sum/float64(n))
+		fmt.Printf("coverage of 95 %% interval: SD of log %s,%.4f,%.4f\n", name, spreadOf(name), float64(in)/float64(n))
+	}
+	for _, name := range append(slices.Clone(names), "SD of plateau", "SD of gain", "SD of rate", "SD of spread") {
+		n, in := 0, 0
+		for _, r := range out {
+			if r.profile != nil {
+				n++
+				if r.profile[name] {
+					in++
+				}
+			}
+		}
+		fmt.Printf("coverage of 95 %% profile interval (%d cohorts): %s,,%.4f\n", n, name, float64(in)/float64(n))
 	}
 	rungs := map[string]int{}
 	failed := 0
@@ -116,6 +151,21 @@ func main() {
 	}
 	fmt.Printf("cohorts refused,,%d\n", failed)
 	fmt.Fprintln(os.Stderr, *cohorts, "cohorts, seed", *seed)
+}
+
+var names = []string{"log plateau", "log gain", "log rate", "arm difference in log rate"}
+
+// spreadOf is the true spread between trainees in the log of a parameter.
+func spreadOf(parameter string) float64 {
+	switch parameter {
+	case "plateau":
+		return spread[0]
+	case "gain":
+		return spread[1]
+	case "rate":
+		return spread[2]
+	}
+	return differ
 }
 
 func simulate(i int) []cohort.Trainee {

@@ -4,6 +4,7 @@
 //
 //	go run ./testdata/cohort/speed -out speed.csv && Rscript testdata/cohort/speed/speed.R speed.csv
 //	go run ./testdata/cohort/speed -trainees 20000 -attempts 50 -workers 2
+//	go run ./testdata/cohort/speed -growth -attempts 50 -workers 2 > testdata/cohort/speed/growth.csv
 package main
 
 import (
@@ -28,11 +29,16 @@ var (
 	workers    = flag.Int("workers", 1, "goroutines")
 	out        = flag.String("out", "", "write the attempts here")
 	quadrature = flag.Bool("quadrature", true, "time quadrature too")
+	growth     = flag.Bool("growth", false, "instead, a table of the time for 100 to 20,000 trainees")
 )
 
 func main() {
 	flag.Parse()
 	runtime.GOMAXPROCS(*workers)
+	if *growth {
+		grow()
+		return
+	}
 	ts := simulate()
 	if *out != "" {
 		f, err := os.Create(*out)
@@ -59,9 +65,28 @@ func main() {
 			fmt.Printf("  %s %.6f\n", e.Parameter, e.Estimate)
 		}
 	}
+	fmt.Printf("largest memory %.0f MB\n", memory())
+}
+
+// grow writes how time grows with trainees.
+func grow() {
+	fmt.Println("trainees,attempts,evaluations,processor_s,elapsed_s,processor_ms_per_trainee,processor_us_per_trainee_and_evaluation,rung,memory_mb")
+	for _, n := range []int{100, 200, 500, 1000, 2000, 5000, 10000, 20000} {
+		*trainees = n
+		ts := simulate()
+		cpu, start := processor(), time.Now()
+		c, err := cohort.Run(context.Background(), ts, cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Uncorrelated: true, Workers: *workers})
+		check(err)
+		used := processor() - cpu
+		fmt.Printf("%d,%d,%d,%.3f,%.3f,%.3f,%.2f,%s,%.0f\n", n, *attempts, c.Evaluations, used, time.Since(start).Seconds(), 1000*used/float64(n), 1e6*used/float64(n)/float64(c.Evaluations), c.Rung, memory())
+	}
+}
+
+// memory is the largest the program has been, in MB.
+func memory() float64 {
 	var use syscall.Rusage
 	check(syscall.Getrusage(syscall.RUSAGE_SELF, &use))
-	fmt.Printf("largest memory %.0f MB\n", float64(use.Maxrss)/1024)
+	return float64(use.Maxrss) / 1024
 }
 
 func processor() float64 {
