@@ -265,6 +265,9 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 			return nil, err
 		}
 	}
+	if len(d.Carryover) > 0 && !math.IsNaN(in.Question.Standard) {
+		d.warn("carryover-left-out", "attempts to proficiency take residuals of different attempts as independent; what carries over enters the projected attempts only")
+	}
 	d.leftOut()
 	return d, nil
 }

@@ -32,6 +32,12 @@ func simulate(n, attempts int, spread float64, seed uint64) []Trainee {
 
 func exponential() Spec { return Spec{Family: models.Exponential(1), Noise: models.Lognormal{}} }
 
+func carried(c Carry) Spec {
+	s := exponential()
+	s.Carry = c
+	return s
+}
+
 func hasWarning(c *Cohort, code string) bool {
 	for _, w := range c.Warnings {
 		if w.Code == code {
@@ -83,6 +89,10 @@ func TestHardData(t *testing.T) {
 		{"no variation between trainees", simulate(20, 15, 0, 5), exponential(), "no-spread"},
 		{"a trainee without attempts", empty, exponential(), "no-attempts"},
 		{"no plateau in sight", straight, exponential(), "not-determined"},
+		{"trainees with one attempt, carryover", one, carried(CarryWhole), "one-attempt"},
+		{"nothing carried over", simulate(20, 15, 1, 1), carried(CarryPart), "carryover-bound"},
+		{"no variation, carryover", simulate(20, 15, 0, 5), carried(CarryPart), "no-spread"},
+		{"early attempts censored, carryover", censored, carried(CarryWhole), ""},
 		{"four trainees", simulate(4, 8, 1, 6), exponential(), "few-trainees"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -588,6 +588,12 @@ func (c *Cohort) remarks(cl *climb) {
 	if cl.forgot {
 		c.warn("no-carryover", "what residuals carry over to the next attempt cannot be told from these data; they are taken as independent")
 	}
+	for i, e := range c.Carryover {
+		if !e.Held && !(e.SE > 0) {
+			c.Carryover[i].Lower, c.Carryover[i].Upper = math.NaN(), math.NaN()
+			c.warn("carryover-bound", fmt.Sprintf("the %s of residuals ran to its bound: its value is no estimate of how much is carried over", strings.ReplaceAll(e.Parameter, "-", " ")))
+		}
+	}
 	for _, words := range m.exactWords(c.theta) {
 		c.warn("exact-correlation", words+": the correlation is at its bound")
 	}

@@ -18,6 +18,14 @@
 // added on the scale on which the noise is additive. Right-censored responses
 // enter by their chance.
 //
+// Neighbouring residuals of a trainee can be alike: the whole residual, or a
+// part of its variance, carries over from attempt to attempt with a correlation
+// that falls as carryover^gap, and starts afresh at a break between sessions. A
+// censored attempt then counts by its chance given the attempts before it and
+// tells nothing about those after it; attempts that are missing count as a
+// longer gap. Projections start from where the residuals left off and widen
+// with the distance ahead.
+//
 // # Method
 //
 // Maximum likelihood of the marginal distribution. The integral over u_i is
@@ -30,16 +38,22 @@
 // is exact by implicit differentiation, with third derivatives of the curve.
 // The covariance is moved by the logarithms of the diagonal and the lower
 // triangle of its Cholesky factor (Pinheiro and Bates, 1996, Statistics and
-// Computing 6, 289-296). Standard errors come from the observed information.
+// Computing 6, 289-296). Standard errors come from the observed information;
+// profile-likelihood intervals and two bootstraps are offered beside them.
+// Residuals that carry over are whitened by a Kalman filter, exactly for exact
+// responses. Where the curve is linear in everything that moves it, restricted
+// maximum likelihood is offered.
 //
 // # Ladder
 //
 // Where the covariance asked for cannot be estimated, simpler ones are tried in
-// a fixed order: full, diagonal, fewer random effects, two-stage. The steps
+// a fixed order: full, full with a correlation at its bound of ±1 (where that
+// lowers AIC), diagonal, fewer random effects, two-stage. The steps
 // tried, how each ended, and the one used are part of the result.
 //
 // # Limits
 //
-// Maximum likelihood understates spreads between few trainees. Neighbouring
-// attempts are taken as independent about the curve.
+// Maximum likelihood understates spreads between few trainees. Without
+// carryover neighbouring attempts are taken as independent about the curve, and
+// attempts to proficiency always take them so.
 package cohort

@@ -59,7 +59,6 @@ func TestPassesAndCounts(t *testing.T) {
 	}
 }
 
-
 // Censored times, trainees who differ in noise, and a slowdown after a break,
 // each against exact maximum likelihood in R 4.2.2 (testdata/cohort/extras.R).
 func TestCensoredSpreadSessions(t *testing.T) {
