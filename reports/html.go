@@ -29,6 +29,7 @@ type page struct {
 	Survival                template.HTML
 	ArmTable, Quota         *htmlTable
 	Forest                  template.HTML
+	Groups                  *htmlTable
 	Rules                   *choosing
 	ArmCurves, Pace         []template.HTML
 	PaceTitle               string
@@ -154,6 +155,9 @@ func (r *Report) fillDirector(p *page) (err error) {
 			return err
 		}
 		p.ArmTable, p.Quota = newHTMLTable(d.armTable()), newHTMLTable(d.shareTable())
+	}
+	if g := d.groupTable(); len(g.Rows) > 0 {
+		p.Groups = newHTMLTable(g)
 	}
 	p.Forest, err = inline(forestPlot(d, proficiency.MeanCrossing, 460))
 	return err

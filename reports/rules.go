@@ -451,7 +451,7 @@ func (d *Rules) table() Table {
 			from, to = fmt.Sprintf("%g %% from", 100*d.Level), "to"
 		}
 		t.Columns = append(t.Columns,
-			Column{Key: "mean_attempts", Head: "attempts", Show: tenths}, Column{Key: "mean_attempts_lower", Head: from, Show: tenths}, Column{Key: "mean_attempts_upper", Head: to, Show: tenths},
+			Column{Key: "mean_attempts", Head: "attempts", Show: tenths}, Column{Key: "mean_attempts_lower"}, Column{Key: "mean_attempts_upper"},
 			Column{Key: "false_pass", Head: "false pass", Show: percent}, Column{Key: "false_pass_lower", Head: from, Show: percent}, Column{Key: "false_pass_upper", Head: to, Show: percent},
 			Column{Key: "held_back", Head: "held back", Show: percent}, Column{Key: "held_back_lower"}, Column{Key: "held_back_upper"},
 			Column{Key: "not_stopped", Head: "not stopped", Show: percent})

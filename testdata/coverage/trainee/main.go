@@ -1,26 +1,25 @@
 // Command trainee measures how often the 95 % intervals for one trainee's attempts
-// to proficiency cover the truth, under three definitions, and writes trainee.csv
-// beside itself.
+// to proficiency cover the truth, under three definitions:
 //
-// Each cell simulates 1,000 series with multiplicative noise of log-SD 0.2 about a
-// known curve whose standard is 70. In the cells with a share of 0.2 every fifth
-// series has a plateau of 80 instead, so that its curve never meets the standard.
-// The same series and replicates serve both interval methods. An interval covers a
-// number of attempts that lies between its ends (mean-crossing and pass-chance:
-// before rounding up to whole attempts), and a truth beyond the horizon when its
-// upper end is beyond it too.
+//	go run ./testdata/coverage/trainee > testdata/coverage/trainee/trainee.csv
 //
-//	go run ./testdata/coverage/trainee
+// with -fitted own or -fitted auto for one half of it. Each cell simulates series with
+// multiplicative noise of log-SD 0.2 about a known curve whose standard is 70. In the
+// cells with a share of 0.2 every fifth series has a plateau of 80 instead, so that its
+// curve never meets the standard. The same series and replicates serve both interval
+// methods. An interval covers a number of attempts that lies between its ends
+// (mean-crossing and pass-chance: before rounding up to whole attempts), and a truth
+// beyond the horizon when its upper end is beyond it too.
 package main
 
 import (
 	"context"
 	"encoding/csv"
+	"flag"
 	"fmt"
 	"log"
 	"math"
 	"os"
-	"path/filepath"
 	"strconv"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -32,13 +31,12 @@ import (
 )
 
 const (
-	series     = 1000
-	logSD      = 0.2
-	standard   = 70
-	replicates = 499
-	horizon    = 200
-	seed       = 20260302
-	ruleText   = "2 in a row"
+	series   = 1000
+	logSD    = 0.2
+	standard = 70
+	horizon  = 200
+	seed     = 20260302
+	ruleText = "2 in a row"
 )
 
 type cell struct {
@@ -48,34 +46,57 @@ type cell struct {
 	auto            bool
 }
 
-func main() {
-	out, err := os.Create(filepath.Join("testdata", "coverage", "trainee", "trainee.csv"))
-	if err != nil {
-		log.Fatal(err)
+// Choosing a family anew in every replicate is slow, so that these cells take fewer
+// replicates, and BCa fewer series.
+func (c cell) replicates() int {
+	if c.auto {
+		return 299
 	}
-	defer out.Close()
-	w := csv.NewWriter(out)
-	w.Write([]string{"truth", "attempts", "never_share", "fitted", "definition", "true_attempts", "true_attempts_never", "interval", "series", "covered", "below", "above", "covered_reaching", "covered_never", "open_above", "refused"})
-	for _, auto := range []bool{false, true} {
-		for _, attempts := range []int{15, 30} {
-			for _, share := range []float64{0, 0.2} {
-				for _, c := range []cell{
-					{models.Power().Curve([]float64{40, 140, 0.6}), models.Power().Curve([]float64{80, 100, 0.6}), attempts, share, auto},
-					{models.Exponential(1).Curve([]float64{55, 125, 0.15}), models.Exponential(1).Curve([]float64{80, 100, 0.15}), attempts, share, auto},
-				} {
-					rows, err := c.run()
-					if err != nil {
-						log.Fatal(err)
-					}
-					w.WriteAll(rows)
-					fmt.Println(rows)
-				}
-			}
+	return 499
+}
+
+func (c cell) series(m resample.Method) int {
+	if c.auto && m == resample.BCa {
+		return 300
+	}
+	return series
+}
+
+func main() {
+	fitted := flag.String("fitted", "both", "own: the curve's own family; auto: chosen by AICc; both")
+	flag.Parse()
+	w := csv.NewWriter(os.Stdout)
+	w.Write([]string{"truth", "attempts", "never_share", "fitted", "definition", "true_attempts", "true_attempts_never", "interval", "replicates", "series", "covered", "below", "above", "covered_reaching", "covered_never", "open_above", "refused"})
+	for _, c := range cells() {
+		if *fitted == "own" && c.auto || *fitted == "auto" && !c.auto {
+			continue
 		}
+		rows, err := c.run()
+		if err != nil {
+			log.Fatal(err)
+		}
+		w.WriteAll(rows)
 	}
 	if err := w.Error(); err != nil {
 		log.Fatal(err)
 	}
+}
+
+func cells() []cell {
+	var out []cell
+	for _, auto := range []bool{false, true} {
+		for _, attempts := range []int{15, 30} {
+			for _, share := range []float64{0, 0.2} {
+				if auto && share == 0 {
+					continue // those with a share hold four fifths of the same
+				}
+				out = append(out,
+					cell{models.Power().Curve([]float64{40, 140, 0.6}), models.Power().Curve([]float64{80, 100, 0.6}), attempts, share, auto},
+					cell{models.Exponential(1).Curve([]float64{55, 125, 0.15}), models.Exponential(1).Curve([]float64{80, 100, 0.15}), attempts, share, auto})
+			}
+		}
+	}
+	return out
 }
 
 func (c cell) specs() []fit.Spec {
@@ -130,7 +151,7 @@ func (c cell) run() ([][]string, error) {
 	truths := map[bool][]float64{false: truth(c.reaching, rule), true: truth(c.never, rule)}
 	methods := []resample.Method{resample.Percentile, resample.BCa}
 	answers := make([][][]proficiency.Answer, series) // by series, method, definition
-	plan := resample.Plan{Seed: seed, Replicates: replicates, Workers: 1}
+	plan := resample.Plan{Seed: seed, Replicates: c.replicates(), Workers: 1}
 	err = resample.Each(context.Background(), series, resample.Plan{}, func() func(int) error {
 		return func(k int) error {
 			curve := c.reaching
@@ -144,6 +165,9 @@ func (c cell) run() ([][]string, error) {
 				s.Response = append(s.Response, curve.At(float64(i))*math.Exp(logSD*r.NormFloat64()))
 			}
 			for _, m := range methods {
+				if k >= c.series(m) {
+					continue
+				}
 				q := proficiency.Question{Standard: standard, Lower: true, Horizon: horizon, Rule: rule, Interval: m}
 				a, _, err := proficiency.FromCurve(context.Background(), proficiency.Trainee{Series: s}, c.specs(), q, plan, strconv.Itoa(k))
 				if err != nil {
@@ -161,10 +185,10 @@ func (c cell) run() ([][]string, error) {
 	for d, name := range []string{proficiency.MeanCrossing, proficiency.PassChance, proficiency.RuleMet} {
 		for m, method := range methods {
 			var n tally
-			for k := range answers {
+			for k := range c.series(method) {
 				n.add(answers[k][m][d], truths[c.isNever(k)][d], c.isNever(k))
 			}
-			rows = append(rows, append([]string{c.reaching.Family.Name(), strconv.Itoa(c.attempts), number(c.share), c.fitted(), name, number(truths[false][d]), c.neverText(truths[true][d]), string(method)}, n.cells()...))
+			rows = append(rows, append([]string{c.reaching.Family.Name(), strconv.Itoa(c.attempts), number(c.share), c.fitted(), name, number(truths[false][d]), c.neverText(truths[true][d]), string(method), strconv.Itoa(c.replicates())}, n.cells()...))
 		}
 	}
 	return rows, nil
