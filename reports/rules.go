@@ -11,6 +11,7 @@ import (
 
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/datasets"
 )
 
 // Rules is the answer of quota --against: what each of several ways to stop practice
@@ -117,7 +118,7 @@ func CompareRules(ctx context.Context, in *Input, o RulesOptions) (*Rules, error
 // fittedChances lists every trainee's pass chances up to the horizon by the curve
 // that fits best; nil for a trainee with too few attempts.
 func (in *Input) fittedChances(ctx context.Context) ([][]float64, error) {
-	if math.IsNaN(in.Question.Standard) {
+	if math.IsNaN(in.Question.Standard) && in.Task.Measure != datasets.PassFail {
 		return nil, fmt.Errorf("pass chances need a standard: give --standard, or set it in the study file")
 	}
 	out := make([][]float64, len(in.Trainees))
