@@ -88,7 +88,6 @@ func span(room float64, x ...float64) (lo, hi float64) {
 type standardMark struct {
 	d       *Standard
 	upright bool
-	label   bool
 }
 
 // Plot implements plot.Plotter.

@@ -94,6 +94,7 @@ func TestCurrentStandard(t *testing.T) {
 // study file, and says so where they are not there.
 func TestStandardWithoutExperts(t *testing.T) {
 	in := demoInput(t, Options{Replicates: 50})
+	experts := in.Study.Experts
 	in.Study.Experts = datasets.Log{}
 	s := *in.Task.Standard
 	in.Task.Standard = &s
@@ -113,6 +114,11 @@ func TestStandardWithoutExperts(t *testing.T) {
 	if text := strings.Join(d.errorSentences(), " "); !strings.Contains(text, "10.0 % of those not yet competent passed, and 20.0 % of the competent failed") {
 		t.Errorf("errors: %s", text)
 	}
+	in.Study.Experts = experts // who had no part in it
+	if d, err = CurrentStandard(context.Background(), in); err != nil || d.Method != AsDecided {
+		t.Errorf("a stated interval beside experts: %s (%v)", d.Method, err)
+	}
+	in.Study.Experts = datasets.Log{}
 	in.Task.Standard = nil
 	if _, err = CurrentStandard(context.Background(), in); err == nil {
 		t.Error("neither standard nor experts: no error")

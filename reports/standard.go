@@ -252,9 +252,10 @@ type ClassificationOut struct {
 	FalseFail      Number  `json:"false_fail"`
 	Consistency    Number  `json:"consistency"`
 	Kappa          Number  `json:"kappa"`
-	PassShare      Number  `json:"pass_share"` // under the model
-	Passing        Number  `json:"passing"`    // of the scores given
-	Parameters     int     `json:"parameters"` // of the beta distribution of true scores: 4, or 2
+	PassShare      Number  `json:"pass_share"`        // under the model
+	Passing        Number  `json:"passing"`           // of the scores given
+	Error          Number  `json:"error_at_standard"` // of measurement, in score units
+	Parameters     int     `json:"parameters"`        // of the beta distribution of true scores: 4, or 2
 	Alpha          Number  `json:"alpha"`
 	Beta           Number  `json:"beta"`
 	TrueLowest     Number  `json:"true_lowest"`
@@ -486,7 +487,7 @@ func (d *Standard) classify(data StandardData, e standard.Estimate) error {
 	}
 	d.Classification = &ClassificationOut{
 		Reliability: reliability, Source: source, EffectiveItems: Number(c.EffectiveItems), Accuracy: Number(c.Accuracy), FalsePass: Number(c.FalsePass), FalseFail: Number(c.FalseFail),
-		Consistency: Number(c.Consistency), Kappa: Number(c.Kappa), PassShare: Number(c.PassShare), Passing: Number(c.Passing),
+		Consistency: Number(c.Consistency), Kappa: Number(c.Kappa), PassShare: Number(c.PassShare), Passing: Number(c.Passing), Error: Number(c.ErrorAtStandard),
 		Parameters: c.TrueScores.Parameters, Alpha: Number(c.TrueScores.Alpha), Beta: Number(c.TrueScores.Beta), TrueLowest: Number(trueLow), TrueHighest: Number(trueHigh),
 	}
 	return nil

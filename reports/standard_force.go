@@ -81,14 +81,16 @@ func (x ExpectedErrors) sentences() []string {
 // data.
 const AsDecided = "as-decided"
 
-// CurrentStandard looks at a study's standard: computed again from its experts,
-// as the study file says or by their mean; without experts as the file has it.
+// CurrentStandard looks at a study's standard: computed again from its experts as
+// the study file says; else as the file has it, with the interval it states;
+// where there is neither, the mean of the experts if there are any.
 func CurrentStandard(ctx context.Context, in *Input) (*Standard, error) {
 	s := in.Task.Standard
-	if len(in.Study.Experts.Attempts) == 0 {
-		if s == nil {
-			return nil, errors.New("the study has neither a standard nor experts to set one")
-		}
+	experts := len(in.Study.Experts.Attempts) > 0
+	switch {
+	case s == nil && !experts:
+		return nil, errors.New("the study has neither a standard nor experts to set one")
+	case s != nil && (!experts || s.Computed == nil && len(s.Interval) == 2):
 		return decidedStandard(in, *s), nil
 	}
 	computed := datasets.Computed{Method: ExpertMean}

@@ -73,7 +73,7 @@ func (c ClassificationOut) sentences() []string {
 	return []string{
 		fmt.Sprintf("One test each, reliability %s (%s), by Livingston and Lewis' method: %s of trainees get the result that their true score deserves; %s of all pass wrongly, %s fail wrongly. On a second test alike %s would get the same result, kappa %s.",
 			significant(c.Reliability, 3), c.Source, onePlace(c.Accuracy), onePlace(c.FalsePass), onePlace(c.FalseFail), onePlace(c.Consistency), significant(float64(c.Kappa), 3)),
-		fmt.Sprintf("True scores: %s; %s effective items. Under this model %s pass, of the scores given %s.", shape, significant(float64(c.EffectiveItems), 3), onePlace(c.PassShare), onePlace(c.Passing)),
+		fmt.Sprintf("True scores: %s; %s effective items, so that a trainee at the standard has a standard error of measurement of %s. Under this model %s pass, of the scores given %s.", shape, significant(float64(c.EffectiveItems), 3), significant(float64(c.Error), 3), onePlace(c.PassShare), onePlace(c.Passing)),
 	}
 }
 

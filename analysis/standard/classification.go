@@ -18,6 +18,7 @@ type Classification struct {
 	Kappa                float64 // consistency beyond chance
 	PassShare            float64 // of tests, under the model
 	Passing              float64 // of the scores given
+	ErrorAtStandard      float64 // standard error of measurement of a trainee whose true score is the standard, in score units
 	TrueScores           TrueScores
 	Warnings             []analysis.Warning
 }
@@ -70,6 +71,8 @@ func Classify(scores []float64, t Test) (Classification, error) {
 	cut := (t.Standard - t.Lowest) / width
 	c = classify(trueScores, items, cut, passingFrom(shares, cut))
 	c.Passing = passing(scores, t.Standard, false)
+	inside := math.Min(1, math.Max(0, cut))
+	c.ErrorAtStandard = width * math.Sqrt(inside*(1-inside)/items)
 	if reason != "" {
 		c.warn("two-parameter-true-scores", "a beta distribution with four parameters does not fit the scores ("+reason+"), so true scores are taken to run over the whole range of scores, by their mean and variance")
 	}

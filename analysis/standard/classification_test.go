@@ -23,6 +23,8 @@ func TestClassifyAgainstR(t *testing.T) {
 	}
 	d = c.TrueScores
 	e.near(t, "classify4", 1e-8, c.EffectiveItems, c.Accuracy, c.FalsePass, c.FalseFail, c.Consistency, c.Kappa, c.PassShare, c.Passing, d.Alpha, d.Beta, d.Lower, d.Upper)
+	n := e["classify4.1"] // binomial: 36 of 60 is 0.6 of n items
+	closeTo(t, "error at the standard", c.ErrorAtStandard, 60*math.Sqrt(0.6*0.4/n), 1e-9)
 	if d.Parameters != 4 || len(c.Warnings) > 0 {
 		t.Errorf("%+v, %v; want four parameters", d, c.Warnings)
 	}
