@@ -168,6 +168,14 @@ func TestRefused(t *testing.T) {
 		}), "cannot be told apart"},
 		{"unknown parameter", ts, spec(func(s *Spec) { s.Random = []string{"slope"} }), "the parameters are plateau, gain, rate"},
 		{"unknown scale", ts, spec(func(s *Spec) { s.Scale = map[string]Scale{"rate": "square"} }), "known are identity and log"},
+		{"REML of a curve that bends", ts, spec(func(s *Spec) { s.REML = true }), "linear in everything that moves it"},
+		{"REML by quadrature", ts, spec(func(s *Spec) { s.REML, s.Method = true, Quadrature }), "use laplace"},
+		{"REML with trainees who differ in noise", ts, Spec{Family: models.Inverse(), Noise: models.Normal{}, REML: true, Random: []string{"plateau", Spread}}, "one residual spread"},
+		{"REML of censored times", edit(func(ts []Trainee) { ts[0].Censored = make([]bool, 10); ts[0].Censored[0] = true }),
+			Spec{Family: models.Wright(), Noise: models.Lognormal{}, REML: true}, "some are censored"},
+		{"carryover of counts", counts(ts), Spec{Family: models.Inverse(), Noise: models.Poisson{}, Carry: CarryWhole}, "not poisson"},
+		{"unknown carryover", ts, spec(func(s *Spec) { s.Carry = "some" }), "known are whole and part"},
+		{"carryover by arm", ts, spec(func(s *Spec) { s.Carry, s.ArmEffect = CarryWhole, []string{Carryover} }), "common to all trainees"},
 		{"quadrature in four dimensions", ts, spec(func(s *Spec) {
 			s.Random, s.Method = []string{"plateau", "gain", "rate", Spread}, Quadrature
 		}), "up to 3"},
@@ -362,4 +370,16 @@ func TestCalibration(t *testing.T) {
 		}
 	}
 	within(t, "share inside 90 %", inside/400, 0.9, 0.05)
+}
+
+// A profile is refused where there is none.
+func TestProfileRefused(t *testing.T) {
+	c := mustRun(t, load(t, "boundary.csv", "trainee", "", "attempt", "score"), Spec{Family: models.Inverse(), Noise: models.Normal{}})
+	if _, err := c.Profile(context.Background()); !errors.Is(err, ErrCohort) || !strings.Contains(err.Error(), "±1") {
+		t.Error(err)
+	}
+	c = mustRun(t, load(t, "carry.csv", "trainee", "", "attempt", "score"), Spec{Family: models.Inverse(), Noise: models.Normal{}, REML: true})
+	if _, err := c.Profile(context.Background()); !errors.Is(err, ErrCohort) || !strings.Contains(err.Error(), "without REML") {
+		t.Error(err)
+	}
 }
