@@ -1,6 +1,7 @@
 package cohort
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -101,4 +102,19 @@ func TestCensoredSpreadSessions(t *testing.T) {
 	within(t, "slowdown", effect(t, c, Session, "").Estimate, 6.3325600125, 1e-4)
 	within(t, "log of its fading", effect(t, c, Fading, "").Estimate, -0.4057924852, 1e-4)
 	within(t, "SD of plateau", c.Random[0].SD, 3.7637163042, 1e-4)
+}
+
+// Profile intervals by quadrature against confint of glmer with 9 points (lme4
+// 1.1-31, testdata/cohort/link.R).
+func TestProfileByQuadrature(t *testing.T) {
+	c := mustRun(t, load(t, "passes.csv", "trainee", "", "attempt", "pass"),
+		Spec{Family: models.Inverse(), Noise: models.Bernoulli{}, Random: []string{"plateau"}, Method: Quadrature, Nodes: 9})
+	ps, err := c.Profile(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, want := range [][2]float64{{1.143800675, 1.699562664}, {-3.923244333, -2.285755342}, {0.266230255, 0.779834188}} {
+		within(t, "lower end of "+ps[k].Parameter, ps[k].Lower, want[0], 1e-4)
+		within(t, "upper end of "+ps[k].Parameter, ps[k].Upper, want[1], 1e-4)
+	}
 }

@@ -19,3 +19,5 @@ for (k in c(1, 9)) {
 }
 show(glmer(y ~ I(1/attempt) + (I(1/attempt) | trainee), e, poisson, control = ctl), "errors, both random, correlated, Laplace")
 show(glmer(y ~ I(1/attempt) + (I(1/attempt) || trainee), e, poisson, control = ctl), "errors, both random, Laplace")
+m <- glmer(y ~ I(1/attempt) + (1 | trainee), p, binomial, nAGQ = 9, control = ctl)
+options(digits = 9); print(confint(m, method = "profile"))
