@@ -63,10 +63,18 @@ func (f *Fit) level(name string, of func(models.Curve) float64) Estimate {
 	return e
 }
 
-// Delta is the delta-method estimate of a quantity read off the curve, from
-// central differences in plateau, gain and shape parameters.
+// Delta is the delta-method estimate of a quantity read off the curve.
 func (f *Fit) Delta(name string, positive bool, of func(models.Curve) float64) Estimate {
-	v := of(f.Curve)
+	v, se := of(f.Curve), f.deltaSE(of)
+	if math.IsNaN(se) || math.IsNaN(v) || math.IsInf(v, 0) {
+		return Estimate{Name: name, Value: v, SE: math.NaN(), Lower: math.NaN(), Upper: math.NaN()}
+	}
+	return f.interval(name, v, se, positive)
+}
+
+// deltaSE is the standard error of a quantity read off the curve, from central
+// differences in plateau, gain and shape parameters; NaN where it is not known.
+func (f *Fit) deltaSE(of func(models.Curve) float64) float64 {
 	var grad [4]float64
 	for i := range grad {
 		sd := math.Sqrt(f.cov[i][i])
@@ -94,10 +102,10 @@ func (f *Fit) Delta(name string, positive bool, of func(models.Curve) float64) E
 			variance += grad[i] * grad[j] * f.cov[i][j]
 		}
 	}
-	if !(variance > 0) || math.IsNaN(v) || math.IsInf(v, 0) {
-		return Estimate{Name: name, Value: v, SE: math.NaN(), Lower: math.NaN(), Upper: math.NaN()}
+	if !(variance > 0) {
+		return math.NaN()
 	}
-	return f.interval(name, v, math.Sqrt(variance), positive)
+	return math.Sqrt(variance)
 }
 
 // A Band is the curve at one attempt with two intervals that answer different

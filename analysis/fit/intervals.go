@@ -217,12 +217,12 @@ func (f *Fit) studentised(q quoted, fits []Fit) resample.Interval {
 		scale = func(v, se float64) (float64, float64) { return math.Log(v), se / v }
 		back = math.Exp
 	}
-	centre, spread := scale(q.estimate.Value, f.Delta("", q.positive, q.of).SE)
+	centre, spread := scale(q.estimate.Value, f.deltaSE(q.of))
 	ratios := make([]float64, len(fits))
 	for i := range fits {
 		ratios[i] = math.NaN()
 		if fits[i].Status.Usable() {
-			v, se := scale(q.of(fits[i].Curve), fits[i].Delta("", q.positive, q.of).SE)
+			v, se := scale(q.of(fits[i].Curve), fits[i].deltaSE(q.of))
 			ratios[i] = (v - centre) / se
 		}
 	}
@@ -231,7 +231,7 @@ func (f *Fit) studentised(q quoted, fits []Fit) resample.Interval {
 	return iv
 }
 
-// refits are whole fits of resampled series, standard errors and all.
+// refits are fits of resampled series with their standard errors.
 func refits(ctx context.Context, s Series, spec Spec, base Fit, plan resample.Plan, purpose string) ([]Fit, error) {
 	return resample.Replicate(ctx, plan, "fit/studentised/"+purpose, func() func(*rand.Rand) Fit {
 		w := newRefitter(s, []Spec{spec}, base, DefaultKind(s, base.Noise))
@@ -242,7 +242,7 @@ func refits(ctx context.Context, s Series, spec Spec, base Fit, plan resample.Pl
 			if f, short := tooLittle(drawn, spec); short {
 				return f
 			}
-			return w.fitters[0].report(drawn, w.fitters[0].solve(w.y, w.censoring()))
+			return w.fitters[0].bare(drawn, w.fitters[0].solve(w.y, w.censoring()))
 		}
 	})
 }

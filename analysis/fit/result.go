@@ -75,6 +75,8 @@ type Fit struct {
 	share      []float64 // how much of the shift each attempt has; nil without a restart
 	correlated bool
 
+	t float64 // quantile of intervals; 0 where it is not kept
+
 	cov [maxDim][maxDim]float64 // of plateau, gain, shape 0, shape 1, restart; 0 where held
 }
 
@@ -177,6 +179,7 @@ func (f *Fitter) report(s Series, sol solution) Fit {
 		Starts: sol.starts, Agreed: sol.agreed, Status: OK,
 	}
 	out.First, out.Last = extent(s.Attempt)
+	out.t = out.findQuantile()
 	if sol.by == nil {
 		out, _ := tooLittle(s, f.spec)
 		out.Status = NotConverged
@@ -196,6 +199,20 @@ func (f *Fitter) report(s Series, sol solution) Fit {
 	out.Params = f.estimates(&out, sol)
 	out.Derived = out.derive()
 	f.dependence(&out, s, sol)
+	return out
+}
+
+// bare is a solution with its covariance, without a verdict.
+func (f *Fitter) bare(s Series, sol solution) Fit {
+	out := Fit{
+		Curve: sol.curve, Noise: f.spec.Noise, Scale: sol.scale, N: len(s.Attempt), DF: len(s.Attempt) - f.coefficients(),
+		Level: f.spec.level(), Status: OK,
+	}
+	if sol.by == nil || !sol.converged {
+		out.Status = NotConverged
+		return out
+	}
+	f.covariance(&out, sol)
 	return out
 }
 
@@ -443,6 +460,13 @@ func (f *Fit) boundPlateau(e Estimate) Estimate {
 // tQuantile is the two-sided Student t quantile of the fit's level, the normal
 // one where no spread is estimated from residuals.
 func (f *Fit) tQuantile() float64 {
+	if f.t == 0 {
+		return f.findQuantile()
+	}
+	return f.t
+}
+
+func (f *Fit) findQuantile() float64 {
 	if !f.Noise.Additive() {
 		return distuv.UnitNormal.Quantile((1 + f.Level) / 2)
 	}

@@ -29,7 +29,7 @@ import (
 
 const (
 	series     = 1000
-	replicates = 599
+	replicates = 399
 	seed       = 20260302
 )
 
