@@ -57,6 +57,13 @@ func newPlot(title, x, y string, size vg.Length) *plot.Plot {
 	return p
 }
 
+// legendRight puts the legend so far right of the plot's axis, in points, its words
+// right of their marks: fonts of the reader are wider than those measured here.
+func legendRight(p *plot.Plot, offset float64, top bool) {
+	p.Legend.Top, p.Legend.Left = top, true
+	p.Legend.XOffs, p.Legend.YPosition = vg.Points(offset), draw.PosCenter
+}
+
 // fewTicks labels round numbers only, without the small ticks between.
 type fewTicks struct{}
 

@@ -290,7 +290,8 @@ func (d *Cohort) sharePlot(definition string) *plot.Plot {
 		}
 		last = math.Min(math.Max(last, 10), float64(len(s.Rows)))
 	}
-	p.Legend.Top, p.Legend.Left, p.Legend.XOffs, p.Legend.YOffs = false, false, vg.Points(-8), vg.Points(4)
+	legendRight(p, 170, false)
+	p.Legend.YOffs = vg.Points(4)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last, 0, 1
 	return p
 }

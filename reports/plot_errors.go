@@ -50,7 +50,7 @@ func paceAndErrorsPlots(in *Input, width, height float64) ([]string, error) {
 				p.Legend.Add(armName(arm), l)
 			}
 		}
-		p.Legend.Top = true
+		legendRight(p, 0.62*width, true)
 		p.Y.Min, p.Y.Max, p.X.Min = 0, 1.06*top+1e-9, 0
 		s, err := svg(width, height, panel.title+" by attempt and arm", func(dc draw.Canvas) { p.Draw(dc) })
 		if err != nil {

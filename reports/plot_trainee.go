@@ -83,10 +83,8 @@ func (s swatch) Thumbnail(c *draw.Canvas) {
 // addKey says what the bands and marks are, where a falling or rising curve leaves
 // room.
 func addKey(p *plot.Plot, f fit.Fit, t Trainee, c color.NRGBA, standard bool, width float64) {
-	// Fonts of the reader are wider than those measured here, so the words stand
-	// right of their marks.
-	p.Legend.Top, p.Legend.Left, p.Legend.TextStyle.Font = f.Curve.Gain >= 0, true, sans(7.5)
-	p.Legend.XOffs, p.Legend.YPosition = vg.Points(0.48*width), draw.PosCenter
+	legendRight(p, 0.48*width, f.Curve.Gain >= 0)
+	p.Legend.TextStyle.Font = sans(7.5)
 	if f.Status.Usable() {
 		level := fmt.Sprintf(", %g %%", 100*f.Level)
 		p.Legend.Add("curve", line(nil, c, 1.3))
