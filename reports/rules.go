@@ -148,6 +148,10 @@ func compareRules(ctx context.Context, in *Input, o RulesOptions, trainees [][]f
 		return nil, err
 	}
 	for k, p := range d.policies {
+		p, err := proficiency.Ready(p, d.Horizon)
+		if err != nil {
+			return nil, err
+		}
 		for _, l := range d.Learners {
 			c, err := d.compare(ctx, in, o.Bar, p, l)
 			if err != nil {

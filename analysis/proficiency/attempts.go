@@ -347,7 +347,7 @@ func (q Question) within(n float64) float64 {
 func (q Question) answer(name string, at float64, iv resample.Interval, f fit.Fit, kind fit.Kind) Answer {
 	a := Answer{
 		Definition: name, At: at, Estimate: wholeAttempts(at), Level: q.Level, Crossing: iv,
-		Method:     fmt.Sprintf("%s, %s bootstrap", map[resample.Method]string{resample.Percentile: "expanded percentile", resample.BCa: "BCa"}[q.Interval], kind),
+		Method:     fmt.Sprintf("%s, %s bootstrap", q.intervalName(), kind),
 		Lower:      wholeAttempts(iv.Lower),
 		Upper:      wholeAttempts(iv.Upper),
 		NotReached: iv.Infinite, Replicates: iv.Replicates + iv.Failed, Failed: iv.Failed,
@@ -369,6 +369,13 @@ func (q Question) answer(name string, at float64, iv resample.Interval, f fit.Fi
 		a.Warnings = append(a.Warnings, analysis.Warning{Code: "upper-beyond-horizon", Text: fmt.Sprintf("the interval reaches beyond the horizon of %g attempts; %.0f %% of replicates do not reach the standard within it", q.Horizon, 100*a.NotReached)})
 	}
 	return a
+}
+
+func (q Question) intervalName() string {
+	if q.Interval == resample.BCa {
+		return "BCa"
+	}
+	return "expanded percentile"
 }
 
 // wholeAttempts rounds a crossing up to the attempt at which the standard is

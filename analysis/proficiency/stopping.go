@@ -34,6 +34,42 @@ var (
 	_ Policy = ShownChance{}
 )
 
+// Ready is the policy with its states listed once, for many learners over at most so
+// many attempts each.
+func Ready(p Policy, attempts int) (Policy, error) {
+	c, ok := p.(interface {
+		chain(attempts int) (chain, error)
+	})
+	if !ok || attempts < 1 {
+		return p, nil
+	}
+	states, err := c.chain(attempts)
+	return ready{p, states, attempts}, err
+}
+
+type ready struct {
+	Policy
+	states   chain
+	attempts int
+}
+
+// MetBy implements Policy.
+func (r ready) MetBy(chance []float64) ([]float64, error) {
+	if len(chance) > r.attempts {
+		return r.Policy.MetBy(chance)
+	}
+	return r.states.metBy(chance)
+}
+
+// chain of a rule is the same for any number of attempts.
+func (r Rule) chain(int) (chain, error) {
+	rec, err := r.Recursion()
+	if err != nil {
+		return chain{}, err
+	}
+	return rec.chain, nil
+}
+
 // A FixedQuota stops practice after a fixed number of attempts, whatever came of them.
 type FixedQuota int
 

@@ -3,6 +3,7 @@ package proficiency
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"tyro/analysis/monitor"
@@ -142,6 +143,14 @@ func TestPoliciesByEnumeration(t *testing.T) {
 			}
 		}
 		got := stopped(t, p, chance, Bar{}).MetBy
+		made, err := Ready(p, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again := stopped(t, made, chance, Bar{})
+		if longer := stopped(t, made, append(chance[:n:n], 0.5), Bar{}); !slices.Equal(again.MetBy, got) || !slices.Equal(longer.MetBy[:n], got) || again.Policy != text {
+			t.Errorf("%s made ready gives %v, then %v", text, again.MetBy, longer.MetBy)
+		}
 		for i := range want {
 			if math.Abs(got[i]-want[i]) > 1e-12 {
 				t.Errorf("%s by attempt %d: %v, want %v", text, i+1, got[i], want[i])
@@ -206,5 +215,23 @@ func TestClosing(t *testing.T) {
 		if math.Abs(c[w.n-1]-w.want) > 1e-12 {
 			t.Errorf("pass chance %v at attempt %d, want %v", c[w.n-1], w.n, w.want)
 		}
+	}
+}
+
+// One way with one learner over a hundred attempts.
+func BenchmarkStop(b *testing.B) {
+	chance := Closing(0.1, 0.95, 8, 100)
+	for _, text := range []string{"2 in a row", "8 of last 10", "chart 0.2/0.4 h 3.85", "chance 0.8 with confidence 0.9 over last 12"} {
+		p, err := ParsePolicy(text)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Run(text, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Stop(p, chance, Bar{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }
