@@ -223,6 +223,16 @@ func (m *model) diagonal(a int) int {
 	return m.nBeta + a
 }
 
+// isDiagonal reports whether theta holds at j the log of some L[a][a].
+func (m *model) isDiagonal(j int) bool {
+	for a := range m.random {
+		if m.diagonal(a) == j {
+			return true
+		}
+	}
+	return false
+}
+
 // addDeviation moves eta by u = L·v.
 func (m *model) addDeviation(e *vector, l *matrix, v *vector) {
 	for a, i := range m.random {

@@ -49,8 +49,10 @@ const (
 // distribution about their estimates.
 type deck [][]float64
 
-// deal draws the cohort's parameters. Spreads between trainees whose logarithm
-// is hardly known are kept within two and a half standard errors.
+// deal draws the cohort's parameters. Spreads between trainees, which move by
+// their logarithm, are kept within two and a half standard errors of it, and move
+// as they are, not by their logarithm, where that is hardly known: a spread that
+// may be nothing is not therefore a thousand times as large.
 func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 	p := len(c.theta)
 	var free []int
@@ -92,6 +94,9 @@ func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 				if i >= c.m.nBeta {
 					lim := 2.5 * math.Sqrt(c.cov.At(i, i))
 					d = math.Min(math.Max(d, -lim), lim)
+					if c.m.isDiagonal(i) && lim > 2.5 {
+						d = math.Max(math.Log(math.Abs(1+d)), -lim)
+					}
 				}
 				theta[i] += d
 			}
@@ -454,9 +459,12 @@ type Share struct {
 	Share, Lower, Upper float64
 }
 
-// populationDraws is the number of new trainees imagined for each draw of the
-// cohort's parameters.
-const populationDraws = 1000
+// The numbers behind [Cohort.Population]: draws of the cohort's parameters, and
+// new trainees imagined for each.
+const (
+	populationCards = 200
+	populationDraws = 1000
+)
 
 // Population is the share of new trainees of an arm who are proficient by
 // every attempt up to the horizon, by mean-crossing or pass-chance. Its
@@ -464,52 +472,30 @@ const populationDraws = 1000
 // Covariates are at 0.
 func (c *Cohort) Population(ctx context.Context, arm string, q Question, passChance bool, plan resample.Plan) ([]Share, error) {
 	q = q.orDefaults()
-	rec, err := c.m.record(Trainee{ID: "a new trainee", Arm: arm, Covariates: make([]float64, len(c.m.spec.Covariates))})
-	if err != nil {
-		return nil, err
-	}
-	cards := append(deck{c.theta}, c.deal(plan.Seed, "cohort parameters", 200)...)
 	h := int(q.Horizon)
-	by := make([][]float64, len(cards)) // by[s][n]: share proficient by n
-	k := len(c.m.random)
-	people := make([]vector, populationDraws)
-	for i := range people {
-		r := resample.Stream(plan.Seed, "new trainee", i/2)
-		for a := range k {
-			if people[i][a] = r.NormFloat64(); i%2 == 1 {
-				people[i][a] = -people[i][a]
+	by := make([][]float64, populationCards+1) // by[s][n]: share proficient by n
+	err := c.NewTrainees(ctx, arm, populationCards, populationDraws, plan, func(s int, people []Draw) error {
+		counts := make([]float64, h+1)
+		for i := range people {
+			n := q.MeanCrossing(c.m.spec.Noise, &people[i])
+			if passChance {
+				n = q.PassChance(c.m.spec.Noise, &people[i])
+			}
+			if n <= q.Horizon {
+				counts[int(n)] += people[i].Weight
 			}
 		}
-	}
-	err = resample.Each(ctx, len(cards), plan, func() func(int) error {
-		return func(s int) error {
-			theta := cards[s]
-			eta0, l := c.m.eta(&rec, theta), c.m.factor(theta)
-			counts := make([]float64, h+1)
-			for i := range people {
-				e := eta0
-				c.m.addDeviation(&e, &l, &people[i])
-				d := Draw{Curve: c.m.curve(&e), Spread: c.m.spreadAt(&e)}
-				n := q.MeanCrossing(c.m.spec.Noise, &d)
-				if passChance {
-					n = q.PassChance(c.m.spec.Noise, &d)
-				}
-				if n <= q.Horizon {
-					counts[int(n)] += 1 / float64(populationDraws)
-				}
-			}
-			for n := 1; n <= h; n++ {
-				counts[n] += counts[n-1]
-			}
-			by[s] = counts
-			return nil
+		for n := 1; n <= h; n++ {
+			counts[n] += counts[n-1]
 		}
+		by[s] = counts
+		return nil
 	})
 	if err != nil {
 		return nil, err
 	}
 	var out []Share
-	column := make([]float64, len(cards)-1)
+	column := make([]float64, populationCards)
 	for n := 1; n <= h; n++ {
 		for s := range column {
 			column[s] = by[s+1][n]

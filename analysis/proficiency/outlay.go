@@ -1,0 +1,127 @@
+package proficiency
+
+import "math"
+
+// Costs is what practice costs. A price of 0 is a price not stated.
+type Costs struct {
+	LabMinutes      float64 // of lab time an attempt
+	ExaminerMinutes float64 // of an examiner's time an attempt
+	Consumables     float64 // an attempt
+	LabHour         float64 // price
+	ExaminerHour    float64 // price
+	PerTrainee      float64 // fixed, whatever the attempts
+}
+
+// PerAttempt is the cost of one attempt.
+func (c Costs) PerAttempt() float64 {
+	return c.LabMinutes/60*c.LabHour + c.ExaminerMinutes/60*c.ExaminerHour + c.Consumables
+}
+
+// An Estimate is a number with its interval; NaN where it is not known.
+type Estimate struct{ Value, Lower, Upper float64 }
+
+// An Outlay is what scheduling a number of attempts brings and costs for a group
+// of trainees: expected numbers, about which a single group will differ by
+// chance. Two ways to spend the attempts: practice stops as soon as a trainee has
+// met the rule, or everybody makes all of them.
+type Outlay struct {
+	Attempts, Trainees int
+	Met                Estimate // share who have met the rule by then
+	Used               Estimate // mean attempts made by a trainee when practice stops at the rule
+	Stopping           Spent    // for all trainees, when practice stops at the rule
+	Everybody          Spent    // for all trainees, when everybody makes all attempts
+	// MoreForHalf is how many attempts more it takes until half of those not there
+	// have met the rule, and NeverMet the share of all trainees who have not at
+	// the last attempt known.
+	MoreForHalf, NeverMet float64
+}
+
+// Spent is time and cost of all trainees together. PerMet divides the cost of
+// all, those who never meet the rule included, by the trainees who have met it.
+type Spent struct {
+	LabHours, ExaminerHours, Consumables, Cost, PerMet Estimate
+}
+
+// used is the mean number of attempts made up to n when practice stops at the
+// rule: the area under the share still practising (the restricted mean).
+func used(shares []float64, n int) float64 {
+	sum := 0.0
+	for k := range n {
+		sum += 1 - shareAt(shares, k)
+	}
+	return sum
+}
+
+// Outlay works out a schedule of so many attempts for so many trainees. Numbers
+// are NaN where the progress is not known so far.
+func (p Progress) Outlay(c Costs, attempts, trainees int) Outlay {
+	o := Outlay{Attempts: attempts, Trainees: trainees}
+	o.Met.Value = p.At(attempts)
+	o.Met.Lower, o.Met.Upper = p.Limits(attempts)
+	o.Used = p.estimate(func(shares []float64) float64 { return used(shares, attempts) })
+	o.Stopping = p.spent(c, trainees, func(shares []float64) float64 { return used(shares, attempts) }, attempts)
+	o.Everybody = p.spent(c, trainees, func([]float64) float64 { return float64(attempts) }, attempts)
+	o.MoreForHalf, o.NeverMet = math.NaN(), math.NaN()
+	if len(p.Share) > 0 {
+		o.NeverMet = 1 - p.Share[len(p.Share)-1]
+	}
+	if left := 1 - o.Met.Value; left > 0 {
+		o.MoreForHalf = firstBy(p.Share, o.Met.Value+left/2) - float64(attempts)
+	}
+	return o
+}
+
+// spent multiplies the attempts made, estimated and in every alternative.
+func (p Progress) spent(c Costs, trainees int, made func(shares []float64) float64, attempts int) Spent {
+	n := float64(trainees)
+	times := func(factor float64) Estimate {
+		return p.estimate(func(shares []float64) float64 { return n * made(shares) * factor })
+	}
+	cost := func(shares []float64) float64 { return n * (c.PerTrainee + made(shares)*c.PerAttempt()) }
+	return Spent{
+		LabHours: times(c.LabMinutes / 60), ExaminerHours: times(c.ExaminerMinutes / 60), Consumables: times(c.Consumables),
+		Cost:   p.estimate(cost),
+		PerMet: p.estimate(func(shares []float64) float64 { return cost(shares) / (n * shareAt(shares, attempts)) }),
+	}
+}
+
+// estimate is a quantity of the shares with its interval.
+func (p Progress) estimate(of func(shares []float64) float64) Estimate {
+	v := of(p.Share)
+	if math.IsNaN(v) {
+		return Estimate{v, v, v}
+	}
+	iv := p.interval(of)
+	return Estimate{v, iv.Lower, iv.Upper}
+}
+
+// A Reduction is what fewer attempts than scheduled change for the whole group.
+type Reduction struct {
+	Fewer, Attempts    int      // attempts less, and those left
+	FewerMet           Estimate // trainees fewer who have met the rule
+	NotMet             Estimate // share then without
+	Saved              Estimate // when practice stops at the rule
+	SavedByEverybody   float64  // when everybody makes all attempts
+	HoursSaved         Estimate // of lab time, when practice stops at the rule
+	HoursSavedByMaking float64  // of lab time, when everybody makes all attempts
+}
+
+// Reduce compares the schedule with one of fewer attempts, alternative by
+// alternative, so that the interval is that of the difference.
+func (p Progress) Reduce(c Costs, attempts, fewer, trainees int) Reduction {
+	left, n := max(attempts-fewer, 0), float64(trainees)
+	less := float64(attempts - left)
+	lower, upper := p.Limits(left)
+	saved := func(shares []float64) float64 { return n * (used(shares, attempts) - used(shares, left)) }
+	return Reduction{
+		Fewer: attempts - left, Attempts: left,
+		FewerMet: p.estimate(func(shares []float64) float64 {
+			return n * (shareAt(shares, attempts) - shareAt(shares, left))
+		}),
+		NotMet:             Estimate{1 - p.At(left), 1 - upper, 1 - lower},
+		Saved:              p.estimate(func(shares []float64) float64 { return saved(shares) * c.PerAttempt() }),
+		SavedByEverybody:   n * less * c.PerAttempt(),
+		HoursSaved:         p.estimate(func(shares []float64) float64 { return saved(shares) * c.LabMinutes / 60 }),
+		HoursSavedByMaking: n * less * c.LabMinutes / 60,
+	}
+}
