@@ -45,6 +45,16 @@
 // charts come from these two rates and never from the data; without them the
 // report watches nobody.
 //
+// # Costs
+//
+// A task may state what its practice costs, in a currency or any other unit:
+//
+//	costs: {unit: credits, lab_minutes: 12, examiner_minutes: 4, consumables: 3,
+//	  lab_hour_price: 40, examiner_hour_price: 60, per_trainee: 25}
+//
+// Minutes and consumables are those of one attempt. Without costs nothing is
+// said about money.
+//
 // # Outcomes
 //
 // done: the measure is exact. timeout: a time is known only to be above the
@@ -108,6 +118,7 @@ type Task struct {
 	Horizon  float64            `yaml:"horizon"`  // attempts looked ahead at most
 	Scoring  *Scoring           `yaml:"scoring"`
 	Monitor  *FailureRates      `yaml:"monitor"` // nil when none are stated, and nobody is watched with a chart
+	Costs    *Costs             `yaml:"costs"`   // nil when none are stated
 }
 
 // FailureRates are the shares of failed attempts that charts tell apart, decided
@@ -302,6 +313,9 @@ func (t *Task) settle() Problems {
 	}
 	if t.Standard != nil {
 		t.Standard.settle(bad)
+	}
+	if t.Costs != nil {
+		ps = append(ps, t.Costs.problems("task "+t.Name+": costs")...)
 	}
 	if t.Scoring != nil {
 		ps = append(ps, t.Scoring.settle(*t)...)

@@ -27,7 +27,8 @@ type page struct {
 	Standard                *standardPart
 	Director                []string // sentences for the program director
 	Survival                template.HTML
-	ArmTable, Quota         *htmlTable
+	ArmTable                *htmlTable
+	Schedule                *scheduling
 	Forest                  template.HTML
 	Groups                  *htmlTable
 	Rules                   *choosing
@@ -102,7 +103,7 @@ func (r *Report) WriteHTML(w io.Writer) error {
 	p := page{Title: r.in.Study.Title, Purpose: r.in.Study.Purpose, Decides: r.in.Study.Decides, Caution: Caution}
 	p.Level = fmt.Sprintf("%g %%", 100*r.in.Options.Level)
 	p.Facts = r.facts()
-	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillRules, r.fillResearcher, r.fillWatching, r.fillTrainees} {
+	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillSchedule, r.fillRules, r.fillResearcher, r.fillWatching, r.fillTrainees} {
 		if err := fill(&p); err != nil {
 			return err
 		}
@@ -154,7 +155,7 @@ func (r *Report) fillDirector(p *page) (err error) {
 		if p.Survival, err = inline(survivalPlot(d.Survival, 460, 270)); err != nil {
 			return err
 		}
-		p.ArmTable, p.Quota = newHTMLTable(d.armTable()), newHTMLTable(d.shareTable())
+		p.ArmTable = newHTMLTable(d.armTable())
 	}
 	if g := d.groupTable(); len(g.Rows) > 0 {
 		p.Groups = newHTMLTable(g)
@@ -170,40 +171,7 @@ func (a ArmStep) sentence(d *Proficiency) string {
 	if math.IsInf(float64(a.Median.Estimate), 1) {
 		return fmt.Sprintf("In arm %s, %d of %d trainees met the rule %q. Fewer than half did within the attempts seen, so no median can be given.", armName(a.Arm), a.Met, a.N, d.Rule)
 	}
-	upper := "an upper limit that the data do not show"
-	if !math.IsInf(float64(a.Median.Upper), 1) {
-		upper = fmt.Sprintf("%g", float64(a.Median.Upper))
-	}
-	return fmt.Sprintf("In arm %s, %d of %d trainees met the rule %q; half had met it by attempt %g (%g %% interval %g to %s).",
-		armName(a.Arm), a.Met, a.N, d.Rule, float64(a.Median.Estimate), 100*d.in.Question.Level, float64(a.Median.Lower), upper)
-}
-
-// shareTable lists the attempts by which given shares have met the rule.
-func (d *Proficiency) shareTable() Table {
-	show := func(v float64) string {
-		if math.IsInf(v, 1) {
-			return "cannot be estimated"
-		}
-		return attemptsText(v, d.Horizon)
-	}
-	limit := func(v float64) string {
-		if math.IsInf(v, 1) {
-			return "not reached"
-		}
-		return attemptsText(v, d.Horizon)
-	}
-	t := Table{Name: "attempts-by-share", Title: "Attempts by which a share of trainees has met the rule", Columns: []Column{
-		{Key: "arm", Head: "arm"}, {Key: "share", Head: "share", Show: percent}, {Key: "attempts", Head: "attempts", Show: show},
-		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: limit}, {Key: "upper", Head: "to", Show: limit},
-	}}
-	for _, a := range d.Survival {
-		for _, share := range []float64{0.5, 0.8, 0.9} {
-			q := a.curve.Quantile(share)
-			t.Rows = append(t.Rows, []any{armName(a.Arm), share, q.Estimate, q.Lower, q.Upper})
-		}
-	}
-	t.Notes = []string{"From the product-limit estimate of all trainees of the arm. Cannot be estimated: fewer than that share met the rule within the attempts seen."}
-	return t
+	return fmt.Sprintf("In arm %s, %d of %d trainees met the rule %q; half had met it by attempt %g.", armName(a.Arm), a.Met, a.N, d.Rule, float64(a.Median.Estimate))
 }
 
 // fillResearcher fills curves, comparison and agreement.

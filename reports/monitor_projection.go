@@ -8,8 +8,7 @@ import (
 	"slices"
 
 	"tyro/analysis/cohort"
-	"tyro/analysis/fit"
-	"tyro/models"
+	"tyro/analysis/proficiency"
 )
 
 // ProjectedChances are, for each trainee, the pass chances of the counted attempts
@@ -38,7 +37,7 @@ func ProjectedChances(ctx context.Context, in *Input, known int) (map[string][]f
 	if err != nil {
 		return nil, err
 	}
-	sound := in.soundChance()
+	sound := proficiency.SoundChance(in.practice())
 	out := map[string][]float64{}
 	for i, t := range in.Trainees {
 		last := math.Inf(-1)
@@ -69,36 +68,4 @@ func firstOf(t cohort.Trainee, known int) cohort.Trainee {
 		t.Censored = t.Censored[:n]
 	}
 	return t
-}
-
-// soundChance is the chance that an attempt is neither a hard fail nor above its
-// error limits, by attempt: one logistic curve in log attempts over all trainees, or
-// one share where such attempts are too few for a curve.
-func (in *Input) soundChance() func(n float64) float64 {
-	var s fit.Series
-	good := 0.0
-	add := func(n float64, ok bool) {
-		v := 0.0
-		if ok {
-			v = 1
-			good++
-		}
-		s.Attempt, s.Response = append(s.Attempt, n), append(s.Response, v)
-	}
-	for _, t := range in.Trainees {
-		for _, n := range t.Hard {
-			add(n, false)
-		}
-		for k, n := range t.Series.Attempt {
-			add(n, t.Clean == nil || t.Clean[k])
-		}
-	}
-	total := float64(len(s.Attempt))
-	if good >= 10 && total-good >= 10 {
-		if f, err := fit.One(s, fit.Spec{Family: models.Logarithmic(), Noise: models.Bernoulli{}}); err == nil && f.Status.Usable() {
-			return func(n float64) float64 { return f.Noise.Mean(f.Curve.At(n)) }
-		}
-	}
-	share := good / math.Max(total, 1)
-	return func(float64) float64 { return share }
 }

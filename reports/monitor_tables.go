@@ -39,9 +39,9 @@ func (d *Monitor) chartTable() Table {
 }
 
 // hide hides a column from people.
-func (t *Table) hide(key string) {
+func (t *Table) hide(keys ...string) {
 	for j := range t.Columns {
-		if t.Columns[j].Key == key {
+		if slices.Contains(keys, t.Columns[j].Key) {
 			t.Columns[j].Head = ""
 		}
 	}

@@ -17,6 +17,7 @@ type Report struct {
 	Cohort      *Cohort      // nil with few trainees, or where they could not be fitted together
 	Standard    *Standard    // nil with neither a standard nor experts
 	Proficiency *Proficiency // nil without a standard
+	Schedule    *Schedule    // nil without a standard and a rule
 	Rules       *Rules       // nil without a standard and a rule
 	Agreement   *Agreement   // nil without ratings
 	Comparison  *Comparison  // nil with fewer than two arms
@@ -59,6 +60,11 @@ func Run(ctx context.Context, in *Input) (*Report, error) {
 	}
 	if r.Proficiency != nil && r.Cohort != nil {
 		if err := r.Proficiency.AddNewTrainees(ctx, r.Cohort); err != nil {
+			return nil, err
+		}
+	}
+	if r.Proficiency != nil && in.Rule != nil {
+		if r.Schedule, err = StudySchedule(ctx, in, ScheduleOptions{Costs: in.Task.Costs}, r.Cohort); err != nil {
 			return nil, err
 		}
 	}
@@ -106,6 +112,9 @@ func (r *Report) documents() []Document {
 	}
 	if r.Proficiency != nil {
 		out = append(out, r.Proficiency)
+	}
+	if r.Schedule != nil {
+		out = append(out, r.Schedule)
 	}
 	if r.Rules != nil {
 		out = append(out, r.Rules)

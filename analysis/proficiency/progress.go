@@ -90,7 +90,7 @@ func metShares(c survival.Curve, last int) []float64 {
 // everybody in it.
 const (
 	populationCards  = 400
-	populationPeople = 256
+	populationPeople = 128
 	maxImagined      = 250
 )
 

@@ -132,6 +132,17 @@ func TestMachineOutput(t *testing.T) {
 		}
 	}
 
+	q := needs(t, "quota", doc("quota", "--share", "0.7", "--trainees", "20"), "standard", "rule", "definition", "level", "groups", "rows", "statements", "plans", "costs", "progress", "caution")
+	row := needs(t, "a row", first(t, "rows", q["rows"]), "arm", "basis", "share", "attempts", "lower", "upper", "status", "largest_share")
+	if row["arm"] != "" || row["basis"] != "observed" || row["share"] != 0.5 {
+		t.Errorf("the first row is %v, want the median of all trainees as observed", row)
+	}
+	needs(t, "a statement", first(t, "statements", q["statements"]), "arm", "basis", "share", "confidence", "attempts", "status", "claimed_share")
+	plan := needs(t, "a plan", first(t, "plans", q["plans"]), "arm", "basis", "attempts", "trainees", "met", "attempts_used", "stopping_at_the_rule", "everybody_makes_all", "fewer")
+	needs(t, "spending", plan["stopping_at_the_rule"], "lab_hours", "examiner_hours", "consumables", "cost", "cost_per_proficient")
+	needs(t, "fewer", plan["fewer"], "fewer", "attempts", "fewer_proficient", "not_proficient", "saved_stopping_at_the_rule")
+	needs(t, "a point", first(t, "progress", q["progress"]), "arm", "basis", "attempt", "share", "lower", "upper", "practising")
+
 	a := needs(t, "agreement", doc("agreement"), "n_subjects", "n_raters", "missing", "coefficients", "variance_components")
 	needs(t, "a coefficient", first(t, "coefficients", a["coefficients"]), "name", "estimate", "se", "lower", "upper", "level", "interval_method", "note")
 
@@ -141,7 +152,7 @@ func TestMachineOutput(t *testing.T) {
 // The number of workers changes nothing, to the byte.
 func TestWorkers(t *testing.T) {
 	dir := demoStudy(t)
-	for _, command := range []string{"proficiency", "compare", "agreement"} {
+	for _, command := range []string{"proficiency", "compare", "agreement", "quota"} {
 		one, _ := tyro(t, 0, command, dir, "--format", "json", "--replicates", "30", "--workers", "1")
 		four, _ := tyro(t, 0, command, dir, "--format", "json", "--replicates", "30", "--workers", "4")
 		if one != four {

@@ -31,13 +31,23 @@ func (a app) show(d reports.Document, f commonFlags) error {
 		err = reports.WriteCSV(&b, d)
 	default:
 		err = reports.WriteText(&b, d)
-		fmt.Fprintf(&b, "\ntyro %s, seed %d (%s), data %.12s\n", d.Head().Version, d.Head().Seed, d.Head().Generator, d.Head().DataSHA256)
+		fmt.Fprintf(&b, "\ntyro %s\n", provenance(d.Head()))
 	}
 	if err != nil {
 		return err
 	}
 	_, err = a.out.Write(b.Bytes())
 	return err
+}
+
+// provenance says what made a result: the version, the seed, and the data where any
+// were read.
+func provenance(h *reports.Header) string {
+	s := fmt.Sprintf("%s, seed %d (%s)", h.Version, h.Seed, h.Generator)
+	if h.DataSHA256 == "" {
+		return s + ", no data"
+	}
+	return s + fmt.Sprintf(", data %.12s", h.DataSHA256)
 }
 
 // save writes a document as JSON, text, one CSV a table, and what is

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"math"
 
 	"github.com/spf13/cobra"
@@ -14,73 +16,231 @@ import (
 // memory.
 const maxQuotaHorizon = 1_000_000
 
+// maxScheduled does so for the attempts and trainees of a schedule.
+const maxScheduled = 100_000
+
 func newQuota(a app) *cobra.Command {
 	var common commonFlags
-	var chance float64
 	var columns columnFlags
 	var curves curveFlags
+	var until reports.UntilColumns
+	var chance float64
+	var schedule scheduleFlags
 	var against againstFlags
 	cmd := &cobra.Command{
-		Use:   "quota [STUDY] [--pass-chance P] [--rule TEXT] [--against TEXT]",
-		Short: "Attempts to schedule so that a share of trainees meets a rule",
-		Long: `quota gives the exact chance of having met a rule by every attempt, and the attempts
-by which 50, 80 and 90 % of trainees have met it, when every attempt passes with the
-chance stated: what a rule lets through before any data are collected. No file is read.
+		Use:   "quota STUDY | quota TABLE --until COL --met COL | quota --pass-chance P --rule TEXT | quota [STUDY] --against TEXT",
+		Short: "Attempts to schedule so that a share of trainees is proficient, and their cost",
+		Long: `quota gives the attempts by which 50, 80 and 90 % of trainees have met the rule, as
+observed and by the cohort's curve for new trainees, with intervals; what the attempts
+for 90 % bring and cost; and what 20 fewer would change. Costs come from the study
+file or from flags. A table with one row a trainee is answered as observed.
+
+With --pass-chance no file is read: it gives the exact chance of having met a rule by
+every attempt when every attempt passes with the chance stated, which is what a rule
+lets through before any data are collected.
 
 With --against it sets several ways to stop practice side by side: rules, a fixed
 number of attempts, a chart, a pass chance shown with confidence. For a study their
 false passes and mean attempts are those of its trainees by their fitted curves;
 without one, those of the learner stated. --out writes the picture.`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return usagef("quota reads one study; it was given %q", args)
-			}
-			if len(args) > 0 && !against.asked() {
-				return usagef("quota answers for a pass chance and reads no study; it was given %q", args[0])
-			}
-			return nil
-		},
+		Args: cobra.MaximumNArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			if against.asked() {
+			switch {
+			case against.asked():
 				return a.compareRules(cmd, args, against, chance, common, columns, curves)
+			case cmd.Flags().Changed("pass-chance"):
+				return a.constantQuota(cmd, args, common, columns, chance)
+			case len(args) == 0:
+				return usagef("quota needs a study, or --pass-chance P with --rule TEXT")
+			case until.Until != "" || until.Met != "":
+				until.Arm = columns.arm
+				return a.untilQuota(cmd, args[0], until, common, schedule)
 			}
-			if err := common.check(); err != nil {
-				return err
-			}
-			text, horizon := columns.rule, columns.horizon
-			if !cmd.Flags().Changed("horizon") {
-				horizon = proficiency.DefaultHorizon
-			}
-			if !(chance >= 0 && chance <= 1) {
-				return usagef("quota needs --pass-chance P, the chance that one attempt passes, from 0 to 1")
-			}
-			if text == "" {
-				return usagef(`quota needs --rule TEXT, such as "2 in a row and 12 in all"`)
-			}
-			if horizon < 1 || horizon > maxQuotaHorizon || horizon != math.Trunc(horizon) {
-				return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, maxQuotaHorizon)
-			}
-			rule, err := proficiency.ParseRule(text)
-			if err != nil {
-				return usageError{err}
-			}
-			in, err := reports.Prepare(&datasets.Study{}, common.options(nil))
-			if err != nil {
-				return err
-			}
-			d, err := reports.ConstantChanceQuota(in, rule, chance, int(horizon))
-			if err != nil {
-				return err
-			}
-			return a.show(d, common)
+			return a.studyQuota(cmd, args[0], common, columns, curves, schedule)
 		}),
 	}
 	common.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
+	schedule.register(cmd)
 	against.register(cmd)
 	fs := cmd.Flags()
-	fs.Float64Var(&chance, "pass-chance", math.NaN(), "chance that one attempt passes")
+	fs.Float64Var(&chance, "pass-chance", math.NaN(), "without a file: the chance that one attempt passes")
+	fs.StringVar(&until.Until, "until", "", "in a table with one row a trainee: column with attempts until met, or last seen")
+	fs.StringVar(&until.Met, "met", "", "column with 1 where the rule was met and 0 where not; goes with --until")
 	fs.Lookup("pass-chance").DefValue = "0" // hidden: there is none
 	return cmd
+}
+
+// scheduleFlags are what is scheduled, for whom, and what it costs.
+type scheduleFlags struct {
+	options reports.ScheduleOptions
+	costs   datasets.Costs
+}
+
+// costFlags name the costs on the command line.
+var costFlags = []string{"lab-minutes", "examiner-minutes", "consumables", "lab-hour-price", "examiner-hour-price", "per-trainee", "cost-unit"}
+
+func (f *scheduleFlags) register(cmd *cobra.Command) {
+	fs, o, c := cmd.Flags(), &f.options, &f.costs
+	fs.Float64SliceVar(&o.Shares, "share", nil, "shares of trainees beside 0.5, 0.8 and 0.9, such as 0.7,0.95")
+	fs.Float64Var(&o.Target, "target", reports.DefaultTarget, "share of trainees that the schedule is for")
+	fs.IntVar(&o.Attempts, "attempts", 0, "attempts scheduled (default: what the target takes)")
+	fs.IntVar(&o.Trainees, "trainees", 0, "trainees to schedule for (default: as many as were studied)")
+	fs.IntVar(&o.Fewer, "fewer", reports.DefaultFewer, "attempts fewer, to see what they change")
+	fs.Float64Var(&c.LabMinutes, "lab-minutes", 0, "minutes of lab time an attempt takes")
+	fs.Float64Var(&c.ExaminerMinutes, "examiner-minutes", 0, "minutes of an examiner's time an attempt takes")
+	fs.Float64Var(&c.Consumables, "consumables", 0, "cost of what an attempt uses up")
+	fs.Float64Var(&c.LabHourPrice, "lab-hour-price", 0, "price of an hour of lab time")
+	fs.Float64Var(&c.ExaminerHourPrice, "examiner-hour-price", 0, "price of an hour of an examiner's time")
+	fs.Float64Var(&c.PerTrainee, "per-trainee", 0, "cost of a trainee, whatever the attempts")
+	fs.StringVar(&c.Unit, "cost-unit", "", "currency, or another word for the unit of cost")
+}
+
+// settle checks the choices and takes the costs from the study where no flag says
+// otherwise.
+func (f *scheduleFlags) settle(cmd *cobra.Command, study *datasets.Costs) (reports.ScheduleOptions, error) {
+	o := f.options
+	for _, s := range append([]float64{o.Target}, o.Shares...) {
+		if !(s > 0 && s < 1) {
+			return o, usagef("a share of trainees of %v: expected a number between 0 and 1, such as 0.9", s)
+		}
+	}
+	for _, n := range []struct {
+		flag     string
+		value    int
+		smallest int
+	}{{"attempts", o.Attempts, 1}, {"trainees", o.Trainees, 1}, {"fewer", o.Fewer, 1}} {
+		if cmd.Flags().Changed(n.flag) && (n.value < n.smallest || n.value > maxScheduled) {
+			return o, usagef("--%s %d: expected a whole number from %d to %d", n.flag, n.value, n.smallest, maxScheduled)
+		}
+	}
+	o.Costs = study
+	c := datasets.Costs{}
+	if study != nil {
+		c = *study
+	}
+	given := false
+	for _, name := range costFlags {
+		if cmd.Flags().Changed(name) {
+			given = true
+			f.override(name, &c)
+		}
+	}
+	if !given {
+		return o, nil
+	}
+	o.Costs = &c
+	return o, costUsage(c.Check())
+}
+
+// override takes one cost from its flag.
+func (f *scheduleFlags) override(name string, c *datasets.Costs) {
+	switch name {
+	case "lab-minutes":
+		c.LabMinutes = f.costs.LabMinutes
+	case "examiner-minutes":
+		c.ExaminerMinutes = f.costs.ExaminerMinutes
+	case "consumables":
+		c.Consumables = f.costs.Consumables
+	case "lab-hour-price":
+		c.LabHourPrice = f.costs.LabHourPrice
+	case "examiner-hour-price":
+		c.ExaminerHourPrice = f.costs.ExaminerHourPrice
+	case "per-trainee":
+		c.PerTrainee = f.costs.PerTrainee
+	case "cost-unit":
+		c.Unit = f.costs.Unit
+	}
+}
+
+// costUsage turns what is wrong with costs into what is wrong with flags.
+func costUsage(err error) error {
+	var ps datasets.Problems
+	if !errors.As(err, &ps) {
+		return err
+	}
+	text := "costs by flags:"
+	for _, p := range ps {
+		text += fmt.Sprintf("\n  %s %s: expected %s", p.Column, p.Value, p.Expect)
+	}
+	return usagef("%s", text)
+}
+
+// studyQuota answers for a study.
+func (a app) studyQuota(cmd *cobra.Command, path string, common commonFlags, columns columnFlags, curves curveFlags, schedule scheduleFlags) error {
+	in, err := prepare(cmd, path, common, columns, curves, a.progress("bootstrap"))
+	if err != nil {
+		return err
+	}
+	o, err := schedule.settle(cmd, in.Task.Costs)
+	if err != nil {
+		return err
+	}
+	d, err := reports.StudySchedule(cmd.Context(), in, o, nil)
+	if err != nil {
+		return err
+	}
+	return a.show(d, common)
+}
+
+// untilQuota answers from a table that says for each trainee when the rule was met.
+func (a app) untilQuota(cmd *cobra.Command, path string, c reports.UntilColumns, common commonFlags, schedule scheduleFlags) error {
+	if err := common.check(); err != nil {
+		return err
+	}
+	if c.Until == "" || c.Met == "" {
+		return usagef("--until and --met go together")
+	}
+	o, err := schedule.settle(cmd, nil)
+	if err != nil {
+		return err
+	}
+	study, rows, err := reports.ReadUntil(path, c)
+	if err != nil {
+		return err
+	}
+	in, err := reports.Prepare(study, common.options(a.progress("bootstrap")))
+	if err != nil {
+		return err
+	}
+	d, err := reports.UntilSchedule(cmd.Context(), in, rows, o)
+	if err != nil {
+		return err
+	}
+	return a.show(d, common)
+}
+
+// constantQuota answers for a pass chance, without a file.
+func (a app) constantQuota(cmd *cobra.Command, args []string, common commonFlags, columns columnFlags, chance float64) error {
+	if err := common.check(); err != nil {
+		return err
+	}
+	horizon := columns.horizon
+	if !cmd.Flags().Changed("horizon") {
+		horizon = proficiency.DefaultHorizon
+	}
+	switch {
+	case len(args) > 0:
+		return usagef("quota with --pass-chance reads no study; it was given %q", args[0])
+	case !(chance >= 0 && chance <= 1):
+		return usagef("--pass-chance %v: expected the chance that one attempt passes, from 0 to 1", chance)
+	case columns.rule == "":
+		return usagef(`quota needs --rule TEXT, such as "2 in a row and 12 in all"`)
+	case horizon < 1 || horizon > maxQuotaHorizon || horizon != math.Trunc(horizon):
+		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, maxQuotaHorizon)
+	}
+	rule, err := proficiency.ParseRule(columns.rule)
+	if err != nil {
+		return usageError{err}
+	}
+	in, err := reports.Prepare(&datasets.Study{}, common.options(nil))
+	if err != nil {
+		return err
+	}
+	d, err := reports.ConstantChanceQuota(in, rule, chance, int(horizon))
+	if err != nil {
+		return err
+	}
+	return a.show(d, common)
 }

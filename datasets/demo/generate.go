@@ -212,6 +212,14 @@ tasks:
     rule: 2 in a row
     horizon: 100
     monitor: {acceptable: 0.2, unacceptable: 0.4}
+    costs:
+      unit: credits
+      lab_minutes: 12
+      examiner_minutes: 4
+      consumables: 3
+      lab_hour_price: 40
+      examiner_hour_price: 60
+      per_trainee: 25
     scoring:
       version: "2026-1"
       start: 300
