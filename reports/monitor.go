@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"tyro/analysis/monitor"
+	"tyro/analysis/proficiency"
 	"tyro/analysis/survival"
 	"tyro/datasets"
 )
@@ -55,7 +56,7 @@ type MonitorOptions struct {
 // failure rates, so that the limit is chosen from these and from nothing else.
 func WatchFor(chart string, rates monitor.Rates) MonitorOptions {
 	return MonitorOptions{
-		Chart: chart, Rates: rates, H: math.NaN(), FalseShare: 0.05, Within: 50,
+		Chart: chart, Rates: rates, H: math.NaN(), FalseShare: proficiency.ChartFalse, Within: proficiency.ChartWithin,
 		Lambda: 0.1, Alpha: 0.05, Beta: 0.05, SD: math.NaN(),
 	}
 }
