@@ -135,3 +135,14 @@ func TestProfile(t *testing.T) {
 		}
 	}
 }
+
+// Independent residuals: where the share that is carried runs to nothing, the
+// model does without, and says so.
+func TestNothingCarried(t *testing.T) {
+	ts := load(t, "boundary.csv", "trainee", "", "attempt", "score")
+	c := mustRun(t, ts, Spec{Family: models.Inverse(), Noise: models.Normal{}, Carry: CarryPart})
+	if !hasWarning(c, "no-carryover") || len(c.Carryover) > 0 {
+		t.Errorf("carryover %v, warnings %v", c.Carryover, c.Warnings)
+	}
+	within(t, "log-likelihood", c.LogLik, mustRun(t, ts, Spec{Family: models.Inverse(), Noise: models.Normal{}}).LogLik, 1e-6)
+}

@@ -586,7 +586,7 @@ func (c *Cohort) remarks(cl *climb) {
 		c.warn("no-spread", fmt.Sprintf("trainees do not differ in %s beyond noise", name))
 	}
 	if cl.forgot {
-		c.warn("no-carryover", "what residuals carry over to the next attempt cannot be told from these data; they are taken as independent")
+		c.warn("no-carryover", "residuals carry nothing over to the next attempt that these data could tell from noise; they are taken as independent")
 	}
 	for i, e := range c.Carryover {
 		if !e.Held && !(e.SE > 0) {

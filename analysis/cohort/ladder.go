@@ -65,6 +65,11 @@ func (c *climb) run() (*objective, optimum, string, error) {
 	for {
 		c.layout(false)
 		o, at, status, flat := c.maximise(theta)
+		if why := c.nothingCarried(at, status); why != "" {
+			c.step(RungDiagonal, status, at.value, why)
+			theta = c.forget(at.theta)
+			continue
+		}
 		rung := RungDiagonal
 		switch {
 		case len(c.m.random) < asked:
@@ -94,11 +99,6 @@ func (c *climb) run() (*objective, optimum, string, error) {
 		if status == OK {
 			c.step(rung, OK, at.value, "")
 			return o, at, rung, nil
-		}
-		if len(flat) == 0 && len(c.m.extra) > 0 {
-			c.step(rung, status, at.value, "what residuals carry over cannot be told")
-			theta = c.forget(at.theta)
-			continue
 		}
 		drop := flat
 		if len(drop) == 0 {
@@ -395,6 +395,28 @@ func (c *climb) weakest(at optimum) int {
 	}
 	return best
 }
+
+// nothingCarried says why a fit should do without carryover; blank where it
+// need not.
+func (c *climb) nothingCarried(at optimum, status Status) string {
+	switch {
+	case len(c.m.extra) == 0:
+		return ""
+	case status != OK && status != Boundary:
+		return "what residuals carry over cannot be told"
+	case c.m.spec.Carry == CarryPart:
+		for i := range c.m.parts {
+			if p := &c.m.parts[i]; !p.held && p.slot > slotSpread && at.theta[p.at] < nothing {
+				return "residuals carry nothing over beyond noise"
+			}
+		}
+	}
+	return ""
+}
+
+// nothing is the logit of a carryover or carried share (0.4 %) below which
+// nothing is carried over.
+const nothing = -5.5
 
 // forget drops what residuals carry over from the model and from theta.
 func (c *climb) forget(theta []float64) []float64 {
