@@ -25,18 +25,7 @@ const minHalf = 3
 // continuous response is calibrated. The cohort's parameters were fitted to the
 // later attempts too, so that the check is of the trainees' part of the model.
 func (c *Cohort) Calibration(ctx context.Context, plan resample.Plan) ([]Transform, error) {
-	if !c.m.spec.Noise.Additive() {
-		return nil, nil
-	}
-	var seen []Trainee
-	var member []int
-	for i, t := range c.trainees {
-		early := t.Until(middleAttempt(t))
-		if len(early.Attempt) >= minHalf && len(early.Attempt) < len(t.Attempt) {
-			seen, member = append(seen, early), append(member, i)
-		}
-	}
-	posts, err := c.Posteriors(ctx, seen, plan)
+	posts, member, err := c.halves(ctx, plan)
 	if err != nil {
 		return nil, err
 	}
@@ -56,6 +45,24 @@ func (c *Cohort) Calibration(ctx context.Context, plan resample.Plan) ([]Transfo
 		}
 	}
 	return out, nil
+}
+
+// halves are the posteriors of the trainees whose earlier half is long enough,
+// from that half, and their positions.
+func (c *Cohort) halves(ctx context.Context, plan resample.Plan) ([]Posterior, []int, error) {
+	if !c.m.spec.Noise.Additive() {
+		return nil, nil, nil
+	}
+	var seen []Trainee
+	var member []int
+	for i, t := range c.trainees {
+		early := t.Until(middleAttempt(t))
+		if len(early.Attempt) >= minHalf && len(early.Attempt) < len(t.Attempt) {
+			seen, member = append(seen, early), append(member, i)
+		}
+	}
+	posts, err := c.Posteriors(ctx, seen, plan)
+	return posts, member, err
 }
 
 // middleAttempt is the lower median of the attempt numbers.

@@ -92,3 +92,9 @@ cat("\n== sleepstudy\n"); print(summary(m)$coef); print(VarCorr(m), digits = 10)
 d <- read.csv("pass_fail.csv"); d$x <- log(d$n)
 for (q in c(1, 25)) { m <- glmer(y ~ x + (1 | who), d, family = binomial, nAGQ = q, control = glmerControl(tolPwrss = 1e-12, optCtrl = list(maxfun = 1e6)))
   cat("\n== passes,", q, "points\n"); print(summary(m)$coef); print(VarCorr(m), digits = 10); print(logLik(m), digits = 13) }
+
+# sleepstudy without one subject at a time: fixed effects.
+d <- lme4::sleepstudy; d$day <- d$Days + 1
+for (s in unique(as.character(d$Subject))[1:6]) {
+  m <- lmer(Reaction ~ log(day) + (log(day) | Subject), d[d$Subject != s, ], REML = FALSE, control = lmerControl(optCtrl = list(xtol_abs = 1e-12, ftol_abs = 1e-12)))
+  cat("without", s, format(fixef(m), digits = 10), "\n") }

@@ -1,0 +1,205 @@
+package cohort
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// A look is a cohort's likelihood at one place, with every trainee's mode.
+type look struct {
+	m        *model
+	o        *objective
+	theta    []float64
+	trainees []Trainee
+}
+
+// refit searches from the fitted values on the rung that was used, by the
+// Laplace approximation, and reports whether the search settled.
+func (c *Cohort) refit(ctx context.Context, ts []Trainee) (look, bool) {
+	m, err := newModel(c.m.spec, c.m.arms, ts)
+	if err != nil {
+		return look{}, false
+	}
+	m.spec.Workers = 1
+	guess := m.begin(ts)
+	m.sign, m.full, m.expected = c.m.sign, c.m.full, c.m.expected
+	for i := range m.parts {
+		m.parts[i].random = c.m.parts[i].random
+	}
+	m.bind()
+	o := newObjective(ctx, m)
+	at := o.minimise(c.theta, m.region(guess))
+	return look{m, o, at.theta, ts}, at.converged && ctx.Err() == nil
+}
+
+// here looks at the fit itself. The modes are those of the fit.
+func (c *Cohort) here(ctx context.Context) look {
+	o := newObjective(ctx, c.m)
+	copy(o.modes, c.modes)
+	return look{c.m, o, c.theta, c.trainees}
+}
+
+// imagine draws new trainees from the fitted cohort, one in the place of each of
+// its own: the same arm, covariates, attempts and sessions, new deviations and
+// new responses. Responses above the largest limit seen are censored there.
+func (c *Cohort) imagine(r *rand.Rand) []Trainee {
+	l := c.m.factor(c.theta)
+	return c.drawn(r, func(int) (v vector) {
+		for a := range c.m.random {
+			v[a] = r.NormFloat64()
+		}
+		return v
+	}, &l)
+}
+
+// again draws the cohort's own trainees once more: deviations from the normal
+// approximation of what is known of each, and new responses.
+func (c *Cohort) again(r *rand.Rand) []Trainee {
+	l := c.m.factor(c.theta)
+	k := len(c.m.random)
+	return c.drawn(r, func(i int) vector {
+		v := c.modes[i].v
+		if k == 0 || !c.modes[i].ok {
+			return v
+		}
+		var z vector
+		for a := range k {
+			z[a] = r.NormFloat64()
+		}
+		backward(&c.modes[i].chol, k, &z)
+		for a := range k {
+			v[a] += z[a]
+		}
+		return v
+	}, &l)
+}
+
+// drawn draws responses for given deviations.
+func (c *Cohort) drawn(r *rand.Rand, deviation func(i int) vector, l *matrix) []Trainee {
+	m := c.m
+	limit := c.limit()
+	out := make([]Trainee, len(c.trainees))
+	for i, t := range c.trainees {
+		e := m.eta(&m.records[i], c.theta)
+		v := deviation(i)
+		m.addDeviation(&e, l, &v)
+		mean, spread := m.means(&e, t), m.spreadAt(&e)
+		t.Response = make([]float64, len(t.Attempt))
+		if !math.IsInf(limit, 1) {
+			t.Censored = make([]bool, len(t.Attempt))
+		}
+		for j := range t.Attempt {
+			t.Response[j] = m.spec.Noise.Quantile(r.Float64(), mean[j], spread)
+			if t.Response[j] > limit {
+				t.Response[j], t.Censored[j] = limit, true
+			}
+		}
+		out[i] = t
+	}
+	return out
+}
+
+// limit is the largest limit at which a response was censored; +Inf where none
+// was.
+func (c *Cohort) limit() float64 {
+	out := math.Inf(-1)
+	for _, t := range c.trainees {
+		for j, y := range t.Response {
+			if t.Censored != nil && t.Censored[j] {
+				out = math.Max(out, y)
+			}
+		}
+	}
+	if math.IsInf(out, -1) {
+		return math.Inf(1)
+	}
+	return out
+}
+
+// scores are n standard normal quantiles at the middles of n equal shares.
+func scores(n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = distuv.UnitNormal.Quantile((float64(i) + 0.5) / float64(n))
+	}
+	return out
+}
+
+// residuals are the exact attempts' responses about each trainee's curve, in
+// residual standard deviations, smallest first. Noise without residuals has none.
+func (k look) residuals() []float64 {
+	m := k.m
+	if !m.spec.Noise.Additive() {
+		return nil
+	}
+	l := m.factor(k.theta)
+	var out []float64
+	for i, t := range k.trainees {
+		e := m.eta(&m.records[i], k.theta)
+		m.addDeviation(&e, &l, &k.o.modes[i].v)
+		spread := m.spreadAt(&e)
+		mean := m.means(&e, t)
+		for j, y := range t.Response {
+			if t.Censored == nil || !t.Censored[j] {
+				out = append(out, m.spec.Noise.Residual(y, mean[j])/spread)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// means are the curve's values at a trainee's attempts, slowdowns after breaks
+// included.
+func (m *model) means(e *vector, t Trainee) []float64 {
+	curve := m.curve(e)
+	out := make([]float64, len(t.Attempt))
+	for j, n := range t.Attempt {
+		out[j] = curve.At(n)
+		if m.spec.Sessions && t.Restart != nil && t.Restart[j] > 0 {
+			out[j] = m.spec.Noise.Shift(out[j], e[slotSession]*math.Exp(-math.Exp(e[slotFading])*(t.Restart[j]-1)))
+		}
+	}
+	return out
+}
+
+// deviations are the trainees' predicted deviations in each random parameter,
+// centred and in their own standard deviations, smallest first.
+func (k look) deviations() [][]float64 {
+	m := k.m
+	l := m.factor(k.theta)
+	out := make([][]float64, len(m.random))
+	for i := range m.records {
+		for a := range m.random {
+			u := 0.0
+			for b := range a + 1 {
+				u += l[a][b] * k.o.modes[i].v[b]
+			}
+			out[a] = append(out[a], u)
+		}
+	}
+	for _, us := range out {
+		standardise(us)
+		slices.Sort(us)
+	}
+	return out
+}
+
+// standardise centres values and divides by their standard deviation, in place.
+func standardise(x []float64) {
+	mean, ss := 0.0, 0.0
+	for _, v := range x {
+		mean += v / float64(len(x))
+	}
+	for _, v := range x {
+		ss += (v - mean) * (v - mean)
+	}
+	sd := math.Sqrt(ss / float64(len(x)-1))
+	for i := range x {
+		x[i] = (x[i] - mean) / sd
+	}
+}
