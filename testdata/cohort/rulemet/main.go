@@ -41,7 +41,7 @@ const (
 
 var (
 	ks    = []float64{0, 5, 10, 15}
-	rules = []string{"2 in a row", "8 of last 10"}
+	rules = []string{"2 in a row", "4 of last 5"}
 )
 
 // A world is a way to make trainees.
