@@ -23,6 +23,7 @@ type CohortOptions struct {
 	Method       string
 	Sessions     bool   // a slowdown after a break between sessions
 	Ahead        int    // attempts projected for each trainee; 0 means 10
+	Checks       int    // cohorts drawn to check the fit; 0: it is not checked
 	Early        bool   // project trainees below the least number of attempts too
 	Bootstrap    bool   // intervals from whole trainees drawn with replacement, too
 	Interval     string // one of the Interval constants; "" means wald
@@ -67,6 +68,7 @@ type Cohort struct {
 	Replicates       int                 `json:"replicates,omitempty"`
 	FailedReplicates int                 `json:"failed_replicates,omitempty"`
 	Bootstrap        []CohortBootstrap   `json:"bootstrap,omitempty"`
+	Checks           *CohortChecks       `json:"checks,omitempty"`
 	Calibration      *CohortCalibration  `json:"calibration"`
 	Standard         Number              `json:"standard"`
 	Rule             string              `json:"rule"`
@@ -257,6 +259,11 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	}
 	if !math.IsNaN(in.Question.Standard) {
 		if err := d.populate(ctx); err != nil {
+			return nil, err
+		}
+	}
+	if o.Checks > 0 {
+		if err := d.check(ctx, o.Checks); err != nil {
 			return nil, err
 		}
 	}

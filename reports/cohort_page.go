@@ -22,6 +22,32 @@ var cohortCaptions = []struct{ name, caption string }{
 // movesCaption explains the figures of [Cohort.movesPlot].
 const movesCaption = "What was projected of each trainee after 5, 10 and so on of their attempts (across): the attempt at which the rule is met (up), median and range, from their own attempts so far and the cohort, if practice continues as so far. Black: the attempt at which it was met. Dotted: attempts made."
 
+// checkCaptions are of the figures of the checks.
+var checkCaptions = []struct{ name, caption string }{
+	{"cohort-check-shapes", "Residuals, and trainees' predicted deviations in each parameter, in order against normal scores; grey: 95 % of cohorts drawn from the fit; red: outside."},
+	{"cohort-check-attempts", "The responses that a tenth, half and nine tenths of trainees stay under, attempt by attempt; shaded: 95 % of what the same trainees give when drawn again from the fit; red: outside."},
+	{"cohort-check-tenths", "Where each trainee's later half of attempts fell in what the earlier half predicted; upright lines: 95 % of what a right model gives."},
+	{"cohort-influence", "Every fixed effect without each trainee in turn; the one who moves it most is named."},
+}
+
+// pageChecks are the report's table and figures of the checks; nil without.
+func (d *Cohort) pageChecks() (*htmlTable, []captioned, error) {
+	if d.Checks == nil {
+		return nil, nil, nil
+	}
+	files, err := d.checkFigures()
+	if err != nil {
+		return nil, nil, err
+	}
+	var out []captioned
+	for _, c := range checkCaptions {
+		if s, ok := files[c.name+".svg"]; ok {
+			out = append(out, captioned{template.HTML(s), c.caption})
+		}
+	}
+	return newHTMLTable(d.checksTable()), out, nil
+}
+
 // pageFigures are the report's figures of the cohort: those shown at once, and
 // how projections moved.
 func (d *Cohort) pageFigures() (shown, moves []captioned, err error) {
@@ -60,7 +86,7 @@ func (d *Cohort) cardAhead(id string) string {
 		case p.Status == string(proficiency.Reached):
 			return ""
 		case p.Status == string(proficiency.BeyondHorizon):
-			return fmt.Sprintf("If practice continues as so far, the rule is not expected to be met within %g attempts; the arrangement of practice may need a look.", d.Horizon)
+			return fmt.Sprintf("If practice continues as so far, the rule is not expected to be met within %g attempts.", d.Horizon)
 		case p.Status == string(proficiency.TooEarly) || math.IsNaN(lower):
 			return "Too early to tell when it will be."
 		}

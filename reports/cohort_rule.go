@@ -129,8 +129,9 @@ func crossingStatus(at [3]float64, usable int, last float64) string {
 	return string(proficiency.Projected)
 }
 
-// followMoves projects every trainee as if after 0, 5, 10 and so on of the
-// attempts, up to the one at which the rule was met.
+// followMoves projects every trainee as if after 5, 10 and so on of the
+// attempts, up to the one at which the rule was met; with early also before the
+// first.
 func (d *Cohort) followMoves(ctx context.Context, pooled *proficiency.Pooled, records []proficiency.Record, now []proficiency.Projection, early bool) error {
 	var cut []proficiency.Record
 	var whose []int
@@ -139,7 +140,11 @@ func (d *Cohort) followMoves(ctx context.Context, pooled *proficiency.Pooled, re
 		if now[i].Met {
 			until = slices.Index(r.Attempt, now[i].Estimate)
 		}
-		for k := 0; k < until; k += moveEvery {
+		first := moveEvery
+		if early {
+			first = 0
+		}
+		for k := first; k < until; k += moveEvery {
 			last := 0.0
 			if k > 0 {
 				last = r.Attempt[k-1]

@@ -16,6 +16,9 @@ func (d *Cohort) Tables() []Table {
 	if len(d.Bootstrap) > 0 {
 		out = append(out, d.bootstrapTable())
 	}
+	if d.Checks != nil {
+		out = append(out, d.checksTable())
+	}
 	if len(d.Population) > 0 {
 		out = append(out, d.populationTable(), d.proficiencyTable())
 	}

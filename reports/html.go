@@ -37,6 +37,8 @@ type page struct {
 	Comparison              *htmlTable
 	Multiples               []multiples
 	Cohort, CohortMoves     []captioned
+	CohortChecks            *htmlTable
+	CohortCheckFigures      []captioned
 	CohortTable             *htmlTable
 	CurveTable, Proficiency *htmlTable
 	Agreement, AllAgreement *htmlTable
@@ -234,7 +236,10 @@ func (r *Report) fillCohort(p *page) error {
 	}
 	p.CohortTable = newHTMLTable(r.Cohort.Tables()[0])
 	var err error
-	p.Cohort, p.CohortMoves, err = r.Cohort.pageFigures()
+	if p.Cohort, p.CohortMoves, err = r.Cohort.pageFigures(); err != nil {
+		return err
+	}
+	p.CohortChecks, p.CohortCheckFigures, err = r.Cohort.pageChecks()
 	return err
 }
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"image/color"
+	"maps"
 	"math"
 	"slices"
 
@@ -28,7 +29,7 @@ const (
 )
 
 // Files are the figures, and the tables with many rows a trainee: projected
-// attempts, and how the projection moved.
+// attempts, how the projection moved, and the points behind the checks.
 func (d *Cohort) Files() (map[string][]byte, error) {
 	files, err := d.Figures()
 	if err != nil {
@@ -37,6 +38,14 @@ func (d *Cohort) Files() (map[string][]byte, error) {
 	tables := []Table{d.forecastTable()}
 	if d.Rule != "" {
 		tables = append(tables, d.movesTable())
+	}
+	if d.Checks != nil {
+		tables = append(tables, d.checkTables()...)
+		figures, err := d.checkFigures()
+		if err != nil {
+			return nil, err
+		}
+		maps.Copy(files, figures)
 	}
 	for _, t := range tables {
 		var b bytes.Buffer

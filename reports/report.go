@@ -85,7 +85,7 @@ func (r *Report) fitCohort(ctx context.Context) error {
 	if len(r.in.Trainees) < minCohort {
 		return nil
 	}
-	c, err := FitCohort(ctx, r.in, CohortOptions{})
+	c, err := FitCohort(ctx, r.in, CohortOptions{Checks: r.cohortChecks()})
 	switch {
 	case ctx.Err() != nil:
 		return ctx.Err()
@@ -95,6 +95,19 @@ func (r *Report) fitCohort(ctx context.Context) error {
 		r.Cohort = c
 	}
 	return nil
+}
+
+// cohortChecks is how many cohorts are drawn to check the fit: none where that
+// would take longer than the rest of the report.
+func (r *Report) cohortChecks() int {
+	n := 0
+	for _, t := range r.in.Trainees {
+		n += len(t.Series.Attempt)
+	}
+	if n > 3000 {
+		return 0
+	}
+	return 99
 }
 
 func (r *Report) lack(code, text string) {

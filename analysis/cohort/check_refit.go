@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -31,9 +32,39 @@ func (c *Cohort) refit(ctx context.Context, ts []Trainee) (look, bool) {
 		m.parts[i].random = c.m.parts[i].random
 	}
 	m.bind()
-	o := newObjective(ctx, m)
-	at := o.minimise(c.theta, m.region(guess))
-	return look{m, o, at.theta, ts}, at.converged && ctx.Err() == nil
+	o, b := newObjective(ctx, m), m.region(guess)
+	at := optimum{theta: slices.Clone(c.theta), hess: c.information()}
+	settled := at.hess != nil && o.follow(&at, b)
+	if !settled {
+		at = o.minimise(c.theta, b)
+		settled = at.converged
+	}
+	return look{m, o, at.theta, ts}, settled && ctx.Err() == nil
+}
+
+// information is the inverse of the covariance of theta, with 1 for what is not
+// estimated; nil where there is none.
+func (c *Cohort) information() []float64 {
+	p := len(c.theta)
+	cov := mat.NewSymDense(p, nil)
+	cov.CopySym(c.cov)
+	for j := range p {
+		if cov.At(j, j) == 0 {
+			cov.SetSym(j, j, 1)
+		}
+	}
+	var chol mat.Cholesky
+	var inv mat.SymDense
+	if !chol.Factorize(cov) || chol.InverseTo(&inv) != nil {
+		return nil
+	}
+	out := make([]float64, 0, p*p)
+	for i := range p {
+		for j := range p {
+			out = append(out, inv.At(i, j))
+		}
+	}
+	return out
 }
 
 // here looks at the fit itself. The modes are those of the fit.

@@ -24,7 +24,7 @@ type Uniformity struct {
 }
 
 // thinned is how many draws stand for a predictive distribution in a simulation.
-const thinned = 128
+const thinned = 64
 
 // Uniformity draws every trainee's later half of attempts from what the earlier
 // half predicts. It is empty where nothing can be calibrated.
@@ -53,8 +53,8 @@ func (c *Cohort) Uniformity(ctx context.Context, plan resample.Plan) (Uniformity
 	return uniformity(observed, reps), nil
 }
 
-// thin keeps every few draws, so that one own draw stands for each draw of the
-// cohort's parameters.
+// thin keeps every few draws: of one draw of the cohort's parameters in two, one
+// own draw.
 func (p Posterior) thin() Posterior {
 	every := max(1, len(p.Draws)/thinned)
 	var kept []Draw

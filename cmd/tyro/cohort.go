@@ -17,7 +17,7 @@ type cohortFlags struct {
 	ahead                    int
 	interval, carryover      string
 	reml                     bool
-	early                    bool
+	early, checks            bool
 }
 
 func (f *cohortFlags) register(cmd *cobra.Command) {
@@ -31,11 +31,15 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.interval, "interval", "wald", "intervals of parameters: wald, profile, trainees (whole trainees drawn with replacement) or parametric (cohorts simulated from the fit)")
 	fs.StringVar(&f.carryover, "carryover", "none", "what a residual carries over to the next attempt of the session: none, whole (autoregression), or part (a level that wanders)")
 	fs.IntVar(&f.ahead, "ahead", reports.DefaultAhead, "attempts of each trainee to project")
+	fs.BoolVar(&f.checks, "checks", false, "hold the fit against cohorts drawn from it, and leave out each trainee in turn (some seconds)")
 	fs.BoolVar(&f.early, "early", false, "say when the rule is met of trainees with fewer than 5 attempts too; this rests on the cohort")
 }
 
 func (f *cohortFlags) options(cmd *cobra.Command) (reports.CohortOptions, error) {
 	o := reports.CohortOptions{Bootstrap: cmd.Flags().Changed("replicates") && f.interval == reports.IntervalWald, Interval: f.interval, REML: f.reml, Carry: f.carryover, Uncorrelated: f.uncorrelated, Method: f.method, Ahead: f.ahead, Early: f.early, Scale: map[string]string{}}
+	if f.checks {
+		o.Checks = reports.CheckReplicates
+	}
 	switch {
 	case f.method != "laplace" && f.method != "quadrature":
 		return o, usagef("--method %q: expected laplace or quadrature", f.method)

@@ -39,6 +39,9 @@ func TestCohortMachineOutput(t *testing.T) {
 	if p := m["projection"].([]any); len(p) != 3 {
 		t.Errorf("%d projected attempts", len(p))
 	}
+	if _, ok := d["checks"]; ok {
+		t.Error("checks without being asked for")
+	}
 	needs(t, "a projected attempt", first(t, "projection", m["projection"]), "attempt", "median", "lower", "upper")
 	needs(t, "a parameter", first(t, "parameters", m["parameters"]), "name", "estimate")
 }
@@ -61,7 +64,20 @@ func TestCohortProficiencyOutput(t *testing.T) {
 		t.Errorf("definitions %v, want %v", names, want)
 	}
 	move := needs(t, "a move", first(t, "moves", m["rule_met_as_attempts_arrived"]), "attempts_made", "estimate", "lower", "upper", "not_reached", "status")
-	if move["attempts_made"] != 0.0 || move["estimate"] != nil || move["status"] != "too-early" {
-		t.Errorf("before any attempt: %v", move)
+	if move["attempts_made"] != 5.0 || move["status"] != "projected" {
+		t.Errorf("after five attempts: %v", move)
 	}
+}
+
+// The keys of the checks of fit, on the same pines.
+func TestCohortChecksOutput(t *testing.T) {
+	out, _ := tyro(t, 0, "cohort", "../../testdata/cohort/loblolly.csv", "--trainee", "seed", "--attempt", "age_years", "--response", "height_feet",
+		"--family", "exponential", "--origin", "0", "--noise", "normal", "--random", "plateau", "--scale", "start=identity", "--checks", "--format", "json")
+	k := needs(t, "checks", decode(t, out)["checks"], "replicates", "failed_replicates", "residuals", "deviations", "attempts", "influence", "influence_by", "evenness")
+	needs(t, "a shape", k["residuals"], "name", "bend", "p", "points")
+	shape := needs(t, "a shape", first(t, "deviations", k["deviations"]), "name", "bend", "p", "points")
+	needs(t, "a point", first(t, "points", shape["points"]), "at", "observed", "lower", "upper")
+	needs(t, "a band", first(t, "attempts", k["attempts"]), "arm", "share", "n", "at", "observed", "lower", "upper")
+	needs(t, "an influence", first(t, "influence", k["influence"]), "trainee", "name", "arm", "change_in_se", "one_step", "settled")
+	needs(t, "evenness", k["evenness"], "tenths", "p", "inside_90_trainees_p5_by_chance", "inside_90_trainees_p95_by_chance")
 }
