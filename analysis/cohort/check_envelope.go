@@ -63,7 +63,7 @@ func (c *Cohort) Checks(ctx context.Context, plan resample.Plan) (Checks, error)
 	observed := c.here(ctx).shapes()
 	reps, err := resample.Replicate(ctx, plan, "cohort checks", func() func(*rand.Rand) [][]float64 {
 		return func(r *rand.Rand) [][]float64 {
-			k, ok := c.refit(ctx, c.imagine(r))
+			k, ok := c.nearby(ctx, c.Simulate(r))
 			if !ok {
 				return nil
 			}

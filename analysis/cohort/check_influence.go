@@ -49,7 +49,7 @@ func (c *Cohort) LeaveOneOut(ctx context.Context, plan resample.Plan) (Influence
 	out.Refits = len(c.trainees) <= MostRefits
 	base := c.theta
 	if out.Refits && c.Method == Quadrature { // the refits are by Laplace, and so is their base
-		if k, ok := c.refit(ctx, c.trainees); ok {
+		if k, ok := c.nearby(ctx, c.trainees); ok {
 			base = k.theta
 		}
 	}
@@ -71,7 +71,7 @@ func (c *Cohort) LeaveOneOut(ctx context.Context, plan resample.Plan) (Influence
 			if out.Refits {
 				others := slices.Delete(slices.Clone(c.trainees), i, i+1)
 				var k look
-				if k, row.Settled = c.refit(ctx, others); row.Settled {
+				if k, row.Settled = c.nearby(ctx, others); row.Settled {
 					for a, j := range places {
 						row.Change[a] = (k.theta[j] - base[j]) / c.se(j)
 					}

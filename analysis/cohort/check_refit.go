@@ -18,9 +18,9 @@ type look struct {
 	trainees []Trainee
 }
 
-// refit searches from the fitted values on the rung that was used, by the
+// nearby fits other trainees: it searches from the fitted values on the rung that was used, by the
 // Laplace approximation, and reports whether the search settled.
-func (c *Cohort) refit(ctx context.Context, ts []Trainee) (look, bool) {
+func (c *Cohort) nearby(ctx context.Context, ts []Trainee) (look, bool) {
 	m, err := newModel(c.m.spec, c.m.arms, ts)
 	if err != nil {
 		return look{}, false
@@ -74,23 +74,9 @@ func (c *Cohort) here(ctx context.Context) look {
 	return look{c.m, o, c.theta, c.trainees}
 }
 
-// imagine draws new trainees from the fitted cohort, one in the place of each of
-// its own: the same arm, covariates, attempts and sessions, new deviations and
-// new responses. Responses above the largest limit seen are censored there.
-func (c *Cohort) imagine(r *rand.Rand) []Trainee {
-	l := c.m.factor(c.theta)
-	return c.drawn(r, func(int) (v vector) {
-		for a := range c.m.random {
-			v[a] = r.NormFloat64()
-		}
-		return v
-	}, &l)
-}
-
 // again draws the cohort's own trainees once more: deviations from the normal
 // approximation of what is known of each, and new responses.
 func (c *Cohort) again(r *rand.Rand) []Trainee {
-	l := c.m.factor(c.theta)
 	k := len(c.m.random)
 	return c.drawn(r, func(i int) vector {
 		v := c.modes[i].v
@@ -106,49 +92,7 @@ func (c *Cohort) again(r *rand.Rand) []Trainee {
 			v[a] += z[a]
 		}
 		return v
-	}, &l)
-}
-
-// drawn draws responses for given deviations.
-func (c *Cohort) drawn(r *rand.Rand, deviation func(i int) vector, l *matrix) []Trainee {
-	m := c.m
-	limit := c.limit()
-	out := make([]Trainee, len(c.trainees))
-	for i, t := range c.trainees {
-		e := m.eta(&m.records[i], c.theta)
-		v := deviation(i)
-		m.addDeviation(&e, l, &v)
-		mean, spread := m.means(&e, t), m.spreadAt(&e)
-		t.Response = make([]float64, len(t.Attempt))
-		if !math.IsInf(limit, 1) {
-			t.Censored = make([]bool, len(t.Attempt))
-		}
-		for j := range t.Attempt {
-			t.Response[j] = m.spec.Noise.Quantile(r.Float64(), mean[j], spread)
-			if t.Response[j] > limit {
-				t.Response[j], t.Censored[j] = limit, true
-			}
-		}
-		out[i] = t
-	}
-	return out
-}
-
-// limit is the largest limit at which a response was censored; +Inf where none
-// was.
-func (c *Cohort) limit() float64 {
-	out := math.Inf(-1)
-	for _, t := range c.trainees {
-		for j, y := range t.Response {
-			if t.Censored != nil && t.Censored[j] {
-				out = math.Max(out, y)
-			}
-		}
-	}
-	if math.IsInf(out, -1) {
-		return math.Inf(1)
-	}
-	return out
+	})
 }
 
 // scores are n standard normal quantiles at the middles of n equal shares.

@@ -109,7 +109,8 @@ func (p *Posterior) pick(r *rand.Rand) *Draw {
 
 // respond is the response at a share of a draw's distribution of an attempt.
 func (p *Posterior) respond(d *Draw, attempt, restart, share float64) float64 {
-	one := Posterior{Draws: []Draw{*d}, noise: p.noise, gauss: p.gauss, logLink: p.logLink}
+	one := *p
+	one.Draws = []Draw{*d}
 	one.Draws[0].Weight = 1
 	return one.Quantiles(attempt, restart, share)[0]
 }

@@ -13,15 +13,23 @@ import (
 // response again, and the others never are. With reciprocal noise a speed that
 // is not above 0 is drawn anew.
 func (c *Cohort) Simulate(r *rand.Rand) []Trainee {
+	return c.drawn(r, func(int) (v vector) {
+		for a := range c.m.random {
+			v[a] = r.NormFloat64()
+		}
+		return v
+	})
+}
+
+// drawn is Simulate with deviations of the caller's making, in the order of the
+// trainees.
+func (c *Cohort) drawn(r *rand.Rand, deviation func(i int) vector) []Trainee {
 	limit := c.limit()
 	l := c.m.factor(c.theta)
 	out := make([]Trainee, len(c.trainees))
 	for i, t := range c.trainees {
 		t = t.sorted()
-		var v vector
-		for a := range c.m.random {
-			v[a] = r.NormFloat64()
-		}
+		v := deviation(i)
 		e := c.m.eta(&c.m.records[i], c.theta)
 		c.m.addDeviation(&e, &l, &v)
 		y := c.m.responses(t, &e, r)
