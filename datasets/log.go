@@ -110,6 +110,7 @@ func (s *Study) readLog(path string, data []byte, lf LogFile, trainees bool) (Lo
 	}
 	log := r.read(f)
 	if trainees {
+		s.attemptSheet = &attributes{&Sheet{File: t.file, table: t, comma: r.comma}, r.cols.Trainee}
 		r.checkKeys(log)
 		r.checkDates(log)
 	}

@@ -58,6 +58,9 @@ type Problems []Problem
 // maxShown caps the problems printed; the rest are counted.
 const maxShown = 20
 
+// With adds what an error reports, place by place.
+func (ps Problems) With(err error) Problems { return appendProblems(ps, err) }
+
 // Error lists the problems, one a line.
 func (ps Problems) Error() string {
 	var b strings.Builder

@@ -34,6 +34,16 @@
 // computed says how it follows from the experts' log, so that it can be computed
 // again. Nothing writes into a study file: a decision is put there by hand.
 //
+// # Attributes of trainees
+//
+// Site, prior experience and the like are columns of the attempt log, or of a
+// table with one row a trainee, and act on parameters of the cohort's curve:
+//
+//	trainees: {file: trainees.csv}
+//	covariates: [{name: experience, on: [rate]}, {name: site, on: [plateau], levels: true}]
+//
+// Numbers are numbers unless said to be levels; every trainee has one value.
+//
 // # Watching trainees
 //
 // A task in the study file may state the failure rates that monitoring charts
@@ -88,9 +98,13 @@ type Study struct {
 	Arms    []string `yaml:"arms"`
 	Tasks   []Task   `yaml:"tasks"`
 
-	AttemptFile *LogFile     `yaml:"attempts"`
-	ExpertFile  *LogFile     `yaml:"experts"`
-	RatingFile  *RatingsFile `yaml:"ratings"`
+	AttemptFile *LogFile      `yaml:"attempts"`
+	ExpertFile  *LogFile      `yaml:"experts"`
+	RatingFile  *RatingsFile  `yaml:"ratings"`
+	TraineeFile *TraineesFile `yaml:"trainees"`
+	// Covariates are attributes of trainees that shift parameters of the
+	// cohort's curve.
+	Covariates []CovariateChoice `yaml:"covariates"`
 	// Codes says what words in data cells mean: code → outcome.
 	Codes map[string]string `yaml:"codes"`
 
@@ -99,6 +113,8 @@ type Study struct {
 	Ratings  *Ratings `yaml:"-"` // nil when the study has none
 	SHA256   string   `yaml:"-"` // of the study file and every data file, in that order
 	Notes    []Note   `yaml:"-"` // how the files were read, and what looks odd
+
+	attemptSheet, traineeSheet *attributes // where covariates are looked for; nil for none
 
 	single bool // one table whose columns the caller named: none is guessed
 }
@@ -207,6 +223,9 @@ func Open(dir string) (*Study, error) {
 			s.Experts, err = s.readLog(path, data, *s.ExpertFile, false)
 			return err
 		})
+	}
+	if s.TraineeFile != nil {
+		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(path, data, s.TraineeFile.Trainee) })
 	}
 	if s.RatingFile != nil {
 		read(s.RatingFile.File, func(path string, data []byte) error {

@@ -10,6 +10,7 @@ import (
 	"tyro/analysis/cohort"
 	"tyro/analysis/fit"
 	"tyro/analysis/resample"
+	"tyro/datasets"
 	"tyro/models"
 )
 
@@ -19,7 +20,8 @@ type CohortOptions struct {
 	Random       []string // what differs between trainees; nil: every parameter of the curve
 	Uncorrelated bool
 	Scale        map[string]string
-	ArmEffect    []string // nil: what differs between trainees, where there are arms
+	Covariates   []datasets.CovariateChoice // nil: the study's own
+	ArmEffect    []string                   // nil: what differs between trainees, where there are arms
 	Method       string
 	Sessions     bool   // a slowdown after a break between sessions
 	Ahead        int    // attempts projected for each trainee; 0 means 10
@@ -29,6 +31,8 @@ type CohortOptions struct {
 	Interval     string // one of the Interval constants; "" means wald
 	REML         bool
 	Carry        string // what residuals carry over: none, whole or part; "" means none
+
+	columns []covariateColumn // of the covariates
 }
 
 // DefaultAhead is how many attempts are projected unless asked otherwise.
@@ -75,23 +79,27 @@ type Cohort struct {
 	Horizon          float64             `json:"horizon"`
 	Population       []CohortShares      `json:"population"`
 	NewTrainees      []CohortNew         `json:"new_trainees"`
+	Covariates       []CohortCovariate   `json:"covariates"`
 	Trainees         []CohortTrainee     `json:"trainees"`
 	Caution          string              `json:"caution"`
 
-	in  *Input
-	fit *cohort.Cohort
+	in      *Input
+	fit     *cohort.Cohort
+	columns []covariateColumn
 }
 
 // A CohortEffect is a fixed effect on its parameter's scale.
 type CohortEffect struct {
-	Name     string `json:"name"`
-	Arm      string `json:"arm"`
-	Scale    string `json:"scale"`
-	Estimate Number `json:"estimate"`
-	SE       Number `json:"se"`
-	Lower    Number `json:"lower"`
-	Upper    Number `json:"upper"`
-	Held     bool   `json:"held,omitempty"`
+	Name      string `json:"name"`
+	Arm       string `json:"arm"`
+	Covariate string `json:"covariate"` // blank for a common value or an arm's
+	Level     string `json:"level"`     // of a covariate with levels
+	Scale     string `json:"scale"`
+	Estimate  Number `json:"estimate"`
+	SE        Number `json:"se"`
+	Lower     Number `json:"lower"`
+	Upper     Number `json:"upper"`
+	Held      bool   `json:"held,omitempty"`
 }
 
 // A CohortSpread is how much trainees differ in a parameter, on its scale.
@@ -153,6 +161,8 @@ type CohortBootstrap struct {
 	Kind             string `json:"kind"`
 	Name             string `json:"name"`
 	Arm              string `json:"arm"`
+	Covariate        string `json:"covariate"`
+	Level            string `json:"level"`
 	Estimate         Number `json:"estimate"`
 	Lower            Number `json:"lower"`
 	Upper            Number `json:"upper"`
@@ -227,6 +237,12 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	}) {
 		return nil, errors.New("no trainee has a second session, so a slowdown after a break cannot be estimated")
 	}
+	columns, told, err := in.covariates(o.Covariates)
+	if err != nil {
+		return nil, err
+	}
+	withCovariates(ts, columns)
+	o.columns = columns
 	specs, err := in.cohortSpecs(o)
 	if err != nil {
 		return nil, err
@@ -236,7 +252,7 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	}
 	d := &Cohort{
 		Header: newHeader("cohort", in), Task: in.Task.Name, Correlations: []CohortCorrelation{}, Carryover: []CohortEffect{}, Selection: []CohortCandidate{},
-		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard), Rule: in.Rule.String(), Horizon: in.Question.Horizon, Caution: Caution, in: in,
+		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard), Rule: in.Rule.String(), Horizon: in.Question.Horizon, Caution: Caution, in: in, columns: columns, Covariates: told,
 	}
 	if o.Method == string(cohort.Quadrature) && len(o.Random) > 3 {
 		return nil, fmt.Errorf("quadrature is offered for up to three random parameters, %d are named; use --method laplace", len(o.Random))
@@ -318,7 +334,8 @@ func (d *Cohort) redraw(ctx context.Context) error {
 	}
 	for _, q := range qs {
 		iv := q.Interval
-		b := CohortBootstrap{q.Kind, q.Parameter, q.Arm, Number(q.Estimate), Number(iv.Lower), Number(iv.Upper), iv.Replicates + iv.Failed, iv.Failed}
+		covariate, level := d.covariateOf(q.Covariate)
+		b := CohortBootstrap{q.Kind, q.Parameter, q.Arm, covariate, level, Number(q.Estimate), Number(iv.Lower), Number(iv.Upper), iv.Replicates + iv.Failed, iv.Failed}
 		if iv.Refused() {
 			b.Lower, b.Upper = Number(math.NaN()), Number(math.NaN())
 			d.warn("bootstrap-refused", fmt.Sprintf("%d of %d refits failed or lost a parameter, too many for bootstrap intervals", iv.Failed, b.Replicates))
@@ -362,7 +379,8 @@ func (in *Input) cohortSpecs(o CohortOptions) ([]cohort.Spec, error) {
 	named := func(n string) bool {
 		_, scaled := o.Scale[n]
 		held := slices.ContainsFunc(in.Options.Hold, func(h fit.Hold) bool { return h.Name == n })
-		return scaled || held || slices.Contains(o.Random, n) || slices.Contains(o.ArmEffect, n)
+		acts := slices.ContainsFunc(o.columns, func(c covariateColumn) bool { return slices.Contains(c.on, n) })
+		return acts || scaled || held || slices.Contains(o.Random, n) || slices.Contains(o.ArmEffect, n)
 	}
 	if named("start") && named("gain") {
 		return nil, fmt.Errorf("start takes the place of gain: name one of them")
@@ -385,6 +403,9 @@ func (in *Input) cohortSpecs(o CohortOptions) ([]cohort.Spec, error) {
 			ArmEffect: o.ArmEffect, Hold: in.Options.Hold, Sessions: o.Sessions, Method: cohort.Method(o.Method), REML: o.REML, Carry: carry,
 			Level: in.Options.Level, Workers: in.Options.Workers,
 		}
+		for _, c := range o.columns {
+			spec.Covariates = append(spec.Covariates, cohort.Covariate{Name: c.name, On: c.on})
+		}
 		if len(in.Specs) > 1 {
 			spec = forFamily(spec)
 		}
@@ -405,6 +426,9 @@ func forFamily(s cohort.Spec) cohort.Spec {
 		s.Random = slices.DeleteFunc(slices.Clone(s.Random), lacks)
 	}
 	s.ArmEffect = slices.DeleteFunc(slices.Clone(s.ArmEffect), lacks)
+	for i, c := range s.Covariates {
+		s.Covariates[i].On = slices.DeleteFunc(slices.Clone(c.On), lacks)
+	}
 	scale := map[string]cohort.Scale{}
 	for k, v := range s.Scale {
 		if !lacks(k) {
@@ -498,7 +522,8 @@ func (d *Cohort) fill() {
 	d.Family, d.Noise, d.Method, d.Nodes = c.Family, c.Noise, string(c.Method), c.Nodes
 	d.NTrainees, d.NAttempts, d.NCensored, d.Arms = c.NTrainees, c.NAttempts, c.NCensored, c.Arms
 	for _, e := range c.Fixed {
-		d.Fixed = append(d.Fixed, CohortEffect{e.Parameter, e.Arm, string(e.Scale), Number(e.Estimate), Number(e.SE), Number(e.Lower), Number(e.Upper), e.Held})
+		covariate, level := d.covariateOf(e.Covariate)
+		d.Fixed = append(d.Fixed, CohortEffect{e.Parameter, e.Arm, covariate, level, string(e.Scale), Number(e.Estimate), Number(e.SE), Number(e.Lower), Number(e.Upper), e.Held})
 	}
 	for _, r := range c.Random {
 		s := CohortSpread{Name: r.Parameter, Scale: string(r.Scale), SD: Number(r.SD), Lower: Number(r.Lower), Upper: Number(r.Upper)}

@@ -116,7 +116,8 @@ func (d *Cohort) check(ctx context.Context, replicates int) error {
 	}
 	for _, r := range influences.Rows {
 		for a, e := range influences.Effects {
-			v := CohortInfluence{Trainee: d.fit.Members[r.Trainee].ID, Name: e.Parameter, Arm: e.Arm, Covariate: e.Covariate, Change: Number(r.Change[a]), OneStep: Number(r.OneStep[a]), Settled: r.Settled}
+			v := CohortInfluence{Trainee: d.fit.Members[r.Trainee].ID, Name: e.Parameter, Arm: e.Arm, Change: Number(r.Change[a]), OneStep: Number(r.OneStep[a]), Settled: r.Settled}
+			v.Covariate, v.Level = d.covariateOf(e.Covariate)
 			out.Influence = append(out.Influence, v)
 		}
 	}

@@ -70,7 +70,7 @@ func (d *Cohort) projectRule(ctx context.Context, ts []cohort.Trainee, early boo
 
 // newcomer is a trainee of an arm before any attempt, covariates at 0.
 func (d *Cohort) newcomer(arm string) cohort.Trainee {
-	return cohort.Trainee{ID: "a new trainee of arm " + arm, Arm: arm}
+	return cohort.Trainee{ID: "a new trainee of arm " + arm, Arm: arm, Covariates: make([]float64, len(d.columns))}
 }
 
 // answer puts a projection among a trainee's answers; the pass chance there

@@ -27,8 +27,12 @@ func (d *Cohort) Tables() []Table {
 
 func (d *Cohort) fixedTable() Table {
 	level := fmt.Sprintf("%g %% from", 100*d.Level)
+	where := "arm"
+	if len(d.Covariates) > 0 {
+		where = "arm or covariate"
+	}
 	t := Table{Name: "cohort", Title: fmt.Sprintf("The %s curve of a cohort: %d trainees, %d attempts, %s noise", d.Family, d.NTrainees, d.NAttempts, d.Noise), Columns: []Column{
-		{Key: "parameter", Head: "parameter"}, {Key: "arm", Head: "arm"}, {Key: "scale", Head: "scale"},
+		{Key: "parameter", Head: "parameter"}, {Key: "arm", Head: where}, {Key: "scale", Head: "scale"},
 		{Key: "estimate", Head: "estimate"}, {Key: "se", Head: "SE", Show: threeDigits}, {Key: "lower", Head: level}, {Key: "upper", Head: "to"},
 		{Key: "natural", Head: "as a value or factor"}, {Key: "natural_lower", Head: "from"}, {Key: "natural_upper", Head: "to"},
 	}}
@@ -38,6 +42,9 @@ func (d *Cohort) fixedTable() Table {
 			v, lo, hi = math.Exp(v), math.Exp(lo), math.Exp(hi)
 		}
 		name, arm := e.Name, e.Arm
+		if e.Covariate != "" {
+			arm = strings.TrimSpace(e.Covariate + " " + e.Level)
+		}
 		if e.Held {
 			name += " (held)"
 		}
@@ -65,6 +72,7 @@ func (d *Cohort) fixedTable() Table {
 	if note := d.carryNote(); note != "" {
 		t.Notes = append(t.Notes, note)
 	}
+	t.Notes = append(t.Notes, d.covariateNotes()...)
 	t.Notes = append(t.Notes, d.methods())
 	return t
 }
@@ -135,12 +143,12 @@ func (d *Cohort) ladderTable() Table {
 
 func (d *Cohort) bootstrapTable() Table {
 	t := Table{Name: "cohort_bootstrap", Title: "Intervals from whole trainees drawn with replacement", Columns: []Column{
-		{Key: "kind", Head: "kind"}, {Key: "parameter", Head: "parameter"}, {Key: "arm", Head: "arm"}, {Key: "estimate", Head: "estimate"},
+		{Key: "kind", Head: "kind"}, {Key: "parameter", Head: "parameter"}, {Key: "arm", Head: "arm"}, {Key: "covariate", Head: heading("covariate", len(d.Covariates) > 0)}, {Key: "level", Head: heading("level", len(d.Covariates) > 0)}, {Key: "estimate", Head: "estimate"},
 		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level)}, {Key: "upper", Head: "to"},
 		{Key: "replicates", Head: "refits"}, {Key: "failed_replicates", Head: "failed"},
 	}}
 	for _, b := range d.Bootstrap {
-		t.Rows = append(t.Rows, []any{b.Kind, b.Name, b.Arm, float64(b.Estimate), float64(b.Lower), float64(b.Upper), b.Replicates, b.FailedReplicates})
+		t.Rows = append(t.Rows, []any{b.Kind, b.Name, b.Arm, b.Covariate, b.Level, float64(b.Estimate), float64(b.Lower), float64(b.Upper), b.Replicates, b.FailedReplicates})
 	}
 	t.Notes = []string{"Percentiles, on the scale of the table of parameters; drawn within arms, a trainee drawn twice being two people."}
 	return t

@@ -26,12 +26,11 @@ func (c *Cohort) nearby(ctx context.Context, ts []Trainee) (look, bool) {
 		return look{}, false
 	}
 	m.spec.Workers = 1
-	guess := m.begin(ts)
-	m.sign, m.full, m.expected = c.m.sign, c.m.full, c.m.expected
-	for i := range m.parts {
-		m.parts[i].random = c.m.parts[i].random
-	}
+	m.parts = slices.Clone(c.m.parts)
+	m.full, m.pinned, m.expected = c.m.full, c.m.pinned, c.m.expected
 	m.bind()
+	guess := m.begin(ts)
+	m.sign = c.m.sign
 	o, b := newObjective(ctx, m), m.region(guess)
 	at := optimum{theta: slices.Clone(c.theta), hess: c.information()}
 	settled := at.hess != nil && o.follow(&at, b)

@@ -6,12 +6,15 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tyro/datasets"
 	"tyro/reports"
 )
 
 // cohortFlags choose the hierarchical model.
 type cohortFlags struct {
 	random, armEffect, scale []string
+	covariates, levels       []string
+	trainees                 string
 	uncorrelated             bool
 	method                   string
 	ahead                    int
@@ -26,6 +29,9 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs.BoolVar(&f.uncorrelated, "uncorrelated", false, "take trainees' deviations as independent of each other")
 	fs.StringSliceVar(&f.scale, "scale", nil, "scale on which a parameter is normal over trainees: name=identity or name=log")
 	fs.StringSliceVar(&f.armEffect, "arm-effect", nil, "parameters that differ between arms, or none (default: those that differ between trainees)")
+	fs.StringArrayVar(&f.covariates, "covariate", nil, "attribute of trainees that shifts parameters, a column of the attempt log or of the trainees' table: name=parameter,parameter (default: the study's)")
+	fs.StringSliceVar(&f.levels, "levels", nil, "covariates whose numbers are names, such as sites 1, 2 and 3")
+	fs.StringVar(&f.trainees, "trainee-table", "", "table with one row a trainee, for covariates")
 	fs.StringVar(&f.method, "method", "laplace", "laplace, or quadrature for up to three random parameters")
 	fs.BoolVar(&f.reml, "reml", false, "restricted maximum likelihood, for curves linear in everything that moves them (such as inverse with normal noise)")
 	fs.StringVar(&f.interval, "interval", "wald", "intervals of parameters: wald, profile, trainees (whole trainees drawn with replacement) or parametric (cohorts simulated from the fit)")
@@ -58,6 +64,20 @@ func (f *cohortFlags) options(cmd *cobra.Command) (reports.CohortOptions, error)
 	if cmd.Flags().Changed("arm-effect") {
 		if o.ArmEffect = trimmed(f.armEffect); slices.Equal(o.ArmEffect, []string{"none"}) || len(o.ArmEffect) == 0 {
 			o.ArmEffect = []string{}
+		}
+	}
+	for _, s := range f.covariates {
+		name, on, ok := strings.Cut(s, "=")
+		c := datasets.CovariateChoice{Name: strings.TrimSpace(name), On: trimmed(strings.Split(on, ","))}
+		if !ok || c.Name == "" || len(c.On) == 0 {
+			return o, usagef("--covariate %q: expected name=parameter,parameter, such as experience=rate", s)
+		}
+		c.Levels = slices.Contains(f.levels, c.Name)
+		o.Covariates = append(o.Covariates, c)
+	}
+	for _, name := range f.levels {
+		if !slices.ContainsFunc(o.Covariates, func(c datasets.CovariateChoice) bool { return c.Name == name }) {
+			return o, usagef("--levels %s: no --covariate of this name", name)
 		}
 	}
 	for _, s := range f.scale {
@@ -108,6 +128,11 @@ the cohort.`,
 			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
 			if err != nil {
 				return err
+			}
+			if flags.trainees != "" {
+				if err := in.Study.AddTrainees(flags.trainees, ""); err != nil {
+					return err
+				}
 			}
 			d, err := reports.FitCohort(cmd.Context(), in, o)
 			if err != nil {

@@ -81,3 +81,28 @@ func TestCohortChecksOutput(t *testing.T) {
 	needs(t, "an influence", first(t, "influence", k["influence"]), "trainee", "name", "arm", "change_in_se", "one_step", "settled")
 	needs(t, "evenness", k["evenness"], "tenths", "p", "inside_90_trainees_p5_by_chance", "inside_90_trainees_p95_by_chance")
 }
+
+// Covariates through the command: soybean plots by variety (levels) and year (a
+// number, centred), exact maximum likelihood in R 4.2.2 (testdata/cohort/public.R).
+func TestCohortCovariateOutput(t *testing.T) {
+	out, _ := tyro(t, 0, "cohort", "../../testdata/cohort/public_soybean.csv", "--trainee", "plot", "--attempt", "day", "--response", "weight",
+		"--family", "logistic", "--hold", "start=0", "--random", "plateau", "--covariate", "variety=plateau", "--covariate", "year=plateau", "--format", "json")
+	d := needs(t, "cohort", decode(t, out), "covariates", "fixed", "log_likelihood")
+	for i, want := range []struct {
+		covariate, level string
+		at               float64
+	}{{"", "", 16.937509624743}, {"variety", "P", 4.357521035075}, {"year", "", -0.775863287896}} {
+		e := needs(t, "a fixed effect", d["fixed"].([]any)[i], "name", "covariate", "level", "estimate")
+		if e["name"] != "plateau" || e["covariate"] != want.covariate || e["level"] != want.level || math.Abs(e["estimate"].(float64)-want.at) > 1e-4 {
+			t.Errorf("row %d: %v, want %+v", i, e, want)
+		}
+	}
+	if v := d["log_likelihood"].(float64); math.Abs(v+758.1974333764) > 1e-5 {
+		t.Errorf("log-likelihood %v", v)
+	}
+	levels := needs(t, "a covariate", first(t, "covariates", d["covariates"]), "name", "kind", "on", "reference", "levels")
+	number := needs(t, "a covariate", d["covariates"].([]any)[1], "name", "kind", "on", "centre")
+	if levels["kind"] != "levels" || levels["reference"] != "F" || number["kind"] != "number" || number["centre"] != 1989.0 {
+		t.Errorf("covariates %v", d["covariates"])
+	}
+}

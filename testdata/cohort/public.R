@@ -59,6 +59,10 @@ write.csv(data.frame(plot = d$Plot, variety = d$Variety, year = d$Year, day = d$
 show("Soybean", exact(d, d$Plot, d$weight, logis(d$Time, dummies(d$Variety)), c(19, 3, 55, log(1/8), log(4), log(1.4))), 1)
 nl(nlme(weight ~ Asym/(1 + exp(-(Time - xmid)/scal)), d, fixed = list(Asym ~ factor(Variety, levels = unique(as.character(Variety))), xmid ~ 1, scal ~ 1), random = Asym ~ 1 | Plot, start = c(19, 3, 55, 8), method = "ML", control = list(maxIter = 500, tolerance = 1e-9)))
 
+# The same with the year, centred at its mean over plots, on the final size.
+p <- unique(d[c("Plot", "Year", "Variety")]); y <- as.numeric(as.character(d$Year)) - mean(as.numeric(as.character(p$Year)))
+show("Soybean, year and variety", exact(d, d$Plot, d$weight, logis(d$Time, cbind(y, dummies(d$Variety))), c(17, 0, 4, 55, log(1/8), log(3), log(1.3))), 1)
+
 # DNase: optical density of an assay by log concentration, Davidian and Giltinan (1995).
 d <- as.data.frame(datasets::DNase); d$Run <- as.character(d$Run); d$x <- log(d$conc)
 write.csv(data.frame(run = d$Run, log_conc = format(d$x, digits = 17, trim = TRUE), density = d$density), "public_dnase.csv", row.names = FALSE, quote = FALSE)

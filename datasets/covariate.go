@@ -1,0 +1,181 @@
+package datasets
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"path/filepath"
+	"slices"
+)
+
+// A TraineesFile names a table with one row a trainee: prior experience, site and
+// other attributes.
+type TraineesFile struct {
+	File    string `yaml:"file"`
+	Trainee string `yaml:"trainee"` // column with the codes; blank: the attempt log's, or trainee
+}
+
+// A CovariateChoice asks for an attribute of trainees, a column of the trainees'
+// table or of the attempt log, and says on which parameters it acts.
+type CovariateChoice struct {
+	Name string   `yaml:"name"`
+	On   []string `yaml:"on"`
+	// Levels takes numbers for names, such as sites called 1, 2 and 3.
+	Levels bool `yaml:"levels"`
+}
+
+// A Covariate is an attribute with one value a trainee: a number, or a level.
+type Covariate struct {
+	Name   string
+	Levels []string           // in the order first seen; nil for numbers
+	Number map[string]float64 // by trainee, where it is a number
+	Level  map[string]string  // by trainee, otherwise
+}
+
+// attributes are a table in which trainees' attributes may stand.
+type attributes struct {
+	sheet *Sheet
+	key   string // column with trainee codes
+}
+
+// AddTrainees reads a table with one row a trainee beside the study's own data. A
+// blank column means the attempt log's, or trainee. The study's hash then covers
+// the table too.
+func (s *Study) AddTrainees(path, column string) error {
+	data, err := readFile(path)
+	if err != nil {
+		return err
+	}
+	if err := s.readTrainees(path, data, column); err != nil {
+		return err
+	}
+	sum := sha256.Sum256(append([]byte(s.SHA256), data...))
+	s.SHA256 = hex.EncodeToString(sum[:])
+	return nil
+}
+
+func (s *Study) readTrainees(path string, data []byte, column string) error {
+	t, err := readTable(path, data, 1)
+	if err != nil {
+		return err
+	}
+	sheet := &Sheet{File: filepath.Base(path), table: t, comma: usesDecimalComma(t)}
+	if column == "" && s.attemptSheet != nil && sheet.Has(s.attemptSheet.key) {
+		column = s.attemptSheet.key
+	}
+	if column == "" {
+		column = "trainee"
+	}
+	if _, err := sheet.Text(column); err != nil {
+		return err
+	}
+	s.traineeSheet = &attributes{sheet, column}
+	return nil
+}
+
+// Covariate reads an attribute of the trainees given, from the trainees' table
+// where it has the column, else from the attempt log. Every trainee needs one
+// value; a value that changes within a trainee, blanks, a single value for all, and
+// numbers mixed with words are problems.
+func (s *Study) Covariate(c CovariateChoice, trainees []string) (Covariate, error) {
+	from := s.traineeSheet
+	if from == nil || !from.sheet.Has(c.Name) {
+		from = s.attemptSheet
+	}
+	if from == nil || from.key == "" {
+		return Covariate{}, Problem{File: StudyFile, Column: c.Name, Err: ErrMissing, Expect: "trainees, to whom a covariate can belong"}
+	}
+	cells, err := from.sheet.Text(c.Name)
+	if err != nil {
+		return Covariate{}, err
+	}
+	r := covariateReader{attributes: *from, choice: c, wanted: trainees}
+	r.collect(cells)
+	if len(r.problems) > 0 {
+		return Covariate{}, r.problems
+	}
+	out := r.covariate()
+	return out, r.problems.orNil()
+}
+
+// A covariateReader finds one value for each trainee.
+type covariateReader struct {
+	attributes
+	choice   CovariateChoice
+	wanted   []string
+	order    []string // trainees with a value, as first seen
+	value    map[string]string
+	row      map[string]int // of the value
+	problems Problems
+}
+
+func (r *covariateReader) bad(row int, value, expect string, kind error) {
+	r.problems = append(r.problems, r.sheet.Bad(row, r.choice.Name, value, expect, kind))
+}
+
+// collect takes the first value of every trainee wanted, and reports once each who
+// has none or several.
+func (r *covariateReader) collect(cells []string) {
+	r.value, r.row = map[string]string{}, map[string]int{}
+	codes, _ := r.sheet.Text(r.key)
+	first, varies := map[string]int{}, map[string]bool{}
+	for i, id := range codes {
+		if !slices.Contains(r.wanted, id) {
+			continue
+		}
+		if _, seen := first[id]; !seen {
+			first[id] = i
+		}
+		if cells[i] == "" {
+			continue
+		}
+		switch v, seen := r.value[id]; {
+		case !seen:
+			r.value[id], r.row[id] = cells[i], i
+			r.order = append(r.order, id)
+		case v != cells[i] && !varies[id]:
+			varies[id] = true
+			r.bad(i, cells[i], fmt.Sprintf("one value for trainee %s; line %d says %q", id, r.sheet.Line(r.row[id]), v), ErrDuplicate)
+		}
+	}
+	for _, id := range r.wanted {
+		row, seen := first[id]
+		switch _, has := r.value[id]; {
+		case !seen:
+			r.problems = append(r.problems, Problem{File: r.sheet.File, Column: r.key, Err: ErrMissing, Expect: fmt.Sprintf("a row for trainee %s", id)})
+		case !has:
+			r.bad(row, "", fmt.Sprintf("a value for trainee %s", id), ErrMissing)
+		}
+	}
+}
+
+// covariate turns the values into numbers, or levels.
+func (r *covariateReader) covariate() Covariate {
+	numbers, levels := map[string]float64{}, map[string]string{}
+	var words, distinct []string
+	for _, id := range r.order {
+		text := r.value[id]
+		levels[id] = text
+		if !slices.Contains(distinct, text) {
+			distinct = append(distinct, text)
+		}
+		if v, ok := parseNumber(text, r.sheet.comma); ok {
+			numbers[id] = v
+		} else {
+			words = append(words, id)
+		}
+	}
+	name := r.choice.Name
+	switch {
+	case len(distinct) < 2:
+		r.problems = append(r.problems, Problem{File: r.sheet.File, Column: name, Err: ErrRange, Expect: "at least two different values among the trainees"})
+	case r.choice.Levels || len(words) == len(r.order):
+	case len(words) == 0:
+		return Covariate{Name: name, Number: numbers}
+	default:
+		for _, id := range words {
+			r.bad(r.row[id], r.value[id], "a number, as for other trainees, unless the column is said to hold levels", ErrNotNumber)
+		}
+	}
+	return Covariate{Name: name, Levels: distinct, Level: levels}
+}
