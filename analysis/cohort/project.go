@@ -182,8 +182,11 @@ func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, erro
 				continue
 			}
 			w := math.Exp(base - o.v - norm2(&v, k)/2 + 0.5*float64(5+k)*math.Log1p(zz/5))
-			total += w
 			d := Draw{Weight: w, Curve: m.curve(&e), Spread: m.spreadAt(&e)}
+			if !finite(d.Curve) || math.IsInf(d.Spread, 1) {
+				continue // nothing could be said of any attempt
+			}
+			total += w
 			if m.spec.Sessions {
 				d.Slowdown, d.Fading = e[slotSession], math.Exp(e[slotFading])
 			}
@@ -213,6 +216,16 @@ func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, erro
 	}
 	post.Effective = sum * sum / squares
 	return post, nil
+}
+
+// finite reports whether every number of a curve is.
+func finite(c models.Curve) bool {
+	for _, v := range c.Theta() {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // center is a draw's curve value at an attempt on the additive scale.

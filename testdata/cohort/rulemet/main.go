@@ -29,7 +29,7 @@ import (
 )
 
 var (
-	cohorts = flag.Int("cohorts", 150, "cohorts to simulate")
+	cohorts = flag.Int("cohorts", 60, "cohorts to simulate")
 	seed    = flag.Uint64("seed", 1, "seed")
 	workers = flag.Int("workers", 0, "cohorts at a time")
 )
