@@ -53,6 +53,9 @@ func (d *Cohort) projectRule(ctx context.Context, ts []cohort.Trainee, early boo
 	if in.Rule == nil {
 		return nil
 	}
+	if len(d.Carryover) > 0 {
+		d.warn("rule-without-carryover", "attempts to come are taken as independent about the trainee's curve when the rule is projected: what residuals carry over is left out there")
+	}
 	for i, arm := range d.fit.Arms {
 		prior, err := pooled.Project(ctx, []proficiency.Record{{Trainee: d.newcomer(arm)}}, in.plan())
 		if err != nil {
@@ -70,7 +73,7 @@ func (d *Cohort) projectRule(ctx context.Context, ts []cohort.Trainee, early boo
 
 // newcomer is a trainee of an arm before any attempt, covariates at 0.
 func (d *Cohort) newcomer(arm string) cohort.Trainee {
-	return cohort.Trainee{ID: "a new trainee of arm " + arm, Arm: arm, Covariates: make([]float64, len(d.columns))}
+	return cohort.Trainee{ID: "a new trainee of arm " + arm, Arm: arm}
 }
 
 // answer puts a projection among a trainee's answers; the pass chance there

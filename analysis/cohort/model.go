@@ -118,6 +118,9 @@ func (m *model) record(t Trainee) (record, error) {
 	if len(t.Response) != n || t.Censored != nil && len(t.Censored) != n || t.Restart != nil && len(t.Restart) != n {
 		panic("cohort: attempts, responses, censoring and restarts differ in length")
 	}
+	if t.Covariates == nil && n == 0 {
+		t.Covariates = make([]float64, len(m.spec.Covariates))
+	}
 	if len(t.Covariates) != len(m.spec.Covariates) {
 		return record{}, refuse("trainee %s has %d covariates, the model %d", t.ID, len(t.Covariates), len(m.spec.Covariates))
 	}

@@ -522,7 +522,7 @@ func (c *Cohort) Population(ctx context.Context, arm string, q Question, passCha
 // Middle is the curve of an arm's middle trainee, all deviations 0, covariates
 // at 0.
 func (c *Cohort) Middle(arm string) (models.Curve, error) {
-	rec, err := c.m.record(Trainee{ID: "the middle trainee", Arm: arm, Covariates: make([]float64, len(c.m.spec.Covariates))})
+	rec, err := c.m.record(Trainee{ID: "the middle trainee", Arm: arm})
 	if err != nil {
 		return models.Curve{}, err
 	}

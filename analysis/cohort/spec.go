@@ -20,7 +20,8 @@ type Trainee struct {
 	// Restart counts attempts since the session began, from 1, in every session
 	// but the trainee's first, where it is 0. nil without sessions.
 	Restart []float64
-	// Covariates holds the trainee's value of each of Spec.Covariates.
+	// Covariates holds the trainee's value of each of Spec.Covariates. nil for a
+	// trainee without attempts: all are 0.
 	Covariates []float64
 }
 

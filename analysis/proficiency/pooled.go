@@ -47,7 +47,8 @@ func (r Record) Until(last float64) Record {
 
 // A Pooled answers for single trainees from their own attempts and those of all
 // others: a fitted cohort of the measure, and of what else makes an attempt pass.
-// It works from no attempts, where the cohort alone speaks, up.
+// It works from no attempts, where the cohort alone speaks, up. Attempts to come are
+// independent given the trainee's curve, and made without a break.
 type Pooled struct {
 	question Question
 	rec      *Recursion
