@@ -39,10 +39,7 @@ const (
 	made    = 25
 )
 
-var (
-	ks    = []float64{0, 5, 10, 15}
-	rules = []string{"2 in a row", "4 of last 5"}
-)
+var ks = []float64{0, 5, 10, 15}
 
 // A world is a way to make trainees.
 type world struct {
@@ -50,6 +47,7 @@ type world struct {
 	rate     float64
 	standard float64
 	errors   bool
+	rules    []string
 }
 
 // A tally adds up one rule and one k.
@@ -62,13 +60,15 @@ func main() {
 	flag.Parse()
 	fmt.Println("family,errors,rule,attempts_seen,projected,coverage,coverage_randomised,standard_error,beyond,rms_log_error_of_median")
 	for _, w := range []world{
-		{models.Exponential(1), 0.2, 55, false}, {models.Power(), 0.7, 66, false}, {models.Exponential(1), 0.2, 60, true},
+		{models.Exponential(1), 0.2, 55, false, []string{"2 in a row", "4 of last 5"}},
+		{models.Power(), 0.7, 66, false, []string{"2 in a row"}},
+		{models.Exponential(1), 0.2, 60, true, []string{"2 in a row"}},
 	} {
 		out := make([][]tally, *cohorts)
 		check(resample.Each(context.Background(), *cohorts, resample.Plan{Workers: *workers}, func() func(int) error {
 			return func(i int) (err error) { out[i], err = w.one(i); return err }
 		}))
-		for r, rule := range rules {
+		for r, rule := range w.rules {
 			for j, k := range ks {
 				var t tally
 				for _, o := range out {
@@ -142,7 +142,7 @@ func (w world) one(i int) ([]tally, error) {
 		}
 	}
 	var out []tally
-	for _, text := range rules {
+	for _, text := range w.rules {
 		rule, err := proficiency.ParseRule(text)
 		if err != nil {
 			return nil, err
