@@ -257,17 +257,6 @@ func (d *Schedule) fewerTable() Table {
 	return t
 }
 
-// mains lists the plans that answer for their group: one each.
-func (d *Schedule) mains() []Plan {
-	var out []Plan
-	for _, p := range d.Plans {
-		if p.main {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
 // An answer says of one group what to schedule and what it costs, what fewer attempts
 // would change, and what becomes of those who are not there. Fewer is blank where
 // none would be left.

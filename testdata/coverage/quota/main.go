@@ -8,11 +8,12 @@
 // Nobody, or a fifth of the population, never meets it: as the tail of one population
 // of plateaus, or as a class apart whose plateau is 2.2 times as high, which the
 // cohort's curve does not know of. Trainees make all 60 attempts, or stop anywhere
-// from the 25th on. The truth is that of 100,000 trainees by the exact recursion.
+// from the 25th on (answered as observed only). The truth is that of 100,000 trainees by the exact recursion.
 //
 // In quota.csv covered is the share of simulations whose interval holds the truth,
 // low those whose interval lies below it and high above; without counts simulations
-// with no estimate. For the statement covered counts those that are right or, in
+// with no estimate. Where the truth is beyond the attempts, +Inf, only an upper limit
+// can be wrong. For the statement covered counts those that are right or, in
 // "without", not made. Cost per proficient trainee is that of 30 attempts.
 //
 //	go run ./testdata/coverage/quota
