@@ -97,7 +97,8 @@ func (d *Schedule) quotaPlot(k int, width, height float64) (string, error) {
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, end, 0, 1
 	p.Y.Tick.Marker = shareTicks{}
-	p.Legend.XOffs, p.Legend.YOffs = vg.Points(-2), vg.Points(6)
+	legendRight(p, 0.5*width, false)
+	p.Legend.YOffs = vg.Points(6)
 	row := stripRow{"n", c, func(x float64) string { return strconv.Itoa(g.practising(math.Max(x, 1))) }}
 	return svg(width, height, "Share of trainees proficient by attempt, "+groupName(g.arm), func(dc draw.Canvas) {
 		drawWithStrips(dc, p, []stripRow{row})

@@ -75,7 +75,7 @@ func newRefitter(s Series, specs []Spec, base Fit, kind Kind) *refitter {
 	n := len(s.Attempt)
 	w := &refitter{series: s, base: base, kind: kind, specs: specs, y: make([]float64, n), x: make([]float64, n), cens: make([]bool, n)}
 	for _, spec := range specs {
-		w.fitters = append(w.fitters, newFitter(spec, s))
+		w.fitters = append(w.fitters, newFitter(spec, s).roughly())
 	}
 	w.mean = base.means(s)
 	w.resid = base.residuals(s)
@@ -131,7 +131,7 @@ func (w *refitter) resample(r *rand.Rand) bool {
 			if _, short := tooLittle(Series{Attempt: w.x, Response: w.y, Censored: w.cens}, spec); short {
 				return false
 			}
-			w.fitters[k] = newFitter(spec, Series{Attempt: w.x, Session: w.session})
+			w.fitters[k] = newFitter(spec, Series{Attempt: w.x, Session: w.session}).roughly()
 		}
 	}
 	return true

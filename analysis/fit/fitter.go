@@ -37,11 +37,16 @@ type Fitter struct {
 	bounded bool    // the plateau may not go below 0
 	edge    *Fitter // the same with the plateau held there
 
+	rough bool // refits of a bootstrap need no last digits
+
 	y       []float64
 	cens    []bool
 	working []float64 // responses brought to the scale of the curve, for the grid
 	squares bool      // least squares: exact responses, normal or lognormal noise
 	scaled  bool      // the scale is a parameter of its own
+	// gaussian: normal or lognormal noise with a scale of its own, whose exact
+	// responses have their loss written out here, for speed.
+	gaussian bool
 
 	source    Series      // attempts and sessions
 	restart   []float64   // how much of the restart's shift each attempt has; nil without one
@@ -319,6 +324,15 @@ func (f *Fitter) jetAt(t float64, s models.Shapes) jet {
 		out.d2[q] = v
 	}
 	return out
+}
+
+// roughly makes the fitter and its edge content with fewer digits.
+func (f *Fitter) roughly() *Fitter {
+	f.rough = true
+	if f.edge != nil {
+		f.edge.roughly()
+	}
+	return f
 }
 
 // dim is the number of parameters moved at once.

@@ -67,6 +67,7 @@ func (f *Fitter) lossAt(q point) float64 {
 		return f.whitenedLoss(q, c0, c1)
 	}
 	scale := f.scaleOf(q)
+	logScale := math.Log(scale)
 	sum := 0.0
 	for i, y := range f.y {
 		m := c0 + c1*f.z[i]
@@ -74,6 +75,12 @@ func (f *Fitter) lossAt(q point) float64 {
 			m, _ = f.shifted(m, q, i)
 		}
 		switch {
+		case f.gaussian && !f.censored(i):
+			if f.log && !(m > 0) {
+				return math.Inf(1)
+			}
+			e := f.residualAt(y, m) / scale
+			sum += e*e/2 + logScale + halfLog2Pi
 		case !f.squares:
 			sum += f.spec.Noise.Loss(y, m, scale, f.censored(i)).Value
 		case f.log:
@@ -90,11 +97,24 @@ func (f *Fitter) lossAt(q point) float64 {
 	return sum
 }
 
+// halfLog2Pi is minus the log density of a standard normal variable at 0.
+var halfLog2Pi = 0.5 * math.Log(2*math.Pi)
+
 // terms is one attempt's loss with derivatives in m and log scale, and a
 // curvature in m that is never negative.
-func (f *Fitter) terms(i int, m, scale float64) (l models.Loss, curvature float64) {
+func (f *Fitter) terms(i int, m, scale, logScale float64) (l models.Loss, curvature float64) {
 	y := f.y[i]
 	switch {
+	case f.gaussian && !f.censored(i):
+		e := f.residualAt(y, m) / scale
+		inverse := 1 / scale
+		l = models.Loss{Value: e*e/2 + logScale + halfLog2Pi, M: -e * inverse, MM: inverse * inverse, S: 1 - e*e, MS: 2 * e * inverse, SS: 2 * e * e}
+		if f.log { // through η = log m: η' = 1/m, η'' = −1/m²
+			l.MM = (l.MM - l.M) / (m * m)
+			l.M /= m
+			l.MS /= m
+		}
+		return l, math.Abs(l.MM)
 	case !f.squares:
 		l = f.spec.Noise.Loss(y, m, scale, f.censored(i))
 		return l, math.Abs(l.MM)
@@ -122,9 +142,10 @@ func (f *Fitter) surfaceAt(q point, s *surface) {
 		return
 	}
 	scale := f.scaleOf(q)
+	logScale := math.Log(scale)
 	for i := range f.y {
 		m, mt, factor := f.meanAt(q, c0, c1, i)
-		l, curvature := f.terms(i, m, scale)
+		l, curvature := f.terms(i, m, scale, logScale)
 		s.loss += l.Value
 		for a := range nc {
 			s.grad[a] += l.M * mt[a]
@@ -191,12 +212,18 @@ func (f *Fitter) bend(s *surface, i int, weight, c1 float64) {
 }
 
 // polish walks from q to a minimum of the loss inside the bounds of the shape
-// parameters, to the last digits. It reports whether it arrived.
-func (f *Fitter) polish(q *point) (loss float64, converged bool) { return f.walk(q, 3) }
+// parameters: to the last digits, or in a rough fitter until a step would save less
+// than 1e-11 of the loss. It reports whether it arrived.
+func (f *Fitter) polish(q *point) (loss float64, converged bool) {
+	if f.rough {
+		return f.walk(q, 1e-11, 1)
+	}
+	return f.walk(q, 1e-15, 3)
+}
 
-// walk is polish with so many steps at the bottom, where the loss can no longer
-// tell them apart.
-func (f *Fitter) walk(q *point, last int) (loss float64, converged bool) {
+// walk takes steps until they save less than a share of the loss, and then so many
+// in all.
+func (f *Fitter) walk(q *point, share float64, last int) (loss float64, converged bool) {
 	p := f.dim()
 	if p == 0 {
 		return f.lossAt(*q), true
@@ -218,7 +245,7 @@ func (f *Fitter) walk(q *point, last int) (loss float64, converged bool) {
 				continue
 			}
 			next := f.clamp(q, step)
-			if decrease <= 1e-15*math.Abs(loss) {
+			if decrease <= share*math.Abs(loss) {
 				// At the bottom further pure Newton steps give the last digits.
 				quiet++
 				if nextLoss := f.lossAt(next); nextLoss <= loss*(1+1e-12)+1e-300 {

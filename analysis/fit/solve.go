@@ -80,6 +80,7 @@ func (f *Fitter) take(y []float64, cens []bool) {
 		f.squares = f.squares && !c
 	}
 	f.scaled = !f.squares && f.spec.Noise.HasScale()
+	f.gaussian = f.scaled && (normal || f.log)
 	f.whitened = f.neighbour != nil && f.squares
 	if f.spec.Noise.Additive() {
 		return
