@@ -72,8 +72,9 @@ func (d *Schedule) quotaPlot(k int, width, height float64) (string, error) {
 		_, _, _, xy := smooth(*g.next, end)
 		next := line(xy, ink, 1.2, vg.Points(3.5), vg.Points(2))
 		p.Add(next)
-		p.Legend.Add("as observed", seen)
-		p.Legend.Add("by the cohort's curve", next)
+		// Spaces keep the words off their marks in fonts wider than those measured here.
+		p.Legend.Add("as observed    ", seen)
+		p.Legend.Add("by the cohort's curve      ", next)
 	}
 	type mark struct {
 		at, share float64
@@ -97,8 +98,7 @@ func (d *Schedule) quotaPlot(k int, width, height float64) (string, error) {
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, end, 0, 1
 	p.Y.Tick.Marker = shareTicks{}
-	legendRight(p, 0.5*width, false)
-	p.Legend.YOffs = vg.Points(6)
+	p.Legend.XOffs, p.Legend.YOffs = vg.Points(-2), vg.Points(6)
 	row := stripRow{"n", c, func(x float64) string { return strconv.Itoa(g.practising(math.Max(x, 1))) }}
 	return svg(width, height, "Share of trainees proficient by attempt, "+groupName(g.arm), func(dc draw.Canvas) {
 		drawWithStrips(dc, p, []stripRow{row})
