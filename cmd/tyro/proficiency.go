@@ -73,20 +73,10 @@ func newProficiency(a app) *cobra.Command {
 // observedUntil answers from a table that says for each trainee when the rule was
 // met.
 func (a app) observedUntil(cmd *cobra.Command, path string, c reports.UntilColumns, band survival.Band, common commonFlags) error {
-	if err := common.check(); err != nil {
-		return err
-	}
-	if c.Until == "" || c.Met == "" {
-		return usagef("--until and --met go together")
-	}
 	if !slices.Contains([]survival.Band{survival.LogLog, survival.Log, survival.Plain, survival.Arcsine}, band) {
 		return usagef("--band %q: expected log-log, log, plain or arcsine", band)
 	}
-	study, rows, err := reports.ReadUntil(path, c)
-	if err != nil {
-		return err
-	}
-	in, err := reports.Prepare(study, common.options(a.progress("bootstrap")))
+	in, rows, err := a.readUntil(path, c, common)
 	if err != nil {
 		return err
 	}
@@ -95,6 +85,22 @@ func (a app) observedUntil(cmd *cobra.Command, path string, c reports.UntilColum
 		return err
 	}
 	return a.show(d, common)
+}
+
+// readUntil reads a table with one row a trainee.
+func (a app) readUntil(path string, c reports.UntilColumns, common commonFlags) (*reports.Input, []reports.Until, error) {
+	if err := common.check(); err != nil {
+		return nil, nil, err
+	}
+	if c.Until == "" || c.Met == "" {
+		return nil, nil, usagef("--until and --met go together")
+	}
+	study, rows, err := reports.ReadUntil(path, c)
+	if err != nil {
+		return nil, nil, err
+	}
+	in, err := reports.Prepare(study, common.options(a.progress("bootstrap")))
+	return in, rows, err
 }
 
 // chartFlags state the learning chart of the definition chart-signal.

@@ -186,21 +186,11 @@ func (a app) studyQuota(cmd *cobra.Command, path string, common commonFlags, col
 
 // untilQuota answers from a table that says for each trainee when the rule was met.
 func (a app) untilQuota(cmd *cobra.Command, path string, c reports.UntilColumns, common commonFlags, schedule scheduleFlags) error {
-	if err := common.check(); err != nil {
-		return err
-	}
-	if c.Until == "" || c.Met == "" {
-		return usagef("--until and --met go together")
-	}
 	o, err := schedule.settle(cmd, nil)
 	if err != nil {
 		return err
 	}
-	study, rows, err := reports.ReadUntil(path, c)
-	if err != nil {
-		return err
-	}
-	in, err := reports.Prepare(study, common.options(a.progress("bootstrap")))
+	in, rows, err := a.readUntil(path, c, common)
 	if err != nil {
 		return err
 	}
