@@ -259,11 +259,42 @@ func (d *Curves) Tables() []Table {
 			float64(c.ResidualSD), float64(c.ResidualSS), float64(c.LogLikelihood), float64(c.AICc), status,
 		})
 	}
+	d.addTerms(&t)
 	t.Notes = d.notes()
 	if len(d.Curves) == 1 {
 		return []Table{d.detail(d.Curves[0]), t}
 	}
 	return []Table{t}
+}
+
+// addTerms adds a column for every term beside the curves that was asked for,
+// before the status.
+func (d *Curves) addTerms(t *Table) {
+	last := len(t.Columns) - 1
+	for _, name := range []string{"restart", "correlation"} {
+		if !slices.ContainsFunc(d.Curves, func(c Curve) bool { return c.term(name).Name != "" }) {
+			continue
+		}
+		t.Columns = slices.Insert(t.Columns, last, Column{Key: name, Head: name, Show: func(v float64) string { return significant(v, 2) }})
+		for i, c := range d.Curves {
+			v := math.NaN()
+			if p := c.term(name); p.Name != "" {
+				v = float64(p.Estimate)
+			}
+			t.Rows[i] = slices.Insert(t.Rows[i], last, any(v))
+		}
+		last++
+	}
+}
+
+// term finds a term beside the curve; without a name where there is none.
+func (c Curve) term(name string) Parameter {
+	for _, p := range c.Terms {
+		if p.Name == name {
+			return p
+		}
+	}
+	return Parameter{}
 }
 
 // notes explain the columns.
@@ -289,6 +320,9 @@ func (d *Curves) notes() []string {
 	}
 	if len(in.Specs) > 1 {
 		notes = append(notes, "Family chosen by AICc for each trainee; near ties are common, so no law is claimed from the choice.")
+	}
+	if len(d.Curves) > 1 && slices.ContainsFunc(d.Curves, func(c Curve) bool { return len(c.Terms) > 0 }) {
+		notes = append(notes, "restart: shift of the first attempt after a break against the curve, as a natural logarithm where the noise is multiplicative. correlation: of neighbouring attempts of a session.")
 	}
 	return notes
 }
