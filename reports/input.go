@@ -197,6 +197,16 @@ func (in *Input) series() []Trainee {
 	for i := range out {
 		out[i].sortCounted()
 	}
+	if in.Options.NoCurves {
+		return out
+	}
+	restarts := in.restarts()
+	for i := range out {
+		s := &out[i].Series
+		for _, n := range s.Attempt {
+			s.Restart = append(s.Restart, restarts[out[i].ID][n])
+		}
+	}
 	return out
 }
 

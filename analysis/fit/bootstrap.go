@@ -64,6 +64,7 @@ type refitter struct {
 	x       []float64
 	cens    []bool
 	session []string // of the attempts drawn, in a bootstrap of attempts
+	since   []float64
 
 	neighbour *neighbours // at the base fit's correlation; nil where it has none
 	order     []int
@@ -120,18 +121,22 @@ func (w *refitter) resample(r *rand.Rand) bool {
 			}
 		}
 	case Case:
+		since := w.series.since()
 		for i := range w.y {
 			j := r.IntN(n)
 			w.x[i], w.y[i], w.cens[i] = w.series.Attempt[j], w.series.Response[j], w.series.Censored != nil && w.series.Censored[j]
 			if w.series.Session != nil {
 				w.session = append(w.session[:i], w.series.Session[j])
 			}
+			if since != nil {
+				w.since = append(w.since[:i], since[j])
+			}
 		}
 		for k, spec := range w.specs {
 			if _, short := tooLittle(Series{Attempt: w.x, Response: w.y, Censored: w.cens}, spec); short {
 				return false
 			}
-			w.fitters[k] = newFitter(spec, Series{Attempt: w.x, Session: w.session}).roughly()
+			w.fitters[k] = newFitter(spec, Series{Attempt: w.x, Session: w.session, Restart: w.since}).roughly()
 		}
 	}
 	return true

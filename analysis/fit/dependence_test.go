@@ -3,6 +3,7 @@ package fit
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"tyro/analysis/resample"
@@ -168,5 +169,24 @@ func TestColour(t *testing.T) {
 		if math.Abs(back[i]-u[i]) > 1e-9 {
 			t.Fatalf("whitened %v, drawn %v", back[i], u[i])
 		}
+	}
+}
+
+// With the first attempt after a break left out, the second is not taken for it.
+func TestRestartKnowsOfAttemptsLeftOut(t *testing.T) {
+	s := Series{Attempt: []float64{1, 2, 3, 4, 6, 7}, Session: []string{"a", "a", "b", "b", "c", "c"}}
+	spec := Spec{Restart: true, Fading: 0.5}
+	for _, c := range []struct{ since, want []float64 }{
+		{nil, []float64{0, 0, 1, 0.5, 1, 0.5}},
+		{[]float64{0, 0, 1, 2, 2, 3}, []float64{0, 0, 1, 0.5, 0.5, 0.25}}, // attempt 5 opened session c
+	} {
+		s.Restart = c.since
+		if got := spec.restartOf(s); !slices.Equal(got, c.want) {
+			t.Errorf("since %v: shares %v, want %v", c.since, got, c.want)
+		}
+	}
+	s.Restart, s.Session = nil, nil
+	if got := spec.restartOf(s); got != nil {
+		t.Errorf("without sessions: %v", got)
 	}
 }

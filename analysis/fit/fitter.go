@@ -48,7 +48,7 @@ type Fitter struct {
 	// responses have their loss written out here, for speed.
 	gaussian bool
 
-	source    Series      // attempts and sessions
+	source    Series      // attempts, sessions and restarts
 	restart   []float64   // how much of the restart's shift each attempt has; nil without one
 	neighbour *neighbours // who follows whom, where neighbours may be correlated; nil otherwise
 	whitened  bool        // and the responses taken allow it
@@ -79,7 +79,7 @@ var pairs = [3][2]int{{0, 0}, {0, 1}, {1, 1}}
 func newFitter(spec Spec, series Series) *Fitter {
 	attempts := series.Attempt
 	f := &Fitter{spec: spec, form: newForm(spec), shape: spec.Family.Shape()}
-	f.source = Series{Attempt: series.Attempt, Session: series.Session}
+	f.source = Series{Attempt: series.Attempt, Session: series.Session, Restart: series.Restart}
 	f.restart = spec.restartOf(series)
 	if spec.Correlated {
 		f.neighbour = newNeighbours(series)

@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tyro/models"
 )
@@ -18,25 +19,36 @@ import (
 // restartOf is the share of the shift that each attempt has; nil without a
 // restart in the spec or a later session in the series.
 func (s Spec) restartOf(series Series) []float64 {
-	if !s.Restart || series.Session == nil {
+	since := series.since()
+	if !s.Restart || !slices.ContainsFunc(since, func(k float64) bool { return k > 0 }) {
 		return nil
 	}
-	share := make([]float64, len(series.Attempt))
-	later, found := 0.0, false
-	order := inOrder(series.Attempt)
-	for k, i := range order {
-		switch {
-		case k > 0 && series.Session[i] != series.Session[order[k-1]]:
-			later, found = 1, true
-		case k > 0:
-			later *= s.Fading
+	share := make([]float64, len(since))
+	for i, k := range since {
+		if k > 0 {
+			share[i] = math.Pow(s.Fading, k-1)
 		}
-		share[i] = later
-	}
-	if !found {
-		return nil
 	}
 	return share
+}
+
+// since counts attempts since the session began, from 1, in sessions after the
+// first; nil where sessions are not known.
+func (s Series) since() []float64 {
+	if s.Restart != nil || s.Session == nil {
+		return s.Restart
+	}
+	out := make([]float64, len(s.Attempt))
+	order := inOrder(s.Attempt)
+	for k, i := range order[min(1, len(order)):] {
+		switch before := order[k]; {
+		case s.Session[i] != s.Session[before]:
+			out[i] = 1
+		case out[before] > 0:
+			out[i] = out[before] + 1
+		}
+	}
+	return out
 }
 
 // shifted is the mean at attempt i with the restart's shift, and the factor by

@@ -44,7 +44,11 @@ type Series struct {
 	Response []float64
 	Censored []bool   // nil when none is; true where the response is only known to be above Response
 	Session  []string // nil when not known; attempts that follow each other in one session share a name
-	Limit    float64  // the value at which a response is censored; 0 when there is no limit
+	// Restart counts attempts since the session began, from 1, in every session
+	// after the first, and is 0 in the first: where attempts were left out of the
+	// series, it knows of them. Nil: counted among the attempts of the series.
+	Restart []float64
+	Limit   float64 // the value at which a response is censored; 0 when there is no limit
 }
 
 // NCensored is the number of right-censored responses.
@@ -68,6 +72,9 @@ func (s Series) pick(positions []int) Series {
 		}
 		if s.Session != nil {
 			out.Session = append(out.Session, s.Session[i])
+		}
+		if s.Restart != nil {
+			out.Restart = append(out.Restart, s.Restart[i])
 		}
 	}
 	return out
@@ -127,8 +134,8 @@ var ErrSeries = errors.New("cannot fit")
 
 func (s Spec) check(series Series) error {
 	n := len(series.Attempt)
-	if n != len(series.Response) || series.Censored != nil && len(series.Censored) != n || series.Session != nil && len(series.Session) != n {
-		panic("fit: attempts, responses, censoring and sessions differ in length")
+	if n != len(series.Response) || series.Censored != nil && len(series.Censored) != n || series.Session != nil && len(series.Session) != n || series.Restart != nil && len(series.Restart) != n {
+		panic("fit: attempts, responses, censoring, sessions and restarts differ in length")
 	}
 	if err := s.checkDependence(); err != nil {
 		return err
