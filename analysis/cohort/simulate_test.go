@@ -1,7 +1,6 @@
 package cohort
 
 import (
-	"context"
 	"math"
 	"testing"
 
@@ -72,28 +71,9 @@ func TestSimulateCensored(t *testing.T) {
 	}
 }
 
-// Refits to simulated cohorts: the same numbers on one and three workers, and
-// intervals about the estimates.
+// Refits to simulated cohorts.
 func TestParametricBootstrap(t *testing.T) {
 	s := exponential()
 	s.Uncorrelated = true
-	c := mustRun(t, simulate(20, 12, 1, 10), s)
-	var first []Bootstrapped
-	for _, w := range []int{1, 3} {
-		b, err := c.ParametricBootstrap(context.Background(), resample.Plan{Seed: 1, Replicates: 40, Workers: w})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if first == nil {
-			first = b
-		}
-		for j, q := range b {
-			if q.Interval != first[j].Interval && !math.IsNaN(q.Interval.Lower) {
-				t.Errorf("%s %s: %v and %v", q.Kind, q.Parameter, first[j].Interval, q.Interval)
-			}
-			if q.Kind == "fixed" && !(q.Interval.Lower < q.Estimate && q.Estimate < q.Interval.Upper) {
-				t.Errorf("%s: %v outside %v to %v", q.Parameter, q.Estimate, q.Interval.Lower, q.Interval.Upper)
-			}
-		}
-	}
+	checkBootstrap(t, mustRun(t, simulate(20, 12, 1, 10), s).ParametricBootstrap)
 }

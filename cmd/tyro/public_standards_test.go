@@ -1,11 +1,8 @@
 package main
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"path/filepath"
-	"strconv"
 	"testing"
 )
 
@@ -14,20 +11,9 @@ import (
 // quantiles are good to about 1e-8.
 func TestPublicStandards(t *testing.T) {
 	dir := filepath.Join("..", "..", "testdata", "standards", "public")
-	f, err := os.Open(filepath.Join(dir, "expected.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	want := map[string]float64{}
-	for _, r := range rows[1:] {
-		if want[r[0]+"/"+r[1]], err = strconv.ParseFloat(r[2], 64); err != nil {
-			t.Fatal(err)
-		}
+	for _, r := range expectedRows(t, dir) {
+		want[r[0]+"/"+r[1]] = number(t, r[2])
 	}
 	checked := 0
 	for _, c := range []struct {

@@ -12,11 +12,9 @@ import (
 	"testing"
 )
 
-// TestPublicSurvivalSets asks the command about nine public data sets, with every
-// band where they are small, and R about the same (survival 3.5-3;
-// testdata/survival/public has its script and the sources).
-func TestPublicSurvivalSets(t *testing.T) {
-	dir := filepath.Join("..", "..", "testdata", "survival", "public")
+// expectedRows reads what another program found, without the head.
+func expectedRows(t *testing.T, dir string) [][]string {
+	t.Helper()
 	f, err := os.Open(filepath.Join(dir, "expected.csv"))
 	if err != nil {
 		t.Fatal(err)
@@ -26,14 +24,29 @@ func TestPublicSurvivalSets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return rows[1:]
+}
+
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// TestPublicSurvivalSets asks the command about nine public data sets, with every
+// band where they are small, and R about the same (survival 3.5-3;
+// testdata/survival/public has its script and the sources).
+func TestPublicSurvivalSets(t *testing.T) {
+	dir := filepath.Join("..", "..", "testdata", "survival", "public")
 	want := map[string]map[string]float64{}
-	for _, r := range rows[1:] {
+	for _, r := range expectedRows(t, dir) {
 		if want[r[0]] == nil {
 			want[r[0]] = map[string]float64{}
 		}
-		if want[r[0]][r[1]+"/"+r[2]], err = strconv.ParseFloat(r[3], 64); err != nil {
-			t.Fatal(err)
-		}
+		want[r[0]][r[1]+"/"+r[2]] = number(t, r[3])
 	}
 	for set, numbers := range want {
 		t.Run(set, func(t *testing.T) {
