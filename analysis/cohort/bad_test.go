@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/models"
 )
@@ -291,7 +292,7 @@ func TestPopulation(t *testing.T) {
 	s := exponential()
 	s.Random = []string{"plateau"}
 	c := mustRun(t, ts, s)
-	rows, err := c.Population(context.Background(), "", Question{Standard: 60, Lower: true, Horizon: 30}, false, resample.Plan{Seed: 1})
+	rows, err := c.Population(context.Background(), "", Question{Standard: practice.Standard{Value: 60, Lower: true}, Horizon: 30}, false, resample.Plan{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/models"
 )
@@ -398,8 +399,7 @@ func (p *Posterior) Attempts(of func(*Draw) float64, shares ...float64) (quantil
 
 // A Question is what is asked about proficiency.
 type Question struct {
-	Standard float64
-	Lower    bool    // smaller responses are better
+	Standard practice.Standard
 	Horizon  float64 // attempts looked ahead at most; 0 means 200
 	Chance   float64 // pass chance asked for; 0 means 0.8
 	Level    float64 // of intervals; 0 means 0.95
@@ -421,42 +421,13 @@ func (q Question) orDefaults() Question {
 // MeanCrossing is the first whole attempt at which a draw's curve meets the
 // standard; +Inf beyond the horizon.
 func (q Question) MeanCrossing(noise models.Noise, d *Draw) float64 {
-	return q.whole(d.Curve.Crossing(noise.Link(q.Standard), 1, q.Lower))
+	return q.whole(d.Curve.Crossing(q.Standard.Curve(noise), 1, q.Standard.Lower))
 }
 
 // PassChance is the first whole attempt at which a single attempt meets the
 // standard with the wanted chance.
 func (q Question) PassChance(noise models.Noise, d *Draw) float64 {
-	return q.whole(d.Curve.Crossing(q.passLevel(noise, d.Spread), 1, q.Lower))
-}
-
-// passLevel is the curve value at which a single attempt meets the standard
-// with the wanted chance.
-func (q Question) passLevel(noise models.Noise, spread float64) float64 {
-	if noise.Additive() {
-		share := q.Chance
-		if !q.Lower {
-			share = 1 - q.Chance
-		}
-		return noise.Shift(q.Standard, -models.ResidualQuantile(noise, share, spread))
-	}
-	chance := func(m float64) float64 {
-		if q.Lower {
-			return noise.CDF(q.Standard, m, spread)
-		}
-		return 1 - noise.CDF(q.Standard-1e-9*(1+math.Abs(q.Standard)), m, spread)
-	}
-	// The chance is monotone in the curve value, falling where lower is better.
-	lo, hi := -40.0, 40.0
-	for range 80 {
-		mid := (lo + hi) / 2
-		if (chance(mid) >= q.Chance) == q.Lower {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
+	return q.whole(d.Curve.Crossing(q.Standard.CurveFor(noise, q.Chance, d.Spread), 1, q.Standard.Lower))
 }
 
 func (q Question) whole(n float64) float64 {

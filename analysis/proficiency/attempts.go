@@ -10,7 +10,7 @@
 // stated rule on passes is met with chance one half, from the exact distribution
 // under the fitted pass chances; its observed counterpart is [Observe].
 // chart-signal: the attempt by which a learning chart with stated failure rates
-// (see [monitor.Learning]) has signalled with chance one half, exact in the same
+// (see [stopping.Chart]) has signalled with chance one half, exact in the same
 // way; its observed counterpart is the chart of the trainee's own passes. The four
 // differ on the same data and are never mixed.
 //
@@ -31,8 +31,9 @@ import (
 
 	"tyro/analysis"
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
-	"tyro/models"
+	"tyro/analysis/stopping"
 )
 
 // The names of the definitions.
@@ -59,14 +60,13 @@ const MinAttempts = 5
 
 // A Question is what is asked of a series.
 type Question struct {
-	Standard float64
-	Lower    bool    // smaller responses are better
-	Horizon  float64 // attempts looked ahead at most; 0 means 200
-	Chance   float64 // pass chance asked for; 0 means 0.8
-	Rule     Rule    // when proficient; nil for none
-	Chart    *Chart  // that shows adequate performance; nil for none
-	Average  bool    // average the estimate over the candidate curves by AICc weight
-	Level    float64 // of intervals; 0 means 0.95
+	Standard practice.Standard
+	Horizon  float64         // attempts looked ahead at most; 0 means 200
+	Chance   float64         // pass chance asked for; 0 means 0.8
+	Rule     practice.Rule   // when proficient; nil for none
+	Chart    *stopping.Chart // that shows adequate performance; nil for none
+	Average  bool            // average the estimate over the candidate curves by AICc weight
+	Level    float64         // of intervals; 0 means 0.95
 	// Interval is [resample.Percentile], expanded, unless it is [resample.BCa],
 	// whose acceleration comes from leaving out each attempt of the series in turn.
 	// What each covers is in testdata/coverage/trainee.
@@ -92,13 +92,6 @@ func (q Question) orDefaults() Question {
 	return q
 }
 
-// A Trainee is one series with what else is known of its attempts.
-type Trainee struct {
-	Series fit.Series
-	Fails  int    // hard fails among the attempts, which are not in the series
-	Clean  []bool // whether each attempt of the series kept within error limits; nil when none are set
-}
-
 // An Answer is a number of attempts with its interval. +Inf means beyond the
 // horizon; NaN means not known.
 type Answer struct {
@@ -119,43 +112,58 @@ type Answer struct {
 // maxFollowed bounds the rules answered in every bootstrap replicate.
 const maxFollowed = 3000
 
-// FromCurve answers mean-crossing, pass-chance and, where a rule or a chart is set,
-// rule-met and chart-signal for one trainee by fitting the specs (choosing by AICc
-// when there are several) and bootstrapping the series. The purpose names the random
-// streams: use the trainee's position.
-func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, plan resample.Plan, purpose string) ([]Answer, fit.Choice, error) {
+// A Learner is a trainee with what was fitted to their attempts: the curve of the
+// measure, the share of hard fails, and the chance to keep within error limits.
+type Learner struct {
+	Trainee practice.Trainee
+	Series  fit.Series // the attempts that the curve was fitted to
+	Specs   []fit.Spec // the curves tried
+	Choice  fit.Choice // by AICc where there are several
+
+	fails failShare
+	clean *cleanChance // nil without error limits
+}
+
+// Learn fits the specs to a trainee's attempts.
+func Learn(t practice.Trainee, specs []fit.Spec) (Learner, error) {
+	l := Learner{Trainee: t, Series: fit.SeriesOf(t), Specs: specs, fails: newFailShare(t), clean: newCleanChance(t)}
+	var err error
+	l.Choice, err = fit.Choose(l.Series, specs)
+	return l, err
+}
+
+// Attempts answers mean-crossing, pass-chance and, where a rule or a chart is set,
+// rule-met and chart-signal, with intervals from a bootstrap of the series. The purpose
+// names the random streams: use the trainee's position.
+func (l Learner) Attempts(ctx context.Context, q Question, plan resample.Plan, purpose string) ([]Answer, error) {
 	q = q.orDefaults()
-	choice, err := fit.Choose(tr.Series, specs)
-	if err != nil {
-		return nil, choice, err
-	}
 	stops, err := q.stops()
 	if err != nil {
-		return nil, choice, err
+		return nil, err
 	}
 	names := definitionNames(stops)
-	if why := tooLittle(tr, choice); why != "" {
-		return tooEarly(names, q, why), choice, nil
+	if why := l.tooLittle(); why != "" {
+		return tooEarly(names, q, why), nil
 	}
-	kind := fit.DefaultKind(tr.Series, choice.Fit.Noise)
-	reps, err := fit.Bootstrap(ctx, tr.Series, specs, choice, kind, plan, purpose)
+	f := l.Choice.Fit
+	kind := fit.DefaultKind(l.Series, f.Noise)
+	reps, err := fit.Bootstrap(ctx, l.Series, l.Specs, l.Choice, kind, plan, purpose)
 	if err != nil {
-		return nil, choice, err
+		return nil, err
 	}
-	f, fails, clean := choice.Fit, newFailShare(tr), newCleanChance(tr)
-	now := fittedPassing(f, fails, clean)
+	now := l.passing()
 	at := q.crossings(stops, now)
-	if q.Average && len(choice.Fits) > 1 {
-		at = q.averaged(stops, now, choice)
+	if q.Average && len(l.Choice.Fits) > 1 {
+		at = q.averaged(stops, now, l.Choice)
 	}
 	values := make([][]float64, len(names))
 	for k := range values {
 		values[k] = make([]float64, len(reps))
 	}
 	for i, r := range reps {
-		drawn := passing{curve: r.Curve, noise: f.Noise, scale: r.Scale, fails: fails.draw(plan.Seed, purpose, i)}
-		if clean != nil {
-			drawn.clean = clean.draw(plan.Seed, purpose, i)
+		drawn := passing{curve: r.Curve, noise: f.Noise, scale: r.Scale, last: now.last, fails: l.fails.draw(plan.Seed, purpose, i)}
+		if l.clean != nil {
+			drawn.clean = l.clean.draw(plan.Seed, purpose, i)
 		}
 		for k := range names {
 			values[k][i] = math.NaN()
@@ -168,7 +176,7 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 	}
 	var left [][]float64
 	if q.Interval == resample.BCa {
-		left = q.leftOut(stops, tr, specs[choice.Index], now)
+		left = q.leftOut(stops, l.Series, l.Specs[l.Choice.Index], now)
 	}
 	var out []Answer
 	for k, name := range names {
@@ -178,19 +186,35 @@ func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, pl
 		}
 		out = append(out, q.answer(name, at[k], iv, f, kind))
 	}
-	return out, choice, nil
+	return out, nil
+}
+
+// Chances lists the chance to pass attempts 1, 2, … up to the horizon by the curve that
+// fits best, noise, error limits and hard fails included; nil where there are too few
+// attempts for a projection.
+func (l Learner) Chances(q Question) []float64 {
+	q = q.orDefaults()
+	p := l.passing()
+	if l.tooLittle() != "" || p.noise.HasScale() && math.IsNaN(p.scale) {
+		return nil
+	}
+	out := make([]float64, int(q.Horizon))
+	for i := range out {
+		out[i] = q.chance(p, float64(i+1))
+	}
+	return out
 }
 
 // tooLittle says why nothing is projected from a series; blank where something is.
-func tooLittle(tr Trainee, choice fit.Choice) string {
-	n := len(tr.Series.Attempt)
+func (l Learner) tooLittle() string {
+	n := len(l.Series.Attempt)
 	switch {
 	case n < MinAttempts:
 		return fmt.Sprintf("%d usable attempts are fewer than the %d needed for a projection", n, MinAttempts)
-	case choice.Fit.Status.Usable():
+	case l.Choice.Fit.Status.Usable():
 		return ""
-	case len(choice.Fit.Warnings) > 0:
-		return choice.Fit.Warnings[0].Text
+	case len(l.Choice.Fit.Warnings) > 0:
+		return l.Choice.Fit.Warnings[0].Text
 	}
 	return fmt.Sprintf("no curve can be fitted to the %d usable attempts", n)
 }
@@ -199,21 +223,21 @@ func tooLittle(tr Trainee, choice fit.Choice) string {
 // stopped with chance one half.
 type stop struct {
 	definition string
-	chain      *chain
+	chain      *stopping.Chain
 }
 
 // stops lists the definitions answered by a chain.
 func (q Question) stops() ([]stop, error) {
 	var out []stop
 	if q.Rule != nil {
-		rec, err := q.Rule.Recursion()
+		rec, err := stopping.NewRecursion(q.Rule)
 		if err != nil || rec.States() > maxFollowed {
 			return nil, fmt.Errorf("rule %q has too many states to follow in every replicate", q.Rule)
 		}
-		out = append(out, stop{RuleMet, &rec.chain})
+		out = append(out, stop{RuleMet, &rec.Chain})
 	}
 	if q.Chart != nil {
-		c, err := q.Chart.chain(int(q.Horizon))
+		c, err := q.Chart.Chain(int(q.Horizon))
 		if err != nil {
 			return nil, err
 		}
@@ -232,9 +256,9 @@ func definitionNames(stops []stop) []string {
 
 // leftOut lists, by definition, the attempts that the series without each of its
 // attempts gives. The chances of a hard fail and of too many errors stay as they are.
-func (q Question) leftOut(stops []stop, tr Trainee, spec fit.Spec, now passing) [][]float64 {
+func (q Question) leftOut(stops []stop, s fit.Series, spec fit.Spec, now passing) [][]float64 {
 	out := make([][]float64, 2+len(stops))
-	for _, f := range fit.LeaveOneOut(tr.Series, spec) {
+	for _, f := range fit.LeaveOneOut(s, spec) {
 		p := now
 		p.curve, p.scale = f.Curve, f.Scale
 		for k, v := range q.crossings(stops, p) {
@@ -276,7 +300,7 @@ func (q Question) averaged(stops []stop, now passing, choice fit.Choice) []float
 
 // crossings lists the attempts under each definition.
 func (q Question) crossings(stops []stop, p passing) []float64 {
-	out := []float64{q.meanCrossing(p.curve, p.noise), q.passCrossing(p)}
+	out := []float64{q.meanCrossing(p), q.passCrossing(p)}
 	for _, s := range stops {
 		out = append(out, q.stopCrossing(s.chain, p))
 	}
@@ -297,43 +321,20 @@ func tooEarly(names []string, q Question, why string) []Answer {
 	return out
 }
 
-// meanCrossing is the real-valued attempt at which the curve meets the
-// standard; +Inf beyond the horizon.
-func (q Question) meanCrossing(c models.Curve, noise models.Noise) float64 {
-	return q.within(c.Crossing(noise.Link(q.Standard), 1, q.Lower))
+// meanCrossing is the real-valued attempt at which the curve meets the standard; +Inf
+// beyond the horizon.
+func (q Question) meanCrossing(p passing) float64 {
+	return q.crossing(p, q.Standard.Curve(p.noise))
 }
 
-// levelFor is the curve value at which one attempt meets the standard with the
-// given chance.
-func (q Question) levelFor(noise models.Noise, chance, scale float64) float64 {
-	if _, passFail := noise.(models.Bernoulli); passFail {
-		return noise.Link(chance) // meeting the standard is passing
+// crossing is where the curve first stands at the level or better; +Inf beyond the
+// horizon, and where it has left the level again by the last attempt made.
+func (q Question) crossing(p passing, level float64) float64 {
+	at := q.within(p.curve.Crossing(level, 1, q.Standard.Lower))
+	if at < p.last && !q.Standard.Beyond(p.curve.At(p.last), level) {
+		return math.Inf(1)
 	}
-	if noise.Additive() {
-		// A shift by the noise's own quantile.
-		e := models.ResidualQuantile(noise, chance, scale)
-		if q.Lower {
-			e = -e
-		}
-		return noise.Shift(q.Standard, e)
-	}
-	// The chance of a count at or below the standard falls as the curve rises.
-	meets := func(m float64) bool {
-		at := noise.CDF(q.Standard, m, scale)
-		if !q.Lower {
-			at = 1 - noise.CDF(q.Standard-1, m, scale)
-		}
-		return at >= chance
-	}
-	lo, hi := -40.0, 25.0
-	for range 100 {
-		if mid := (lo + hi) / 2; meets(mid) == q.Lower {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
+	return at
 }
 
 func (q Question) within(n float64) float64 {

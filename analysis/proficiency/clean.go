@@ -2,6 +2,7 @@ package proficiency
 
 import (
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/models"
 )
@@ -16,22 +17,22 @@ type cleanChance struct {
 	fitted   []float64 // at the attempts seen
 }
 
-// newCleanChance reads whether each attempt of the series was clean; nil when no
-// limit is set.
-func newCleanChance(tr Trainee) *cleanChance {
-	if tr.Clean == nil {
+// newCleanChance reads whether each measured attempt was clean; nil when no limit is
+// set.
+func newCleanChance(t practice.Trainee) *cleanChance {
+	if !t.ErrorLimits {
 		return nil
 	}
-	c := &cleanChance{attempts: tr.Series.Attempt}
+	c := &cleanChance{}
+	var y []float64
+	for _, a := range t.Attempts {
+		if a.Measured() {
+			c.attempts, y = append(c.attempts, a.Number), append(y, zeroOne(a.Clean))
+		}
+	}
 	spec := fit.Spec{Family: models.Logarithmic(), Noise: models.Bernoulli{}}
 	if f, err := fit.NewFitter(spec, c.attempts); err == nil {
 		c.fitter = f
-	}
-	y := make([]float64, len(tr.Clean))
-	for i, ok := range tr.Clean {
-		if ok {
-			y[i] = 1
-		}
 	}
 	c.chance = c.learn(y)
 	for _, n := range c.attempts {

@@ -3,6 +3,7 @@ package proficiency
 import (
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 )
 
@@ -13,13 +14,16 @@ type failShare struct {
 	share           float64
 }
 
-func newFailShare(tr Trainee) failShare {
-	f := failShare{fails: tr.Fails, attempts: tr.Fails + len(tr.Series.Attempt)}
+func newFailShare(t practice.Trainee) failShare {
+	f := failShare{fails: t.Number(hardFail)}
+	f.attempts = f.fails + t.Number(practice.Attempt.Measured)
 	if f.attempts > 0 {
 		f.share = float64(f.fails) / float64(f.attempts)
 	}
 	return f
 }
+
+func hardFail(a practice.Attempt) bool { return a.Outcome == practice.Failed }
 
 // draw is the share in one bootstrap replicate: binomial with the observed
 // share.

@@ -7,7 +7,10 @@ import (
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/fit"
+	"tyro/analysis/monitor"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/models"
 )
 
@@ -66,8 +69,8 @@ func TestOfGroupInterval(t *testing.T) {
 // chart of two steps up, is met by attempts 1 to 4 with chances 0, ¼, ⅜, ½ and 0, 1, 1, 1:
 // together 0, ⅝, 11/16, ¾, so that the ends at chances 0.2 and 0.8 are 2 and beyond 4.
 func TestNewTraineeByHand(t *testing.T) {
-	chart := chartOfThirds(2)
-	q := Question{Standard: 0.8, Rule: parse(t, "2 in a row"), Chart: &chart, Horizon: 4, Chance: 0.8, Level: 0.6}.orDefaults()
+	chart := stopping.Chart{Rates: monitor.Rates{Acceptable: 1. / 3, Unacceptable: 2. / 3}, H: 2 * math.Ln2}
+	q := Question{Standard: practice.Standard{Value: 0.8, PassFail: true}, Rule: mustParse(t, "2 in a row"), Chart: &chart, Horizon: 4, Chance: 0.8, Level: 0.6}.orDefaults()
 	as, err := q.ofWays([]way{always(0.5), always(1 - 1e-15)})
 	if err != nil {
 		t.Fatal(err)
@@ -92,7 +95,7 @@ func TestNewTraineeIsProjected(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := Pool(context.Background(), c, models.Lognormal{}, rs, Question{Standard: 60, Lower: true, Rule: parse(t, "2 in a row"), Horizon: 60})
+	p, err := Pool(context.Background(), c, models.Lognormal{}, false, rs, Question{Standard: under(60), Rule: mustParse(t, "2 in a row"), Horizon: 60})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,7 +104,7 @@ func TestNewTraineeIsProjected(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	prior, err := p.Project(context.Background(), []Record{{Trainee: cohort.Trainee{ID: "a new trainee of arm "}}}, plan)
+	prior, err := p.Project(context.Background(), []practice.Trainee{{ID: "a new trainee of arm "}}, plan)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,12 +119,10 @@ func TestNewTraineeIsProjected(t *testing.T) {
 // The chance to keep within error limits by logistic regression on the logarithm of
 // the attempt: R 4.2.2, glm(y ~ log(n), binomial), at attempts 1, 10, 40 and 100.
 func TestCleanChance(t *testing.T) {
-	tr := Trainee{}
+	tr := practice.Trainee{ErrorLimits: true}
 	for i := range 40 {
-		tr.Series.Attempt = append(tr.Series.Attempt, float64(i+1))
-		tr.Clean = append(tr.Clean, i > 12 && i%9 != 0 || i%4 == 0)
+		tr.Attempts = append(tr.Attempts, practice.Attempt{Number: float64(i + 1), Clean: i > 12 && i%9 != 0 || i%4 == 0})
 	}
-	tr.Series.Response = make([]float64, 40)
 	c := newCleanChance(tr)
 	for i, want := range []float64{0.0542792160614, 0.621653643808, 0.925263532029, 0.979183070405} {
 		n := []float64{1, 10, 40, 100}[i]
@@ -130,8 +131,8 @@ func TestCleanChance(t *testing.T) {
 		}
 	}
 	// Two attempts beyond the limits are too few for a slope: (38 + 1/2)/(40 + 1).
-	for i := range tr.Clean {
-		tr.Clean[i] = i > 1
+	for i := range tr.Attempts {
+		tr.Attempts[i].Clean = i > 1
 	}
 	if got := newCleanChance(tr).chance(7); math.Abs(got-38.5/41) > 1e-12 {
 		t.Errorf("with two beyond the limits: chance %v, want %v", got, 38.5/41)
@@ -141,7 +142,7 @@ func TestCleanChance(t *testing.T) {
 // BCa on request: the same estimate, other limits, and its name.
 func TestBCa(t *testing.T) {
 	s := simulate(models.Power().Curve([]float64{40, 140, 0.5}), 0.2, 30, 4)
-	q := Question{Standard: 70, Lower: true}
+	q := Question{Standard: under(70)}
 	plain := ask(t, s, 0, q, lognormalSpecs(models.Power()))[0]
 	q.Interval = resample.BCa
 	bca := ask(t, s, 0, q, lognormalSpecs(models.Power()))[0]
@@ -156,8 +157,8 @@ func TestBCa(t *testing.T) {
 // chart-signal at chances of one half, failure rates of 1/3 and 2/3 and a limit of
 // two steps is two passes in a row: by attempt 4 with chance one half.
 func TestChartSignalFromCurve(t *testing.T) {
-	c := chartOfThirds(2)
-	q := Question{Standard: 60, Lower: true, Horizon: 50, Chart: &c}
+	c := stopping.Chart{Rates: monitor.Rates{Acceptable: 1. / 3, Unacceptable: 2. / 3}, H: 2 * math.Ln2}
+	q := Question{Standard: under(60), Horizon: 50, Chart: &c}
 	stops, err := q.stops()
 	if err != nil {
 		t.Fatal(err)

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 )
 
@@ -19,7 +19,7 @@ import (
 // known about the cohort. NotReached is the chance of not getting there within the
 // horizon.
 func (p *Pooled) NewTrainee(ctx context.Context, arm string, plan resample.Plan) ([]Answer, error) {
-	records := []Record{{Trainee: cohort.Trainee{ID: "a new trainee of arm " + arm, Arm: arm}}}
+	records := []practice.Trainee{{ID: "a new trainee of arm " + arm, Arm: arm}}
 	known, err := p.posteriors(ctx, records, plan)
 	if err != nil {
 		return nil, err
@@ -44,10 +44,10 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 		for n := range chance {
 			chance[n] = w.chance(q, float64(n+1))
 		}
-		means[j] = wholeAttempts(q.meanCrossing(w.measure.curve, w.measure.noise))
+		means[j] = wholeAttempts(q.meanCrossing(w.measure))
 		passes[j] = firstAtLeast(chance, 1, q.Chance)
 		for k, s := range stops {
-			met, err := s.chain.metBy(chance)
+			met, err := s.chain.MetBy(chance)
 			if err != nil {
 				return nil, err
 			}

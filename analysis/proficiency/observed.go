@@ -3,6 +3,8 @@ package proficiency
 import (
 	"math"
 
+	"tyro/analysis/practice"
+	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
 )
 
@@ -15,13 +17,14 @@ type Observed struct {
 }
 
 // Observe runs a trainee's passes, in the order of attempts, through a rule or chart.
-// The attempts are those counted: fails and timeouts are attempts without a
-// pass, void ones are not in the list. Attempt numbers may have gaps.
-func Observe(policy Policy, attempts []float64, passes []bool) Observed {
+// Hard fails and timeouts are attempts without a pass, void ones do not count. Attempt
+// numbers may have gaps.
+func Observe(policy stopping.Policy, t practice.Trainee, s practice.Standard) Observed {
+	attempts := t.Numbers()
 	if len(attempts) == 0 {
 		return Observed{Attempt: math.NaN()}
 	}
-	if k := policy.FirstMet(passes); k > 0 {
+	if k := policy.FirstMet(t.Passes(s)); k > 0 {
 		return Observed{attempts[k-1], true}
 	}
 	return Observed{attempts[len(attempts)-1], false}

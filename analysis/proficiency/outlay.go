@@ -1,21 +1,10 @@
 package proficiency
 
-import "math"
+import (
+	"math"
 
-// Costs is what practice costs. A price of 0 is a price not stated.
-type Costs struct {
-	LabMinutes      float64 // of lab time an attempt
-	ExaminerMinutes float64 // of an examiner's time an attempt
-	Consumables     float64 // an attempt
-	LabHour         float64 // price
-	ExaminerHour    float64 // price
-	PerTrainee      float64 // fixed, whatever the attempts
-}
-
-// PerAttempt is the cost of one attempt.
-func (c Costs) PerAttempt() float64 {
-	return c.LabMinutes/60*c.LabHour + c.ExaminerMinutes/60*c.ExaminerHour + c.Consumables
-}
+	"tyro/analysis/practice"
+)
 
 // An Estimate is a number with its interval; NaN where it is not known.
 type Estimate struct{ Value, Lower, Upper float64 }
@@ -54,7 +43,7 @@ func used(shares []float64, n int) float64 {
 
 // Outlay works out a schedule of so many attempts for so many trainees. Numbers
 // are NaN where the progress is not known so far.
-func (p Progress) Outlay(c Costs, attempts, trainees int) Outlay {
+func (p Progress) Outlay(c practice.Costs, attempts, trainees int) Outlay {
 	o := Outlay{Attempts: attempts, Trainees: trainees}
 	o.Met.Value = p.At(attempts)
 	o.Met.Lower, o.Met.Upper = p.Limits(attempts)
@@ -72,7 +61,7 @@ func (p Progress) Outlay(c Costs, attempts, trainees int) Outlay {
 }
 
 // spent multiplies the attempts made, estimated and in every alternative.
-func (p Progress) spent(c Costs, trainees int, made func(shares []float64) float64, attempts int) Spent {
+func (p Progress) spent(c practice.Costs, trainees int, made func(shares []float64) float64, attempts int) Spent {
 	n := float64(trainees)
 	times := func(factor float64) Estimate {
 		return p.estimate(func(shares []float64) float64 { return n * made(shares) * factor })
@@ -108,7 +97,7 @@ type Reduction struct {
 
 // Reduce compares the schedule with one of fewer attempts, alternative by
 // alternative, so that the interval is that of the difference.
-func (p Progress) Reduce(c Costs, attempts, fewer, trainees int) Reduction {
+func (p Progress) Reduce(c practice.Costs, attempts, fewer, trainees int) Reduction {
 	left, n := max(attempts-fewer, 0), float64(trainees)
 	less := float64(attempts - left)
 	lower, upper := p.Limits(left)

@@ -8,42 +8,11 @@ import (
 	"slices"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/models"
 )
-
-// A Record is one trainee's attempts as a rule sees them, in the order made.
-type Record struct {
-	Trainee cohort.Trainee // the attempts with a measure
-	Attempt []float64      // all that count, hard fails and timeouts too
-	Pass    []bool         // whether each of them meets the standard
-	Hard    []float64      // attempts that were hard fails
-	Clean   []bool         // whether each measured attempt kept within error limits; nil when none are set
-}
-
-// Until keeps the attempts up to a number.
-func (r Record) Until(last float64) Record {
-	out := Record{Trainee: r.Trainee.Until(last)}
-	for i, n := range r.Attempt {
-		if n <= last {
-			out.Attempt, out.Pass = append(out.Attempt, n), append(out.Pass, r.Pass[i])
-		}
-	}
-	for _, n := range r.Hard {
-		if n <= last {
-			out.Hard = append(out.Hard, n)
-		}
-	}
-	if r.Clean != nil {
-		out.Clean = []bool{}
-		for i, n := range r.Trainee.Attempt {
-			if n <= last {
-				out.Clean = append(out.Clean, r.Clean[i])
-			}
-		}
-	}
-	return out
-}
 
 // A Pooled answers for single trainees from their own attempts and those of all
 // others: a fitted cohort of the measure, and of what else makes an attempt pass.
@@ -51,31 +20,32 @@ func (r Record) Until(last float64) Record {
 // independent given the trainee's curve, and made without a break.
 type Pooled struct {
 	question Question
-	rec      *Recursion
+	rec      *stopping.Recursion
 	noise    models.Noise
 	measure  *cohort.Cohort
+	sessions bool         // the measure has a slowdown after breaks
 	clean    pooledChance // to keep within error limits
 	sound    pooledChance // not to be a hard fail
 }
 
 // Pool makes a fitted cohort ready for a question; without a rule in it only
-// pass chances are answered. The records are
-// those of the cohort's trainees; from them the chances to keep within error
+// pass chances are answered. From the trainees of the cohort
+// the chances to keep within error
 // limits and not to fail hard are learnt, partially pooled as the measure is.
-func Pool(ctx context.Context, measure *cohort.Cohort, noise models.Noise, records []Record, q Question) (*Pooled, error) {
-	p := &Pooled{question: q.orDefaults(), noise: noise, measure: measure}
+func Pool(ctx context.Context, measure *cohort.Cohort, noise models.Noise, sessions bool, trainees []practice.Trainee, q Question) (*Pooled, error) {
+	p := &Pooled{question: q.orDefaults(), noise: noise, measure: measure, sessions: sessions}
 	var err error
 	if q.Rule != nil {
-		if p.rec, err = q.Rule.Recursion(); err != nil {
+		if p.rec, err = stopping.NewRecursion(q.Rule); err != nil {
 			return nil, err
 		}
 		if p.rec.States() > maxFollowed {
 			return nil, fmt.Errorf("rule %q has too many states to follow in every draw", q.Rule)
 		}
 	}
-	clean, sound := make([]cohort.Trainee, len(records)), make([]cohort.Trainee, len(records))
-	for i, r := range records {
-		clean[i], sound[i] = r.cleanSeries(), r.soundSeries()
+	clean, sound := make([]cohort.Trainee, len(trainees)), make([]cohort.Trainee, len(trainees))
+	for i, r := range trainees {
+		clean[i], sound[i] = cleanSeries(r), soundSeries(r)
 	}
 	if p.clean, err = learnChance(ctx, clean, models.Logarithmic()); err != nil {
 		return nil, err
@@ -84,26 +54,27 @@ func Pool(ctx context.Context, measure *cohort.Cohort, noise models.Noise, recor
 	return p, err
 }
 
-// cleanSeries is 1 where a measured attempt kept within error limits; empty
-// where none are set.
-func (r Record) cleanSeries() cohort.Trainee {
-	t := cohort.Trainee{ID: r.Trainee.ID, Arm: r.Trainee.Arm}
-	for i, ok := range r.Clean {
-		t.Attempt, t.Response = append(t.Attempt, r.Trainee.Attempt[i]), append(t.Response, zeroOne(ok))
+// cleanSeries is 1 where a measured attempt kept within error limits; empty where
+// none are set.
+func cleanSeries(t practice.Trainee) cohort.Trainee {
+	out := cohort.Trainee{ID: t.ID, Arm: t.Arm}
+	for _, a := range t.Attempts {
+		if t.ErrorLimits && a.Measured() {
+			out.Attempt, out.Response = append(out.Attempt, a.Number), append(out.Response, zeroOne(a.Clean))
+		}
 	}
-	return t
+	return out
 }
 
 // soundSeries is 0 for a hard fail and 1 for a measured attempt.
-func (r Record) soundSeries() cohort.Trainee {
-	t := cohort.Trainee{ID: r.Trainee.ID, Arm: r.Trainee.Arm}
-	for _, n := range r.Trainee.Attempt {
-		t.Attempt, t.Response = append(t.Attempt, n), append(t.Response, 1)
+func soundSeries(t practice.Trainee) cohort.Trainee {
+	out := cohort.Trainee{ID: t.ID, Arm: t.Arm}
+	for _, a := range t.Attempts {
+		if hardFail(a) || a.Measured() {
+			out.Attempt, out.Response = append(out.Attempt, a.Number), append(out.Response, zeroOne(!hardFail(a)))
+		}
 	}
-	for _, n := range r.Hard {
-		t.Attempt, t.Response = append(t.Attempt, n), append(t.Response, 0)
-	}
-	return t
+	return out
 }
 
 func zeroOne(b bool) float64 {
@@ -148,7 +119,7 @@ const (
 )
 
 // Project projects every record given, of members of the cohort or not.
-func (p *Pooled) Project(ctx context.Context, records []Record, plan resample.Plan) ([]Projection, error) {
+func (p *Pooled) Project(ctx context.Context, records []practice.Trainee, plan resample.Plan) ([]Projection, error) {
 	out := make([]Projection, len(records))
 	for from := 0; from < len(records); from += atOnce {
 		to := min(from+atOnce, len(records))
@@ -159,7 +130,7 @@ func (p *Pooled) Project(ctx context.Context, records []Record, plan resample.Pl
 	return out, nil
 }
 
-func (p *Pooled) project(ctx context.Context, records []Record, out []Projection, plan resample.Plan) error {
+func (p *Pooled) project(ctx context.Context, records []practice.Trainee, out []Projection, plan resample.Plan) error {
 	plan.Progress = nil
 	known, err := p.posteriors(ctx, records, plan)
 	if err != nil {
@@ -182,32 +153,32 @@ func (p *Pooled) project(ctx context.Context, records []Record, out []Projection
 // and of the chances to keep within error limits and not to fail hard.
 type knowledge struct{ measure, clean, sound []cohort.Posterior }
 
-func (p *Pooled) posteriors(ctx context.Context, records []Record, plan resample.Plan) (knowledge, error) {
+func (p *Pooled) posteriors(ctx context.Context, records []practice.Trainee, plan resample.Plan) (knowledge, error) {
 	var k knowledge
 	var err error
 	series := make([]cohort.Trainee, len(records))
 	for i, r := range records {
-		series[i] = r.Trainee
+		series[i] = cohort.Of(r, p.sessions)
 	}
 	if k.measure, err = p.measure.Posteriors(ctx, series, plan); err != nil {
 		return k, err
 	}
 	for i, r := range records {
-		series[i] = r.cleanSeries()
+		series[i] = cleanSeries(r)
 	}
 	if k.clean, err = p.clean.posteriors(ctx, series, plan); err != nil {
 		return k, err
 	}
 	for i, r := range records {
-		series[i] = r.soundSeries()
+		series[i] = soundSeries(r)
 	}
 	k.sound, err = p.sound.posteriors(ctx, series, plan)
 	return k, err
 }
 
 // ways deals equally likely truths about record i.
-func (p *Pooled) ways(records []Record, known knowledge, i, draws int, seed uint64) []way {
-	r := resample.Stream(seed, "pooled "+records[i].Trainee.ID, len(records[i].Attempt))
+func (p *Pooled) ways(records []practice.Trainee, known knowledge, i, draws int, seed uint64) []way {
+	r := resample.Stream(seed, "pooled "+records[i].ID, len(records[i].Counted()))
 	ways := make([]way, draws)
 	for j, d := range deal(known.measure[i].Draws, draws, r) {
 		ways[j] = way{measure: passing{curve: d.Curve, noise: p.noise, scale: d.Spread}, share: 1}
@@ -244,7 +215,7 @@ type way struct {
 
 // chance is that of passing attempt n.
 func (w way) chance(q Question, n float64) float64 {
-	c := w.share * q.meets(w.measure, w.measure.curve.At(n))
+	c := w.share * q.Standard.PassChance(w.measure.noise, w.measure.curve.At(n), w.measure.scale)
 	for _, curve := range w.also {
 		c *= models.Bernoulli{}.Mean(curve.At(n))
 	}
@@ -253,12 +224,13 @@ func (w way) chance(q Question, n float64) float64 {
 
 // answer mixes the rule's exact distribution over equally likely ways of
 // passing.
-func (p *Pooled) answer(r Record, ways []way) (Projection, error) {
+func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 	q, nan := p.question, math.NaN()
-	o := Projection{Trainee: r.Trainee.ID, Seen: len(r.Attempt), Usable: len(r.Trainee.Attempt), Level: q.Level,
+	attempts, passes := t.Numbers(), t.Passes(q.Standard)
+	o := Projection{Trainee: t.ID, Seen: len(attempts), Usable: t.Number(practice.Attempt.Measured), Level: q.Level,
 		Estimate: nan, Lower: nan, Upper: nan, NotReached: nan}
 	if o.Seen > 0 {
-		o.Last = r.Attempt[o.Seen-1]
+		o.Last = attempts[o.Seen-1]
 	}
 	horizon := int(q.Horizon)
 	ahead := max(0, horizon-int(o.Last))
@@ -267,7 +239,7 @@ func (p *Pooled) answer(r Record, ways []way) (Projection, error) {
 	}
 	crossings := make([]float64, len(ways))
 	made := make([]float64, o.Seen) // an attempt already made passed with chance 0 or 1
-	for i, passed := range r.Pass {
+	for i, passed := range passes {
 		made[i] = zeroOne(passed)
 	}
 	for j, w := range ways {
@@ -297,8 +269,8 @@ func (p *Pooled) answer(r Record, ways []way) (Projection, error) {
 	if ahead > 0 {
 		o.NotReached = math.Max(0, 1-o.MetBy[ahead-1])
 	}
-	if k := q.Rule.FirstMet(r.Pass); k > 0 {
-		at := r.Attempt[k-1]
+	if k := q.Rule.FirstMet(passes); k > 0 {
+		at := attempts[k-1]
 		o.Met, o.Estimate, o.Lower, o.Upper, o.NotReached = true, at, at, at, 0
 	}
 	o.Status = o.status()

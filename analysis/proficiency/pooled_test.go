@@ -7,7 +7,9 @@ import (
 	"testing"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/models"
 )
 
@@ -20,13 +22,13 @@ func always(chance float64) way {
 // Attempt 2 passes with chance (½+1)/2 = ¾. With chance ½, after a fail at 2 the
 // rule can be met at 4 at the earliest, with ½·½·½: ¾, ¾, (½+⅛+1)/2 = 13/16.
 func TestPooledByHand(t *testing.T) {
-	q := Question{Rule: mustParse(t, "2 in a row"), Horizon: 4, Chance: 0.8, Level: 0.6}.orDefaults()
-	rec, err := q.Rule.Recursion()
+	q := Question{Standard: practice.Standard{Value: 0.8, PassFail: true}, Rule: mustParse(t, "2 in a row"), Horizon: 4, Chance: 0.8, Level: 0.6}.orDefaults()
+	rec, err := stopping.NewRecursion(q.Rule)
 	if err != nil {
 		t.Fatal(err)
 	}
 	p := &Pooled{question: q, rec: rec}
-	r := Record{Trainee: cohort.Trainee{ID: "a", Attempt: []float64{1}}, Attempt: []float64{1}, Pass: []bool{true}}
+	r := practice.Measured("a", []float64{1}, []float64{1})
 	got, err := p.answer(r, []way{always(0.5), always(1 - 1e-15)})
 	if err != nil {
 		t.Fatal(err)
@@ -81,28 +83,24 @@ func TestProjectionStatus(t *testing.T) {
 
 // pooledCohort simulates trainees of an exponential curve, a fifth of whose
 // attempts break a limit and one in ten is a hard fail.
-func pooledCohort(n, attempts int) ([]cohort.Trainee, []Record) {
+func pooledCohort(n, attempts int) ([]cohort.Trainee, []practice.Trainee) {
 	var ts []cohort.Trainee
-	var rs []Record
+	var ps []practice.Trainee
 	for i := range n {
 		r := resample.Stream(3, "pooled test", i)
-		t := cohort.Trainee{ID: fmt.Sprint("T", i)}
-		rec := Record{Clean: []bool{}}
+		t := practice.Trainee{ID: fmt.Sprint("T", i), ErrorLimits: true}
 		p, g, c := 45*math.Exp(0.2*r.NormFloat64()), 130*math.Exp(0.25*r.NormFloat64()), 0.2*math.Exp(0.2*r.NormFloat64())
 		for k := 1.0; k <= float64(attempts); k++ {
 			y := (p + g*math.Exp(-c*(k-1))) * math.Exp(0.15*r.NormFloat64())
-			clean, hard := r.Float64() < 0.8, r.Float64() < 0.1
-			rec.Attempt, rec.Pass = append(rec.Attempt, k), append(rec.Pass, y <= 60 && clean && !hard)
-			if hard {
-				rec.Hard = append(rec.Hard, k)
-				continue
+			a := practice.Attempt{Number: k, Response: y, Clean: r.Float64() < 0.8}
+			if r.Float64() < 0.1 {
+				a.Outcome, a.Response = practice.Failed, math.NaN()
 			}
-			t.Attempt, t.Response, rec.Clean = append(t.Attempt, k), append(t.Response, y), append(rec.Clean, clean)
+			t.Attempts = append(t.Attempts, a)
 		}
-		rec.Trainee = t
-		ts, rs = append(ts, t), append(rs, rec)
+		ts, ps = append(ts, cohort.Of(t, false)), append(ps, t)
 	}
-	return ts, rs
+	return ts, ps
 }
 
 // From no attempts up: everybody can be projected, the range narrows as attempts
@@ -114,24 +112,28 @@ func TestPooledProjections(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q := Question{Standard: 60, Lower: true, Horizon: 100, Rule: mustParse(t, "3 in a row"), Level: 0.9}
-	p, err := Pool(ctx, c, models.Lognormal{}, rs, q)
+	q := Question{Standard: under(60), Horizon: 100, Rule: mustParse(t, "3 in a row"), Level: 0.9}
+	p, err := Pool(ctx, c, models.Lognormal{}, false, rs, q)
 	if err != nil {
 		t.Fatal(err)
 	}
-	free := make([]Record, len(rs))
+	free := make([]practice.Trainee, len(rs))
 	for i, r := range rs {
-		free[i] = r
-		free[i].Hard, free[i].Clean = nil, nil
+		free[i] = practice.Trainee{ID: r.ID}
+		for _, a := range r.Attempts {
+			if a.Measured() {
+				free[i].Attempts = append(free[i].Attempts, a)
+			}
+		}
 	}
-	without, err := Pool(ctx, c, models.Lognormal{}, free, q)
+	without, err := Pool(ctx, c, models.Lognormal{}, false, free, q)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var cut []Record
+	var cut []practice.Trainee
 	for _, k := range []float64{0, 5, 10} {
 		r := rs[0].Until(k)
-		if len(r.Attempt) != int(k) || len(r.Clean) != len(r.Trainee.Attempt) || len(r.Trainee.Attempt)+len(r.Hard) != int(k) {
+		if len(r.Counted()) != int(k) || r.Last() != k {
 			t.Fatalf("the first %v attempts: %+v", k, r)
 		}
 		cut = append(cut, r)
@@ -147,7 +149,7 @@ func TestPooledProjections(t *testing.T) {
 	if alone[0].NotReached != got[1].NotReached || alone[0].Estimate != got[1].Estimate {
 		t.Errorf("in company %v, alone %v", got[1].Estimate, alone[0].Estimate)
 	}
-	easier, err := without.Project(ctx, []Record{free[0].Until(0)}, resample.Plan{Seed: 1})
+	easier, err := without.Project(ctx, []practice.Trainee{free[0].Until(0)}, resample.Plan{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -206,9 +208,9 @@ func TestPooledChance(t *testing.T) {
 	}
 }
 
-func mustParse(t *testing.T, text string) Rule {
+func mustParse(t *testing.T, text string) practice.Rule {
 	t.Helper()
-	r, err := ParseRule(text)
+	r, err := practice.ParseRule(text)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,56 +6,11 @@ import (
 	"testing"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/models"
 )
-
-func TestParseRule(t *testing.T) {
-	for _, text := range []string{"2 in a row", "10 in all", "3 of last 5", "2 in a row and 12 in all", "1 in a row and 3 of last 5 and 7 in all"} {
-		r, err := ParseRule(text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if r.String() != text {
-			t.Errorf("%q reads back as %q", text, r.String())
-		}
-	}
-	for _, text := range []string{"", "2", "two in a row", "0 in a row", "6 of last 5", "2 in a row or 3 in all", "2 in a row and", "99999999999999999999 in all"} {
-		if r, err := ParseRule(text); err == nil {
-			t.Errorf("%q was read as %v", text, r)
-		}
-	}
-}
-
-// Each by hand: p a pass, f none.
-func TestFirstMet(t *testing.T) {
-	for _, c := range []struct {
-		rule, passes string
-		want         int
-	}{
-		{"2 in a row", "pfpp", 4},
-		{"2 in a row", "pfpfpf", 0},
-		{"3 in all", "pfpfp", 5},
-		{"3 of last 5", "pffpfp", 0},   // attempts 2 to 6 hold two passes
-		{"3 of last 5", "ppffpfpp", 5}, // attempts 1 to 5 hold three
-		{"1 in a row", "p", 1},
-		{"2 in a row and 4 in all", "ppfpfpp", 6}, // two in a row at 2, the fourth pass at 6
-		{"3 of last 5", "pfpfp", 5},
-		{"2 in a row", "", 0},
-	} {
-		rule, err := ParseRule(c.rule)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var passes []bool
-		for _, r := range c.passes {
-			passes = append(passes, r == 'p')
-		}
-		if got := rule.FirstMet(passes); got != c.want {
-			t.Errorf("%q in %s is met at %d, want %d", c.rule, c.passes, got, c.want)
-		}
-	}
-}
 
 func lognormalSpecs(f ...models.Family) []fit.Spec {
 	return fit.Candidates(fit.Spec{Noise: models.Lognormal{}, Positive: true}, f)
@@ -74,19 +29,35 @@ func simulate(c models.Curve, sd float64, n int, key int) fit.Series {
 // ask answers with few replicates, enough for a status.
 func ask(t *testing.T, s fit.Series, fails int, q Question, specs []fit.Spec) []Answer {
 	t.Helper()
-	as, _, err := FromCurve(context.Background(), Trainee{Series: s, Fails: fails}, specs, q, resample.Plan{Seed: 1, Replicates: 200}, "t")
+	tr := practice.Measured("t", s.Attempt, s.Response)
+	for range fails {
+		tr.Attempts = append(tr.Attempts, practice.Attempt{Number: 1, Response: math.NaN(), Outcome: practice.Failed, Clean: true})
+	}
+	return answers(t, tr, q, specs, 200)
+}
+
+func answers(t *testing.T, tr practice.Trainee, q Question, specs []fit.Spec, replicates int) []Answer {
+	t.Helper()
+	l, err := Learn(tr, specs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	as, err := l.Attempts(context.Background(), q, resample.Plan{Seed: 1, Replicates: replicates}, "t")
 	if err != nil {
 		t.Fatal(err)
 	}
 	return as
 }
 
+// under is a standard where smaller is better.
+func under(v float64) practice.Standard { return practice.Standard{Value: v, Lower: true} }
+
 // Almost without noise both definitions are known by hand: the curve 40 +
 // 140·n^(−1/2) meets 40 + 140/3 at attempt 9. With noise of log-SD s a pass
 // chance of 0.8 needs a median lower by the factor exp(−0.8416 s).
 func TestDefinitions(t *testing.T) {
 	truth := models.Power().Curve([]float64{40, 140, 0.5})
-	q := Question{Standard: 40 + 140./3, Lower: true}
+	q := Question{Standard: under(40 + 140./3)}
 	as := ask(t, simulate(truth, 1e-6, 30, 0), 0, q, lognormalSpecs(models.Power()))
 	for _, a := range as {
 		if a.Estimate < 9 || a.Estimate > 10 || math.Abs(a.At-9) > 0.01 || a.Status != Reached {
@@ -100,7 +71,7 @@ func TestDefinitions(t *testing.T) {
 		many.Attempt, many.Response = append(many.Attempt, s.Attempt...), append(many.Response, s.Response...)
 	}
 	as = ask(t, many, 0, q, lognormalSpecs(models.Power()))
-	want := truth.Crossing(q.Standard*math.Exp(-0.8416212*sd), 1, true)
+	want := truth.Crossing(q.Standard.Value*math.Exp(-0.8416212*sd), 1, true)
 	if a := as[1]; math.Abs(a.At-want) > 0.05*want || a.Definition != PassChance {
 		t.Errorf("pass-chance at %v, want about %v", a.At, want)
 	}
@@ -130,7 +101,7 @@ func TestStatuses(t *testing.T) {
 		{"four attempts", 4, 75, TooEarly},
 		{"none", 0, 75, TooEarly},
 	} {
-		a := ask(t, simulate(truth, 0.05, c.n, 3), 0, Question{Standard: c.standard, Lower: true, Horizon: 100}, specs)[0]
+		a := ask(t, simulate(truth, 0.05, c.n, 3), 0, Question{Standard: under(c.standard), Horizon: 100}, specs)[0]
 		if a.Status != c.want {
 			t.Errorf("%s: status %s (attempt %v), want %s", c.name, a.Status, a.Estimate, c.want)
 		}
@@ -155,7 +126,7 @@ func TestHigherIsBetter(t *testing.T) {
 		s.Response[i] += 2 * r.NormFloat64()
 	}
 	specs := fit.Candidates(fit.Spec{Noise: models.Normal{}}, []models.Family{models.Exponential(1)})
-	a := ask(t, s, 0, Question{Standard: 75}, specs)
+	a := ask(t, s, 0, Question{Standard: practice.Standard{Value: 75}}, specs)
 	want := truth.Crossing(75, 1, false)
 	if !(a[0].Crossing.Lower < want && want < a[0].Crossing.Upper) || math.Abs(a[0].At-want) > 2 {
 		t.Errorf("a rising score meets 75 at %v (%v to %v), truth %v", a[0].At, a[0].Crossing.Lower, a[0].Crossing.Upper, want)
@@ -166,11 +137,12 @@ func TestHigherIsBetter(t *testing.T) {
 }
 
 func TestObserve(t *testing.T) {
-	rule, _ := ParseRule("2 in a row")
-	if o := Observe(rule, []float64{1, 2, 4, 5}, []bool{false, true, true, false}); !o.Met || o.Attempt != 4 {
+	rule := stopping.Rule{Rule: mustParse(t, "2 in a row")}
+	seen := practice.Measured("t", []float64{1, 2, 4, 5}, []float64{70, 50, 50, 70})
+	if o := Observe(rule, seen, under(60)); !o.Met || o.Attempt != 4 {
 		t.Errorf("met at %+v, want attempt 4: numbers are kept over gaps", o)
 	}
-	if o := Observe(rule, []float64{1, 2, 4}, []bool{false, true, false}); o.Met || o.Attempt != 4 {
+	if o := Observe(rule, practice.Measured("t", []float64{1, 2, 4}, []float64{70, 50, 70}), under(60)); o.Met || o.Attempt != 4 {
 		t.Errorf("not met: %+v, want censored at 4", o)
 	}
 	if got := Survival([]Observed{{Attempt: math.NaN()}, {3, true}}); len(got) != 1 {
@@ -182,14 +154,13 @@ func TestObserve(t *testing.T) {
 // the standard passes with chance one half, and two in a row is met with chance one
 // half by attempt 4 (by hand: 1/4, 3/8, 1/2 by attempts 2, 3, 4).
 func TestRuleMetFromCurve(t *testing.T) {
-	rule, _ := ParseRule("2 in a row")
-	rec, err := rule.Recursion()
+	rec, err := stopping.NewRecursion(mustParse(t, "2 in a row"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	q := Question{Standard: 60, Lower: true, Horizon: 50}
+	q := Question{Standard: under(60), Horizon: 50}
 	p := passing{curve: models.Constant().Curve([]float64{60}), noise: models.Lognormal{}, scale: 0.2}
-	if got := q.stopCrossing(&rec.chain, p); got != 4 {
+	if got := q.stopCrossing(&rec.Chain, p); got != 4 {
 		t.Errorf("two in a row at chance 1/2 by attempt %v, want 4", got)
 	}
 	// A chance of one half to keep within the error limits makes it 1/4 a pass.
@@ -198,7 +169,7 @@ func TestRuleMetFromCurve(t *testing.T) {
 		t.Errorf("chance %v, want 0.25", c)
 	}
 	p.fails = 1
-	if got := q.stopCrossing(&rec.chain, p); !math.IsInf(got, 1) {
+	if got := q.stopCrossing(&rec.Chain, p); !math.IsInf(got, 1) {
 		t.Errorf("always failing, the rule is met at %v", got)
 	}
 }
@@ -206,17 +177,15 @@ func TestRuleMetFromCurve(t *testing.T) {
 // Error limits lower the pass chance, so that the answer comes later.
 func TestErrorLimits(t *testing.T) {
 	s := simulate(models.Exponential(1).Curve([]float64{40, 140, 0.2}), 0.1, 40, 5)
-	clean := make([]bool, 40)
-	for i := range clean {
-		clean[i] = i > 12 && i%9 != 0 || i%4 == 0
+	tr := practice.Measured("t", s.Attempt, s.Response)
+	tr.ErrorLimits = true
+	for i := range tr.Attempts {
+		tr.Attempts[i].Clean = i > 12 && i%9 != 0 || i%4 == 0
 	}
-	rule, _ := ParseRule("2 in a row")
-	q := Question{Standard: 60, Lower: true, Rule: rule}
+	rule := mustParse(t, "2 in a row")
+	q := Question{Standard: under(60), Rule: rule}
 	specs := lognormalSpecs(models.Exponential(1))
-	as, _, err := FromCurve(context.Background(), Trainee{Series: s, Clean: clean}, specs, q, resample.Plan{Seed: 1, Replicates: 100}, "t")
-	if err != nil {
-		t.Fatal(err)
-	}
+	as := answers(t, tr, q, specs, 100)
 	without := ask(t, s, 0, q, specs)
 	if len(as) != 3 || as[2].Definition != RuleMet || as[0].Estimate != without[0].Estimate || !(as[1].Estimate > without[1].Estimate) || !(as[2].Estimate >= without[2].Estimate) {
 		t.Errorf("with error limits %v, %v, %v; without %v, %v, %v", as[0].Estimate, as[1].Estimate, as[2].Estimate, without[0].Estimate, without[1].Estimate, without[2].Estimate)
@@ -234,7 +203,7 @@ func TestAveraged(t *testing.T) {
 			c.Fits = append(c.Fits, fit.Fit{Curve: models.Exponential(1).Curve([]float64{plateau, 100 - plateau, rate}), Scale: 1})
 			c.Candidates = append(c.Candidates, fit.Candidate{Weight: weights[i]})
 		}
-		q := Question{Standard: 25 + 1e-9, Lower: true, Horizon: 100, Chance: 0.8}
+		q := Question{Standard: under(25 + 1e-9), Horizon: 100, Chance: 0.8}
 		return q.averaged(nil, passing{noise: models.Normal{}, scale: 1}, c)[0]
 	}
 	if got := at(0.3, 0.4, 0.3); math.Abs(got-20) > 1e-6 {

@@ -9,7 +9,9 @@ import (
 	"slices"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
 	"tyro/models"
 )
@@ -97,31 +99,27 @@ const (
 // FromCohort is what the cohort's curve expects of new trainees: people are
 // imagined from the population that the cohort shows, each person's chances to
 // pass follow from their own curve and noise and from the chance that an attempt
-// is sound (practice, of all trainees; nil: always), and the rule is answered
+// is sound (as seen of all trainees; nil: always), and the rule is answered
 // exactly for each. The alternatives are draws of the population's parameters,
 // with the chance of a sound attempt learnt from trainees drawn with
 // replacement. It ends with the question's horizon. An arm that the cohort has no
 // effect for is an error.
-func FromCohort(ctx context.Context, c *cohort.Cohort, arm string, q Question, practice []Practice, plan resample.Plan) (Progress, error) {
+func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm string, q Question, seen []practice.Trainee, plan resample.Plan) (Progress, error) {
 	q = q.orDefaults()
-	rec, err := q.Rule.Recursion()
+	rec, err := stopping.NewRecursion(q.Rule)
 	if err != nil {
 		return Progress{}, err
 	}
 	if rec.States() > maxImagined {
 		return Progress{}, fmt.Errorf("rule %q has too many states to follow for everybody in a population", q.Rule)
 	}
-	noise, err := models.NoiseByName(c.Noise)
-	if err != nil {
-		return Progress{}, err
-	}
 	p := Progress{Basis: ByCohort, N: c.NTrainees, Level: q.Level, Draws: make([][]float64, populationCards)}
 	p.Share = make([]float64, int(q.Horizon))
-	chance := SoundChance(practice)
+	chance := SoundChance(seen)
 	err = c.NewTrainees(ctx, arm, populationCards, populationPeople, plan, func(card int, people []cohort.Draw) error {
 		sound := chance
 		if card > 0 {
-			sound = SoundChance(redrawn(practice, plan.Seed, card-1))
+			sound = SoundChance(redrawn(seen, plan.Seed, card-1))
 		}
 		share := q.shareMet(rec, noise, people, sound)
 		if card == 0 {
@@ -144,7 +142,7 @@ const sure = 1 - 1e-9
 // shareMet is the share of people who have met the rule by each attempt. It is
 // unknown, NaN, where a draw of the parameters is so far out that somebody has no
 // curve.
-func (q Question) shareMet(rec *Recursion, noise models.Noise, people []cohort.Draw, sound func(n float64) float64) []float64 {
+func (q Question) shareMet(rec *stopping.Recursion, noise models.Noise, people []cohort.Draw, sound func(n float64) float64) []float64 {
 	out := make([]float64, int(q.Horizon))
 	keeps := make([]float64, len(out))
 	for i := range keeps {
@@ -152,10 +150,10 @@ func (q Question) shareMet(rec *Recursion, noise models.Noise, people []cohort.D
 	}
 	for _, person := range people {
 		p := passing{curve: person.Curve, noise: noise, scale: person.Spread}
-		w, by := rec.begin(), 0.0
+		w, by := rec.Begin(), 0.0
 		for i := range out {
 			if by < sure {
-				by = w.step(keeps[i] * q.chance(p, float64(i+1)))
+				by = w.Step(keeps[i] * q.chance(p, float64(i+1)))
 			}
 			out[i] += person.Weight * by
 		}

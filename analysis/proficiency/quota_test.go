@@ -7,7 +7,9 @@ import (
 	"testing"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
 	"tyro/models"
 )
@@ -79,7 +81,7 @@ func near(t *testing.T, what string, got, want float64) {
 // half are not, and 40 is saved, or 80.
 func TestOutlayByHand(t *testing.T) {
 	p := observedProgress(t, []float64{2, 4, 6}, 8)
-	c := Costs{LabMinutes: 30, LabHour: 20, PerTrainee: 5}
+	c := practice.Costs{LabMinutes: 30, LabHourPrice: 20, PerTrainee: 5}
 	o := p.Outlay(c, 6, 4)
 	near(t, "share", o.Met.Value, 0.75)
 	near(t, "used", o.Used.Value, 4.5)
@@ -113,7 +115,7 @@ func TestOutlayByHand(t *testing.T) {
 // A trainee who never meets the rule costs all attempts and is no divisor: the same
 // three with and without the fourth.
 func TestNonFinishersAreInTheNumerator(t *testing.T) {
-	c := Costs{Consumables: 1}
+	c := practice.Costs{Consumables: 1}
 	with, without := observedProgress(t, []float64{2, 4, 6}, 6).Outlay(c, 6, 4), observedProgress(t, []float64{2, 4, 6}).Outlay(c, 6, 3)
 	near(t, "without", without.Stopping.PerMet.Value, 12.0/3)
 	near(t, "with", with.Stopping.PerMet.Value, 18.0/3)
@@ -139,13 +141,13 @@ func TestFromCohort(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rule, _ := ParseRule("2 in a row")
-	half := Practice{}
-	for n := range 8 { // four sound of eight: a share of one half, too few for a curve
-		half.Attempt, half.Sound = append(half.Attempt, float64(n+1)), append(half.Sound, n%2 == 0)
+	rule := mustParse(t, "2 in a row")
+	half := practice.Trainee{} // four sound of eight: a share of one half, too few for a curve
+	for n := range 8 {
+		half.Attempts = append(half.Attempts, practice.Attempt{Number: float64(n + 1), Clean: n%2 == 0})
 	}
-	q := Question{Standard: 60, Lower: true, Horizon: 30, Rule: rule}
-	p, err := FromCohort(context.Background(), c, "", q, []Practice{half}, resample.Plan{Seed: 1})
+	q := Question{Standard: under(60), Horizon: 30, Rule: rule}
+	p, err := FromCohort(context.Background(), c, models.Lognormal{}, "", q, []practice.Trainee{half}, resample.Plan{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +158,7 @@ func TestFromCohort(t *testing.T) {
 		for n := range chances {
 			chances[n] = 0.5 * models.Lognormal{}.CDF(60, curve(z, float64(n+1)), spread)
 		}
-		by, err := rule.MetBy(chances)
+		by, err := stopping.Rule{Rule: rule}.MetBy(chances)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -182,16 +184,21 @@ func TestFromCohort(t *testing.T) {
 // The chance of a sound attempt: always where nothing else was seen, one share of
 // few, and a rising curve where there are enough of both.
 func TestSoundChance(t *testing.T) {
-	all := Practice{Attempt: []float64{1, 2}, Sound: []bool{true, true}}
-	near(t, "always", SoundChance([]Practice{all})(5), 1)
+	seen := func(attempts []float64, sound ...bool) practice.Trainee {
+		var t practice.Trainee
+		for i, n := range attempts {
+			t.Attempts = append(t.Attempts, practice.Attempt{Number: n, Clean: sound[i]})
+		}
+		return t
+	}
+	near(t, "always", SoundChance([]practice.Trainee{seen([]float64{1, 2}, true, true)})(5), 1)
 	near(t, "nobody seen", SoundChance(nil)(5), 1)
-	one := Practice{Attempt: []float64{1, 2, 3, 4}, Sound: []bool{false, true, true, true}}
-	near(t, "three of four", SoundChance([]Practice{one})(9), 0.75)
+	near(t, "three of four", SoundChance([]practice.Trainee{seen([]float64{1, 2, 3, 4}, false, true, true, true)})(9), 0.75)
 	// At attempt 1 a quarter were sound, at 2 a half, at 4 three quarters: logits of
 	// −log 3, 0 and log 3, which a line in the logarithm of the attempt meets exactly.
-	var many []Practice
+	var many []practice.Trainee
 	for k := range 40 {
-		many = append(many, Practice{Attempt: []float64{1, 2, 4}, Sound: []bool{k%4 == 0, k%2 == 0, k%4 != 0}})
+		many = append(many, seen([]float64{1, 2, 4}, k%4 == 0, k%2 == 0, k%4 != 0))
 	}
 	if f := SoundChance(many); math.Abs(f(1)-0.25) > 1e-6 || math.Abs(f(2)-0.5) > 1e-6 || math.Abs(f(4)-0.75) > 1e-6 {
 		t.Errorf("the curve is %v at 1, %v at 2 and %v at 4", f(1), f(2), f(4))

@@ -2,34 +2,30 @@ package proficiency
 
 import (
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/models"
 )
 
-// A Practice is what happened at one trainee's attempts beside the measure: Sound
-// is true where an attempt was no hard fail and kept within its error limits.
-type Practice struct {
-	Attempt []float64
-	Sound   []bool
-}
-
 // enoughForACurve is how many attempts of either kind a slope is fitted from.
 const enoughForACurve = 10
 
-// SoundChance is the chance that an attempt is sound, by attempt, over all
+// SoundChance is the chance that an attempt is sound, no hard fail and within its error
+// limits, by attempt, over all
 // trainees: a logistic regression on the logarithm of the attempt, or one share
 // where there are fewer than ten sound or ten unsound attempts.
-func SoundChance(all []Practice) func(n float64) float64 {
+func SoundChance(all []practice.Trainee) func(n float64) float64 {
 	var s fit.Series
 	sound := 0
-	for _, p := range all {
-		for k, n := range p.Attempt {
-			v := 0.0
-			if p.Sound[k] {
-				v = 1
+	for _, t := range all {
+		for _, a := range t.Attempts {
+			if a.Outcome != practice.Failed && !a.Measured() {
+				continue
+			}
+			if a.Sound() {
 				sound++
 			}
-			s.Attempt, s.Response = append(s.Attempt, n), append(s.Response, v)
+			s.Attempt, s.Response = append(s.Attempt, a.Number), append(s.Response, zeroOne(a.Sound()))
 		}
 	}
 	total := len(s.Attempt)
@@ -46,9 +42,9 @@ func SoundChance(all []Practice) func(n float64) float64 {
 }
 
 // redrawn is the practice of as many trainees drawn with replacement.
-func redrawn(all []Practice, seed uint64, replicate int) []Practice {
+func redrawn(all []practice.Trainee, seed uint64, replicate int) []practice.Trainee {
 	r := resample.Stream(seed, "proficiency/sound", replicate)
-	out := make([]Practice, len(all))
+	out := make([]practice.Trainee, len(all))
 	for i := range out {
 		out[i] = all[r.IntN(len(all))]
 	}

@@ -1,14 +1,14 @@
-package proficiency
+package stopping
 
 import (
 	"fmt"
 	"math"
 )
 
-// A chain is a way of stopping that looks at passes and misses alone: every state
+// A Chain is a way to stop practice that looks at passes and misses alone: every state
 // they can leave it in, and where the next pass or miss leads. State 0 is the
 // start. It is never changed and may be shared by goroutines.
-type chain struct {
+type Chain struct {
 	pass, fail []int32 // next state by state; met where practice stops
 }
 
@@ -18,8 +18,8 @@ const met int32 = -1
 // attempts (0: any number), those reached sooner first. A state reached at the last
 // of these attempts leads nowhere: nobody leaves it. It is false where there are
 // more than maxStates.
-func grow[S comparable](start S, attempts int, next func(s S, passed bool) (S, bool)) (chain, bool) {
-	var c chain
+func grow[S comparable](start S, attempts int, next func(s S, passed bool) (S, bool)) (Chain, bool) {
+	var c Chain
 	states, depth := []S{start}, []int{0}
 	index := map[S]int32{start: 0}
 	find := func(from int, passed bool) int32 {
@@ -37,7 +37,7 @@ func grow[S comparable](start S, attempts int, next func(s S, passed bool) (S, b
 	}
 	for i := 0; i < len(states); i++ {
 		if len(states) > maxStates {
-			return chain{}, false
+			return Chain{}, false
 		}
 		if attempts > 0 && depth[i] == attempts {
 			c.pass, c.fail = append(c.pass, int32(i)), append(c.fail, int32(i))
@@ -50,41 +50,43 @@ func grow[S comparable](start S, attempts int, next func(s S, passed bool) (S, b
 }
 
 // States is the number of states in which practice goes on.
-func (c *chain) States() int { return len(c.pass) }
+func (c *Chain) States() int { return len(c.pass) }
 
-// metBy carries the chances of all states from attempt to attempt.
-func (c *chain) metBy(chance []float64) ([]float64, error) {
+// MetBy is the chance of having stopped by attempt 1, 2, …: the chances of all states
+// are carried from attempt to attempt.
+func (c *Chain) MetBy(chance []float64) ([]float64, error) {
 	if c.States()*len(chance) > maxSteps {
 		return nil, fmt.Errorf("%w: %d states over %d attempts", ErrTooLarge, c.States(), len(chance))
 	}
 	out := make([]float64, len(chance))
-	w := c.begin()
+	w := c.Begin()
 	for n, p := range chance {
 		if !(p >= 0 && p <= 1) {
 			return nil, fmt.Errorf("attempt %d: a pass chance of %v, expected a number from 0 to 1", n+1, p)
 		}
-		out[n] = w.step(p)
+		out[n] = w.Step(p)
 	}
 	return out, nil
 }
 
-// A walk is the chance of being in each state of a chain after some attempts.
-type walk struct {
-	c         *chain
+// A Walk is the chance of being in each state of a chain after some attempts.
+type Walk struct {
+	c         *Chain
 	now, then []float64
 	last      int32 // no state after this one has been reached
 	total     float64
 }
 
-func (c *chain) begin() *walk {
-	w := &walk{c: c, now: make([]float64, c.States()), then: make([]float64, c.States())}
+// Begin is a walk before the first attempt.
+func (c *Chain) Begin() *Walk {
+	w := &Walk{c: c, now: make([]float64, c.States()), then: make([]float64, c.States())}
 	w.now[0] = 1
 	return w
 }
 
-// step makes one attempt, which passes with chance p, and gives the chance of
+// Step makes one attempt, which passes with chance p, and gives the chance of
 // having stopped by then.
-func (w *walk) step(p float64) float64 {
+func (w *Walk) Step(p float64) float64 {
 	last := w.last
 	add := func(to int32, mass float64) {
 		if to == met {

@@ -1,4 +1,9 @@
-package proficiency
+// Package stopping holds ways to stop practice: a fixed number of attempts, a rule on
+// passes, a chart's signal, a pass chance shown by the trainee's own attempts. All of
+// them look at passes and misses alone, so what each lets through, holds back and costs
+// follows exactly from the pass chances, by carrying the chances of all its states from
+// attempt to attempt; nothing is drawn.
+package stopping
 
 import (
 	"fmt"
@@ -8,6 +13,7 @@ import (
 	"strings"
 
 	"tyro/analysis/monitor"
+	"tyro/analysis/practice"
 )
 
 // A Policy says when a trainee's practice stops, which is to say that the trainee
@@ -38,18 +44,18 @@ var (
 // many attempts each.
 func Ready(p Policy, attempts int) (Policy, error) {
 	c, ok := p.(interface {
-		chain(attempts int) (chain, error)
+		Chain(attempts int) (Chain, error)
 	})
 	if !ok || attempts < 1 {
 		return p, nil
 	}
-	states, err := c.chain(attempts)
+	states, err := c.Chain(attempts)
 	return ready{p, states, attempts}, err
 }
 
 type ready struct {
 	Policy
-	states   chain
+	states   Chain
 	attempts int
 }
 
@@ -58,16 +64,7 @@ func (r ready) MetBy(chance []float64) ([]float64, error) {
 	if len(chance) > r.attempts {
 		return r.Policy.MetBy(chance)
 	}
-	return r.states.metBy(chance)
-}
-
-// chain of a rule is the same for any number of attempts.
-func (r Rule) chain(int) (chain, error) {
-	rec, err := r.Recursion()
-	if err != nil {
-		return chain{}, err
-	}
-	return rec.chain, nil
+	return r.states.MetBy(chance)
 }
 
 // A FixedQuota stops practice after a fixed number of attempts, whatever came of them.
@@ -175,7 +172,7 @@ var (
 	estimateText = regexp.MustCompile(`^chance ([0-9.]+) with confidence ([0-9.]+)(?: over last (\d+))?$`)
 )
 
-// ParsePolicy reads "20 attempts"; a rule as [ParseRule] does; "chart 0.2/0.4", a
+// ParsePolicy reads "20 attempts"; a rule as [practice.ParseRule] does; "chart 0.2/0.4", a
 // learning chart with its acceptable and unacceptable failure rates, with " h 3.5"
 // where its limit is not to be chosen; and "chance 0.8 with confidence 0.9", with
 // " over last 12" where only the last attempts are to count.
@@ -183,7 +180,7 @@ func ParsePolicy(text string) (Policy, error) {
 	text = strings.Join(strings.Fields(text), " ")
 	switch {
 	case quotaText.MatchString(text):
-		n := whole(quotaText.FindStringSubmatch(text)[1])
+		n := digits(quotaText.FindStringSubmatch(text)[1])
 		if n < 1 || n > 1_000_000 {
 			return nil, fmt.Errorf("policy %q: expected 1 to 1000000 attempts", text)
 		}
@@ -193,11 +190,11 @@ func ParsePolicy(text string) (Policy, error) {
 	case strings.HasPrefix(text, "chance "):
 		return parseEstimate(text)
 	}
-	r, err := ParseRule(text)
+	r, err := practice.ParseRule(text)
 	if err != nil {
 		return nil, fmt.Errorf("%w; or \"20 attempts\", \"chart 0.2/0.4\" with failure rates, \"chance 0.8 with confidence 0.9 over last 12\"", err)
 	}
-	return r, nil
+	return Rule{r}, nil
 }
 
 func parseChart(text string) (Policy, error) {
@@ -226,7 +223,7 @@ func parseEstimate(text string) (Policy, error) {
 	}
 	e := ShownChance{Target: number(m[1]), Confidence: number(m[2])}
 	if m[3] != "" {
-		e.Last = whole(m[3])
+		e.Last = digits(m[3])
 		if e.Last == 0 {
 			return nil, fmt.Errorf("policy %q: over last 0 attempts", text)
 		}
@@ -242,6 +239,15 @@ func number(s string) float64 {
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil {
 		return math.NaN()
+	}
+	return v
+}
+
+// digits reads a whole number; one too long for that is larger than any limit.
+func digits(s string) int {
+	v, err := strconv.Atoi(s)
+	if err != nil {
+		return 1 << 30
 	}
 	return v
 }

@@ -1,4 +1,4 @@
-package proficiency
+package stopping
 
 import (
 	"errors"
@@ -6,16 +6,17 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 )
 
 func parse(t testing.TB, text string) Rule {
 	t.Helper()
-	r, err := ParseRule(text)
+	r, err := practice.ParseRule(text)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return r
+	return Rule{r}
 }
 
 // TestMetByFibonacci: with p = 1/2 the sequences of n without two passes in a
@@ -100,8 +101,8 @@ func TestMeanAttemptsExtreme(t *testing.T) {
 // clauses is first met; 0 when one is not.
 func lastFirstMet(r Rule, passes []bool) int {
 	last := 0
-	for _, c := range r {
-		k := Rule{c}.FirstMet(passes)
+	for _, c := range r.Rule {
+		k := practice.Rule{c}.FirstMet(passes)
 		if k == 0 {
 			return 0
 		}
@@ -165,14 +166,14 @@ func TestMetByRandomRules(t *testing.T) {
 	for range 60 {
 		var rule Rule
 		for range 1 + r.IntN(4) {
-			c := Clause{Need: 1 + r.IntN(4)}
+			c := practice.Clause{Need: 1 + r.IntN(4)}
 			switch r.IntN(3) {
 			case 0:
 				c.InAll, c.Need = true, c.Need+r.IntN(4)
 			case 1:
 				c.Of = c.Need + r.IntN(5)
 			}
-			rule = append(rule, c)
+			rule.Rule = append(rule.Rule, c)
 		}
 		chance := make([]float64, 10)
 		for i := range chance {
@@ -263,22 +264,22 @@ func TestRecursionRefuses(t *testing.T) {
 func TestPatterns(t *testing.T) {
 	for text, want := range map[string]int{"3 of last 5": 11, "2 of last 9": 9, "5 of last 5": 16, "6 of last 12": 1024} {
 		rule := parse(t, text)
-		rec, err := rule.Recursion()
-		if err != nil || rec.States() != want || rule[0].patterns() != float64(want) {
+		rec, err := NewRecursion(rule.Rule)
+		if err != nil || rec.States() != want || patterns(rule.Rule[0]) != float64(want) {
 			t.Errorf("%s: %d states (%v), want %d", text, rec.States(), err, want)
 		}
 	}
 }
 
 func TestRecursionDropsImpliedClauses(t *testing.T) {
-	rec, err := parse(t, "1000 in all and 1000 in a row and 900 of last 950").Recursion()
+	rec, err := NewRecursion(parse(t, "1000 in all and 1000 in a row and 900 of last 950").Rule)
 	if err != nil || rec.States() != 1000 {
 		t.Errorf("%v states (%v), want 1000", rec.States(), err)
 	}
 }
 
 func BenchmarkMetBy(b *testing.B) {
-	rec, err := parse(b, "2 in a row and 12 in all").Recursion()
+	rec, err := NewRecursion(parse(b, "2 in a row and 12 in all").Rule)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package proficiency
+package stopping
 
 import (
 	"fmt"

@@ -1,4 +1,4 @@
-package proficiency
+package stopping
 
 import (
 	"fmt"
@@ -44,15 +44,15 @@ func (c *Chart) String() string {
 // where it is.
 type since struct{ successes, failures int32 }
 
-// chain lists the values that the sum can take within the given number of attempts.
+// Chain lists the values that the sum can take within the given number of attempts.
 // A sum of two step sizes takes few between zero and the limit, so nothing is
 // rounded.
-func (c *Chart) chain(attempts int) (chain, error) {
+func (c *Chart) Chain(attempts int) (Chain, error) {
 	if err := c.Rates.Check(); err != nil {
-		return chain{}, err
+		return Chain{}, err
 	}
 	if !(c.H > 0) {
-		return chain{}, fmt.Errorf("chart limit %g: expected a number above 0", c.H)
+		return Chain{}, fmt.Errorf("chart limit %g: expected a number above 0", c.H)
 	}
 	w := monitor.Learning(c.Rates, c.H).Weights
 	out, ok := grow(since{}, attempts, func(s since, passed bool) (since, bool) {
@@ -68,7 +68,7 @@ func (c *Chart) chain(attempts int) (chain, error) {
 		return s, sum >= c.H-slack
 	})
 	if !ok {
-		return chain{}, fmt.Errorf("%s over %d attempts: %w: it takes more than %d values", c, attempts, ErrTooLarge, maxStates)
+		return Chain{}, fmt.Errorf("%s over %d attempts: %w: it takes more than %d values", c, attempts, ErrTooLarge, maxStates)
 	}
 	return out, nil
 }
@@ -81,11 +81,11 @@ func (c *Chart) MetBy(chance []float64) ([]float64, error) {
 	if len(chance) == 0 {
 		return nil, nil
 	}
-	states, err := c.chain(len(chance))
+	states, err := c.Chain(len(chance))
 	if err != nil {
 		return nil, err
 	}
-	return states.metBy(chance)
+	return states.MetBy(chance)
 }
 
 // FirstMet implements [Policy].

@@ -1,10 +1,12 @@
-package proficiency
+package stopping
 
 import (
 	"errors"
 	"fmt"
 	"math"
 	"slices"
+
+	"tyro/analysis/practice"
 )
 
 // A Recursion is a rule made ready for exact answers: every state that the
@@ -14,8 +16,8 @@ import (
 // passes in a row at some time and ten more at any time. It depends on the rule alone, so one serves any number of pass
 // chances. It is never changed and may be shared by goroutines.
 type Recursion struct {
-	chain
-	rule Rule
+	Chain
+	rule practice.Rule
 }
 
 const (
@@ -46,10 +48,10 @@ type position struct {
 // a row imply k of the last m, and those imply k in all.
 type needs struct {
 	all, run int
-	windows  []Clause
+	windows  []practice.Clause
 }
 
-func (r Rule) needs() needs {
+func needsOf(r practice.Rule) needs {
 	var n needs
 	most := 0
 	for _, c := range r {
@@ -65,7 +67,7 @@ func (r Rule) needs() needs {
 			n.run = max(n.run, c.Need)
 		}
 	}
-	n.windows = slices.DeleteFunc(n.windows, func(c Clause) bool { return c.Need <= n.run })
+	n.windows = slices.DeleteFunc(n.windows, func(c practice.Clause) bool { return c.Need <= n.run })
 	if n.all <= max(most, n.run) {
 		n.all = 0
 	}
@@ -119,7 +121,7 @@ func (n needs) metAt(p position) bool {
 // patterns is the number of ways in which the last attempts can fall short of a
 // window: at most Need − 1 passes in Of − 1 attempts. A rule has no fewer
 // states.
-func (c Clause) patterns() float64 {
+func patterns(c practice.Clause) float64 {
 	sum, ways := 0.0, 1.0
 	for k := range c.Need {
 		sum += ways
@@ -128,19 +130,19 @@ func (c Clause) patterns() float64 {
 	return sum
 }
 
-// Recursion lists the states of the rule; an [ErrTooLarge] where there are
+// NewRecursion lists the states of the rule; an [ErrTooLarge] where there are
 // more than 300 000, as for many passes of a long window.
-func (r Rule) Recursion() (*Recursion, error) {
+func NewRecursion(r practice.Rule) (*Recursion, error) {
 	if len(r) == 0 {
 		return nil, errors.New("a rule without clauses is never met")
 	}
-	n := r.needs()
+	n := needsOf(r)
 	if len(n.windows) > maxWindows {
 		return nil, fmt.Errorf("rule %q: %w: it has more than %d clauses on the last attempts", r, ErrTooLarge, maxWindows)
 	}
 	tooMany := fmt.Errorf("rule %q: %w: it has more than %d states; ask for fewer passes or a shorter window", r, ErrTooLarge, maxStates)
 	for _, c := range n.windows {
-		if c.patterns() > maxStates {
+		if patterns(c) > maxStates {
 			return nil, tooMany
 		}
 	}
@@ -159,7 +161,7 @@ func (r Rule) Recursion() (*Recursion, error) {
 // chances. The result is as long as chance and exact up to rounding: the
 // chances of all states are carried from attempt to attempt, nothing is drawn.
 func (rec *Recursion) MetBy(chance []float64) ([]float64, error) {
-	by, err := rec.metBy(chance)
+	by, err := rec.Chain.MetBy(chance)
 	if err != nil {
 		return nil, fmt.Errorf("rule %q: %w", rec.rule, err)
 	}
@@ -179,24 +181,6 @@ func (rec *Recursion) MeanAttempts(chance float64) (float64, error) {
 		return math.Inf(1), nil
 	}
 	return newElimination(rec, chance).mean()
-}
-
-// MetBy is [Recursion.MetBy] for a rule used once.
-func (r Rule) MetBy(chance []float64) ([]float64, error) {
-	rec, err := r.Recursion()
-	if err != nil {
-		return nil, err
-	}
-	return rec.MetBy(chance)
-}
-
-// MeanAttempts is [Recursion.MeanAttempts] for a rule used once.
-func (r Rule) MeanAttempts(chance float64) (float64, error) {
-	rec, err := r.Recursion()
-	if err != nil {
-		return math.NaN(), err
-	}
-	return rec.MeanAttempts(chance)
 }
 
 // Constant is the same pass chance at each of the attempts.

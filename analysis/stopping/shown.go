@@ -1,4 +1,4 @@
-package proficiency
+package stopping
 
 import (
 	"fmt"
@@ -77,9 +77,9 @@ type seen struct {
 	pattern          uint32
 }
 
-func (e ShownChance) chain(attempts int) (chain, error) {
+func (e ShownChance) Chain(attempts int) (Chain, error) {
 	if err := e.Check(); err != nil {
-		return chain{}, err
+		return Chain{}, err
 	}
 	most := attempts
 	if e.Last > 0 {
@@ -108,7 +108,7 @@ func (e ShownChance) chain(attempts int) (chain, error) {
 		return s, s.passes >= needed[s.attempts]
 	})
 	if !ok {
-		return chain{}, fmt.Errorf("%s over %d attempts: %w: it has more than %d states", e, attempts, ErrTooLarge, maxStates)
+		return Chain{}, fmt.Errorf("%s over %d attempts: %w: it has more than %d states", e, attempts, ErrTooLarge, maxStates)
 	}
 	return out, nil
 }
@@ -118,11 +118,11 @@ func (e ShownChance) MetBy(chance []float64) ([]float64, error) {
 	if len(chance) == 0 {
 		return nil, nil
 	}
-	c, err := e.chain(len(chance))
+	c, err := e.Chain(len(chance))
 	if err != nil {
 		return nil, err
 	}
-	return c.metBy(chance)
+	return c.MetBy(chance)
 }
 
 // FirstMet implements Policy.

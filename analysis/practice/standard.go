@@ -1,0 +1,113 @@
+package practice
+
+import (
+	"math"
+
+	"tyro/models"
+)
+
+// A Standard is the level that one attempt has to meet. It is the one place that
+// says what meeting it means: for a response seen, for the chance of an attempt to
+// come, and for the curve.
+//
+// With passes and fails the value is a chance to pass, which the curve can reach;
+// an attempt meets the standard by being a pass, whatever the value.
+type Standard struct {
+	Value    float64 // NaN where none is set
+	Lower    bool    // smaller responses are better
+	PassFail bool    // responses are 1 and 0, and 1 is a pass (a failure where Lower)
+}
+
+// Set reports whether there is a standard.
+func (s Standard) Set() bool { return !math.IsNaN(s.Value) }
+
+// At is the same standard at another value.
+func (s Standard) At(value float64) Standard {
+	s.Value = value
+	return s
+}
+
+// Meets reports whether a response meets the standard. An unknown one does not.
+func (s Standard) Meets(response float64) bool {
+	at := s.Value
+	if s.PassFail {
+		at = 1
+		if s.Lower {
+			at = 0
+		}
+	}
+	if s.Lower {
+		return response <= at
+	}
+	return response >= at
+}
+
+// PassChance is the chance that the response of one attempt meets the standard
+// when the curve stands at m and the noise has the scale given. NaN where the
+// curve or the scale is not known.
+func (s Standard) PassChance(noise models.Noise, m, scale float64) float64 {
+	if s.PassFail {
+		p := noise.Mean(m)
+		if s.Lower {
+			return 1 - p
+		}
+		return p
+	}
+	if s.Lower {
+		return noise.CDF(s.Value, m, scale)
+	}
+	return models.AtLeast(noise, s.Value, m, scale)
+}
+
+// Curve is the curve value at which the mean (for multiplicative noise the median)
+// meets the standard.
+func (s Standard) Curve(noise models.Noise) float64 { return noise.Link(s.Value) }
+
+// Beyond reports whether a curve that stands at m is at the level or on its better
+// side.
+func (s Standard) Beyond(m, level float64) bool {
+	if s.Lower {
+		return m <= level
+	}
+	return m >= level
+}
+
+// CurveFor is the curve value at which one attempt meets the standard with the
+// chance given: beyond it, in the better direction, the chance is higher.
+func (s Standard) CurveFor(noise models.Noise, chance, scale float64) float64 {
+	if s.PassFail {
+		if s.Lower {
+			chance = 1 - chance
+		}
+		return within(noise, chance)
+	}
+	if noise.Additive() { // a shift by the noise's own quantile
+		e := models.ResidualQuantile(noise, chance, scale)
+		if s.Lower {
+			e = -e
+		}
+		return noise.Shift(s.Value, e)
+	}
+	// The chance rises towards the better side: halve until the digits are used up.
+	lo, hi := -40.0, 25.0 // logarithms or logits far beyond any that data show
+	for range 100 {
+		if mid := (lo + hi) / 2; (s.PassChance(noise, mid, scale) >= chance) == s.Lower {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// within is the curve value at which the mean of passes and fails is p, or infinite
+// where guessing or lapsing keeps the mean on one side of p.
+func within(noise models.Noise, p float64) float64 {
+	switch {
+	case p <= noise.Mean(math.Inf(-1)):
+		return math.Inf(-1)
+	case p >= noise.Mean(math.Inf(1)):
+		return math.Inf(1)
+	}
+	return noise.Link(p)
+}
