@@ -3,25 +3,14 @@ package datasets
 import (
 	"fmt"
 	"math"
+
+	"tyro/analysis/practice"
 )
 
-// Costs is what practice of a task costs, in any unit: an attempt's minutes of lab
-// time and of an examiner's time, its consumables, the price of an hour of either,
-// and what a trainee costs whatever the attempts. A price of 0 is not stated.
-type Costs struct {
-	Unit              string  `yaml:"unit"` // a currency, or another word
-	LabMinutes        float64 `yaml:"lab_minutes"`
-	ExaminerMinutes   float64 `yaml:"examiner_minutes"`
-	Consumables       float64 `yaml:"consumables"`
-	LabHourPrice      float64 `yaml:"lab_hour_price"`
-	ExaminerHourPrice float64 `yaml:"examiner_hour_price"`
-	PerTrainee        float64 `yaml:"per_trainee"`
-}
+// CheckCosts lists everything wrong with costs, under the names of the study file.
+func CheckCosts(c practice.Costs) error { return costProblems(c, "costs").orNil() }
 
-// Check lists everything wrong with the costs, under the names of the study file.
-func (c Costs) Check() error { return c.problems("costs").orNil() }
-
-func (c Costs) problems(prefix string) Problems {
+func costProblems(c practice.Costs, prefix string) Problems {
 	var ps Problems
 	bad := func(name string, value float64, expect string, kind error) {
 		ps = append(ps, Problem{File: StudyFile, Column: prefix + ": " + name, Value: fmt.Sprint(value), Expect: expect, Err: kind})

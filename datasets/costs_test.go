@@ -5,11 +5,13 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"tyro/analysis/practice"
 )
 
 // Everything wrong with the costs is said at once, by its name in the study file.
 func TestCosts(t *testing.T) {
-	task := Task{Name: "t", Column: "s", Costs: &Costs{Consumables: -1, PerTrainee: math.Inf(1), LabHourPrice: 30, ExaminerHourPrice: 50}}
+	task := Task{Name: "t", Column: "s", Costs: &practice.Costs{Consumables: -1, PerTrainee: math.Inf(1), LabHourPrice: 30, ExaminerHourPrice: 50}}
 	err := task.settle().orNil()
 	if err == nil {
 		t.Fatal("no problem")
@@ -19,10 +21,10 @@ func TestCosts(t *testing.T) {
 			t.Errorf("nothing about %s in\n%v", want, err)
 		}
 	}
-	if err := (Costs{Unit: "crowns"}).Check(); !errors.Is(err, ErrMissing) {
+	if err := CheckCosts(practice.Costs{Unit: "crowns"}); !errors.Is(err, ErrMissing) {
 		t.Errorf("no cost at all: %v", err)
 	}
-	if err := (Costs{LabMinutes: 10}).Check(); err != nil {
+	if err := CheckCosts(practice.Costs{LabMinutes: 10}); err != nil {
 		t.Errorf("minutes without a price: %v", err)
 	}
 }

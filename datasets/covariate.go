@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+
+	"tyro/analysis/practice"
 )
 
 // A TraineesFile names a table with one row a trainee: prior experience, site and
@@ -22,14 +24,6 @@ type CovariateChoice struct {
 	On   []string `yaml:"on"`
 	// Levels takes numbers for names, such as sites called 1, 2 and 3.
 	Levels bool `yaml:"levels"`
-}
-
-// A Covariate is an attribute with one value a trainee: a number, or a level.
-type Covariate struct {
-	Name   string
-	Levels []string           // in the order first seen; nil for numbers
-	Number map[string]float64 // by trainee, where it is a number
-	Level  map[string]string  // by trainee, otherwise
 }
 
 // attributes are a table in which trainees' attributes may stand.
@@ -77,22 +71,22 @@ func (s *Study) readTrainees(path string, data []byte, column string) error {
 // where it has the column, else from the attempt log. Every trainee needs one
 // value; a value that changes within a trainee, blanks, a single value for all, and
 // numbers mixed with words are problems.
-func (s *Study) Covariate(c CovariateChoice, trainees []string) (Covariate, error) {
+func (s *Study) Covariate(c CovariateChoice, trainees []string) (practice.Covariate, error) {
 	from := s.traineeSheet
 	if from == nil || !from.sheet.Has(c.Name) {
 		from = s.attemptSheet
 	}
 	if from == nil || from.key == "" {
-		return Covariate{}, Problem{File: StudyFile, Column: c.Name, Err: ErrMissing, Expect: "trainees, to whom a covariate can belong"}
+		return practice.Covariate{}, Problem{File: StudyFile, Column: c.Name, Err: ErrMissing, Expect: "trainees, to whom a covariate can belong"}
 	}
 	cells, err := from.sheet.Text(c.Name)
 	if err != nil {
-		return Covariate{}, err
+		return practice.Covariate{}, err
 	}
 	r := covariateReader{attributes: *from, choice: c, wanted: trainees}
 	r.collect(cells)
 	if len(r.problems) > 0 {
-		return Covariate{}, r.problems
+		return practice.Covariate{}, r.problems
 	}
 	out := r.covariate()
 	return out, r.problems.orNil()
@@ -150,7 +144,7 @@ func (r *covariateReader) collect(cells []string) {
 }
 
 // covariate turns the values into numbers, or levels.
-func (r *covariateReader) covariate() Covariate {
+func (r *covariateReader) covariate() practice.Covariate {
 	numbers, levels := map[string]float64{}, map[string]string{}
 	var words, distinct []string
 	for _, id := range r.order {
@@ -171,11 +165,11 @@ func (r *covariateReader) covariate() Covariate {
 		r.problems = append(r.problems, Problem{File: r.sheet.File, Column: name, Err: ErrRange, Expect: "at least two different values among the trainees"})
 	case r.choice.Levels || len(words) == len(r.order):
 	case len(words) == 0:
-		return Covariate{Name: name, Number: numbers}
+		return practice.Covariate{Name: name, On: r.choice.On, Number: numbers}
 	default:
 		for _, id := range words {
 			r.bad(r.row[id], r.value[id], "a number, as for other trainees, unless the column is said to hold levels", ErrNotNumber)
 		}
 	}
-	return Covariate{Name: name, Levels: distinct, Level: levels}
+	return practice.Covariate{Name: name, On: r.choice.On, Levels: distinct, Level: levels}
 }

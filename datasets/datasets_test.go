@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"tyro/analysis/practice"
 )
 
 // timeTable reads text as a table of timed attempts with a limit of 300 s.
@@ -303,7 +305,9 @@ func TestPasses(t *testing.T) {
 		{[]float64{57, 1}, Done, true}, {[]float64{57.1, 1}, Done, false}, {[]float64{50, 2}, Done, false},
 		{[]float64{50, 0}, Failed, false}, {[]float64{50, 0}, Timeout, false}, {[]float64{50, math.NaN()}, Done, false},
 	} {
-		if got := l.Passes(Attempt{Values: c.values, Outcome: c.outcome}, task, 57); got != c.want {
+		l.Attempts = []Attempt{{Number: 1, Values: c.values, Outcome: c.outcome}}
+		a := l.trainees(task)[0].Attempts[0]
+		if got := a.Passes(practice.Standard{Value: 57, Lower: true}); got != c.want {
 			t.Errorf("%v, %v: passes %v, want %v", c.values, c.outcome, got, c.want)
 		}
 	}

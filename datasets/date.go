@@ -120,7 +120,7 @@ func (r *logReader) checkDates(log Log) {
 		n := min(len(a.Date), len(before.date)) // a day against a day with a time
 		if ok && !noted[k] && a.Date[:n] < before.date[:n] {
 			noted[k] = true
-			r.notes = append(r.notes, Note{"dates-out-of-order", fmt.Sprintf("trainee %s: attempt %g is dated %s, before attempt %g on %s; numbers are kept as given", a.Trainee, a.Number, a.Date, before.number, before.date)})
+			r.notes = append(r.notes, Note{Code: "dates-out-of-order", Text: fmt.Sprintf("trainee %s: attempt %g is dated %s, before attempt %g on %s; numbers are kept as given", a.Trainee, a.Number, a.Date, before.number, before.date)})
 		}
 		seen[k] = last{a.Number, a.Date}
 	}

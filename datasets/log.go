@@ -9,27 +9,25 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"tyro/analysis/practice"
 )
 
 // An Outcome says how an attempt ended.
-type Outcome int
+type Outcome = practice.Outcome
 
 // The outcomes; see the package comment.
 const (
-	Done Outcome = iota
-	Timeout
-	Failed
-	Void
+	Done    = practice.Done
+	Timeout = practice.Timeout
+	Failed  = practice.Failed
+	Void    = practice.Void
 )
 
-var outcomeNames = [...]string{"done", "timeout", "failed", "void"}
-
-func (o Outcome) String() string { return outcomeNames[o] }
-
 func outcomeByName(s string) (Outcome, bool) {
-	for i, n := range outcomeNames {
-		if strings.EqualFold(s, n) {
-			return Outcome(i), true
+	for _, o := range []Outcome{Done, Timeout, Failed, Void} {
+		if strings.EqualFold(s, o.String()) {
+			return o, true
 		}
 	}
 	return Done, false
@@ -183,7 +181,7 @@ func (r *logReader) arrange(f frame, lf LogFile) (frame, error) {
 				}
 			}
 			r.cols.Attempt, r.cols.Outcome = "attempt", ""
-			r.notes = append(r.notes, Note{"wide-table", fmt.Sprintf("%s is wide: %d attempts beside each other, read as %s", r.file, len(blocks), strings.Join(measures, " and "))})
+			r.notes = append(r.notes, Note{Code: "wide-table", Text: fmt.Sprintf("%s is wide: %d attempts beside each other, read as %s", r.file, len(blocks), strings.Join(measures, " and "))})
 			return f.long(keys, r.cols.Attempt, measures, blocks)
 		}
 	}
@@ -444,7 +442,7 @@ func (r *logReader) checkKeys(log Log) {
 		}
 		plain := strings.TrimLeft(strings.ToLower(strings.Join(strings.Fields(strings.NewReplacer(",", " ", ".", " ", "-", " ").Replace(a.Trainee)), "")), "0")
 		if other, seen := spelled[plain]; seen && other != a.Trainee {
-			r.notes = append(r.notes, Note{"similar-codes", fmt.Sprintf("trainee codes %q and %q look alike; they are kept apart", other, a.Trainee)})
+			r.notes = append(r.notes, Note{Code: "similar-codes", Text: fmt.Sprintf("trainee codes %q and %q look alike; they are kept apart", other, a.Trainee)})
 		} else {
 			spelled[plain] = a.Trainee
 		}
@@ -458,7 +456,7 @@ func (r *logReader) checkKeys(log Log) {
 			top = math.Max(top, n)
 		}
 		if missing := int(top) - len(lines[k]); missing > 0 && top <= 1e6 {
-			r.notes = append(r.notes, Note{"attempt-gaps", fmt.Sprintf("trainee %s lacks %d of the attempts up to %g; numbers are kept as given", k.trainee, missing, top)})
+			r.notes = append(r.notes, Note{Code: "attempt-gaps", Text: fmt.Sprintf("trainee %s lacks %d of the attempts up to %g; numbers are kept as given", k.trainee, missing, top)})
 		}
 	}
 }
@@ -470,5 +468,5 @@ func (r *logReader) describe(t table, log Log) Note {
 	if r.comma {
 		mark = ", decimal commas"
 	}
-	return Note{"read", fmt.Sprintf("%s: %d rows, %d attempts, %s%s", filepath.Base(t.file), len(t.rows), len(log.Attempts), sep, mark)}
+	return Note{Code: "read", Text: fmt.Sprintf("%s: %d rows, %d attempts, %s%s", filepath.Base(t.file), len(t.rows), len(log.Attempts), sep, mark)}
 }

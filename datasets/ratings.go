@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"tyro/analysis/practice"
 )
 
 // A RatingsFile says how to read ratings: one row a rating (long), one row a
@@ -46,19 +48,7 @@ type Ratings struct {
 }
 
 // A RatedItem is one item's ratings as a table of subjects by raters.
-type RatedItem struct {
-	Name       string
-	Scale      string
-	Subjects   []string
-	Raters     []string
-	Scores     [][]float64 // [subject][rater]; NaN where not rated
-	Categories []string    // the words behind scores 0, 1, …; nil for numbers
-
-	Trainees  []string      // who gave each subject; nil without the column
-	Occasions []string      // rounds of rating in the order first seen; nil without the column
-	Rounds    [][][]float64 // [occasion][subject][rater]; Scores holds each rater's first
-	When      [][]float64   // [subject][rater] in days or running numbers, NaN where not given; nil without the column
-}
+type RatedItem = practice.RatedItem
 
 var scales = []string{"nominal", "ordinal", "interval", "ratio"}
 
@@ -339,7 +329,7 @@ func (r *ratingsReader) finish() {
 		r.more(raw, numeric, spec, &item)
 		r.out.Items = append(r.out.Items, item)
 	}
-	r.out.Notes = append(r.out.Notes, Note{"read", fmt.Sprintf("%s: %d rated items", filepath.Base(r.file), len(r.out.Items))})
+	r.out.Notes = append(r.out.Notes, Note{Code: "read", Text: fmt.Sprintf("%s: %d rated items", filepath.Base(r.file), len(r.out.Items))})
 }
 
 // more fills trainees, rounds of rating and times where the file has them.

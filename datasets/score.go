@@ -115,25 +115,6 @@ func (l Log) Score(a Attempt, t Task) float64 {
 	return t.Scoring.Score(seconds, counts, a.Outcome)
 }
 
-// Passes reports whether an attempt meets the task's standard: done, on the
-// right side of the standard, and with no more errors than a pass may have.
-func (l Log) Passes(a Attempt, t Task, standard float64) bool {
-	if a.Outcome != Done {
-		return false
-	}
-	v := l.Response(a, t)
-	if t.Measure == PassFail {
-		standard = 1 // the response itself says whether the attempt passed
-		if t.LowerIsBetter() {
-			standard = 0 // 1 marks a failure
-		}
-	}
-	if t.LowerIsBetter() && !(v <= standard) || !t.LowerIsBetter() && !(v >= standard) {
-		return false
-	}
-	return l.Clean(a, t)
-}
-
 // Clean reports whether an attempt has no more errors than a pass may have; an
 // unknown count is not clean.
 func (l Log) Clean(a Attempt, t Task) bool {

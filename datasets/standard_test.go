@@ -6,16 +6,18 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"tyro/analysis/practice"
 )
 
 // A block put into a study file is read back as it was.
 func TestStandardBlock(t *testing.T) {
 	pass, fail := 0.24, 0.125
-	s := Standard{
+	s := practice.Decision{
 		Value: 57, Interval: []float64{52.5, 69.25}, Level: 0.95, Method: "mean of experts: plus 1 SD", DecidedBy: "the lab's \"standards\" group", DecidedOn: "2026-01-12",
-		Data: "experts.csv", DataHash: "00ab", FalsePass: &pass, FalseFail: &fail, Computed: &Computed{Method: "expert-mean", SDs: 1, SkipRuns: 1},
+		Data: "experts.csv", DataHash: "00ab", FalsePass: &pass, FalseFail: &fail, Computed: &practice.Computed{Method: "expert-mean", SDs: 1, SkipRuns: 1},
 	}
-	block, err := s.Block()
+	block, err := Block(s)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -84,6 +84,9 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml"
+
+	"tyro/analysis"
+	"tyro/analysis/practice"
 )
 
 // StudyFile is the name of the study file in a study's folder.
@@ -121,38 +124,31 @@ type Study struct {
 
 // A Task is one thing trainees practise, with the measure followed.
 type Task struct {
-	Name     string             `yaml:"name"`
-	Measure  Measure            `yaml:"measure"`
-	Column   string             `yaml:"column"` // of the measure; "score" with a scoring rule means its result
-	Unit     string             `yaml:"unit"`
-	Better   string             `yaml:"better"`   // lower or higher
-	Limit    float64            `yaml:"limit"`    // time limit; 0 for none
-	Counts   []string           `yaml:"counts"`   // columns of error counts
-	Standard *Standard          `yaml:"standard"` // nil when none is set
-	AtMost   map[string]float64 `yaml:"at_most"`  // error counts a pass may have
-	Rule     string             `yaml:"rule"`     // when a trainee counts as proficient: "2 in a row"
-	Horizon  float64            `yaml:"horizon"`  // attempts looked ahead at most
-	Scoring  *Scoring           `yaml:"scoring"`
-	Monitor  *FailureRates      `yaml:"monitor"` // nil when none are stated, and nobody is watched with a chart
-	Costs    *Costs             `yaml:"costs"`   // nil when none are stated
-}
-
-// FailureRates are the shares of failed attempts that charts tell apart, decided
-// before looking at the attempts: 0 < Acceptable < Unacceptable < 1.
-type FailureRates struct {
-	Acceptable   float64 `yaml:"acceptable"`
-	Unacceptable float64 `yaml:"unacceptable"`
+	Name     string                 `yaml:"name"`
+	Measure  Measure                `yaml:"measure"`
+	Column   string                 `yaml:"column"` // of the measure; "score" with a scoring rule means its result
+	Unit     string                 `yaml:"unit"`
+	Better   string                 `yaml:"better"`   // lower or higher
+	Limit    float64                `yaml:"limit"`    // time limit; 0 for none
+	Counts   []string               `yaml:"counts"`   // columns of error counts
+	Standard *practice.Decision     `yaml:"standard"` // nil when none is set
+	AtMost   map[string]float64     `yaml:"at_most"`  // error counts a pass may have
+	Rule     string                 `yaml:"rule"`     // when a trainee counts as proficient: "2 in a row"
+	Horizon  float64                `yaml:"horizon"`  // attempts looked ahead at most
+	Scoring  *Scoring               `yaml:"scoring"`
+	Monitor  *practice.FailureRates `yaml:"monitor"` // nil when none are stated, and nobody is watched with a chart
+	Costs    *practice.Costs        `yaml:"costs"`   // nil when none are stated
 }
 
 // A Measure says what kind of number the response is.
-type Measure string
+type Measure = practice.Measure
 
 // The measures.
 const (
-	Time     Measure = "time"
-	Score    Measure = "score"
-	Count    Measure = "count"
-	PassFail Measure = "pass-fail"
+	Time     = practice.Time
+	Score    = practice.Score
+	Count    = practice.Count
+	PassFail = practice.PassFail
 )
 
 // A LogFile says how to read an attempt log.
@@ -177,8 +173,8 @@ type Columns struct {
 	Outcome string `yaml:"outcome"`
 }
 
-// A Note is a remark on how the input was read: a stable code and a sentence.
-type Note struct{ Code, Text string }
+// A Note is a remark on how the input was read.
+type Note = analysis.Warning
 
 // LowerIsBetter reports the direction of the task's measure.
 func (t Task) LowerIsBetter() bool { return t.Better == "lower" }
@@ -331,10 +327,10 @@ func (t *Task) settle() Problems {
 		bad("monitor", fmt.Sprintf("acceptable %g, unacceptable %g", m.Acceptable, m.Unacceptable), "failure rates with 0 < acceptable < unacceptable < 1", ErrRange)
 	}
 	if t.Standard != nil {
-		t.Standard.settle(bad)
+		checkDecision(*t.Standard, bad)
 	}
 	if t.Costs != nil {
-		ps = append(ps, t.Costs.problems("task "+t.Name+": costs")...)
+		ps = append(ps, costProblems(*t.Costs, "task "+t.Name+": costs")...)
 	}
 	if t.Scoring != nil {
 		ps = append(ps, t.Scoring.settle(*t)...)

@@ -157,16 +157,16 @@ func RaterAgreement(ctx context.Context, in *Input) (*Agreement, error) {
 
 // RaterAgreementWith is RaterAgreement with the command's own choices.
 func RaterAgreementWith(ctx context.Context, in *Input, o AgreementOptions) (*Agreement, error) {
-	if in.Study.Ratings == nil {
+	if in.File.Ratings == nil {
 		return nil, fmt.Errorf("the study has no ratings")
 	}
 	d := &Agreement{Header: newHeader("agreement", in), Items: []ItemAgreement{}, level: in.Options.Level}
-	for _, note := range in.Study.Ratings.Notes {
+	for _, note := range in.File.Ratings.Notes {
 		if note.Code != "read" {
 			d.warn(note.Code, note.Text)
 		}
 	}
-	w := &agreementWork{ctx: ctx, d: d, o: o, items: in.Study.Ratings.Items}
+	w := &agreementWork{ctx: ctx, d: d, o: o, items: in.File.Ratings.Items}
 	w.options = agreement.Options{Level: in.Options.Level, Plan: in.plan()}
 	w.options.Plan.Progress = in.Options.Progress
 	if err := w.together(); err != nil {

@@ -37,16 +37,16 @@ type ArmCount struct {
 // problem.
 func CheckStudy(in *Input) *Check {
 	d := &Check{Header: newHeader("check", in), Read: []string{}, Arms: []ArmCount{}}
-	for _, n := range in.Study.Notes {
+	for _, n := range in.File.Notes {
 		if n.Code == "read" {
 			d.Read = append(d.Read, n.Text)
 		}
 	}
-	if in.Study.Ratings != nil {
-		for _, n := range in.Study.Ratings.Notes {
+	if in.File.Ratings != nil {
+		for _, n := range in.File.Ratings.Notes {
 			d.Read = append(d.Read, n.Text)
 		}
-		for _, it := range in.Study.Ratings.Items {
+		for _, it := range in.File.Ratings.Items {
 			d.Read = append(d.Read, fmt.Sprintf("item %s (%s): %d subjects, %d raters", it.Name, it.Scale, len(it.Subjects), len(it.Raters)))
 		}
 	}

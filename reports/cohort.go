@@ -252,7 +252,7 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	}
 	d := &Cohort{
 		Header: newHeader("cohort", in), Task: in.Task.Name, Correlations: []CohortCorrelation{}, Carryover: []CohortEffect{}, Selection: []CohortCandidate{},
-		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard), Rule: in.Rule.String(), Horizon: in.Question.Horizon, Caution: Caution, in: in, columns: columns, Covariates: told,
+		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard.Value), Rule: in.Rule.String(), Horizon: in.Question.Horizon, Caution: Caution, in: in, columns: columns, Covariates: told,
 	}
 	if o.Method == string(cohort.Quadrature) && len(o.Random) > 3 {
 		return nil, fmt.Errorf("quadrature is offered for up to three random parameters, %d are named; use --method laplace", len(o.Random))
@@ -273,7 +273,7 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	if err := d.project(ctx, ts, o); err != nil {
 		return nil, err
 	}
-	if !math.IsNaN(in.Question.Standard) {
+	if !math.IsNaN(in.Question.Standard.Value) {
 		if err := d.populate(ctx); err != nil {
 			return nil, err
 		}
@@ -288,7 +288,7 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 			return nil, err
 		}
 	}
-	if len(d.Carryover) > 0 && !math.IsNaN(in.Question.Standard) {
+	if len(d.Carryover) > 0 && !math.IsNaN(in.Question.Standard.Value) {
 		d.warn("carryover-left-out", "attempts to proficiency take residuals of different attempts as independent; what carries over enters the projected attempts only")
 	}
 	d.leftOut()
@@ -486,9 +486,9 @@ func (in *Input) restarts() map[string]map[float64]float64 {
 		session string
 	}
 	seen := map[string][]place{}
-	for _, a := range in.Study.Attempts.Attempts {
-		if a.Task == in.Task.Name {
-			seen[a.Trainee] = append(seen[a.Trainee], place{a.Number, a.Session})
+	for _, t := range in.Study.Trainees {
+		for _, a := range t.Attempts {
+			seen[t.ID] = append(seen[t.ID], place{a.Number, a.Session})
 		}
 	}
 	out := map[string]map[float64]float64{}
@@ -587,7 +587,7 @@ func (d *Cohort) project(ctx context.Context, ts []cohort.Trainee, o CohortOptio
 		}
 		last := slices.Max(ts[i].Attempt)
 		t.Projection = forecasts(&posts[i], last+1, ahead, c.Level, d.passFail())
-		if !math.IsNaN(in.Question.Standard) {
+		if !math.IsNaN(in.Question.Standard.Value) {
 			t.Proficiency = d.proficiency(&posts[i], m.N, last)
 		}
 		d.Trainees = append(d.Trainees, t)
@@ -599,10 +599,10 @@ func (d *Cohort) project(ctx context.Context, ts []cohort.Trainee, o CohortOptio
 		}
 		d.NewTrainees = append(d.NewTrainees, CohortNew{arm, forecasts(&p[0], 1, ahead, c.Level, d.passFail()), []CohortProficiency{}})
 	}
-	if math.IsNaN(in.Question.Standard) {
+	if math.IsNaN(in.Question.Standard.Value) {
 		return nil
 	}
-	return d.projectRule(ctx, ts, o.Early)
+	return d.projectRule(ctx, ts, o.Early, o.Sessions)
 }
 
 // forecasts are of single attempts; of the chance to pass where that is all an
@@ -626,7 +626,7 @@ func forecasts(p *cohort.Posterior, from float64, ahead int, level float64, pass
 // question is the study's question as the cohort's.
 func (d *Cohort) question() cohort.Question {
 	q := d.in.Question
-	return cohort.Question{Standard: q.Standard, Lower: q.Lower, Horizon: q.Horizon, Chance: q.Chance, Level: d.Level}
+	return cohort.Question{Standard: q.Standard, Horizon: q.Horizon, Chance: q.Chance, Level: d.Level}
 }
 
 // definitions are those a cohort can answer.

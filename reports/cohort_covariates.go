@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/datasets"
 )
 
@@ -34,7 +35,7 @@ type covariateColumn struct {
 // their columns. Every problem of all of them is reported.
 func (in *Input) covariates(choices []datasets.CovariateChoice) ([]covariateColumn, []CohortCovariate, error) {
 	if choices == nil {
-		choices = in.Study.Covariates
+		choices = in.File.Covariates
 	}
 	var trainees []string
 	for _, t := range in.Trainees {
@@ -46,7 +47,7 @@ func (in *Input) covariates(choices []datasets.CovariateChoice) ([]covariateColu
 	var told []CohortCovariate
 	var problems datasets.Problems
 	for _, choice := range choices {
-		c, err := in.Study.Covariate(choice, trainees)
+		c, err := in.File.Covariate(choice, trainees)
 		if err != nil {
 			problems = problems.With(err)
 			continue
@@ -61,7 +62,7 @@ func (in *Input) covariates(choices []datasets.CovariateChoice) ([]covariateColu
 }
 
 // columnsOf centres a number, and makes a column of every level but the first.
-func columnsOf(c datasets.Covariate, on, trainees []string) ([]covariateColumn, CohortCovariate) {
+func columnsOf(c practice.Covariate, on, trainees []string) ([]covariateColumn, CohortCovariate) {
 	if c.Levels == nil {
 		mean := 0.0
 		for _, id := range trainees {

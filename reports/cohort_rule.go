@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 )
 
@@ -24,22 +25,26 @@ type CohortMove struct {
 // trainee.
 const moveEvery = 5
 
-// records are the attempts of the cohort's trainees as a rule sees them.
-func (d *Cohort) records(ts []cohort.Trainee) []proficiency.Record {
-	out := make([]proficiency.Record, len(ts))
+// people are the cohort's trainees as a rule sees them.
+func (d *Cohort) people(ts []cohort.Trainee) []practice.Trainee {
+	out := make([]practice.Trainee, len(ts))
 	for i, t := range ts {
-		tr := d.trainee(t.ID)
-		out[i] = proficiency.Record{Trainee: t, Attempt: tr.Counted, Pass: tr.Passes, Hard: tr.Hard, Clean: tr.Clean}
+		for _, p := range d.in.Study.Trainees {
+			if p.ID == t.ID {
+				out[i] = p
+				out[i].Columns = t.Covariates
+			}
+		}
 	}
 	return out
 }
 
 // projectRule answers rule-met and pass-chance for every trainee, after all
 // attempts and as they arrived, and for a new trainee of each arm.
-func (d *Cohort) projectRule(ctx context.Context, ts []cohort.Trainee, early bool) error {
+func (d *Cohort) projectRule(ctx context.Context, ts []cohort.Trainee, early, sessions bool) error {
 	in := d.in
-	records := d.records(ts)
-	pooled, err := proficiency.Pool(ctx, d.fit, d.noise(), records, in.Question)
+	records := d.people(ts)
+	pooled, err := proficiency.Pool(ctx, d.fit, d.noise(), sessions, records, in.Question)
 	if err != nil {
 		return err
 	}
@@ -57,7 +62,7 @@ func (d *Cohort) projectRule(ctx context.Context, ts []cohort.Trainee, early boo
 		d.warn("rule-without-carryover", "attempts to come are taken as independent about the trainee's curve when the rule is projected: what residuals carry over is left out there")
 	}
 	for i, arm := range d.fit.Arms {
-		prior, err := pooled.Project(ctx, []proficiency.Record{{Trainee: d.newcomer(arm)}}, in.plan())
+		prior, err := pooled.Project(ctx, []practice.Trainee{{ID: d.newcomer(arm).ID, Arm: arm}}, in.plan())
 		if err != nil {
 			return err
 		}
@@ -135,13 +140,14 @@ func crossingStatus(at [3]float64, usable int, last float64) string {
 // followMoves projects every trainee as if after 5, 10 and so on of the
 // attempts, up to the one at which the rule was met; with early also before the
 // first.
-func (d *Cohort) followMoves(ctx context.Context, pooled *proficiency.Pooled, records []proficiency.Record, now []proficiency.Projection, early bool) error {
-	var cut []proficiency.Record
+func (d *Cohort) followMoves(ctx context.Context, pooled *proficiency.Pooled, records []practice.Trainee, now []proficiency.Projection, early bool) error {
+	var cut []practice.Trainee
 	var whose []int
 	for i, r := range records {
-		until := len(r.Attempt)
+		attempts := r.Numbers()
+		until := len(attempts)
 		if now[i].Met {
-			until = slices.Index(r.Attempt, now[i].Estimate)
+			until = slices.Index(attempts, now[i].Estimate)
 		}
 		first := moveEvery
 		if early {
@@ -150,7 +156,7 @@ func (d *Cohort) followMoves(ctx context.Context, pooled *proficiency.Pooled, re
 		for k := first; k < until; k += moveEvery {
 			last := 0.0
 			if k > 0 {
-				last = r.Attempt[k-1]
+				last = attempts[k-1]
 			}
 			cut, whose = append(cut, r.Until(last)), append(whose, i)
 		}

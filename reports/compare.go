@@ -9,6 +9,7 @@ import (
 	"tyro/analysis/compare"
 	"tyro/analysis/fit"
 	"tyro/analysis/proficiency"
+	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
 	"tyro/datasets"
 )
@@ -170,15 +171,15 @@ func (d *Comparison) measures(fits []fit.Fit) []compare.Measure {
 		}
 		ms = append(ms, mean("rate", rates, true))
 	}
-	if std := in.Question.Standard; !math.IsNaN(std) {
-		crossings := values(func(f fit.Fit) float64 { return f.Curve.Crossing(f.Noise.Link(std), 1, in.Question.Lower) })
+	if std := in.Question.Standard; std.Set() {
+		crossings := values(func(f fit.Fit) float64 { return f.Curve.Crossing(std.Curve(f.Noise), 1, std.Lower) })
 		h := in.Question.Horizon
 		ms = append(ms,
 			compare.Measure{Name: "mean-crossing-median", Of: func(m []int) float64 { return median(crossings, m, h) }},
 			compare.Measure{Name: fmt.Sprintf("mean-crossing-mean-within-%g", h), Of: func(m []int) float64 { return restricted(crossings, m, h) }},
 		)
 		if in.Rule != nil {
-			ms = append(ms, d.observedMeasures(in.observe(in.Rule))...)
+			ms = append(ms, d.observedMeasures(in.observe(stopping.Rule{Rule: in.Rule}))...)
 		}
 	}
 	return ms

@@ -64,9 +64,9 @@ func (h *Header) warn(code, text string) {
 func newHeader(command string, st *Input) Header {
 	h := Header{
 		Tool: "tyro", Version: Version, Command: command, Seed: st.Options.Seed,
-		Generator: resample.Generator, DataSHA256: st.Study.SHA256, Warnings: []Warning{},
+		Generator: resample.Generator, DataSHA256: st.File.SHA256, Warnings: []Warning{},
 	}
-	for _, n := range st.Study.Notes {
+	for _, n := range st.File.Notes {
 		if n.Code != "read" {
 			h.warn(n.Code, n.Text)
 		}

@@ -102,7 +102,7 @@ func newHTMLTable(t Table) *htmlTable {
 
 // WriteHTML writes the report as one self-contained page.
 func (r *Report) WriteHTML(w io.Writer) error {
-	p := page{Title: r.in.Study.Title, Purpose: r.in.Study.Purpose, Decides: r.in.Study.Decides, Caution: Caution}
+	p := page{Title: r.in.File.Title, Purpose: r.in.File.Purpose, Decides: r.in.File.Decides, Caution: Caution}
 	p.Level = fmt.Sprintf("%g %%", 100*r.in.Options.Level)
 	p.Facts = r.facts()
 	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillSchedule, r.fillRules, r.fillResearcher, r.fillWatching, r.fillTrainees} {
@@ -284,7 +284,7 @@ func cardNow(in *Input, t Trainee, f fit.Fit) string {
 	level := f.Delta("", false, func(c models.Curve) float64 { return c.At(f.Last) })
 	at := significant(f.Noise.Mean(level.Value), 2)
 	return fmt.Sprintf("%d attempts so far. The fitted level at the last one is about %s; the standard is %s.",
-		len(t.Counted), strings.TrimSpace(at+" "+in.Task.Unit), withUnit(in, in.Question.Standard))
+		len(t.Counted), strings.TrimSpace(at+" "+in.Task.Unit), withUnit(in, in.Question.Standard.Value))
 }
 
 // cardAhead says how many attempts lie ahead as a range, or that it is too
@@ -389,7 +389,7 @@ func (r *Report) provenance() []fact {
 		{"generator", resample.Generator},
 		{"replicates", fmt.Sprint(in.plan().Count())},
 		{"failed replicates", fmt.Sprintf("%d of %d", failed, total)},
-		{"data SHA-256", in.Study.SHA256},
+		{"data SHA-256", in.File.SHA256},
 	}
 	if s := in.Task.Scoring; s != nil {
 		fs = append(fs, fact{"scoring rule version", s.Version})

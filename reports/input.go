@@ -2,14 +2,13 @@ package reports
 
 import (
 	"context"
+	"errors"
 	"fmt"
-	"math"
-	"slices"
 
 	"tyro/analysis/fit"
-	"tyro/analysis/monitor"
-	"tyro/analysis/proficiency"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/models"
 )
@@ -46,16 +45,14 @@ func (o Options) interval() fit.Method {
 // DefaultSeed is used where neither the caller nor the study names one.
 const DefaultSeed = 1
 
-// An Input is a study made ready for the analyses: series by trainee for one
-// task.
+// An Input is a study made ready for the analyses.
 type Input struct {
-	Study    *datasets.Study
+	*study.Study
+	File     *datasets.Study
 	Task     datasets.Task
 	Options  Options
 	Trainees []Trainee
-	Specs    []fit.Spec // the candidate curves
-	Question proficiency.Question
-	Rule     proficiency.Rule // nil when the study has none
+	Rule     practice.Rule // nil when the study has none
 }
 
 // A Trainee is one person's attempts at the task.
@@ -75,9 +72,9 @@ type Trainee struct {
 }
 
 // Prepare settles options and makes the series.
-func Prepare(study *datasets.Study, o Options) (*Input, error) {
+func Prepare(file *datasets.Study, o Options) (*Input, error) {
 	if o.Seed == 0 {
-		o.Seed = study.Seed
+		o.Seed = file.Seed
 	}
 	if o.Seed == 0 {
 		o.Seed = DefaultSeed
@@ -85,196 +82,82 @@ func Prepare(study *datasets.Study, o Options) (*Input, error) {
 	if o.Level == 0 {
 		o.Level = 0.95
 	}
-	in := &Input{Study: study, Options: o}
-	if len(study.Tasks) == 0 {
-		return in, nil
-	}
-	task, err := study.TaskNamed(o.Task)
+	in := &Input{File: file, Options: o}
+	p, err := file.Practice(o.Task)
 	if err != nil {
 		return nil, err
 	}
-	in.Task = task
-	if !o.NoCurves {
-		if in.Specs, err = in.specs(); err != nil {
+	if len(file.Tasks) > 0 {
+		if in.Task, err = file.TaskNamed(o.Task); err != nil {
 			return nil, err
 		}
 	}
-	in.Question = proficiency.Question{
-		Standard: math.NaN(), Lower: task.LowerIsBetter(), Horizon: task.Horizon, Chance: o.Chance, Level: o.Level,
+	so := study.Options{
+		Hold: o.Hold, Origin: o.Origin, Level: o.Level, Chance: o.Chance, Seed: o.Seed, Replicates: o.Replicates, Workers: o.Workers,
+		NoCurves: o.NoCurves, Progress: o.Progress,
 	}
-	if in.Question.Horizon == 0 {
-		in.Question.Horizon = proficiency.DefaultHorizon
-	}
-	if in.Question.Chance == 0 {
-		in.Question.Chance = 0.8
-	}
-	if task.Standard != nil {
-		in.Question.Standard = task.Standard.Value
-	}
-	if task.Rule != "" {
-		if in.Rule, err = proficiency.ParseRule(task.Rule); err != nil {
+	if o.Noise != "" {
+		if so.Noise, err = models.NoiseByName(o.Noise); err != nil {
 			return nil, err
 		}
-		in.Question.Rule = in.Rule
-	}
-	if m := task.Monitor; m != nil {
-		if in.Question.Chart, err = proficiency.NewChart(monitor.Rates{Acceptable: m.Acceptable, Unacceptable: m.Unacceptable}); err != nil {
-			return nil, err
-		}
-	}
-	in.Trainees = in.series()
-	return in, nil
-}
-
-// specs makes the candidate curves from the options.
-func (in *Input) specs() ([]fit.Spec, error) {
-	o, positive := in.Options, in.Task.Measure == datasets.Time
-	noiseName := o.Noise
-	if noiseName == "" {
-		noiseName = map[datasets.Measure]string{
-			datasets.Time: "lognormal", datasets.Score: "normal", datasets.Count: "poisson", datasets.PassFail: "bernoulli",
-		}[in.Task.Measure]
-	}
-	noise, err := models.NoiseByName(noiseName)
-	if err != nil {
-		return nil, err
 	}
 	if o.Guess > 0 || o.Lapse > 0 {
-		if _, passFail := noise.(models.Bernoulli); !passFail {
-			return nil, fmt.Errorf("a guess or lapse limit belongs to passes and fails, not to %s noise", noise.Name())
+		_, passFail := so.Noise.(models.Bernoulli)
+		if so.Noise == nil && in.Task.Measure == datasets.PassFail {
+			passFail = true
 		}
-		noise = models.Bernoulli{Guess: o.Guess, Lapse: o.Lapse}
-	}
-	origin := 1.0
-	if o.Origin != nil {
-		origin = *o.Origin
-	}
-	names := []string{o.Family}
-	if o.Family == "" || o.Family == "auto" {
-		names = models.Candidates(noise)
-		if !positive { // a curve through 0 without a plateau makes sense for times only
-			names = slices.DeleteFunc(names, func(n string) bool { return n == "wright" })
+		if !passFail {
+			return nil, errors.New("a guess or lapse limit belongs to passes and fails")
 		}
+		so.Noise = models.Bernoulli{Guess: o.Guess, Lapse: o.Lapse}
 	}
-	var families []models.Family
-	for _, n := range names {
-		f, err := models.ByName(n, origin)
+	if o.Family != "" && o.Family != "auto" {
+		origin := 1.0
+		if o.Origin != nil {
+			origin = *o.Origin
+		}
+		f, err := models.ByName(o.Family, origin)
 		if err != nil {
 			return nil, err
 		}
-		families = append(families, f)
+		so.Families = []models.Family{f}
 	}
-	common := fit.Spec{Noise: noise, Hold: o.Hold, Positive: positive, Level: o.Level}
-	specs := fit.Candidates(common, families)
-	if len(specs) == 0 {
-		common.Family = families[0]
-		_, err := fit.One(fit.Series{}, common)
+	if in.Study, err = study.New(p, so); err != nil {
 		return nil, err
 	}
-	return specs, nil
+	in.Rule = in.Question.Rule
+	if len(file.Tasks) > 0 {
+		in.Trainees = in.series()
+	}
+	return in, nil
 }
 
-// series sorts the log into trainees, in the order first seen.
+// series lists the trainees as the documents still take them.
 func (in *Input) series() []Trainee {
-	log, task := in.Study.Attempts, in.Task
 	var out []Trainee
-	at := map[string]int{}
-	for _, a := range log.Attempts {
-		if a.Task != task.Name {
-			continue
-		}
-		i, ok := at[a.Trainee]
-		if !ok {
-			i = len(out)
-			at[a.Trainee] = i
-			out = append(out, Trainee{ID: a.Trainee, Arm: a.Arm})
-			if task.Measure == datasets.Time {
-				out[i].Series.Limit = task.Limit
+	for _, t := range in.Study.Trainees {
+		one := Trainee{ID: t.ID, Arm: t.Arm, Series: fit.SeriesOf(t), Counted: t.Numbers(), Passes: t.Passes(in.Question.Standard)}
+		for _, a := range t.Attempts {
+			switch {
+			case a.Outcome == practice.Void:
+				one.Voids++
+				continue
+			case a.Outcome == practice.Failed:
+				one.Fails++
+				one.Hard = append(one.Hard, a.Number)
+			case !a.Measured():
+				one.Blank++
+			case t.ErrorLimits:
+				one.Clean = append(one.Clean, a.Clean)
 			}
+			one.Errors = append(one.Errors, a.Errors)
 		}
-		out[i].add(log, a, task, in.Question.Standard)
-	}
-	for i := range out {
-		out[i].sortCounted()
-	}
-	if in.Options.NoCurves {
-		return out
-	}
-	restarts := in.restarts()
-	for i := range out {
-		s := &out[i].Series
-		for _, n := range s.Attempt {
-			s.Restart = append(s.Restart, restarts[out[i].ID][n])
-		}
+		out = append(out, one)
 	}
 	return out
 }
 
-// add puts one attempt where its outcome belongs.
-func (t *Trainee) add(log datasets.Log, a datasets.Attempt, task datasets.Task, standard float64) {
-	if a.Outcome == datasets.Void {
-		t.Voids++
-		return
-	}
-	t.Counted = append(t.Counted, a.Number)
-	t.Passes = append(t.Passes, log.Passes(a, task, standard))
-	counts := make([]float64, len(task.Counts))
-	for k, name := range task.Counts {
-		counts[k] = a.Values[log.Column(name)]
-	}
-	t.Errors = append(t.Errors, counts)
-	v := log.Response(a, task)
-	switch {
-	case a.Outcome == datasets.Failed:
-		t.Fails++
-		t.Hard = append(t.Hard, a.Number)
-	case math.IsNaN(v):
-		t.Blank++
-	default:
-		s := &t.Series
-		s.Attempt = append(s.Attempt, a.Number)
-		s.Response = append(s.Response, v)
-		s.Session = append(s.Session, a.Session)
-		if len(task.AtMost) > 0 {
-			t.Clean = append(t.Clean, log.Clean(a, task))
-		}
-		s.Censored = append(s.Censored, a.Outcome == datasets.Timeout && task.Measure == datasets.Time)
-	}
-}
-
-func (t *Trainee) sortCounted() {
-	order := make([]int, len(t.Counted))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case t.Counted[a] < t.Counted[b]:
-			return -1
-		case t.Counted[a] > t.Counted[b]:
-			return 1
-		}
-		return 0
-	})
-	counted, passes, errors := make([]float64, len(order)), make([]bool, len(order)), make([][]float64, len(order))
-	for i, j := range order {
-		counted[i], passes[i], errors[i] = t.Counted[j], t.Passes[j], t.Errors[j]
-	}
-	t.Counted, t.Passes, t.Errors = counted, passes, errors
-}
-
-// arms lists the arms in the order of the study file, then as first seen.
-func (in *Input) arms() []string {
-	out := slices.Clone(in.Study.Arms)
-	for _, t := range in.Trainees {
-		if !slices.Contains(out, t.Arm) {
-			out = append(out, t.Arm)
-		}
-	}
-	return slices.DeleteFunc(out, func(a string) bool {
-		return !slices.ContainsFunc(in.Trainees, func(t Trainee) bool { return t.Arm == a })
-	})
-}
+func (in *Input) arms() []string { return in.Arms }
 
 // members lists the positions of an arm's trainees.
 func (in *Input) members(arm string) []int {

@@ -7,7 +7,7 @@ import (
 	"strconv"
 
 	"tyro/analysis/monitor"
-	"tyro/analysis/proficiency"
+	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
 	"tyro/datasets"
 )
@@ -56,7 +56,7 @@ type MonitorOptions struct {
 // failure rates, so that the limit is chosen from these and from nothing else.
 func WatchFor(chart string, rates monitor.Rates) MonitorOptions {
 	return MonitorOptions{
-		Chart: chart, Rates: rates, H: math.NaN(), FalseShare: proficiency.ChartFalse, Within: proficiency.ChartWithin,
+		Chart: chart, Rates: rates, H: math.NaN(), FalseShare: stopping.ChartFalse, Within: stopping.ChartWithin,
 		Lambda: 0.1, Alpha: 0.05, Beta: 0.05, SD: math.NaN(),
 	}
 }
@@ -203,14 +203,14 @@ func MonitorAttempts(in *Input, o MonitorOptions) (*Monitor, error) {
 // settle reads the records and checks the choices.
 func (d *Monitor) settle() error {
 	o, in := &d.options, d.in
-	standard := in.Question.Standard
+	standard := in.Question.Standard.Value
 	if math.IsNaN(standard) && in.Task.Measure == datasets.PassFail {
 		standard = 0.5 // of 0 and 1
 	}
 	if math.IsNaN(standard) {
 		return fmt.Errorf("a chart needs to know which attempts pass: give --standard, set it in the study file, or say --measure pass-fail")
 	}
-	d.records = recordsOf(in, standard)
+	d.records = recordsOf(in)
 	if len(d.records) == 0 {
 		return fmt.Errorf("there are no attempts to chart")
 	}

@@ -17,7 +17,7 @@ import (
 // that a chart against the projection leaves them alone. Hard fails and error limits
 // enter by their share at each attempt over all trainees.
 func ProjectedChances(ctx context.Context, in *Input, known int) (map[string][]float64, error) {
-	standard := in.Question.Standard
+	standard := in.Question.Standard.Value
 	if math.IsNaN(standard) {
 		return nil, errors.New("a projection of passes needs a standard")
 	}
@@ -37,7 +37,7 @@ func ProjectedChances(ctx context.Context, in *Input, known int) (map[string][]f
 	if err != nil {
 		return nil, err
 	}
-	sound := proficiency.SoundChance(in.practice())
+	sound := proficiency.SoundChance(in.Study.Trainees)
 	out := map[string][]float64{}
 	for i, t := range in.Trainees {
 		last := math.Inf(-1)
@@ -49,7 +49,7 @@ func ProjectedChances(ctx context.Context, in *Input, known int) (map[string][]f
 			chances[k] = math.NaN()
 			if n > last {
 				p := posteriors[i].CDF(n, 0, standard)
-				if !in.Question.Lower {
+				if !in.Question.Standard.Lower {
 					p = 1 - p
 				}
 				chances[k] = p * sound(n)

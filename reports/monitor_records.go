@@ -1,14 +1,11 @@
 package reports
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"strconv"
 
 	"tyro/analysis/monitor"
-	"tyro/analysis/proficiency"
-	"tyro/datasets"
+	"tyro/analysis/practice"
 )
 
 // A record is one trainee's counted attempts in order, as charts see them.
@@ -28,36 +25,17 @@ func (r record) place(i int) (attempt Number, session, date string) {
 }
 
 // recordsOf lists everyone's attempts but void ones, in the order first seen.
-func recordsOf(in *Input, standard float64) []record {
-	log, task := in.Study.Attempts, in.Task
-	at := map[string]int{}
-	var each [][]int // positions in the log
-	for k := range log.Attempts {
-		a := &log.Attempts[k]
-		if a.Task != task.Name || a.Outcome == datasets.Void {
-			continue
+func recordsOf(in *Input) []record {
+	var out []record
+	for _, t := range in.Study.Trainees {
+		r := record{id: t.ID, arm: t.Arm}
+		for _, a := range t.Counted() {
+			r.attempt, r.session, r.date = append(r.attempt, a.Number), append(r.session, a.Session), append(r.date, a.Date)
+			r.measure, r.timeout = append(r.measure, a.Response), append(r.timeout, a.Outcome == practice.Timeout)
+			r.failed = append(r.failed, !a.Passes(in.Question.Standard))
 		}
-		i, ok := at[a.Trainee]
-		if !ok {
-			i = len(each)
-			at[a.Trainee] = i
-			each = append(each, nil)
-		}
-		each[i] = append(each[i], k)
-	}
-	out := make([]record, len(each))
-	for i, places := range each {
-		slices.SortStableFunc(places, func(a, b int) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
-		n, head := len(places), log.Attempts[places[0]]
-		r := &out[i]
-		*r = record{head.Trainee, head.Arm, make([]float64, n), make([]bool, n), make([]bool, n), make([]float64, n), make([]string, n), make([]string, n)}
-		for j, k := range places {
-			a := log.Attempts[k]
-			r.attempt[j], r.session[j], r.date[j], r.measure[j] = a.Number, a.Session, a.Date, log.Response(a, task)
-			r.failed[j], r.timeout[j] = !log.Passes(a, task, standard), a.Outcome == datasets.Timeout
-			if a.Outcome == datasets.Failed {
-				r.measure[j] = math.NaN()
-			}
+		if len(r.attempt) > 0 {
+			out = append(out, r)
 		}
 	}
 	return out
@@ -98,7 +76,7 @@ type monitorChart struct {
 func (d *Monitor) chart(kind string, s monitor.Setting) monitorChart {
 	o := d.options
 	if o.OnMeasure && kind == o.Chart {
-		m := monitor.OnMeasure{Model: d.model(d.in.Question.Standard), Rates: s.Rates, H: s.H, Start: o.Headstart * s.H}
+		m := monitor.OnMeasure{Model: d.model(d.in.Question.Standard.Value), Rates: s.Rates, H: s.H, Start: o.Headstart * s.H}
 		if kind == ChartEWMA {
 			m.Lambda, m.Start = o.Lambda, 0
 		}
@@ -234,8 +212,8 @@ func (d *Monitor) pass(i int) passing {
 		for j, f := range r.failed {
 			passes[j] = !f
 		}
-		if seen := proficiency.Observe(d.in.Rule, r.attempt, passes); seen.Met {
-			return after(slices.Index(r.attempt, seen.Attempt))
+		if k := d.in.Rule.FirstMet(passes); k > 0 {
+			return after(k - 1)
 		}
 		return passing{}
 	case "signal":

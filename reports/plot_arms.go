@@ -62,7 +62,7 @@ func armPlot(in *Input, fits []fit.Fit, arm int, frame frameOf, width, height fl
 	if mid = inside(mid, frame.minY, frame.maxY); len(mid) > 1 {
 		p.Add(line(mid, c, 2.2))
 	}
-	addStandard(p, in.Question.Standard, frame.maxX+1)
+	addStandard(p, in.Question.Standard.Value, frame.maxX+1)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	what := fmt.Sprintf("Curves of the trainees in arm %s", armName(name))
 	return svg(width, height, what, func(dc draw.Canvas) {

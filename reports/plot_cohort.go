@@ -166,7 +166,7 @@ func (d *Cohort) armCurves(arm int) *plot.Plot {
 	if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
 		p.Add(line(xy, c, 2.2))
 	}
-	addStandard(p, d.in.Question.Standard, frame.maxX+1)
+	addStandard(p, d.in.Question.Standard.Value, frame.maxX+1)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	return p
 }
@@ -334,7 +334,7 @@ func (d *Cohort) forecastPlot(i int) *plot.Plot {
 			p.Add(line(xy, c, 1.2))
 		}
 	}
-	addStandard(p, d.in.Question.Standard, maxX+1)
+	addStandard(p, d.in.Question.Standard.Value, maxX+1)
 	addAttempts(p, d.in, t, c, frame)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, maxX+1, frame.minY, frame.maxY
 	return p

@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"tyro/analysis/proficiency"
+	"tyro/analysis/stopping"
 )
 
 // Sizes of the picture, in points.
@@ -60,7 +60,7 @@ func (d *Rules) throughPlot(l RulesLearner) *plot.Plot {
 		c, _ := d.of(k, l.Kind)
 		xy := plotter.XYs{{X: 0, Y: 0}}
 		before := 0.0
-		_, jump := way.(proficiency.FixedQuota)
+		_, jump := way.(stopping.FixedQuota)
 		for n, v := range c.MetBy[:last] {
 			if x := float64(n + 1); jump && float64(v) != before {
 				xy = append(xy, plotter.XY{X: x, Y: before})

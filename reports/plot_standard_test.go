@@ -73,9 +73,9 @@ func TestCurrentStandard(t *testing.T) {
 	if x == nil || x.Experts != 10 || x.Runs != 30 {
 		t.Fatalf("errors to expect %+v, want 10 experts with 3 runs each", x)
 	}
-	fails, seconds := 0, in.Study.Experts.Column("seconds")
-	for _, a := range in.Study.Experts.Attempts {
-		if a.Number > 1 && (a.Outcome != datasets.Done || a.Values[seconds] > 57 || a.Values[in.Study.Experts.Column("wall_punctures")] > 1) {
+	fails, seconds := 0, in.File.Experts.Column("seconds")
+	for _, a := range in.File.Experts.Attempts {
+		if a.Number > 1 && (a.Outcome != datasets.Done || a.Values[seconds] > 57 || a.Values[in.File.Experts.Column("wall_punctures")] > 1) {
 			fails++
 		}
 	}
@@ -94,8 +94,8 @@ func TestCurrentStandard(t *testing.T) {
 // study file, and says so where they are not there.
 func TestStandardWithoutExperts(t *testing.T) {
 	in := demoInput(t, Options{Replicates: 50})
-	experts := in.Study.Experts
-	in.Study.Experts = datasets.Log{}
+	experts := in.File.Experts
+	in.File.Experts = datasets.Log{}
 	s := *in.Task.Standard
 	in.Task.Standard = &s
 	s.Computed = nil
@@ -114,11 +114,11 @@ func TestStandardWithoutExperts(t *testing.T) {
 	if text := strings.Join(d.errorSentences(), " "); !strings.Contains(text, "10.0 % of those not yet competent passed, and 20.0 % of the competent failed") {
 		t.Errorf("errors: %s", text)
 	}
-	in.Study.Experts = experts // who had no part in it
+	in.File.Experts = experts // who had no part in it
 	if d, err = CurrentStandard(context.Background(), in); err != nil || d.Method != AsDecided {
 		t.Errorf("a stated interval beside experts: %s (%v)", d.Method, err)
 	}
-	in.Study.Experts = datasets.Log{}
+	in.File.Experts = datasets.Log{}
 	in.Task.Standard = nil
 	if _, err = CurrentStandard(context.Background(), in); err == nil {
 		t.Error("neither standard nor experts: no error")

@@ -37,7 +37,7 @@ func extentOf(in *Input) frameOf {
 			f.minY, f.maxY = math.Min(f.minY, y), math.Max(f.maxY, y)
 		}
 	}
-	if s := in.Question.Standard; !math.IsNaN(s) {
+	if s := in.Question.Standard.Value; !math.IsNaN(s) {
 		f.minY, f.maxY = math.Min(f.minY, s), math.Max(f.maxY, s)
 	}
 	if !(f.maxY > f.minY) {
@@ -62,10 +62,10 @@ func traineePlot(in *Input, t Trainee, f fit.Fit, arm int, frame frameOf, width,
 	if f.Status.Usable() {
 		addBands(p, f, c, frame)
 	}
-	addStandard(p, in.Question.Standard, frame.maxX+1)
+	addStandard(p, in.Question.Standard.Value, frame.maxX+1)
 	addAttempts(p, in, t, c, frame)
 	if width > 300 {
-		addKey(p, f, t, c, !math.IsNaN(in.Question.Standard), width)
+		addKey(p, f, t, c, !math.IsNaN(in.Question.Standard.Value), width)
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	what := fmt.Sprintf("Attempts of %s with the fitted curve", t.ID)

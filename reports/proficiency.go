@@ -8,6 +8,7 @@ import (
 
 	"tyro/analysis/fit"
 	"tyro/analysis/proficiency"
+	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
 )
 
@@ -111,7 +112,7 @@ type LogRank struct {
 // AttemptsToProficiency answers for every trainee, and for every arm where the
 // study states a rule.
 func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error) {
-	if math.IsNaN(in.Question.Standard) {
+	if math.IsNaN(in.Question.Standard.Value) {
 		return nil, fmt.Errorf("attempts to proficiency need a standard: give --standard, or set it in the study file")
 	}
 	d := &Proficiency{
@@ -125,9 +126,13 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 	d.answers = make([][]proficiency.Answer, len(in.Trainees))
 	plan := in.plan()
 	plan.Workers = 1
-	err := in.eachTrainee(ctx, func(i int, t Trainee) error {
-		a, choice, err := proficiency.FromCurve(ctx, t.attempts(), in.Specs, in.Question, plan, "trainee "+strconv.Itoa(i))
-		d.answers[i], d.curves[i] = a, choice.Fit
+	learners, err := in.Learners(ctx)
+	if err != nil {
+		return nil, err
+	}
+	err = in.eachTrainee(ctx, func(i int, t Trainee) (err error) {
+		d.curves[i] = learners.Each[i].Choice.Fit
+		d.answers[i], err = learners.Each[i].Attempts(ctx, in.Question, plan, "trainee "+strconv.Itoa(i))
 		return err
 	})
 	if err != nil {
@@ -139,8 +144,8 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 		}
 	}
 	if in.Rule != nil {
-		observed := in.observe(in.Rule)
-		d.observed(proficiency.RuleMet, in.Rule, observed)
+		observed := in.observe(stopping.Rule{Rule: in.Rule})
+		d.observed(proficiency.RuleMet, stopping.Rule{Rule: in.Rule}, observed)
 		if err := d.survive(ctx, observed); err != nil {
 			return nil, err
 		}
@@ -151,21 +156,12 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 	return d, d.ofArms(ctx)
 }
 
-// attempts is what the analyses know of a trainee.
-func (t Trainee) attempts() proficiency.Trainee {
-	return proficiency.Trainee{Series: t.Series, Fails: t.Fails, Clean: t.Clean}
-}
-
 // observe runs every trainee's passes through a rule or a chart.
-func (in *Input) observe(p proficiency.Policy) []proficiency.Observed {
-	out := make([]proficiency.Observed, len(in.Trainees))
-	for i, t := range in.Trainees {
-		out[i] = proficiency.Observe(p, t.Counted, t.Passes)
-	}
-	return out
+func (in *Input) observe(p stopping.Policy) []proficiency.Observed {
+	return in.Observed(p)
 }
 
-func (d *Proficiency) observed(definition string, p proficiency.Policy, seen []proficiency.Observed) {
+func (d *Proficiency) observed(definition string, p stopping.Policy, seen []proficiency.Observed) {
 	for i, t := range d.in.Trainees {
 		d.Observed = append(d.Observed, observedOf(t, definition, p.String(), seen[i]))
 	}
@@ -173,7 +169,7 @@ func (d *Proficiency) observed(definition string, p proficiency.Policy, seen []p
 
 func (d *Proficiency) result(t Trainee, f fit.Fit, a proficiency.Answer) Result {
 	return Result{
-		Trainee: t.ID, Arm: t.Arm, Definition: a.Definition, Standard: Number(d.in.Question.Standard),
+		Trainee: t.ID, Arm: t.Arm, Definition: a.Definition, Standard: Number(d.in.Question.Standard.Value),
 		Estimate: Number(a.Estimate), Lower: Number(a.Lower), Upper: Number(a.Upper),
 		Crossing: Number(a.At), CrossingLower: Number(a.Crossing.Lower), CrossingUpper: Number(a.Crossing.Upper),
 		Level: a.Level, IntervalMethod: a.Method, Replicates: a.Replicates, FailedReplicates: a.Failed,
@@ -280,7 +276,7 @@ func (d *Proficiency) Tables() []Table {
 	if len(d.Observed) > 0 {
 		observedHead = "observed"
 	}
-	t := Table{Name: "proficiency", Title: fmt.Sprintf("Attempts to proficiency, standard %g", d.in.Question.Standard), Columns: []Column{
+	t := Table{Name: "proficiency", Title: fmt.Sprintf("Attempts to proficiency, standard %g", d.in.Question.Standard.Value), Columns: []Column{
 		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "definition", Head: "definition"}, {Key: "standard"},
 		{Key: "attempts", Head: "made"}, {Key: "estimate", Head: "attempts", Show: attempts},
 		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: attempts}, {Key: "upper", Head: "to", Show: attempts},

@@ -68,8 +68,7 @@ func (d *Proficiency) AddNewTrainees(ctx context.Context, c *Cohort) error {
 			return nil
 		}
 	}
-	together := &Cohort{in: in, fit: fitted}
-	pooled, err := proficiency.Pool(ctx, fitted, together.noise(), together.records(in.cohortTrainees(false)), in.Question)
+	pooled, err := proficiency.Pool(ctx, fitted, in.Noise(), false, in.Study.Trainees, in.Question)
 	if err != nil {
 		return err
 	}
@@ -97,7 +96,7 @@ func (in *Input) cohortCurve(ctx context.Context) (*cohort.Cohort, error) {
 
 func (d *Proficiency) addGroup(who, arm, family string, a proficiency.Answer) {
 	d.Results = append(d.Results, Result{
-		Trainee: who, Arm: arm, Definition: a.Definition, Standard: Number(d.in.Question.Standard),
+		Trainee: who, Arm: arm, Definition: a.Definition, Standard: Number(d.in.Question.Standard.Value),
 		Estimate: Number(a.Estimate), Lower: Number(a.Lower), Upper: Number(a.Upper),
 		Crossing: Number(a.At), CrossingLower: Number(a.Crossing.Lower), CrossingUpper: Number(a.Crossing.Upper),
 		Level: a.Level, IntervalMethod: a.Method, Replicates: a.Replicates, FailedReplicates: a.Failed,

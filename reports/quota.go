@@ -5,7 +5,9 @@ import (
 	"math"
 	"strconv"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
+	"tyro/analysis/stopping"
 )
 
 // Quota is the answer of the command quota: attempts by which a share of
@@ -48,12 +50,12 @@ func QuotaShares() []float64 { return []float64{0.5, 0.8, 0.9} }
 
 // ConstantChanceQuota answers for trainees whose every attempt passes with the
 // same chance, exactly and without data.
-func ConstantChanceQuota(in *Input, rule proficiency.Rule, chance float64, horizon int) (*Quota, error) {
-	rec, err := rule.Recursion()
+func ConstantChanceQuota(in *Input, rule practice.Rule, chance float64, horizon int) (*Quota, error) {
+	rec, err := stopping.NewRecursion(rule)
 	if err != nil {
 		return nil, err
 	}
-	by, err := rec.MetBy(proficiency.Constant(chance, horizon))
+	by, err := rec.MetBy(stopping.Constant(chance, horizon))
 	if err != nil {
 		return nil, err
 	}

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"tyro/analysis/proficiency"
+	"tyro/analysis/practice"
 	"tyro/datasets"
 )
 
@@ -16,7 +16,7 @@ func constantQuota(t *testing.T, text string, chance float64, horizon int) *Quot
 	if err != nil {
 		t.Fatal(err)
 	}
-	rule, err := proficiency.ParseRule(text)
+	rule, err := practice.ParseRule(text)
 	if err != nil {
 		t.Fatal(err)
 	}

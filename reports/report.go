@@ -29,7 +29,7 @@ type Report struct {
 // for the others.
 func Run(ctx context.Context, in *Input) (*Report, error) {
 	r := &Report{in: in, Check: CheckStudy(in)}
-	if len(in.Trainees) == 0 && in.Study.Ratings == nil {
+	if len(in.Trainees) == 0 && in.File.Ratings == nil {
 		return nil, errors.New("the study has neither attempts nor ratings")
 	}
 	var err error
@@ -68,7 +68,7 @@ func Run(ctx context.Context, in *Input) (*Report, error) {
 			return nil, err
 		}
 	}
-	if in.Study.Ratings == nil {
+	if in.File.Ratings == nil {
 		r.lack("no-ratings", "there are no ratings, so nothing is said about the examiners")
 	} else if r.Agreement, err = RaterAgreement(ctx, in); err != nil {
 		return nil, err

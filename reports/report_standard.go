@@ -10,7 +10,7 @@ import (
 // lookAtStandard asks where the study's standard comes from and what hangs on it.
 // Experts who cannot give one are said, and take nothing from the report.
 func (r *Report) lookAtStandard(ctx context.Context) error {
-	if r.in.Task.Standard == nil && len(r.in.Study.Experts.Attempts) == 0 {
+	if r.in.Task.Standard == nil && len(r.in.File.Experts.Attempts) == 0 {
 		return nil
 	}
 	d, err := CurrentStandard(ctx, r.in)

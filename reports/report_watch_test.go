@@ -6,20 +6,22 @@ import (
 	"strings"
 	"testing"
 
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
 	"tyro/datasets"
 )
 
 // watched runs the monitoring of a report on rows with failure rates stated, or
 // none.
-func watched(t *testing.T, rates *datasets.FailureRates, rows ...string) *Report {
+func watched(t *testing.T, rates *practice.FailureRates, rows ...string) *Report {
 	t.Helper()
 	in := table(t, "2 in a row", rows...)
 	in.Task.Monitor = rates
-	specs, err := in.specs() // named in the methods
+	st, err := study.New(in.Practice, study.Options{Chance: 0.8}) // for the curves named in the methods
 	if err != nil {
 		t.Fatal(err)
 	}
-	in.Specs = specs
+	in.Specs = st.Specs
 	r := &Report{in: in, Check: CheckStudy(in)}
 	r.watch()
 	return r
@@ -39,7 +41,7 @@ func missing(r *Report, code string) bool {
 // at attempt 4, and ten failures later in a row raise a flag under any limit
 // of a chart that tells 10 from 30 % failures; B never passes in 52 attempts.
 func TestWatchingSection(t *testing.T) {
-	r := watched(t, &datasets.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, append(trainee("A", "xx........xxxxxxxxxx"), trainee("B", strings.Repeat("x.", 26))...)...)
+	r := watched(t, &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, append(trainee("A", "xx........xxxxxxxxxx"), trainee("B", strings.Repeat("x.", 26))...)...)
 	var b bytes.Buffer
 	if err := r.WriteHTML(&b); err != nil {
 		t.Fatal(err)
@@ -80,7 +82,7 @@ func TestWatchingSection(t *testing.T) {
 
 // Limits come from the rates stated, whatever the attempts are.
 func TestWatchLimitsFromTheRates(t *testing.T) {
-	rates := &datasets.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}
+	rates := &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}
 	one := watched(t, rates, trainee("A", strings.Repeat("x", 30))...)
 	two := watched(t, rates, append(trainee("A", strings.Repeat(".", 30)), trainee("B", "x.x.")...)...)
 	for _, r := range []*Report{one, two} {
@@ -105,7 +107,7 @@ func TestNobodyWatched(t *testing.T) {
 		t.Errorf("a section without charts (%v)", err)
 	}
 	r = watched(t, nil, trainee("A", "x.x.")...)
-	r.in.Task.Monitor, r.in.Task.Measure, r.Missing = &datasets.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, datasets.Score, nil
+	r.in.Task.Monitor, r.in.Task.Measure, r.Missing = &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, datasets.Score, nil
 	if r.watch(); r.Watch != nil || !missing(r, "no-charts") {
 		t.Errorf("no standard: %v", r.Missing)
 	}

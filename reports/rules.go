@@ -11,6 +11,7 @@ import (
 
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/datasets"
 )
 
@@ -30,7 +31,7 @@ type Rules struct {
 	Compared   []RulesCompared `json:"operating_curves"`
 	Caution    string          `json:"caution"`
 
-	policies []proficiency.Policy
+	policies []stopping.Policy
 	own      bool // the first one is the study's
 }
 
@@ -75,15 +76,15 @@ type RulesCompared struct {
 // RulesOptions are the choices of a comparison; the zero value of a field means its
 // default.
 type RulesOptions struct {
-	First      proficiency.Policy // nil: the study's rule
-	Against    []proficiency.Policy
-	Usual      bool            // compare with the usual ways too
-	Bar        proficiency.Bar // what counts as proficient and as held back
-	NotYet     float64         // constant pass chance of a learner who is not yet proficient; 0 means 0.5
-	Proficient float64         // of one who is; 0 means 0.9
-	Horizon    int             // attempts looked ahead
-	Stated     []float64       // pass chances of a stated learner by attempt; nil for none
-	StatedAs   string          // that learner in words
+	First      stopping.Policy // nil: the study's rule
+	Against    []stopping.Policy
+	Usual      bool         // compare with the usual ways too
+	Bar        stopping.Bar // what counts as proficient and as held back
+	NotYet     float64      // constant pass chance of a learner who is not yet proficient; 0 means 0.5
+	Proficient float64      // of one who is; 0 means 0.9
+	Horizon    int          // attempts looked ahead
+	Stated     []float64    // pass chances of a stated learner by attempt; nil for none
+	StatedAs   string       // that learner in words
 }
 
 func (o RulesOptions) orDefaults() RulesOptions {
@@ -118,13 +119,17 @@ func CompareRules(ctx context.Context, in *Input, o RulesOptions) (*Rules, error
 // fittedChances lists every trainee's pass chances up to the horizon by the curve
 // that fits best; nil for a trainee with too few attempts.
 func (in *Input) fittedChances(ctx context.Context) ([][]float64, error) {
-	if math.IsNaN(in.Question.Standard) && in.Task.Measure != datasets.PassFail {
+	if math.IsNaN(in.Question.Standard.Value) && in.Task.Measure != datasets.PassFail {
 		return nil, fmt.Errorf("pass chances need a standard: give --standard, or set it in the study file")
 	}
 	out := make([][]float64, len(in.Trainees))
-	err := in.eachTrainee(ctx, func(i int, t Trainee) error {
+	learners, err := in.Learners(ctx)
+	if err != nil {
+		return nil, err
+	}
+	err = in.eachTrainee(ctx, func(i int, t Trainee) error {
 		var err error
-		out[i], err = proficiency.FittedChances(t.attempts(), in.Specs, in.Question)
+		out[i] = learners.Each[i].Chances(in.Question)
 		return err
 	})
 	return out, err
@@ -141,14 +146,14 @@ func compareRules(ctx context.Context, in *Input, o RulesOptions, trainees [][]f
 		d.Horizon = int(in.Question.Horizon)
 	}
 	if o.First == nil && in.Rule != nil {
-		o.First, d.own = in.Rule, true
+		o.First, d.own = stopping.Rule{Rule: in.Rule}, true
 	}
 	d.learners(in, o, trainees)
 	if err := d.choose(in, o); err != nil {
 		return nil, err
 	}
 	for k, p := range d.policies {
-		p, err := proficiency.Ready(p, d.Horizon)
+		p, err := stopping.Ready(p, d.Horizon)
 		if err != nil {
 			return nil, err
 		}
@@ -162,7 +167,7 @@ func compareRules(ctx context.Context, in *Input, o RulesOptions, trainees [][]f
 		}
 	}
 	if len(trainees) > 0 {
-		d.Standard = Number(in.Question.Standard)
+		d.Standard = Number(in.Question.Standard.Value)
 	}
 	d.Rule = d.policies[0].String()
 	return d, d.fillRows(ctx, in)
@@ -174,7 +179,7 @@ func mark(k int) string { return string(rune('A' + k)) }
 // learners lists whose chances are looked at.
 func (d *Rules) learners(in *Input, o RulesOptions, trainees [][]float64) {
 	constant := func(kind string, chance float64) RulesLearner {
-		return RulesLearner{Kind: kind, Words: "every attempt passes with chance " + percent(chance), each: [][]float64{proficiency.Constant(chance, d.Horizon)}}
+		return RulesLearner{Kind: kind, Words: "every attempt passes with chance " + percent(chance), each: [][]float64{stopping.Constant(chance, d.Horizon)}}
 	}
 	d.Learners = []RulesLearner{constant(LearnerNotYet, o.NotYet), constant(LearnerProficient, o.Proficient)}
 	if o.Stated != nil {
@@ -216,7 +221,7 @@ func (d *Rules) judged() (RulesLearner, bool) {
 
 // choose settles the ways compared.
 func (d *Rules) choose(in *Input, o RulesOptions) error {
-	var all []proficiency.Policy
+	var all []stopping.Policy
 	if o.First != nil {
 		all = append(all, o.First)
 	}
@@ -247,32 +252,32 @@ func (d *Rules) choose(in *Input, o RulesOptions) error {
 // usual lists ways that programmes take: a fixed number of attempts as large as the
 // first way costs on average, longer runs, a share of a window, a chart and an
 // estimate.
-func (d *Rules) usual(in *Input, o RulesOptions) ([]proficiency.Policy, error) {
-	var out []proficiency.Policy
+func (d *Rules) usual(in *Input, o RulesOptions) ([]stopping.Policy, error) {
+	var out []stopping.Policy
 	if l, ok := d.judged(); ok && o.First != nil {
 		sum := 0.0
 		for _, c := range l.each {
-			s, err := proficiency.Stop(o.First, c, o.Bar)
+			s, err := stopping.Stop(o.First, c, o.Bar)
 			if err != nil {
 				return nil, err
 			}
 			sum += s.Mean
 		}
-		out = append(out, proficiency.FixedQuota(max(1, int(math.Round(sum/float64(len(l.each)))))))
+		out = append(out, stopping.FixedQuota(max(1, int(math.Round(sum/float64(len(l.each)))))))
 	} else {
-		out = append(out, proficiency.FixedQuota(20))
+		out = append(out, stopping.FixedQuota(20))
 	}
 	chart := in.Question.Chart
 	if chart == nil {
 		fail := 1 - o.Bar.Level
-		c, err := proficiency.ParsePolicy(fmt.Sprintf("chart %.4g/%.4g", fail, math.Min(2*fail, (1+fail)/2)))
+		c, err := stopping.ParsePolicy(fmt.Sprintf("chart %.4g/%.4g", fail, math.Min(2*fail, (1+fail)/2)))
 		if err != nil {
 			return nil, err
 		}
-		chart = c.(*proficiency.Chart)
+		chart = c.(*stopping.Chart)
 	}
 	for _, text := range []string{"3 in a row", "5 in a row", "8 of last 10", "2 in a row and 10 in all", chart.String(), fmt.Sprintf("chance %.4g with confidence 0.9 over last 12", o.Bar.Level)} {
-		p, err := proficiency.ParsePolicy(text)
+		p, err := stopping.ParsePolicy(text)
 		if err != nil { // a level so high that twelve passes do not show it
 			continue
 		}
@@ -283,25 +288,25 @@ func (d *Rules) usual(in *Input, o RulesOptions) ([]proficiency.Policy, error) {
 
 // compare works out one way to stop for one learner, with limits from a bootstrap of
 // whole trainees where there are several.
-func (d *Rules) compare(ctx context.Context, in *Input, bar proficiency.Bar, p proficiency.Policy, l RulesLearner) (RulesCompared, error) {
+func (d *Rules) compare(ctx context.Context, in *Input, bar stopping.Bar, p stopping.Policy, l RulesLearner) (RulesCompared, error) {
 	nan := Number(math.NaN())
 	c := RulesCompared{Policy: p.String(), Learner: l.Kind, MeanLower: nan, MeanUpper: nan, FalsePassLower: nan, FalsePassUpper: nan, HeldBackLower: nan, HeldBackUpper: nan}
-	var all []proficiency.Stopping
+	var all []stopping.Stopping
 	for _, chance := range l.each {
-		s, err := proficiency.Stop(p, chance, bar)
+		s, err := stopping.Stop(p, chance, bar)
 		if err != nil {
 			return c, err
 		}
 		all = append(all, s)
 	}
 	figures := []struct {
-		of                  func(proficiency.Stopping) float64
+		of                  func(stopping.Stopping) float64
 		value, lower, upper *Number
 	}{
-		{func(s proficiency.Stopping) float64 { return s.Mean }, &c.MeanAttempts, &c.MeanLower, &c.MeanUpper},
-		{func(s proficiency.Stopping) float64 { return s.FalsePass }, &c.FalsePass, &c.FalsePassLower, &c.FalsePassUpper},
-		{func(s proficiency.Stopping) float64 { return s.HeldBack }, &c.HeldBack, &c.HeldBackLower, &c.HeldBackUpper},
-		{func(s proficiency.Stopping) float64 { return s.Never }, &c.Never, nil, nil},
+		{func(s stopping.Stopping) float64 { return s.Mean }, &c.MeanAttempts, &c.MeanLower, &c.MeanUpper},
+		{func(s stopping.Stopping) float64 { return s.FalsePass }, &c.FalsePass, &c.FalsePassLower, &c.FalsePassUpper},
+		{func(s stopping.Stopping) float64 { return s.HeldBack }, &c.HeldBack, &c.HeldBackLower, &c.HeldBackUpper},
+		{func(s stopping.Stopping) float64 { return s.Never }, &c.Never, nil, nil},
 	}
 	for _, f := range figures {
 		values := make([]float64, len(all))
@@ -503,7 +508,7 @@ func (d *Rules) constantCells(k int) []any {
 }
 
 // policyText is a way in words; the study's own says so.
-func (d *Rules) policyText(k int, p proficiency.Policy) string {
+func (d *Rules) policyText(k int, p stopping.Policy) string {
 	if k == 0 && d.own {
 		return p.String() + " (the study's)"
 	}
@@ -523,9 +528,9 @@ func (d *Rules) notes() []string {
 	}
 	for k, p := range d.policies {
 		switch p := p.(type) {
-		case *proficiency.Chart:
+		case *stopping.Chart:
 			notes = append(notes, fmt.Sprintf("%s is a learning chart that tells failure rates of %s, acceptable, and %s, not acceptable, apart, with limit %s.", mark(k), rateText(p.Rates.Acceptable), rateText(p.Rates.Unacceptable), significant(p.H, 3)))
-		case proficiency.ShownChance:
+		case stopping.ShownChance:
 			notes = append(notes, mark(k)+" "+estimateNote(p)+".")
 		}
 	}
@@ -533,7 +538,7 @@ func (d *Rules) notes() []string {
 }
 
 // estimateNote says what an estimate asks for.
-func estimateNote(e proficiency.ShownChance) string {
+func estimateNote(e stopping.ShownChance) string {
 	text := fmt.Sprintf("stops once the trainee's own passes show a pass chance above %s with confidence %s", percent(e.Target), percent(e.Confidence))
 	if e.Last == 0 {
 		return text + ", all attempts counting alike"

@@ -9,15 +9,15 @@ import (
 	"strings"
 	"testing"
 
-	"tyro/analysis/proficiency"
+	"tyro/analysis/stopping"
 	"tyro/datasets"
 )
 
-func policies(t *testing.T, texts ...string) []proficiency.Policy {
+func policies(t *testing.T, texts ...string) []stopping.Policy {
 	t.Helper()
-	var out []proficiency.Policy
+	var out []stopping.Policy
 	for _, text := range texts {
-		p, err := proficiency.ParsePolicy(text)
+		p, err := stopping.ParsePolicy(text)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -46,7 +46,7 @@ func comparedWithoutStudy(t *testing.T, o RulesOptions) *Rules {
 // .0171, .0028 and .00981 after five attempts: 0.01261 are held back.
 func TestCompareRulesConstant(t *testing.T) {
 	ps := policies(t, "2 in a row", "6 attempts")
-	d := comparedWithoutStudy(t, RulesOptions{First: ps[0], Against: ps[1:], Horizon: 10, Bar: proficiency.Bar{Held: 5}})
+	d := comparedWithoutStudy(t, RulesOptions{First: ps[0], Against: ps[1:], Horizon: 10, Bar: stopping.Bar{Held: 5}})
 	notYet, _ := d.of(0, LearnerNotYet)
 	if notYet.FalsePass != 0.859375 || notYet.MetBy[9] != 0.859375 || !math.IsNaN(float64(notYet.HeldBack)) {
 		t.Errorf("two in a row at 1/2: %+v", notYet)
@@ -73,7 +73,7 @@ func TestCompareRulesConstant(t *testing.T) {
 // A stated learner who passes with 1/2 and then 9/10, by hand as in the tests of the
 // policies.
 func TestCompareRulesStated(t *testing.T) {
-	d := comparedWithoutStudy(t, RulesOptions{First: policies(t, "1 in a row")[0], Horizon: 2, Stated: []float64{0.5, 0.9}, StatedAs: "two attempts", Bar: proficiency.Bar{Held: 1}})
+	d := comparedWithoutStudy(t, RulesOptions{First: policies(t, "1 in a row")[0], Horizon: 2, Stated: []float64{0.5, 0.9}, StatedAs: "two attempts", Bar: stopping.Bar{Held: 1}})
 	c, ok := d.of(0, LearnerStated)
 	if !ok || c.MeanAttempts != 1.5 || c.FalsePass != 0.5 || math.Abs(float64(c.HeldBack)-0.05) > 1e-12 || !math.IsNaN(float64(c.FalsePassLower)) {
 		t.Errorf("%+v", c)
@@ -94,7 +94,7 @@ func TestCompareRulesOfStudy(t *testing.T) {
 	}
 	sum := 0.0
 	for _, c := range chances {
-		by, err := in.Rule.MetBy(c)
+		by, err := stopping.Rule{Rule: in.Rule}.MetBy(c)
 		if err != nil {
 			t.Fatal(err)
 		}

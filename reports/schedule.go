@@ -8,7 +8,9 @@ import (
 	"slices"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
+	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
 	"tyro/datasets"
 )
@@ -21,7 +23,7 @@ type ScheduleOptions struct {
 	Attempts int             // scheduled; 0: what the target takes
 	Trainees int             // to schedule for; 0: as many as were studied
 	Fewer    int             // attempts fewer, to see what they change; 0 means 20
-	Costs    *datasets.Costs // nil: nothing is said about money
+	Costs    *practice.Costs // nil: nothing is said about money
 }
 
 // The defaults of a schedule, and the confidence of the statement about nearly all
@@ -186,12 +188,12 @@ func (g scheduled) bases() []proficiency.Progress {
 // fitted; otherwise it is fitted here, or done without where there are few trainees.
 func StudySchedule(ctx context.Context, in *Input, o ScheduleOptions, fitted *Cohort) (*Schedule, error) {
 	switch {
-	case math.IsNaN(in.Question.Standard):
+	case math.IsNaN(in.Question.Standard.Value):
 		return nil, errors.New("a quota needs a standard: give --standard, or set it in the study file")
 	case in.Rule == nil:
 		return nil, errors.New(`a quota needs a rule that says when a trainee is proficient: give --rule, such as "2 in a row", or set it in the study file`)
 	}
-	observed := in.observe(in.Rule)
+	observed := in.observe(stopping.Rule{Rule: in.Rule})
 	var groups []scheduled
 	arms := in.arms()
 	if len(arms) > 1 {
@@ -204,7 +206,7 @@ func StudySchedule(ctx context.Context, in *Input, o ScheduleOptions, fitted *Co
 	if err != nil {
 		return nil, err
 	}
-	d.Standard, d.Rule = Number(in.Question.Standard), in.Rule.String()
+	d.Standard, d.Rule = Number(in.Question.Standard.Value), in.Rule.String()
 	if err := d.byCohort(ctx, in, fitted); err != nil {
 		return nil, err
 	}
@@ -249,7 +251,7 @@ func newSchedule(ctx context.Context, in *Input, o ScheduleOptions, groups []sch
 	}
 	d.options = o.orDefaults(len(groups[0].obs))
 	if c := o.Costs; c != nil {
-		if err := c.Check(); err != nil {
+		if err := datasets.CheckCosts(*c); err != nil {
 			return nil, err
 		}
 		d.state(*c)
@@ -274,7 +276,7 @@ func newSchedule(ctx context.Context, in *Input, o ScheduleOptions, groups []sch
 }
 
 // state repeats the costs, and says what has no price.
-func (d *Schedule) state(c datasets.Costs) {
+func (d *Schedule) state(c practice.Costs) {
 	if c.Unit == "" {
 		c.Unit = "units"
 	}
@@ -293,14 +295,11 @@ func (d *Schedule) state(c datasets.Costs) {
 }
 
 // costsOf are the costs as the analysis takes them; none where none are stated.
-func costsOf(c *datasets.Costs) proficiency.Costs {
+func costsOf(c *practice.Costs) practice.Costs {
 	if c == nil {
-		return proficiency.Costs{}
+		return practice.Costs{}
 	}
-	return proficiency.Costs{
-		LabMinutes: c.LabMinutes, ExaminerMinutes: c.ExaminerMinutes, Consumables: c.Consumables,
-		LabHour: c.LabHourPrice, ExaminerHour: c.ExaminerHourPrice, PerTrainee: c.PerTrainee,
-	}
+	return *c
 }
 
 // byCohort adds what the cohort's curve expects of new trainees; a cohort that
@@ -309,7 +308,7 @@ func (d *Schedule) byCohort(ctx context.Context, in *Input, fitted *Cohort) erro
 	c, err := in.cohortFor(ctx, fitted)
 	parts := map[string]proficiency.Progress{}
 	for k := 0; err == nil && k < len(c.Arms); k++ {
-		parts[c.Arms[k]], err = proficiency.FromCohort(ctx, c, c.Arms[k], in.Question, in.practice(), in.plan())
+		parts[c.Arms[k]], err = proficiency.FromCohort(ctx, c, in.Noise(), c.Arms[k], in.Question, in.Study.Trainees, in.plan())
 	}
 	if ctx.Err() != nil {
 		return ctx.Err()
@@ -351,22 +350,6 @@ func (in *Input) cohortFor(ctx context.Context, fitted *Cohort) (*cohort.Cohort,
 		return nil, err
 	}
 	return (&Cohort{in: in}).choose(ctx, in.cohortTrainees(false), specs)
-}
-
-// practice says which attempts were sound: no hard fail, and within error limits.
-func (in *Input) practice() []proficiency.Practice {
-	var out []proficiency.Practice
-	for _, t := range in.Trainees {
-		var p proficiency.Practice
-		for _, n := range t.Hard {
-			p.Attempt, p.Sound = append(p.Attempt, n), append(p.Sound, false)
-		}
-		for k, n := range t.Series.Attempt {
-			p.Attempt, p.Sound = append(p.Attempt, n), append(p.Sound, t.Clean == nil || t.Clean[k])
-		}
-		out = append(out, p)
-	}
-	return out
 }
 
 // answer fills the rows, statements and plans.

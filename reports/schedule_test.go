@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/datasets"
 )
@@ -32,7 +33,7 @@ func TestUntilSchedule(t *testing.T) {
 		{Arm: "a", Attempt: 2, Met: true}, {Arm: "a", Attempt: 4, Met: true}, {Arm: "a", Attempt: 6, Met: true}, {Arm: "a", Attempt: 8, Met: true},
 		{Arm: "b", Attempt: 3, Met: true}, {Arm: "b", Attempt: 5, Met: true}, {Arm: "b", Attempt: 9}, {Arm: "b", Attempt: 9},
 	}
-	d := untilSchedule(t, rows, ScheduleOptions{Target: 0.5, Fewer: 2, Costs: &datasets.Costs{Consumables: 1}})
+	d := untilSchedule(t, rows, ScheduleOptions{Target: 0.5, Fewer: 2, Costs: &practice.Costs{Consumables: 1}})
 	want := map[string][]float64{"": {5, math.Inf(1)}, "a": {4, 8}, "b": {5, math.Inf(1)}}
 	for _, r := range d.Rows {
 		k := slices.Index([]float64{0.5, 0.8}, r.Share)

@@ -9,8 +9,8 @@ import (
 	"strconv"
 
 	"tyro/analysis/agreement"
+	"tyro/analysis/practice"
 	"tyro/analysis/standard"
-	"tyro/datasets"
 )
 
 // The methods of the command standard.
@@ -73,7 +73,7 @@ type StandardData struct {
 	Classes   []JudgeClasses
 
 	PartsAreRaters bool
-	Computed       *datasets.Computed // of a study's experts
+	Computed       *practice.Computed // of a study's experts
 }
 
 // JudgeClasses is how one judge sorted the items into classes: how many, and the
@@ -337,7 +337,7 @@ func SetStandard(ctx context.Context, in *Input, q StandardQuestion, data Standa
 }
 
 // inForce is nil without a standard.
-func inForce(s *datasets.Standard) *InForce {
+func inForce(s *practice.Decision) *InForce {
 	if s == nil {
 		return nil
 	}
@@ -386,33 +386,9 @@ func one(b bool) int {
 // metAt is whether each trainee has met the rule, or without one passed the
 // last attempt, were the standard at this value.
 func (in *Input) metAt(level float64) []bool {
-	type attempt struct {
-		number float64
-		pass   bool
-	}
-	attempts := map[string][]attempt{}
-	log := in.Study.Attempts
-	for _, a := range log.Attempts {
-		if a.Task == in.Task.Name && a.Outcome != datasets.Void {
-			attempts[a.Trainee] = append(attempts[a.Trainee], attempt{a.Number, log.Passes(a, in.Task, level)})
-		}
-	}
-	out := make([]bool, len(in.Trainees))
-	for i, t := range in.Trainees {
-		mine := attempts[t.ID]
-		slices.SortStableFunc(mine, func(a, b attempt) int {
-			switch {
-			case a.number < b.number:
-				return -1
-			case a.number > b.number:
-				return 1
-			}
-			return 0
-		})
-		var passes []bool
-		for _, a := range mine {
-			passes = append(passes, a.pass)
-		}
+	out := make([]bool, len(in.Study.Trainees))
+	for i, t := range in.Study.Trainees {
+		passes := t.Passes(in.Question.Standard.At(level))
 		switch {
 		case in.Rule != nil:
 			out[i] = in.Rule.FirstMet(passes) > 0

@@ -3,6 +3,7 @@ package reports
 import (
 	"math"
 
+	"tyro/analysis/practice"
 	"tyro/datasets"
 )
 
@@ -15,12 +16,12 @@ type StandardDecision struct {
 }
 
 // decide makes the block for the study file. The file itself is never changed.
-func (d *Standard) decide(c *datasets.Computed) error {
+func (d *Standard) decide(c *practice.Computed) error {
 	decision := d.question.Decision
 	if !decision.Wanted {
 		return nil
 	}
-	s := datasets.Standard{
+	s := practice.Decision{
 		Value: decision.Value, Level: d.Level, Method: d.Definition, DecidedBy: decision.By, DecidedOn: decision.On, Data: decision.Data, Computed: c,
 	}
 	if c == nil { // a study's own hash would hold the block itself
@@ -45,7 +46,7 @@ func (d *Standard) decide(c *datasets.Computed) error {
 		d.warn("decision-incomplete", "the block for the study file leaves blank who decided, when, or on which data (--decided-by, --decided-on, --data)")
 	}
 	var err error
-	d.StudyBlock, err = s.Block()
+	d.StudyBlock, err = datasets.Block(s)
 	return err
 }
 
@@ -58,8 +59,8 @@ func (d *Standard) Appendix() string {
 }
 
 // computed says how a standard follows from the study's experts.
-func (q StandardQuestion) computed(c StandardColumns) *datasets.Computed {
-	out := &datasets.Computed{
+func (q StandardQuestion) computed(c StandardColumns) *practice.Computed {
+	out := &practice.Computed{
 		Method: q.Method, SDs: q.SDs, Trim: q.Drop.Trim, DropSDs: q.Drop.SDs, DropMADs: q.Drop.MADs, LogScale: q.Log, Summary: c.Summary, SkipRuns: c.SkipRuns,
 	}
 	if q.Method == ExpertPercentile {
@@ -70,7 +71,7 @@ func (q StandardQuestion) computed(c StandardColumns) *datasets.Computed {
 
 // QuestionFrom is the question that a study file's standard was the answer to,
 // with how an expert's runs become one value.
-func QuestionFrom(c datasets.Computed) (StandardQuestion, StandardColumns) {
+func QuestionFrom(c practice.Computed) (StandardQuestion, StandardColumns) {
 	q := StandardQuestion{Method: c.Method, SDs: c.SDs, Share: c.Percentile / 100, Log: c.LogScale, Decision: StandardDecision{Value: math.NaN()}}
 	q.Drop.Trim, q.Drop.SDs, q.Drop.MADs = c.Trim, c.DropSDs, c.DropMADs
 	if q.Method == ExpertPercentile && q.Share == 0 {

@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"math"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/standard"
-	"tyro/datasets"
 )
 
 // ExpectedErrors is what single attempts do at a standard, by those who should
@@ -42,22 +42,21 @@ func (d *Standard) expect(in *Input, data StandardData) {
 			x.ExpertsFail += one(!standard.Passes(v, value, in.Task.LowerIsBetter()))
 		}
 	}
-	runsOf := map[string]int{}
-	log := in.Study.Experts
-	for _, a := range log.Attempts {
-		if a.Task != in.Task.Name || a.Outcome == datasets.Void {
-			continue
-		}
-		if runsOf[a.Trainee]++; runsOf[a.Trainee] > data.SkipRuns {
-			x.Runs++
-			x.RunsFail += one(!log.Passes(a, in.Task, value))
+	at := in.Question.Standard.At(value)
+	for _, t := range in.Study.Experts {
+		for k, a := range t.Counted() {
+			if k >= data.SkipRuns {
+				x.Runs++
+				x.RunsFail += one(!a.Passes(at))
+			}
 		}
 	}
-	log = in.Study.Attempts
-	for _, a := range log.Attempts {
-		if a.Task == in.Task.Name && a.Outcome != datasets.Void && a.Number == 1 {
-			x.FirstAttempts++
-			x.FirstPass += one(log.Passes(a, in.Task, value))
+	for _, t := range in.Study.Trainees {
+		for _, a := range t.Counted() {
+			if a.Number == 1 {
+				x.FirstAttempts++
+				x.FirstPass += one(a.Passes(at))
+			}
 		}
 	}
 	d.Expected = x
@@ -86,14 +85,14 @@ const AsDecided = "as-decided"
 // where there is neither, the mean of the experts if there are any.
 func CurrentStandard(ctx context.Context, in *Input) (*Standard, error) {
 	s := in.Task.Standard
-	experts := len(in.Study.Experts.Attempts) > 0
+	experts := len(in.File.Experts.Attempts) > 0
 	switch {
 	case s == nil && !experts:
 		return nil, errors.New("the study has neither a standard nor experts to set one")
 	case s != nil && (!experts || s.Computed == nil && len(s.Interval) == 2):
 		return decidedStandard(in, *s), nil
 	}
-	computed := datasets.Computed{Method: ExpertMean}
+	computed := practice.Computed{Method: ExpertMean}
 	if s != nil && s.Computed != nil {
 		computed = *s.Computed
 	}
@@ -108,7 +107,7 @@ func CurrentStandard(ctx context.Context, in *Input) (*Standard, error) {
 
 // decidedStandard is what the study file says of its standard, and whom that
 // decides about.
-func decidedStandard(in *Input, s datasets.Standard) *Standard {
+func decidedStandard(in *Input, s practice.Decision) *Standard {
 	nan := Number(math.NaN())
 	d := &Standard{
 		Header: newHeader("standard", in), Method: AsDecided, Estimate: Number(s.Value), SE: nan, N: nan, Level: s.Level, Definition: s.Method, FalsePass: nan, FalseFail: nan,

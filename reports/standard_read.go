@@ -257,7 +257,7 @@ func summedUp(who []string, order, values []float64, lower bool, c StandardColum
 
 // StudyExperts takes the experts of a study folder: done runs at the task.
 func StudyExperts(in *Input, q StandardQuestion, c StandardColumns) (StandardData, error) {
-	log := in.Study.Experts
+	log := in.File.Experts
 	var who []string
 	var order, values []float64
 	for _, a := range log.Attempts {

@@ -24,11 +24,12 @@ const (
 	AllCensored         // no response was exact
 	NoVariation         // all passed, all failed, separated without overlap, or no event counted
 	NotConverged        // the search did not settle
+	Unsuited            // the attempts do not suit the noise or the curve
 )
 
 // String is the stable name of the status.
 func (s Status) String() string {
-	return [...]string{"not-run", "ok", "at-bound", "flat", "too-few-attempts", "all-censored", "no-variation", "not-converged"}[s]
+	return [...]string{"not-run", "ok", "at-bound", "flat", "too-few-attempts", "all-censored", "no-variation", "not-converged", "unsuited"}[s]
 }
 
 // Usable reports whether the curve can be read.

@@ -13,6 +13,8 @@
 // response. Void: an outside reason; it is kept here, and counts for nothing.
 package practice
 
+import "tyro/analysis"
+
 // Practice is everybody's practice of one task in one study.
 type Practice struct {
 	Title   string
@@ -28,12 +30,9 @@ type Practice struct {
 	Covariates []Covariate // of trainees, for a cohort's curve
 	Items      []RatedItem // rated items; nil without ratings
 
-	SHA256 string // of every file read
-	Notes  []Note // how the files were read, and what looks odd
+	SHA256 string             // of every file read
+	Notes  []analysis.Warning // how the files were read, and what looks odd
 }
-
-// A Note is a remark with a stable code and one sentence.
-type Note struct{ Code, Text string }
 
 // A Trainee is one person's attempts at the task.
 type Trainee struct {

@@ -28,13 +28,13 @@ was expected. With --out it also writes the log in the canonical form.`,
 			}
 			files := map[string][]byte{}
 			var log bytes.Buffer
-			if err := datasets.WriteLog(&log, in.Study.Attempts); err != nil {
+			if err := datasets.WriteLog(&log, in.File.Attempts); err != nil {
 				return err
 			}
 			files["attempts.csv"] = log.Bytes()
-			if in.Study.Ratings != nil {
+			if in.File.Ratings != nil {
 				var ratings bytes.Buffer
-				if err := datasets.WriteRatings(&ratings, *in.Study.Ratings); err != nil {
+				if err := datasets.WriteRatings(&ratings, *in.File.Ratings); err != nil {
 					return err
 				}
 				files["ratings.csv"] = ratings.Bytes()

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/datasets"
 	"tyro/reports"
 )
@@ -158,7 +159,7 @@ func (f *columnFlags) override(cmd *cobra.Command, s *datasets.Study) {
 	for i := range s.Tasks {
 		t := &s.Tasks[i]
 		if cmd.Flags().Changed("standard") {
-			t.Standard = &datasets.Standard{Value: f.standard, Method: "given on the command line"}
+			t.Standard = &practice.Decision{Value: f.standard, Method: "given on the command line"}
 		}
 		if f.rule != "" {
 			t.Rule = f.rule

@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/monitor"
-	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
 	"tyro/reports"
 )
@@ -117,7 +117,7 @@ func (f *chartFlags) register(cmd *cobra.Command) {
 }
 
 // given is the chart of the flags, or the study's where there are none.
-func (f *chartFlags) given(cmd *cobra.Command, study *proficiency.Chart) (*proficiency.Chart, error) {
+func (f *chartFlags) given(cmd *cobra.Command, study *stopping.Chart) (*stopping.Chart, error) {
 	changed := cmd.Flags().Changed
 	if !changed("acceptable") && !changed("unacceptable") {
 		if changed("h") && study == nil {
@@ -134,9 +134,9 @@ func (f *chartFlags) given(cmd *cobra.Command, study *proficiency.Chart) (*profi
 	case rates.Check() != nil:
 		return nil, usagef("--acceptable and --unacceptable go together: %v", rates.Check())
 	case !changed("h"):
-		return proficiency.NewChart(rates)
+		return stopping.NewChart(rates)
 	case !(f.h > 0 && f.h <= 1000):
 		return nil, usagef("--h %v: expected a number above 0 and at most 1000", f.h)
 	}
-	return &proficiency.Chart{Rates: rates, H: f.h}, nil
+	return &stopping.Chart{Rates: rates, H: f.h}, nil
 }

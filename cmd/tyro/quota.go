@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/datasets"
 	"tyro/reports"
@@ -75,7 +76,7 @@ without one, those of the learner stated. --out writes the picture.`,
 // scheduleFlags are what is scheduled, for whom, and what it costs.
 type scheduleFlags struct {
 	options reports.ScheduleOptions
-	costs   datasets.Costs
+	costs   practice.Costs
 }
 
 // costFlags name the costs on the command line.
@@ -99,7 +100,7 @@ func (f *scheduleFlags) register(cmd *cobra.Command) {
 
 // settle checks the choices and takes the costs from the study where no flag says
 // otherwise.
-func (f *scheduleFlags) settle(cmd *cobra.Command, study *datasets.Costs) (reports.ScheduleOptions, error) {
+func (f *scheduleFlags) settle(cmd *cobra.Command, study *practice.Costs) (reports.ScheduleOptions, error) {
 	o := f.options
 	for _, s := range append([]float64{o.Target}, o.Shares...) {
 		if !(s > 0 && s < 1) {
@@ -116,7 +117,7 @@ func (f *scheduleFlags) settle(cmd *cobra.Command, study *datasets.Costs) (repor
 		}
 	}
 	o.Costs = study
-	c := datasets.Costs{}
+	c := practice.Costs{}
 	if study != nil {
 		c = *study
 	}
@@ -131,11 +132,11 @@ func (f *scheduleFlags) settle(cmd *cobra.Command, study *datasets.Costs) (repor
 		return o, nil
 	}
 	o.Costs = &c
-	return o, costUsage(c.Check())
+	return o, costUsage(datasets.CheckCosts(c))
 }
 
 // override takes one cost from its flag.
-func (f *scheduleFlags) override(name string, c *datasets.Costs) {
+func (f *scheduleFlags) override(name string, c *practice.Costs) {
 	switch name {
 	case "lab-minutes":
 		c.LabMinutes = f.costs.LabMinutes
@@ -220,7 +221,7 @@ func (a app) constantQuota(cmd *cobra.Command, args []string, common commonFlags
 	case horizon < 1 || horizon > maxQuotaHorizon || horizon != math.Trunc(horizon):
 		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, maxQuotaHorizon)
 	}
-	rule, err := proficiency.ParseRule(columns.rule)
+	rule, err := practice.ParseRule(columns.rule)
 	if err != nil {
 		return usageError{err}
 	}

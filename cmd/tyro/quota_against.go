@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"tyro/analysis/proficiency"
+	"tyro/analysis/stopping"
 	"tyro/datasets"
 	"tyro/reports"
 )
@@ -40,7 +40,7 @@ func (f *againstFlags) asked() bool { return len(f.against) > 0 }
 // options checks the flags; rule and chance are those of the command line, blank and
 // NaN where not given.
 func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, horizon int) (reports.RulesOptions, error) {
-	o := reports.RulesOptions{Bar: proficiency.Bar{Level: f.level, Held: f.held}, NotYet: f.notYet, Proficient: f.proficient, Horizon: horizon}
+	o := reports.RulesOptions{Bar: stopping.Bar{Level: f.level, Held: f.held}, NotYet: f.notYet, Proficient: f.proficient, Horizon: horizon}
 	inside := func(v float64) bool { return v > 0 && v < 1 }
 	given := !math.IsNaN(chance)
 	rising := cmd.Flags().Changed("rising-to")
@@ -66,12 +66,12 @@ func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, 
 		return o, usagef("--rising-to %v and --halved-every %v: expected a chance from 0 to 1 and a number of attempts above 0", f.risingTo, f.halved)
 	}
 	if rising {
-		o.Stated = proficiency.Closing(chance, f.risingTo, f.halved, horizon)
+		o.Stated = stopping.Closing(chance, f.risingTo, f.halved, horizon)
 		o.StatedAs = fmt.Sprintf("the pass chance goes from %g at attempt 1 towards %g, the gap halved every %g attempts", chance, f.risingTo, f.halved)
 	}
 	var err error
 	if rule != "" {
-		if o.First, err = proficiency.ParsePolicy(rule); err != nil {
+		if o.First, err = stopping.ParsePolicy(rule); err != nil {
 			return o, usageError{err}
 		}
 	}
@@ -80,7 +80,7 @@ func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, 
 			o.Usual = true
 			continue
 		}
-		p, err := proficiency.ParsePolicy(text)
+		p, err := stopping.ParsePolicy(text)
 		if err != nil {
 			return o, usageError{err}
 		}

@@ -16,7 +16,8 @@ func TestImportDirections(t *testing.T) {
 		banned  []string
 	}{
 		{"tyro/models", []string{"tyro/analysis", "tyro/datasets", "tyro/reports", gota, plotting}},
-		{"tyro/datasets/...", []string{"tyro/models", "tyro/analysis", "tyro/reports", plotting}},
+		{"tyro/analysis/practice", []string{"tyro/analysis/fit", "tyro/analysis/resample", "tyro/datasets", "tyro/reports"}},
+		{"tyro/datasets/...", []string{"tyro/analysis/fit", "tyro/analysis/resample", "tyro/analysis/study", "tyro/reports", plotting}},
 		{"tyro/analysis/...", []string{"tyro/datasets", "tyro/reports", "tyro/cmd", gota, plotting}},
 		{"tyro/reports/...", []string{"tyro/cmd"}},
 	} {

@@ -1,0 +1,235 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"tyro/analysis/cohort"
+	"tyro/analysis/fit"
+	"tyro/analysis/practice"
+	"tyro/analysis/proficiency"
+)
+
+// MinCohort is the fewest trainees from whom a cohort's curve is drawn unasked.
+const MinCohort = 6
+
+// CohortSpec is what can be chosen of a cohort's curve; the zero value of a field
+// means its default.
+type CohortSpec struct {
+	Random       []string // what differs between trainees; nil: every parameter of the curve
+	Uncorrelated bool
+	Scale        map[string]cohort.Scale
+	Covariates   []practice.Covariate // nil: the study's own
+	ArmEffect    []string             // nil: what differs between trainees, where there are arms
+	Method       cohort.Method
+	Sessions     bool // a slowdown after a break between sessions
+	REML         bool
+	Carry        cohort.Carry // what residuals carry over
+}
+
+// A CohortFit is all trainees fitted together.
+type CohortFit struct {
+	*cohort.Cohort
+	Spec       CohortSpec
+	People     []practice.Trainee // those with attempts, in the order of the fit's members, with their columns
+	Columns    []Column           // of the covariates
+	Covariates []CovariateUse
+	Selection  []CohortCandidate // where the family was left to the data
+	Warnings   Warnings
+}
+
+// A CohortCandidate is a family's standing in the choice.
+type CohortCandidate struct {
+	Family string
+	AIC    float64
+	Rung   string
+}
+
+// Cohort is the curve of all trainees together with the study's own choices, fitted
+// once. Few trainees, or such as cannot be fitted together, are an error.
+func (s *Study) Cohort(ctx context.Context) (*CohortFit, error) {
+	return s.cohort.get(ctx, func() (*CohortFit, error) {
+		if n := len(s.Trainees); n < MinCohort {
+			return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", n, MinCohort)
+		}
+		return s.FitCohort(ctx, CohortSpec{})
+	})
+}
+
+// Pooled answers for single trainees, with the cohort behind them.
+func (s *Study) Pooled(ctx context.Context) (*proficiency.Pooled, error) {
+	return s.pooled.get(ctx, func() (*proficiency.Pooled, error) {
+		c, err := s.Cohort(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return s.Pool(ctx, c)
+	})
+}
+
+// Pool makes a fitted cohort ready to answer for single trainees.
+func (s *Study) Pool(ctx context.Context, c *CohortFit) (*proficiency.Pooled, error) {
+	return proficiency.Pool(ctx, c.Cohort, s.Noise(), c.Spec.Sessions, c.People, s.Question)
+}
+
+// FitCohort fits all trainees together: every candidate curve, of which the one with
+// the lowest AIC is taken among those on a joint likelihood.
+func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error) {
+	if o.Covariates == nil {
+		o.Covariates = s.Covariates
+	}
+	out := &CohortFit{Spec: o}
+	out.enter(s.Trainees)
+	if o.Sessions && !slices.ContainsFunc(out.People, func(t practice.Trainee) bool {
+		return t.Number(func(a practice.Attempt) bool { return a.Since > 0 }) > 0
+	}) {
+		return nil, errors.New("no trainee has a second session, so a slowdown after a break cannot be estimated")
+	}
+	specs, err := s.cohortSpecs(o, out.Columns)
+	if err != nil {
+		return nil, err
+	}
+	if o.REML && len(specs) > 1 {
+		return nil, errors.New("REML likelihoods of different families do not compare: name a --family")
+	}
+	var series []cohort.Trainee
+	for _, t := range out.People {
+		series = append(series, cohort.Of(t, o.Sessions))
+	}
+	if err := out.choose(ctx, series, specs); err != nil {
+		return nil, err
+	}
+	if left := len(s.Trainees) - len(out.People); left > 0 {
+		out.Warnings.Add("no-attempts", fmt.Sprintf("%d trainees without usable attempts are left out", left))
+	}
+	out.Warnings.With(out.Cohort.Warnings)
+	return out, nil
+}
+
+// enter takes the trainees with attempts, and gives each the columns of the
+// covariates.
+func (c *CohortFit) enter(all []practice.Trainee) {
+	var ids []string
+	for _, t := range all {
+		if t.Number(practice.Attempt.Measured) > 0 {
+			c.People, ids = append(c.People, t), append(ids, t.ID)
+		}
+	}
+	for _, v := range c.Spec.Covariates {
+		columns, use := columnsOf(v, ids)
+		c.Columns, c.Covariates = append(c.Columns, columns...), append(c.Covariates, use)
+	}
+	for i := range c.People {
+		c.People[i].Columns = nil
+		for _, col := range c.Columns {
+			c.People[i].Columns = append(c.People[i].Columns, col.Value[c.People[i].ID])
+		}
+	}
+}
+
+// choose fits every candidate.
+func (c *CohortFit) choose(ctx context.Context, series []cohort.Trainee, specs []cohort.Spec) error {
+	var failed error
+	for _, spec := range specs {
+		one, err := cohort.Run(ctx, series, spec)
+		if err != nil {
+			if len(specs) == 1 || ctx.Err() != nil {
+				return err
+			}
+			failed = err
+			c.Warnings.Add("family-left-out", fmt.Sprintf("the %s curve is not among the candidates: %v", spec.Family.Name(), err))
+			continue
+		}
+		if len(specs) > 1 {
+			c.Selection = append(c.Selection, CohortCandidate{one.Family, one.AIC, one.Rung})
+		}
+		joint := func(f *cohort.Cohort) bool { return f.Rung != cohort.RungTwoStage }
+		if best := c.Cohort; best == nil || joint(one) && (!joint(best) || one.AIC < best.AIC) {
+			c.Cohort = one
+		}
+	}
+	if c.Cohort == nil {
+		return failed
+	}
+	return nil
+}
+
+// cohortSpecs turns the choices into the candidates to fit.
+func (s *Study) cohortSpecs(o CohortSpec, columns []Column) ([]cohort.Spec, error) {
+	named := func(n string) bool {
+		_, scaled := o.Scale[n]
+		held := slices.ContainsFunc(s.Options.Hold, func(h fit.Hold) bool { return h.Name == n })
+		acts := slices.ContainsFunc(columns, func(c Column) bool { return slices.Contains(c.On, n) })
+		return acts || scaled || held || slices.Contains(o.Random, n) || slices.Contains(o.ArmEffect, n)
+	}
+	if named("start") && named("gain") {
+		return nil, errors.New("start takes the place of gain: name one of them")
+	}
+	if o.Method == cohort.Quadrature && len(o.Random) > 3 {
+		return nil, fmt.Errorf("quadrature is offered for up to three random parameters, %d are named; use --method laplace", len(o.Random))
+	}
+	var out []cohort.Spec
+	for _, f := range s.Specs {
+		if s.FamilyChosen() && f.Family.Name() == "constant" {
+			continue // nobody asks a cohort whether anything is learnt at all
+		}
+		spec := cohort.Spec{
+			Family: f.Family, Noise: f.Noise, UseStart: named("start"), Scale: o.Scale, Random: o.Random, Uncorrelated: o.Uncorrelated,
+			ArmEffect: o.ArmEffect, Hold: s.Options.Hold, Sessions: o.Sessions, Method: o.Method, REML: o.REML, Carry: o.Carry,
+			Level: s.Options.Level, Workers: s.Options.Workers,
+		}
+		for _, c := range columns {
+			spec.Covariates = append(spec.Covariates, cohort.Covariate{Name: c.Name, On: c.On})
+		}
+		if s.FamilyChosen() {
+			spec = forFamily(spec)
+		}
+		if o.ArmEffect == nil && len(s.Arms) > 1 {
+			spec.ArmEffect = defaultEffects(spec)
+		}
+		out = append(out, spec)
+	}
+	return out, nil
+}
+
+// forFamily drops names that a candidate of an automatic choice lacks.
+func forFamily(s cohort.Spec) cohort.Spec {
+	lacks := func(n string) bool {
+		return n == "plateau" && !s.Family.HasPlateau() || (n == "gain" || n == "start") && !s.Family.HasGain()
+	}
+	if s.Random != nil {
+		s.Random = slices.DeleteFunc(slices.Clone(s.Random), lacks)
+	}
+	s.ArmEffect = slices.DeleteFunc(slices.Clone(s.ArmEffect), lacks)
+	for i, c := range s.Covariates {
+		s.Covariates[i].On = slices.DeleteFunc(slices.Clone(c.On), lacks)
+	}
+	scale := map[string]cohort.Scale{}
+	for k, v := range s.Scale {
+		if !lacks(k) {
+			scale[k] = v
+		}
+	}
+	s.Scale = scale
+	return s
+}
+
+// defaultEffects lets arms differ in whatever trainees differ in.
+func defaultEffects(s cohort.Spec) []string {
+	if s.Random != nil {
+		return s.Random
+	}
+	var out []string
+	for _, p := range s.Family.Params() {
+		n := p.Name
+		if n == "gain" && s.UseStart {
+			n = "start"
+		}
+		if !slices.ContainsFunc(s.Hold, func(h fit.Hold) bool { return h.Name == n }) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
