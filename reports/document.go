@@ -118,3 +118,6 @@ func WriteText(w io.Writer, d Document) error {
 
 // WriteCSV writes a document's first table: the one the command is asked for.
 func WriteCSV(w io.Writer, d Document) error { return d.Tables()[0].WriteCSV(w) }
+
+// FigureLimit is the number of trainees above which no figure is drawn for each.
+const FigureLimit = 200

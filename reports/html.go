@@ -360,7 +360,7 @@ func (r *Report) allWarnings() []string {
 	add := func(text string) {
 		if !seen[text] {
 			seen[text] = true
-			out = append(out, strings.ToUpper(text[:1])+text[1:]+".")
+			out = append(out, capital(text)+".")
 		}
 	}
 	for _, w := range r.Missing {

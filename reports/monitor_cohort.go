@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"tyro/analysis/monitor"
 )
@@ -90,4 +91,43 @@ func (d *Monitor) standing(i int) MonitorCohort {
 		c.Due = fmt.Sprintf("review: %d attempts without a pass", len(r.attempt))
 	}
 	return c
+}
+
+// mostNamed is how many trainees a sentence names.
+const mostNamed = 12
+
+// flagSentence lists the relapse flags among some trainees with their places.
+func (d *Monitor) flagSentence(from, to int) string {
+	var flags []string
+	for i := from; i < to; i++ {
+		if c := d.Cohort[i]; c.Status == "flagged" {
+			flags = append(flags, seriesName(c.Trainee)+" at "+placeText(float64(c.RelapseAttempt), c.RelapseSession, c.RelapseDate))
+		}
+	}
+	if len(flags) == 0 {
+		return "No relapse flag is up."
+	}
+	return "Relapse flags: " + listed(flags) + "."
+}
+
+// shownSentence lists the learning signals among everyone with their places.
+func (d *Monitor) shownSentence() string {
+	var shown []string
+	for _, c := range d.Cohort {
+		if !math.IsNaN(float64(c.ShownAttempt)) {
+			shown = append(shown, seriesName(c.Trainee)+" at "+placeText(float64(c.ShownAttempt), c.ShownSession, c.ShownDate))
+		}
+	}
+	if len(shown) == 0 {
+		return "Nobody has shown adequate performance on the learning chart yet."
+	}
+	return "Adequate performance shown: " + listed(shown) + "."
+}
+
+// listed joins the first few of a list and counts the others.
+func listed(items []string) string {
+	if more := len(items) - mostNamed; more > 0 {
+		return fmt.Sprintf("%s; and %d more", strings.Join(items[:mostNamed], "; "), more)
+	}
+	return strings.Join(items, "; ")
 }

@@ -3,6 +3,8 @@ package reports
 import (
 	"math"
 	"strconv"
+	"unicode"
+	"unicode/utf8"
 )
 
 // A Number is a float that JSON shows in full precision, and as null where it
@@ -70,4 +72,13 @@ func attemptsText(v, horizon float64) string {
 		return "beyond " + strconv.FormatFloat(horizon, 'f', 0, 64)
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
+}
+
+// capital makes the first letter of a sentence a capital one.
+func capital(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(first)) + s[size:]
 }

@@ -21,9 +21,6 @@ const (
 	monitorLine   = 10.5 // between lines of the caption
 )
 
-// FigureLimit is the number of trainees above which no chart is drawn for each.
-const FigureLimit = 200
-
 // Files are the figures, and every point of every chart as CSV.
 func (d *Monitor) Files() (map[string][]byte, error) {
 	files, err := d.Figures()

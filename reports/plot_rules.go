@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"bytes"
 	"fmt"
 	"image/color"
 	"math"
@@ -260,4 +261,15 @@ func (d *Rules) key(c draw.Canvas, rows int) {
 		style.Color = ink
 		c.FillText(style, vg.Point{X: x + vg.Points(30), Y: y}, d.policyText(k, way))
 	}
+}
+
+// Files are the picture from which a rule is chosen, and the curves in full.
+func (d *Rules) Files() (map[string][]byte, error) {
+	s, err := d.Figure()
+	if err != nil {
+		return nil, err
+	}
+	var curves bytes.Buffer
+	err = d.curveTable().WriteCSV(&curves)
+	return map[string][]byte{"rules.svg": []byte(s), "rules-operating.csv": curves.Bytes()}, err
 }

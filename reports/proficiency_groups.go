@@ -7,6 +7,7 @@ import (
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/proficiency"
+	"tyro/analysis/study"
 )
 
 // What stands in place of a trainee's code where a result is not one trainee's.
@@ -54,8 +55,8 @@ func (d *Proficiency) AddNewTrainees(ctx context.Context, c *Cohort) error {
 		fitted = c.fit
 	case len(in.Trainees) < 2:
 		return nil
-	case len(in.Trainees) < minCohort:
-		d.warn("no-new-trainee", fmt.Sprintf("nothing is said of a trainee yet to come: it takes %d trainees to fit together, there are %d", minCohort, len(in.Trainees)))
+	case len(in.Trainees) < study.MinCohort:
+		d.warn("no-new-trainee", fmt.Sprintf("nothing is said of a trainee yet to come: it takes %d trainees to fit together, there are %d", study.MinCohort, len(in.Trainees)))
 		return nil
 	default:
 		var err error

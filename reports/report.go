@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"tyro/analysis"
+	"tyro/analysis/study"
 )
 
 // A Report is the whole job on one study.
@@ -76,13 +77,10 @@ func Run(ctx context.Context, in *Input) (*Report, error) {
 	return r, nil
 }
 
-// minCohort is the fewest trainees from which the report draws a cohort's curve.
-const minCohort = 6
-
 // fitCohort fits all trainees together. A cohort that cannot be fitted is said, and
 // takes nothing from the rest of the report.
 func (r *Report) fitCohort(ctx context.Context) error {
-	if len(r.in.Trainees) < minCohort {
+	if len(r.in.Trainees) < study.MinCohort {
 		return nil
 	}
 	c, err := FitCohort(ctx, r.in, CohortOptions{Checks: r.cohortChecks()})

@@ -1,7 +1,6 @@
 package reports
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"math"
@@ -637,15 +636,4 @@ func (d *Rules) constantSentences() []string {
 	by := min(throughBy, d.Horizon)
 	return []string{fmt.Sprintf("Stopping at %q lets a learner whose every attempt passes with chance %s through by attempt %d with a chance of %s; one who passes with chance %s needs %s attempts on average.",
 		d.Rule, percent(d.Learners[0].each[0][0]), by, percent(float64(a.MetBy[by-1])), percent(d.Learners[1].each[0][0]), tenths(float64(b.MeanAttempts)))}
-}
-
-// Files are the picture from which a rule is chosen, and the curves in full.
-func (d *Rules) Files() (map[string][]byte, error) {
-	s, err := d.Figure()
-	if err != nil {
-		return nil, err
-	}
-	var curves bytes.Buffer
-	err = d.curveTable().WriteCSV(&curves)
-	return map[string][]byte{"rules.svg": []byte(s), "rules-operating.csv": curves.Bytes()}, err
 }

@@ -11,6 +11,7 @@ import (
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/stopping"
+	"tyro/analysis/study"
 	"tyro/analysis/survival"
 	"tyro/datasets"
 )
@@ -342,8 +343,8 @@ func (in *Input) cohortFor(ctx context.Context, fitted *Cohort) (*cohort.Cohort,
 	if fitted != nil {
 		return fitted.fit, nil
 	}
-	if len(in.Trainees) < minCohort {
-		return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", len(in.Trainees), minCohort)
+	if len(in.Trainees) < study.MinCohort {
+		return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", len(in.Trainees), study.MinCohort)
 	}
 	specs, err := in.cohortSpecs(CohortOptions{})
 	if err != nil {
