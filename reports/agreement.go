@@ -44,8 +44,8 @@ type ItemAgreement struct {
 	RatingModel        *RatingModel  `json:"rating_model,omitempty"`
 
 	full   []Interval             // all intervals of all coefficients, for the file
-	points *agreement.Differences // for the plot
-	pair   [2]string
+	points *agreement.Differences `json:"-"` // for the plot
+	pair   [2]string              `json:"-"`
 }
 
 // A Coefficient in machine output.

@@ -50,7 +50,7 @@ func CheckStudy(in *Input) *Check {
 			d.Read = append(d.Read, fmt.Sprintf("item %s (%s): %d subjects, %d raters", it.Name, it.Scale, len(it.Subjects), len(it.Raters)))
 		}
 	}
-	for _, arm := range in.arms() {
+	for _, arm := range in.Arms {
 		d.Arms = append(d.Arms, countArm(in, arm))
 	}
 	for _, t := range in.Trainees {

@@ -11,7 +11,6 @@ import (
 	"tyro/analysis/fit"
 	"tyro/analysis/resample"
 	"tyro/datasets"
-	"tyro/models"
 )
 
 // CohortOptions are the choices of the command cohort; the zero value of a
@@ -83,8 +82,8 @@ type Cohort struct {
 	Trainees         []CohortTrainee     `json:"trainees"`
 	Caution          string              `json:"caution"`
 
-	in      *Input
-	fit     *cohort.Cohort
+	in      *Input         `json:"-"`
+	fit     *cohort.Cohort `json:"-"`
 	columns []covariateColumn
 }
 
@@ -409,7 +408,7 @@ func (in *Input) cohortSpecs(o CohortOptions) ([]cohort.Spec, error) {
 		if len(in.Specs) > 1 {
 			spec = forFamily(spec)
 		}
-		if o.ArmEffect == nil && len(in.arms()) > 1 {
+		if o.ArmEffect == nil && len(in.Arms) > 1 {
 			spec.ArmEffect = defaultEffects(spec)
 		}
 		out = append(out, spec)
@@ -634,7 +633,7 @@ func definitions() []string { return []string{"mean-crossing", "pass-chance"} }
 
 func (d *Cohort) proficiency(p *cohort.Posterior, n int, last float64) []CohortProficiency {
 	q := d.question()
-	noise := d.noise()
+	noise := d.in.Noise()
 	var out []CohortProficiency
 	for _, name := range definitions() {
 		at := func(dr *cohort.Draw) float64 {
@@ -650,8 +649,6 @@ func (d *Cohort) proficiency(p *cohort.Posterior, n int, last float64) []CohortP
 }
 
 func (d *Cohort) passFail() bool { return d.Noise == "bernoulli" }
-
-func (d *Cohort) noise() models.Noise { return d.in.Specs[0].Noise }
 
 // populate says which share of new trainees is proficient by attempt.
 func (d *Cohort) populate(ctx context.Context) error {

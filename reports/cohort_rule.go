@@ -44,7 +44,7 @@ func (d *Cohort) people(ts []cohort.Trainee) []practice.Trainee {
 func (d *Cohort) projectRule(ctx context.Context, ts []cohort.Trainee, early, sessions bool) error {
 	in := d.in
 	records := d.people(ts)
-	pooled, err := proficiency.Pool(ctx, d.fit, d.noise(), sessions, records, in.Question)
+	pooled, err := proficiency.Pool(ctx, d.fit, d.in.Noise(), sessions, records, in.Question)
 	if err != nil {
 		return err
 	}

@@ -45,7 +45,7 @@ type Contrast struct {
 
 // CompareArms contrasts the study's arms with the first.
 func CompareArms(ctx context.Context, in *Input) (*Comparison, error) {
-	arms := in.arms()
+	arms := in.Arms
 	if len(arms) < 2 {
 		return nil, fmt.Errorf("comparing needs at least two arms; the data have %d (name the column with --arm)", len(arms))
 	}
@@ -286,7 +286,7 @@ func restricted(values []float64, members []int, horizon float64) float64 {
 
 // Tables lists a row a contrast.
 func (d *Comparison) Tables() []Table {
-	arms := d.in.arms()
+	arms := d.in.Arms
 	title, armHead, value := fmt.Sprintf("Arms against %s, %s curve for every trainee", arms[0], d.Family), "arm", "its value"
 	if len(arms) == 2 {
 		title, armHead, value = fmt.Sprintf("%s against %s, %s curve for every trainee", arms[1], arms[0], d.Family), "", arms[1]

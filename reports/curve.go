@@ -15,7 +15,7 @@ type Curves struct {
 	Header
 	Curves []Curve `json:"curves"`
 
-	in *Input
+	in *Input `json:"-"`
 }
 
 // A Curve is one trainee's fitted curve in machine output.
@@ -51,7 +51,7 @@ type Curve struct {
 	Diagnostics     *Diagnostics `json:"diagnostics"` // null for a series without a curve
 	Warnings        []Warning    `json:"warnings"`
 
-	fit fit.Fit
+	fit fit.Fit `json:"-"`
 }
 
 // Diagnostics say how well a curve describes its series.

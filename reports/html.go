@@ -194,14 +194,14 @@ func (r *Report) fillResearcher(p *page) error {
 	}
 	in, fits := r.in, r.fits()
 	frame := extentOf(in)
-	for k := range in.arms() {
+	for k := range in.Arms {
 		s, err := inline(armPlot(in, fits, k, frame, 300, 230))
 		if err != nil {
 			return err
 		}
 		p.ArmCurves = append(p.ArmCurves, s)
-		m := multiples{Arm: armName(in.arms()[k])}
-		for _, i := range in.members(in.arms()[k]) {
+		m := multiples{Arm: armName(in.Arms[k])}
+		for _, i := range in.members(in.Arms[k]) {
 			s, err := inline(traineePlot(in, in.Trainees[i], fits[i], k, frame, 168, 118))
 			if err != nil {
 				return err

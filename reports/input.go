@@ -157,8 +157,6 @@ func (in *Input) series() []Trainee {
 	return out
 }
 
-func (in *Input) arms() []string { return in.Arms }
-
 // members lists the positions of an arm's trainees.
 func (in *Input) members(arm string) []int {
 	var out []int

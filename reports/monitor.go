@@ -81,8 +81,8 @@ type Monitor struct {
 	Caution     string               `json:"caution"`
 
 	in      *Input
-	options MonitorOptions
-	records []record
+	options MonitorOptions `json:"-"`
+	records []record       `json:"-"`
 	now     monitorChart
 	watch   [2]monitorChart // the learning and relapse charts of the cohort table
 }

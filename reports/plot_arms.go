@@ -17,7 +17,7 @@ import (
 // armPlot shows every trainee's curve of an arm up to their last attempt, with
 // the median of the curves of those still practising, and how many those are.
 func armPlot(in *Input, fits []fit.Fit, arm int, frame frameOf, width, height float64) (string, error) {
-	name := in.arms()[arm]
+	name := in.Arms[arm]
 	var mine []fit.Fit
 	for _, i := range in.members(name) {
 		if fits[i].Status.Usable() {

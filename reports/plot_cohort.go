@@ -173,7 +173,7 @@ func (d *Cohort) armCurves(arm int) *plot.Plot {
 
 // response is a curve value as people read it: a chance or a mean count where
 // the curve runs on another scale.
-func (d *Cohort) response(m float64) float64 { return d.noise().Mean(m) }
+func (d *Cohort) response(m float64) float64 { return d.in.Noise().Mean(m) }
 
 func (d *Cohort) frame() frameOf { return extentOf(d.in) }
 

@@ -95,7 +95,7 @@ func (d *Cohort) attemptBandPlot(i int, arm string) *plot.Plot {
 	p := newPlot(title, "attempt", responseLabel(d.in), 8)
 	c := armColor(i)
 	shares := []float64{0.1, 0.5, 0.9}
-	if !d.noise().Additive() {
+	if !d.in.Noise().Additive() {
 		shares = []float64{math.NaN()}
 	}
 	last, top, found := 1.0, 0.0, false

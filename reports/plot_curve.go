@@ -27,7 +27,7 @@ func (d *Curves) Files() (map[string][]byte, error) {
 	}
 	files["bands.csv"] = bands.Bytes()
 	frame := extentOf(d.in)
-	arms := d.in.arms()
+	arms := d.in.Arms
 	for i, t := range d.in.Trainees {
 		if i == maxFigures {
 			break

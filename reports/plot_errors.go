@@ -28,7 +28,7 @@ func paceAndErrorsPlots(in *Input, width, height float64) ([]string, error) {
 	for _, panel := range panels {
 		p := newPlot(panel.title, "attempt", "", 8)
 		top := 0.0
-		for k, arm := range in.arms() {
+		for k, arm := range in.Arms {
 			var xy plotter.XYs
 			for n := 1.0; ; n++ {
 				var vs []float64

@@ -70,7 +70,7 @@ func (f forest) labels() plot.ConstantTicks {
 // definition, one arm after the other.
 func forestPlot(d *Proficiency, definition string, width float64) (string, error) {
 	f := forest{horizon: d.Horizon}
-	for k, arm := range d.in.arms() {
+	for k, arm := range d.in.Arms {
 		for _, r := range d.ofTrainees() {
 			if r.Arm != arm || r.Definition != definition {
 				continue

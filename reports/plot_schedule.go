@@ -23,7 +23,7 @@ const (
 // Files attaches the quota curves, one a group.
 func (d *Schedule) Files() (map[string][]byte, error) {
 	files := map[string][]byte{}
-	for k := range d.groups {
+	for k := range d.parts {
 		s, err := d.quotaPlot(k, quotaWidth, quotaHeight)
 		if err != nil {
 			return nil, err
@@ -39,7 +39,7 @@ func (d *Schedule) Files() (map[string][]byte, error) {
 
 // colorOf is the colour of a group: an arm's own, and ink for all trainees.
 func (d *Schedule) colorOf(k int) color.NRGBA {
-	if len(d.groups) == 1 {
+	if len(d.parts) == 1 {
 		return armColor(0)
 	}
 	if k == 0 {
@@ -54,7 +54,7 @@ func (d *Schedule) colorOf(k int) color.NRGBA {
 // ring on the cohort's curve where those do not get there. Below stand the trainees
 // still practising.
 func (d *Schedule) quotaPlot(k int, width, height float64) (string, error) {
-	g := d.groups[k]
+	g := d.parts[k]
 	p := newPlot(capital(groupName(g.arm)), "attempts", "share proficient", 8)
 	c := d.colorOf(k)
 	end := d.plotEnd()
@@ -130,7 +130,7 @@ func (shareTicks) Ticks(float64, float64) []plot.Tick {
 // was seen and beyond the quota of every group by its cohort's curve.
 func (d *Schedule) plotEnd() float64 {
 	end := 5.0
-	for _, g := range d.groups {
+	for _, g := range d.parts {
 		end = math.Max(end, float64(len(g.seen.Share)))
 		if g.next != nil {
 			if q := g.next.Quota(0.9); !math.IsInf(q.Attempts, 1) {

@@ -26,8 +26,8 @@ type Proficiency struct {
 	LogRank  *LogRank   `json:"log_rank"`
 	Band     string     `json:"band"`
 
-	in      *Input
-	curves  []fit.Fit // in the order of trainees
+	in      *Input    `json:"-"`
+	curves  []fit.Fit `json:"-"` // in the order of trainees
 	answers [][]proficiency.Answer
 }
 
@@ -203,7 +203,7 @@ func (in *Input) observations(arm string, observed []proficiency.Observed) []sur
 // commonTau is the last attempt up to which every arm has been followed.
 func (in *Input) commonTau(observed []proficiency.Observed) float64 {
 	tau := math.Inf(1)
-	for _, arm := range in.arms() {
+	for _, arm := range in.Arms {
 		last := 0.0
 		for _, o := range in.observations(arm, observed) {
 			last = math.Max(last, o.Time)
@@ -217,10 +217,10 @@ func (in *Input) commonTau(observed []proficiency.Observed) float64 {
 func (d *Proficiency) survive(ctx context.Context, observed []proficiency.Observed) error {
 	tau := d.in.commonTau(observed)
 	var groups [][]survival.Observation
-	for _, arm := range d.in.arms() {
+	for _, arm := range d.in.Arms {
 		groups = append(groups, d.in.observations(arm, observed))
 	}
-	for k, arm := range d.in.arms() {
+	for k, arm := range d.in.Arms {
 		a, err := newArmStep(ctx, d.in, arm, groups[k], survival.LogLog, tau)
 		if err != nil {
 			return err

@@ -24,7 +24,7 @@ func (d *Proficiency) ofTrainees() []Result {
 // ofArms adds, for every arm of two trainees or more, the attempts by which half of
 // them are proficient.
 func (d *Proficiency) ofArms(ctx context.Context) error {
-	for _, arm := range d.in.arms() {
+	for _, arm := range d.in.Arms {
 		members := d.in.members(arm)
 		if len(members) < 2 {
 			continue

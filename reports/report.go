@@ -49,7 +49,7 @@ func Run(ctx context.Context, in *Input) (*Report, error) {
 		if err := r.compareRules(ctx); err != nil {
 			return nil, err
 		}
-		if len(in.arms()) < 2 {
+		if len(in.Arms) < 2 {
 			r.lack("one-arm", "there is one arm, so nothing is compared")
 		} else if r.Comparison, err = CompareArms(ctx, in); err != nil {
 			return nil, err

@@ -17,7 +17,7 @@ func (r *Report) fillSchedule(p *page) error {
 		return nil
 	}
 	s := &scheduling{Answers: d.answers()}
-	for k := range d.groups {
+	for k := range d.parts {
 		f, err := inline(d.quotaPlot(k, quotaWidth, quotaHeight))
 		if err != nil {
 			return err

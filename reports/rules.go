@@ -30,8 +30,8 @@ type Rules struct {
 	Compared   []RulesCompared `json:"operating_curves"`
 	Caution    string          `json:"caution"`
 
-	policies []stopping.Policy
-	own      bool // the first one is the study's
+	policies []stopping.Policy `json:"-"`
+	own      bool              // the first one is the study's
 }
 
 // The kinds of learners.
@@ -50,7 +50,7 @@ type RulesLearner struct {
 	Proficient int      `json:"proficient"` // of these, how many are proficient within the horizon; of a stated learner 0 or 1
 	Chances    []Number `json:"pass_chances"`
 
-	each [][]float64 // pass chances by attempt, a learner or trainee each
+	each [][]float64 `json:"-"` // pass chances by attempt, a learner or trainee each
 }
 
 // A RulesCompared is one way to stop with one kind of learner. Limits are null for a

@@ -66,7 +66,7 @@ type Schedule struct {
 	Caution    string          `json:"caution"`
 
 	options ScheduleOptions
-	groups  []scheduled
+	parts   []scheduled `json:"-"`
 }
 
 // A ScheduleGroup is all trainees (arm blank), or an arm's.
@@ -196,7 +196,7 @@ func StudySchedule(ctx context.Context, in *Input, o ScheduleOptions, fitted *Co
 	}
 	observed := in.observe(stopping.Rule{Rule: in.Rule})
 	var groups []scheduled
-	arms := in.arms()
+	arms := in.Arms
 	if len(arms) > 1 {
 		groups = append(groups, scheduled{obs: proficiency.Survival(observed)})
 	}
@@ -248,7 +248,7 @@ func UntilSchedule(ctx context.Context, in *Input, rows []Until, o ScheduleOptio
 func newSchedule(ctx context.Context, in *Input, o ScheduleOptions, groups []scheduled) (*Schedule, error) {
 	d := &Schedule{
 		Header: newHeader("quota", in), Definition: proficiency.RuleMet, Level: in.Options.Level, Groups: []ScheduleGroup{}, Rows: []ShareRow{},
-		Statements: []Statement{}, Plans: []Plan{}, Progress: []ProgressPoint{}, Caution: Caution, groups: groups,
+		Statements: []Statement{}, Plans: []Plan{}, Progress: []ProgressPoint{}, Caution: Caution, parts: groups,
 	}
 	d.options = o.orDefaults(len(groups[0].obs))
 	if c := o.Costs; c != nil {
@@ -259,8 +259,8 @@ func newSchedule(ctx context.Context, in *Input, o ScheduleOptions, groups []sch
 	}
 	plan := in.plan()
 	plan.Progress = in.Options.Progress
-	for k := range d.groups {
-		g := &d.groups[k]
+	for k := range d.parts {
+		g := &d.parts[k]
 		var err error
 		if g.seen, err = proficiency.FromObservations(ctx, g.obs, d.Level, plan, "arm "+g.arm); err != nil {
 			return nil, fmt.Errorf("%s: %w", groupName(g.arm), err)
@@ -318,22 +318,22 @@ func (d *Schedule) byCohort(ctx context.Context, in *Input, fitted *Cohort) erro
 		d.warn("no-cohort-curve", "there are no numbers by the cohort's curve: "+err.Error())
 		return nil
 	}
-	for k := range d.groups {
-		g := &d.groups[k]
+	for k := range d.parts {
+		g := &d.parts[k]
 		if p, ok := parts[g.arm]; ok {
 			g.next = &p
 		}
 	}
-	if len(d.groups) > 1 {
+	if len(d.parts) > 1 {
 		var mixed []proficiency.Progress
 		var weights []float64
-		for _, g := range d.groups[1:] {
+		for _, g := range d.parts[1:] {
 			if g.next != nil {
 				mixed, weights = append(mixed, *g.next), append(weights, float64(len(g.obs)))
 			}
 		}
 		all := proficiency.Together(mixed, weights)
-		d.groups[0].next = &all
+		d.parts[0].next = &all
 	}
 	return nil
 }
@@ -358,7 +358,7 @@ func (d *Schedule) answer() {
 	shares := slices.Concat(QuotaShares(), d.options.Shares)
 	slices.Sort(shares)
 	shares = slices.Compact(shares)
-	for _, g := range d.groups {
+	for _, g := range d.parts {
 		for _, p := range g.bases() {
 			for _, s := range shares {
 				d.Rows = append(d.Rows, g.shareRow(p, p.Quota(s)))

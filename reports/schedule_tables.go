@@ -121,7 +121,7 @@ func (d *Schedule) quotaTable() Table {
 // estimated.
 func (d *Schedule) quotaNotes() []string {
 	out := []string{"Definition " + d.Definition + ": attempts until the rule is first met. As observed: the product-limit estimate of all trainees of the group; those who never met the rule count up to their last attempt. Limits by the beta product at half steps between attempts, which hold what they claim; those of the arms' medians elsewhere are log-log limits."}
-	if d.groups[0].next != nil {
+	if d.parts[0].next != nil {
 		out = append(out, "By the cohort's curve: new trainees of the population that the fitted curves show, the rule answered exactly for each, error limits and hard fails included; limits from the uncertainty of that population.")
 	}
 	return append(out, d.largestNotes()...)
@@ -130,7 +130,7 @@ func (d *Schedule) quotaNotes() []string {
 // largestNotes say which share is the largest that can be estimated as observed.
 func (d *Schedule) largestNotes() []string {
 	var out []string
-	for _, g := range d.groups {
+	for _, g := range d.parts {
 		if q := g.seen.Quota(1); math.IsInf(q.Attempts, 1) {
 			out = append(out, fmt.Sprintf("%s: %d of %d met the rule; the largest share that can be estimated as observed is %s.", capital(groupName(g.arm)), metOf(g), len(g.obs), percentTenths(q.Largest)))
 		}

@@ -78,7 +78,7 @@ func TestScheduleSection(t *testing.T) {
 		if r.Schedule, err = StudySchedule(t.Context(), in, ScheduleOptions{Costs: in.Task.Costs}, nil); err != nil {
 			t.Fatal(err)
 		}
-		if r.Schedule.groups[0].next == nil {
+		if r.Schedule.parts[0].next == nil {
 			t.Fatal("nothing by the cohort's curve")
 		}
 		var b bytes.Buffer
@@ -116,8 +116,8 @@ func TestBasesDiffer(t *testing.T) {
 	d := untilSchedule(t, rows, ScheduleOptions{})
 	late := proficiency.Progress{Basis: proficiency.ByCohort, Share: []float64{0, 0, 0, 0, 0, 0, 0, 0, 0, 1}, Lower: make([]float64, 10), Upper: make([]float64, 10), Level: 0.95}
 	late.Draws = [][]float64{late.Share, late.Share}
-	d.groups[0].next = &late
-	d.remark(d.groups[0], []float64{0.5})
+	d.parts[0].next = &late
+	d.remark(d.parts[0], []float64{0.5})
 	if !slices.ContainsFunc(d.Warnings, func(w Warning) bool { return w.Code == "bases-differ" }) {
 		t.Errorf("no warning: %v", d.Warnings)
 	}

@@ -124,11 +124,11 @@ type Standard struct {
 	Expected       *ExpectedErrors    `json:"expected_errors,omitempty"`
 	StudyBlock     string             `json:"study_block,omitempty"` // for the study file
 
-	in       *Input
-	question StandardQuestion
-	unit     string
-	data     StandardData
-	kept     []bool // of the experts
+	in       *Input           `json:"-"`
+	question StandardQuestion `json:"-"`
+	unit     string           `json:"-"`
+	data     StandardData     `json:"-"`
+	kept     []bool           `json:"-"` // of the experts
 }
 
 // An ExpertGroup is who the standard came from.
@@ -193,7 +193,7 @@ type RatingLine struct {
 	GroupMean      Number  `json:"group_mean"`
 	GroupMedian    Number  `json:"group_median"`
 
-	bandAt func(rating float64) float64 // half of the line's interval
+	bandAt func(rating float64) float64 `json:"-"` // half of the line's interval
 }
 
 // A JudgePanel is one round of judgements summed up.
