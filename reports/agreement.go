@@ -44,8 +44,8 @@ type ItemAgreement struct {
 	RatingModel        *RatingModel  `json:"rating_model,omitempty"`
 
 	full   []Interval             // all intervals of all coefficients, for the file
-	points *agreement.Differences `json:"-"` // for the plot
-	pair   [2]string              `json:"-"`
+	Points *agreement.Differences `json:"-"` // for the plot
+	Pair   [2]string              `json:"-"`
 }
 
 // A Coefficient in machine output.
@@ -148,7 +148,7 @@ type Costs struct {
 }
 
 // allItems names the entry for the mean of several items on one scale.
-const allItems = "all items"
+const AllItems = "all items"
 
 // RaterAgreement summarises every rated item of the study.
 func RaterAgreement(ctx context.Context, in *Input) (*Agreement, error) {
@@ -163,11 +163,11 @@ func RaterAgreementWith(ctx context.Context, in *Input, o AgreementOptions) (*Ag
 	d := &Agreement{Header: newHeader("agreement", in), Items: []ItemAgreement{}, level: in.Options.Level}
 	for _, note := range in.File.Ratings.Notes {
 		if note.Code != "read" {
-			d.warn(note.Code, note.Text)
+			d.Warn(note.Code, note.Text)
 		}
 	}
 	w := &agreementWork{ctx: ctx, d: d, o: o, items: in.File.Ratings.Items}
-	w.options = agreement.Options{Level: in.Options.Level, Plan: in.plan()}
+	w.options = agreement.Options{Level: in.Options.Level, Plan: in.Plan()}
 	w.options.Plan.Progress = in.Options.Progress
 	if err := w.together(); err != nil {
 		return nil, err
@@ -248,7 +248,7 @@ func (w *agreementWork) fromSummary(it datasets.RatedItem, s agreement.Summary) 
 			a.full = append(a.full, iv)
 		}
 		if math.IsNaN(c.Estimate) {
-			w.d.warn("agreement-note", it.Name+", "+k.Name+": "+c.Note)
+			w.d.Warn("agreement-note", it.Name+", "+k.Name+": "+c.Note)
 		}
 	}
 	for _, f := range s.Forms {
@@ -258,10 +258,10 @@ func (w *agreementWork) fromSummary(it datasets.RatedItem, s agreement.Summary) 
 		a.Readings = append(a.Readings, Reading{r.Coefficient, r.Scale, r.Source, r.Text})
 	}
 	for _, x := range s.Warnings {
-		w.d.warn(x.Code, it.Name+": "+x.Text)
+		w.d.Warn(x.Code, it.Name+": "+x.Text)
 	}
 	if s.Paradox != "" {
-		w.d.warn("agreement-paradox", it.Name+": "+s.Paradox)
+		w.d.Warn("agreement-paradox", it.Name+": "+s.Paradox)
 	}
 	return a
 }

@@ -67,7 +67,7 @@ func filledMethods(in *Input, d *Agreement) string {
 			}
 		}
 	}
-	return fmt.Sprintf("%s; intervals of %g %%: %s; %d bootstrap replicates, generator %s, seed %d; tyro %s", strings.Join(names, ", "), 100*d.level, strings.Join(methods, "; "), in.plan().Count(), d.Generator, d.Seed, d.Version)
+	return fmt.Sprintf("%s; intervals of %g %%: %s; %d bootstrap replicates, generator %s, seed %d; tyro %s", strings.Join(names, ", "), 100*d.level, strings.Join(methods, "; "), in.Plan().Count(), d.Generator, d.Seed, d.Version)
 }
 
 // filledEstimates gives the coefficients most papers print.

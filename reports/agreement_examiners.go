@@ -97,7 +97,7 @@ func (w *agreementWork) examiners(it datasets.RatedItem, a *ItemAgreement) error
 		sev, err = agreement.Severities(scores, w.d.level)
 	}
 	if err != nil {
-		w.d.warn("no-severity", it.Name+": "+err.Error())
+		w.d.Warn("no-severity", it.Name+": "+err.Error())
 		return nil
 	}
 	sign := 1.0
@@ -109,7 +109,7 @@ func (w *agreementWork) examiners(it datasets.RatedItem, a *ItemAgreement) error
 		row.Lower, row.Upper = ends(sign, s.Lower, s.Upper)
 		row.DriftLower, row.DriftUpper = ends(sign, s.DriftLower, s.DriftUpper)
 		if s.Group > 0 {
-			w.d.warn("unconnected-raters", it.Name+": not all raters share subjects, directly or through others; severities can be compared within a group only")
+			w.d.Warn("unconnected-raters", it.Name+": not all raters share subjects, directly or through others; severities can be compared within a group only")
 		}
 		a.Raters = append(a.Raters, row)
 	}
@@ -121,7 +121,7 @@ func (w *agreementWork) examiners(it datasets.RatedItem, a *ItemAgreement) error
 		}
 	}
 	if apart > 0 {
-		w.d.warn("pairs-never-met", fmt.Sprintf("%s: %d of %d pairs of raters never rated the same subject", it.Name, apart, len(a.Pairs)))
+		w.d.Warn("pairs-never-met", fmt.Sprintf("%s: %d of %d pairs of raters never rated the same subject", it.Name, apart, len(a.Pairs)))
 	}
 	if cut != nil {
 		if err := w.decisions(it, scores, *cut, pass, a); err != nil {
@@ -179,7 +179,7 @@ func (w *agreementWork) graded(it datasets.RatedItem) (agreement.Ratings, *agree
 		return it.Scores, nil, ""
 	}
 	if len(cats) == 0 || *w.o.Cut < cats[0] || *w.o.Cut > cats[len(cats)-1] {
-		w.d.warn("cut-outside", fmt.Sprintf("%s: the cut %g lies outside its scores, so no decisions are made on it", it.Name, *w.o.Cut))
+		w.d.Warn("cut-outside", fmt.Sprintf("%s: the cut %g lies outside its scores, so no decisions are made on it", it.Name, *w.o.Cut))
 		return it.Scores, nil, ""
 	}
 	side := "at or above"
@@ -256,7 +256,7 @@ func (w *agreementWork) differences(it datasets.RatedItem, a *ItemAgreement) {
 			}
 		}
 	}
-	a.points, a.pair = &d, [2]string{it.Raters[0], it.Raters[1]}
+	a.Points, a.Pair = &d, [2]string{it.Raters[0], it.Raters[1]}
 }
 
 // repeats compares every rater with the same rater on another occasion.
@@ -264,7 +264,7 @@ func (w *agreementWork) repeats(it datasets.RatedItem, a *ItemAgreement) error {
 	if len(it.Occasions) < 2 {
 		return nil
 	}
-	w.d.warn("first-occasion", it.Name+": the coefficients between raters use each rater's first rating of a subject")
+	w.d.Warn("first-occasion", it.Name+": the coefficients between raters use each rater's first rating of a subject")
 	first := it.Rounds[0]
 	for r := 1; r < len(it.Rounds); r++ {
 		var all agreement.Ratings

@@ -82,7 +82,7 @@ func (w *agreementWork) together() error {
 	}
 	res, err := g.Estimate(w.d.level)
 	if err != nil {
-		w.d.warn("no-components", mean.Name+": "+err.Error())
+		w.d.Warn("no-components", mean.Name+": "+err.Error())
 	} else if a.Generalizability, err = w.decide(res, []string{"item", "rater"}); err != nil {
 		return err
 	} else {
@@ -164,7 +164,7 @@ func (w *agreementWork) scale(a *ItemAgreement, items []datasets.RatedItem) erro
 
 // meanOf is the mean of the items given by each rater to each subject.
 func meanOf(items []datasets.RatedItem) datasets.RatedItem {
-	out := datasets.RatedItem{Name: allItems, Scale: "interval"}
+	out := datasets.RatedItem{Name: AllItems, Scale: "interval"}
 	for _, it := range items {
 		for _, s := range it.Subjects {
 			if !slices.Contains(out.Subjects, s) {
@@ -231,7 +231,7 @@ func (w *agreementWork) trainees(it datasets.RatedItem, a *ItemAgreement) error 
 	}
 	res, err := renumbered(g).Estimate(w.d.level)
 	if err != nil {
-		w.d.warn("no-components", it.Name+": "+err.Error())
+		w.d.Warn("no-components", it.Name+": "+err.Error())
 		return nil
 	}
 	facets := g.Facets[1:]

@@ -75,7 +75,7 @@ func (w *agreementWork) ratingModel(items []datasets.RatedItem, a *ItemAgreement
 	}
 	m, err := agreement.FitRatingModel(s, w.d.level)
 	if err != nil {
-		w.d.warn("no-rating-model", a.Item+": rating model: "+err.Error())
+		w.d.Warn("no-rating-model", a.Item+": rating model: "+err.Error())
 		return
 	}
 	out := &RatingModel{Object: object, AbilitySD: Number(m.AbilitySD), AbilitySDSE: Number(m.AbilitySDSE), LogLikelihood: Number(m.LogLikelihood), Converged: m.Converged, Notes: append([]string{}, m.Warnings...), Items: []Measure{}}
@@ -99,7 +99,7 @@ func (w *agreementWork) ratingModel(items []datasets.RatedItem, a *ItemAgreement
 	out.Thresholds = list(m.Thresholds, func(i int) string { return word(i) + " to " + word(i+1) })
 	out.Abilities = list(m.Abilities, func(i int) string { return objects[i] })
 	for _, n := range m.Warnings {
-		w.d.warn("rating-model", a.Item+": "+n)
+		w.d.Warn("rating-model", a.Item+": "+n)
 	}
 	a.RatingModel = out
 }

@@ -75,7 +75,7 @@ func PlanAgreement(ctx context.Context, p AgreementPlan, o Options) (*PlannedAgr
 	if !(p.RaterShare >= 0 && p.RaterShare < 1) {
 		return nil, fmt.Errorf("planning: expected a rater share from 0 to below 1, got %g", p.RaterShare)
 	}
-	plan := in.plan()
+	plan := in.Plan()
 	plan.Progress = in.Options.Progress
 	for _, k := range p.Raters {
 		n, formula, err := d.size(p, k)
@@ -109,7 +109,7 @@ func PlanAgreement(ctx context.Context, p AgreementPlan, o Options) (*PlannedAgr
 		d.Test = &PlannedTest{*p.Null, p.Power, n}
 	}
 	if p.RaterShare > 0 {
-		d.warn("formula-without-raters", "the formula is for raters of equal severity; with a share of variance between raters only the simulated widths hold, and more raters narrow them more than more subjects do")
+		d.Warn("formula-without-raters", "the formula is for raters of equal severity; with a share of variance between raters only the simulated widths hold, and more raters narrow them more than more subjects do")
 	}
 	return d, nil
 }

@@ -89,7 +89,7 @@ func (d *Agreement) readingTable() Table {
 }
 
 func (d *Agreement) componentTable() Table {
-	t := d.perItem("agreement-components", "Where the differences between ratings come from", append(append([]Column{{Key: "component", Head: "source"}, {Key: "estimate", Head: "variance"}, {Key: "se", Head: "SE"}}, d.limitColumns(nil)...), Column{Key: "share", Head: "share", Show: percent}, Column{Key: "untruncated"}, Column{Key: "method"}, Column{Key: "note", Head: "note"}), func(it ItemAgreement) [][]any {
+	t := d.perItem("agreement-components", "Where the differences between ratings come from", append(append([]Column{{Key: "component", Head: "source"}, {Key: "estimate", Head: "variance"}, {Key: "se", Head: "SE"}}, d.limitColumns(nil)...), Column{Key: "share", Head: "share", Show: Percent}, Column{Key: "untruncated"}, Column{Key: "method"}, Column{Key: "note", Head: "note"}), func(it ItemAgreement) [][]any {
 		cs := it.VarianceComponents
 		if it.Generalizability != nil {
 			cs = it.Generalizability.Components
@@ -124,7 +124,7 @@ func (d *Agreement) decisionTable() Table {
 	}
 	t.Columns = []Column{{Key: "item", Head: "item"}, {Key: "facet", Head: "measured by"}}
 	for n := 1; n <= raters; n++ {
-		t.Columns = append(t.Columns, Column{Key: fmt.Sprintf("raters_%d", n), Head: count(n, "rater")})
+		t.Columns = append(t.Columns, Column{Key: fmt.Sprintf("raters_%d", n), Head: Count(n, "rater")})
 	}
 	for _, it := range d.Items {
 		if it.Generalizability != nil {
@@ -136,7 +136,7 @@ func (d *Agreement) decisionTable() Table {
 	return t
 }
 
-func count(n int, what string) string {
+func Count(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
 	}
@@ -151,7 +151,7 @@ func (g *GStudy) matrix(item string, raters int) [][]any {
 		label := "1 performance"
 		if len(d.Numbers) > 1 {
 			first = d.Numbers[0]
-			label = count(int(first), g.Facets[0])
+			label = Count(int(first), g.Facets[0])
 		}
 		i, ok := at[first]
 		if !ok {
@@ -177,7 +177,7 @@ func (g *GStudy) verdict(item string) string {
 	words := func(d *Decision) string {
 		var parts []string
 		for i, n := range d.Numbers {
-			parts = append(parts, count(int(n), g.Facets[i]))
+			parts = append(parts, Count(int(n), g.Facets[i]))
 		}
 		s := strings.Join(parts, " by ")
 		if !math.IsNaN(float64(d.Cost)) {
@@ -229,7 +229,7 @@ func (d *Agreement) raterTable() Table {
 	columns := append([]Column{{Key: "rater", Head: "rater"}, {Key: "ratings", Head: "ratings"}, {Key: "mean", Head: "mean score"}, {Key: "severity", Head: "severity", Show: signed}, {Key: "se"}}, d.limitColumns(signed)...)
 	columns = append(columns, Column{Key: "group"}, Column{Key: "pass_rate"}, Column{Key: "drift"}, Column{Key: "drift_lower"}, Column{Key: "drift_upper"})
 	if passes {
-		columns[8].Head, columns[8].Show = "passes", percent
+		columns[8].Head, columns[8].Show = "passes", Percent
 	}
 	if drift {
 		columns[9] = Column{Key: "drift", Head: "drift", Show: signed}
@@ -252,7 +252,7 @@ func (d *Agreement) raterTable() Table {
 
 // signed writes a number with its sign and four significant digits.
 func signed(v float64) string {
-	s := significant(v, 3)
+	s := Significant(v, 3)
 	if v > 0 {
 		return "+" + s
 	}
@@ -273,11 +273,11 @@ func percentOrDash(v float64) string {
 	if math.IsNaN(v) {
 		return "–"
 	}
-	return percent(v)
+	return Percent(v)
 }
 
 func (d *Agreement) flipTable() Table {
-	t := d.perItem("agreement-flips", "Pass or fail: decisions that change with the examiner", append([]Column{{Key: "pass", Head: "pass means"}, {Key: "n_subjects", Head: "subjects"}, {Key: "measure", Head: "measure"}, {Key: "share", Head: "share", Show: percent}}, append(d.limitColumns(percentOrDash), Column{Key: "note", Head: "note"})...), func(it ItemAgreement) [][]any {
+	t := d.perItem("agreement-flips", "Pass or fail: decisions that change with the examiner", append([]Column{{Key: "pass", Head: "pass means"}, {Key: "n_subjects", Head: "subjects"}, {Key: "measure", Head: "measure"}, {Key: "share", Head: "share", Show: Percent}}, append(d.limitColumns(percentOrDash), Column{Key: "note", Head: "note"})...), func(it ItemAgreement) [][]any {
 		if it.Decisions == nil {
 			return nil
 		}
@@ -291,7 +291,7 @@ func (d *Agreement) flipTable() Table {
 }
 
 func (d *Agreement) differenceTable() Table {
-	t := d.perItem("agreement-differences", "Limits of agreement of two raters", append(append([]Column{{Key: "raters", Head: "raters"}, {Key: "n", Head: "subjects"}, {Key: "measure", Head: "measure"}, {Key: "estimate", Head: "estimate"}}, d.limitColumns(nil)...), Column{Key: "p", Head: "p", Show: pValue}), func(it ItemAgreement) [][]any {
+	t := d.perItem("agreement-differences", "Limits of agreement of two raters", append(append([]Column{{Key: "raters", Head: "raters"}, {Key: "n", Head: "subjects"}, {Key: "measure", Head: "measure"}, {Key: "estimate", Head: "estimate"}}, d.limitColumns(nil)...), Column{Key: "p", Head: "p", Show: PValue}), func(it ItemAgreement) [][]any {
 		x := it.Differences
 		if x == nil {
 			return nil
@@ -332,7 +332,7 @@ func (d *Agreement) repeatTable() Table {
 }
 
 func (d *Agreement) modelTable() Table {
-	t := d.perItem("agreement-rating-model", "Many-facet rating model of ordinal scores, in logits", append(append([]Column{{Key: "facet", Head: "facet"}, {Key: "level", Head: "level"}, {Key: "ratings", Head: "ratings"}, {Key: "estimate", Head: "place", Show: signed}, {Key: "se", Head: "SE", Show: threePlaces}}, d.limitColumns(signed)...), Column{Key: "infit", Head: "infit", Show: twoPlaces}, Column{Key: "outfit", Head: "outfit", Show: twoPlaces}, Column{Key: "expected_score", Head: "expected score", Show: twoPlaces}), func(it ItemAgreement) [][]any {
+	t := d.perItem("agreement-rating-model", "Many-facet rating model of ordinal scores, in logits", append(append([]Column{{Key: "facet", Head: "facet"}, {Key: "level", Head: "level"}, {Key: "ratings", Head: "ratings"}, {Key: "estimate", Head: "place", Show: signed}, {Key: "se", Head: "SE", Show: threePlaces}}, d.limitColumns(signed)...), Column{Key: "infit", Head: "infit", Show: TwoPlaces}, Column{Key: "outfit", Head: "outfit", Show: TwoPlaces}, Column{Key: "expected_score", Head: "expected score", Show: TwoPlaces}), func(it ItemAgreement) [][]any {
 		m := it.RatingModel
 		if m == nil {
 			return nil
@@ -354,7 +354,7 @@ func (d *Agreement) modelTable() Table {
 	return t
 }
 
-func twoPlaces(v float64) string {
+func TwoPlaces(v float64) string {
 	if math.IsNaN(v) {
 		return "–"
 	}
@@ -424,7 +424,7 @@ func threePlaces(v float64) string {
 	case math.IsNaN(v):
 		return "–"
 	case math.IsInf(v, 0):
-		return significant(v, 3)
+		return Significant(v, 3)
 	}
 	return fmt.Sprintf("%.3f", v)
 }

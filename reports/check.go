@@ -55,7 +55,7 @@ func CheckStudy(in *Input) *Check {
 	}
 	for _, t := range in.Trainees {
 		if n := len(t.Series.Attempt); n < 5 {
-			d.warn("short-series", fmt.Sprintf("trainee %s has %d usable attempts, too few for a projection", t.ID, n))
+			d.Warn("short-series", fmt.Sprintf("trainee %s has %d usable attempts, too few for a projection", t.ID, n))
 		}
 	}
 	return d
@@ -64,7 +64,7 @@ func CheckStudy(in *Input) *Check {
 func countArm(in *Input, arm string) ArmCount {
 	a := ArmCount{Arm: arm, Task: in.Task.Name, MinAttempts: Number(math.NaN()), MaxAttempts: Number(math.NaN()), Best: Number(math.NaN()), Median: Number(math.NaN()), Worst: Number(math.NaN())}
 	var exact, made []float64
-	for _, i := range in.members(arm) {
+	for _, i := range in.Members(arm) {
 		t := in.Trainees[i]
 		a.Trainees++
 		a.Failed += t.Fails
@@ -104,11 +104,11 @@ func (d *Check) Tables() []Table {
 	t := Table{Name: "check", Title: "What was read", Columns: []Column{
 		{Key: "arm", Head: "arm"}, {Key: "task", Head: "task"}, {Key: "trainees", Head: "trainees"}, {Key: "attempts", Head: "attempts"},
 		{Key: "done", Head: "done"}, {Key: "timeouts", Head: "timeouts"}, {Key: "failed", Head: "failed"}, {Key: "void", Head: "void"}, {Key: "no_measure", Head: "no measure"},
-		{Key: "min_attempts", Head: "fewest", Show: whole}, {Key: "max_attempts", Head: "most", Show: whole},
+		{Key: "min_attempts", Head: "fewest", Show: Whole}, {Key: "max_attempts", Head: "most", Show: Whole},
 		{Key: "best", Head: "best"}, {Key: "median", Head: "median"}, {Key: "worst", Head: "worst"},
 	}}
 	for _, a := range d.Arms {
-		t.Rows = append(t.Rows, []any{armName(a.Arm), a.Task, a.Trainees, a.Attempts, a.Done, a.Timeouts, a.Failed, a.Void, a.NoMeasure, float64(a.MinAttempts), float64(a.MaxAttempts), float64(a.Best), float64(a.Median), float64(a.Worst)})
+		t.Rows = append(t.Rows, []any{ArmName(a.Arm), a.Task, a.Trainees, a.Attempts, a.Done, a.Timeouts, a.Failed, a.Void, a.NoMeasure, float64(a.MinAttempts), float64(a.MaxAttempts), float64(a.Best), float64(a.Median), float64(a.Worst)})
 	}
 	t.Notes = append(t.Notes, "fewest and most: attempts a trainee, void ones apart; best, median and worst of exact measures.")
 	if len(d.Read) > 0 {
@@ -117,4 +117,4 @@ func (d *Check) Tables() []Table {
 	return []Table{t}
 }
 
-func whole(v float64) string { return attemptsText(v, math.Inf(1)) }
+func Whole(v float64) string { return attemptsText(v, math.Inf(1)) }

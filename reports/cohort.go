@@ -82,8 +82,8 @@ type Cohort struct {
 	Trainees         []CohortTrainee     `json:"trainees"`
 	Caution          string              `json:"caution"`
 
-	in      *Input         `json:"-"`
-	fit     *cohort.Cohort `json:"-"`
+	In      *Input         `json:"-"`
+	Fit     *cohort.Cohort `json:"-"`
 	columns []covariateColumn
 }
 
@@ -251,12 +251,12 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 	}
 	d := &Cohort{
 		Header: newHeader("cohort", in), Task: in.Task.Name, Correlations: []CohortCorrelation{}, Carryover: []CohortEffect{}, Selection: []CohortCandidate{},
-		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard.Value), Rule: in.Rule.String(), Horizon: in.Question.Horizon, Caution: Caution, in: in, columns: columns, Covariates: told,
+		Population: []CohortShares{}, NewTrainees: []CohortNew{}, Trainees: []CohortTrainee{}, Standard: Number(in.Question.Standard.Value), Rule: in.Rule.String(), Horizon: in.Question.Horizon, Caution: Caution, In: in, columns: columns, Covariates: told,
 	}
 	if o.Method == string(cohort.Quadrature) && len(o.Random) > 3 {
 		return nil, fmt.Errorf("quadrature is offered for up to three random parameters, %d are named; use --method laplace", len(o.Random))
 	}
-	if d.fit, err = d.choose(ctx, ts, specs); err != nil {
+	if d.Fit, err = d.choose(ctx, ts, specs); err != nil {
 		return nil, err
 	}
 	d.fill()
@@ -288,7 +288,7 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 		}
 	}
 	if len(d.Carryover) > 0 && !math.IsNaN(in.Question.Standard.Value) {
-		d.warn("carryover-left-out", "attempts to proficiency take residuals of different attempts as independent; what carries over enters the projected attempts only")
+		d.Warn("carryover-left-out", "attempts to proficiency take residuals of different attempts as independent; what carries over enters the projected attempts only")
 	}
 	d.leftOut()
 	return d, nil
@@ -296,7 +296,7 @@ func FitCohort(ctx context.Context, in *Input, o CohortOptions) (*Cohort, error)
 
 // calibrate counts where later attempts fell in their predictions.
 func (d *Cohort) calibrate(ctx context.Context) error {
-	ts, err := d.fit.Calibration(ctx, d.in.plan())
+	ts, err := d.Fit.Calibration(ctx, d.In.Plan())
 	if err != nil || len(ts) == 0 {
 		return err
 	}
@@ -325,9 +325,9 @@ func (d *Cohort) calibrate(ctx context.Context) error {
 
 // redraw adds bootstrap intervals.
 func (d *Cohort) redraw(ctx context.Context) error {
-	plan := d.in.plan()
-	plan.Progress = d.in.Options.Progress
-	qs, err := d.fit.Bootstrap(ctx, plan)
+	plan := d.In.Plan()
+	plan.Progress = d.In.Options.Progress
+	qs, err := d.Fit.Bootstrap(ctx, plan)
 	if err != nil {
 		return err
 	}
@@ -337,7 +337,7 @@ func (d *Cohort) redraw(ctx context.Context) error {
 		b := CohortBootstrap{q.Kind, q.Parameter, q.Arm, covariate, level, Number(q.Estimate), Number(iv.Lower), Number(iv.Upper), iv.Replicates + iv.Failed, iv.Failed}
 		if iv.Refused() {
 			b.Lower, b.Upper = Number(math.NaN()), Number(math.NaN())
-			d.warn("bootstrap-refused", fmt.Sprintf("%d of %d refits failed or lost a parameter, too many for bootstrap intervals", iv.Failed, b.Replicates))
+			d.Warn("bootstrap-refused", fmt.Sprintf("%d of %d refits failed or lost a parameter, too many for bootstrap intervals", iv.Failed, b.Replicates))
 		}
 		d.Bootstrap = append(d.Bootstrap, b)
 	}
@@ -356,7 +356,7 @@ func (d *Cohort) choose(ctx context.Context, ts []cohort.Trainee, specs []cohort
 				return nil, err
 			}
 			failed = err
-			d.warn("family-left-out", fmt.Sprintf("the %s curve is not among the candidates: %v", s.Family.Name(), err))
+			d.Warn("family-left-out", fmt.Sprintf("the %s curve is not among the candidates: %v", s.Family.Name(), err))
 			continue
 		}
 		if len(specs) > 1 {
@@ -517,7 +517,7 @@ func (in *Input) restarts() map[string]map[float64]float64 {
 
 // fill copies the fit into machine output.
 func (d *Cohort) fill() {
-	c := d.fit
+	c := d.Fit
 	d.Family, d.Noise, d.Method, d.Nodes = c.Family, c.Noise, string(c.Method), c.Nodes
 	d.NTrainees, d.NAttempts, d.NCensored, d.Arms = c.NTrainees, c.NAttempts, c.NCensored, c.Arms
 	for _, e := range c.Fixed {
@@ -547,7 +547,7 @@ func (d *Cohort) fill() {
 		d.Ladder = append(d.Ladder, CohortStep{s.Rung, append([]string{}, s.Random...), s.Status.String(), Number(s.LogLik), s.Why})
 	}
 	for _, w := range c.Warnings {
-		d.warn(w.Code, w.Text)
+		d.Warn(w.Code, w.Text)
 	}
 }
 
@@ -557,16 +557,16 @@ func spreadWords(r cohort.Deviation) string {
 	case r.None:
 		return "trainees do not differ in it beyond noise"
 	case r.Scale == cohort.Log:
-		return fmt.Sprintf("two thirds of trainees lie within a factor of %s of the middle", significant(math.Exp(r.SD), 3))
+		return fmt.Sprintf("two thirds of trainees lie within a factor of %s of the middle", Significant(math.Exp(r.SD), 3))
 	}
-	return fmt.Sprintf("two thirds of trainees lie within %s of the middle", significant(r.SD, 3))
+	return fmt.Sprintf("two thirds of trainees lie within %s of the middle", Significant(r.SD, 3))
 }
 
 // project works out every trainee's next attempts and, with a standard, their
 // attempts to proficiency.
 func (d *Cohort) project(ctx context.Context, ts []cohort.Trainee, o CohortOptions) error {
-	c, in, ahead := d.fit, d.in, o.Ahead
-	plan := in.plan()
+	c, in, ahead := d.Fit, d.In, o.Ahead
+	plan := in.Plan()
 	plan.Progress = in.Options.Progress
 	ts = slices.DeleteFunc(slices.Clone(ts), func(t cohort.Trainee) bool { return len(t.Attempt) == 0 })
 	posts, err := c.Posteriors(ctx, ts, plan)
@@ -624,18 +624,18 @@ func forecasts(p *cohort.Posterior, from float64, ahead int, level float64, pass
 
 // question is the study's question as the cohort's.
 func (d *Cohort) question() cohort.Question {
-	q := d.in.Question
+	q := d.In.Question
 	return cohort.Question{Standard: q.Standard, Horizon: q.Horizon, Chance: q.Chance, Level: d.Level}
 }
 
 // definitions are those a cohort can answer.
-func definitions() []string { return []string{"mean-crossing", "pass-chance"} }
+func Definitions() []string { return []string{"mean-crossing", "pass-chance"} }
 
 func (d *Cohort) proficiency(p *cohort.Posterior, n int, last float64) []CohortProficiency {
 	q := d.question()
-	noise := d.in.Noise()
+	noise := d.In.Noise()
 	var out []CohortProficiency
-	for _, name := range definitions() {
+	for _, name := range Definitions() {
 		at := func(dr *cohort.Draw) float64 {
 			if name == "pass-chance" {
 				return q.PassChance(noise, dr)
@@ -652,9 +652,9 @@ func (d *Cohort) passFail() bool { return d.Noise == "bernoulli" }
 
 // populate says which share of new trainees is proficient by attempt.
 func (d *Cohort) populate(ctx context.Context) error {
-	for _, arm := range d.fit.Arms {
-		for _, name := range definitions() {
-			rows, err := d.fit.Population(ctx, arm, d.question(), name == "pass-chance", d.in.plan())
+	for _, arm := range d.Fit.Arms {
+		for _, name := range Definitions() {
+			rows, err := d.Fit.Population(ctx, arm, d.question(), name == "pass-chance", d.In.Plan())
 			if err != nil {
 				return err
 			}
@@ -671,17 +671,17 @@ func (d *Cohort) populate(ctx context.Context) error {
 // leftOut says which attempts are not in the cohort.
 func (d *Cohort) leftOut() {
 	var fails, blank int
-	for _, t := range d.in.Trainees {
+	for _, t := range d.In.Trainees {
 		fails += t.Fails
 		blank += t.Blank
 	}
 	if d.NCensored > 0 {
-		d.warn("timeouts-censored", fmt.Sprintf("%d timeouts enter as right-censored at the limit", d.NCensored))
+		d.Warn("timeouts-censored", fmt.Sprintf("%d timeouts enter as right-censored at the limit", d.NCensored))
 	}
 	if fails > 0 {
-		d.warn("fails-apart", fmt.Sprintf("%d hard fails are left out of the curves: their measure is not comparable; what a trainee may yet pass allows for them, the shares of new trainees do not", fails))
+		d.Warn("fails-apart", fmt.Sprintf("%d hard fails are left out of the curves: their measure is not comparable; what a trainee may yet pass allows for them, the shares of new trainees do not", fails))
 	}
 	if blank > 0 {
-		d.warn("no-measure", fmt.Sprintf("%d attempts without a measure are left out", blank))
+		d.Warn("no-measure", fmt.Sprintf("%d attempts without a measure are left out", blank))
 	}
 }

@@ -76,27 +76,27 @@ const CheckReplicates = 199
 
 // check runs the checks of fit.
 func (d *Cohort) check(ctx context.Context, replicates int) error {
-	if d.fit.Rung == cohort.RungTwoStage {
-		d.warn("no-checks", "a cohort summarised in two stages has no likelihood to draw from, so its fit is not checked")
+	if d.Fit.Rung == cohort.RungTwoStage {
+		d.Warn("no-checks", "a cohort summarised in two stages has no likelihood to draw from, so its fit is not checked")
 		return nil
 	}
-	plan := d.in.plan()
+	plan := d.In.Plan()
 	plan.Replicates = replicates
-	plan.Progress = d.in.Options.Progress
-	k, err := d.fit.Checks(ctx, plan)
+	plan.Progress = d.In.Options.Progress
+	k, err := d.Fit.Checks(ctx, plan)
 	if err != nil {
 		return err
 	}
 	plan.Progress = nil
-	bands, err := d.fit.AttemptBands(ctx, plan)
+	bands, err := d.Fit.AttemptBands(ctx, plan)
 	if err != nil {
 		return err
 	}
-	influences, err := d.fit.LeaveOneOut(ctx, plan)
+	influences, err := d.Fit.LeaveOneOut(ctx, plan)
 	if err != nil {
 		return err
 	}
-	even, err := d.fit.Uniformity(ctx, plan)
+	even, err := d.Fit.Uniformity(ctx, plan)
 	if err != nil {
 		return err
 	}
@@ -116,7 +116,7 @@ func (d *Cohort) check(ctx context.Context, replicates int) error {
 	}
 	for _, r := range influences.Rows {
 		for a, e := range influences.Effects {
-			v := CohortInfluence{Trainee: d.fit.Members[r.Trainee].ID, Name: e.Parameter, Arm: e.Arm, Change: Number(r.Change[a]), OneStep: Number(r.OneStep[a]), Settled: r.Settled}
+			v := CohortInfluence{Trainee: d.Fit.Members[r.Trainee].ID, Name: e.Parameter, Arm: e.Arm, Change: Number(r.Change[a]), OneStep: Number(r.OneStep[a]), Settled: r.Settled}
 			v.Covariate, v.Level = d.covariateOf(e.Covariate)
 			out.Influence = append(out.Influence, v)
 		}
@@ -155,7 +155,7 @@ func outside(points []CohortBanded) (n int) {
 }
 
 // label names the fixed effect.
-func (v CohortInfluence) label() string {
+func (v CohortInfluence) Label() string {
 	return strings.Join(strings.Fields(strings.Join([]string{v.Name, v.Arm, v.Covariate, v.Level}, " ")), " ")
 }
 
@@ -172,11 +172,11 @@ func (k *CohortChecks) most() (CohortInfluence, bool) {
 }
 
 // checksTable is what the checks found, one row a check.
-func (d *Cohort) checksTable() Table {
+func (d *Cohort) ChecksTable() Table {
 	k := d.Checks
 	t := Table{Name: "cohort_checks", Title: "Does the fitted cohort look like the trainees?", Columns: []Column{
 		{Key: "check", Head: "check"}, {Key: "of", Head: "of"}, {Key: "points", Head: "points"}, {Key: "outside", Head: "outside"},
-		{Key: "statistic", Head: "statistic", Show: threeDigits}, {Key: "p", Head: "p", Show: pValue},
+		{Key: "statistic", Head: "statistic", Show: ThreeDigits}, {Key: "p", Head: "p", Show: PValue},
 	}}
 	add := func(check, of string, points, out int, statistic, p Number) {
 		t.Rows = append(t.Rows, []any{check, of, points, out, float64(statistic), float64(p)})
@@ -199,7 +199,7 @@ func (d *Cohort) checksTable() Table {
 		add("predictions of later attempts", "tenths", len(e.Tenths), outside(e.Tenths), nan, e.P)
 	}
 	if m, ok := k.most(); ok {
-		add("largest change without a trainee (SE)", m.label()+" without "+m.Trainee, len(k.Influence), 0, m.Change, nan)
+		add("largest change without a trainee (SE)", m.Label()+" without "+m.Trainee, len(k.Influence), 0, m.Change, nan)
 		t.Rows[len(t.Rows)-1][3] = "–"
 	}
 	t.Notes = []string{
@@ -209,13 +209,13 @@ func (d *Cohort) checksTable() Table {
 	}
 	if c := d.Calibration; c != nil && k.Evenness != nil {
 		t.Notes = append(t.Notes, fmt.Sprintf("Over trainees the share of later attempts inside the 90 %% range runs from %s to %s (5-95 %%); a right model with as many attempts gives %s to %s.",
-			percent(float64(c.Lower)), percent(float64(c.Upper)), percent(float64(k.Evenness.LowByChance)), percent(float64(k.Evenness.HighByChance))))
+			Percent(float64(c.Lower)), Percent(float64(c.Upper)), Percent(float64(k.Evenness.LowByChance)), Percent(float64(k.Evenness.HighByChance))))
 	}
 	return t
 }
 
 // checkTables are the points behind the checks, for files.
-func (d *Cohort) checkTables() []Table {
+func (d *Cohort) CheckTables() []Table {
 	k := d.Checks
 	shape := Table{Name: "cohort_check_shapes", Columns: []Column{{Key: "of"}, {Key: "normal_score"}, {Key: "observed"}, {Key: "lower"}, {Key: "upper"}}}
 	shapes := k.Deviations

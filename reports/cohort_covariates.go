@@ -112,7 +112,7 @@ func (d *Cohort) covariateNotes() []string {
 	var out []string
 	for _, c := range d.Covariates {
 		if c.Kind == "number" {
-			out = append(out, fmt.Sprintf("%s is a number, centred at its mean over trainees, %s: its rows are per unit.", c.Name, significant(float64(c.Centre), 4)))
+			out = append(out, fmt.Sprintf("%s is a number, centred at its mean over trainees, %s: its rows are per unit.", c.Name, Significant(float64(c.Centre), 4)))
 		} else {
 			out = append(out, fmt.Sprintf("%s has the levels %s: its rows are differences from %s.", c.Name, strings.Join(c.Levels, ", "), c.Reference))
 		}

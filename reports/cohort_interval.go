@@ -29,24 +29,24 @@ func (d *Cohort) widen(ctx context.Context, way string) error {
 	case "", IntervalWald:
 		return nil
 	case IntervalProfile:
-		ps, err := d.fit.Profile(ctx)
+		ps, err := d.Fit.Profile(ctx)
 		if err != nil {
 			return err
 		}
 		for _, p := range ps {
 			if math.IsNaN(p.Lower) || math.IsNaN(p.Upper) {
-				d.warn("profile-incomplete", fmt.Sprintf("the profile of %s (%s) did not settle on both sides", p.Parameter, p.Kind))
+				d.Warn("profile-incomplete", fmt.Sprintf("the profile of %s (%s) did not settle on both sides", p.Parameter, p.Kind))
 			}
 			ranges = append(ranges, cohortRange{p.Kind, p.Parameter, p.Arm, p.Covariate, p.Lower, p.Upper})
 		}
 		d.IntervalMethod = "profile likelihood: what a likelihood ratio test with all else free does not exclude"
 	case IntervalTrainees, IntervalParametric:
-		draw, method := d.fit.Bootstrap, "whole trainees drawn with replacement within arms, a trainee drawn twice being two people"
+		draw, method := d.Fit.Bootstrap, "whole trainees drawn with replacement within arms, a trainee drawn twice being two people"
 		if way == IntervalParametric {
-			draw, method = d.fit.ParametricBootstrap, "cohorts simulated from the fit"
+			draw, method = d.Fit.ParametricBootstrap, "cohorts simulated from the fit"
 		}
-		plan := d.in.plan()
-		plan.Progress = d.in.Options.Progress
+		plan := d.In.Plan()
+		plan.Progress = d.In.Options.Progress
 		qs, err := draw(ctx, plan)
 		if err != nil {
 			return err
@@ -62,7 +62,7 @@ func (d *Cohort) widen(ctx context.Context, way string) error {
 			d.Replicates, d.FailedReplicates = iv.Replicates+iv.Failed, max(d.FailedReplicates, iv.Failed)
 		}
 		if refused {
-			d.warn("bootstrap-refused", fmt.Sprintf("%d of %d refits failed or lost a parameter, too many for some bootstrap intervals", d.FailedReplicates, d.Replicates))
+			d.Warn("bootstrap-refused", fmt.Sprintf("%d of %d refits failed or lost a parameter, too many for some bootstrap intervals", d.FailedReplicates, d.Replicates))
 		}
 		d.IntervalMethod = fmt.Sprintf("percentiles of refits to %s; %d refits, of which %d failed", method, d.Replicates, d.FailedReplicates)
 	default:
@@ -86,7 +86,7 @@ func (d *Cohort) place(ranges []cohortRange) {
 				}
 			}
 		default:
-			for i, e := range d.fit.Fixed {
+			for i, e := range d.Fit.Fixed {
 				if e.Parameter == r.name && e.Arm == r.arm && e.Covariate == r.covariate {
 					d.Fixed[i].Lower, d.Fixed[i].Upper = lower, upper
 				}
@@ -102,9 +102,9 @@ func (d *Cohort) carryNote() string {
 	}
 	range1 := func(e CohortEffect) string {
 		if e.Held {
-			return fmt.Sprintf("%s, held", significant(float64(e.Estimate), 3))
+			return fmt.Sprintf("%s, held", Significant(float64(e.Estimate), 3))
 		}
-		return fmt.Sprintf("%s (%s to %s)", significant(float64(e.Estimate), 3), significant(float64(e.Lower), 3), significant(float64(e.Upper), 3))
+		return fmt.Sprintf("%s (%s to %s)", Significant(float64(e.Estimate), 3), Significant(float64(e.Lower), 3), Significant(float64(e.Upper), 3))
 	}
 	if len(d.Carryover) == 1 {
 		return fmt.Sprintf("Residuals of neighbouring attempts of a session correlate by %s, attempts m apart by that to the power m.", range1(d.Carryover[0]))

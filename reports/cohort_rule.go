@@ -29,7 +29,7 @@ const moveEvery = 5
 func (d *Cohort) people(ts []cohort.Trainee) []practice.Trainee {
 	out := make([]practice.Trainee, len(ts))
 	for i, t := range ts {
-		for _, p := range d.in.Study.Trainees {
+		for _, p := range d.In.Study.Trainees {
 			if p.ID == t.ID {
 				out[i] = p
 				out[i].Columns = t.Covariates
@@ -42,13 +42,13 @@ func (d *Cohort) people(ts []cohort.Trainee) []practice.Trainee {
 // projectRule answers rule-met and pass-chance for every trainee, after all
 // attempts and as they arrived, and for a new trainee of each arm.
 func (d *Cohort) projectRule(ctx context.Context, ts []cohort.Trainee, early, sessions bool) error {
-	in := d.in
+	in := d.In
 	records := d.people(ts)
-	pooled, err := proficiency.Pool(ctx, d.fit, d.in.Noise(), sessions, records, in.Question)
+	pooled, err := proficiency.Pool(ctx, d.Fit, d.In.Noise(), sessions, records, in.Question)
 	if err != nil {
 		return err
 	}
-	now, err := pooled.Project(ctx, records, in.plan())
+	now, err := pooled.Project(ctx, records, in.Plan())
 	if err != nil {
 		return err
 	}
@@ -59,10 +59,10 @@ func (d *Cohort) projectRule(ctx context.Context, ts []cohort.Trainee, early, se
 		return nil
 	}
 	if len(d.Carryover) > 0 {
-		d.warn("rule-without-carryover", "attempts to come are taken as independent about the trainee's curve when the rule is projected: what residuals carry over is left out there")
+		d.Warn("rule-without-carryover", "attempts to come are taken as independent about the trainee's curve when the rule is projected: what residuals carry over is left out there")
 	}
-	for i, arm := range d.fit.Arms {
-		prior, err := pooled.Project(ctx, []practice.Trainee{{ID: d.newcomer(arm).ID, Arm: arm}}, in.plan())
+	for i, arm := range d.Fit.Arms {
+		prior, err := pooled.Project(ctx, []practice.Trainee{{ID: d.newcomer(arm).ID, Arm: arm}}, in.Plan())
 		if err != nil {
 			return err
 		}
@@ -161,7 +161,7 @@ func (d *Cohort) followMoves(ctx context.Context, pooled *proficiency.Pooled, re
 			cut, whose = append(cut, r.Until(last)), append(whose, i)
 		}
 	}
-	moves, err := pooled.Project(ctx, cut, d.in.plan())
+	moves, err := pooled.Project(ctx, cut, d.In.Plan())
 	if err != nil {
 		return err
 	}

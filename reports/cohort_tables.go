@@ -17,7 +17,7 @@ func (d *Cohort) Tables() []Table {
 		out = append(out, d.bootstrapTable())
 	}
 	if d.Checks != nil {
-		out = append(out, d.checksTable())
+		out = append(out, d.ChecksTable())
 	}
 	if len(d.Population) > 0 {
 		out = append(out, d.populationTable(), d.proficiencyTable())
@@ -33,7 +33,7 @@ func (d *Cohort) fixedTable() Table {
 	}
 	t := Table{Name: "cohort", Title: fmt.Sprintf("The %s curve of a cohort: %d trainees, %d attempts, %s noise", d.Family, d.NTrainees, d.NAttempts, d.Noise), Columns: []Column{
 		{Key: "parameter", Head: "parameter"}, {Key: "arm", Head: where}, {Key: "scale", Head: "scale"},
-		{Key: "estimate", Head: "estimate"}, {Key: "se", Head: "SE", Show: threeDigits}, {Key: "lower", Head: level}, {Key: "upper", Head: "to"},
+		{Key: "estimate", Head: "estimate"}, {Key: "se", Head: "SE", Show: ThreeDigits}, {Key: "lower", Head: level}, {Key: "upper", Head: "to"},
 		{Key: "natural", Head: "as a value or factor"}, {Key: "natural_lower", Head: "from"}, {Key: "natural_upper", Head: "to"},
 	}}
 	for _, e := range d.Fixed {
@@ -51,13 +51,13 @@ func (d *Cohort) fixedTable() Table {
 		if arm == "" {
 			arm = "all"
 			if len(d.Arms) < 2 {
-				arm = armName(d.Arms[0])
+				arm = ArmName(d.Arms[0])
 			}
 		}
 		t.Rows = append(t.Rows, []any{name, arm, e.Scale, float64(e.Estimate), float64(e.SE), float64(e.Lower), float64(e.Upper), v, lo, hi})
 	}
 	if slices.ContainsFunc(d.Fixed, func(e CohortEffect) bool { return e.Arm != "" && e.Arm != d.Arms[0] }) {
-		t.Notes = append(t.Notes, fmt.Sprintf("Rows of arms other than %s are differences from it on the parameter's scale; on the log scale the value column shows them as factors.", armName(d.Arms[0])))
+		t.Notes = append(t.Notes, fmt.Sprintf("Rows of arms other than %s are differences from it on the parameter's scale; on the log scale the value column shows them as factors.", ArmName(d.Arms[0])))
 	}
 	if v := float64(d.ResidualSD); !math.IsNaN(v) {
 		what := ""
@@ -67,7 +67,7 @@ func (d *Cohort) fixedTable() Table {
 		case "reciprocal":
 			what = " of the speed (one over the response)"
 		}
-		t.Notes = append(t.Notes, fmt.Sprintf("Residual SD%s about a trainee's own curve: %s (%s to %s).", what, significant(v, 4), significant(float64(d.ResidualLower), 4), significant(float64(d.ResidualUpper), 4)))
+		t.Notes = append(t.Notes, fmt.Sprintf("Residual SD%s about a trainee's own curve: %s (%s to %s).", what, Significant(v, 4), Significant(float64(d.ResidualLower), 4), Significant(float64(d.ResidualUpper), 4)))
 	}
 	if note := d.carryNote(); note != "" {
 		t.Notes = append(t.Notes, note)
@@ -87,7 +87,7 @@ func (d *Cohort) methods() string {
 		"full": "with all correlations", "diagonal": "taken as independent",
 		cohort.RungReduced: "with all correlations, one of them at its bound of ±1", "fewer random effects": "after dropping those in which trainees do not differ beyond noise", "two-stage": "summarised from separate curves",
 	}[d.Rung]
-	if len(d.fit.Correlations) == 0 && d.Rung == "full" {
+	if len(d.Fit.Correlations) == 0 && d.Rung == "full" {
 		covariance = "of one parameter"
 	}
 	if d.Rung == "two-stage" {
@@ -98,7 +98,7 @@ func (d *Cohort) methods() string {
 		likelihood, how = "Restricted maximum likelihood (REML),", "exact because the curve is linear in what moves it"
 	}
 	return fmt.Sprintf("%s %s; trainees' deviations normal on the scale of each parameter, %s (rung: %s; %s). Log-likelihood %s, AIC %s, BIC %s on %d trainees. Intervals: %s.",
-		likelihood, how, covariance, d.Rung, d.Status, significant(float64(d.LogLikelihood), 7), significant(float64(d.AIC), 7), significant(float64(d.BIC), 7), d.NTrainees, d.IntervalMethod)
+		likelihood, how, covariance, d.Rung, d.Status, Significant(float64(d.LogLikelihood), 7), Significant(float64(d.AIC), 7), Significant(float64(d.BIC), 7), d.NTrainees, d.IntervalMethod)
 }
 
 func (d *Cohort) spreadTable() Table {
@@ -112,7 +112,7 @@ func (d *Cohort) spreadTable() Table {
 	if len(d.Correlations) > 0 {
 		var parts []string
 		for _, c := range d.Correlations {
-			parts = append(parts, fmt.Sprintf("%s and %s %s", c.A, c.B, significant(float64(c.Value), 2)))
+			parts = append(parts, fmt.Sprintf("%s and %s %s", c.A, c.B, Significant(float64(c.Value), 2)))
 		}
 		t.Notes = append(t.Notes, "Correlations between trainees' deviations: "+strings.Join(parts, ", ")+".")
 	}
@@ -122,7 +122,7 @@ func (d *Cohort) spreadTable() Table {
 func (d *Cohort) ladderTable() Table {
 	t := Table{Name: "cohort_ladder", Title: "Steps tried, from the richest covariance down; the last is used", Columns: []Column{
 		{Key: "rung", Head: "rung"}, {Key: "random", Head: "differ between trainees"}, {Key: "status", Head: "status"},
-		{Key: "log_likelihood", Head: "log-likelihood", Show: func(v float64) string { return significant(v, 7) }}, {Key: "why", Head: "why not used"},
+		{Key: "log_likelihood", Head: "log-likelihood", Show: func(v float64) string { return Significant(v, 7) }}, {Key: "why", Head: "why not used"},
 	}}
 	for _, s := range d.Ladder {
 		t.Rows = append(t.Rows, []any{s.Rung, strings.Join(s.Random, " "), s.Status, float64(s.LogLikelihood), s.Why})
@@ -132,11 +132,11 @@ func (d *Cohort) ladderTable() Table {
 		if c.Family == d.Family {
 			mark = ", chosen"
 		}
-		t.Notes = append(t.Notes, fmt.Sprintf("%s curve: AIC %s on rung %s%s.", c.Family, significant(float64(c.AIC), 7), c.Rung, mark))
+		t.Notes = append(t.Notes, fmt.Sprintf("%s curve: AIC %s on rung %s%s.", c.Family, Significant(float64(c.AIC), 7), c.Rung, mark))
 	}
 	if c := d.Calibration; c != nil {
 		t.Notes = append(t.Notes, fmt.Sprintf("Check: each trainee's later half of attempts against what the earlier half predicts: %s of %d fall inside the 90 %% range, %s inside the 50 %% range; over trainees the share inside the 90 %% range runs from %s to %s (5-95 %%).",
-			percent(float64(c.Inside90)), c.N, percent(float64(c.Inside50)), percent(float64(c.Lower)), percent(float64(c.Upper))))
+			Percent(float64(c.Inside90)), c.N, Percent(float64(c.Inside50)), Percent(float64(c.Lower)), Percent(float64(c.Upper))))
 	}
 	return t
 }
@@ -163,11 +163,11 @@ func (d *Cohort) traineeTable() Table {
 		return t
 	}
 	for _, p := range d.Trainees[0].Parameters {
-		t.Columns = append(t.Columns, Column{Key: p.Name, Head: p.Name, Show: threeDigits}, Column{Key: p.Name + "_own_share", Head: "own share", Show: percent})
+		t.Columns = append(t.Columns, Column{Key: p.Name, Head: p.Name, Show: ThreeDigits}, Column{Key: p.Name + "_own_share", Head: "own share", Show: Percent})
 	}
 	t.Columns = append(t.Columns, Column{Key: "residual_sd"},
-		Column{Key: "next_attempt", Head: "next", Show: whole}, Column{Key: "next_median", Head: "expected", Show: threeDigits},
-		Column{Key: "next_lower", Head: "from", Show: threeDigits}, Column{Key: "next_upper", Head: "to", Show: threeDigits})
+		Column{Key: "next_attempt", Head: "next", Show: Whole}, Column{Key: "next_median", Head: "expected", Show: ThreeDigits},
+		Column{Key: "next_lower", Head: "from", Show: ThreeDigits}, Column{Key: "next_upper", Head: "to", Show: ThreeDigits})
 	for _, m := range d.Trainees {
 		row := []any{m.Trainee, m.Arm, m.N, m.NCensored}
 		for _, p := range m.Parameters {
@@ -199,19 +199,19 @@ func (d *Cohort) traineeTable() Table {
 // are many trainees, as all its columns are headed but people see new trainees.
 func (d *Cohort) projectionTable() Table {
 	t := Table{Name: "cohort_projection", Title: "A new trainee, before any attempt", Columns: []Column{
-		{Key: "arm", Head: "arm"}, {Key: "attempt", Head: "attempt", Show: whole}, {Key: "median", Head: "expected", Show: threeDigits},
-		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level), Show: threeDigits}, {Key: "upper", Head: "to", Show: threeDigits},
+		{Key: "arm", Head: "arm"}, {Key: "attempt", Head: "attempt", Show: Whole}, {Key: "median", Head: "expected", Show: ThreeDigits},
+		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level), Show: ThreeDigits}, {Key: "upper", Head: "to", Show: ThreeDigits},
 	}}
 	for _, n := range d.NewTrainees {
 		for _, f := range n.Projection {
-			t.Rows = append(t.Rows, []any{armName(n.Arm), float64(f.Attempt), float64(f.Median), float64(f.Lower), float64(f.Upper)})
+			t.Rows = append(t.Rows, []any{ArmName(n.Arm), float64(f.Attempt), float64(f.Median), float64(f.Lower), float64(f.Upper)})
 		}
 	}
 	return t
 }
 
 // forecastTable is every trainee's projected attempts, for a file.
-func (d *Cohort) forecastTable() Table {
+func (d *Cohort) ForecastTable() Table {
 	t := Table{Name: "cohort_forecasts", Columns: []Column{{Key: "trainee"}, {Key: "arm"}, {Key: "attempt"}, {Key: "median"}, {Key: "lower"}, {Key: "upper"}}}
 	for _, m := range d.Trainees {
 		for _, f := range m.Projection {
@@ -223,15 +223,15 @@ func (d *Cohort) forecastTable() Table {
 
 // populationTable shows the shares at a few attempts to people.
 func (d *Cohort) populationTable() Table {
-	t := Table{Name: "cohort_population", Title: fmt.Sprintf("Share of new trainees proficient at a standard of %s", significant(float64(d.Standard), 4)), Columns: []Column{
-		{Key: "arm", Head: "arm"}, {Key: "definition", Head: "definition"}, {Key: "attempt", Head: "by attempt", Show: whole},
-		{Key: "share", Head: "share", Show: percent}, {Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level), Show: percent}, {Key: "upper", Head: "to", Show: percent},
+	t := Table{Name: "cohort_population", Title: fmt.Sprintf("Share of new trainees proficient at a standard of %s", Significant(float64(d.Standard), 4)), Columns: []Column{
+		{Key: "arm", Head: "arm"}, {Key: "definition", Head: "definition"}, {Key: "attempt", Head: "by attempt", Show: Whole},
+		{Key: "share", Head: "share", Show: Percent}, {Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level), Show: Percent}, {Key: "upper", Head: "to", Show: Percent},
 	}}
 	for _, p := range d.Population {
 		for _, r := range p.Rows {
 			if shownAttempt(int(r.Attempt), len(p.Rows)) {
 				all := r.Lower >= 0.995 // nothing more to say
-				t.Rows = append(t.Rows, []any{armName(p.Arm), p.Definition, float64(r.Attempt), float64(r.Share), float64(r.Lower), float64(r.Upper)})
+				t.Rows = append(t.Rows, []any{ArmName(p.Arm), p.Definition, float64(r.Attempt), float64(r.Share), float64(r.Lower), float64(r.Upper)})
 				if all {
 					break
 				}
@@ -239,7 +239,7 @@ func (d *Cohort) populationTable() Table {
 		}
 	}
 	t.Notes = []string{
-		fmt.Sprintf("mean-crossing: the trainee's curve meets the standard. pass-chance: one attempt meets it with chance %s.", percent(d.question().Chance)),
+		fmt.Sprintf("mean-crossing: the trainee's curve meets the standard. pass-chance: one attempt meets it with chance %s.", Percent(d.question().Chance)),
 		"The interval is about the share among many new trainees; a single group varies more.",
 		Caution,
 	}
@@ -266,7 +266,7 @@ func (d *Cohort) proficiencyTable() Table {
 	t := Table{Name: "cohort_proficiency", Title: "Attempts until proficient, if practice continues as so far", Columns: []Column{
 		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "n", Head: "attempts so far"}, {Key: "definition", Head: "definition"},
 		{Key: "estimate", Head: "attempts", Show: show}, {Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level), Show: show}, {Key: "upper", Head: "to", Show: show},
-		{Key: "not_reached", Head: "chance not within horizon", Show: percent}, {Key: "status", Head: "status"},
+		{Key: "not_reached", Head: "chance not within horizon", Show: Percent}, {Key: "status", Head: "status"},
 	}}
 	for _, m := range d.Trainees {
 		for _, p := range m.Proficiency {
@@ -279,7 +279,7 @@ func (d *Cohort) proficiencyTable() Table {
 		}
 	}
 	t.Notes = []string{
-		fmt.Sprintf("Withheld below %d attempts, or when the range includes not getting there within %s attempts. The range allows for the trainee's own attempts being few.", minProjected, significant(h, 4)),
+		fmt.Sprintf("Withheld below %d attempts, or when the range includes not getting there within %s attempts. The range allows for the trainee's own attempts being few.", minProjected, Significant(h, 4)),
 	}
 	if d.Rule != "" {
 		t.Notes = append(t.Notes, d.ruleNote())
@@ -296,7 +296,7 @@ func (d *Cohort) ruleNote() string {
 		for _, p := range n.Proficiency {
 			who := "a new trainee"
 			if len(d.NewTrainees) > 1 {
-				who += " of arm " + armName(n.Arm)
+				who += " of arm " + ArmName(n.Arm)
 			}
 			arms = append(arms, fmt.Sprintf("%s %s (%s to %s)", who, attemptsText(float64(p.Estimate), h), attemptsText(float64(p.Lower), h), attemptsText(float64(p.Upper), h)))
 		}
@@ -306,7 +306,7 @@ func (d *Cohort) ruleNote() string {
 }
 
 // movesTable is how every trainee's projection of rule-met moved, for a file.
-func (d *Cohort) movesTable() Table {
+func (d *Cohort) MovesTable() Table {
 	t := Table{Name: "cohort_moves", Columns: []Column{
 		{Key: "trainee"}, {Key: "arm"}, {Key: "attempts_made"}, {Key: "estimate"}, {Key: "lower"}, {Key: "upper"}, {Key: "not_reached"}, {Key: "status"},
 	}}

@@ -65,16 +65,16 @@ func CompareArms(ctx context.Context, in *Input) (*Comparison, error) {
 	var groups []compare.Group
 	for _, arm := range arms {
 		g := compare.Group{Name: arm}
-		for _, i := range in.members(arm) {
+		for _, i := range in.Members(arm) {
 			if fits[i].Status.Usable() {
 				g.Members = append(g.Members, i)
 			} else {
-				d.warn("trainee-left-out", fmt.Sprintf("trainee %s is left out of the comparison: %s", in.Trainees[i].ID, fits[i].Status))
+				d.Warn("trainee-left-out", fmt.Sprintf("trainee %s is left out of the comparison: %s", in.Trainees[i].ID, fits[i].Status))
 			}
 		}
 		groups = append(groups, g)
 	}
-	plan := in.plan()
+	plan := in.Plan()
 	plan.Progress = in.Options.Progress
 	cs, err := compare.Arms(ctx, groups, d.measures(fits), compare.Options{Level: in.Options.Level, Plan: plan})
 	if err != nil {
@@ -90,10 +90,10 @@ func CompareArms(ctx context.Context, in *Input) (*Comparison, error) {
 			c.Level, Number(c.P), Number(c.PAdjusted), c.Method, c.Excludes, c.Replicates, c.Failed,
 		})
 		for _, w := range c.Warnings {
-			d.warn(w.Code, c.Measure+": "+w.Text)
+			d.Warn(w.Code, c.Measure+": "+w.Text)
 		}
 		if math.IsNaN(c.Estimate) {
-			d.warn("no-contrast", c.Measure+": an arm has no number, so there is no contrast")
+			d.Warn("no-contrast", c.Measure+": an arm has no number, so there is no contrast")
 		}
 	}
 	return d, nil
@@ -120,10 +120,10 @@ func (d *Comparison) commonFamily() (fit.Spec, error) {
 		text := fmt.Sprintf("all trainees are compared on the %s curve, which has the lowest AICc summed over trainees", d.Family)
 		for j, s := range sums {
 			if j != i {
-				text += fmt.Sprintf("; %s is higher by %s", specs[j].Family.Name(), significant(s-sums[i], 3))
+				text += fmt.Sprintf("; %s is higher by %s", specs[j].Family.Name(), Significant(s-sums[i], 3))
 			}
 		}
-		d.warn("common-family", text)
+		d.Warn("common-family", text)
 	}
 	return specs[i], nil
 }
@@ -150,7 +150,7 @@ func (d *Comparison) measures(fits []fit.Fit) []compare.Measure {
 		return f.Noise.Mean(f.Curve.Plateau)
 	})
 	if n := countNaN(plateaus); n > 0 {
-		d.warn("plateaus-left-out", fmt.Sprintf("%d trainees whose plateau is not identified do not enter the plateau contrast", n))
+		d.Warn("plateaus-left-out", fmt.Sprintf("%d trainees whose plateau is not identified do not enter the plateau contrast", n))
 	}
 	ms := []compare.Measure{
 		mean("starting-level", values(func(f fit.Fit) float64 { return f.Noise.Mean(f.Curve.Start()) }), positive),
@@ -167,7 +167,7 @@ func (d *Comparison) measures(fits []fit.Fit) []compare.Measure {
 			return math.NaN()
 		})
 		if n := countNaN(rates); n > 0 {
-			d.warn("rates-left-out", fmt.Sprintf("%d trainees whose rate is not identified do not enter the rate contrast", n))
+			d.Warn("rates-left-out", fmt.Sprintf("%d trainees whose rate is not identified do not enter the rate contrast", n))
 		}
 		ms = append(ms, mean("rate", rates, true))
 	}
@@ -179,7 +179,7 @@ func (d *Comparison) measures(fits []fit.Fit) []compare.Measure {
 			compare.Measure{Name: fmt.Sprintf("mean-crossing-mean-within-%g", h), Of: func(m []int) float64 { return restricted(crossings, m, h) }},
 		)
 		if in.Rule != nil {
-			ms = append(ms, d.observedMeasures(in.observe(stopping.Rule{Rule: in.Rule}))...)
+			ms = append(ms, d.observedMeasures(in.Observe(stopping.Rule{Rule: in.Rule}))...)
 		}
 	}
 	return ms
@@ -293,9 +293,9 @@ func (d *Comparison) Tables() []Table {
 	}
 	t := Table{Name: "compare", Title: title, Columns: []Column{
 		{Key: "measure", Head: "measure"}, {Key: "arm", Head: armHead}, {Key: "reference"}, {Key: "kind", Head: "contrast"},
-		{Key: "arm_value", Head: value, Show: threeDigits}, {Key: "reference_value", Head: arms[0], Show: threeDigits},
-		{Key: "estimate", Head: "estimate", Show: threeDigits}, {Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Options.Level), Show: threeDigits}, {Key: "upper", Head: "to", Show: threeDigits},
-		{Key: "p", Head: "p", Show: pValue}, {Key: "p_adjusted", Head: "p (Holm)", Show: pValue}, {Key: "method"}, {Key: "excludes"},
+		{Key: "arm_value", Head: value, Show: ThreeDigits}, {Key: "reference_value", Head: arms[0], Show: ThreeDigits},
+		{Key: "estimate", Head: "estimate", Show: ThreeDigits}, {Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Options.Level), Show: ThreeDigits}, {Key: "upper", Head: "to", Show: ThreeDigits},
+		{Key: "p", Head: "p", Show: PValue}, {Key: "p_adjusted", Head: "p (Holm)", Show: PValue}, {Key: "method"}, {Key: "excludes"},
 		{Key: "replicates"}, {Key: "failed_replicates"},
 	}}
 	for _, c := range d.Contrasts {
@@ -313,4 +313,4 @@ func (d *Comparison) Tables() []Table {
 	return []Table{t}
 }
 
-func threeDigits(v float64) string { return significant(v, 3) }
+func ThreeDigits(v float64) string { return Significant(v, 3) }

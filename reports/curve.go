@@ -15,7 +15,7 @@ type Curves struct {
 	Header
 	Curves []Curve `json:"curves"`
 
-	in *Input `json:"-"`
+	In *Input `json:"-"`
 }
 
 // A Curve is one trainee's fitted curve in machine output.
@@ -51,7 +51,7 @@ type Curve struct {
 	Diagnostics     *Diagnostics `json:"diagnostics"` // null for a series without a curve
 	Warnings        []Warning    `json:"warnings"`
 
-	fit fit.Fit `json:"-"`
+	Fit fit.Fit `json:"-"`
 }
 
 // Diagnostics say how well a curve describes its series.
@@ -124,13 +124,13 @@ type Candidate struct {
 
 // FitCurves fits a curve to every trainee.
 func FitCurves(ctx context.Context, in *Input) (*Curves, error) {
-	d := &Curves{Header: newHeader("curve", in), Curves: make([]Curve, len(in.Trainees)), in: in}
+	d := &Curves{Header: newHeader("curve", in), Curves: make([]Curve, len(in.Trainees)), In: in}
 	err := in.eachTrainee(ctx, func(i int, t Trainee) error {
 		choice, err := fit.Choose(t.Series, in.Specs)
 		if err != nil {
 			return err
 		}
-		plan, purpose := in.plan(), "trainee "+strconv.Itoa(i)
+		plan, purpose := in.Plan(), "trainee "+strconv.Itoa(i)
 		plan.Workers = 1
 		choice.Fit, err = fit.WithIntervals(ctx, t.Series, in.Specs, choice, in.Options.interval(), plan, purpose)
 		if err != nil {
@@ -164,7 +164,7 @@ func newCurve(in *Input, t Trainee, choice fit.Choice) Curve {
 		AIC: Number(f.AIC), AICc: Number(f.AICc), BIC: Number(f.BIC),
 		Derived: []Derived{}, Terms: []Parameter{}, Forecast: []Forecast{}, Selection: []Candidate{}, Starts: f.Starts, StartsAgreed: f.Agreed,
 		IntervalMethod: string(f.Intervals), Level: f.Level,
-		Warnings: warnings(f.Warnings), fit: f,
+		Warnings: warnings(f.Warnings), Fit: f,
 	}
 	for _, p := range f.Params {
 		c.Parameters = append(c.Parameters, Parameter{p.Name, Number(p.Value), Number(p.SE), Number(p.Lower), Number(p.Upper), p.Held})
@@ -184,23 +184,23 @@ func newCurve(in *Input, t Trainee, choice fit.Choice) Curve {
 // countLeftOut says which attempts are not in the curves.
 func (d *Curves) countLeftOut() {
 	var fails, voids, blank, timeouts int
-	for _, t := range d.in.Trainees {
+	for _, t := range d.In.Trainees {
 		fails += t.Fails
 		voids += t.Voids
 		blank += t.Blank
 		timeouts += t.Series.NCensored()
 	}
 	if timeouts > 0 {
-		d.warn("timeouts-censored", fmt.Sprintf("%d timeouts enter as right-censored at the limit", timeouts))
+		d.Warn("timeouts-censored", fmt.Sprintf("%d timeouts enter as right-censored at the limit", timeouts))
 	}
 	if fails > 0 {
-		d.warn("fails-apart", fmt.Sprintf("%d hard fails are left out of the curves: their measure is not comparable", fails))
+		d.Warn("fails-apart", fmt.Sprintf("%d hard fails are left out of the curves: their measure is not comparable", fails))
 	}
 	if voids > 0 {
-		d.warn("void-excluded", fmt.Sprintf("%d void attempts are excluded", voids))
+		d.Warn("void-excluded", fmt.Sprintf("%d void attempts are excluded", voids))
 	}
 	if blank > 0 {
-		d.warn("no-measure", fmt.Sprintf("%d attempts without a measure are left out of the curves", blank))
+		d.Warn("no-measure", fmt.Sprintf("%d attempts without a measure are left out of the curves", blank))
 	}
 }
 
@@ -241,13 +241,13 @@ func (d *Curves) Tables() []Table {
 	for j := range t.Columns {
 		switch t.Columns[j].Key {
 		case "starting_level", "plateau", "rate", "attempts_to_90_percent", "residual_sd":
-			t.Columns[j].Show = func(v float64) string { return significant(v, 3) }
+			t.Columns[j].Show = func(v float64) string { return Significant(v, 3) }
 		}
 	}
 	for _, c := range d.Curves {
 		plateau, rate := c.parameter("plateau"), c.parameter("rate")
 		status := c.Status
-		if c.fit.Status.Usable() && !c.fit.PlateauKnown && c.fit.Curve.Family.HasPlateau() {
+		if c.Fit.Status.Usable() && !c.Fit.PlateauKnown && c.Fit.Curve.Family.HasPlateau() {
 			status = "plateau not identified"
 		}
 		t.Rows = append(t.Rows, []any{
@@ -275,7 +275,7 @@ func (d *Curves) addTerms(t *Table) {
 		if !slices.ContainsFunc(d.Curves, func(c Curve) bool { return c.term(name).Name != "" }) {
 			continue
 		}
-		t.Columns = slices.Insert(t.Columns, last, Column{Key: name, Head: name, Show: func(v float64) string { return significant(v, 2) }})
+		t.Columns = slices.Insert(t.Columns, last, Column{Key: name, Head: name, Show: func(v float64) string { return Significant(v, 2) }})
 		for i, c := range d.Curves {
 			v := math.NaN()
 			if p := c.term(name); p.Name != "" {
@@ -299,7 +299,7 @@ func (c Curve) term(name string) Parameter {
 
 // notes explain the columns.
 func (d *Curves) notes() []string {
-	in := d.in
+	in := d.In
 	unit := in.Task.Unit
 	if unit != "" {
 		unit = " (" + unit + ")"
@@ -351,7 +351,7 @@ func (d *Curves) detail(c Curve) Table {
 	for _, q := range c.Derived {
 		t.Rows = append(t.Rows, []any{q.Name, float64(q.Estimate), math.NaN(), float64(q.Lower), float64(q.Upper)})
 	}
-	if c.fit.Intervals == fit.ByProfile {
+	if c.Fit.Intervals == fit.ByProfile {
 		note := "Intervals by profile likelihood."
 		if slices.ContainsFunc(c.Parameters, func(p Parameter) bool { return p.Held }) {
 			note = "Intervals by profile likelihood; by the delta method for derived quantities, since something is held."
@@ -362,10 +362,10 @@ func (d *Curves) detail(c Curve) Table {
 	}
 	if g := c.Diagnostics; g != nil {
 		t.Notes = append(t.Notes, fmt.Sprintf("Residuals: %d stretches of one sign, %s expected (p %s); correlation of neighbours %s; %d outliers.",
-			g.Runs, significant(float64(g.RunsExpected), 3), pText(float64(g.RunsP)), significant(float64(g.Lag1), 2), len(g.Outliers)))
+			g.Runs, Significant(float64(g.RunsExpected), 3), pText(float64(g.RunsP)), Significant(float64(g.Lag1), 2), len(g.Outliers)))
 	}
 	t.Notes = append(t.Notes, fmt.Sprintf("Residual sum of squares %s, residual SD %s on %d degrees of freedom; log-likelihood %s, AICc %s; %d of %d starts agreed.",
-		significant(float64(c.ResidualSS), 8), significant(float64(c.ResidualSD), 5), c.DF, significant(float64(c.LogLikelihood), 6), significant(float64(c.AICc), 6), c.StartsAgreed, c.Starts))
+		Significant(float64(c.ResidualSS), 8), Significant(float64(c.ResidualSD), 5), c.DF, Significant(float64(c.LogLikelihood), 6), Significant(float64(c.AICc), 6), c.StartsAgreed, c.Starts))
 	t.Notes = append(t.Notes, c.compareNotes()...)
 	t.Notes = append(t.Notes, c.termNotes()...)
 	for _, w := range c.Warnings {
@@ -374,7 +374,7 @@ func (d *Curves) detail(c Curve) Table {
 	if len(c.Selection) > 1 {
 		text := "Families by AICc weight:"
 		for _, k := range c.Selection {
-			text += fmt.Sprintf(" %s %s", k.Family, percent(float64(k.Weight)))
+			text += fmt.Sprintf(" %s %s", k.Family, Percent(float64(k.Weight)))
 		}
 		t.Notes = append(t.Notes, text+".")
 	}
@@ -389,7 +389,7 @@ func (c Curve) termNotes() []string {
 		case p.Name == "correlation":
 			notes = append(notes, "correlation: of neighbouring attempts of a session about the curve; its square, third power, … for attempts further apart.")
 		case c.Noise == "lognormal":
-			factor := func(v Number) string { return significant(math.Exp(float64(v)), 3) }
+			factor := func(v Number) string { return Significant(math.Exp(float64(v)), 3) }
 			notes = append(notes, fmt.Sprintf("restart: the first attempt after a break is %s times the curve (%s to %s); the number above is its logarithm.", factor(p.Estimate), factor(p.Lower), factor(p.Upper)))
 		default:
 			notes = append(notes, "restart: how far the first attempt after a break lies from the curve, on the curve's scale.")
@@ -398,4 +398,4 @@ func (c Curve) termNotes() []string {
 	return notes
 }
 
-func sevenDigits(v float64) string { return significant(v, 7) }
+func sevenDigits(v float64) string { return Significant(v, 7) }

@@ -67,11 +67,11 @@ func (c Curve) compareNotes() []string {
 	}
 	for _, f := range c.Forecast {
 		notes = append(notes, fmt.Sprintf("From the first %d attempts the %s curve predicts the other %d with a root mean square error%s of %s (mean error %s); %s of them lie in its next-attempt band.",
-			f.Seen, f.Family, f.Ahead, scale, significant(float64(f.RMSE), 3), significant(float64(f.Bias), 2), percent(float64(f.InInterval))))
+			f.Seen, f.Family, f.Ahead, scale, Significant(float64(f.RMSE), 3), Significant(float64(f.Bias), 2), Percent(float64(f.InInterval))))
 	}
 	if t := c.RatioTest; t != nil {
 		notes = append(notes, fmt.Sprintf("%s against %s: deviance %s on %d degrees of freedom, p %s from %d simulated series (chi-square %s).",
-			t.Larger, t.Smaller, significant(float64(t.Deviance), 4), t.DF, pText(float64(t.P)), t.Replicates, pText(float64(t.PChi))))
+			t.Larger, t.Smaller, Significant(float64(t.Deviance), 4), t.DF, pText(float64(t.P)), t.Replicates, pText(float64(t.PChi))))
 	}
 	return notes
 }

@@ -39,12 +39,6 @@ type Document interface {
 	Tables() []Table
 }
 
-// An Attached document has more than its tables to leave in a folder: figures as
-// SVG, and tables too long to print.
-type Attached interface {
-	Files() (map[string][]byte, error)
-}
-
 // An Appended document has lines for people after its tables that are neither a
 // table nor a note.
 type Appended interface{ Appendix() string }
@@ -52,7 +46,7 @@ type Appended interface{ Appendix() string }
 // Head lets documents embed a Header.
 func (h *Header) Head() *Header { return h }
 
-func (h *Header) warn(code, text string) {
+func (h *Header) Warn(code, text string) {
 	for _, w := range h.Warnings {
 		if w == (Warning{code, text}) {
 			return
@@ -68,7 +62,7 @@ func newHeader(command string, st *Input) Header {
 	}
 	for _, n := range st.File.Notes {
 		if n.Code != "read" {
-			h.warn(n.Code, n.Text)
+			h.Warn(n.Code, n.Text)
 		}
 	}
 	return h
@@ -109,7 +103,7 @@ func WriteText(w io.Writer, d Document) error {
 		if i == 0 {
 			io.WriteString(w, "\n")
 		}
-		if _, err := io.WriteString(w, wrap("Note: "+warning.Text+".", 96)); err != nil {
+		if _, err := io.WriteString(w, Wrap("Note: "+warning.Text+".", 96)); err != nil {
 			return err
 		}
 	}

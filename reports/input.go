@@ -158,7 +158,7 @@ func (in *Input) series() []Trainee {
 }
 
 // members lists the positions of an arm's trainees.
-func (in *Input) members(arm string) []int {
+func (in *Input) Members(arm string) []int {
 	var out []int
 	for i, t := range in.Trainees {
 		if t.Arm == arm {
@@ -168,13 +168,13 @@ func (in *Input) members(arm string) []int {
 	return out
 }
 
-func (in *Input) plan() resample.Plan {
+func (in *Input) Plan() resample.Plan {
 	return resample.Plan{Seed: in.Options.Seed, Replicates: in.Options.Replicates, Workers: in.Options.Workers}
 }
 
 // eachTrainee works on every trainee, several at a time.
 func (in *Input) eachTrainee(ctx context.Context, work func(i int, t Trainee) error) error {
-	plan := in.plan()
+	plan := in.Plan()
 	plan.Progress = in.Options.Progress
 	return resample.Each(ctx, len(in.Trainees), plan, func() func(int) error {
 		return func(i int) error {

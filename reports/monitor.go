@@ -81,8 +81,8 @@ type Monitor struct {
 	Caution     string               `json:"caution"`
 
 	in      *Input
-	options MonitorOptions `json:"-"`
-	records []record       `json:"-"`
+	Options MonitorOptions `json:"-"`
+	Records []record       `json:"-"`
 	now     monitorChart
 	watch   [2]monitorChart // the learning and relapse charts of the cohort table
 }
@@ -169,7 +169,7 @@ type MonitorSensitivity struct {
 
 // MonitorAttempts makes everyone's chart with its error rates.
 func MonitorAttempts(in *Input, o MonitorOptions) (*Monitor, error) {
-	d := &Monitor{Header: newHeader("monitor", in), Chart: o.Chart, in: in, options: o, Caution: Caution, Charts: []TraineeChart{}, Sensitivity: []MonitorSensitivity{}, Cohort: []MonitorCohort{}}
+	d := &Monitor{Header: newHeader("monitor", in), Chart: o.Chart, in: in, Options: o, Caution: Caution, Charts: []TraineeChart{}, Sensitivity: []MonitorSensitivity{}, Cohort: []MonitorCohort{}}
 	if err := d.settle(); err != nil {
 		return nil, err
 	}
@@ -186,14 +186,14 @@ func MonitorAttempts(in *Input, o MonitorOptions) (*Monitor, error) {
 	}
 	d.now = charts[0]
 	first := make([][]survival.Observation, len(settings))
-	for i := range d.records {
+	for i := range d.Records {
 		d.Charts = append(d.Charts, d.traineeChart(i, settings, charts, first))
 	}
 	d.runLengths()
 	for k, s := range settings {
 		d.Sensitivity = append(d.Sensitivity, d.sensitivity(s, charts[k], first[k], k == 0))
 	}
-	for i := range d.records {
+	for i := range d.Records {
 		d.Cohort = append(d.Cohort, d.standing(i))
 	}
 	d.caution()
@@ -202,7 +202,7 @@ func MonitorAttempts(in *Input, o MonitorOptions) (*Monitor, error) {
 
 // settle reads the records and checks the choices.
 func (d *Monitor) settle() error {
-	o, in := &d.options, d.in
+	o, in := &d.Options, d.in
 	standard := in.Question.Standard.Value
 	if math.IsNaN(standard) && in.Task.Measure == datasets.PassFail {
 		standard = 0.5 // of 0 and 1
@@ -210,13 +210,13 @@ func (d *Monitor) settle() error {
 	if math.IsNaN(standard) {
 		return fmt.Errorf("a chart needs to know which attempts pass: give --standard, set it in the study file, or say --measure pass-fail")
 	}
-	d.records = recordsOf(in)
-	if len(d.records) == 0 {
+	d.Records = recordsOf(in)
+	if len(d.Records) == 0 {
 		return fmt.Errorf("there are no attempts to chart")
 	}
 	if math.IsNaN(o.Rates.Acceptable) && o.Chart == ChartObserved {
-		o.Rates.Acceptable = pooledRate(d.records)
-		d.warn("limits-from-same-data", fmt.Sprintf("the failure rate expected, %s, is that of these same attempts, so the chart shows who differs from the group and not who is good enough", rateText(o.Rates.Acceptable)))
+		o.Rates.Acceptable = pooledRate(d.Records)
+		d.Warn("limits-from-same-data", fmt.Sprintf("the failure rate expected, %s, is that of these same attempts, so the chart shows who differs from the group and not who is good enough", RateText(o.Rates.Acceptable)))
 	}
 	if math.IsNaN(o.Rates.Acceptable) || math.IsNaN(o.Rates.Unacceptable) {
 		return fmt.Errorf("a chart needs the failure rates it tells apart: give --acceptable and --unacceptable, decided before looking at the attempts")
@@ -230,11 +230,11 @@ func (d *Monitor) settle() error {
 		}
 	}
 	if o.LimitsFromData {
-		d.warn("limits-from-same-data", "the rates or the limit were chosen from these same attempts, so the error rates printed do not hold for them; they hold for trainees to come")
+		d.Warn("limits-from-same-data", "the rates or the limit were chosen from these same attempts, so the error rates printed do not hold for them; they hold for trainees to come")
 	}
-	for _, r := range d.records {
-		if n := len(o.Chances[r.id]); o.Chart == ChartProjected && n < len(r.attempt) {
-			return fmt.Errorf("the projected chart needs a pass chance for every attempt: trainee %s has %d for %d", r.id, n, len(r.attempt))
+	for _, r := range d.Records {
+		if n := len(o.Chances[r.Id]); o.Chart == ChartProjected && n < len(r.Attempt) {
+			return fmt.Errorf("the projected chart needs a pass chance for every attempt: trainee %s has %d for %d", r.Id, n, len(r.Attempt))
 		}
 	}
 	if err := d.settleFrom(); err != nil {
@@ -245,7 +245,7 @@ func (d *Monitor) settle() error {
 
 // settleFrom decides where relapse is watched from.
 func (d *Monitor) settleFrom() error {
-	o := &d.options
+	o := &d.Options
 	if o.After == "" {
 		switch {
 		case d.in.Rule != nil:
@@ -268,7 +268,7 @@ func (d *Monitor) settleFrom() error {
 
 // settleMeasure readies a chart on the measure.
 func (d *Monitor) settleMeasure(standard float64) error {
-	o, task := &d.options, d.in.Task
+	o, task := &d.Options, d.in.Task
 	if !o.OnMeasure {
 		o.SD = math.NaN()
 		return nil
@@ -280,11 +280,11 @@ func (d *Monitor) settleMeasure(standard float64) error {
 		return fmt.Errorf("a chart on the measure needs a time or a score, not %s", task.Measure)
 	}
 	if len(task.AtMost) > 0 {
-		d.warn("errors-not-charted", "a pass also asks for few errors, which a chart on the measure does not see")
+		d.Warn("errors-not-charted", "a pass also asks for few errors, which a chart on the measure does not see")
 	}
 	if math.IsNaN(o.SD) {
 		var series [][]float64
-		for _, r := range d.records {
+		for _, r := range d.Records {
 			s := slices.Clone(r.measure)
 			if task.Measure == datasets.Time {
 				for i := range s {
@@ -294,10 +294,10 @@ func (d *Monitor) settleMeasure(standard float64) error {
 			series = append(series, s)
 		}
 		o.SD = monitor.SuccessiveSD(series)
-		d.warn("limits-from-same-data", fmt.Sprintf("the standard deviation from attempt to attempt, %s, was estimated from these same attempts, so the error rates are approximate; give --sd from other data", significant(o.SD, 3)))
+		d.Warn("limits-from-same-data", fmt.Sprintf("the standard deviation from attempt to attempt, %s, was estimated from these same attempts, so the error rates are approximate; give --sd from other data", Significant(o.SD, 3)))
 	}
 	hard, limited := 0, 0
-	for _, r := range d.records {
+	for _, r := range d.Records {
 		for i, v := range r.measure {
 			if math.IsNaN(v) {
 				hard++
@@ -308,21 +308,21 @@ func (d *Monitor) settleMeasure(standard float64) error {
 		}
 	}
 	if hard > 0 {
-		d.warn("hard-fails-not-charted", fmt.Sprintf("%d attempts without a comparable measure, hard fails among them, do not move a chart on the measure", hard))
+		d.Warn("hard-fails-not-charted", fmt.Sprintf("%d attempts without a comparable measure, hard fails among them, do not move a chart on the measure", hard))
 	}
 	if limited > 0 {
-		d.warn("timeouts-at-limit", fmt.Sprintf("%d timeouts are charted at the limit, so they count for less than they should", limited))
+		d.Warn("timeouts-at-limit", fmt.Sprintf("%d timeouts are charted at the limit, so they count for less than they should", limited))
 	}
 	return d.model(standard).Check()
 }
 
 func (d *Monitor) model(standard float64) monitor.MeasureModel {
-	return monitor.MeasureModel{Standard: standard, SD: d.options.SD, Lower: d.in.Task.LowerIsBetter(), Log: d.in.Task.Measure == datasets.Time}
+	return monitor.MeasureModel{Standard: standard, SD: d.Options.SD, Lower: d.in.Task.LowerIsBetter(), Log: d.in.Task.Measure == datasets.Time}
 }
 
 // choose settles h.
 func (d *Monitor) choose() error {
-	o := &d.options
+	o := &d.Options
 	d.Design.Acceptable, d.Design.Unacceptable = Number(o.Rates.Acceptable), Number(o.Rates.Unacceptable)
 	d.Design.Chosen, d.Design.FalseShare, d.Design.SD = "given", Number(math.NaN()), Number(o.SD)
 	d.Design.Lower, d.Design.Upper = Number(math.NaN()), Number(math.NaN())
@@ -347,7 +347,7 @@ func (d *Monitor) choose() error {
 
 // design chooses h for a chart from the wanted error rates.
 func (d *Monitor) design(kind string) (float64, error) {
-	o := d.options
+	o := d.Options
 	at := func(h float64) monitor.RunLengths { return d.chart(kind, monitor.Setting{Rates: o.Rates, H: h}) }
 	falseRate, trueRate := o.Rates.Acceptable, o.Rates.Unacceptable
 	if kind == ChartLearning {
@@ -367,32 +367,32 @@ func (d *Monitor) design(kind string) (float64, error) {
 
 // settings are those of the sensitivity table, the chosen one first.
 func (d *Monitor) settings() []monitor.Setting {
-	s := monitor.Around(monitor.Setting{Rates: d.options.Rates, H: d.options.H})
-	if d.options.Chart == ChartSequential { // has no h
-		s = slices.DeleteFunc(s[1:], func(s monitor.Setting) bool { return s.Rates == d.options.Rates })
-		s = append([]monitor.Setting{{Rates: d.options.Rates, H: math.NaN()}}, s...)
+	s := monitor.Around(monitor.Setting{Rates: d.Options.Rates, H: d.Options.H})
+	if d.Options.Chart == ChartSequential { // has no h
+		s = slices.DeleteFunc(s[1:], func(s monitor.Setting) bool { return s.Rates == d.Options.Rates })
+		s = append([]monitor.Setting{{Rates: d.Options.Rates, H: math.NaN()}}, s...)
 	}
 	return s
 }
 
 // traineeChart follows one trainee under every setting.
 func (d *Monitor) traineeChart(i int, settings []monitor.Setting, charts []monitorChart, first [][]survival.Observation) TraineeChart {
-	r, o := d.records[i], d.options
+	r, o := d.Records[i], d.Options
 	nan := Number(math.NaN())
 	t := TraineeChart{
-		Trainee: r.id, Arm: r.arm, Chart: o.Chart, Acceptable: Number(o.Rates.Acceptable), Unacceptable: Number(o.Rates.Unacceptable), H: Number(o.H),
+		Trainee: r.Id, Arm: r.arm, Chart: o.Chart, Acceptable: Number(o.Rates.Acceptable), Unacceptable: Number(o.Rates.Unacceptable), H: Number(o.H),
 		From: nan, SignalAttempt: nan, Points: []MonitorPoint{}, Signals: []Number{}, Settings: make([]SettingOutcome, 0, len(settings)),
 	}
 	from, ok := d.from(i, o.Chart)
-	if ok && from < len(r.attempt) {
-		t.From = Number(r.attempt[from])
+	if ok && from < len(r.Attempt) {
+		t.From = Number(r.Attempt[from])
 	}
 	for k, s := range settings {
 		out := SettingOutcome{Number(s.Rates.Acceptable), Number(s.Rates.Unacceptable), Number(s.H), nan}
-		if ok && from < len(r.attempt) {
+		if ok && from < len(r.Attempt) {
 			p := charts[k].follow(d, i, from)
 			if p.First >= 0 {
-				out.SignalAttempt = Number(r.attempt[from+p.First])
+				out.SignalAttempt = Number(r.Attempt[from+p.First])
 			}
 			if k == 0 {
 				d.fill(&t, r, from, p)
@@ -414,26 +414,26 @@ func (d *Monitor) fill(t *TraineeChart, r record, from int, p monitor.Path) {
 	for j, st := range p.Steps {
 		i := from + j
 		outcome := 0
-		if r.failed[i] {
+		if r.Failed[i] {
 			outcome = 1
 		}
-		t.Points = append(t.Points, MonitorPoint{Number(r.attempt[i]), r.session[i], r.date[i], outcome, Number(r.measure[i]), Number(st.Value), st.Signal, st.Restart})
+		t.Points = append(t.Points, MonitorPoint{Number(r.Attempt[i]), r.session[i], r.date[i], outcome, Number(r.measure[i]), Number(st.Value), st.Signal, st.Restart})
 		if st.Signal {
-			t.Signals = append(t.Signals, Number(r.attempt[i]))
+			t.Signals = append(t.Signals, Number(r.Attempt[i]))
 		}
 	}
 	if p.First >= 0 {
 		t.SignalAttempt, t.SignalSession, t.SignalDate = r.place(from + p.First)
 	}
-	if d.options.Chart == ChartSequential {
-		_, decisions := d.now.chart.(monitor.Sequential).Decide(r.failed[from:], d.restarts(r, from))
+	if d.Options.Chart == ChartSequential {
+		_, decisions := d.now.chart.(monitor.Sequential).Decide(r.Failed[from:], d.restarts(r, from))
 		t.Decision = decisions[len(decisions)-1].String()
 	}
 }
 
 // runLengths fills the error rates of the chosen setting.
 func (d *Monitor) runLengths() {
-	o := d.options
+	o := d.Options
 	d.Within.Attempts = o.Within
 	d.RunLength = MonitorRates{Number(d.now.Mean(o.Rates.Acceptable)), Number(d.now.Mean(o.Rates.Unacceptable))}
 	d.Within.MonitorRates = MonitorRates{Number(d.now.SignalBy(o.Rates.Acceptable, o.Within)[o.Within-1]), Number(d.now.SignalBy(o.Rates.Unacceptable, o.Within)[o.Within-1])}
@@ -443,21 +443,21 @@ func (d *Monitor) runLengths() {
 	}{{"acceptable", d.RunLength.Acceptable}, {"unacceptable", d.RunLength.Unacceptable}} {
 		switch m := float64(v.mean); {
 		case math.IsInf(m, 1):
-			d.warn("run-length-infinite", fmt.Sprintf("at the %s rate the mean number of attempts to a signal is infinite; read the chance of a signal within %d attempts", v.at, o.Within))
+			d.Warn("run-length-infinite", fmt.Sprintf("at the %s rate the mean number of attempts to a signal is infinite; read the chance of a signal within %d attempts", v.at, o.Within))
 		case math.IsNaN(m) && d.Chart == ChartProjected:
-			d.warn("run-length-unknown", fmt.Sprintf("at the %s rate a mean number of attempts to a signal is not known, since the chances end with the projection; read the chance of a signal within it", v.at))
+			d.Warn("run-length-unknown", fmt.Sprintf("at the %s rate a mean number of attempts to a signal is not known, since the chances end with the projection; read the chance of a signal within it", v.at))
 		case math.IsNaN(m):
-			d.warn("run-length-unknown", fmt.Sprintf("at the %s rate the mean number of attempts to a signal is too large to be worked out; the rates are too close or the limit too high", v.at))
+			d.Warn("run-length-unknown", fmt.Sprintf("at the %s rate the mean number of attempts to a signal is too large to be worked out; the rates are too close or the limit too high", v.at))
 		}
 	}
-	_, trueShare := d.shares()
+	_, trueShare := d.Shares()
 	if trueShare < 0.5 {
-		d.warn("chart-weak", fmt.Sprintf("the chart signals within %d attempts in fewer than half of those it should find (%s): the rates are too close, or the error rates too strict, for so few attempts", o.Within, percent(trueShare)))
+		d.Warn("chart-weak", fmt.Sprintf("the chart signals within %d attempts in fewer than half of those it should find (%s): the rates are too close, or the error rates too strict, for so few attempts", o.Within, Percent(trueShare)))
 	}
 }
 
 // shares are the chances of a false and a true signal within the attempts.
-func (d *Monitor) shares() (falseShare, trueShare float64) {
+func (d *Monitor) Shares() (falseShare, trueShare float64) {
 	a, u := float64(d.Within.Acceptable), float64(d.Within.Unacceptable)
 	if d.Chart == ChartLearning {
 		return u, a
@@ -466,7 +466,7 @@ func (d *Monitor) shares() (falseShare, trueShare float64) {
 }
 
 func (d *Monitor) sensitivity(s monitor.Setting, c monitorChart, first []survival.Observation, chosen bool) MonitorSensitivity {
-	a, u, n := s.Rates.Acceptable, s.Rates.Unacceptable, d.options.Within
+	a, u, n := s.Rates.Acceptable, s.Rates.Unacceptable, d.Options.Within
 	out := MonitorSensitivity{
 		Acceptable: Number(a), Unacceptable: Number(u), H: Number(s.H), Chosen: chosen,
 		MeanAcceptable: Number(c.Mean(a)), MeanUnacceptable: Number(c.Mean(u)),
@@ -485,19 +485,19 @@ func (d *Monitor) caution() {
 	if d.Chart == ChartSequential {
 		return
 	}
-	if n := len(d.records); n > 1 {
-		falseShare, _ := d.shares()
+	if n := len(d.Records); n > 1 {
+		falseShare, _ := d.Shares()
 		if expected := falseShare * float64(n); expected >= 0.5 {
-			d.warn("many-charts", fmt.Sprintf("with %d charts, about %s would signal falsely within %d attempts if nobody should", n, significant(expected, 2), d.options.Within))
+			d.Warn("many-charts", fmt.Sprintf("with %d charts, about %s would signal falsely within %d attempts if nobody should", n, Significant(expected, 2), d.Options.Within))
 		}
 	}
 }
 
 // rateText is a rate in percent, to three digits at most.
-func rateText(v float64) string { return shortNumber(100*v, 3) + " %" }
+func RateText(v float64) string { return ShortNumber(100*v, 3) + " %" }
 
 // shortNumber is a number of everyday size without trailing zeros.
-func shortNumber(v float64, digits int) string {
+func ShortNumber(v float64, digits int) string {
 	if math.IsNaN(v) {
 		return "–"
 	}

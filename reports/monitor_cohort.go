@@ -34,24 +34,24 @@ type MonitorCohort struct {
 // chart asked for where it is one of them, the other with a limit chosen for the
 // same error share.
 func (d *Monitor) watchCharts() error {
-	o := d.options
+	o := d.Options
 	hs := [2]float64{}
 	for k, kind := range []string{ChartLearning, ChartRelapse} {
 		hs[k] = o.H
 		if o.Chart != kind || o.OnMeasure {
-			kept := d.options
-			d.options.OnMeasure = false
+			kept := d.Options
+			d.Options.OnMeasure = false
 			h, err := d.design(kind)
-			d.options = kept
+			d.Options = kept
 			if err != nil {
 				return err
 			}
 			hs[k] = h
 		}
-		kept := d.options
-		d.options.OnMeasure = false
+		kept := d.Options
+		d.Options.OnMeasure = false
 		d.watch[k] = d.chart(kind, monitor.Setting{Rates: o.Rates, H: hs[k]})
-		d.options = kept
+		d.Options = kept
 	}
 	d.Design.LearningH, d.Design.RelapseH = Number(hs[0]), Number(hs[1])
 	return nil
@@ -59,9 +59,9 @@ func (d *Monitor) watchCharts() error {
 
 // standing is one trainee's row of the cohort table.
 func (d *Monitor) standing(i int) MonitorCohort {
-	r, nan := d.records[i], Number(math.NaN())
+	r, nan := d.Records[i], Number(math.NaN())
 	c := MonitorCohort{
-		Trainee: r.id, Arm: r.arm, Attempts: len(r.attempt), Failed: r.fails(),
+		Trainee: r.Id, Arm: r.arm, Attempts: len(r.Attempt), Failed: r.fails(),
 		ShownAttempt: nan, PassedAttempt: nan, RelapseAttempt: nan, Status: "practising",
 	}
 	if p := d.watch[0].follow(d, i, 0); p.First >= 0 {
@@ -73,8 +73,8 @@ func (d *Monitor) standing(i int) MonitorCohort {
 		if p.position >= 0 {
 			c.PassedAttempt, c.PassedSession, c.PassedDate = r.place(p.position)
 		}
-		c.Watched = len(r.attempt) - p.next
-		for _, f := range r.failed[p.next:] {
+		c.Watched = len(r.Attempt) - p.next
+		for _, f := range r.Failed[p.next:] {
 			if f {
 				c.WatchedFailed++
 			}
@@ -87,8 +87,8 @@ func (d *Monitor) standing(i int) MonitorCohort {
 	switch {
 	case c.Status == "flagged":
 		c.Due = "review of the relapse flag"
-	case !p.passed && len(r.attempt) >= d.options.Within:
-		c.Due = fmt.Sprintf("review: %d attempts without a pass", len(r.attempt))
+	case !p.passed && len(r.Attempt) >= d.Options.Within:
+		c.Due = fmt.Sprintf("review: %d attempts without a pass", len(r.Attempt))
 	}
 	return c
 }
@@ -97,11 +97,11 @@ func (d *Monitor) standing(i int) MonitorCohort {
 const mostNamed = 12
 
 // flagSentence lists the relapse flags among some trainees with their places.
-func (d *Monitor) flagSentence(from, to int) string {
+func (d *Monitor) FlagSentence(from, to int) string {
 	var flags []string
 	for i := from; i < to; i++ {
 		if c := d.Cohort[i]; c.Status == "flagged" {
-			flags = append(flags, seriesName(c.Trainee)+" at "+placeText(float64(c.RelapseAttempt), c.RelapseSession, c.RelapseDate))
+			flags = append(flags, SeriesName(c.Trainee)+" at "+PlaceText(float64(c.RelapseAttempt), c.RelapseSession, c.RelapseDate))
 		}
 	}
 	if len(flags) == 0 {
@@ -111,11 +111,11 @@ func (d *Monitor) flagSentence(from, to int) string {
 }
 
 // shownSentence lists the learning signals among everyone with their places.
-func (d *Monitor) shownSentence() string {
+func (d *Monitor) ShownSentence() string {
 	var shown []string
 	for _, c := range d.Cohort {
 		if !math.IsNaN(float64(c.ShownAttempt)) {
-			shown = append(shown, seriesName(c.Trainee)+" at "+placeText(float64(c.ShownAttempt), c.ShownSession, c.ShownDate))
+			shown = append(shown, SeriesName(c.Trainee)+" at "+PlaceText(float64(c.ShownAttempt), c.ShownSession, c.ShownDate))
 		}
 	}
 	if len(shown) == 0 {

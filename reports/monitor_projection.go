@@ -26,14 +26,14 @@ func ProjectedChances(ctx context.Context, in *Input, known int) (map[string][]f
 		return nil, err
 	}
 	ts := in.cohortTrainees(false)
-	c, err := (&Cohort{in: in}).choose(ctx, ts, specs)
+	c, err := (&Cohort{In: in}).choose(ctx, ts, specs)
 	if err != nil {
 		return nil, fmt.Errorf("projecting from the cohort: %w", err)
 	}
 	for i := range ts {
 		ts[i] = firstOf(ts[i], known)
 	}
-	posteriors, err := c.Posteriors(ctx, ts, in.plan())
+	posteriors, err := c.Posteriors(ctx, ts, in.Plan())
 	if err != nil {
 		return nil, err
 	}

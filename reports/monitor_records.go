@@ -10,9 +10,9 @@ import (
 
 // A record is one trainee's counted attempts in order, as charts see them.
 type record struct {
-	id, arm string
-	attempt []float64
-	failed  []bool
+	Id, arm string
+	Attempt []float64
+	Failed  []bool
 	timeout []bool
 	measure []float64 // NaN for a hard fail
 	session []string
@@ -21,20 +21,20 @@ type record struct {
 
 // place is the attempt, session and date at a position.
 func (r record) place(i int) (attempt Number, session, date string) {
-	return Number(r.attempt[i]), r.session[i], r.date[i]
+	return Number(r.Attempt[i]), r.session[i], r.date[i]
 }
 
 // recordsOf lists everyone's attempts but void ones, in the order first seen.
 func recordsOf(in *Input) []record {
 	var out []record
 	for _, t := range in.Study.Trainees {
-		r := record{id: t.ID, arm: t.Arm}
+		r := record{Id: t.ID, arm: t.Arm}
 		for _, a := range t.Counted() {
-			r.attempt, r.session, r.date = append(r.attempt, a.Number), append(r.session, a.Session), append(r.date, a.Date)
+			r.Attempt, r.session, r.date = append(r.Attempt, a.Number), append(r.session, a.Session), append(r.date, a.Date)
 			r.measure, r.timeout = append(r.measure, a.Response), append(r.timeout, a.Outcome == practice.Timeout)
-			r.failed = append(r.failed, !a.Passes(in.Question.Standard))
+			r.Failed = append(r.Failed, !a.Passes(in.Question.Standard))
 		}
-		if len(r.attempt) > 0 {
+		if len(r.Attempt) > 0 {
 			out = append(out, r)
 		}
 	}
@@ -44,7 +44,7 @@ func recordsOf(in *Input) []record {
 func pooledRate(records []record) float64 {
 	failed, n := 0.0, 0.0
 	for _, r := range records {
-		for _, f := range r.failed {
+		for _, f := range r.Failed {
 			if f {
 				failed++
 			}
@@ -56,7 +56,7 @@ func pooledRate(records []record) float64 {
 
 func (r record) fails() int {
 	n := 0
-	for _, f := range r.failed {
+	for _, f := range r.Failed {
 		if f {
 			n++
 		}
@@ -74,7 +74,7 @@ type monitorChart struct {
 
 // chart makes the chart of a kind at a setting.
 func (d *Monitor) chart(kind string, s monitor.Setting) monitorChart {
-	o := d.options
+	o := d.Options
 	if o.OnMeasure && kind == o.Chart {
 		m := monitor.OnMeasure{Model: d.model(d.in.Question.Standard.Value), Rates: s.Rates, H: s.H, Start: o.Headstart * s.H}
 		if kind == ChartEWMA {
@@ -110,8 +110,8 @@ func (d *Monitor) chart(kind string, s monitor.Setting) monitorChart {
 func (d *Monitor) projected(s monitor.Setting) monitorChart {
 	odds := func(p float64) float64 { return p / (1 - p) }
 	p := projections{s.Rates, nil}
-	for _, r := range d.records {
-		p.charts = append(p.charts, monitor.Projected{PassChances: d.options.Chances[r.id], OddsRatio: odds(s.Rates.Unacceptable) / odds(s.Rates.Acceptable), Scheme: monitor.Scheme{H: s.H, Start: d.options.Headstart * s.H, Restart: true}})
+	for _, r := range d.Records {
+		p.charts = append(p.charts, monitor.Projected{PassChances: d.Options.Chances[r.Id], OddsRatio: odds(s.Rates.Unacceptable) / odds(s.Rates.Acceptable), Scheme: monitor.Scheme{H: s.H, Start: d.Options.Headstart * s.H, Restart: true}})
 	}
 	return monitorChart{RunLengths: p, against: func(i int) monitor.Projected { return p.charts[i] }}
 }
@@ -150,15 +150,15 @@ func (p projections) SignalBy(rate float64, n int) []float64 {
 
 // follow runs the chart over a trainee's attempts from a position on.
 func (c monitorChart) follow(d *Monitor, i, from int) monitor.Path {
-	r := d.records[i]
+	r := d.Records[i]
 	restarts := d.restarts(r, from)
 	switch {
 	case c.chart != nil:
-		return c.chart.Follow(r.failed[from:], restarts)
+		return c.chart.Follow(r.Failed[from:], restarts)
 	case c.against != nil:
 		p := c.against(i)
 		p.PassChances = p.PassChances[from:]
-		return p.Follow(r.failed[from:], restarts)
+		return p.Follow(r.Failed[from:], restarts)
 	}
 	return c.measure.FollowMeasures(r.measure[from:], restarts)
 }
@@ -167,12 +167,12 @@ func (c monitorChart) follow(d *Monitor, i, from int) monitor.Path {
 // charts start anew.
 func (d *Monitor) restarts(r record, from int) []int {
 	var out []int
-	for _, s := range d.options.Restarts {
-		if s.Trainee != "" && s.Trainee != r.id {
+	for _, s := range d.Options.Restarts {
+		if s.Trainee != "" && s.Trainee != r.Id {
 			continue
 		}
-		for i := from; i < len(r.attempt); i++ {
-			if r.attempt[i] >= s.Attempt {
+		for i := from; i < len(r.Attempt); i++ {
+			if r.Attempt[i] >= s.Attempt {
 				if i > from {
 					out = append(out, i-from)
 				}
@@ -202,14 +202,14 @@ type passing struct {
 
 // pass finds the pass after which relapse is watched.
 func (d *Monitor) pass(i int) passing {
-	r := d.records[i]
+	r := d.Records[i]
 	after := func(position int) passing { return passing{true, position, position + 1} }
-	switch d.options.After {
+	switch d.Options.After {
 	case "start":
 		return after(-1)
 	case "rule":
-		passes := make([]bool, len(r.failed))
-		for j, f := range r.failed {
+		passes := make([]bool, len(r.Failed))
+		for j, f := range r.Failed {
 			passes[j] = !f
 		}
 		if k := d.in.Rule.FirstMet(passes); k > 0 {
@@ -222,11 +222,11 @@ func (d *Monitor) pass(i int) passing {
 		}
 		return passing{}
 	}
-	n, err := strconv.ParseFloat(d.options.After, 64)
+	n, err := strconv.ParseFloat(d.Options.After, 64)
 	if err != nil {
 		return passing{}
 	}
-	for j, a := range r.attempt {
+	for j, a := range r.Attempt {
 		if a > n {
 			return passing{true, j - 1, j}
 		}

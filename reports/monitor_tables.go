@@ -10,14 +10,14 @@ import (
 // Tables lists the charts, the cohort and the sensitivity of the result to the
 // settings.
 func (d *Monitor) Tables() []Table {
-	return []Table{d.chartTable(), d.cohortTable(), d.sensitivityTable()}
+	return []Table{d.chartTable(), d.cohortTable(), d.SensitivityTable()}
 }
 
 func (d *Monitor) chartTable() Table {
-	t := Table{Name: "monitor", Title: d.title(), Columns: []Column{
+	t := Table{Name: "monitor", Title: d.Title(), Columns: []Column{
 		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "chart"}, {Key: "acceptable"}, {Key: "unacceptable"}, {Key: "h"},
-		{Key: "from_attempt", Head: "from attempt", Show: whole}, {Key: "attempts", Head: "charted"}, {Key: "failed", Head: "failed"},
-		{Key: "value", Head: d.valueHead(), Show: threeDigits}, {Key: "signal_attempt", Head: d.signalHead(), Show: noneOr}, {Key: "signal_session", Head: "session"}, {Key: "signal_date", Head: "on"}, {Key: "decision"},
+		{Key: "from_attempt", Head: "from attempt", Show: Whole}, {Key: "attempts", Head: "charted"}, {Key: "failed", Head: "failed"},
+		{Key: "value", Head: d.valueHead(), Show: ThreeDigits}, {Key: "signal_attempt", Head: d.signalHead(), Show: NoneOr}, {Key: "signal_session", Head: "session"}, {Key: "signal_date", Head: "on"}, {Key: "decision"},
 	}}
 	if d.Chart == ChartSequential {
 		t.Columns[len(t.Columns)-1].Head = "decision"
@@ -29,17 +29,17 @@ func (d *Monitor) chartTable() Table {
 			value = float64(p.Value)
 		}
 		t.Rows = append(t.Rows, []any{
-			seriesName(d.records[i].id), c.Arm, c.Chart, float64(c.Acceptable), float64(c.Unacceptable), float64(c.H),
+			SeriesName(d.Records[i].Id), c.Arm, c.Chart, float64(c.Acceptable), float64(c.Unacceptable), float64(c.H),
 			float64(c.From), len(c.Points), failed, value, float64(c.SignalAttempt), c.SignalSession, c.SignalDate, c.Decision,
 		})
 	}
-	hideBlank(&t, "arm", "signal_session", "signal_date")
-	t.Notes = append(t.Notes, d.meaning(), d.errorRates(), notThePeak, independence, Caution)
+	HideBlank(&t, "arm", "signal_session", "signal_date")
+	t.Notes = append(t.Notes, d.Meaning(), d.ErrorRates(), NotThePeak, Independence, Caution)
 	return t
 }
 
 // hide hides a column from people.
-func (t *Table) hide(keys ...string) {
+func (t *Table) Hide(keys ...string) {
 	for j := range t.Columns {
 		if slices.Contains(keys, t.Columns[j].Key) {
 			t.Columns[j].Head = ""
@@ -48,7 +48,7 @@ func (t *Table) hide(keys ...string) {
 }
 
 // hideBlank hides text columns that are blank in every row.
-func hideBlank(t *Table, keys ...string) {
+func HideBlank(t *Table, keys ...string) {
 	for j, c := range t.Columns {
 		used := slices.ContainsFunc(t.Rows, func(r []any) bool { return r[j] != "" })
 		if slices.Contains(keys, c.Key) && !used {
@@ -58,18 +58,18 @@ func hideBlank(t *Table, keys ...string) {
 }
 
 const (
-	notThePeak   = "Only reaching the limit means something: where a chart is highest depends on how many attempts are drawn."
-	independence = "The error rates assume attempts that are independent at a constant failure rate; warm-up at the start of sessions and steady improvement bend them."
+	NotThePeak   = "Only reaching the limit means something: where a chart is highest depends on how many attempts are drawn."
+	Independence = "The error rates assume attempts that are independent at a constant failure rate; warm-up at the start of sessions and steady improvement bend them."
 )
 
-func seriesName(id string) string {
+func SeriesName(id string) string {
 	if id == "" {
 		return "(series)"
 	}
 	return id
 }
 
-func noneOr(v float64) string {
+func NoneOr(v float64) string {
 	switch {
 	case math.IsNaN(v):
 		return "none"
@@ -79,10 +79,10 @@ func noneOr(v float64) string {
 	return attemptsText(v, math.Inf(1))
 }
 
-func (d *Monitor) title() string {
-	o := d.options
-	rates := fmt.Sprintf("%s against %s failures", rateText(o.Rates.Acceptable), rateText(o.Rates.Unacceptable))
-	h := "h " + shortNumber(o.H, 4)
+func (d *Monitor) Title() string {
+	o := d.Options
+	rates := fmt.Sprintf("%s against %s failures", RateText(o.Rates.Acceptable), RateText(o.Rates.Unacceptable))
+	h := "h " + ShortNumber(o.H, 4)
 	switch d.Chart {
 	case ChartLearning:
 		return "Learning chart: is adequate performance shown? " + rates + ", " + h
@@ -92,17 +92,17 @@ func (d *Monitor) title() string {
 		}
 		return "Relapse chart: is performance getting worse? " + rates + ", " + h
 	case ChartSequential:
-		return fmt.Sprintf("Sequential test: %s, boundaries %s and %s", rates, shortNumber(float64(d.Design.Lower), 4), shortNumber(float64(d.Design.Upper), 4))
+		return fmt.Sprintf("Sequential test: %s, boundaries %s and %s", rates, ShortNumber(float64(d.Design.Lower), 4), ShortNumber(float64(d.Design.Upper), 4))
 	case ChartObserved:
-		return fmt.Sprintf("Failures above those expected at %s, limit %s", rateText(o.Rates.Acceptable), shortNumber(o.H, 4))
+		return fmt.Sprintf("Failures above those expected at %s, limit %s", RateText(o.Rates.Acceptable), ShortNumber(o.H, 4))
 	case ChartProjected:
 		return "Attempts against each trainee's own projection, " + h
 	}
 	if o.OnMeasure {
-		return fmt.Sprintf("Weighted mean of the measure (newest attempt %s): limit %s standard deviations", rateText(o.Lambda), shortNumber(o.H, 4))
+		return fmt.Sprintf("Weighted mean of the measure (newest attempt %s): limit %s standard deviations", RateText(o.Lambda), ShortNumber(o.H, 4))
 	}
 	return fmt.Sprintf("Recent failure rate (weight of the newest attempt %s): limit %s, %s standard deviations above %s",
-		rateText(o.Lambda), rateText(d.limit()), shortNumber(o.H, 4), rateText(o.Rates.Acceptable))
+		RateText(o.Lambda), RateText(d.Limit()), ShortNumber(o.H, 4), RateText(o.Rates.Acceptable))
 }
 
 func (d *Monitor) valueHead() string {
@@ -123,8 +123,8 @@ func (d *Monitor) signalHead() string {
 }
 
 // limit is the chart value at which it signals.
-func (d *Monitor) limit() float64 {
-	o := d.options
+func (d *Monitor) Limit() float64 {
+	o := d.Options
 	switch {
 	case d.Chart == ChartEWMA && !o.OnMeasure:
 		return o.Rates.Acceptable + ewmaOf(o).Smoother().Limit(1)
@@ -135,9 +135,9 @@ func (d *Monitor) limit() float64 {
 }
 
 // meaning says what a signal says.
-func (d *Monitor) meaning() string {
-	o := d.options
-	a, u := rateText(o.Rates.Acceptable), rateText(o.Rates.Unacceptable)
+func (d *Monitor) Meaning() string {
+	o := d.Options
+	a, u := RateText(o.Rates.Acceptable), RateText(o.Rates.Unacceptable)
 	restart := " After a signal the chart starts anew."
 	switch d.Chart {
 	case ChartLearning:
@@ -148,9 +148,9 @@ func (d *Monitor) meaning() string {
 		}
 		return fmt.Sprintf("A failure moves the chart up, a pass down, never below 0; a signal says that the attempts speak for %s failures rather than %s.%s", u, a, restart)
 	case ChartSequential:
-		return fmt.Sprintf("The sum ends the test at the upper boundary (attempts speak for %s failures) or the lower one (for %s). Boundaries for error chances of %s and %s.", u, a, shortNumber(o.Alpha, 3), shortNumber(o.Beta, 3))
+		return fmt.Sprintf("The sum ends the test at the upper boundary (attempts speak for %s failures) or the lower one (for %s). Boundaries for error chances of %s and %s.", u, a, ShortNumber(o.Alpha, 3), ShortNumber(o.Beta, 3))
 	case ChartObserved:
-		return fmt.Sprintf("Failures less those expected at %s; a signal says that there are %s more. Credit from early passes hides a later change.", a, shortNumber(o.H, 3))
+		return fmt.Sprintf("Failures less those expected at %s; a signal says that there are %s more. Credit from early passes hides a later change.", a, ShortNumber(o.H, 3))
 	case ChartProjected:
 		return "A failure counts the more the less it was expected of this trainee at this attempt; a signal says that the trainee is doing worse than projected." + restart
 	}
@@ -161,14 +161,14 @@ func (d *Monitor) meaning() string {
 }
 
 // errorRates says how often the chart signals.
-func (d *Monitor) errorRates() string {
-	o := d.options
+func (d *Monitor) ErrorRates() string {
+	o := d.Options
 	at := func(rate, mean, within Number) string {
-		s := fmt.Sprintf("at %s failures ", rateText(float64(rate)))
+		s := fmt.Sprintf("at %s failures ", RateText(float64(rate)))
 		if m := float64(mean); !math.IsNaN(m) && !math.IsInf(m, 0) {
-			s += fmt.Sprintf("after %s attempts on average, and ", significant(m, 3))
+			s += fmt.Sprintf("after %s attempts on average, and ", Significant(m, 3))
 		}
-		return s + fmt.Sprintf("within %d attempts in %s", o.Within, shareText(float64(within)))
+		return s + fmt.Sprintf("within %d attempts in %s", o.Within, ShareText(float64(within)))
 	}
 	verb := "It signals "
 	if d.Chart == ChartSequential {
@@ -177,22 +177,22 @@ func (d *Monitor) errorRates() string {
 	first := at(d.Design.Acceptable, d.RunLength.Acceptable, d.Within.Acceptable)
 	second := at(d.Design.Unacceptable, d.RunLength.Unacceptable, d.Within.Unacceptable)
 	if d.Chart == ChartProjected {
-		first = fmt.Sprintf("within %d attempts in %s of trainees who go as projected", o.Within, shareText(float64(d.Within.Acceptable)))
-		second = fmt.Sprintf("in %s of those whose odds of failing are %s times the projected", shareText(float64(d.Within.Unacceptable)), significant(oddsRatio(o), 3))
+		first = fmt.Sprintf("within %d attempts in %s of trainees who go as projected", o.Within, ShareText(float64(d.Within.Acceptable)))
+		second = fmt.Sprintf("in %s of those whose odds of failing are %s times the projected", ShareText(float64(d.Within.Unacceptable)), Significant(oddsRatio(o), 3))
 		return verb + first + ", and " + second + "."
 	}
 	how := ""
 	switch d.Design.Chosen {
 	case "false-share":
-		how = fmt.Sprintf(" The limit was chosen for at most %s false signals within %d attempts.", rateText(o.FalseShare), o.Within)
+		how = fmt.Sprintf(" The limit was chosen for at most %s false signals within %d attempts.", RateText(o.FalseShare), o.Within)
 	case "run-length":
-		how = fmt.Sprintf(" The limit was chosen for false signals at least %s attempts apart on average.", shortNumber(o.RunLength, 4))
+		how = fmt.Sprintf(" The limit was chosen for false signals at least %s attempts apart on average.", ShortNumber(o.RunLength, 4))
 	}
 	return verb + first + "; " + second + "." + how
 }
 
 // shareText is a share as words, never a flat 0 or 100 %.
-func shareText(v float64) string {
+func ShareText(v float64) string {
 	switch {
 	case math.IsNaN(v):
 		return "–"
@@ -209,31 +209,31 @@ func shareText(v float64) string {
 func (d *Monitor) cohortTable() Table {
 	t := Table{Name: "monitor-cohort", Title: "Who has shown adequate performance, who relapsed, who is due", Columns: []Column{
 		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "attempts", Head: "attempts"}, {Key: "failed", Head: "failed"},
-		{Key: "shown_attempt", Head: "shown at", Show: noneOr}, {Key: "shown_session", Head: "session"}, {Key: "shown_date", Head: "on"},
-		{Key: "passed_attempt", Head: "passed at", Show: noneOr}, {Key: "passed_session"}, {Key: "passed_date"},
+		{Key: "shown_attempt", Head: "shown at", Show: NoneOr}, {Key: "shown_session", Head: "session"}, {Key: "shown_date", Head: "on"},
+		{Key: "passed_attempt", Head: "passed at", Show: NoneOr}, {Key: "passed_session"}, {Key: "passed_date"},
 		{Key: "watched", Head: "since"}, {Key: "watched_failed", Head: "failed since"},
-		{Key: "relapse_attempt", Head: "flag at", Show: noneOr}, {Key: "relapse_session", Head: "session"}, {Key: "relapse_date", Head: "on"},
+		{Key: "relapse_attempt", Head: "flag at", Show: NoneOr}, {Key: "relapse_session", Head: "session"}, {Key: "relapse_date", Head: "on"},
 		{Key: "status", Head: "status"}, {Key: "due", Head: "due now"},
 	}}
-	if d.options.After == "start" {
-		t.hide("passed_attempt")
+	if d.Options.After == "start" {
+		t.Hide("passed_attempt")
 	}
 	for i, c := range d.Cohort {
 		t.Rows = append(t.Rows, []any{
-			seriesName(d.records[i].id), c.Arm, c.Attempts, c.Failed, float64(c.ShownAttempt), c.ShownSession, c.ShownDate, float64(c.PassedAttempt), c.PassedSession, c.PassedDate,
+			SeriesName(d.Records[i].Id), c.Arm, c.Attempts, c.Failed, float64(c.ShownAttempt), c.ShownSession, c.ShownDate, float64(c.PassedAttempt), c.PassedSession, c.PassedDate,
 			c.Watched, c.WatchedFailed, float64(c.RelapseAttempt), c.RelapseSession, c.RelapseDate, c.Status, c.Due,
 		})
 	}
-	hideBlank(&t, "arm", "shown_session", "shown_date", "relapse_session", "relapse_date", "due")
+	HideBlank(&t, "arm", "shown_session", "shown_date", "relapse_session", "relapse_date", "due")
 	t.Notes = append(t.Notes,
-		fmt.Sprintf("shown at: first signal of the learning chart (h %s). %s flag at: first signal after it of the relapse chart (h %s).", shortNumber(float64(d.Design.LearningH), 4), d.passText(), shortNumber(float64(d.Design.RelapseH), 4)),
-		fmt.Sprintf("due now: a flag, or %d attempts without a pass. A flag asks a named person to look; it decides nothing.", d.options.Within))
-	t.Notes = append(t.Notes, d.cohortSentence())
+		fmt.Sprintf("shown at: first signal of the learning chart (h %s). %s flag at: first signal after it of the relapse chart (h %s).", ShortNumber(float64(d.Design.LearningH), 4), d.PassText(), ShortNumber(float64(d.Design.RelapseH), 4)),
+		fmt.Sprintf("due now: a flag, or %d attempts without a pass. A flag asks a named person to look; it decides nothing.", d.Options.Within))
+	t.Notes = append(t.Notes, d.CohortSentence())
 	return t
 }
 
-func (d *Monitor) passText() string {
-	switch d.options.After {
+func (d *Monitor) PassText() string {
+	switch d.Options.After {
 	case "rule":
 		return fmt.Sprintf("passed at: the rule %q first met.", d.in.Rule.String())
 	case "signal":
@@ -241,10 +241,10 @@ func (d *Monitor) passText() string {
 	case "start":
 		return "Relapse is watched from the first attempt."
 	}
-	return fmt.Sprintf("Relapse is watched after attempt %s.", d.options.After)
+	return fmt.Sprintf("Relapse is watched after attempt %s.", d.Options.After)
 }
 
-func (d *Monitor) cohortSentence() string {
+func (d *Monitor) CohortSentence() string {
 	shown, passed, flagged, due := 0, 0, 0, 0
 	for _, c := range d.Cohort {
 		if !math.IsNaN(float64(c.ShownAttempt)) {
@@ -264,13 +264,13 @@ func (d *Monitor) cohortSentence() string {
 	return fmt.Sprintf("Of %d: %d have shown adequate performance, %d are watched for relapse, %d of these are flagged, %d are due.", n, shown, passed, flagged, due)
 }
 
-func (d *Monitor) sensitivityTable() Table {
-	n := d.options.Within
+func (d *Monitor) SensitivityTable() Table {
+	n := d.Options.Within
 	t := Table{Name: "monitor-sensitivity", Title: "The same attempts under other settings (chosen one first)", Columns: []Column{
-		{Key: "acceptable", Head: "acceptable", Show: rateText}, {Key: "unacceptable", Head: "unacceptable", Show: rateText}, {Key: "h", Head: "h", Show: threeDigits},
-		{Key: "mean_acceptable", Head: "mean at acc.", Show: threeDigits}, {Key: "mean_unacceptable", Head: "at unacc.", Show: threeDigits},
-		{Key: "within_acceptable", Head: fmt.Sprintf("by %d at acc.", n), Show: shareText}, {Key: "within_unacceptable", Head: "at unacc.", Show: shareText},
-		{Key: "signalled", Head: "signalled"}, {Key: "trainees", Head: "of"}, {Key: "median_signal", Head: "median", Show: noneOr},
+		{Key: "acceptable", Head: "acceptable", Show: RateText}, {Key: "unacceptable", Head: "unacceptable", Show: RateText}, {Key: "h", Head: "h", Show: ThreeDigits},
+		{Key: "mean_acceptable", Head: "mean at acc.", Show: ThreeDigits}, {Key: "mean_unacceptable", Head: "at unacc.", Show: ThreeDigits},
+		{Key: "within_acceptable", Head: fmt.Sprintf("by %d at acc.", n), Show: ShareText}, {Key: "within_unacceptable", Head: "at unacc.", Show: ShareText},
+		{Key: "signalled", Head: "signalled"}, {Key: "trainees", Head: "of"}, {Key: "median_signal", Head: "median", Show: NoneOr},
 	}}
 	if d.Chart == ChartSequential {
 		t.Columns[2].Head = ""
@@ -301,7 +301,7 @@ func (d *Monitor) PointsTable() Table {
 }
 
 // placeText says which attempt, in which session and on which day.
-func placeText(attempt float64, session, date string) string {
+func PlaceText(attempt float64, session, date string) string {
 	var in []string
 	if session != "" {
 		in = append(in, "session "+session)
@@ -317,13 +317,13 @@ func placeText(attempt float64, session, date string) string {
 }
 
 // sentence is one trainee's chart in words.
-func (d *Monitor) sentence(c TraineeChart) string {
+func (d *Monitor) Sentence(c TraineeChart) string {
 	if len(c.Points) == 0 {
 		return "Not watched yet: no attempt since a pass."
 	}
 	at := ""
 	if v := float64(c.SignalAttempt); !math.IsNaN(v) {
-		at = placeText(v, c.SignalSession, c.SignalDate)
+		at = PlaceText(v, c.SignalSession, c.SignalDate)
 	}
 	last := float64(c.Points[len(c.Points)-1].Attempt)
 	switch {

@@ -22,7 +22,7 @@ func (n Number) MarshalJSON() ([]byte, error) {
 
 // significant writes v with the given number of significant digits and no
 // exponent for numbers of everyday size; a dash for an unknown one.
-func significant(v float64, digits int) string {
+func Significant(v float64, digits int) string {
 	switch {
 	case math.IsNaN(v):
 		return "–"
@@ -42,7 +42,7 @@ func significant(v float64, digits int) string {
 }
 
 // pValue writes a p value as journals ask: two or three digits, never 0.
-func pValue(p float64) string {
+func PValue(p float64) string {
 	switch {
 	case math.IsNaN(p):
 		return "–"
@@ -56,7 +56,7 @@ func pValue(p float64) string {
 
 // pText is a p value for a sentence: "= 0.012" or "< 0.001".
 func pText(p float64) string {
-	s := pValue(p)
+	s := PValue(p)
 	if s[0] == '<' {
 		return "< " + s[1:]
 	}
@@ -75,7 +75,7 @@ func attemptsText(v, horizon float64) string {
 }
 
 // capital makes the first letter of a sentence a capital one.
-func capital(s string) string {
+func Capital(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
 	if size == 0 {
 		return s

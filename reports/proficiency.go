@@ -26,8 +26,8 @@ type Proficiency struct {
 	LogRank  *LogRank   `json:"log_rank"`
 	Band     string     `json:"band"`
 
-	in      *Input    `json:"-"`
-	curves  []fit.Fit `json:"-"` // in the order of trainees
+	In      *Input    `json:"-"`
+	Curves  []fit.Fit `json:"-"` // in the order of trainees
 	answers [][]proficiency.Answer
 }
 
@@ -117,21 +117,21 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 	}
 	d := &Proficiency{
 		Header: newHeader("proficiency", in), Rule: in.Rule.String(), Horizon: in.Question.Horizon,
-		Chance: in.Question.Chance, Averaged: in.Question.Average, Band: string(survival.LogLog), in: in, curves: make([]fit.Fit, len(in.Trainees)),
+		Chance: in.Question.Chance, Averaged: in.Question.Average, Band: string(survival.LogLog), In: in, Curves: make([]fit.Fit, len(in.Trainees)),
 		Results: []Result{}, Observed: []Observed{}, Survival: []ArmStep{},
 	}
 	if in.Question.Chart != nil {
 		d.Chart = in.Question.Chart.String()
 	}
 	d.answers = make([][]proficiency.Answer, len(in.Trainees))
-	plan := in.plan()
+	plan := in.Plan()
 	plan.Workers = 1
 	learners, err := in.Learners(ctx)
 	if err != nil {
 		return nil, err
 	}
 	err = in.eachTrainee(ctx, func(i int, t Trainee) (err error) {
-		d.curves[i] = learners.Each[i].Choice.Fit
+		d.Curves[i] = learners.Each[i].Choice.Fit
 		d.answers[i], err = learners.Each[i].Attempts(ctx, in.Question, plan, "trainee "+strconv.Itoa(i))
 		return err
 	})
@@ -140,36 +140,36 @@ func AttemptsToProficiency(ctx context.Context, in *Input) (*Proficiency, error)
 	}
 	for i, t := range in.Trainees {
 		for _, a := range d.answers[i] {
-			d.Results = append(d.Results, d.result(t, d.curves[i], a))
+			d.Results = append(d.Results, d.result(t, d.Curves[i], a))
 		}
 	}
 	if in.Rule != nil {
-		observed := in.observe(stopping.Rule{Rule: in.Rule})
+		observed := in.Observe(stopping.Rule{Rule: in.Rule})
 		d.observed(proficiency.RuleMet, stopping.Rule{Rule: in.Rule}, observed)
 		if err := d.survive(ctx, observed); err != nil {
 			return nil, err
 		}
 	}
 	if in.Question.Chart != nil {
-		d.observed(proficiency.ChartSignal, in.Question.Chart, in.observe(in.Question.Chart))
+		d.observed(proficiency.ChartSignal, in.Question.Chart, in.Observe(in.Question.Chart))
 	}
 	return d, d.ofArms(ctx)
 }
 
 // observe runs every trainee's passes through a rule or a chart.
-func (in *Input) observe(p stopping.Policy) []proficiency.Observed {
+func (in *Input) Observe(p stopping.Policy) []proficiency.Observed {
 	return in.Observed(p)
 }
 
 func (d *Proficiency) observed(definition string, p stopping.Policy, seen []proficiency.Observed) {
-	for i, t := range d.in.Trainees {
+	for i, t := range d.In.Trainees {
 		d.Observed = append(d.Observed, observedOf(t, definition, p.String(), seen[i]))
 	}
 }
 
 func (d *Proficiency) result(t Trainee, f fit.Fit, a proficiency.Answer) Result {
 	return Result{
-		Trainee: t.ID, Arm: t.Arm, Definition: a.Definition, Standard: Number(d.in.Question.Standard.Value),
+		Trainee: t.ID, Arm: t.Arm, Definition: a.Definition, Standard: Number(d.In.Question.Standard.Value),
 		Estimate: Number(a.Estimate), Lower: Number(a.Lower), Upper: Number(a.Upper),
 		Crossing: Number(a.At), CrossingLower: Number(a.Crossing.Lower), CrossingUpper: Number(a.Crossing.Upper),
 		Level: a.Level, IntervalMethod: a.Method, Replicates: a.Replicates, FailedReplicates: a.Failed,
@@ -194,7 +194,7 @@ func observedOf(t Trainee, definition, rule string, o proficiency.Observed) Obse
 // observations lists an arm's observed attempts as right-censored data.
 func (in *Input) observations(arm string, observed []proficiency.Observed) []survival.Observation {
 	var obs []proficiency.Observed
-	for _, i := range in.members(arm) {
+	for _, i := range in.Members(arm) {
 		obs = append(obs, observed[i])
 	}
 	return proficiency.Survival(obs)
@@ -215,19 +215,19 @@ func (in *Input) commonTau(observed []proficiency.Observed) float64 {
 
 // survive summarises the observed attempts by arm.
 func (d *Proficiency) survive(ctx context.Context, observed []proficiency.Observed) error {
-	tau := d.in.commonTau(observed)
+	tau := d.In.commonTau(observed)
 	var groups [][]survival.Observation
-	for _, arm := range d.in.Arms {
-		groups = append(groups, d.in.observations(arm, observed))
+	for _, arm := range d.In.Arms {
+		groups = append(groups, d.In.observations(arm, observed))
 	}
-	for k, arm := range d.in.Arms {
-		a, err := newArmStep(ctx, d.in, arm, groups[k], survival.LogLog, tau)
+	for k, arm := range d.In.Arms {
+		a, err := newArmStep(ctx, d.In, arm, groups[k], survival.LogLog, tau)
 		if err != nil {
 			return err
 		}
 		a.warnMean(&d.Header)
 		if math.IsInf(float64(a.Median.Estimate), 1) {
-			d.warn("median-not-reached", fmt.Sprintf("arm %s: fewer than half met the rule within the attempts seen, so its median is not reached", armName(arm)))
+			d.Warn("median-not-reached", fmt.Sprintf("arm %s: fewer than half met the rule within the attempts seen, so its median is not reached", ArmName(arm)))
 		}
 		d.Survival = append(d.Survival, a)
 	}
@@ -244,7 +244,7 @@ func newArmStep(ctx context.Context, in *Input, arm string, obs []survival.Obser
 	c := survival.KaplanMeier(obs, band, in.Options.Level)
 	q := c.Quantile(0.5)
 	mean, se := c.RestrictedMean(tau)
-	iv, err := survival.RestrictedMeanInterval(ctx, obs, tau, c.Level, in.plan())
+	iv, err := survival.RestrictedMeanInterval(ctx, obs, tau, c.Level, in.Plan())
 	a := ArmStep{
 		Arm: arm, N: c.N, Met: c.Events, Median: Limits{Number(q.Estimate), Number(q.Lower), Number(q.Upper)},
 		RestrictedMean: Number(mean), RestrictedSE: Number(se), RestrictedLower: Number(iv.Lower), RestrictedUpper: Number(iv.Upper), Tau: Number(tau), Steps: []OneStep{}, curve: c,
@@ -258,11 +258,11 @@ func newArmStep(ctx context.Context, in *Input, arm string, obs []survival.Obser
 // warnMean says why an arm's mean has no interval.
 func (a ArmStep) warnMean(h *Header) {
 	if math.IsNaN(float64(a.RestrictedLower)) {
-		h.warn("no-mean-interval", fmt.Sprintf("arm %s: the attempts up to tau do not vary between trainees, so their mean has no interval", armName(a.Arm)))
+		h.Warn("no-mean-interval", fmt.Sprintf("arm %s: the attempts up to tau do not vary between trainees, so their mean has no interval", ArmName(a.Arm)))
 	}
 }
 
-func armName(arm string) string {
+func ArmName(arm string) string {
 	if arm == "" {
 		return "(all)"
 	}
@@ -276,19 +276,19 @@ func (d *Proficiency) Tables() []Table {
 	if len(d.Observed) > 0 {
 		observedHead = "observed"
 	}
-	t := Table{Name: "proficiency", Title: fmt.Sprintf("Attempts to proficiency, standard %g", d.in.Question.Standard.Value), Columns: []Column{
+	t := Table{Name: "proficiency", Title: fmt.Sprintf("Attempts to proficiency, standard %g", d.In.Question.Standard.Value), Columns: []Column{
 		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "definition", Head: "definition"}, {Key: "standard"},
 		{Key: "attempts", Head: "made"}, {Key: "estimate", Head: "attempts", Show: attempts},
-		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
+		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.In.Question.Level), Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
 		{Key: "crossing"}, {Key: "crossing_lower"}, {Key: "crossing_upper"},
-		{Key: "not_reached", Head: "not reached", Show: percent}, {Key: "replicates"}, {Key: "failed_replicates"},
+		{Key: "not_reached", Head: "not reached", Show: Percent}, {Key: "replicates"}, {Key: "failed_replicates"},
 		{Key: "family", Head: "curve"}, {Key: "status", Head: "status"}, {Key: "observed", Head: observedHead, Show: attempts},
 	}}
 	observed := map[string]float64{}
 	for _, o := range d.Observed {
 		observed[o.Trainee+"\x00"+o.Definition] = float64(o.Attempt)
 	}
-	for _, r := range d.ofTrainees() {
+	for _, r := range d.OfTrainees() {
 		seen := math.NaN()
 		if v, ok := observed[r.Trainee+"\x00"+r.Definition]; ok {
 			seen = v
@@ -309,16 +309,16 @@ func (d *Proficiency) Tables() []Table {
 	}
 	t.Notes = append(t.Notes, Caution)
 	out := []Table{t}
-	if g := d.groupTable(); len(g.Rows) > 0 {
+	if g := d.GroupTable(); len(g.Rows) > 0 {
 		out = append(out, g)
 	}
 	if len(d.Survival) > 0 {
-		out = append(out, d.armTable())
+		out = append(out, d.ArmTable())
 	}
 	return out
 }
 
-func (d *Proficiency) armTable() Table {
+func (d *Proficiency) ArmTable() Table {
 	attempts := func(v float64) string {
 		if math.IsInf(v, 1) {
 			return "not reached"
@@ -327,20 +327,20 @@ func (d *Proficiency) armTable() Table {
 	}
 	t := Table{Name: "rule-met-by-arm", Title: fmt.Sprintf("Rule %q as observed, by arm (nobody is dropped)", d.Rule), Columns: []Column{
 		{Key: "arm", Head: "arm"}, {Key: "n", Head: "trainees"}, {Key: "met", Head: "met"},
-		{Key: "median", Head: "median attempts", Show: attempts}, {Key: "median_lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: attempts}, {Key: "median_upper", Head: "to", Show: attempts},
-		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se"}, {Key: "restricted_mean_lower", Head: "from"}, {Key: "restricted_mean_upper", Head: "to"}, {Key: "tau", Head: "tau", Show: whole},
+		{Key: "median", Head: "median attempts", Show: attempts}, {Key: "median_lower", Head: fmt.Sprintf("%g %% from", 100*d.In.Question.Level), Show: attempts}, {Key: "median_upper", Head: "to", Show: attempts},
+		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se"}, {Key: "restricted_mean_lower", Head: "from"}, {Key: "restricted_mean_upper", Head: "to"}, {Key: "tau", Head: "tau", Show: Whole},
 	}}
 	for _, a := range d.Survival {
-		t.Rows = append(t.Rows, []any{armName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.RestrictedLower), float64(a.RestrictedUpper), float64(a.Tau)})
+		t.Rows = append(t.Rows, []any{ArmName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.RestrictedLower), float64(a.RestrictedUpper), float64(a.Tau)})
 	}
 	t.Notes = append(t.Notes, "Product-limit estimate; those who have not met the rule count up to their last attempt. Limits of the median by the log-log band, of the mean by a bootstrap of trainees.")
 	if d.LogRank != nil {
-		t.Notes = append(t.Notes, fmt.Sprintf("Log-rank test between arms: chi-square %s on %d df, p %s.", significant(float64(d.LogRank.ChiSquare), 3), d.LogRank.DF, pText(float64(d.LogRank.P))))
+		t.Notes = append(t.Notes, fmt.Sprintf("Log-rank test between arms: chi-square %s on %d df, p %s.", Significant(float64(d.LogRank.ChiSquare), 3), d.LogRank.DF, pText(float64(d.LogRank.P))))
 	}
 	return t
 }
 
-func percent(v float64) string {
+func Percent(v float64) string {
 	if math.IsNaN(v) {
 		return "–"
 	}

@@ -17,15 +17,15 @@ const (
 )
 
 // ofTrainees lists the results that are one trainee's.
-func (d *Proficiency) ofTrainees() []Result {
+func (d *Proficiency) OfTrainees() []Result {
 	return slices.DeleteFunc(slices.Clone(d.Results), func(r Result) bool { return r.Trainee == MedianTrainee || r.Trainee == NewTrainee })
 }
 
 // ofArms adds, for every arm of two trainees or more, the attempts by which half of
 // them are proficient.
 func (d *Proficiency) ofArms(ctx context.Context) error {
-	for _, arm := range d.in.Arms {
-		members := d.in.members(arm)
+	for _, arm := range d.In.Arms {
+		members := d.In.Members(arm)
 		if len(members) < 2 {
 			continue
 		}
@@ -34,7 +34,7 @@ func (d *Proficiency) ofArms(ctx context.Context) error {
 			for _, i := range members {
 				as = append(as, d.answers[i][k])
 			}
-			a, err := proficiency.OfGroup(ctx, as, d.in.Question, d.in.plan(), "arm "+arm)
+			a, err := proficiency.OfGroup(ctx, as, d.In.Question, d.In.Plan(), "arm "+arm)
 			if err != nil {
 				return err
 			}
@@ -48,15 +48,15 @@ func (d *Proficiency) ofArms(ctx context.Context) error {
 // cohort's curve: the given one, or with nil one fitted here. Few trainees, or ones
 // that cannot be fitted together, leave it out with a warning.
 func (d *Proficiency) AddNewTrainees(ctx context.Context, c *Cohort) error {
-	in := d.in
+	in := d.In
 	var fitted *cohort.Cohort
 	switch {
 	case c != nil:
-		fitted = c.fit
+		fitted = c.Fit
 	case len(in.Trainees) < 2:
 		return nil
 	case len(in.Trainees) < study.MinCohort:
-		d.warn("no-new-trainee", fmt.Sprintf("nothing is said of a trainee yet to come: it takes %d trainees to fit together, there are %d", study.MinCohort, len(in.Trainees)))
+		d.Warn("no-new-trainee", fmt.Sprintf("nothing is said of a trainee yet to come: it takes %d trainees to fit together, there are %d", study.MinCohort, len(in.Trainees)))
 		return nil
 	default:
 		var err error
@@ -65,7 +65,7 @@ func (d *Proficiency) AddNewTrainees(ctx context.Context, c *Cohort) error {
 			return ctx.Err()
 		}
 		if err != nil {
-			d.warn("no-new-trainee", "nothing is said of a trainee yet to come: the trainees could not be fitted together: "+err.Error())
+			d.Warn("no-new-trainee", "nothing is said of a trainee yet to come: the trainees could not be fitted together: "+err.Error())
 			return nil
 		}
 	}
@@ -74,7 +74,7 @@ func (d *Proficiency) AddNewTrainees(ctx context.Context, c *Cohort) error {
 		return err
 	}
 	for _, arm := range fitted.Arms {
-		as, err := pooled.NewTrainee(ctx, arm, in.plan())
+		as, err := pooled.NewTrainee(ctx, arm, in.Plan())
 		if err != nil {
 			return err
 		}
@@ -91,30 +91,30 @@ func (in *Input) cohortCurve(ctx context.Context) (*cohort.Cohort, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &Cohort{Header: newHeader("cohort", in), in: in}
+	d := &Cohort{Header: newHeader("cohort", in), In: in}
 	return d.choose(ctx, in.cohortTrainees(false), specs)
 }
 
 func (d *Proficiency) addGroup(who, arm, family string, a proficiency.Answer) {
 	d.Results = append(d.Results, Result{
-		Trainee: who, Arm: arm, Definition: a.Definition, Standard: Number(d.in.Question.Standard.Value),
+		Trainee: who, Arm: arm, Definition: a.Definition, Standard: Number(d.In.Question.Standard.Value),
 		Estimate: Number(a.Estimate), Lower: Number(a.Lower), Upper: Number(a.Upper),
 		Crossing: Number(a.At), CrossingLower: Number(a.Crossing.Lower), CrossingUpper: Number(a.Crossing.Upper),
 		Level: a.Level, IntervalMethod: a.Method, Replicates: a.Replicates, FailedReplicates: a.Failed,
 		NotReached: Number(a.NotReached), Status: string(a.Status), Family: family, Warnings: warnings(a.Warnings),
 	})
 	for _, w := range a.Warnings {
-		d.warn(w.Code, fmt.Sprintf("arm %s, %s: %s", armName(arm), a.Definition, w.Text))
+		d.Warn(w.Code, fmt.Sprintf("arm %s, %s: %s", ArmName(arm), a.Definition, w.Text))
 	}
 }
 
 // groupTable lists the results that are not one trainee's.
-func (d *Proficiency) groupTable() Table {
+func (d *Proficiency) GroupTable() Table {
 	attempts := func(v float64) string { return attemptsText(v, d.Horizon) }
 	t := Table{Name: "proficiency-by-arm", Title: "By arm, and for a trainee yet to come", Columns: []Column{
 		{Key: "arm", Head: "arm"}, {Key: "who", Head: "who"}, {Key: "definition", Head: "definition"}, {Key: "estimate", Head: "attempts", Show: attempts},
-		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.in.Question.Level), Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
-		{Key: "not_reached", Head: "not reached", Show: percent}, {Key: "status", Head: "status"},
+		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.In.Question.Level), Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
+		{Key: "not_reached", Head: "not reached", Show: Percent}, {Key: "status", Head: "status"},
 	}}
 	middle, coming := false, false
 	for _, r := range d.Results {
@@ -127,7 +127,7 @@ func (d *Proficiency) groupTable() Table {
 		default:
 			continue
 		}
-		t.Rows = append(t.Rows, []any{armName(r.Arm), who, r.Definition, float64(r.Estimate), float64(r.Lower), float64(r.Upper), float64(r.NotReached), r.Status})
+		t.Rows = append(t.Rows, []any{ArmName(r.Arm), who, r.Definition, float64(r.Estimate), float64(r.Lower), float64(r.Upper), float64(r.NotReached), r.Status})
 	}
 	if middle {
 		t.Notes = append(t.Notes, "Half of the arm: attempts by which half of its trainees' estimates are there, with an interval for that number from a bootstrap of whole trainees; not reached: share of the trainees.")
@@ -140,7 +140,7 @@ func (d *Proficiency) groupTable() Table {
 
 // chartNote says what chart-signal means here.
 func (d *Proficiency) chartNote() string {
-	c := d.in.Question.Chart
+	c := d.In.Question.Chart
 	return fmt.Sprintf("chart-signal: the attempt by which a learning chart at failure rates %s (acceptable) and %s (unacceptable), limit %s, has shown adequate performance with chance one half, from the fitted pass chances, exactly. Observed: the chart of the trainee's own passes first signalled.",
-		rateText(c.Rates.Acceptable), rateText(c.Rates.Unacceptable), significant(c.H, 3))
+		RateText(c.Rates.Acceptable), RateText(c.Rates.Unacceptable), Significant(c.H, 3))
 }

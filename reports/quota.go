@@ -71,9 +71,9 @@ func ConstantChanceQuota(in *Input, rule practice.Rule, chance float64, horizon 
 	for n, p := range by {
 		d.Operating = append(d.Operating, Operating{n + 1, Number(p)})
 	}
-	d.warn("chance-as-given", "the pass chance is taken as given and the answer is exact, so there is no interval and no standard")
+	d.Warn("chance-as-given", "the pass chance is taken as given and the answer is exact, so there is no interval and no standard")
 	if math.IsInf(mean, 1) {
-		d.warn("never-met", "with a pass chance of 0 no number of attempts is enough, so there is no mean")
+		d.Warn("never-met", "with a pass chance of 0 no number of attempts is enough, so there is no mean")
 	}
 	for _, share := range QuotaShares() {
 		d.Rows = append(d.Rows, d.row(share, by))
@@ -89,14 +89,14 @@ func (d *Quota) row(share float64, by []float64) QuotaRow {
 			return QuotaRow{share, Number(n + 1), nan, nan, Estimated}
 		}
 	}
-	d.warn("beyond-horizon", fmt.Sprintf("a share of %s does not meet the rule within %d attempts; the largest share that does is %s", percent(share), d.Horizon, percent(by[len(by)-1])))
+	d.Warn("beyond-horizon", fmt.Sprintf("a share of %s does not meet the rule within %d attempts; the largest share that does is %s", Percent(share), d.Horizon, Percent(by[len(by)-1])))
 	return QuotaRow{share, nan, nan, nan, CannotBeEstimated}
 }
 
 // Tables lists the shares, then the operating curve up to where it is nearly 1.
 func (d *Quota) Tables() []Table {
-	rows := Table{Name: "quota", Title: fmt.Sprintf("Attempts to schedule: rule %q, every attempt passing with chance %s", d.Rule, significant(float64(d.PassChance), 3)), Columns: []Column{
-		{Key: "share", Head: "share of trainees", Show: percent}, {Key: "attempts", Head: "attempts", Show: whole},
+	rows := Table{Name: "quota", Title: fmt.Sprintf("Attempts to schedule: rule %q, every attempt passing with chance %s", d.Rule, Significant(float64(d.PassChance), 3)), Columns: []Column{
+		{Key: "share", Head: "share of trainees", Show: Percent}, {Key: "attempts", Head: "attempts", Show: Whole},
 		{Key: "lower"}, {Key: "upper"}, {Key: "status", Head: "status"},
 	}}
 	for _, r := range d.Rows {
@@ -104,7 +104,7 @@ func (d *Quota) Tables() []Table {
 	}
 	mean := "none: the rule is never met"
 	if v := float64(d.MeanAttempts); !math.IsInf(v, 1) {
-		mean = significant(v, 4)
+		mean = Significant(v, 4)
 	}
 	rows.Notes = []string{
 		"Definition " + d.Definition + ": attempts until the rule is first met. A rule of several clauses is met once each has been met, at that attempt or before.",

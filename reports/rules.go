@@ -30,7 +30,7 @@ type Rules struct {
 	Compared   []RulesCompared `json:"operating_curves"`
 	Caution    string          `json:"caution"`
 
-	policies []stopping.Policy `json:"-"`
+	Policies []stopping.Policy `json:"-"`
 	own      bool              // the first one is the study's
 }
 
@@ -50,7 +50,7 @@ type RulesLearner struct {
 	Proficient int      `json:"proficient"` // of these, how many are proficient within the horizon; of a stated learner 0 or 1
 	Chances    []Number `json:"pass_chances"`
 
-	each [][]float64 `json:"-"` // pass chances by attempt, a learner or trainee each
+	Each [][]float64 `json:"-"` // pass chances by attempt, a learner or trainee each
 }
 
 // A RulesCompared is one way to stop with one kind of learner. Limits are null for a
@@ -106,7 +106,7 @@ const mostCompared = 10
 func CompareRules(ctx context.Context, in *Input, o RulesOptions) (*Rules, error) {
 	var trainees [][]float64
 	if len(in.Trainees) > 0 {
-		p, err := in.fittedChances(ctx)
+		p, err := in.FittedChances(ctx)
 		if err != nil {
 			return nil, err
 		}
@@ -117,7 +117,7 @@ func CompareRules(ctx context.Context, in *Input, o RulesOptions) (*Rules, error
 
 // fittedChances lists every trainee's pass chances up to the horizon by the curve
 // that fits best; nil for a trainee with too few attempts.
-func (in *Input) fittedChances(ctx context.Context) ([][]float64, error) {
+func (in *Input) FittedChances(ctx context.Context) ([][]float64, error) {
 	if math.IsNaN(in.Question.Standard.Value) && in.Task.Measure != datasets.PassFail {
 		return nil, fmt.Errorf("pass chances need a standard: give --standard, or set it in the study file")
 	}
@@ -151,7 +151,7 @@ func compareRules(ctx context.Context, in *Input, o RulesOptions, trainees [][]f
 	if err := d.choose(in, o); err != nil {
 		return nil, err
 	}
-	for k, p := range d.policies {
+	for k, p := range d.Policies {
 		p, err := stopping.Ready(p, d.Horizon)
 		if err != nil {
 			return nil, err
@@ -161,55 +161,55 @@ func compareRules(ctx context.Context, in *Input, o RulesOptions, trainees [][]f
 			if err != nil {
 				return nil, err
 			}
-			c.Mark = mark(k)
+			c.Mark = Mark(k)
 			d.Compared = append(d.Compared, c)
 		}
 	}
 	if len(trainees) > 0 {
 		d.Standard = Number(in.Question.Standard.Value)
 	}
-	d.Rule = d.policies[0].String()
+	d.Rule = d.Policies[0].String()
 	return d, d.fillRows(ctx, in)
 }
 
 // mark is the letter of a way in figures and tables.
-func mark(k int) string { return string(rune('A' + k)) }
+func Mark(k int) string { return string(rune('A' + k)) }
 
 // learners lists whose chances are looked at.
 func (d *Rules) learners(in *Input, o RulesOptions, trainees [][]float64) {
 	constant := func(kind string, chance float64) RulesLearner {
-		return RulesLearner{Kind: kind, Words: "every attempt passes with chance " + percent(chance), each: [][]float64{stopping.Constant(chance, d.Horizon)}}
+		return RulesLearner{Kind: kind, Words: "every attempt passes with chance " + Percent(chance), Each: [][]float64{stopping.Constant(chance, d.Horizon)}}
 	}
 	d.Learners = []RulesLearner{constant(LearnerNotYet, o.NotYet), constant(LearnerProficient, o.Proficient)}
 	if o.Stated != nil {
-		d.Learners = append(d.Learners, RulesLearner{Kind: LearnerStated, Words: o.StatedAs, each: [][]float64{o.Stated[:d.Horizon]}})
+		d.Learners = append(d.Learners, RulesLearner{Kind: LearnerStated, Words: o.StatedAs, Each: [][]float64{o.Stated[:d.Horizon]}})
 	}
 	if known := slices.DeleteFunc(slices.Clone(trainees), func(c []float64) bool { return c == nil }); len(known) > 0 {
-		d.Learners = append(d.Learners, RulesLearner{Kind: LearnerTrainees, Words: fmt.Sprintf("mean over %d trainees with the pass chances of their fitted curves", len(known)), Trainees: len(known), each: known})
+		d.Learners = append(d.Learners, RulesLearner{Kind: LearnerTrainees, Words: fmt.Sprintf("mean over %d trainees with the pass chances of their fitted curves", len(known)), Trainees: len(known), Each: known})
 		if left := len(trainees) - len(known); left > 0 {
-			d.warn("left-out", fmt.Sprintf("%d of %d trainees are left out: too few attempts for a curve", left, len(trainees)))
+			d.Warn("left-out", fmt.Sprintf("%d of %d trainees are left out: too few attempts for a curve", left, len(trainees)))
 		}
 	}
 	for i := range d.Learners {
 		l := &d.Learners[i]
-		for _, c := range l.each {
+		for _, c := range l.Each {
 			if slices.ContainsFunc(c, func(p float64) bool { return p >= o.Bar.Level }) {
 				l.Proficient++
 			}
 		}
 		for n := range d.Horizon {
 			sum := 0.0
-			for _, c := range l.each {
+			for _, c := range l.Each {
 				sum += c[n]
 			}
-			l.Chances = append(l.Chances, Number(sum/float64(len(l.each))))
+			l.Chances = append(l.Chances, Number(sum/float64(len(l.Each))))
 		}
 	}
 }
 
 // judged is the learner by whom ways are compared: the study's trainees, or the
 // stated learner, if any.
-func (d *Rules) judged() (RulesLearner, bool) {
+func (d *Rules) Judged() (RulesLearner, bool) {
 	for _, kind := range []string{LearnerTrainees, LearnerStated} {
 		if i := slices.IndexFunc(d.Learners, func(l RulesLearner) bool { return l.Kind == kind }); i >= 0 {
 			return d.Learners[i], true
@@ -236,10 +236,10 @@ func (d *Rules) choose(in *Input, o RulesOptions) error {
 	for _, p := range all {
 		if text := p.String(); !seen[text] {
 			seen[text] = true
-			d.policies = append(d.policies, p)
+			d.Policies = append(d.Policies, p)
 		}
 	}
-	switch n := len(d.policies); {
+	switch n := len(d.Policies); {
 	case n == 0:
 		return fmt.Errorf("nothing to compare: give --rule, or set the rule in the study file")
 	case n > mostCompared:
@@ -253,16 +253,16 @@ func (d *Rules) choose(in *Input, o RulesOptions) error {
 // estimate.
 func (d *Rules) usual(in *Input, o RulesOptions) ([]stopping.Policy, error) {
 	var out []stopping.Policy
-	if l, ok := d.judged(); ok && o.First != nil {
+	if l, ok := d.Judged(); ok && o.First != nil {
 		sum := 0.0
-		for _, c := range l.each {
+		for _, c := range l.Each {
 			s, err := stopping.Stop(o.First, c, o.Bar)
 			if err != nil {
 				return nil, err
 			}
 			sum += s.Mean
 		}
-		out = append(out, stopping.FixedQuota(max(1, int(math.Round(sum/float64(len(l.each)))))))
+		out = append(out, stopping.FixedQuota(max(1, int(math.Round(sum/float64(len(l.Each)))))))
 	} else {
 		out = append(out, stopping.FixedQuota(20))
 	}
@@ -291,7 +291,7 @@ func (d *Rules) compare(ctx context.Context, in *Input, bar stopping.Bar, p stop
 	nan := Number(math.NaN())
 	c := RulesCompared{Policy: p.String(), Learner: l.Kind, MeanLower: nan, MeanUpper: nan, FalsePassLower: nan, FalsePassUpper: nan, HeldBackLower: nan, HeldBackUpper: nan}
 	var all []stopping.Stopping
-	for _, chance := range l.each {
+	for _, chance := range l.Each {
 		s, err := stopping.Stop(p, chance, bar)
 		if err != nil {
 			return c, err
@@ -351,7 +351,7 @@ const rulesPurpose = "rules compared"
 // meanInterval is the interval of a mean over trainees by expanded percentiles.
 func meanInterval(ctx context.Context, in *Input, values []float64) (resample.Interval, error) {
 	n := len(values)
-	reps, err := resample.Replicate(ctx, in.plan(), rulesPurpose, func() func(*rand.Rand) float64 {
+	reps, err := resample.Replicate(ctx, in.Plan(), rulesPurpose, func() func(*rand.Rand) float64 {
 		index, drawn := make([]int, n), make([]float64, n)
 		return func(r *rand.Rand) float64 {
 			for i, j := range resample.Indices(r, index, n) {
@@ -367,8 +367,8 @@ func meanInterval(ctx context.Context, in *Input, values []float64) (resample.In
 }
 
 // of finds a way with a kind of learner.
-func (d *Rules) of(policy int, learner string) (RulesCompared, bool) {
-	i := slices.IndexFunc(d.Compared, func(c RulesCompared) bool { return c.Mark == mark(policy) && c.Learner == learner })
+func (d *Rules) Of(policy int, learner string) (RulesCompared, bool) {
+	i := slices.IndexFunc(d.Compared, func(c RulesCompared) bool { return c.Mark == Mark(policy) && c.Learner == learner })
 	if i < 0 {
 		return RulesCompared{}, false
 	}
@@ -378,13 +378,13 @@ func (d *Rules) of(policy int, learner string) (RulesCompared, bool) {
 // fillRows gives the attempts by which shares of learners have stopped under the way
 // compared first.
 func (d *Rules) fillRows(ctx context.Context, in *Input) error {
-	l, ok := d.judged()
+	l, ok := d.Judged()
 	if !ok {
 		l = d.Learners[0]
 	}
 	var each [][]float64
-	for _, chance := range l.each {
-		by, err := d.policies[0].MetBy(chance)
+	for _, chance := range l.Each {
+		by, err := d.Policies[0].MetBy(chance)
 		if err != nil {
 			return err
 		}
@@ -401,7 +401,7 @@ func (d *Rules) fillRows(ctx context.Context, in *Input) error {
 			row.Attempts, row.Status = Number(math.NaN()), CannotBeEstimated
 		}
 		if n := len(each); n >= proficiency.MinGroup {
-			reps, err := resample.Replicate(ctx, in.plan(), rulesPurpose, func() func(*rand.Rand) float64 {
+			reps, err := resample.Replicate(ctx, in.Plan(), rulesPurpose, func() func(*rand.Rand) float64 {
 				index := make([]int, n)
 				return func(r *rand.Rand) float64 { return firstShare(each, resample.Indices(r, index, n), share) }
 			})
@@ -433,13 +433,13 @@ func firstShare(each [][]float64, members []int, share float64) float64 {
 
 // throughBy is the attempt at which the table reads how many who are not yet
 // proficient have been let through.
-const throughBy = 20
+const ThroughBy = 20
 
 // Tables shows the ways side by side.
 func (d *Rules) Tables() []Table {
-	t := d.table()
+	t := d.Table()
 	t.Notes = append(d.Sentences(), t.Notes...)
-	if _, ok := d.judged(); ok {
+	if _, ok := d.Judged(); ok {
 		return []Table{t, d.learnersTable()}
 	}
 	return []Table{t}
@@ -447,8 +447,8 @@ func (d *Rules) Tables() []Table {
 
 // table lists everything for programs; people see the figures of the study's trainees
 // or the stated learner, and of constant learners where there are neither.
-func (d *Rules) table() Table {
-	l, judged := d.judged()
+func (d *Rules) Table() Table {
+	l, judged := d.Judged()
 	t := Table{Name: "rules", Title: "Which rule? Ways to stop practice, side by side", Columns: d.constantColumns()}
 	if judged {
 		for j := range t.Columns[2:] {
@@ -461,14 +461,14 @@ func (d *Rules) table() Table {
 		}
 		t.Columns = append(t.Columns,
 			Column{Key: "mean_attempts", Head: "attempts", Show: tenths}, Column{Key: "mean_attempts_lower"}, Column{Key: "mean_attempts_upper"},
-			Column{Key: "false_pass", Head: "false pass", Show: percent}, Column{Key: "false_pass_lower", Head: from, Show: percent}, Column{Key: "false_pass_upper", Head: to, Show: percent},
-			Column{Key: "held_back", Head: "held back", Show: percent}, Column{Key: "held_back_lower"}, Column{Key: "held_back_upper"},
-			Column{Key: "not_stopped", Head: "not stopped", Show: percent})
+			Column{Key: "false_pass", Head: "false pass", Show: Percent}, Column{Key: "false_pass_lower", Head: from, Show: Percent}, Column{Key: "false_pass_upper", Head: to, Show: Percent},
+			Column{Key: "held_back", Head: "held back", Show: Percent}, Column{Key: "held_back_lower"}, Column{Key: "held_back_upper"},
+			Column{Key: "not_stopped", Head: "not stopped", Show: Percent})
 	}
-	for k := range d.policies {
+	for k := range d.Policies {
 		row := d.constantCells(k)
 		if judged {
-			c, _ := d.of(k, l.Kind)
+			c, _ := d.Of(k, l.Kind)
 			row = append(row, float64(c.MeanAttempts), float64(c.MeanLower), float64(c.MeanUpper), float64(c.FalsePass), float64(c.FalsePassLower), float64(c.FalsePassUpper),
 				float64(c.HeldBack), float64(c.HeldBackLower), float64(c.HeldBackUpper), float64(c.Never))
 		}
@@ -481,7 +481,7 @@ func (d *Rules) table() Table {
 // learnersTable shows people the figures of the constant learners.
 func (d *Rules) learnersTable() Table {
 	t := Table{Name: "rules-learners", Title: "The same ways with a learner who is not yet proficient, and with one who is", Columns: d.constantColumns()}
-	for k := range d.policies {
+	for k := range d.Policies {
 		t.Rows = append(t.Rows, d.constantCells(k))
 	}
 	return t
@@ -490,24 +490,24 @@ func (d *Rules) learnersTable() Table {
 // constantColumns are the figures of learners whose every attempt passes with the same
 // chance.
 func (d *Rules) constantColumns() []Column {
-	notYet, able := percent(d.Learners[0].each[0][0]), percent(d.Learners[1].each[0][0])
+	notYet, able := Percent(d.Learners[0].Each[0][0]), Percent(d.Learners[1].Each[0][0])
 	return []Column{
 		{Key: "mark", Head: " "}, {Key: "policy", Head: "practice stops after"},
-		{Key: "not_yet_through", Head: fmt.Sprintf("%s learner: through by %d", notYet, min(throughBy, d.Horizon)), Show: percent},
-		{Key: "not_yet_through_horizon", Head: fmt.Sprintf("by %d", d.Horizon), Show: percent},
+		{Key: "not_yet_through", Head: fmt.Sprintf("%s learner: through by %d", notYet, min(ThroughBy, d.Horizon)), Show: Percent},
+		{Key: "not_yet_through_horizon", Head: fmt.Sprintf("by %d", d.Horizon), Show: Percent},
 		{Key: "proficient_mean_attempts", Head: able + " learner: attempts", Show: tenths},
-		{Key: "proficient_held_back", Head: "held back", Show: percent},
+		{Key: "proficient_held_back", Head: "held back", Show: Percent},
 	}
 }
 
 func (d *Rules) constantCells(k int) []any {
-	a, _ := d.of(k, LearnerNotYet)
-	b, _ := d.of(k, LearnerProficient)
-	return []any{mark(k), d.policyText(k, d.policies[k]), float64(a.MetBy[min(throughBy, d.Horizon)-1]), float64(a.FalsePass), float64(b.MeanAttempts), float64(b.HeldBack)}
+	a, _ := d.Of(k, LearnerNotYet)
+	b, _ := d.Of(k, LearnerProficient)
+	return []any{Mark(k), d.PolicyText(k, d.Policies[k]), float64(a.MetBy[min(ThroughBy, d.Horizon)-1]), float64(a.FalsePass), float64(b.MeanAttempts), float64(b.HeldBack)}
 }
 
 // policyText is a way in words; the study's own says so.
-func (d *Rules) policyText(k int, p stopping.Policy) string {
+func (d *Rules) PolicyText(k int, p stopping.Policy) string {
 	if k == 0 && d.own {
 		return p.String() + " (the study's)"
 	}
@@ -518,19 +518,19 @@ func (d *Rules) policyText(k int, p stopping.Policy) string {
 func (d *Rules) notes() []string {
 	notes := []string{
 		fmt.Sprintf("False pass: practice stops while a single attempt still passes with a chance below %s. Held back: still practising after %d attempts made with a chance of %s or more. Attempts: the mean, those who have not stopped counting %d, the horizon. Everything is exact given the pass chances; attempts are taken as independent given these.",
-			percent(d.Proficient), d.HeldAfter, percent(d.Proficient), d.Horizon),
+			Percent(d.Proficient), d.HeldAfter, Percent(d.Proficient), d.Horizon),
 	}
-	if l, ok := d.judged(); ok && l.Kind == LearnerTrainees {
-		notes = append(notes, fmt.Sprintf("Trainees: the %s, error limits and hard fails included; %d of them reach %s within the horizon, and held back is about these. Limits come from a bootstrap of whole trainees.", l.Words, l.Proficient, percent(d.Proficient)))
+	if l, ok := d.Judged(); ok && l.Kind == LearnerTrainees {
+		notes = append(notes, fmt.Sprintf("Trainees: the %s, error limits and hard fails included; %d of them reach %s within the horizon, and held back is about these. Limits come from a bootstrap of whole trainees.", l.Words, l.Proficient, Percent(d.Proficient)))
 	} else if ok {
 		notes = append(notes, "Stated learner: "+l.Words+".")
 	}
-	for k, p := range d.policies {
+	for k, p := range d.Policies {
 		switch p := p.(type) {
 		case *stopping.Chart:
-			notes = append(notes, fmt.Sprintf("%s is a learning chart that tells failure rates of %s, acceptable, and %s, not acceptable, apart, with limit %s.", mark(k), rateText(p.Rates.Acceptable), rateText(p.Rates.Unacceptable), significant(p.H, 3)))
+			notes = append(notes, fmt.Sprintf("%s is a learning chart that tells failure rates of %s, acceptable, and %s, not acceptable, apart, with limit %s.", Mark(k), RateText(p.Rates.Acceptable), RateText(p.Rates.Unacceptable), Significant(p.H, 3)))
 		case stopping.ShownChance:
-			notes = append(notes, mark(k)+" "+estimateNote(p)+".")
+			notes = append(notes, Mark(k)+" "+estimateNote(p)+".")
 		}
 	}
 	return append(notes, Caution)
@@ -538,7 +538,7 @@ func (d *Rules) notes() []string {
 
 // estimateNote says what an estimate asks for.
 func estimateNote(e stopping.ShownChance) string {
-	text := fmt.Sprintf("stops once the trainee's own passes show a pass chance above %s with confidence %s", percent(e.Target), percent(e.Confidence))
+	text := fmt.Sprintf("stops once the trainee's own passes show a pass chance above %s with confidence %s", Percent(e.Target), Percent(e.Confidence))
 	if e.Last == 0 {
 		return text + ", all attempts counting alike"
 	}
@@ -555,11 +555,11 @@ func estimateNote(e stopping.ShownChance) string {
 
 // curveTable lists the chances of having stopped by attempt, a way and a learner a
 // column.
-func (d *Rules) curveTable() Table {
+func (d *Rules) CurveTable() Table {
 	t := Table{Name: "rules-operating", Columns: []Column{{Key: "attempt"}}}
-	for k := range d.policies {
+	for k := range d.Policies {
 		for _, l := range d.Learners {
-			t.Columns = append(t.Columns, Column{Key: strings.ToLower(mark(k)) + "_" + strings.ReplaceAll(l.Kind, "-", "_")})
+			t.Columns = append(t.Columns, Column{Key: strings.ToLower(Mark(k)) + "_" + strings.ReplaceAll(l.Kind, "-", "_")})
 		}
 	}
 	for n := range d.Horizon {
@@ -581,33 +581,33 @@ func tenths(v float64) string {
 
 // Sentences say what the way compared first lets through, and what a safer one costs.
 func (d *Rules) Sentences() []string {
-	l, ok := d.judged()
+	l, ok := d.Judged()
 	if !ok {
 		return d.constantSentences()
 	}
-	c, _ := d.of(0, l.Kind)
+	c, _ := d.Of(0, l.Kind)
 	who := "trainees like these"
 	if l.Kind == LearnerStated {
 		who = "such learners"
 	}
 	limits := ""
 	if !math.IsNaN(float64(c.FalsePassLower)) {
-		limits = fmt.Sprintf(" (%g %% interval %s to %s)", 100*d.Level, percent(float64(c.FalsePassLower)), percent(float64(c.FalsePassUpper)))
+		limits = fmt.Sprintf(" (%g %% interval %s to %s)", 100*d.Level, Percent(float64(c.FalsePassLower)), Percent(float64(c.FalsePassUpper)))
 	}
 	out := []string{fmt.Sprintf("Stopping at %q lets %s of %s through%s while a single attempt still passes with a chance below %s; practice lasts %s attempts on average.",
-		d.Rule, percent(float64(c.FalsePass)), who, limits, percent(d.Proficient), tenths(float64(c.MeanAttempts)))}
+		d.Rule, Percent(float64(c.FalsePass)), who, limits, Percent(d.Proficient), tenths(float64(c.MeanAttempts)))}
 	said := -1
 	for _, most := range []float64{0.2, 0.1} {
 		best := d.cheapest(l.Kind, most)
 		switch {
 		case best < 0:
-			out = append(out, fmt.Sprintf("None of the ways compared keeps false passes at or under %s and lets at least half stop within %d attempts.", percent(most), d.Horizon))
+			out = append(out, fmt.Sprintf("None of the ways compared keeps false passes at or under %s and lets at least half stop within %d attempts.", Percent(most), d.Horizon))
 		case best == 0:
-			out = append(out, fmt.Sprintf("No other way compared keeps false passes at or under %s in fewer attempts.", percent(most)))
+			out = append(out, fmt.Sprintf("No other way compared keeps false passes at or under %s in fewer attempts.", Percent(most)))
 		case best != said:
-			a, _ := d.of(best, l.Kind)
+			a, _ := d.Of(best, l.Kind)
 			out = append(out, fmt.Sprintf("Of the ways compared, the one that keeps false passes at or under %s in the fewest attempts is %s, %q: %s of them, after %s attempts on average, with %s not stopped by attempt %d.",
-				percent(most), mark(best), a.Policy, percent(float64(a.FalsePass)), tenths(float64(a.MeanAttempts)), percent(float64(a.Never)), d.Horizon))
+				Percent(most), Mark(best), a.Policy, Percent(float64(a.FalsePass)), tenths(float64(a.MeanAttempts)), Percent(float64(a.Never)), d.Horizon))
 		}
 		if said = best; best < 0 {
 			break
@@ -621,8 +621,8 @@ func (d *Rules) Sentences() []string {
 func (d *Rules) cheapest(learner string, mostFalse float64) int {
 	best := -1
 	var cost Number
-	for k := range d.policies {
-		if a, _ := d.of(k, learner); float64(a.FalsePass) <= mostFalse && a.Never <= 0.5 && (best < 0 || a.MeanAttempts < cost) {
+	for k := range d.Policies {
+		if a, _ := d.Of(k, learner); float64(a.FalsePass) <= mostFalse && a.Never <= 0.5 && (best < 0 || a.MeanAttempts < cost) {
 			best, cost = k, a.MeanAttempts
 		}
 	}
@@ -631,9 +631,9 @@ func (d *Rules) cheapest(learner string, mostFalse float64) int {
 
 // constantSentences are for learners whose chances do not change.
 func (d *Rules) constantSentences() []string {
-	a, _ := d.of(0, LearnerNotYet)
-	b, _ := d.of(0, LearnerProficient)
-	by := min(throughBy, d.Horizon)
+	a, _ := d.Of(0, LearnerNotYet)
+	b, _ := d.Of(0, LearnerProficient)
+	by := min(ThroughBy, d.Horizon)
 	return []string{fmt.Sprintf("Stopping at %q lets a learner whose every attempt passes with chance %s through by attempt %d with a chance of %s; one who passes with chance %s needs %s attempts on average.",
-		d.Rule, percent(d.Learners[0].each[0][0]), by, percent(float64(a.MetBy[by-1])), percent(d.Learners[1].each[0][0]), tenths(float64(b.MeanAttempts)))}
+		d.Rule, Percent(d.Learners[0].Each[0][0]), by, Percent(float64(a.MetBy[by-1])), Percent(d.Learners[1].Each[0][0]), tenths(float64(b.MeanAttempts)))}
 }

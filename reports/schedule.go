@@ -66,7 +66,7 @@ type Schedule struct {
 	Caution    string          `json:"caution"`
 
 	options ScheduleOptions
-	parts   []scheduled `json:"-"`
+	Parts   []scheduled `json:"-"`
 }
 
 // A ScheduleGroup is all trainees (arm blank), or an arm's.
@@ -171,18 +171,18 @@ type ProgressPoint struct {
 // A scheduled group with its progress as seen and, where the cohort could be
 // fitted, as its curve expects it.
 type scheduled struct {
-	arm  string
+	Arm  string
 	obs  []survival.Observation
-	seen proficiency.Progress
-	next *proficiency.Progress
+	Seen proficiency.Progress
+	Next *proficiency.Progress
 }
 
 // bases lists what is known of the group.
 func (g scheduled) bases() []proficiency.Progress {
-	if g.next == nil {
-		return []proficiency.Progress{g.seen}
+	if g.Next == nil {
+		return []proficiency.Progress{g.Seen}
 	}
-	return []proficiency.Progress{g.seen, *g.next}
+	return []proficiency.Progress{g.Seen, *g.Next}
 }
 
 // StudySchedule answers for a study. fitted is its cohort, where one has been
@@ -194,14 +194,14 @@ func StudySchedule(ctx context.Context, in *Input, o ScheduleOptions, fitted *Co
 	case in.Rule == nil:
 		return nil, errors.New(`a quota needs a rule that says when a trainee is proficient: give --rule, such as "2 in a row", or set it in the study file`)
 	}
-	observed := in.observe(stopping.Rule{Rule: in.Rule})
+	observed := in.Observe(stopping.Rule{Rule: in.Rule})
 	var groups []scheduled
 	arms := in.Arms
 	if len(arms) > 1 {
 		groups = append(groups, scheduled{obs: proficiency.Survival(observed)})
 	}
 	for _, arm := range arms {
-		groups = append(groups, scheduled{arm: arm, obs: in.observations(arm, observed)})
+		groups = append(groups, scheduled{Arm: arm, obs: in.observations(arm, observed)})
 	}
 	d, err := newSchedule(ctx, in, o, groups)
 	if err != nil {
@@ -223,10 +223,10 @@ func UntilSchedule(ctx context.Context, in *Input, rows []Until, o ScheduleOptio
 	all := scheduled{}
 	var arms []scheduled
 	for _, r := range rows {
-		k := slices.IndexFunc(arms, func(g scheduled) bool { return g.arm == r.Arm })
+		k := slices.IndexFunc(arms, func(g scheduled) bool { return g.Arm == r.Arm })
 		if k < 0 {
 			k = len(arms)
-			arms = append(arms, scheduled{arm: r.Arm})
+			arms = append(arms, scheduled{Arm: r.Arm})
 		}
 		seen := survival.Observation{Time: r.Attempt, Event: r.Met}
 		arms[k].obs, all.obs = append(arms[k].obs, seen), append(all.obs, seen)
@@ -248,7 +248,7 @@ func UntilSchedule(ctx context.Context, in *Input, rows []Until, o ScheduleOptio
 func newSchedule(ctx context.Context, in *Input, o ScheduleOptions, groups []scheduled) (*Schedule, error) {
 	d := &Schedule{
 		Header: newHeader("quota", in), Definition: proficiency.RuleMet, Level: in.Options.Level, Groups: []ScheduleGroup{}, Rows: []ShareRow{},
-		Statements: []Statement{}, Plans: []Plan{}, Progress: []ProgressPoint{}, Caution: Caution, parts: groups,
+		Statements: []Statement{}, Plans: []Plan{}, Progress: []ProgressPoint{}, Caution: Caution, Parts: groups,
 	}
 	d.options = o.orDefaults(len(groups[0].obs))
 	if c := o.Costs; c != nil {
@@ -257,15 +257,15 @@ func newSchedule(ctx context.Context, in *Input, o ScheduleOptions, groups []sch
 		}
 		d.state(*c)
 	}
-	plan := in.plan()
+	plan := in.Plan()
 	plan.Progress = in.Options.Progress
-	for k := range d.parts {
-		g := &d.parts[k]
+	for k := range d.Parts {
+		g := &d.Parts[k]
 		var err error
-		if g.seen, err = proficiency.FromObservations(ctx, g.obs, d.Level, plan, "arm "+g.arm); err != nil {
-			return nil, fmt.Errorf("%s: %w", groupName(g.arm), err)
+		if g.Seen, err = proficiency.FromObservations(ctx, g.obs, d.Level, plan, "arm "+g.Arm); err != nil {
+			return nil, fmt.Errorf("%s: %w", GroupName(g.Arm), err)
 		}
-		s := ScheduleGroup{Arm: g.arm, N: len(g.obs)}
+		s := ScheduleGroup{Arm: g.Arm, N: len(g.obs)}
 		for _, ob := range g.obs {
 			if s.LastSeen = max(s.LastSeen, Number(ob.Time)); ob.Event {
 				s.Met++
@@ -290,7 +290,7 @@ func (d *Schedule) state(c practice.Costs) {
 		minutes, price float64
 	}{{"lab time", c.LabMinutes, c.LabHourPrice}, {"an examiner's time", c.ExaminerMinutes, c.ExaminerHourPrice}} {
 		if h.minutes > 0 && h.price == 0 {
-			d.warn("no-price", fmt.Sprintf("an hour of %s has no price, so costs leave it out", h.what))
+			d.Warn("no-price", fmt.Sprintf("an hour of %s has no price, so costs leave it out", h.what))
 		}
 	}
 }
@@ -309,31 +309,31 @@ func (d *Schedule) byCohort(ctx context.Context, in *Input, fitted *Cohort) erro
 	c, err := in.cohortFor(ctx, fitted)
 	parts := map[string]proficiency.Progress{}
 	for k := 0; err == nil && k < len(c.Arms); k++ {
-		parts[c.Arms[k]], err = proficiency.FromCohort(ctx, c, in.Noise(), c.Arms[k], in.Question, in.Study.Trainees, in.plan())
+		parts[c.Arms[k]], err = proficiency.FromCohort(ctx, c, in.Noise(), c.Arms[k], in.Question, in.Study.Trainees, in.Plan())
 	}
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
 	if err != nil {
-		d.warn("no-cohort-curve", "there are no numbers by the cohort's curve: "+err.Error())
+		d.Warn("no-cohort-curve", "there are no numbers by the cohort's curve: "+err.Error())
 		return nil
 	}
-	for k := range d.parts {
-		g := &d.parts[k]
-		if p, ok := parts[g.arm]; ok {
-			g.next = &p
+	for k := range d.Parts {
+		g := &d.Parts[k]
+		if p, ok := parts[g.Arm]; ok {
+			g.Next = &p
 		}
 	}
-	if len(d.parts) > 1 {
+	if len(d.Parts) > 1 {
 		var mixed []proficiency.Progress
 		var weights []float64
-		for _, g := range d.parts[1:] {
-			if g.next != nil {
-				mixed, weights = append(mixed, *g.next), append(weights, float64(len(g.obs)))
+		for _, g := range d.Parts[1:] {
+			if g.Next != nil {
+				mixed, weights = append(mixed, *g.Next), append(weights, float64(len(g.obs)))
 			}
 		}
 		all := proficiency.Together(mixed, weights)
-		d.parts[0].next = &all
+		d.Parts[0].Next = &all
 	}
 	return nil
 }
@@ -341,7 +341,7 @@ func (d *Schedule) byCohort(ctx context.Context, in *Input, fitted *Cohort) erro
 // cohortFor is the cohort already fitted, or a fit of it.
 func (in *Input) cohortFor(ctx context.Context, fitted *Cohort) (*cohort.Cohort, error) {
 	if fitted != nil {
-		return fitted.fit, nil
+		return fitted.Fit, nil
 	}
 	if len(in.Trainees) < study.MinCohort {
 		return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", len(in.Trainees), study.MinCohort)
@@ -350,7 +350,7 @@ func (in *Input) cohortFor(ctx context.Context, fitted *Cohort) (*cohort.Cohort,
 	if err != nil {
 		return nil, err
 	}
-	return (&Cohort{in: in}).choose(ctx, in.cohortTrainees(false), specs)
+	return (&Cohort{In: in}).choose(ctx, in.cohortTrainees(false), specs)
 }
 
 // answer fills the rows, statements and plans.
@@ -358,7 +358,7 @@ func (d *Schedule) answer() {
 	shares := slices.Concat(QuotaShares(), d.options.Shares)
 	slices.Sort(shares)
 	shares = slices.Compact(shares)
-	for _, g := range d.parts {
+	for _, g := range d.Parts {
 		for _, p := range g.bases() {
 			for _, s := range shares {
 				d.Rows = append(d.Rows, g.shareRow(p, p.Quota(s)))
@@ -366,13 +366,13 @@ func (d *Schedule) answer() {
 			d.Statements = append(d.Statements, g.statement(p))
 			d.Progress = append(d.Progress, g.points(p)...)
 		}
-		d.remark(g, shares)
+		d.Remark(g, shares)
 		d.plan(g)
 	}
 }
 
 func (g scheduled) shareRow(p proficiency.Progress, q proficiency.Quota) ShareRow {
-	r := ShareRow{Arm: g.arm, Basis: p.Basis, QuotaRow: QuotaRow{q.Share, Number(q.Attempts), Number(q.Lower), Number(q.Upper), Estimated}, Largest: Number(q.Largest)}
+	r := ShareRow{Arm: g.Arm, Basis: p.Basis, QuotaRow: QuotaRow{q.Share, Number(q.Attempts), Number(q.Lower), Number(q.Upper), Estimated}, Largest: Number(q.Largest)}
 	if math.IsInf(q.Attempts, 1) {
 		r.Status = CannotBeEstimated
 	}
@@ -386,7 +386,7 @@ func (g scheduled) shareRow(p proficiency.Progress, q proficiency.Quota) ShareRo
 
 func (g scheduled) statement(p proficiency.Progress) Statement {
 	t := p.Tolerance(toleranceFor, toleranceWith)
-	s := Statement{g.arm, p.Basis, t.Share, t.Confidence, Number(t.Attempts), Estimated, Number(t.Claimed), t.Needed}
+	s := Statement{g.Arm, p.Basis, t.Share, t.Confidence, Number(t.Attempts), Estimated, Number(t.Claimed), t.Needed}
 	if math.IsInf(t.Attempts, 1) {
 		s.Status = CannotBeEstimated
 	}
@@ -396,9 +396,9 @@ func (g scheduled) statement(p proficiency.Progress) Statement {
 func (g scheduled) points(p proficiency.Progress) []ProgressPoint {
 	var out []ProgressPoint
 	for k, share := range p.Share {
-		pt := ProgressPoint{g.arm, p.Basis, k + 1, Number(share), Number(p.Lower[k]), Number(p.Upper[k]), Number(math.NaN())}
+		pt := ProgressPoint{g.Arm, p.Basis, k + 1, Number(share), Number(p.Lower[k]), Number(p.Upper[k]), Number(math.NaN())}
 		if p.Basis == proficiency.ByObservation {
-			pt.Practising = Number(g.practising(float64(k + 1)))
+			pt.Practising = Number(g.Practising(float64(k + 1)))
 		}
 		out = append(out, pt)
 	}
@@ -407,7 +407,7 @@ func (g scheduled) points(p proficiency.Progress) []ProgressPoint {
 
 // practising counts the trainees seen beyond attempt n, or up to it at the end,
 // who have not met the rule before it.
-func (g scheduled) practising(n float64) int {
+func (g scheduled) Practising(n float64) int {
 	k := 0
 	for _, o := range g.obs {
 		if o.Time >= n {
@@ -419,20 +419,20 @@ func (g scheduled) practising(n float64) int {
 
 // remark warns where a share cannot be estimated, and where the two bases do not
 // agree.
-func (d *Schedule) remark(g scheduled, shares []float64) {
+func (d *Schedule) Remark(g scheduled, shares []float64) {
 	for _, p := range g.bases() {
 		if largest := p.Quota(0.5).Largest; largest < shares[len(shares)-1] {
-			d.warn("share-cannot-be-estimated", fmt.Sprintf("%s, %s: the largest share with a quota is %s, for that many have met the rule by attempt %d, the last one %s; for a larger share it cannot be estimated",
-				groupName(g.arm), basisName(p.Basis), percentTenths(largest), len(p.Share), map[bool]string{true: "seen", false: "looked ahead to"}[p.Basis == proficiency.ByObservation]))
+			d.Warn("share-cannot-be-estimated", fmt.Sprintf("%s, %s: the largest share with a quota is %s, for that many have met the rule by attempt %d, the last one %s; for a larger share it cannot be estimated",
+				GroupName(g.Arm), basisName(p.Basis), percentTenths(largest), len(p.Share), map[bool]string{true: "seen", false: "looked ahead to"}[p.Basis == proficiency.ByObservation]))
 		}
 	}
-	if g.next == nil {
+	if g.Next == nil {
 		return
 	}
 	for _, s := range shares {
-		seen, next := g.seen.Quota(s), g.next.Quota(s)
+		seen, next := g.Seen.Quota(s), g.Next.Quota(s)
 		if !math.IsInf(seen.Attempts, 1) && (next.Attempts < seen.Lower || next.Attempts > seen.Upper) {
-			d.warn("bases-differ", fmt.Sprintf("%s: for a share of %s the cohort's curve says %s attempts, outside the interval of what was observed; trust the observed number and look at the curves", groupName(g.arm), percentTenths(s), attemptsText(next.Attempts, float64(len(g.next.Share)))))
+			d.Warn("bases-differ", fmt.Sprintf("%s: for a share of %s the cohort's curve says %s attempts, outside the interval of what was observed; trust the observed number and look at the curves", GroupName(g.Arm), percentTenths(s), attemptsText(next.Attempts, float64(len(g.Next.Share)))))
 		}
 	}
 }
@@ -440,19 +440,19 @@ func (d *Schedule) remark(g scheduled, shares []float64) {
 // plan schedules what the target takes as observed, or by the cohort's curve where
 // that cannot be estimated, or the attempts given.
 func (d *Schedule) plan(g scheduled) {
-	o, chosen := d.options, g.seen.Basis
+	o, chosen := d.options, g.Seen.Basis
 	attempts := float64(o.Attempts)
 	if o.Attempts == 0 {
-		attempts = g.seen.Quota(o.Target).Attempts
-		if math.IsInf(attempts, 1) && g.next != nil {
-			attempts, chosen = g.next.Quota(o.Target).Attempts, g.next.Basis
+		attempts = g.Seen.Quota(o.Target).Attempts
+		if math.IsInf(attempts, 1) && g.Next != nil {
+			attempts, chosen = g.Next.Quota(o.Target).Attempts, g.Next.Basis
 		}
 		if math.IsInf(attempts, 1) {
-			d.warn("no-plan", fmt.Sprintf("%s: no number of attempts can be said to be enough for %s, so nothing is scheduled; give --attempts to see what a number brings", groupName(g.arm), percentTenths(o.Target)))
+			d.Warn("no-plan", fmt.Sprintf("%s: no number of attempts can be said to be enough for %s, so nothing is scheduled; give --attempts to see what a number brings", GroupName(g.Arm), percentTenths(o.Target)))
 			return
 		}
-	} else if g.next != nil && math.IsNaN(g.seen.At(o.Attempts)) {
-		chosen = g.next.Basis
+	} else if g.Next != nil && math.IsNaN(g.Seen.At(o.Attempts)) {
+		chosen = g.Next.Basis
 	}
 	for _, p := range g.bases() {
 		plan := d.planOn(g, p, int(attempts))
@@ -460,7 +460,7 @@ func (d *Schedule) plan(g scheduled) {
 		d.Plans = append(d.Plans, plan)
 	}
 	if o.Fewer >= int(attempts) {
-		d.warn("none-left", fmt.Sprintf("%s: %d attempts are scheduled, so %d fewer leave none, and nothing is said of fewer", groupName(g.arm), int(attempts), o.Fewer))
+		d.Warn("none-left", fmt.Sprintf("%s: %d attempts are scheduled, so %d fewer leave none, and nothing is said of fewer", GroupName(g.Arm), int(attempts), o.Fewer))
 	}
 }
 
@@ -468,7 +468,7 @@ func (d *Schedule) planOn(g scheduled, p proficiency.Progress, attempts int) Pla
 	o, costs := d.options, costsOf(d.options.Costs)
 	out := p.Outlay(costs, attempts, o.Trainees)
 	plan := Plan{
-		Arm: g.arm, Basis: p.Basis, Attempts: attempts, Trainees: o.Trainees, Met: limitsOf(out.Met), Used: limitsOf(out.Used),
+		Arm: g.Arm, Basis: p.Basis, Attempts: attempts, Trainees: o.Trainees, Met: limitsOf(out.Met), Used: limitsOf(out.Used),
 		Stopping: d.spentOf(out.Stopping), Everybody: d.spentOf(out.Everybody), MoreForHalf: Number(out.MoreForHalf), NeverMet: Number(out.NeverMet), End: len(p.Share),
 	}
 	if o.Attempts == 0 {

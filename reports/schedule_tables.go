@@ -10,7 +10,7 @@ import (
 )
 
 // groupName is a group of trainees in words.
-func groupName(arm string) string {
+func GroupName(arm string) string {
 	if arm == "" {
 		return "all trainees"
 	}
@@ -55,15 +55,15 @@ func limitCell(v float64) string {
 // amount shows hours and costs: whole from 100 on.
 func amount(v float64) string {
 	if math.Abs(v) >= 100 {
-		return significant(v, int(math.Floor(math.Log10(math.Abs(v))))+1)
+		return Significant(v, int(math.Floor(math.Log10(math.Abs(v))))+1)
 	}
-	return significant(v, 3)
+	return Significant(v, 3)
 }
 
 // Tables lists the quotas, the statements about nearly all trainees, and the
 // schedule with its costs and what fewer attempts change.
 func (d *Schedule) Tables() []Table {
-	out := []Table{d.quotaTable(), d.statementTable()}
+	out := []Table{d.QuotaTable(), d.StatementTable()}
 	if len(d.Plans) > 0 {
 		out = append(out, d.planTable())
 		if d.Costs != nil {
@@ -81,7 +81,7 @@ func (d *Schedule) ruleText() string {
 	return fmt.Sprintf("the rule %q", d.Rule)
 }
 
-func (d *Schedule) quotaTable() Table {
+func (d *Schedule) QuotaTable() Table {
 	from := fmt.Sprintf("%g %% from", 100*d.Level)
 	t := Table{Name: "quota", Title: fmt.Sprintf("Attempts by which a share of trainees has met %s", d.ruleText()), Columns: []Column{
 		{Key: "arm", Head: "trainees"}, {Key: "share", Head: "share", Show: percentTenths},
@@ -99,7 +99,7 @@ func (d *Schedule) quotaTable() Table {
 		if r.Basis != proficiency.ByObservation {
 			continue
 		}
-		row := []any{armName(r.Arm), r.Share, float64(r.Attempts), float64(r.Lower), float64(r.Upper), r.Status, float64(r.Largest)}
+		row := []any{ArmName(r.Arm), r.Share, float64(r.Attempts), float64(r.Lower), float64(r.Upper), r.Status, float64(r.Largest)}
 		if c, ok := curve[fmt.Sprint(r.Arm, "\x00", r.Share)]; ok {
 			row = append(row, float64(c.Attempts), float64(c.Lower), float64(c.Upper), c.Status, float64(c.Largest))
 		} else {
@@ -108,20 +108,20 @@ func (d *Schedule) quotaTable() Table {
 		t.Rows = append(t.Rows, row)
 	}
 	if len(curve) == 0 {
-		t.hide("cohort_attempts", "cohort_lower", "cohort_upper")
+		t.Hide("cohort_attempts", "cohort_lower", "cohort_upper")
 	}
-	for _, a := range d.answers() {
+	for _, a := range d.Answers() {
 		t.Notes = append(t.Notes, strings.Join(strings.Fields(a.Lead+" "+a.Plan+" "+a.Fewer+" "+a.Rest), " "))
 	}
-	t.Notes = append(append(t.Notes, d.quotaNotes()...), Caution)
+	t.Notes = append(append(t.Notes, d.QuotaNotes()...), Caution)
 	return t
 }
 
 // quotaNotes say what the numbers are, and which share is the largest that can be
 // estimated.
-func (d *Schedule) quotaNotes() []string {
+func (d *Schedule) QuotaNotes() []string {
 	out := []string{"Definition " + d.Definition + ": attempts until the rule is first met. As observed: the product-limit estimate of all trainees of the group; those who never met the rule count up to their last attempt. Limits by the beta product at half steps between attempts, which hold what they claim; those of the arms' medians elsewhere are log-log limits."}
-	if d.parts[0].next != nil {
+	if d.Parts[0].Next != nil {
 		out = append(out, "By the cohort's curve: new trainees of the population that the fitted curves show, the rule answered exactly for each, error limits and hard fails included; limits from the uncertainty of that population.")
 	}
 	return append(out, d.largestNotes()...)
@@ -130,9 +130,9 @@ func (d *Schedule) quotaNotes() []string {
 // largestNotes say which share is the largest that can be estimated as observed.
 func (d *Schedule) largestNotes() []string {
 	var out []string
-	for _, g := range d.parts {
-		if q := g.seen.Quota(1); math.IsInf(q.Attempts, 1) {
-			out = append(out, fmt.Sprintf("%s: %d of %d met the rule; the largest share that can be estimated as observed is %s.", capital(groupName(g.arm)), metOf(g), len(g.obs), percentTenths(q.Largest)))
+	for _, g := range d.Parts {
+		if q := g.Seen.Quota(1); math.IsInf(q.Attempts, 1) {
+			out = append(out, fmt.Sprintf("%s: %d of %d met the rule; the largest share that can be estimated as observed is %s.", Capital(GroupName(g.Arm)), metOf(g), len(g.obs), percentTenths(q.Largest)))
 		}
 	}
 	return out
@@ -148,7 +148,7 @@ func metOf(g scheduled) int {
 	return k
 }
 
-func (d *Schedule) statementTable() Table {
+func (d *Schedule) StatementTable() Table {
 	t := Table{Name: "quota-statement", Title: fmt.Sprintf("With %g %% confidence, at least %s of such trainees have met the rule by attempt", 100*toleranceWith, percentTenths(toleranceFor)), Columns: []Column{
 		{Key: "arm", Head: "trainees"}, {Key: "basis"}, {Key: "basis_words", Head: "basis"}, {Key: "attempts", Head: "attempt", Show: func(v float64) string {
 			if math.IsInf(v, 1) {
@@ -159,7 +159,7 @@ func (d *Schedule) statementTable() Table {
 		{Key: "claimed_share", Head: "share that can be stated", Show: percentTenths}, {Key: "status"}, {Key: "trainees_needed"},
 	}}
 	for _, s := range d.Statements {
-		t.Rows = append(t.Rows, []any{armName(s.Arm), s.Basis, basisName(s.Basis), float64(s.Attempts), float64(s.Claimed), s.Status, s.TraineesNeeded})
+		t.Rows = append(t.Rows, []any{ArmName(s.Arm), s.Basis, basisName(s.Basis), float64(s.Attempts), float64(s.Claimed), s.Status, s.TraineesNeeded})
 	}
 	t.Notes = []string{fmt.Sprintf("As observed this needs at least %d trainees, all of whom meet the rule, whatever the distribution (order statistics; with censoring the beta product in place of the binomial). Where it cannot be said, the share that can be stated is the largest for any attempt seen.", d.Statements[0].TraineesNeeded)}
 	return t
@@ -180,7 +180,7 @@ func (d *Schedule) planTable() Table {
 	}}
 	for _, p := range d.Plans {
 		t.Rows = append(t.Rows, []any{
-			armName(p.Arm), p.Basis, basisName(p.Basis), p.Attempts, p.Trainees, float64(p.Met.Estimate), float64(p.Met.Lower), float64(p.Met.Upper),
+			ArmName(p.Arm), p.Basis, basisName(p.Basis), p.Attempts, p.Trainees, float64(p.Met.Estimate), float64(p.Met.Lower), float64(p.Met.Upper),
 			float64(p.Used.Estimate), float64(p.Used.Lower), float64(p.Used.Upper), float64(p.Trainees) * (1 - float64(p.Met.Estimate)), float64(p.MoreForHalf), float64(p.NeverMet), p.End,
 		})
 	}
@@ -215,7 +215,7 @@ func (d *Schedule) costTable() Table {
 		}{{"stops at the rule", p.Stopping}, {"all attempts", p.Everybody}} {
 			s := way.Spent
 			t.Rows = append(t.Rows, []any{
-				armName(p.Arm), p.Basis, basisName(p.Basis), way.name, float64(s.LabHours.Estimate), float64(s.ExaminerHours.Estimate), float64(s.Consumables.Estimate),
+				ArmName(p.Arm), p.Basis, basisName(p.Basis), way.name, float64(s.LabHours.Estimate), float64(s.ExaminerHours.Estimate), float64(s.Consumables.Estimate),
 				float64(s.Cost.Estimate), float64(s.Cost.Lower), float64(s.Cost.Upper), float64(s.PerMet.Estimate), float64(s.PerMet.Lower), float64(s.PerMet.Upper),
 			})
 		}
@@ -244,12 +244,12 @@ func (d *Schedule) fewerTable() Table {
 			continue
 		}
 		t.Rows = append(t.Rows, []any{
-			armName(p.Arm), p.Basis, basisName(p.Basis), f.Attempts, float64(f.FewerMet.Estimate), float64(f.FewerMet.Lower), float64(f.FewerMet.Upper),
+			ArmName(p.Arm), p.Basis, basisName(p.Basis), f.Attempts, float64(f.FewerMet.Estimate), float64(f.FewerMet.Lower), float64(f.FewerMet.Upper),
 			float64(f.NotMet.Estimate), float64(f.NotMet.Lower), float64(f.NotMet.Upper), float64(f.Saved.Estimate), float64(f.Saved.Lower), float64(f.Saved.Upper), float64(f.SavedByEverybody),
 		})
 	}
 	if d.Costs == nil {
-		t.hide("saved", "saved_lower", "saved_upper", "saved_everybody")
+		t.Hide("saved", "saved_lower", "saved_upper", "saved_everybody")
 		t.Notes = append(t.Notes, "No costs are stated, so nothing is said about money: give them in the study file (costs) or by flags such as --lab-minutes and --lab-hour-price.")
 	} else {
 		t.Notes = append(t.Notes, "Saves: in "+d.Costs.Unit+", when practice stops at the rule; if all are made, when everybody makes all attempts.")
@@ -260,14 +260,14 @@ func (d *Schedule) fewerTable() Table {
 // An answer says of one group what to schedule and what it costs, what fewer attempts
 // would change, and what becomes of those who are not there. Fewer is blank where
 // none would be left.
-type answer struct{ Lead, Plan, Fewer, Rest string }
+type Answer struct{ Lead, Plan, Fewer, Rest string }
 
 // answers are those of the groups with a plan.
-func (d *Schedule) answers() []answer {
-	var out []answer
+func (d *Schedule) Answers() []Answer {
+	var out []Answer
 	for _, p := range d.Plans {
 		if p.main {
-			out = append(out, answer{p.lead(), p.metLine() + d.costLine(p), d.fewerLine(p), p.restLine()})
+			out = append(out, Answer{p.lead(), p.metLine() + d.costLine(p), d.fewerLine(p), p.restLine()})
 		}
 	}
 	return out
@@ -276,9 +276,9 @@ func (d *Schedule) answers() []answer {
 // lead is the answer in a few words.
 func (p Plan) lead() string {
 	if p.Target == 0 {
-		return fmt.Sprintf("%s, %d attempts scheduled.", capital(groupName(p.Arm)), p.Attempts)
+		return fmt.Sprintf("%s, %d attempts scheduled.", Capital(GroupName(p.Arm)), p.Attempts)
 	}
-	return fmt.Sprintf("%s: schedule %d attempts for %s.", capital(groupName(p.Arm)), p.Attempts, percentTenths(p.Target))
+	return fmt.Sprintf("%s: schedule %d attempts for %s.", Capital(GroupName(p.Arm)), p.Attempts, percentTenths(p.Target))
 }
 
 func (p Plan) metLine() string {

@@ -124,11 +124,11 @@ type Standard struct {
 	Expected       *ExpectedErrors    `json:"expected_errors,omitempty"`
 	StudyBlock     string             `json:"study_block,omitempty"` // for the study file
 
-	in       *Input           `json:"-"`
-	question StandardQuestion `json:"-"`
-	unit     string           `json:"-"`
-	data     StandardData     `json:"-"`
-	kept     []bool           `json:"-"` // of the experts
+	In       *Input           `json:"-"`
+	Question StandardQuestion `json:"-"`
+	Unit     string           `json:"-"`
+	Data     StandardData     `json:"-"`
+	Kept     []bool           `json:"-"` // of the experts
 }
 
 // An ExpertGroup is who the standard came from.
@@ -193,7 +193,7 @@ type RatingLine struct {
 	GroupMean      Number  `json:"group_mean"`
 	GroupMedian    Number  `json:"group_median"`
 
-	bandAt func(rating float64) float64 `json:"-"` // half of the line's interval
+	BandAt func(rating float64) float64 `json:"-"` // half of the line's interval
 }
 
 // A JudgePanel is one round of judgements summed up.
@@ -288,7 +288,7 @@ type InForce struct {
 // folder the trainees and the standard in force.
 func SetStandard(ctx context.Context, in *Input, q StandardQuestion, data StandardData) (*Standard, error) {
 	nan := Number(math.NaN())
-	d := &Standard{Header: newHeader("standard", in), Method: q.Method, FalsePass: nan, FalseFail: nan, Better: "higher", in: in, question: q, unit: in.Task.Unit, data: data}
+	d := &Standard{Header: newHeader("standard", in), Method: q.Method, FalsePass: nan, FalseFail: nan, Better: "higher", In: in, Question: q, Unit: in.Task.Unit, Data: data}
 	if q.Lower {
 		d.Better = "lower"
 	}
@@ -316,13 +316,13 @@ func SetStandard(ctx context.Context, in *Input, q StandardQuestion, data Standa
 	d.Estimate, d.SE, d.Lower, d.Upper = Number(e.Value), Number(e.SE), Number(e.Lower), Number(e.Upper)
 	d.Level, d.IntervalMethod, d.N = e.Level, e.Interval, Number(e.N)
 	for _, w := range e.Warnings {
-		d.warn(w.Code, w.Text)
+		d.Warn(w.Code, w.Text)
 	}
 	if math.IsNaN(float64(d.FalsePass)) {
-		d.warn("no-error-rates", "false passes and fails are known only where trainees judged competent and not yet competent are compared (contrasting-groups)")
+		d.Warn("no-error-rates", "false passes and fails are known only where trainees judged competent and not yet competent are compared (contrasting-groups)")
 	}
 	if q.Method == ContrastingGroups && q.Crossing == standard.Youden {
-		d.warn("no-standard-error", "the observed value that parts the groups best has an interval but no standard error")
+		d.Warn("no-standard-error", "the observed value that parts the groups best has an interval but no standard error")
 	}
 	if err := d.decide(data.Computed); err != nil {
 		return nil, err
@@ -355,28 +355,28 @@ func (d *Standard) status(in *Input, e standard.Estimate, data StandardData) {
 		return
 	}
 	if len(data.Trainees) > 0 {
-		c := standard.StatusChange(data.Trainees, e, d.question.Lower)
+		c := standard.StatusChange(data.Trainees, e, d.Question.Lower)
 		d.StatusChange = &StatusChange{"the trainee's value meets the standard", c.N, c.Pass, c.PassLower, c.PassUpper, c.Differ}
 		return
 	}
 	if len(in.Trainees) == 0 {
 		return
 	}
-	at, low, high := in.metAt(e.Value), in.metAt(e.Lower), in.metAt(e.Upper)
+	at, low, high := in.MetAt(e.Value), in.MetAt(e.Lower), in.MetAt(e.Upper)
 	s := &StatusChange{Definition: "the trainee's last attempt meets the standard", N: len(at)}
 	if in.Rule != nil {
 		s.Definition = fmt.Sprintf("the trainee has met the rule %q", in.Rule)
 	}
 	for i := range at {
-		s.Pass += one(at[i])
-		s.PassLower += one(low[i])
-		s.PassUpper += one(high[i])
-		s.Differ += one(low[i] != high[i])
+		s.Pass += One(at[i])
+		s.PassLower += One(low[i])
+		s.PassUpper += One(high[i])
+		s.Differ += One(low[i] != high[i])
 	}
 	d.StatusChange = s
 }
 
-func one(b bool) int {
+func One(b bool) int {
 	if b {
 		return 1
 	}
@@ -385,7 +385,7 @@ func one(b bool) int {
 
 // metAt is whether each trainee has met the rule, or without one passed the
 // last attempt, were the standard at this value.
-func (in *Input) metAt(level float64) []bool {
+func (in *Input) MetAt(level float64) []bool {
 	out := make([]bool, len(in.Study.Trainees))
 	for i, t := range in.Study.Trainees {
 		passes := t.Passes(in.Question.Standard.At(level))
@@ -403,8 +403,8 @@ func (in *Input) metAt(level float64) []bool {
 // of a sum of items by Cronbach's alpha, of a mean of raters by the intraclass
 // correlation for absolute agreement of their mean. 0 where it is not known.
 func (d *Standard) reliability(data StandardData) (value float64, source string, err error) {
-	if d.question.Reliability > 0 {
-		return d.question.Reliability, "stated", nil
+	if d.Question.Reliability > 0 {
+		return d.Question.Reliability, "stated", nil
 	}
 	if len(data.Parts) == 0 {
 		return 0, "", nil
@@ -417,7 +417,7 @@ func (d *Standard) reliability(data StandardData) (value float64, source string,
 		source = fmt.Sprintf("icc(a,k) of %d raters", len(data.Parts[0]))
 	}
 	if !(c.Estimate > 0 && c.Estimate < 1) {
-		return 0, "", fmt.Errorf("the reliability of the trainees' scores (%s) is %s, so the accuracy of pass and fail cannot be given: %s", source, significant(c.Estimate, 3), c.Note)
+		return 0, "", fmt.Errorf("the reliability of the trainees' scores (%s) is %s, so the accuracy of pass and fail cannot be given: %s", source, Significant(c.Estimate, 3), c.Note)
 	}
 	return c.Estimate, source, nil
 }
@@ -425,10 +425,10 @@ func (d *Standard) reliability(data StandardData) (value float64, source string,
 // classify adds how far pass and fail can be relied on, where a reliability is
 // known.
 func (d *Standard) classify(data StandardData, e standard.Estimate) error {
-	q := d.question
+	q := d.Question
 	reliability, source, err := d.reliability(data)
 	if err != nil {
-		d.warn("no-reliability", err.Error())
+		d.Warn("no-reliability", err.Error())
 		return nil
 	}
 	if reliability == 0 {
@@ -455,7 +455,7 @@ func (d *Standard) classify(data StandardData, e standard.Estimate) error {
 		return err
 	}
 	for _, w := range c.Warnings {
-		d.warn(w.Code, w.Text)
+		d.Warn(w.Code, w.Text)
 	}
 	trueLow, trueHigh := low+c.TrueScores.Lower*(high-low), low+c.TrueScores.Upper*(high-low)
 	if q.Lower {

@@ -17,7 +17,7 @@ type StandardDecision struct {
 
 // decide makes the block for the study file. The file itself is never changed.
 func (d *Standard) decide(c *practice.Computed) error {
-	decision := d.question.Decision
+	decision := d.Question.Decision
 	if !decision.Wanted {
 		return nil
 	}
@@ -43,7 +43,7 @@ func (d *Standard) decide(c *practice.Computed) error {
 		s.FalsePass, s.FalseFail = &pass, &fail
 	}
 	if s.DecidedBy == "" || s.DecidedOn == "" || s.Data == "" {
-		d.warn("decision-incomplete", "the block for the study file leaves blank who decided, when, or on which data (--decided-by, --decided-on, --data)")
+		d.Warn("decision-incomplete", "the block for the study file leaves blank who decided, when, or on which data (--decided-by, --decided-on, --data)")
 	}
 	var err error
 	d.StudyBlock, err = datasets.Block(s)

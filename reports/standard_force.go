@@ -39,7 +39,7 @@ func (d *Standard) expect(in *Input, data StandardData) {
 	for _, v := range data.Experts {
 		if !math.IsNaN(v) {
 			x.Experts++
-			x.ExpertsFail += one(!standard.Passes(v, value, in.Task.LowerIsBetter()))
+			x.ExpertsFail += One(!standard.Passes(v, value, in.Task.LowerIsBetter()))
 		}
 	}
 	at := in.Question.Standard.At(value)
@@ -47,7 +47,7 @@ func (d *Standard) expect(in *Input, data StandardData) {
 		for k, a := range t.Counted() {
 			if k >= data.SkipRuns {
 				x.Runs++
-				x.RunsFail += one(!a.Passes(at))
+				x.RunsFail += One(!a.Passes(at))
 			}
 		}
 	}
@@ -55,7 +55,7 @@ func (d *Standard) expect(in *Input, data StandardData) {
 		for _, a := range t.Counted() {
 			if a.Number == 1 {
 				x.FirstAttempts++
-				x.FirstPass += one(a.Passes(at))
+				x.FirstPass += One(a.Passes(at))
 			}
 		}
 	}
@@ -63,15 +63,15 @@ func (d *Standard) expect(in *Input, data StandardData) {
 }
 
 // sentences say it.
-func (x ExpectedErrors) sentences() []string {
+func (x ExpectedErrors) Sentences() []string {
 	var out []string
 	if x.Experts > 0 {
 		out = append(out, fmt.Sprintf("False fails to expect: at %s, %d of %d experts miss it by their own value, and %d of their %d single runs (%s) do not pass.",
-			significant(float64(x.Standard), 4), x.ExpertsFail, x.Experts, x.RunsFail, x.Runs, percent(float64(x.RunsFail)/float64(x.Runs))))
+			Significant(float64(x.Standard), 4), x.ExpertsFail, x.Experts, x.RunsFail, x.Runs, Percent(float64(x.RunsFail)/float64(x.Runs))))
 	}
 	if x.FirstAttempts > 0 {
 		out = append(out, fmt.Sprintf("False passes to expect: at %s, %d of %d trainees (%s) pass with their very first attempt.",
-			significant(float64(x.Standard), 4), x.FirstPass, x.FirstAttempts, percent(float64(x.FirstPass)/float64(x.FirstAttempts))))
+			Significant(float64(x.Standard), 4), x.FirstPass, x.FirstAttempts, Percent(float64(x.FirstPass)/float64(x.FirstAttempts))))
 	}
 	return out
 }
@@ -111,7 +111,7 @@ func decidedStandard(in *Input, s practice.Decision) *Standard {
 	nan := Number(math.NaN())
 	d := &Standard{
 		Header: newHeader("standard", in), Method: AsDecided, Estimate: Number(s.Value), SE: nan, N: nan, Level: s.Level, Definition: s.Method, FalsePass: nan, FalseFail: nan,
-		Better: in.Task.Better, question: StandardQuestion{Lower: in.Task.LowerIsBetter()}, unit: in.Task.Unit, InForce: inForce(&s),
+		Better: in.Task.Better, Question: StandardQuestion{Lower: in.Task.LowerIsBetter()}, Unit: in.Task.Unit, InForce: inForce(&s),
 	}
 	if d.Level == 0 {
 		d.Level = 0.95
@@ -124,9 +124,9 @@ func decidedStandard(in *Input, s practice.Decision) *Standard {
 	}
 	d.Lower, d.Upper = d.InForce.Lower, d.InForce.Upper
 	if math.IsNaN(float64(d.Lower)) {
-		d.warn("standard-without-interval", "the study file does not say how sure the standard is (interval:), so it is not known how many trainees depend on it")
+		d.Warn("standard-without-interval", "the study file does not say how sure the standard is (interval:), so it is not known how many trainees depend on it")
 	}
-	d.warn("no-standard-error", "a standard that is not computed from the study's experts has no standard error")
+	d.Warn("no-standard-error", "a standard that is not computed from the study's experts has no standard error")
 	d.status(in, standard.Estimate{Value: s.Value, Lower: float64(d.Lower), Upper: float64(d.Upper)}, StandardData{})
 	d.expect(in, StandardData{})
 	return d

@@ -12,13 +12,13 @@ import (
 // experts answers from a group of experts, and beside it the other ways of
 // summing up the same group.
 func (d *Standard) experts(ctx context.Context, in *Input, data StandardData) (standard.Estimate, error) {
-	q := d.question
+	q := d.Question
 	rule := standard.ExpertRule{Lower: q.Lower, SDs: q.SDs, Drop: q.Drop, Log: q.Log, Level: in.Options.Level}
 	e, err := d.oneExpertRule(ctx, in, q.Method, rule, data.Experts)
 	if err != nil {
 		return e.Estimate, err
 	}
-	d.kept = e.Kept
+	d.Kept = e.Kept
 	kept := 0.0
 	known := 0.0
 	for _, v := range data.Experts {
@@ -61,7 +61,7 @@ func (d *Standard) experts(ctx context.Context, in *Input, data StandardData) (s
 		})
 	}
 	if math.IsNaN(e.SE) {
-		d.warn("no-standard-error", "one expert gives no standard error")
+		d.Warn("no-standard-error", "one expert gives no standard error")
 	}
 	return e.Estimate, nil
 }
@@ -69,9 +69,9 @@ func (d *Standard) experts(ctx context.Context, in *Input, data StandardData) (s
 func (d *Standard) oneExpertRule(ctx context.Context, in *Input, method string, rule standard.ExpertRule, values []float64) (standard.Expert, error) {
 	switch method {
 	case ExpertMedian:
-		return standard.ExpertMedian(ctx, values, rule, in.plan())
+		return standard.ExpertMedian(ctx, values, rule, in.Plan())
 	case ExpertPercentile:
-		return standard.ExpertPercentile(values, d.question.Share, rule)
+		return standard.ExpertPercentile(values, d.Question.Share, rule)
 	}
 	return standard.ExpertMean(values, rule)
 }
@@ -84,7 +84,7 @@ func (d *Standard) expertText(method string, rule standard.ExpertRule) string {
 	}
 	switch {
 	case method == ExpertPercentile:
-		return fmt.Sprintf("percentile %g of experts", 100*d.question.Share)
+		return fmt.Sprintf("percentile %g of experts", 100*d.Question.Share)
 	case method == ExpertMedian && rule.SDs > 0:
 		return fmt.Sprintf("median of experts %s %s", side, sdText(rule.SDs, "scaled MAD"))
 	case method == ExpertMedian:
@@ -100,8 +100,8 @@ func (d *Standard) expertText(method string, rule standard.ExpertRule) string {
 }
 
 func (d *Standard) contrast(ctx context.Context, in *Input, data StandardData) (standard.Estimate, error) {
-	q := d.question
-	c, err := standard.ContrastingGroups(ctx, data.Trainees, data.Competent, standard.GroupRule{Lower: q.Lower, Crossing: q.Crossing, Level: in.Options.Level}, in.plan())
+	q := d.Question
+	c, err := standard.ContrastingGroups(ctx, data.Trainees, data.Competent, standard.GroupRule{Lower: q.Lower, Crossing: q.Crossing, Level: in.Options.Level}, in.Plan())
 	if err != nil {
 		return c.Estimate, err
 	}
@@ -136,7 +136,7 @@ func (d *Standard) contrast(ctx context.Context, in *Input, data StandardData) (
 }
 
 func (d *Standard) borderline(ctx context.Context, in *Input, data StandardData) (standard.Estimate, error) {
-	q := d.question
+	q := d.Question
 	if math.IsNaN(q.Borderline) {
 		return standard.Estimate{}, errors.New("which rating is borderline? give --borderline X")
 	}
@@ -157,13 +157,13 @@ func (d *Standard) borderline(ctx context.Context, in *Input, data StandardData)
 		}
 		return g.Estimate, groupErr
 	}
-	l, err := standard.BorderlineRegression(ctx, data.Trainees, data.Ratings, q.Borderline, in.Options.Level, in.plan())
+	l, err := standard.BorderlineRegression(ctx, data.Trainees, data.Ratings, q.Borderline, in.Options.Level, in.Plan())
 	if err != nil {
 		return l.Estimate, err
 	}
 	d.Definition = fmt.Sprintf("regression of the value on the rating, at rating %g", q.Borderline)
 	line.Intercept, line.Slope, line.RSquared, line.ResidualSD = Number(l.Intercept), Number(l.Slope), Number(l.RSquared), Number(l.ResidualSD)
-	line.bandAt = l.HalfWidth
+	line.BandAt = l.HalfWidth
 	line.BootstrapSE, line.BootstrapLower, line.BootstrapUpper, line.Replicates = Number(l.BootstrapSE), Number(l.BootstrapLower), Number(l.BootstrapUpper), l.Replicates
 	return l.Estimate, nil
 }
@@ -208,8 +208,8 @@ func (d *Standard) angoff(in *Input, data StandardData) (standard.Estimate, erro
 }
 
 func (d *Standard) hofstee(ctx context.Context, in *Input, data StandardData) (standard.Estimate, error) {
-	q := d.question
-	c, err := standard.Hofstee(ctx, data.Trainees, data.Bounds, standard.HofsteeRule{Lower: q.Lower, Step: q.Step, Level: in.Options.Level}, in.plan())
+	q := d.Question
+	c, err := standard.Hofstee(ctx, data.Trainees, data.Bounds, standard.HofsteeRule{Lower: q.Lower, Step: q.Step, Level: in.Options.Level}, in.Plan())
 	if err != nil {
 		return c.Estimate, err
 	}

@@ -9,7 +9,7 @@ import (
 // Tables lists the standard, what it was made of, and whom it decides about.
 func (d *Standard) Tables() []Table {
 	out := []Table{d.mainTable()}
-	for _, t := range []*Table{d.alternativesTable(), d.groupsTable(), d.roundsTable(), d.panelsTable(), d.compromiseTable(), d.statusTable()} {
+	for _, t := range []*Table{d.AlternativesTable(), d.groupsTable(), d.roundsTable(), d.panelsTable(), d.compromiseTable(), d.statusTable()} {
 		if t != nil {
 			out = append(out, *t)
 		}
@@ -22,12 +22,12 @@ func (d *Standard) limitHeads() (string, string) { return fmt.Sprintf("%g %% fro
 func (d *Standard) mainTable() Table {
 	from, to := d.limitHeads()
 	title := "Standard: " + d.Definition
-	if d.unit != "" {
-		title += " (" + d.unit + ")"
+	if d.Unit != "" {
+		title += " (" + d.Unit + ")"
 	}
 	t := Table{Name: "standard", Title: title, Columns: []Column{
 		{Key: "method", Head: "method"}, {Key: "estimate", Head: "standard"}, {Key: "se", Head: "SE"}, {Key: "lower", Head: from}, {Key: "upper", Head: to},
-		{Key: "interval_method", Head: "interval by"}, {Key: "n", Head: "from", Show: whole}, {Key: "false_pass"}, {Key: "false_fail"},
+		{Key: "interval_method", Head: "interval by"}, {Key: "n", Head: "from", Show: Whole}, {Key: "false_pass"}, {Key: "false_fail"},
 	}, Rows: [][]any{{d.Method, float64(d.Estimate), float64(d.SE), float64(d.Lower), float64(d.Upper), d.IntervalMethod, float64(d.N), float64(d.FalsePass), float64(d.FalseFail)}}}
 	pass := "at or above"
 	if d.Better == "lower" {
@@ -35,30 +35,30 @@ func (d *Standard) mainTable() Table {
 	}
 	t.Notes = append(t.Notes, "A pass is a value "+pass+" the standard.")
 	if e := d.Experts; e != nil {
-		t.Notes = append(t.Notes, fmt.Sprintf("Experts: %d, mean %s, SD %s, median %s%s; %s of them meet this standard themselves.", e.N, significant(float64(e.Mean), 4), significant(float64(e.SD), 3), significant(float64(e.Median), 4), droppedText(e.Dropped), percent(float64(e.Meeting))))
+		t.Notes = append(t.Notes, fmt.Sprintf("Experts: %d, mean %s, SD %s, median %s%s; %s of them meet this standard themselves.", e.N, Significant(float64(e.Mean), 4), Significant(float64(e.SD), 3), Significant(float64(e.Median), 4), droppedText(e.Dropped), Percent(float64(e.Meeting))))
 		if e.Runs != "" {
 			t.Notes = append(t.Notes, "One value an expert: "+e.Runs+".")
 		}
 	}
 	if d.Observed != nil {
 		t.Notes = append(t.Notes, fmt.Sprintf("False passes (not yet competent who pass): observed %s, by the normal curves %s. False fails (competent who fail): observed %s, by the normal curves %s.",
-			onePlace(d.Observed.FalsePass), onePlace(d.Theoretical.FalsePass), onePlace(d.Observed.FalseFail), onePlace(d.Theoretical.FalseFail)))
+			OnePlace(d.Observed.FalsePass), OnePlace(d.Theoretical.FalsePass), OnePlace(d.Observed.FalseFail), OnePlace(d.Theoretical.FalseFail)))
 	}
 	if l := d.Line; l != nil && !math.IsNaN(float64(l.Slope)) {
-		t.Notes = append(t.Notes, fmt.Sprintf("Line: %s + %s × rating, R² %s, residual SD %s. Bootstrap of trainees: SE %s, %g %% from %s to %s.", significant(float64(l.Intercept), 4), significant(float64(l.Slope), 4),
-			significant(float64(l.RSquared), 3), significant(float64(l.ResidualSD), 3), significant(float64(l.BootstrapSE), 3), 100*d.Level, significant(float64(l.BootstrapLower), 4), significant(float64(l.BootstrapUpper), 4)))
+		t.Notes = append(t.Notes, fmt.Sprintf("Line: %s + %s × rating, R² %s, residual SD %s. Bootstrap of trainees: SE %s, %g %% from %s to %s.", Significant(float64(l.Intercept), 4), Significant(float64(l.Slope), 4),
+			Significant(float64(l.RSquared), 3), Significant(float64(l.ResidualSD), 3), Significant(float64(l.BootstrapSE), 3), 100*d.Level, Significant(float64(l.BootstrapLower), 4), Significant(float64(l.BootstrapUpper), 4)))
 	}
 	if l := d.Line; l != nil && l.GroupN > 0 {
-		t.Notes = append(t.Notes, fmt.Sprintf("Rated %g: %d trainees, mean %s, median %s.", l.Borderline, l.GroupN, significant(float64(l.GroupMean), 4), significant(float64(l.GroupMedian), 4)))
+		t.Notes = append(t.Notes, fmt.Sprintf("Rated %g: %d trainees, mean %s, median %s.", l.Borderline, l.GroupN, Significant(float64(l.GroupMean), 4), Significant(float64(l.GroupMedian), 4)))
 	}
 	if c := d.Classification; c != nil {
 		t.Notes = append(t.Notes, c.sentences()...)
 	}
 	if d.Expected != nil {
-		t.Notes = append(t.Notes, d.Expected.sentences()...)
+		t.Notes = append(t.Notes, d.Expected.Sentences()...)
 	}
 	if s := d.InForce; s != nil {
-		t.Notes = append(t.Notes, fmt.Sprintf("In force: %s (%s)%s.", significant(float64(s.Value), 4), s.Method, decidedText(*s)))
+		t.Notes = append(t.Notes, fmt.Sprintf("In force: %s (%s)%s.", Significant(float64(s.Value), 4), s.Method, decidedText(*s)))
 	}
 	t.Notes = append(t.Notes, "A standard is a decision of named people. Write into the study file who decided, when, and on which data.")
 	return t
@@ -66,14 +66,14 @@ func (d *Standard) mainTable() Table {
 
 // sentences say what a classification is worth.
 func (c ClassificationOut) sentences() []string {
-	shape := fmt.Sprintf("a beta distribution with four parameters, from %s to %s", significant(float64(c.TrueLowest), 3), significant(float64(c.TrueHighest), 3))
+	shape := fmt.Sprintf("a beta distribution with four parameters, from %s to %s", Significant(float64(c.TrueLowest), 3), Significant(float64(c.TrueHighest), 3))
 	if c.Parameters == 2 {
 		shape = "a beta distribution with two parameters, over the whole range of scores"
 	}
 	return []string{
 		fmt.Sprintf("One test each, reliability %s (%s), by Livingston and Lewis' method: %s of trainees get the result that their true score deserves; %s of all pass wrongly, %s fail wrongly. On a second test alike %s would get the same result, kappa %s.",
-			significant(c.Reliability, 3), c.Source, onePlace(c.Accuracy), onePlace(c.FalsePass), onePlace(c.FalseFail), onePlace(c.Consistency), significant(float64(c.Kappa), 3)),
-		fmt.Sprintf("True scores: %s; %s effective items, so that a trainee at the standard has a standard error of measurement of %s. Under this model %s pass, of the scores given %s.", shape, significant(float64(c.EffectiveItems), 3), significant(float64(c.Error), 3), onePlace(c.PassShare), onePlace(c.Passing)),
+			Significant(c.Reliability, 3), c.Source, OnePlace(c.Accuracy), OnePlace(c.FalsePass), OnePlace(c.FalseFail), OnePlace(c.Consistency), Significant(float64(c.Kappa), 3)),
+		fmt.Sprintf("True scores: %s; %s effective items, so that a trainee at the standard has a standard error of measurement of %s. Under this model %s pass, of the scores given %s.", shape, Significant(float64(c.EffectiveItems), 3), Significant(float64(c.Error), 3), OnePlace(c.PassShare), OnePlace(c.Passing)),
 	}
 }
 
@@ -98,7 +98,7 @@ func decidedText(s InForce) string {
 	return out
 }
 
-func onePlace(share Number) string {
+func OnePlace(share Number) string {
 	v := float64(share)
 	if math.IsNaN(v) {
 		return "–"
@@ -106,7 +106,7 @@ func onePlace(share Number) string {
 	return strconv.FormatFloat(100*v, 'f', 1, 64) + " %"
 }
 
-func (d *Standard) alternativesTable() *Table {
+func (d *Standard) AlternativesTable() *Table {
 	if len(d.Alternatives) == 0 {
 		return nil
 	}

@@ -225,10 +225,10 @@ func (d *UntilProficient) quantile(arm string, share float64, c survival.Curve) 
 	out := ArmQuantile{arm, share, Number(q.Estimate), Number(q.Lower), Number(q.Upper), Number(mid.Estimate), Estimated, Number(c.LargestShare())}
 	if math.IsInf(q.Estimate, 1) {
 		out.Status = CannotBeEstimated
-		d.warn("share-not-reached", fmt.Sprintf("arm %s: a share of %s has not met the rule within the attempts seen; the largest share that has is %s", armName(arm), percent(share), percent(c.LargestShare())))
+		d.Warn("share-not-reached", fmt.Sprintf("arm %s: a share of %s has not met the rule within the attempts seen; the largest share that has is %s", ArmName(arm), Percent(share), Percent(c.LargestShare())))
 	}
 	if !math.IsInf(q.Estimate, 1) && math.IsInf(q.Upper, 1) {
-		d.warn("limit-not-reached", fmt.Sprintf("arm %s: the upper limit of the attempts for %s is not reached within the attempts seen", armName(arm), percent(share)))
+		d.Warn("limit-not-reached", fmt.Sprintf("arm %s: the upper limit of the attempts for %s is not reached within the attempts seen", ArmName(arm), Percent(share)))
 	}
 	return out
 }
@@ -251,9 +251,9 @@ func (d *UntilProficient) coarse(ctx context.Context, in *Input, arms []string, 
 		}
 		c, err := survival.IntervalCensored(windows)
 		if err != nil {
-			return fmt.Errorf("arm %s: %w", armName(arm), err)
+			return fmt.Errorf("arm %s: %w", ArmName(arm), err)
 		}
-		iv, err := survival.QuantileInterval(ctx, windows, 0.5, d.Level, in.plan())
+		iv, err := survival.QuantileInterval(ctx, windows, 0.5, d.Level, in.Plan())
 		if err != nil {
 			return err
 		}
@@ -264,7 +264,7 @@ func (d *UntilProficient) coarse(ctx context.Context, in *Input, arms []string, 
 		}
 		d.Coarse = append(d.Coarse, a)
 	}
-	d.warn("assessments-every-few", "the rule was looked at every few attempts only: the curves and tests take it as met at the assessment, which is late by up to one interval; interval_censored does not")
+	d.Warn("assessments-every-few", "the rule was looked at every few attempts only: the curves and tests take it as met at the assessment, which is late by up to one interval; interval_censored does not")
 	return nil
 }
 
@@ -294,13 +294,13 @@ func (d *UntilProficient) compare(arms []string, groups [][]survival.Observation
 	}
 	add := func(model string, cs []survival.Coefficient, err error) {
 		if err != nil {
-			d.warn("no-hazard-model", model+": "+err.Error())
+			d.Warn("no-hazard-model", model+": "+err.Error())
 			return
 		}
 		for k, c := range cs {
 			d.Hazards = append(d.Hazards, HazardRatio{model, arms[k+1], arms[0], Number(c.Ratio), Number(math.Exp(c.Lower)), Number(math.Exp(c.Upper)), Number(c.P)})
 			if math.IsInf(c.Estimate, 0) {
-				d.warn("no-finite-effect", fmt.Sprintf("%s: arm %s and arm %s do not overlap, so their hazard ratio has no finite estimate", model, armName(arms[k+1]), armName(arms[0])))
+				d.Warn("no-finite-effect", fmt.Sprintf("%s: arm %s and arm %s do not overlap, so their hazard ratio has no finite estimate", model, ArmName(arms[k+1]), ArmName(arms[0])))
 			}
 		}
 	}
@@ -327,27 +327,27 @@ func (d *UntilProficient) Tables() []Table {
 		if math.IsInf(v, 1) {
 			return "not reached"
 		}
-		return significant(v, 3)
+		return Significant(v, 3)
 	}
 	from := fmt.Sprintf("%g %% from", 100*d.Level)
 	arms := Table{Name: "rule-met-by-arm", Title: "Attempts until the rule was met, by arm (nobody is dropped)", Columns: []Column{
 		{Key: "arm", Head: "arm"}, {Key: "n", Head: "trainees"}, {Key: "met", Head: "met"},
 		{Key: "median", Head: "median attempts", Show: attempts}, {Key: "median_lower", Head: from, Show: attempts}, {Key: "median_upper", Head: "to", Show: attempts},
-		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se"}, {Key: "restricted_mean_lower", Head: from}, {Key: "restricted_mean_upper", Head: "to"}, {Key: "tau", Head: "tau", Show: whole},
+		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se"}, {Key: "restricted_mean_lower", Head: from}, {Key: "restricted_mean_upper", Head: "to"}, {Key: "tau", Head: "tau", Show: Whole},
 	}}
 	for _, a := range d.Survival {
-		arms.Rows = append(arms.Rows, []any{armName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.RestrictedLower), float64(a.RestrictedUpper), float64(a.Tau)})
+		arms.Rows = append(arms.Rows, []any{ArmName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.RestrictedLower), float64(a.RestrictedUpper), float64(a.Tau)})
 	}
 	arms.Notes = []string{
 		"Definition rule-met, as observed. Product-limit estimate: those who have not met the rule count up to their last attempt. A median is the first attempt by which half have met it. Its limits by the " + d.Band + " band; those of the mean by a bootstrap of trainees.",
 		Caution,
 	}
 	shares := Table{Name: "shares", Title: "Attempts by which a share of trainees has met the rule", Columns: []Column{
-		{Key: "arm", Head: "arm"}, {Key: "share", Head: "share", Show: percent}, {Key: "attempts", Head: "attempts", Show: attempts}, {Key: "lower", Head: from, Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
+		{Key: "arm", Head: "arm"}, {Key: "share", Head: "share", Show: Percent}, {Key: "attempts", Head: "attempts", Show: attempts}, {Key: "lower", Head: from, Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
 		{Key: "midpoint"}, {Key: "status", Head: "status"},
 	}}
 	for _, q := range d.Quantiles {
-		shares.Rows = append(shares.Rows, []any{armName(q.Arm), q.Share, float64(q.Attempts), float64(q.Lower), float64(q.Upper), float64(q.Midpoint), q.Status})
+		shares.Rows = append(shares.Rows, []any{ArmName(q.Arm), q.Share, float64(q.Attempts), float64(q.Lower), float64(q.Upper), float64(q.Midpoint), q.Status})
 	}
 	out := []Table{arms, shares}
 	if len(d.Coarse) > 0 {
@@ -355,21 +355,21 @@ func (d *UntilProficient) Tables() []Table {
 			{Key: "arm", Head: "arm"}, {Key: "n", Head: "trainees"}, {Key: "median_after", Head: "after", Show: attempts}, {Key: "median_by", Head: "by", Show: attempts}, {Key: "lower", Head: from, Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
 		}}
 		for _, c := range d.Coarse {
-			t.Rows = append(t.Rows, []any{armName(c.Arm), c.N, float64(c.MedianAfter), float64(c.MedianBy), float64(c.Lower), float64(c.Upper)})
+			t.Rows = append(t.Rows, []any{ArmName(c.Arm), c.N, float64(c.MedianAfter), float64(c.MedianBy), float64(c.Lower), float64(c.Upper)})
 		}
 		out = append(out, t)
 	}
 	if len(d.Tests) > 0 {
-		t := Table{Name: "tests", Title: "Do the arms differ?", Columns: []Column{{Key: "test", Head: "test"}, {Key: "chi_square", Head: "chi-square"}, {Key: "df", Head: "df"}, {Key: "p", Head: "p", Show: pValue}}}
+		t := Table{Name: "tests", Title: "Do the arms differ?", Columns: []Column{{Key: "test", Head: "test"}, {Key: "chi_square", Head: "chi-square"}, {Key: "df", Head: "df"}, {Key: "p", Head: "p", Show: PValue}}}
 		for _, x := range d.Tests {
 			t.Rows = append(t.Rows, []any{x.Name, float64(x.ChiSquare), x.DF, float64(x.P)})
 		}
 		t.Notes = []string{"The log-rank test is the one to plan for; the others look at early or late differences and are chosen before seeing the data."}
 		h := Table{Name: "hazard-ratios", Title: "How much sooner, against the first arm (above 1: sooner)", Columns: []Column{
-			{Key: "model", Head: "model"}, {Key: "arm", Head: "arm"}, {Key: "reference", Head: "against"}, {Key: "ratio", Head: "ratio"}, {Key: "lower", Head: from}, {Key: "upper", Head: "to"}, {Key: "p", Head: "p", Show: pValue},
+			{Key: "model", Head: "model"}, {Key: "arm", Head: "arm"}, {Key: "reference", Head: "against"}, {Key: "ratio", Head: "ratio"}, {Key: "lower", Head: from}, {Key: "upper", Head: "to"}, {Key: "p", Head: "p", Show: PValue},
 		}}
 		for _, x := range d.Hazards {
-			h.Rows = append(h.Rows, []any{x.Model, armName(x.Arm), armName(x.Reference), float64(x.Ratio), float64(x.Lower), float64(x.Upper), float64(x.P)})
+			h.Rows = append(h.Rows, []any{x.Model, ArmName(x.Arm), ArmName(x.Reference), float64(x.Ratio), float64(x.Lower), float64(x.Upper), float64(x.P)})
 		}
 		out = append(out, t, h)
 	}

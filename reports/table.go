@@ -30,13 +30,13 @@ type Column struct {
 }
 
 // shown is a cell as people see it.
-func (c Column) shown(cell any) string {
+func (c Column) Shown(cell any) string {
 	switch v := cell.(type) {
 	case float64:
 		if c.Show != nil {
 			return c.Show(v)
 		}
-		return significant(v, 4)
+		return Significant(v, 4)
 	case string:
 		return v
 	}
@@ -44,7 +44,7 @@ func (c Column) shown(cell any) string {
 }
 
 // only keeps the rows whose cell in the column of that key is one of the words.
-func (t Table) only(key string, words ...string) Table {
+func (t Table) Only(key string, words ...string) Table {
 	j := slices.IndexFunc(t.Columns, func(c Column) bool { return c.Key == key })
 	out := t
 	out.Rows = nil
@@ -57,7 +57,7 @@ func (t Table) only(key string, words ...string) Table {
 }
 
 // numeric reports whether a column holds numbers, which align right.
-func (t Table) numeric(j int) bool {
+func (t Table) Numeric(j int) bool {
 	for _, r := range t.Rows {
 		switch r[j].(type) {
 		case float64, int:
@@ -69,7 +69,7 @@ func (t Table) numeric(j int) bool {
 }
 
 // visible lists the columns people see: those with a head.
-func (t Table) visible() []int {
+func (t Table) Visible() []int {
 	var out []int
 	for j, c := range t.Columns {
 		if c.Head != "" {
@@ -81,12 +81,12 @@ func (t Table) visible() []int {
 
 // WriteText writes an aligned table with its notes.
 func (t Table) WriteText(w io.Writer) error {
-	cols := t.visible()
+	cols := t.Visible()
 	width := make([]int, len(cols))
 	for k, j := range cols {
 		width[k] = utf8.RuneCountInString(t.Columns[j].Head)
 		for _, r := range t.Rows {
-			width[k] = max(width[k], utf8.RuneCountInString(t.Columns[j].shown(r[j])))
+			width[k] = max(width[k], utf8.RuneCountInString(t.Columns[j].Shown(r[j])))
 		}
 	}
 	var b strings.Builder
@@ -98,7 +98,7 @@ func (t Table) WriteText(w io.Writer) error {
 		for k, j := range cols {
 			s := cell(j)
 			pad := strings.Repeat(" ", width[k]-utf8.RuneCountInString(s))
-			if t.numeric(j) {
+			if t.Numeric(j) {
 				s = pad + s
 			} else {
 				s += pad
@@ -113,17 +113,17 @@ func (t Table) WriteText(w io.Writer) error {
 	}
 	line(func(j int) string { return t.Columns[j].Head })
 	for _, r := range t.Rows {
-		line(func(j int) string { return t.Columns[j].shown(r[j]) })
+		line(func(j int) string { return t.Columns[j].Shown(r[j]) })
 	}
 	for _, n := range t.Notes {
-		b.WriteString(wrap(n, 96))
+		b.WriteString(Wrap(n, 96))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
 // wrap breaks a note into lines of at most n runes, indented after the first.
-func wrap(s string, n int) string {
+func Wrap(s string, n int) string {
 	var b strings.Builder
 	at := 0
 	for i, word := range strings.Fields(s) {

@@ -14,6 +14,7 @@ import (
 	"golang.org/x/term"
 
 	"tyro/reports"
+	"tyro/reports/figure"
 )
 
 // show writes a document in the format asked for, to standard output or as
@@ -74,13 +75,11 @@ func (a app) save(d reports.Document, dir string) error {
 			return err
 		}
 	}
-	if attached, ok := d.(reports.Attached); ok {
-		more, err := attached.Files()
-		if err != nil {
-			return err
-		}
-		maps.Copy(files, more)
+	more, err := figure.Files(d)
+	if err != nil {
+		return err
 	}
+	maps.Copy(files, more)
 	return a.writeFiles(dir, files)
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tyro/reports"
+	"tyro/reports/page"
 )
 
 func newReport(a app) *cobra.Command {
@@ -44,7 +45,7 @@ folder given by --out (default: report, in the study's folder).`,
 
 // report runs everything and writes the files of the report.
 func (a app) report(cmd *cobra.Command, in *reports.Input, dir string) error {
-	r, err := reports.Run(cmd.Context(), in)
+	r, err := page.Run(cmd.Context(), in)
 	if err != nil {
 		return err
 	}

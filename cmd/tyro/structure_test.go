@@ -17,7 +17,6 @@ func TestImportDirections(t *testing.T) {
 	}{
 		{"tyro/models", []string{"tyro/analysis", "tyro/datasets", "tyro/reports", gota, plotting}},
 		{"tyro/analysis/practice", []string{"tyro/analysis/fit", "tyro/analysis/resample", "tyro/datasets", "tyro/reports"}},
-		{"tyro/datasets/...", []string{"tyro/analysis/fit", "tyro/analysis/resample", "tyro/analysis/study", "tyro/reports", plotting}},
 		{"tyro/analysis/...", []string{"tyro/datasets", "tyro/reports", "tyro/cmd", gota, plotting}},
 		{"tyro/reports/...", []string{"tyro/cmd"}},
 	} {

@@ -1,0 +1,290 @@
+package figure
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"regexp"
+	"strings"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tyro/reports"
+)
+
+// Files are the long tables as CSV and the figures as SVG.
+func FilesOfAgreement(d *reports.Agreement) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	for _, t := range d.Extra() {
+		var b strings.Builder
+		if err := t.WriteCSV(&b); err != nil {
+			return nil, err
+		}
+		files[t.Name+".csv"] = []byte(b.String())
+	}
+	figures, err := FiguresOfAgreement(d)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range figures {
+		files[f.Name+".svg"] = []byte(strings.Replace(f.SVG, "<svg ", `<svg font-family="Liberation Sans, Arial, Helvetica, sans-serif" `, 1))
+	}
+	return files, nil
+}
+
+// An AgreementFigure is a drawing of one item's results.
+type AgreementFigure struct{ Name, Title, SVG string }
+
+// Figures are, for each item that has them, the difference plot, the severities
+// and the decision table.
+func FiguresOfAgreement(d *reports.Agreement) ([]AgreementFigure, error) {
+	var out []AgreementFigure
+	for _, it := range d.Items {
+		for _, f := range []struct {
+			name, title string
+			draw        func(reports.ItemAgreement) (string, error)
+		}{
+			{"differences", "differences of two raters and limits of agreement", differencePlot},
+			{"severity", "severity of the raters", severityPlot},
+			{"decision-table", "absolute coefficient by numbers of raters and performances", decisionPlot},
+		} {
+			s, err := f.draw(it)
+			if err != nil {
+				return nil, err
+			}
+			if s != "" {
+				out = append(out, AgreementFigure{fmt.Sprintf("agreement-%s-%s", f.name, slug(it.Item)), it.Item + ": " + f.title, s})
+			}
+		}
+	}
+	return out, nil
+}
+
+var notInNames = regexp.MustCompile(`[^\p{L}\p{N}]+`)
+
+// slug makes a file name of an item's name.
+func slug(name string) string {
+	return strings.Trim(notInNames.ReplaceAllString(strings.ToLower(name), "-"), "-")
+}
+
+// differencePlot shows each subject's difference of two raters against their
+// mean, with mean difference, limits of agreement and the bands of their
+// intervals; "" without two raters.
+func differencePlot(it reports.ItemAgreement) (string, error) {
+	d := it.Points
+	if d == nil || d.N < 3 {
+		return "", nil
+	}
+	p := newPlot("", fmt.Sprintf("mean of %s and %s", it.Pair[0], it.Pair[1]), fmt.Sprintf("%s − %s", it.Pair[0], it.Pair[1]), 9)
+	var xy plotter.XYs
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, at := range d.Pairs {
+		xy = append(xy, plotter.XY{X: at[0], Y: at[1]})
+		lo, hi = math.Min(lo, at[0]), math.Max(hi, at[0])
+	}
+	pad := 0.06 * (hi - lo)
+	if pad == 0 {
+		pad = 1
+	}
+	lo, hi = lo-pad, hi+pad
+	bandOf := func(from, to float64, c color.Color) {
+		if !math.IsNaN(from) {
+			p.Add(band([]float64{lo, hi}, []float64{from, from}, []float64{to, to}, c))
+		}
+	}
+	rule := func(y float64, c color.Color, dashes ...vg.Length) {
+		p.Add(line(plotter.XYs{{X: lo, Y: y}, {X: hi, Y: y}}, c, 1.1, dashes...))
+	}
+	bandOf(d.Lower[1], d.Lower[2], pale(armColor(1), 0.22))
+	bandOf(d.Upper[1], d.Upper[2], pale(armColor(1), 0.22))
+	bandOf(d.MeanLower, d.MeanUpper, pale(armColor(0), 0.22))
+	rule(0, faint, vg.Points(1), vg.Points(2))
+	rule(d.Mean, armColor(0))
+	rule(d.Lower[0], armColor(1), vg.Points(5), vg.Points(3))
+	rule(d.Upper[0], armColor(1), vg.Points(5), vg.Points(3))
+	p.Add(points(xy, ink, 2, draw.CircleGlyph{}))
+	p.X.Min, p.X.Max = lo, hi
+	bottom, top := math.Min(firstKnown(d.Lower[1], d.Lower[0]), 0), math.Max(firstKnown(d.Upper[2], d.Upper[0]), 0)
+	for _, at := range d.Pairs {
+		bottom, top = math.Min(bottom, at[1]), math.Max(top, at[1])
+	}
+	margin := 0.05 * (top - bottom)
+	p.Y.Min, p.Y.Max = bottom-margin, top+margin
+	const width, height, right = 460, 300, 92
+	what := fmt.Sprintf("%s: differences of %s and %s against their mean; mean difference %s, limits %s to %s", it.Item, it.Pair[0], it.Pair[1], reports.Significant(d.Mean, 3), reports.Significant(d.Lower[0], 3), reports.Significant(d.Upper[0], 3))
+	return svg(width, height, what, func(dc draw.Canvas) {
+		inner := draw.Crop(dc, 0, -vg.Points(right), 0, 0)
+		p.Draw(inner)
+		data := p.DataCanvas(inner)
+		_, toY := p.Transforms(&data)
+		style := p.X.Tick.Label
+		style.XAlign, style.YAlign = draw.XLeft, draw.YCenter
+		marks := []struct {
+			y    float64
+			text string
+			c    color.Color
+		}{{d.Upper[0], "upper limit " + reports.Significant(d.Upper[0], 3), armColor(1)}, {d.Mean, "mean " + reports.Significant(d.Mean, 3), armColor(0)}, {d.Lower[0], "lower limit " + reports.Significant(d.Lower[0], 3), armColor(1)}}
+		at := vg.Length(math.Inf(1))
+		for _, m := range marks { // from the top; labels keep their distance
+			y := toY(m.y)
+			if y > at-vg.Points(11) {
+				y = at - vg.Points(11)
+			}
+			at = y
+			style.Color = m.c
+			dc.FillText(style, vg.Point{X: data.Max.X + vg.Points(4), Y: y}, m.text)
+		}
+	})
+}
+
+func firstKnown(v, or float64) float64 {
+	if math.IsNaN(v) {
+		return or
+	}
+	return v
+}
+
+// A severityRow draws raters from top to bottom with their intervals.
+type severityRows struct{ rows []reports.RaterRow }
+
+// Plot implements plot.Plotter.
+func (s severityRows) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	zero := toX(0)
+	c.StrokeLine2(draw.LineStyle{Color: faint, Width: vg.Points(0.8), Dashes: []vg.Length{vg.Points(2), vg.Points(2)}}, zero, c.Min.Y, zero, c.Max.Y)
+	for i, r := range s.rows {
+		y := toY(float64(len(s.rows) - 1 - i))
+		col := armColor(0)
+		if float64(r.Lower) > 0 || float64(r.Upper) < 0 {
+			col = armColor(1)
+		}
+		if !math.IsNaN(float64(r.Lower)) {
+			c.StrokeLine2(draw.LineStyle{Color: col, Width: vg.Points(1.4)}, toX(float64(r.Lower)), y, toX(float64(r.Upper)), y)
+		}
+		c.DrawGlyph(draw.GlyphStyle{Color: col, Radius: vg.Points(2.8), Shape: draw.CircleGlyph{}}, vg.Point{X: toX(float64(r.Severity)), Y: y})
+	}
+}
+
+// severityPlot shows each rater's severity with its interval; "" without.
+func severityPlot(it reports.ItemAgreement) (string, error) {
+	if len(it.Raters) < 2 {
+		return "", nil
+	}
+	far := 0.0
+	var ticks plot.ConstantTicks
+	for i, r := range it.Raters {
+		for _, v := range []float64{float64(r.Severity), float64(r.Lower), float64(r.Upper)} {
+			if !math.IsNaN(v) {
+				far = math.Max(far, math.Abs(v))
+			}
+		}
+		label := r.Rater
+		if label == "" {
+			label = "–"
+		}
+		ticks = append(ticks, plot.Tick{Value: float64(len(it.Raters) - 1 - i), Label: label})
+	}
+	if far == 0 {
+		far = 1
+	}
+	unit := "score units"
+	if it.Scale == "nominal" {
+		unit = "share of positive ratings"
+	}
+	p := newPlot("", "← more lenient · severity, "+unit+" · stricter →", "", 9)
+	p.Add(severityRows{it.Raters})
+	p.Y.Tick.Marker, p.Y.Tick.Length, p.Y.LineStyle.Width = ticks, 0, 0
+	p.X.Min, p.X.Max = -1.08*far, 1.08*far
+	p.Y.Min, p.Y.Max = -0.7, float64(len(it.Raters))-0.3
+	height := 48 + 18*float64(len(it.Raters))
+	return svg(430, height, fmt.Sprintf("%s: severity of each rater with its interval", it.Item), func(dc draw.Canvas) {
+		p.Draw(draw.Crop(dc, 0, -vg.Points(8), 0, 0))
+	})
+}
+
+// decisionPlot is the decision table as a heat map of the absolute coefficient:
+// raters across, performances or items up; the cheapest way to the target is
+// framed. "" without a table.
+func decisionPlot(it reports.ItemAgreement) (string, error) {
+	g := it.Generalizability
+	if g == nil || len(g.Decisions) == 0 {
+		return "", nil
+	}
+	const cell, cellHeight = 46.0, 22.0
+	column, row := len(g.Facets)-1, -1
+	if len(g.Facets) > 1 {
+		row = 0
+	}
+	columns, rows := 0.0, 1.0
+	for _, d := range g.Decisions {
+		columns = math.Max(columns, d.Numbers[column])
+		if row >= 0 {
+			rows = math.Max(rows, d.Numbers[row])
+		}
+	}
+	const left, bottom, top = 100.0, 46.0, 8.0
+	width, height := left+cell*columns+10, bottom+cellHeight*rows+top
+	what := fmt.Sprintf("%s: absolute coefficient for numbers of raters and %ss", it.Item, g.Facets[0])
+	return svg(width, height, what, func(dc draw.Canvas) {
+		style := newPlot("", "", "", 9).X.Tick.Label
+		style.XAlign, style.YAlign = draw.XCenter, draw.YCenter
+		for _, d := range g.Decisions {
+			c, r := d.Numbers[column]-1, 0.0
+			if row >= 0 {
+				r = d.Numbers[row] - 1
+			}
+			x, y := vg.Points(left+cell*c), vg.Points(bottom+cellHeight*r)
+			fill, text := heat(float64(d.Phi), g.Target)
+			square := []vg.Point{{X: x, Y: y}, {X: x + vg.Points(cell-1.5), Y: y}, {X: x + vg.Points(cell-1.5), Y: y + vg.Points(cellHeight-1.5)}, {X: x, Y: y + vg.Points(cellHeight-1.5)}}
+			dc.FillPolygon(fill, square)
+			if g.Cheapest != nil && same(d.Numbers, g.Cheapest.Numbers) {
+				dc.StrokeLines(draw.LineStyle{Color: alarm, Width: vg.Points(1.8)}, append(square, square[0]))
+			}
+			style.Color = text
+			dc.FillText(style, vg.Point{X: x + vg.Points(cell/2-0.7), Y: y + vg.Points(cellHeight/2-0.7)}, reports.TwoPlaces(float64(d.Phi)))
+		}
+		style.Color = ink
+		for c := 1.0; c <= columns; c++ {
+			dc.FillText(style, vg.Point{X: vg.Points(left + cell*(c-0.5)), Y: vg.Points(bottom - 9)}, fmt.Sprint(c))
+		}
+		dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 22)}, "raters of each performance")
+		caption := fmt.Sprintf("white text: reaches %g", g.Target)
+		if g.Cheapest != nil {
+			caption += "; framed: cheapest"
+		}
+		style.Color = faint
+		dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 36)}, caption)
+		style.Color, style.XAlign = ink, draw.XRight
+		for r := 1.0; r <= rows; r++ {
+			label := "1 performance"
+			if row >= 0 {
+				label = reports.Count(int(r), g.Facets[0])
+			}
+			dc.FillText(style, vg.Point{X: vg.Points(left - 10), Y: vg.Points(bottom + cellHeight*(r-0.5))}, label)
+		}
+	})
+}
+
+func same(a, b []float64) bool {
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// heat is a cell's colour: pale below the target, dark from it on.
+func heat(phi, target float64) (fill, text color.NRGBA) {
+	base := armColor(0)
+	if math.IsNaN(phi) {
+		return pale(faint, 0.2), ink
+	}
+	if phi >= target {
+		return pale(base, 0.72+0.28*(phi-target)/(1-target)), color.NRGBA{0xff, 0xff, 0xff, 0xff}
+	}
+	return pale(base, 0.06+0.34*math.Max(0, phi)/target), ink
+}

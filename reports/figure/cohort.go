@@ -1,0 +1,342 @@
+package figure
+
+import (
+	"bytes"
+	"fmt"
+	"image/color"
+	"maps"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tyro/analysis/cohort"
+	"tyro/analysis/fit"
+	"tyro/models"
+	"tyro/reports"
+)
+
+// Sizes of the cohort's figures, in points.
+const (
+	cohortPanelWidth  = 250.0
+	cohortPanelHeight = 190.0
+	forecastWidth     = 128.0
+	forecastHeight    = 100.0
+	forecastsPerPage  = 24
+	forecastsPerRow   = 4
+)
+
+// Files are the figures, and the tables with many rows a trainee: projected
+// attempts, how the projection moved, and the points behind the checks.
+func FilesOfCohort(d *reports.Cohort) (map[string][]byte, error) {
+	files, err := FiguresOfCohort(d)
+	if err != nil {
+		return nil, err
+	}
+	tables := []reports.Table{d.ForecastTable()}
+	if d.Rule != "" {
+		tables = append(tables, d.MovesTable())
+	}
+	if d.Checks != nil {
+		tables = append(tables, d.CheckTables()...)
+		figures, err := CheckFigures(d)
+		if err != nil {
+			return nil, err
+		}
+		maps.Copy(files, figures)
+	}
+	for _, t := range tables {
+		var b bytes.Buffer
+		if err := t.WriteCSV(&b); err != nil {
+			return nil, err
+		}
+		files[t.Name+".csv"] = b.Bytes()
+	}
+	return files, nil
+}
+
+// Figures draws the group and individual curves, how far each trainee is drawn
+// to the cohort, the projections and, with a standard, the shares proficient.
+func FiguresOfCohort(d *reports.Cohort) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	add := func(name string, width, height float64, what string, paint func(draw.Canvas)) error {
+		s, err := svg(width, height, what, paint)
+		files[name] = []byte(s)
+		return err
+	}
+	n := float64(len(d.Fit.Arms))
+	if err := add("cohort-curves.svg", cohortPanelWidth*n, cohortPanelHeight, "Curves of all trainees with the curve of the middle trainee, by arm", func(c draw.Canvas) {
+		eachPanel(c, len(d.Fit.Arms), len(d.Fit.Arms), func(i int, c draw.Canvas) { armCurves(d, i).Draw(c) })
+	}); err != nil {
+		return nil, err
+	}
+	plots := shrinkagePlots(d)
+	if len(plots) > 0 {
+		if err := add("cohort-shrinkage.svg", cohortPanelWidth*0.8*float64(len(plots)), cohortPanelHeight, "Each trainee's parameters from their own attempts alone and with the cohort", func(c draw.Canvas) {
+			eachPanel(c, len(plots), len(plots), func(i int, c draw.Canvas) { plots[i].Draw(c) })
+		}); err != nil {
+			return nil, err
+		}
+	}
+	if len(d.Population) > 0 {
+		if err := add("cohort-population.svg", 2*cohortPanelWidth, cohortPanelHeight, "Share of new trainees proficient by attempt", func(c draw.Canvas) {
+			eachPanel(c, 2, 2, func(i int, c draw.Canvas) { sharePlot(d, reports.Definitions()[i]).Draw(c) })
+		}); err != nil {
+			return nil, err
+		}
+	}
+	if len(d.Trainees) > reports.FigureLimit {
+		return files, nil
+	}
+	pages := func(name, what string, n int, panel func(i int) *plot.Plot) error {
+		for page := 0; page*forecastsPerPage < n; page++ {
+			from, to := page*forecastsPerPage, min((page+1)*forecastsPerPage, n)
+			rows := (to - from + forecastsPerRow - 1) / forecastsPerRow
+			file := name + ".svg"
+			if n > forecastsPerPage {
+				file = fmt.Sprintf("%s-%d.svg", name, page+1)
+			}
+			if err := add(file, forecastWidth*forecastsPerRow, forecastHeight*float64(rows), what, func(c draw.Canvas) {
+				eachPanel(c, to-from, forecastsPerRow, func(i int, c draw.Canvas) { panel(from + i).Draw(c) })
+			}); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	if err := pages("cohort-projections", "Attempts so far and projected, by trainee", len(d.Trainees), func(i int) *plot.Plot { return forecastPlot(d, i) }); err != nil {
+		return nil, err
+	}
+	shown := moved(d)
+	return files, pages("cohort-moves", "How the projection of each trainee moved as attempts arrived", len(shown), func(i int) *plot.Plot { return movesPlot(d, shown[i]) })
+}
+
+// eachPanel cuts a canvas into n panels, perRow in a row.
+func eachPanel(c draw.Canvas, n, perRow int, paint func(i int, c draw.Canvas)) {
+	rows := (n + perRow - 1) / perRow
+	w, h := c.Max.X-c.Min.X, c.Max.Y-c.Min.Y
+	pw, ph := w/vg.Length(perRow), h/vg.Length(rows)
+	pad := vg.Points(4)
+	for i := range n {
+		x, y := vg.Length(i%perRow), vg.Length(rows-1-i/perRow)
+		paint(i, draw.Crop(c, x*pw+pad, -(w-(x+1)*pw)-pad, y*ph+pad, -(h-(y+1)*ph)-pad))
+	}
+}
+
+// middle is the curve of the middle trainee of an arm: all deviations 0.
+func middleOfCohort(d *reports.Cohort, arm string) models.Curve {
+	c, _ := d.Fit.Middle(arm)
+	return c
+}
+
+// armCurves shows an arm's individual curves, each to its last attempt, with
+// the middle trainee's.
+func armCurves(d *reports.Cohort, arm int) *plot.Plot {
+	name := d.Fit.Arms[arm]
+	frame := frame(d)
+	title := reports.ArmName(name)
+	if len(d.Fit.Arms) == 1 && name == "" {
+		title = ""
+	}
+	p := newPlot(title, "attempt", ResponseLabel(d.In), 8)
+	c := armColor(arm)
+	last := 2.0
+	for _, m := range d.Fit.Members {
+		if m.Arm != name {
+			continue
+		}
+		first, to := extent(d, m.ID)
+		last = math.Max(last, to)
+		var xy plotter.XYs
+		for _, x := range grid(first, math.Max(to, first+1e-9)) {
+			xy = append(xy, plotter.XY{X: x, Y: response(d, m.Curve.At(x))})
+		}
+		if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
+			p.Add(line(xy, pale(c, 0.4), 0.7))
+		}
+	}
+	var xy plotter.XYs
+	mid := middleOfCohort(d, name)
+	first := firstAttempt(d)
+	for _, x := range grid(first, last) {
+		xy = append(xy, plotter.XY{X: x, Y: response(d, mid.At(x))})
+	}
+	if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
+		p.Add(line(xy, c, 2.2))
+	}
+	addStandard(p, d.In.Question.Standard.Value, frame.maxX+1)
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
+	return p
+}
+
+// response is a curve value as people read it: a chance or a mean count where
+// the curve runs on another scale.
+func response(d *reports.Cohort, m float64) float64 { return d.In.Noise().Mean(m) }
+
+func frame(d *reports.Cohort) frameOf { return ExtentOf(d.In) }
+
+func firstAttempt(d *reports.Cohort) float64 {
+	first := math.Inf(1)
+	for _, t := range d.In.Trainees {
+		for _, x := range t.Series.Attempt {
+			first = math.Min(first, x)
+		}
+	}
+	return first
+}
+
+// extent is a trainee's first and last attempt.
+func extent(d *reports.Cohort, id string) (first, last float64) {
+	t := trainee(d, id)
+	return slices.Min(t.Series.Attempt), slices.Max(t.Series.Attempt)
+}
+
+func trainee(d *reports.Cohort, id string) reports.Trainee {
+	i := slices.IndexFunc(d.In.Trainees, func(t reports.Trainee) bool { return t.ID == id })
+	return d.In.Trainees[i]
+}
+
+// shrinkagePlots show, for every random parameter of the curve, each trainee's
+// value from their own attempts alone (left) and with the cohort (right). Own
+// values far outside, or on a bound, are cut at the frame.
+func shrinkagePlots(d *reports.Cohort) []*plot.Plot {
+	var out []*plot.Plot
+	owns := ownFits(d)
+	for j, name := range d.Fit.Parameters {
+		i := slices.IndexFunc(d.Fit.Random, func(r cohort.Deviation) bool { return r.Parameter == name && !r.None })
+		if i < 0 {
+			continue
+		}
+		log := d.Fit.Random[i].Scale == cohort.Log
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, m := range d.Fit.Members {
+			lo, hi = math.Min(lo, m.Parameters[j]), math.Max(hi, m.Parameters[j])
+		}
+		room := math.Max(0.6*(hi-lo), 0.05*math.Abs(hi))
+		lo, hi = lo-room, hi+room
+		if log && lo < 0 {
+			lo = 0
+		}
+		p := newPlot(name, "", "", 8)
+		for k, m := range d.Fit.Members {
+			c := armColor(slices.Index(d.Fit.Arms, m.Arm))
+			v := m.Parameters[j]
+			own := owns[k](name)
+			if !math.IsNaN(own) {
+				cut := math.Min(math.Max(own, lo), hi)
+				p.Add(line(plotter.XYs{{X: 0, Y: cut}, {X: 1, Y: v}}, pale(c, 0.45), 0.6))
+				if cut == own {
+					p.Add(points(plotter.XYs{{X: 0, Y: own}}, c, 1.5, draw.RingGlyph{}))
+				} else {
+					p.Add(points(plotter.XYs{{X: 0, Y: cut}}, faint, 1.8, draw.TriangleGlyph{}))
+				}
+			}
+			p.Add(points(plotter.XYs{{X: 1, Y: v}}, c, 1.6, draw.CircleGlyph{}))
+		}
+		p.X.Tick.Marker = plot.ConstantTicks{{Value: 0, Label: "own attempts alone"}, {Value: 1, Label: "with the cohort"}}
+		p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.35, 1.3, lo, hi
+		out = append(out, p)
+	}
+	return out
+}
+
+// ownFits fits every trainee alone and returns how to read a parameter.
+func ownFits(d *reports.Cohort) []func(name string) float64 {
+	spec := d.In.Specs[0]
+	for _, s := range d.In.Specs {
+		if s.Family.Name() == d.Family {
+			spec = s
+		}
+	}
+	var out []func(string) float64
+	for _, m := range d.Fit.Members {
+		f, err := fit.One(trainee(d, m.ID).Series, spec)
+		out = append(out, func(name string) float64 {
+			if err != nil || !f.Status.Usable() {
+				return math.NaN()
+			}
+			if name == cohort.Start {
+				return f.Curve.Start()
+			}
+			for i, p := range f.Curve.Family.Params() {
+				if p.Name == name {
+					return f.Curve.Theta()[i]
+				}
+			}
+			return math.NaN()
+		})
+	}
+	return out
+}
+
+// sharePlot shows the share of new trainees proficient, by arm.
+func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
+	p := newPlot(definition, "attempt", "share of new trainees proficient", 8)
+	last := 2.0
+	k := 0
+	for _, s := range d.Population {
+		if s.Definition != definition {
+			continue
+		}
+		c := armColor(k)
+		k++
+		var x, lower, upper []float64
+		var xy plotter.XYs
+		for _, r := range s.Rows {
+			x, lower, upper = append(x, float64(r.Attempt)), append(lower, float64(r.Lower)), append(upper, float64(r.Upper))
+			xy = append(xy, plotter.XY{X: float64(r.Attempt), Y: float64(r.Share)})
+			if r.Share < 0.98*s.Rows[len(s.Rows)-1].Share {
+				last = math.Max(last, float64(r.Attempt)*1.3)
+			}
+		}
+		p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
+		l := line(xy, c, 1.6)
+		p.Add(l)
+		if len(d.Fit.Arms) > 1 {
+			p.Legend.Add(reports.ArmName(s.Arm), l)
+		}
+		last = math.Min(math.Max(last, 10), float64(len(s.Rows)))
+	}
+	legendRight(p, 170, false)
+	p.Legend.YOffs = vg.Points(4)
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last, 0, 1
+	return p
+}
+
+// forecastPlot shows one trainee's attempts, their curve and the range of the
+// attempts to come.
+func forecastPlot(d *reports.Cohort, i int) *plot.Plot {
+	m, t := d.Trainees[i], trainee(d, d.Trainees[i].Trainee)
+	frame := frame(d)
+	p := newPlot(m.Trainee, "", "", 7)
+	c := armColor(slices.Index(d.Fit.Arms, m.Arm))
+	var x, lower, upper []float64
+	var mid plotter.XYs
+	maxX := frame.maxX
+	for _, f := range m.Projection {
+		clip := func(v reports.Number) float64 { return math.Min(math.Max(float64(v), frame.minY), frame.maxY) }
+		x, lower, upper = append(x, float64(f.Attempt)), append(lower, clip(f.Lower)), append(upper, clip(f.Upper))
+		mid = append(mid, plotter.XY{X: float64(f.Attempt), Y: clip(f.Median)})
+		maxX = math.Max(maxX, float64(f.Attempt))
+	}
+	if len(x) > 1 {
+		p.Add(band(x, lower, upper, pale(c, 0.22)), line(mid, c, 1.2, vg.Points(2.5), vg.Points(1.5)))
+	}
+	var xy plotter.XYs
+	first, last := extent(d, m.Trainee)
+	if last > first {
+		for _, v := range grid(first, last) {
+			xy = append(xy, plotter.XY{X: v, Y: response(d, d.Fit.Members[i].Curve.At(v))})
+		}
+		if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
+			p.Add(line(xy, c, 1.2))
+		}
+	}
+	addStandard(p, d.In.Question.Standard.Value, maxX+1)
+	addAttempts(p, d.In, t, c, frame)
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, maxX+1, frame.minY, frame.maxY
+	return p
+}

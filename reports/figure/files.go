@@ -1,0 +1,29 @@
+package figure
+
+import "tyro/reports"
+
+// Files are what a document leaves in a folder beside its tables: pictures as SVG, and
+// tables too long to print. Nothing for a document without pictures.
+func Files(d reports.Document) (map[string][]byte, error) {
+	switch d := d.(type) {
+	case *reports.Agreement:
+		return FilesOfAgreement(d)
+	case *reports.Cohort:
+		return FilesOfCohort(d)
+	case *reports.Curves:
+		return FilesOfCurves(d)
+	case *reports.Monitor:
+		return FilesOfMonitor(d)
+	case *reports.Proficiency:
+		return FilesOfProficiency(d)
+	case *reports.Rules:
+		return FilesOfRules(d)
+	case *reports.Schedule:
+		return FilesOfSchedule(d)
+	case *reports.Standard:
+		return FilesOfStandard(d)
+	case *reports.UntilProficient:
+		return FilesOfUntilProficient(d)
+	}
+	return nil, nil
+}

@@ -1,0 +1,94 @@
+package figure
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tyro/reports"
+)
+
+// A forestRow is one interval of a forest plot; an end beyond the horizon is
+// drawn as an arrow.
+type forestRow struct {
+	label                  string
+	estimate, lower, upper float64
+	made                   float64 // attempts made so far; NaN for none
+	color                  color.NRGBA
+}
+
+// forest draws rows from top to bottom.
+type forest struct {
+	rows    []forestRow
+	horizon float64
+}
+
+// Plot implements plot.Plotter.
+func (f forest) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	for i, r := range f.rows {
+		y := toY(float64(len(f.rows) - 1 - i))
+		style := draw.LineStyle{Color: r.color, Width: vg.Points(1.2)}
+		if !math.IsNaN(r.lower) {
+			from, to := math.Min(r.lower, f.horizon), math.Min(r.upper, f.horizon)
+			c.StrokeLine2(style, toX(from), y, toX(to), y)
+			if r.upper > f.horizon {
+				tip, back := toX(f.horizon)+vg.Points(4), toX(f.horizon)-vg.Points(1)
+				c.StrokeLine2(style, toX(to), y, tip, y)
+				c.StrokeLine2(style, back, y+vg.Points(2.5), tip, y)
+				c.StrokeLine2(style, back, y-vg.Points(2.5), tip, y)
+			}
+		}
+		if !math.IsNaN(r.made) {
+			x := toX(math.Min(r.made, f.horizon))
+			c.StrokeLine2(draw.LineStyle{Color: ink, Width: vg.Points(0.8)}, x, y-vg.Points(2.5), x, y+vg.Points(2.5))
+		}
+		if r.estimate <= f.horizon {
+			c.DrawGlyph(draw.GlyphStyle{Color: r.color, Radius: vg.Points(2.2), Shape: draw.CircleGlyph{}}, vg.Point{X: toX(r.estimate), Y: y})
+		}
+	}
+}
+
+// DataRange implements plot.DataRanger.
+func (f forest) DataRange() (xmin, xmax, ymin, ymax float64) {
+	return 0, f.horizon, -0.7, float64(len(f.rows)) - 0.3
+}
+
+// labels are the rows' names as ticks.
+func (f forest) labels() plot.ConstantTicks {
+	var out plot.ConstantTicks
+	for i, r := range f.rows {
+		out = append(out, plot.Tick{Value: float64(len(f.rows) - 1 - i), Label: r.label})
+	}
+	return out
+}
+
+// forestPlot shows every trainee's attempts to proficiency under one
+// definition, one arm after the other.
+func ForestPlot(d *reports.Proficiency, definition string, width float64) (string, error) {
+	f := forest{horizon: d.Horizon}
+	for k, arm := range d.In.Arms {
+		for _, r := range d.OfTrainees() {
+			if r.Arm != arm || r.Definition != definition {
+				continue
+			}
+			f.rows = append(f.rows, forestRow{r.Trainee, float64(r.Estimate), float64(r.Lower), float64(r.Upper), float64(r.Attempts), armColor(k)})
+		}
+	}
+	p := newPlot("", "attempts", "", 8)
+	p.Add(plotter.NewGrid())
+	p.Add(f)
+	p.Y.Tick.Marker = f.labels()
+	p.Y.Tick.Length, p.Y.LineStyle.Width = 0, 0
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, d.Horizon, -0.7, float64(len(f.rows))-0.3
+	height := 34 + 11*float64(len(f.rows))
+	what := fmt.Sprintf("Attempts to proficiency by %s, one row a trainee", definition)
+	return svg(width, height, what, func(dc draw.Canvas) {
+		p.Draw(draw.Crop(dc, 0, -vg.Points(8), 0, 0))
+	})
+}

@@ -1,0 +1,302 @@
+package figure
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tyro/reports"
+)
+
+// Sizes of a chart on the page, in points.
+const (
+	monitorWidth  = 460.0
+	monitorHeight = 190.0
+	monitorMargin = 8.0
+	monitorLine   = 10.5 // between lines of the caption
+)
+
+// Files are the figures, and every point of every chart as CSV.
+func FilesOfMonitor(d *reports.Monitor) (map[string][]byte, error) {
+	files, err := FiguresOfMonitor(d)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	points := d.PointsTable()
+	if err := points.WriteCSV(&b); err != nil {
+		return nil, err
+	}
+	files[points.Name+".csv"] = b.Bytes()
+	return files, nil
+}
+
+// Figures draws every chart, and the cohort, as SVG files by name.
+func FiguresOfMonitor(d *reports.Monitor) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	pages, err := cohortPlots(d)
+	if err != nil {
+		return nil, err
+	}
+	for k, p := range pages {
+		name := "monitor-cohort.svg"
+		if len(pages) > 1 {
+			name = fmt.Sprintf("monitor-cohort-%d.svg", k+1)
+		}
+		files[name] = []byte(p)
+	}
+	if len(d.Charts) > reports.FigureLimit {
+		return files, nil
+	}
+	taken := map[string]bool{}
+	for i := range d.Charts {
+		s, err := figure(d, i)
+		if err != nil {
+			return nil, err
+		}
+		name := fileName(d.Records[i].Id)
+		if taken[strings.ToLower(name)] {
+			name = fmt.Sprintf("%s-%d", name, i+1)
+		}
+		taken[strings.ToLower(name)] = true
+		files["monitor-"+d.Chart+"-"+name+".svg"] = []byte(s)
+	}
+	return files, nil
+}
+
+// fileName keeps letters, digits, dots, dashes and underscores of a code.
+func fileName(id string) string {
+	if id == "" {
+		return "series"
+	}
+	return strings.Map(func(r rune) rune {
+		if r == '-' || r == '_' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
+			return r
+		}
+		return '_'
+	}, id)
+}
+
+// figure is one trainee's chart with its caption and the settings it hangs on.
+func figure(d *reports.Monitor, i int) (string, error) {
+	c := d.Charts[i]
+	p := chartPlot(d, c)
+	lines := captionLines(d, c)
+	rows := settingRows(d, c)
+	height := monitorHeight + monitorLine*float64(len(lines)+len(rows)+2) + 3*monitorMargin
+	what := fmt.Sprintf("%s chart of %s. %s", d.Chart, reports.SeriesName(c.Trainee), d.Sentence(c))
+	s, err := svg(monitorWidth, height, what, func(dc draw.Canvas) {
+		body := draw.Crop(dc, vg.Points(monitorMargin), -vg.Points(monitorMargin), 0, -vg.Points(monitorMargin))
+		top := body.Max.Y
+		p.Draw(draw.Crop(body, 0, 0, top-vg.Points(monitorHeight)-body.Min.Y, 0))
+		y := top - vg.Points(monitorHeight+monitorMargin+monitorLine)
+		for k, l := range lines {
+			writeText(body, l, 0, y, 8, k == 0)
+			y -= vg.Points(monitorLine)
+		}
+		y -= vg.Points(monitorLine * 0.6)
+		for _, row := range rows {
+			for j, cell := range row {
+				writeText(body, cell, settingColumns[j], y, 7.5, false)
+			}
+			y -= vg.Points(monitorLine)
+		}
+	})
+	return standalone(s), err
+}
+
+// standalone names a font on the figure itself, which the page does when it is
+// part of one.
+func standalone(s string) string {
+	return strings.Replace(s, `role="img"`, `font-family="Liberation Sans, Arial, Helvetica, sans-serif" role="img"`, 1)
+}
+
+func writeText(c draw.Canvas, s string, x float64, y vg.Length, size float64, strong bool) {
+	style := text.Style{Color: ink, Font: sans(vg.Points(size)), Handler: plot.DefaultTextHandler, XAlign: draw.XLeft, YAlign: draw.YBottom}
+	if !strong {
+		style.Color = softInk
+	}
+	c.FillText(style, vg.Point{X: c.Min.X + vg.Points(x), Y: y}, s)
+}
+
+var softInk = pale(ink, 0.82)
+
+func captionLines(d *reports.Monitor, c reports.TraineeChart) []string {
+	var out []string
+	for k, s := range []string{d.Sentence(c), d.Meaning() + " " + d.ErrorRates(), reports.NotThePeak + " Crosses below: failed attempts.", reports.Caution} {
+		width := 112
+		if k == 0 {
+			width = 104
+		}
+		for l := range strings.SplitSeq(strings.TrimRight(reports.Wrap(s, width), "\n"), "\n") {
+			out = append(out, strings.TrimSpace(l))
+		}
+	}
+	return out
+}
+
+// settingColumns are where the columns under a chart start, in points.
+var settingColumns = []float64{0, 75, 160, 205, 310}
+
+// settingRows is the sensitivity table of one trainee.
+func settingRows(d *reports.Monitor, c reports.TraineeChart) [][]string {
+	n := d.Options.Within
+	rows := [][]string{{"acceptable", "unacceptable", "h", fmt.Sprintf("false by %d attempts", n), "signals for this trainee at"}}
+	if d.Chart == reports.ChartSequential {
+		rows[0][2], rows[0][3] = "", fmt.Sprintf("decided by %d", n)
+	}
+	for k, s := range c.Settings {
+		all := d.Sensitivity[k]
+		share := float64(all.WithinAcceptable)
+		if d.Chart == reports.ChartLearning {
+			share = float64(all.WithinUnacceptable)
+		}
+		at := reports.NoneOr(float64(s.SignalAttempt))
+		if at != "none" {
+			at = "attempt " + at
+		}
+		h := reports.ThreeDigits(float64(s.H))
+		if d.Chart == reports.ChartSequential {
+			h = ""
+		}
+		if k == 0 {
+			at += "  (as charted)"
+		}
+		rows = append(rows, []string{reports.RateText(float64(s.Acceptable)), reports.RateText(float64(s.Unacceptable)), h, reports.ShareText(share), at})
+	}
+	return rows
+}
+
+// plot draws the values with the limit, failures along the bottom and signals.
+func chartPlot(d *reports.Monitor, c reports.TraineeChart) *plot.Plot {
+	p := newPlot(strings.TrimSpace(plotTitle(d)+"  "+reports.SeriesName(c.Trainee)), "attempt", axis(d), 8)
+	lines, limits := limitLines(d)
+	low, high := 0.0, 0.0
+	for _, v := range limits {
+		low, high = math.Min(low, v), math.Max(high, v)
+	}
+	first, last := 1.0, 10.0
+	if n := len(c.Points); n > 0 {
+		first, last = float64(c.Points[0].Attempt), math.Max(float64(c.Points[0].Attempt)+9, float64(c.Points[n-1].Attempt))
+	}
+	for _, v := range c.Points {
+		low, high = math.Min(low, float64(v.Value)), math.Max(high, float64(v.Value))
+	}
+	if high == low {
+		high = 1
+	}
+	span := high - low
+	p.Y.Min, p.Y.Max = low-0.10*span, high+0.10*span
+	p.X.Min, p.X.Max = first-1, last+0.02*(last-first)+1
+	for k, v := range limits {
+		p.Add(line(plotter.XYs{{X: p.X.Min, Y: v}, {X: p.X.Max, Y: v}}, faint, 0.7, lines[k]...))
+	}
+	addPath(d, p, c)
+	labelLimits(d, p, limits)
+	p.Y.Min, p.Y.Max = low-0.10*span, high+0.10*span
+	p.X.Min, p.X.Max = first-1, last+0.02*(last-first)+1
+	return p
+}
+
+// labelLimits writes on the limits, at the left, where charts have just begun.
+func labelLimits(d *reports.Monitor, p *plot.Plot, limits []float64) {
+	names := []string{"signal at " + reports.ShortNumber(limits[0], 3)}
+	switch {
+	case d.Chart == reports.ChartSequential:
+		names = []string{"acceptable at " + reports.ShortNumber(limits[0], 3), "unacceptable at " + reports.ShortNumber(limits[1], 3)}
+	case d.Chart == reports.ChartEWMA && !d.Options.OnMeasure:
+		names = []string{"signal at " + reports.RateText(limits[0]), "acceptable, " + reports.RateText(limits[1])}
+	}
+	style := text.Style{Color: softInk, Font: sans(7), Handler: plot.DefaultTextHandler, XAlign: draw.XLeft, YAlign: draw.YBottom}
+	x := 0.01
+	if d.Chart == reports.ChartSequential { // a test often ends early
+		x, style.XAlign = 0.99, draw.XRight
+	}
+	for k, name := range names {
+		at := plotter.XYs{{X: p.X.Min + x*(p.X.Max-p.X.Min), Y: limits[k]}}
+		p.Add(&plotter.Labels{XYs: at, Labels: []string{name}, TextStyle: []text.Style{style}, Offset: vg.Point{Y: vg.Points(1.5)}})
+	}
+}
+
+// addPath draws the pieces between restarts, and the marks.
+func addPath(d *reports.Monitor, p *plot.Plot, c reports.TraineeChart) {
+	var piece, hits, misses plotter.XYs
+	flush := func() {
+		if len(piece) > 0 {
+			p.Add(line(piece, armColor(0), 1.2))
+		}
+		piece = nil
+	}
+	before := false // a signal stood after the attempt before
+	for _, v := range c.Points {
+		xy := plotter.XY{X: float64(v.Attempt), Y: float64(v.Value)}
+		if v.Restart {
+			flush()
+		}
+		piece = append(piece, xy)
+		if v.Signal && (!before || v.Restart) && (hits == nil || d.Chart != reports.ChartLearning) {
+			hits = append(hits, xy)
+		}
+		before = v.Signal
+		if v.Outcome == 1 {
+			misses = append(misses, plotter.XY{X: xy.X, Y: p.Y.Min + 0.04*(p.Y.Max-p.Y.Min)})
+		}
+	}
+	flush()
+	if misses != nil {
+		p.Add(points(misses, alarm, 1.8, draw.CrossGlyph{}))
+	}
+	if hits != nil {
+		colour := alarm
+		if d.Chart == reports.ChartLearning || c.Decision == "acceptable" {
+			colour = armColor(0)
+		}
+		p.Add(points(hits, colour, 3.2, draw.CircleGlyph{}))
+	}
+}
+
+func plotTitle(d *reports.Monitor) string {
+	return map[string]string{
+		reports.ChartLearning: "Learning chart", reports.ChartRelapse: "Relapse chart", reports.ChartSequential: "Sequential test",
+		reports.ChartObserved: "Observed less expected failures", reports.ChartEWMA: "Recent failure rate", reports.ChartProjected: "Against the projection",
+	}[d.Chart]
+}
+
+func axis(d *reports.Monitor) string {
+	switch {
+	case d.Options.OnMeasure && d.Chart == reports.ChartEWMA:
+		return "mean, SD above acceptable"
+	case d.Options.OnMeasure:
+		return "sum, standard deviations"
+	case d.Chart == reports.ChartEWMA:
+		return "weighted failure rate"
+	case d.Chart == reports.ChartObserved:
+		return "failures above expected"
+	}
+	return "sum of log likelihood ratios"
+}
+
+// limitLines are the levels drawn across a chart: limits dashed, the barrier or
+// target whole.
+func limitLines(d *reports.Monitor) (dashes [][]vg.Length, at []float64) {
+	dash := []vg.Length{vg.Points(4), vg.Points(2)}
+	o := d.Options
+	switch d.Chart {
+	case reports.ChartSequential:
+		return [][]vg.Length{dash, dash, nil}, []float64{float64(d.Design.Lower), float64(d.Design.Upper), 0}
+	case reports.ChartEWMA:
+		target := 0.0
+		if !o.OnMeasure {
+			target = o.Rates.Acceptable
+		}
+		return [][]vg.Length{dash, nil}, []float64{d.Limit(), target}
+	}
+	return [][]vg.Length{dash, nil}, []float64{d.Limit(), 0}
+}

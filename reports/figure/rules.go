@@ -1,0 +1,276 @@
+package figure
+
+import (
+	"bytes"
+	"fmt"
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tyro/analysis/stopping"
+	"tyro/reports"
+)
+
+// Sizes of the picture, in points.
+const (
+	rulesPanelWidth  = 232.0
+	rulesPanelHeight = 205.0
+	rulesKeyRow      = 12.0
+)
+
+// wayColors tell the ways to stop apart, by lightness as well as by hue.
+var wayColors = append(armColors[:len(armColors):len(armColors)],
+	color.NRGBA{0x2f, 0x55, 0xa4, 0xff}, color.NRGBA{0x7a, 0x5c, 0x3a, 0xff}, color.NRGBA{0x1f, 0x1f, 0x1f, 0xff}, color.NRGBA{0xc0, 0x4f, 0x9a, 0xff}, color.NRGBA{0x8b, 0x93, 0x9a, 0xff})
+
+func wayColor(k int) color.NRGBA { return wayColors[k%len(wayColors)] }
+
+// Figure shows, side by side, how soon each way lets a learner through who is not yet
+// proficient, how soon one who is, and what a false pass costs to avoid.
+func FigureOfRules(d *reports.Rules) (string, error) {
+	keyRows := (len(d.Policies) + 1) / 2
+	height := rulesPanelHeight + rulesKeyRow*float64(keyRows) + 10
+	what := "Ways to stop practice: chance of having stopped by attempt for a learner who is not yet proficient and for one who is, and false passes against mean attempts"
+	return svg(3*rulesPanelWidth, height, what, func(c draw.Canvas) {
+		panels := draw.Crop(c, 0, 0, vg.Points(height-rulesPanelHeight), 0)
+		eachPanel(panels, 3, 3, func(i int, c draw.Canvas) {
+			switch i {
+			case 2:
+				tradeOff(d).Draw(c)
+			default:
+				throughPlot(d, d.Learners[i]).Draw(c)
+			}
+		})
+		key(d, c, keyRows)
+	})
+}
+
+// throughPlot shows the chance of having stopped by attempt.
+func throughPlot(d *reports.Rules, l reports.RulesLearner) *plot.Plot {
+	title := fmt.Sprintf("Not yet proficient: passes %s", reports.Percent(l.Each[0][0]))
+	y := "let through (falsely)"
+	if l.Kind == reports.LearnerProficient {
+		title, y = fmt.Sprintf("Proficient: passes %s", reports.Percent(l.Each[0][0])), "let through (rightly)"
+	}
+	p := newPlot(title, "by attempt", y, 8)
+	last := shownUntil(d)
+	var labels []placed
+	for k, way := range d.Policies {
+		c, _ := d.Of(k, l.Kind)
+		xy := plotter.XYs{{X: 0, Y: 0}}
+		before := 0.0
+		_, jump := way.(stopping.FixedQuota)
+		for n, v := range c.MetBy[:last] {
+			if x := float64(n + 1); jump && float64(v) != before {
+				xy = append(xy, plotter.XY{X: x, Y: before})
+			}
+			xy = append(xy, plotter.XY{X: float64(n + 1), Y: float64(v)})
+			before = float64(v)
+		}
+		p.Add(line(xy, wayColor(k), widthOf(k)))
+		labels = append(labels, lineLabel(xy, k, len(d.Policies)))
+	}
+	p.Add(marks{labels})
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, float64(last), 0, 1.03
+	p.Y.Tick.Marker = shares{}
+	return p
+}
+
+// widthOf draws the way compared first thicker.
+func widthOf(k int) float64 {
+	if k == 0 {
+		return 2.4
+	}
+	return 1.2
+}
+
+// shownUntil is the last attempt drawn: by then nearly all that happens to the
+// proficient learner has happened, and at least forty attempts.
+func shownUntil(d *reports.Rules) int {
+	last := min(40, d.Horizon)
+	for k := range d.Policies {
+		c, _ := d.Of(k, reports.LearnerProficient)
+		for n, v := range c.MetBy {
+			if v > 0.95 || n+1 >= 80 {
+				break
+			}
+			last = max(last, n+2)
+		}
+	}
+	return min(last, d.Horizon)
+}
+
+// lineLabel puts a way's letter on its curve, each at a height of its own so that
+// letters on neighbouring curves keep apart.
+func lineLabel(xy plotter.XYs, k, of int) placed {
+	want := 0.2 + 0.7*float64(k)/math.Max(1, float64(of-1))
+	for i := 1; i < len(xy); i++ {
+		if a, b := xy[i-1], xy[i]; b.Y >= want {
+			f := 0.0
+			if b.Y > a.Y {
+				f = (want - a.Y) / (b.Y - a.Y)
+			}
+			return placed{plotter.XY{X: a.X + f*(b.X-a.X), Y: want}, k, true}
+		}
+	}
+	end := xy[len(xy)-1]
+	return placed{plotter.XY{X: end.X * 0.97, Y: end.Y}, k, true}
+}
+
+// tradeOff sets false passes against mean attempts: the study's trainees' or the
+// stated learner's, or else one constant learner's false passes against the other's
+// attempts.
+func tradeOff(d *reports.Rules) *plot.Plot {
+	title, x, y := "Trade-off", "mean attempts", "false passes"
+	xKind, yKind := reports.LearnerProficient, reports.LearnerNotYet
+	at := min(reports.ThroughBy, d.Horizon)
+	l, judged := d.Judged()
+	switch {
+	case judged && l.Kind == reports.LearnerTrainees:
+		title, xKind, yKind = fmt.Sprintf("Trade-off: %d trainees of the study", l.Trainees), l.Kind, l.Kind
+	case judged:
+		title, xKind, yKind = "Trade-off: the stated learner", l.Kind, l.Kind
+	default:
+		x = fmt.Sprintf("mean attempts of the %s learner", reports.Percent(d.Learners[1].Each[0][0]))
+		y = fmt.Sprintf("%s learner let through by %d", reports.Percent(d.Learners[0].Each[0][0]), at)
+	}
+	p := newPlot(title, x, y, 8)
+	var labels []placed
+	mostX := 0.0
+	for k := range d.Policies {
+		a, _ := d.Of(k, xKind)
+		b, _ := d.Of(k, yKind)
+		v := float64(b.FalsePass)
+		if !judged {
+			v = float64(b.MetBy[at-1])
+		}
+		xy := plotter.XY{X: float64(a.MeanAttempts), Y: v}
+		mostX = math.Max(mostX, xy.X)
+		if lo, hi := float64(b.FalsePassLower), float64(b.FalsePassUpper); !math.IsNaN(lo) {
+			p.Add(line(plotter.XYs{{X: xy.X, Y: lo}, {X: xy.X, Y: hi}}, pale(wayColor(k), 0.5), 1))
+		}
+		if lo, hi := float64(a.MeanLower), float64(a.MeanUpper); !math.IsNaN(lo) {
+			p.Add(line(plotter.XYs{{X: lo, Y: xy.Y}, {X: hi, Y: xy.Y}}, pale(wayColor(k), 0.5), 1))
+			mostX = math.Max(mostX, hi)
+		}
+		radius := 2.8
+		if k == 0 {
+			radius = 4
+		}
+		p.Add(points(plotter.XYs{xy}, wayColor(k), radius, draw.CircleGlyph{}))
+		labels = append(labels, placed{xy, k, false})
+	}
+	p.Add(marks{labels}, corner{})
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, mostX*1.1+1, 0, 1.03
+	p.Y.Tick.Marker = shares{}
+	return p
+}
+
+// shares are ticks from 0 to 1 as percentages.
+type shares struct{}
+
+// Ticks implements plot.Ticker.
+func (shares) Ticks(_, _ float64) []plot.Tick {
+	var out []plot.Tick
+	for _, v := range []float64{0, 0.2, 0.4, 0.6, 0.8, 1} {
+		out = append(out, plot.Tick{Value: v, Label: reports.Percent(v)})
+	}
+	return out
+}
+
+// A placed letter belongs to a way; on a line it stands on a white ground, else
+// beside its point where there is room.
+type placed struct {
+	at     plotter.XY
+	way    int
+	onLine bool
+}
+
+// marks draws letters without laying one on another.
+type marks struct{ letters []placed }
+
+// Plot implements plot.Plotter.
+func (m marks) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	style := p.X.Tick.Label
+	style.Font, style.XAlign, style.YAlign = sans(8), draw.XCenter, draw.YCenter
+	var taken []vg.Point
+	free := func(at vg.Point) bool {
+		for _, t := range taken {
+			if math.Abs(float64(t.X-at.X)) < 8 && math.Abs(float64(t.Y-at.Y)) < 8 {
+				return false
+			}
+		}
+		return at.X > c.Min.X+4 && at.X < c.Max.X-3 && at.Y > c.Min.Y+4 && at.Y < c.Max.Y-3
+	}
+	if len(m.letters) > 0 && !m.letters[0].onLine {
+		for _, l := range m.letters {
+			taken = append(taken, vg.Point{X: toX(l.at.X), Y: toY(l.at.Y)})
+		}
+	}
+	for _, l := range m.letters {
+		at := vg.Point{X: toX(l.at.X), Y: toY(l.at.Y)}
+		shifts := []vg.Point{{X: 9}, {X: -9}, {Y: 9}, {Y: -9}, {X: 8, Y: 8}, {X: -8, Y: 8}, {X: 8, Y: -8}, {X: -8, Y: -8}, {X: 17}, {X: -17}}
+		if l.onLine {
+			shifts = append([]vg.Point{{}}, shifts...)
+		}
+		for i, s := range shifts {
+			if to := at.Add(s); free(to) || i == len(shifts)-1 {
+				at = to
+				break
+			}
+		}
+		taken = append(taken, at)
+		if l.onLine {
+			c.SetColor(color.White)
+			var ground vg.Path
+			ground.Move(vg.Point{X: at.X + 4.5, Y: at.Y})
+			ground.Arc(at, 4.5, 0, 2*math.Pi)
+			ground.Close()
+			c.Fill(ground)
+		}
+		style.Color = wayColor(l.way)
+		c.FillText(style, at, reports.Mark(l.way))
+	}
+}
+
+// corner says which end of a plot is the better one: its lower left.
+type corner struct{}
+
+// Plot implements plot.Plotter.
+func (corner) Plot(c draw.Canvas, p *plot.Plot) {
+	style := p.X.Tick.Label
+	style.Color, style.XAlign, style.YAlign = faint, draw.XLeft, draw.YBottom
+	c.FillText(style, vg.Point{X: c.Min.X + 6, Y: c.Min.Y + 4}, "↙ better")
+}
+
+// key lists the ways under the panels in two columns.
+func key(d *reports.Rules, c draw.Canvas, rows int) {
+	p := newPlot("", "", "", 8)
+	style := p.X.Tick.Label
+	style.Font, style.XAlign, style.YAlign = sans(8.5), draw.XLeft, draw.YCenter
+	width := c.Max.X - c.Min.X
+	for k, way := range d.Policies {
+		x := c.Min.X + vg.Points(14) + vg.Length(k/rows)*width/2
+		y := c.Min.Y + vg.Points(rulesKeyRow)*(vg.Length(rows-1-k%rows)+0.5)
+		c.StrokeLine2(draw.LineStyle{Color: wayColor(k), Width: vg.Points(widthOf(k))}, x, y, x+vg.Points(14), y)
+		style.Color = wayColor(k)
+		c.FillText(style, vg.Point{X: x + vg.Points(19), Y: y}, reports.Mark(k))
+		style.Color = ink
+		c.FillText(style, vg.Point{X: x + vg.Points(30), Y: y}, d.PolicyText(k, way))
+	}
+}
+
+// Files are the picture from which a rule is chosen, and the curves in full.
+func FilesOfRules(d *reports.Rules) (map[string][]byte, error) {
+	s, err := FigureOfRules(d)
+	if err != nil {
+		return nil, err
+	}
+	var curves bytes.Buffer
+	err = d.CurveTable().WriteCSV(&curves)
+	return map[string][]byte{"rules.svg": []byte(s), "rules-operating.csv": curves.Bytes()}, err
+}

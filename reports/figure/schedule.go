@@ -1,0 +1,167 @@
+package figure
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tyro/analysis/proficiency"
+	"tyro/reports"
+)
+
+// The size of a group's quota curve, in points.
+const (
+	QuotaWidth  = 300.0
+	QuotaHeight = 250.0
+)
+
+// Files attaches the quota curves, one a group.
+func FilesOfSchedule(d *reports.Schedule) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	for k := range d.Parts {
+		s, err := QuotaPlot(d, k, QuotaWidth, QuotaHeight)
+		if err != nil {
+			return nil, err
+		}
+		name := "quota-all.svg"
+		if k > 0 {
+			name = fmt.Sprintf("quota-arm-%d.svg", k)
+		}
+		files[name] = []byte(standalone(s))
+	}
+	return files, nil
+}
+
+// colorOf is the colour of a group: an arm's own, and ink for all trainees.
+func colorOf(d *reports.Schedule, k int) color.NRGBA {
+	if len(d.Parts) == 1 {
+		return armColor(0)
+	}
+	if k == 0 {
+		return ink
+	}
+	return armColor(k - 1)
+}
+
+// quotaPlot shows the share of a group that has met the rule by each attempt: steps
+// as observed and a dashed line by the cohort's curve, both with their band. The
+// attempts for 50, 80 and 90 % are marked, by a dot on the observed steps, or by a
+// ring on the cohort's curve where those do not get there. Below stand the trainees
+// still practising.
+func QuotaPlot(d *reports.Schedule, k int, width, height float64) (string, error) {
+	g := d.Parts[k]
+	p := newPlot(reports.Capital(reports.GroupName(g.Arm)), "attempts", "share proficient", 8)
+	c := colorOf(d, k)
+	end := plotEnd(d)
+	for _, q := range reports.QuotaShares() {
+		p.Add(line(plotter.XYs{{X: 0, Y: q}, {X: end, Y: q}}, pale(faint, 0.45), 0.5))
+	}
+	if g.Next != nil {
+		x, lower, upper, _ := smooth(*g.Next, end)
+		p.Add(band(x, lower, upper, color.NRGBA{faint.R, faint.G, faint.B, 0x30}))
+	}
+	x, lower, upper, steps := stairs(g.Seen)
+	seen := line(steps, c, 1.8)
+	p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x2c}), seen)
+	if g.Next != nil {
+		_, _, _, xy := smooth(*g.Next, end)
+		next := line(xy, ink, 1.2, vg.Points(3.5), vg.Points(2))
+		p.Add(next)
+		// Spaces keep the words off their marks in fonts wider than those measured here.
+		p.Legend.Add("as observed    ", seen)
+		p.Legend.Add("by the cohort's curve      ", next)
+	}
+	type mark struct {
+		at, share float64
+		seen      bool
+	}
+	var marks []mark
+	for _, s := range reports.QuotaShares() {
+		m := mark{g.Seen.Quota(s).Attempts, s, true}
+		if math.IsInf(m.at, 1) && g.Next != nil {
+			m = mark{g.Next.Quota(s).Attempts, s, false}
+		}
+		if m.at <= end {
+			marks = append(marks, m)
+			p.Add(line(plotter.XYs{{X: m.at, Y: 0}, {X: m.at, Y: s}}, c, 0.6, vg.Points(1.5), vg.Points(1.5)))
+			shape := draw.GlyphDrawer(draw.CircleGlyph{})
+			if !m.seen {
+				shape = draw.RingGlyph{}
+			}
+			p.Add(points(plotter.XYs{{X: m.at, Y: s}}, c, 3, shape))
+		}
+	}
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, end, 0, 1
+	p.Y.Tick.Marker = shareTicks{}
+	p.Legend.XOffs, p.Legend.YOffs = vg.Points(-2), vg.Points(6)
+	row := stripRow{"n", c, func(x float64) string { return strconv.Itoa(g.Practising(math.Max(x, 1))) }}
+	return svg(width, height, "Share of trainees proficient by attempt, "+reports.GroupName(g.Arm), func(dc draw.Canvas) {
+		drawWithStrips(dc, p, []stripRow{row})
+		below := vg.Points(12)
+		upper := draw.Crop(dc, vg.Points(22), 0, below, 0)
+		data := p.DataCanvas(upper)
+		toX, toY := p.Transforms(&data)
+		for _, m := range marks {
+			style := p.X.Tick.Label
+			style.Color, style.XAlign, style.YAlign = ink, draw.XLeft, draw.YBottom
+			data.FillText(style, vg.Point{X: toX(0) + vg.Points(3), Y: toY(m.share) + vg.Points(1)}, fmt.Sprintf("%s by %.0f", reports.Percent(m.share), m.at))
+		}
+	})
+}
+
+// shareTicks are the quotas, and 0 and all.
+type shareTicks struct{}
+
+// Ticks implements plot.Ticker.
+func (shareTicks) Ticks(float64, float64) []plot.Tick {
+	var out []plot.Tick
+	for _, v := range []float64{0, 0.2, 0.5, 0.8, 0.9, 1} {
+		out = append(out, plot.Tick{Value: v, Label: reports.Percent(v)})
+	}
+	return out
+}
+
+// plotEnd is the last attempt drawn, the same for every group: a little beyond what
+// was seen and beyond the quota of every group by its cohort's curve.
+func plotEnd(d *reports.Schedule) float64 {
+	end := 5.0
+	for _, g := range d.Parts {
+		end = math.Max(end, float64(len(g.Seen.Share)))
+		if g.Next != nil {
+			if q := g.Next.Quota(0.9); !math.IsInf(q.Attempts, 1) {
+				end = math.Max(end, q.Attempts)
+			}
+		}
+	}
+	return math.Ceil(end * 1.12)
+}
+
+// stairs is the observed share as steps, with its band.
+func stairs(p proficiency.Progress) (x, lower, upper []float64, xy plotter.XYs) {
+	y, lo, hi := 0.0, 0.0, 0.0
+	xy = plotter.XYs{{X: 0, Y: 0}}
+	for k, share := range p.Share {
+		n := float64(k + 1)
+		x, lower, upper = append(x, n, n), append(lower, lo, p.Lower[k]), append(upper, hi, p.Upper[k])
+		xy = append(xy, plotter.XY{X: n, Y: y}, plotter.XY{X: n, Y: share})
+		y, lo, hi = share, p.Lower[k], p.Upper[k]
+	}
+	return x, lower, upper, xy
+}
+
+// smooth is the expected share as a line, with its band, up to an attempt.
+func smooth(p proficiency.Progress, end float64) (x, lower, upper []float64, xy plotter.XYs) {
+	for k, share := range p.Share {
+		if n := float64(k + 1); n <= end {
+			x, lower, upper = append(x, n), append(lower, p.Lower[k]), append(upper, p.Upper[k])
+			xy = append(xy, plotter.XY{X: n, Y: share})
+		}
+	}
+	return x, lower, upper, xy
+}

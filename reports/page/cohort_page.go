@@ -1,0 +1,98 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"tyro/analysis/proficiency"
+	"tyro/reports"
+	"tyro/reports/figure"
+)
+
+// captions are of the figures that the report shows, in order; a name stands for
+// all files that begin with it.
+var cohortCaptions = []struct{ name, caption string }{
+	{"cohort-curves", "Every trainee's curve, and the curve of the middle trainee of each arm."},
+	{"cohort-population", "Share of new trainees expected to be proficient by each attempt, with its interval, by two definitions."},
+	{"cohort-shrinkage", "What each trainee's own attempts say, and what they say together with the cohort's: short or noisy series are drawn further."},
+}
+
+// movesCaption explains the figures of [Cohort.movesPlot].
+const movesCaption = "What was projected of each trainee after 5, 10 and so on of their attempts (across): the attempt at which the rule is met (up), median and range, from their own attempts so far and the cohort, if practice continues as so far. Black: the attempt at which it was met. Dotted: attempts made."
+
+// checkCaptions are of the figures of the checks.
+var checkCaptions = []struct{ name, caption string }{
+	{"cohort-check-shapes", "Residuals, and trainees' predicted deviations in each parameter, in order against normal scores; grey: 95 % of cohorts drawn from the fit; red: outside."},
+	{"cohort-check-attempts", "The responses that a tenth, half and nine tenths of trainees stay under, attempt by attempt; shaded: 95 % of what the same trainees give when drawn again from the fit; red: outside."},
+	{"cohort-check-tenths", "Where each trainee's later half of attempts fell in what the earlier half predicted; upright lines: 95 % of what a right model gives."},
+	{"cohort-influence", "Every fixed effect without each trainee in turn; the one who moves it most is named."},
+}
+
+// pageChecks are the report's table and figures of the checks; nil without.
+func pageChecks(d *reports.Cohort) (*htmlTable, []captioned, error) {
+	if d.Checks == nil {
+		return nil, nil, nil
+	}
+	files, err := figure.CheckFigures(d)
+	if err != nil {
+		return nil, nil, err
+	}
+	var out []captioned
+	for _, c := range checkCaptions {
+		if s, ok := files[c.name+".svg"]; ok {
+			out = append(out, captioned{template.HTML(s), c.caption})
+		}
+	}
+	return newHTMLTable(d.ChecksTable()), out, nil
+}
+
+// pageFigures are the report's figures of the cohort: those shown at once, and
+// how projections moved.
+func pageFigures(d *reports.Cohort) (shown, moves []captioned, err error) {
+	files, err := figure.FiguresOfCohort(d)
+	if err != nil {
+		return nil, nil, err
+	}
+	names := slices.Sorted(maps.Keys(files))
+	pick := func(name, caption string) (out []captioned) {
+		for _, file := range names {
+			if strings.HasPrefix(file, name) {
+				out = append(out, captioned{template.HTML(files[file]), caption})
+			}
+		}
+		return out
+	}
+	for _, c := range cohortCaptions {
+		shown = append(shown, pick(c.name, c.caption)...)
+	}
+	return shown, pick("cohort-moves", movesCaption), nil
+}
+
+// cardAhead says when a trainee who has not met the rule is expected to, as a
+// range; blank where that is not asked or the rule has been met.
+func cardAheadOfCohort(d *reports.Cohort, id string) string {
+	i := slices.IndexFunc(d.Trainees, func(t reports.CohortTrainee) bool { return t.Trainee == id })
+	if i < 0 {
+		return ""
+	}
+	for _, p := range d.Trainees[i].Proficiency {
+		if p.Definition != proficiency.RuleMet {
+			continue
+		}
+		lower, upper := float64(p.Lower), float64(p.Upper)
+		switch {
+		case p.Status == string(proficiency.Reached):
+			return ""
+		case p.Status == string(proficiency.BeyondHorizon):
+			return fmt.Sprintf("If practice continues as so far, the rule is not expected to be met within %g attempts.", d.Horizon)
+		case p.Status == string(proficiency.TooEarly) || math.IsNaN(lower):
+			return "Too early to tell when it will be."
+		}
+		return fmt.Sprintf("If practice continues as so far, it is met somewhere between attempts %g and %g (%g %% range, from these attempts and those of the other trainees).", lower, upper, 100*d.Level)
+	}
+	return ""
+}

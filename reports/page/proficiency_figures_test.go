@@ -1,0 +1,41 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"tyro/reports"
+	"tyro/reports/figure"
+)
+
+// The demo leaves one figure a definition and the step curves with the numbers
+// still followed: 36 trainees, 18 an arm, all of them at the start.
+func TestProficiencyFigures(t *testing.T) {
+	in := demoInput(t, reports.Options{Replicates: 20})
+	d, err := reports.AttemptsToProficiency(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := figure.FilesOfProficiency(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := slices.Sorted(maps.Keys(files)); !slices.Equal(got, []string{"mean-crossing.svg", "pass-chance.svg", "rule-met-by-arm.svg", "rule-met.svg"}) {
+		t.Errorf("files %v", got)
+	}
+	if n := bytes.Count(files["rule-met-by-arm.svg"], []byte(">18</text>")); n < len(d.Survival) {
+		t.Errorf("the number 18 stands %d times under the curves of %d arms", n, len(d.Survival))
+	}
+	for name, svg := range files {
+		if !strings.HasPrefix(string(svg), "<svg ") || strings.Contains(string(svg), "NaN") {
+			t.Errorf("%s is no figure", name)
+		}
+	}
+	if a := d.Survival[0]; figure.AtRisk(a, 0) != a.N || figure.AtRisk(a, 1e9) != 0 {
+		t.Errorf("%d at risk at first, %d at last; want %d and 0", figure.AtRisk(a, 0), figure.AtRisk(a, 1e9), a.N)
+	}
+}

@@ -1,0 +1,113 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"html/template"
+	"math"
+
+	"tyro/reports"
+	"tyro/reports/figure"
+)
+
+// lookAtStandard asks where the study's standard comes from and what hangs on it.
+// Experts who cannot give one are said, and take nothing from the report.
+func (r *Report) lookAtStandard(ctx context.Context) error {
+	if r.in.Task.Standard == nil && len(r.in.File.Experts.Attempts) == 0 {
+		return nil
+	}
+	d, err := reports.CurrentStandard(ctx, r.in)
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		r.lack("no-expert-standard", "the experts give no standard: "+err.Error())
+	default:
+		r.Standard = d
+	}
+	return nil
+}
+
+// A standardPart is the report's section on the standard.
+type standardPart struct {
+	Sentences []string
+	Figure    template.HTML
+	Caption   string
+	Errors    []string
+	Others    *htmlTable
+}
+
+func (r *Report) fillStandard(p *page) error {
+	d := r.Standard
+	if d == nil {
+		return nil
+	}
+	part := &standardPart{Sentences: story(d)}
+	f, err := figure.FigureOfStandard(d)
+	if err != nil {
+		return err
+	}
+	part.Figure, part.Caption = template.HTML(f.SVG), f.Caption
+	part.Errors = errorSentences(d)
+	if t := d.AlternativesTable(); t != nil {
+		part.Others = newHTMLTable(*t)
+	}
+	p.Standard = part
+	return nil
+}
+
+// story says what the standard is, who decided, and who depends on it.
+func story(d *reports.Standard) []string {
+	var out []string
+	if s := d.InForce; s != nil {
+		out = append(out, fmt.Sprintf("In force: %s. Method: %s. Decided by: %s; on: %s; from: %s.",
+			amount(d, s.Value), orBlank(s.Method), orBlank(s.DecidedBy), orBlank(s.DecidedOn), orBlank(s.Data)))
+	} else {
+		out = append(out, "No standard is in force; the experts would set it as follows.")
+	}
+	switch {
+	case d.Method != reports.AsDecided:
+		how := "Computed again from the experts' log as the study file says"
+		if c := d.Data.Computed; c == nil || d.In == nil || d.In.Task.Standard == nil || d.In.Task.Standard.Computed == nil {
+			how = "The study file does not say how a standard follows from the experts (computed:), so here it is their mean"
+		}
+		out = append(out, fmt.Sprintf("%s (%s): %s%s, from %s experts.", how, d.Definition, amount(d, d.Estimate), intervalText(d), reports.Whole(float64(d.N))))
+	case !math.IsNaN(float64(d.Lower)):
+		out = append(out, fmt.Sprintf("As it was set, its %g %% interval runs from %s to %s.", 100*d.Level, amount(d, d.Lower), amount(d, d.Upper)))
+	default:
+		out = append(out, "The study file does not say how sure the standard is (interval:).")
+	}
+	if s := d.StatusChange; s != nil {
+		out = append(out, fmt.Sprintf("%d of %d trainees change status inside this interval: %d pass with the standard at %s, %d at %s and %d at %s. A pass here: %s.",
+			s.Differ, s.N, s.PassLower, amount(d, d.Lower), s.Pass, amount(d, d.Estimate), s.PassUpper, amount(d, d.Upper), s.Definition))
+	}
+	return out
+}
+
+func amount(d *reports.Standard, v reports.Number) string {
+	text := reports.Significant(float64(v), 4)
+	if d.Unit != "" {
+		text += " " + d.Unit
+	}
+	return text
+}
+
+func intervalText(d *reports.Standard) string {
+	if math.IsNaN(float64(d.Lower)) || math.IsNaN(float64(d.Upper)) {
+		return " without an interval"
+	}
+	return fmt.Sprintf(" (%g %% interval %s to %s)", 100*d.Level, reports.Significant(float64(d.Lower), 4), reports.Significant(float64(d.Upper), 4))
+}
+
+// errorSentences say what false passes and fails to expect.
+func errorSentences(d *reports.Standard) []string {
+	var out []string
+	if !math.IsNaN(float64(d.FalsePass)) {
+		out = append(out, fmt.Sprintf("When it was set, %s of those not yet competent passed, and %s of the competent failed.", reports.OnePlace(d.FalsePass), reports.OnePlace(d.FalseFail)))
+	}
+	if d.Expected != nil {
+		out = append(out, d.Expected.Sentences()...)
+		out = append(out, "Single attempts are counted here, error limits and hard fails included; what a rule of several attempts lets through is another question.")
+	}
+	return out
+}

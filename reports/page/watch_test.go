@@ -1,0 +1,115 @@
+package page
+
+import (
+	"bytes"
+	"math"
+	"strings"
+	"testing"
+
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
+	"tyro/datasets"
+	"tyro/reports"
+)
+
+// watched runs the monitoring of a report on rows with failure rates stated, or
+// none.
+func watched(t *testing.T, rates *practice.FailureRates, rows ...string) *Report {
+	t.Helper()
+	in := table(t, "2 in a row", rows...)
+	in.Task.Monitor = rates
+	st, err := study.New(in.Practice, study.Options{Chance: 0.8}) // for the curves named in the methods
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Specs = st.Specs
+	r := &Report{in: in, Check: reports.CheckStudy(in)}
+	r.watch()
+	return r
+}
+
+func missing(r *Report, code string) bool {
+	for _, w := range r.Missing {
+		if w.Code == code {
+			return true
+		}
+	}
+	return false
+}
+
+// The section on monitoring shows who signals, who relapsed and who is due, the
+// settings it hangs on, one figure, and the caution. By hand: A meets the rule
+// at attempt 4, and ten failures later in a row raise a flag under any limit
+// of a chart that tells 10 from 30 % failures; B never passes in 52 attempts.
+func TestWatchingSection(t *testing.T) {
+	r := watched(t, &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, append(trainee("A", "xx........xxxxxxxxxx"), trainee("B", strings.Repeat("x.", 26))...)...)
+	var b bytes.Buffer
+	if err := r.WriteHTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	page := b.String()
+	i, j := strings.Index(page, `<h2 id="watching">`), strings.Index(page, `<h2 id="trainee">`)
+	if i < 0 || j < i {
+		t.Fatal("no section on monitoring")
+	}
+	section := page[i:j]
+	for _, want := range []string{
+		reports.Caution, "failure rate of 10 %, acceptable, from one of 30 %", "Relapse flags: A at attempt ", "(session S2)", "2 are due",
+		"due: flag", "due: no pass", "Learning charts under other settings", "Relapse charts under other settings", reports.NotThePeak, "within 50 attempts in",
+	} {
+		if !strings.Contains(strings.ReplaceAll(section, "&#39;", "'"), want) {
+			t.Errorf("the section lacks %q", want)
+		}
+	}
+	if n := strings.Count(section, "<svg"); n != 1 {
+		t.Errorf("%d figures, want one overview", n)
+	}
+	if strings.Contains(strings.ToLower(section), "proficien") || strings.Contains(section, "NaN") {
+		t.Error("the section speaks of proficiency, or shows NaN")
+	}
+	if !strings.Contains(page, `href="#watching"`) {
+		t.Error("nothing leads to the section")
+	}
+	files, err := r.Files()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"monitor.json", "monitor-cohort.csv", "monitor-sensitivity.csv", "monitor-relapse-sensitivity.csv"} {
+		if len(files[name]) == 0 {
+			t.Errorf("no %s beside the page", name)
+		}
+	}
+}
+
+// Limits come from the rates stated, whatever the attempts are.
+func TestWatchLimitsFromTheRates(t *testing.T) {
+	rates := &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}
+	one := watched(t, rates, trainee("A", strings.Repeat("x", 30))...)
+	two := watched(t, rates, append(trainee("A", strings.Repeat(".", 30)), trainee("B", "x.x.")...)...)
+	for _, r := range []*Report{one, two} {
+		if r.Watch == nil || math.IsNaN(float64(r.Watch.Design.H)) || r.Watch.Design.H != one.Watch.Design.H || r.Watch.Design.RelapseH != one.Watch.Design.RelapseH {
+			t.Fatal("the limits depend on the attempts")
+		}
+		if hasWarning(r.Watch.Monitor, "limits-from-same-data") {
+			t.Error("a warning about limits from the data")
+		}
+	}
+}
+
+// Without rates, or without anything that says what a pass is, nobody is
+// watched and the report says why.
+func TestNobodyWatched(t *testing.T) {
+	r := watched(t, nil, trainee("A", "x.x.")...)
+	if r.Watch != nil || !missing(r, "no-failure-rates") {
+		t.Errorf("no rates: %v", r.Missing)
+	}
+	var b bytes.Buffer
+	if err := r.WriteHTML(&b); err != nil || strings.Contains(b.String(), `id="watching"`) {
+		t.Errorf("a section without charts (%v)", err)
+	}
+	r = watched(t, nil, trainee("A", "x.x.")...)
+	r.in.Task.Monitor, r.in.Task.Measure, r.Missing = &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, datasets.Score, nil
+	if r.watch(); r.Watch != nil || !missing(r, "no-charts") {
+		t.Errorf("no standard: %v", r.Missing)
+	}
+}
