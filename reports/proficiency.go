@@ -309,7 +309,7 @@ func (d *Proficiency) Tables() []Table {
 	}
 	t.Notes = append(t.Notes, Caution)
 	out := []Table{t}
-	if g := d.GroupTable(); len(g.Rows) > 0 {
+	if g := d.GroupTable(); g.Len() > 0 {
 		out = append(out, g)
 	}
 	if len(d.Survival) > 0 {

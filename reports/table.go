@@ -11,9 +11,9 @@ import (
 	"unicode/utf8"
 )
 
-// A Table is a result as rows, the one source of its text, CSV and HTML forms.
-// Cells are strings, ints or float64s; people see them through the column's
-// Show, programs in full.
+// A Table is a result as columns, the one source of its text, CSV and HTML forms.
+// Make its columns with [Words], [Counts], [Numbers] and [Flags], each from the same
+// rows: people see numbers through the column's Show, programs in full.
 type Table struct {
 	Name    string // file name without ending
 	Title   string
@@ -22,11 +22,84 @@ type Table struct {
 	Notes   []string
 }
 
-// A Column is one column of a Table.
+// A Column is one column of a Table, with its cells.
 type Column struct {
 	Key  string               // head in CSV
 	Head string               // head for people; blank: not shown to them
-	Show func(float64) string // for float cells; nil: four significant digits
+	Show func(float64) string // for numbers; nil: four significant digits
+
+	cells []any // strings, ints, float64s or bools, one a row
+}
+
+// Words is a column of text, read off every row.
+func Words[R any](key, head string, rows []R, of func(R) string) Column {
+	c := Column{Key: key, Head: head}
+	for _, r := range rows {
+		c.cells = append(c.cells, of(r))
+	}
+	return c
+}
+
+// Counts is a column of whole numbers.
+func Counts[R any](key, head string, rows []R, of func(R) int) Column {
+	c := Column{Key: key, Head: head}
+	for _, r := range rows {
+		c.cells = append(c.cells, of(r))
+	}
+	return c
+}
+
+// Numbers is a column of numbers, shown to people by show; nil: four significant
+// digits.
+func Numbers[R any, N ~float64](key, head string, rows []R, of func(R) N, show func(float64) string) Column {
+	c := Column{Key: key, Head: head, Show: show}
+	for _, r := range rows {
+		c.cells = append(c.cells, float64(of(r)))
+	}
+	return c
+}
+
+// Flags is a column of true and false.
+func Flags[R any](key, head string, rows []R, of func(R) bool) Column {
+	c := Column{Key: key, Head: head}
+	for _, r := range rows {
+		c.cells = append(c.cells, of(r))
+	}
+	return c
+}
+
+// Len is the number of rows.
+func (t Table) Len() int { return len(t.filled().Rows) }
+
+// Shown is the table as people see it: heads, which columns hold numbers, and cells.
+func (t Table) Shown() (heads []string, numeric []bool, rows [][]string) {
+	t = t.filled()
+	cols := t.Visible()
+	for _, j := range cols {
+		heads, numeric = append(heads, t.Columns[j].Head), append(numeric, t.Numeric(j))
+	}
+	for _, r := range t.Rows {
+		var row []string
+		for _, j := range cols {
+			row = append(row, t.Columns[j].Shown(r[j]))
+		}
+		rows = append(rows, row)
+	}
+	return heads, numeric, rows
+}
+
+// filled puts the cells of typed columns into rows.
+func (t Table) filled() Table {
+	if t.Rows != nil || len(t.Columns) == 0 {
+		return t
+	}
+	t.Rows = make([][]any, len(t.Columns[0].cells))
+	for i := range t.Rows {
+		for _, c := range t.Columns {
+			t.Rows[i] = append(t.Rows[i], c.cells[i])
+		}
+	}
+	return t
 }
 
 // shown is a cell as people see it.
@@ -45,6 +118,7 @@ func (c Column) Shown(cell any) string {
 
 // only keeps the rows whose cell in the column of that key is one of the words.
 func (t Table) Only(key string, words ...string) Table {
+	t = t.filled()
 	j := slices.IndexFunc(t.Columns, func(c Column) bool { return c.Key == key })
 	out := t
 	out.Rows = nil
@@ -58,6 +132,7 @@ func (t Table) Only(key string, words ...string) Table {
 
 // numeric reports whether a column holds numbers, which align right.
 func (t Table) Numeric(j int) bool {
+	t = t.filled()
 	for _, r := range t.Rows {
 		switch r[j].(type) {
 		case float64, int:
@@ -81,6 +156,7 @@ func (t Table) Visible() []int {
 
 // WriteText writes an aligned table with its notes.
 func (t Table) WriteText(w io.Writer) error {
+	t = t.filled()
 	cols := t.Visible()
 	width := make([]int, len(cols))
 	for k, j := range cols {
@@ -147,6 +223,7 @@ func Wrap(s string, n int) string {
 // WriteCSV writes every column in full precision, one number a cell; unknown
 // numbers are blank, infinite ones inf.
 func (t Table) WriteCSV(w io.Writer) error {
+	t = t.filled()
 	out := csv.NewWriter(w)
 	head := make([]string, len(t.Columns))
 	for j, c := range t.Columns {

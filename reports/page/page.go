@@ -87,18 +87,7 @@ type htmlTable struct {
 
 func newHTMLTable(t reports.Table) *htmlTable {
 	h := &htmlTable{Title: t.Title, Notes: t.Notes}
-	cols := t.Visible()
-	for _, j := range cols {
-		h.Heads = append(h.Heads, t.Columns[j].Head)
-		h.Numeric = append(h.Numeric, t.Numeric(j))
-	}
-	for _, r := range t.Rows {
-		var row []string
-		for _, j := range cols {
-			row = append(row, t.Columns[j].Shown(r[j]))
-		}
-		h.Rows = append(h.Rows, row)
-	}
+	h.Heads, h.Numeric, h.Rows = t.Shown()
 	return h
 }
 
@@ -161,7 +150,7 @@ func (r *Report) fillDirector(p *page) (err error) {
 		}
 		p.ArmTable = newHTMLTable(d.ArmTable())
 	}
-	if g := d.GroupTable(); len(g.Rows) > 0 {
+	if g := d.GroupTable(); g.Len() > 0 {
 		p.Groups = newHTMLTable(g)
 	}
 	p.Forest, err = inline(figure.ForestPlot(d, proficiency.MeanCrossing, 460))
