@@ -1,13 +1,14 @@
 package reports
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
+	"tyro/models"
 )
 
 // Curves is the answer of the command curve.
@@ -15,7 +16,8 @@ type Curves struct {
 	Header
 	Curves []Curve `json:"curves"`
 
-	In *Input `json:"-"`
+	Answer *study.Curves `json:"-"`
+	Study  *study.Study  `json:"-"`
 }
 
 // A Curve is one trainee's fitted curve in machine output.
@@ -51,7 +53,7 @@ type Curve struct {
 	Diagnostics     *Diagnostics `json:"diagnostics"` // null for a series without a curve
 	Warnings        []Warning    `json:"warnings"`
 
-	Fit fit.Fit `json:"-"`
+	plateauUnknown bool // the curve has a plateau, but it is not identified
 }
 
 // Diagnostics say how well a curve describes its series.
@@ -122,86 +124,55 @@ type Candidate struct {
 	BICWeight Number `json:"bic_weight"`
 }
 
-// FitCurves fits a curve to every trainee.
-func FitCurves(ctx context.Context, in *Input) (*Curves, error) {
-	d := &Curves{Header: newHeader("curve", in), Curves: make([]Curve, len(in.Trainees)), In: in}
-	err := in.eachTrainee(ctx, func(i int, t Trainee) error {
-		choice, err := fit.Choose(t.Series, in.Specs)
-		if err != nil {
-			return err
-		}
-		plan, purpose := in.Plan(), "trainee "+strconv.Itoa(i)
-		plan.Workers = 1
-		choice.Fit, err = fit.WithIntervals(ctx, t.Series, in.Specs, choice, in.Options.interval(), plan, purpose)
-		if err != nil {
-			return err
-		}
-		d.Curves[i] = newCurve(in, t, choice)
-		if err := d.Curves[i].compare(ctx, in, t, choice, plan, purpose); err != nil {
-			return err
-		}
-		if choice.Fit.Status.Usable() {
-			diagnosis := fit.Diagnose(t.Series, in.Specs[choice.Index], choice.Fit)
-			d.Curves[i].Diagnostics = newDiagnostics(diagnosis)
-			d.Curves[i].Warnings = append(d.Curves[i].Warnings, warnings(diagnosis.Warnings)...)
-		}
-		return nil
-	})
-	if err != nil {
-		return nil, err
+// NewCurves words the answer about every trainee's own curve.
+func NewCurves(s *study.Study, a *study.Curves) *Curves {
+	d := &Curves{Header: headerOf("curve", s), Answer: a, Study: s, Curves: []Curve{}}
+	for i, c := range a.Each {
+		d.Curves = append(d.Curves, newCurve(s, s.Trainees[i], c))
 	}
-	d.countLeftOut()
-	return d, nil
+	d.With(a.Warnings)
+	return d
 }
 
-func newCurve(in *Input, t Trainee, choice fit.Choice) Curve {
-	f := choice.Fit
+func newCurve(s *study.Study, t practice.Trainee, a study.Curve) Curve {
+	f := a.Fit
 	c := Curve{
-		Trainee: t.ID, Task: in.Task.Name, Arm: t.Arm, Family: f.Curve.Family.Name(), Noise: f.Noise.Name(),
-		N: f.N, NCensored: f.NCensored, NFailed: t.Fails, NVoid: t.Voids, Status: f.Status.String(),
+		Trainee: t.ID, Task: s.Task.Name, Arm: t.Arm, Family: f.Curve.Family.Name(), Noise: f.Noise.Name(),
+		N: f.N, NCensored: f.NCensored, Status: f.Status.String(),
+		NFailed:    t.Number(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }),
+		NVoid:      t.Number(func(a practice.Attempt) bool { return a.Outcome == practice.Void }),
 		ResidualSS: Number(f.RSS), ResidualSD: Number(f.Scale), DF: f.DF,
 		LogLikelihood: Number(f.LogLik), LogLikelihoodLn: Number(f.LogLikLog),
 		AIC: Number(f.AIC), AICc: Number(f.AICc), BIC: Number(f.BIC),
-		Derived: []Derived{}, Terms: []Parameter{}, Forecast: []Forecast{}, Selection: []Candidate{}, Starts: f.Starts, StartsAgreed: f.Agreed,
-		IntervalMethod: string(f.Intervals), Level: f.Level,
-		Warnings: warnings(f.Warnings), Fit: f,
-	}
-	for _, p := range f.Params {
-		c.Parameters = append(c.Parameters, Parameter{p.Name, Number(p.Value), Number(p.SE), Number(p.Lower), Number(p.Upper), p.Held})
-	}
-	for _, p := range f.Terms {
-		c.Terms = append(c.Terms, Parameter{p.Name, Number(p.Value), Number(p.SE), Number(p.Lower), Number(p.Upper), p.Held})
+		Parameters: parameters(f.Params), Terms: parameters(f.Terms), Derived: []Derived{}, Forecast: []Forecast{}, Selection: []Candidate{},
+		Starts: f.Starts, StartsAgreed: f.Agreed, IntervalMethod: string(f.Intervals), Level: f.Level, Warnings: warnings(f.Warnings),
+		plateauUnknown: f.Status.Usable() && !f.PlateauKnown && f.Curve.Family.HasPlateau(),
 	}
 	for _, q := range f.Derived {
-		c.Derived = append(c.Derived, Derived{q.Name, Number(q.Value), Number(q.Lower), Number(q.Upper)})
+		c.Derived = append(c.Derived, Derived{Name: q.Name, Estimate: Number(q.Value), Lower: Number(q.Lower), Upper: Number(q.Upper)})
 	}
-	for _, k := range choice.Candidates {
-		c.Selection = append(c.Selection, Candidate{k.Family, Number(k.AICc), Number(k.Weight), Number(k.BIC), Number(k.BICWeight)})
+	for _, k := range a.Candidates {
+		c.Selection = append(c.Selection, Candidate{Family: k.Family, AICc: Number(k.AICc), Weight: Number(k.Weight), BIC: Number(k.BIC), BICWeight: Number(k.BICWeight)})
+	}
+	for _, p := range a.Forecasts {
+		c.Forecast = append(c.Forecast, Forecast{Family: p.Family, Seen: p.Seen, Ahead: p.Ahead, RMSE: Number(p.RMSE), Bias: Number(p.Bias), InInterval: Number(p.InInterval)})
+	}
+	if r := a.Ratio; r != nil {
+		c.RatioTest = &RatioTest{Larger: r.Larger, Smaller: r.Smaller, Deviance: Number(r.Deviance), DF: r.DF, PChi: Number(r.PChi), P: Number(r.P), Replicates: r.Replicates}
+	}
+	if g := a.Diagnosis; g != nil {
+		c.Diagnostics = newDiagnostics(*g)
+		c.Warnings = append(c.Warnings, warnings(g.Warnings)...)
 	}
 	return c
 }
 
-// countLeftOut says which attempts are not in the curves.
-func (d *Curves) countLeftOut() {
-	var fails, voids, blank, timeouts int
-	for _, t := range d.In.Trainees {
-		fails += t.Fails
-		voids += t.Voids
-		blank += t.Blank
-		timeouts += t.Series.NCensored()
+func parameters(es []fit.Estimate) []Parameter {
+	out := []Parameter{}
+	for _, p := range es {
+		out = append(out, Parameter{Name: p.Name, Estimate: Number(p.Value), SE: Number(p.SE), Lower: Number(p.Lower), Upper: Number(p.Upper), Held: p.Held})
 	}
-	if timeouts > 0 {
-		d.Warn("timeouts-censored", fmt.Sprintf("%d timeouts enter as right-censored at the limit", timeouts))
-	}
-	if fails > 0 {
-		d.Warn("fails-apart", fmt.Sprintf("%d hard fails are left out of the curves: their measure is not comparable", fails))
-	}
-	if voids > 0 {
-		d.Warn("void-excluded", fmt.Sprintf("%d void attempts are excluded", voids))
-	}
-	if blank > 0 {
-		d.Warn("no-measure", fmt.Sprintf("%d attempts without a measure are left out of the curves", blank))
-	}
+	return out
 }
 
 // parameter finds a parameter's estimate; NaN where the curve has none.
@@ -212,7 +183,7 @@ func (c Curve) parameter(name string) Parameter {
 		}
 	}
 	nan := Number(math.NaN())
-	return Parameter{name, nan, nan, nan, nan, false}
+	return Parameter{Name: name, Estimate: nan, SE: nan, Lower: nan, Upper: nan}
 }
 
 func (c Curve) derived(name string) Derived {
@@ -222,69 +193,85 @@ func (c Curve) derived(name string) Derived {
 		}
 	}
 	nan := Number(math.NaN())
-	return Derived{name, nan, nan, nan}
+	return Derived{Name: name, Estimate: nan, Lower: nan, Upper: nan}
 }
 
-// Tables lists a row a curve and parameter for programs; for people one
-// overview, and the details when there is a single series.
-func (d *Curves) Tables() []Table {
+// overview is one row a curve.
+func (d *Curves) overview() Table {
+	rows := d.Curves
+	parameter := func(name string) func(Curve) Number {
+		return func(c Curve) Number { return c.parameter(name).Estimate }
+	}
+	derived := func(name string) func(Curve) Number {
+		return func(c Curve) Number { return c.derived(name).Estimate }
+	}
 	t := Table{Name: "curves", Title: "Learning curves, one a trainee", Columns: []Column{
-		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "family", Head: "family"},
-		{Key: "noise"}, {Key: "n", Head: "n"}, {Key: "n_censored", Head: "timeouts"}, {Key: "n_failed", Head: "fails"},
-		{Key: "starting_level", Head: "start"},
-		{Key: "plateau", Head: "plateau"}, {Key: "plateau_lower"}, {Key: "plateau_upper"},
-		{Key: "gain"}, {Key: "rate", Head: "rate"}, {Key: "rate_lower"}, {Key: "rate_upper"},
-		{Key: "attempts_to_90_percent", Head: "to 90 %"},
-		{Key: "residual_sd", Head: "resid. SD"}, {Key: "residual_ss"}, {Key: "log_likelihood"}, {Key: "aicc"},
-		{Key: "status", Head: "status"},
+		Words("trainee", "trainee", rows, func(c Curve) string { return c.Trainee }),
+		Words("arm", "arm", rows, func(c Curve) string { return c.Arm }),
+		Words("family", "family", rows, func(c Curve) string { return c.Family }),
+		Words("noise", "", rows, func(c Curve) string { return c.Noise }),
+		Counts("n", "n", rows, func(c Curve) int { return c.N }),
+		Counts("n_censored", "timeouts", rows, func(c Curve) int { return c.NCensored }),
+		Counts("n_failed", "fails", rows, func(c Curve) int { return c.NFailed }),
+		Numbers("starting_level", "start", rows, derived("starting-level"), ThreeDigits),
+		Numbers("plateau", "plateau", rows, parameter("plateau"), ThreeDigits),
+		Numbers("plateau_lower", "", rows, func(c Curve) Number { return c.parameter("plateau").Lower }, nil),
+		Numbers("plateau_upper", "", rows, func(c Curve) Number { return c.parameter("plateau").Upper }, nil),
+		Numbers("gain", "", rows, parameter("gain"), nil),
+		Numbers("rate", "rate", rows, parameter("rate"), ThreeDigits),
+		Numbers("rate_lower", "", rows, func(c Curve) Number { return c.parameter("rate").Lower }, nil),
+		Numbers("rate_upper", "", rows, func(c Curve) Number { return c.parameter("rate").Upper }, nil),
+		Numbers("attempts_to_90_percent", "to 90 %", rows, derived("attempts-to-90-percent-of-own-gain"), ThreeDigits),
+		Numbers("residual_sd", "resid. SD", rows, func(c Curve) Number { return c.ResidualSD }, ThreeDigits),
+		Numbers("residual_ss", "", rows, func(c Curve) Number { return c.ResidualSS }, nil),
+		Numbers("log_likelihood", "", rows, func(c Curve) Number { return c.LogLikelihood }, nil),
+		Numbers("aicc", "", rows, func(c Curve) Number { return c.AICc }, nil),
 	}}
-	for j := range t.Columns {
-		switch t.Columns[j].Key {
-		case "starting_level", "plateau", "rate", "attempts_to_90_percent", "residual_sd":
-			t.Columns[j].Show = func(v float64) string { return Significant(v, 3) }
+	for _, name := range []string{"restart", "correlation"} { // where they were asked for
+		if slices.ContainsFunc(rows, func(c Curve) bool { return c.term(name).Name != "" }) {
+			t.Columns = append(t.Columns, Numbers(name, name, rows, func(c Curve) Number { return c.term(name).Estimate }, func(v float64) string { return Significant(v, 2) }))
 		}
 	}
-	for _, c := range d.Curves {
-		plateau, rate := c.parameter("plateau"), c.parameter("rate")
-		status := c.Status
-		if c.Fit.Status.Usable() && !c.Fit.PlateauKnown && c.Fit.Curve.Family.HasPlateau() {
-			status = "plateau not identified"
+	t.Columns = append(t.Columns, Words("status", "status", rows, func(c Curve) string {
+		if c.plateauUnknown {
+			return "plateau not identified"
 		}
-		t.Rows = append(t.Rows, []any{
-			c.Trainee, c.Arm, c.Family, c.Noise, c.N, c.NCensored, c.NFailed,
-			float64(c.derived("starting-level").Estimate),
-			float64(plateau.Estimate), float64(plateau.Lower), float64(plateau.Upper),
-			float64(c.parameter("gain").Estimate), float64(rate.Estimate), float64(rate.Lower), float64(rate.Upper),
-			float64(c.derived("attempts-to-90-percent-of-own-gain").Estimate),
-			float64(c.ResidualSD), float64(c.ResidualSS), float64(c.LogLikelihood), float64(c.AICc), status,
-		})
-	}
-	d.addTerms(&t)
+		return c.Status
+	}))
 	t.Notes = d.notes()
-	if len(d.Curves) == 1 {
-		return []Table{d.detail(d.Curves[0]), t}
-	}
-	return []Table{t}
+	return t
 }
 
-// addTerms adds a column for every term beside the curves that was asked for,
-// before the status.
-func (d *Curves) addTerms(t *Table) {
-	last := len(t.Columns) - 1
-	for _, name := range []string{"restart", "correlation"} {
-		if !slices.ContainsFunc(d.Curves, func(c Curve) bool { return c.term(name).Name != "" }) {
-			continue
-		}
-		t.Columns = slices.Insert(t.Columns, last, Column{Key: name, Head: name, Show: func(v float64) string { return Significant(v, 2) }})
-		for i, c := range d.Curves {
-			v := math.NaN()
-			if p := c.term(name); p.Name != "" {
-				v = float64(p.Estimate)
-			}
-			t.Rows[i] = slices.Insert(t.Rows[i], last, any(v))
-		}
-		last++
+// Tables lists a row a curve; for a single series its details first.
+func (d *Curves) Tables() []Table {
+	if len(d.Curves) == 1 {
+		return []Table{d.detail(d.Curves[0]), d.overview()}
 	}
+	return []Table{d.overview()}
+}
+
+// Bands lists, for every attempt made and some ahead, where each curve lies and where a
+// single attempt will fall.
+func (d *Curves) Bands() Table {
+	type row struct {
+		trainee string
+		fit.Band
+	}
+	var rows []row
+	for i, c := range d.Answer.Each {
+		for _, b := range c.Bands {
+			rows = append(rows, row{d.Curves[i].Trainee, b})
+		}
+	}
+	return Table{Name: "bands", Columns: []Column{
+		Words("trainee", "", rows, func(r row) string { return r.trainee }),
+		Numbers("attempt", "", rows, func(r row) float64 { return r.Attempt }, nil),
+		Numbers("curve", "", rows, func(r row) float64 { return r.Mean }, nil),
+		Numbers("curve_lower", "", rows, func(r row) float64 { return r.MeanLower }, nil),
+		Numbers("curve_upper", "", rows, func(r row) float64 { return r.MeanUpper }, nil),
+		Numbers("next_lower", "", rows, func(r row) float64 { return r.NextLower }, nil),
+		Numbers("next_upper", "", rows, func(r row) float64 { return r.NextUpper }, nil),
+	}}
 }
 
 // term finds a term beside the curve; without a name where there is none.
@@ -294,37 +281,46 @@ func (c Curve) term(name string) Parameter {
 			return p
 		}
 	}
-	return Parameter{}
+	nan := Number(math.NaN())
+	return Parameter{Estimate: nan, SE: nan, Lower: nan, Upper: nan}
 }
 
 // notes explain the columns.
 func (d *Curves) notes() []string {
-	in := d.In
-	unit := in.Task.Unit
+	noise := d.Study.Noise()
+	unit := d.Study.Task.Unit
 	if unit != "" {
 		unit = " (" + unit + ")"
 	}
 	where := "start and plateau in the unit of the response" + unit
-	if !in.Specs[0].Noise.Additive() {
+	if !noise.Additive() {
 		where = "start in the unit of the response" + unit + ", plateau on the scale of the curve (logarithm for counts, logit for passes)"
 	}
 	notes := []string{
 		where + "; rate per attempt (exponential) or as an exponent of the attempt number (power, wright): the two are not comparable.",
 		"to 90 %: attempts until 90 % of the trainee's own gain is made; it says nothing about a standard.",
 	}
-	switch in.Specs[0].Noise.Name() {
-	case "lognormal":
-		notes = append(notes, "Noise is multiplicative: the curve is the median, and the residual SD is of the natural logarithm.")
-	case "reciprocal":
-		notes = append(notes, "Speed (one over the response) scatters normally: the curve is the median, and the residual SD is of the speed.")
+	if text := scatterWords(noise); text != "" {
+		notes = append(notes, text)
 	}
-	if len(in.Specs) > 1 {
-		notes = append(notes, "Family chosen by AICc for each trainee; near ties are common, so no law is claimed from the choice.")
+	if d.Study.FamilyChosen() {
+		notes = append(notes, "The family was chosen by AICc for each trainee. Near ties are common, so the choice is no evidence for a law of learning.")
 	}
 	if len(d.Curves) > 1 && slices.ContainsFunc(d.Curves, func(c Curve) bool { return len(c.Terms) > 0 }) {
-		notes = append(notes, "restart: shift of the first attempt after a break against the curve, as a natural logarithm where the noise is multiplicative. correlation: of neighbouring attempts of a session.")
+		notes = append(notes, "restart: how far the first attempt after a break lies from the curve, as a natural logarithm where the noise is multiplicative. correlation: of neighbouring attempts of a session.")
 	}
 	return notes
+}
+
+// scatterWords say what the residual SD is of, where it is not of the response.
+func scatterWords(n models.Noise) string {
+	switch n.(type) {
+	case models.Lognormal:
+		return "Noise is multiplicative: the curve is the median, and the residual SD is of the natural logarithm."
+	case models.Reciprocal:
+		return "Speed (one over the response) scatters normally: the curve is the median, and the residual SD is of the speed."
+	}
+	return ""
 }
 
 // detail shows one curve in full.
@@ -333,25 +329,24 @@ func (d *Curves) detail(c Curve) Table {
 	if name == "" {
 		name = "the series"
 	}
-	t := Table{Name: "curve", Title: fmt.Sprintf("The %s curve of %s, %s noise, %d attempts", c.Family, name, c.Noise, c.N), Columns: []Column{
-		{Key: "quantity", Head: "quantity"},
-		{Key: "estimate", Head: "estimate", Show: sevenDigits}, {Key: "se", Head: "SE", Show: sevenDigits},
-		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*c.Level), Show: sevenDigits}, {Key: "upper", Head: "to", Show: sevenDigits},
-	}}
-	for _, p := range c.Parameters {
-		label := p.Name
+	rows := slices.Clone(c.Parameters)
+	for i, p := range rows {
 		if p.Held {
-			label += " (held)"
+			rows[i].Name += " (held)"
 		}
-		t.Rows = append(t.Rows, []any{label, float64(p.Estimate), float64(p.SE), float64(p.Lower), float64(p.Upper)})
 	}
-	for _, p := range c.Terms {
-		t.Rows = append(t.Rows, []any{p.Name, float64(p.Estimate), float64(p.SE), float64(p.Lower), float64(p.Upper)})
-	}
+	rows = append(rows, c.Terms...)
 	for _, q := range c.Derived {
-		t.Rows = append(t.Rows, []any{q.Name, float64(q.Estimate), math.NaN(), float64(q.Lower), float64(q.Upper)})
+		rows = append(rows, Parameter{Name: q.Name, Estimate: q.Estimate, SE: Number(math.NaN()), Lower: q.Lower, Upper: q.Upper})
 	}
-	if c.Fit.Intervals == fit.ByProfile {
+	t := Table{Name: "curve", Title: fmt.Sprintf("The %s curve of %s, %s noise, %d attempts", c.Family, name, c.Noise, c.N), Columns: []Column{
+		Words("quantity", "quantity", rows, func(p Parameter) string { return p.Name }),
+		Numbers("estimate", "estimate", rows, func(p Parameter) Number { return p.Estimate }, sevenDigits),
+		Numbers("se", "SE", rows, func(p Parameter) Number { return p.SE }, sevenDigits),
+		Numbers("lower", fmt.Sprintf("%g %% from", 100*c.Level), rows, func(p Parameter) Number { return p.Lower }, sevenDigits),
+		Numbers("upper", "to", rows, func(p Parameter) Number { return p.Upper }, sevenDigits),
+	}}
+	if c.IntervalMethod == string(fit.ByProfile) {
 		note := "Intervals by profile likelihood."
 		if slices.ContainsFunc(c.Parameters, func(p Parameter) bool { return p.Held }) {
 			note = "Intervals by profile likelihood; by the delta method for derived quantities, since something is held."

@@ -1,13 +1,6 @@
 package reports
 
-import (
-	"context"
-	"fmt"
-
-	"tyro/analysis/fit"
-	"tyro/analysis/resample"
-	"tyro/models"
-)
+import "fmt"
 
 // A Forecast is how a curve fitted to the first attempts predicted the rest.
 type Forecast struct {
@@ -28,34 +21,6 @@ type RatioTest struct {
 	PChi       Number `json:"p_chi_square"`
 	P          Number `json:"p"`
 	Replicates int    `json:"replicates"`
-}
-
-// compare fills the forecasts and the test that the options ask for.
-func (c *Curve) compare(ctx context.Context, in *Input, t Trainee, choice fit.Choice, plan resample.Plan, purpose string) error {
-	if seen := in.Options.Seen; seen > 0 {
-		forecasts, err := fit.LeaveFutureOut(t.Series, in.Specs, seen)
-		if err != nil {
-			return err
-		}
-		for _, f := range forecasts {
-			c.Forecast = append(c.Forecast, Forecast{f.Family, f.Seen, f.Ahead, Number(f.RMSE), Number(f.Bias), Number(f.InInterval)})
-		}
-	}
-	if in.Options.Against == "" || !choice.Fit.Status.Usable() || c.Family == in.Options.Against {
-		return nil
-	}
-	larger := in.Specs[choice.Index]
-	smaller := larger
-	var err error
-	if smaller.Family, err = models.ByName(in.Options.Against, larger.Family.Origin()); err != nil {
-		return err
-	}
-	test, err := fit.LikelihoodRatio(ctx, t.Series, smaller, larger, plan, purpose)
-	if err != nil {
-		return err
-	}
-	c.RatioTest = &RatioTest{test.Larger, test.Smaller, Number(test.Deviance), test.DF, Number(test.PChi), Number(test.P), test.Replicates}
-	return nil
 }
 
 // compareNotes says in words what the forecasts and the test found.

@@ -22,6 +22,7 @@ type Choice struct {
 	Candidates []Candidate
 	Fits       []Fit // of the candidates
 	Index      int   // of the chosen spec
+	All        []Fit // of every spec, usable or not; with the status not-run where it was an error
 }
 
 // Candidates makes one spec a family from a common one. Holds that name a
@@ -45,7 +46,7 @@ func Choose(s Series, specs []Spec) (Choice, error) {
 	if len(specs) == 0 {
 		return Choice{}, fmt.Errorf("%w: no curve family left to try", ErrSeries)
 	}
-	best := Choice{Index: -1}
+	best := Choice{Index: -1, All: make([]Fit, len(specs))}
 	var firstErr error
 	var first Fit
 	for i, spec := range specs {
@@ -56,6 +57,7 @@ func Choose(s Series, specs []Spec) (Choice, error) {
 			}
 			continue
 		}
+		best.All[i] = one
 		if first.Status == NotRun {
 			first = one
 		}
@@ -76,7 +78,7 @@ func Choose(s Series, specs []Spec) (Choice, error) {
 			first.Status = TooFew
 			first.warn("too-few-attempts", fmt.Sprintf("%d usable attempts are too few to choose a curve family", first.N))
 		}
-		return Choice{Fit: first, Index: 0}, nil
+		return Choice{Fit: first, Index: 0, All: best.All}, nil
 	}
 	weigh(best.Candidates)
 	return best, nil
@@ -115,39 +117,4 @@ func weights(criteria []float64) []float64 {
 		out[i] /= sum
 	}
 	return out
-}
-
-// ChooseCommon picks one family for many series: the spec with the lowest sum
-// of AICc over the series that every spec could be fitted to. It returns the
-// position of the spec and the sums; -1 when no series could be used.
-func ChooseCommon(series []Series, specs []Spec) (index int, sums []float64) {
-	sums = make([]float64, len(specs))
-	used := 0
-	row := make([]float64, len(specs))
-	for _, s := range series {
-		usable := true
-		for i, spec := range specs {
-			one, err := One(s, spec)
-			if err != nil || !one.Status.Usable() || math.IsNaN(one.AICc) || math.IsInf(one.AICc, 0) {
-				usable = false
-				break
-			}
-			row[i] = one.AICc
-		}
-		if usable {
-			used++
-			for i, v := range row {
-				sums[i] += v
-			}
-		}
-	}
-	if used == 0 {
-		return -1, sums
-	}
-	for i, v := range sums {
-		if v < sums[index] {
-			index = i
-		}
-	}
-	return index, sums
 }

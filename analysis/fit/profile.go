@@ -13,6 +13,7 @@ import "math"
 // root of the deviance, which for a parabola is a straight line.
 type Profile struct {
 	Name   string
+	Best   float64 // the estimate
 	Values []float64
 	Roots  []float64 // (value − estimate)'s sign times √(scaled deviance)
 	Limit  float64   // root at the ends of the interval: a t or normal quantile
@@ -283,7 +284,7 @@ func (f *Fit) quantity(spec Spec, name string) (Estimate, bool) {
 func ProfileCurve(s Series, spec Spec, best Fit, name string, points int) Profile {
 	e := ProfileInterval(s, spec, best, name)
 	p := newProfiler(s, spec, best, name)
-	out := Profile{Name: name, Limit: p.limit}
+	out := Profile{Name: name, Best: e.Value, Limit: p.limit}
 	if math.IsNaN(e.Value) || e.Held {
 		return out
 	}

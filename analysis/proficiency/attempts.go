@@ -132,6 +132,14 @@ func Learn(t practice.Trainee, specs []fit.Spec) (Learner, error) {
 	return l, err
 }
 
+// Of is the fit of one of the specs, by its position; false where it could not be made.
+func (l Learner) Of(spec int) (fit.Fit, bool) {
+	if spec >= len(l.Choice.All) || l.Choice.All[spec].Status == fit.NotRun {
+		return fit.Fit{}, false
+	}
+	return l.Choice.All[spec], true
+}
+
 // Attempts answers mean-crossing, pass-chance and, where a rule or a chart is set,
 // rule-met and chart-signal, with intervals from a bootstrap of the series. The purpose
 // names the random streams: use the trainee's position.

@@ -19,11 +19,11 @@ func newCompare(a app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			d, err := reports.CompareArms(cmd.Context(), in)
+			answer, err := in.Compare(cmd.Context())
 			if err != nil {
 				return err
 			}
-			return a.show(d, common)
+			return a.show(reports.NewComparison(in.Study, answer), common)
 		}),
 	}
 	common.register(cmd)

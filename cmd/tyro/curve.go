@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/study"
+	"tyro/models"
 	"tyro/reports"
 )
 
@@ -34,12 +36,19 @@ func newCurve(a app) *cobra.Command {
 			if err := terms.apply(in); err != nil {
 				return err
 			}
-			in.Options.Interval, in.Options.Seen, in.Options.Against = fit.Method(interval), seen, against
-			d, err := reports.FitCurves(cmd.Context(), in)
+			q := study.CurveQuestion{Interval: fit.Method(interval), Seen: seen}
+			if against != "" {
+				smaller, err := models.ByName(against, in.Specs[0].Family.Origin())
+				if err != nil {
+					return usageError{err}
+				}
+				q.Against = &smaller
+			}
+			answer, err := in.Curves(cmd.Context(), q)
 			if err != nil {
 				return err
 			}
-			return a.show(d, common)
+			return a.show(reports.NewCurves(in.Study, answer), common)
 		}),
 	}
 	common.register(cmd)

@@ -4,79 +4,62 @@ import (
 	"fmt"
 	"image/color"
 	"math"
-	"slices"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"tyro/analysis/fit"
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
-// armPlot shows every trainee's curve of an arm up to their last attempt, with
-// the median of the curves of those still practising, and how many those are.
-func ArmPlot(in *reports.Input, fits []fit.Fit, arm int, frame frameOf, width, height float64) (string, error) {
-	name := in.Arms[arm]
-	var mine []fit.Fit
-	for _, i := range in.Members(name) {
-		if fits[i].Status.Usable() {
-			mine = append(mine, fits[i])
-		}
-	}
-	p := newPlot(reports.ArmName(name), "attempt", ResponseLabel(in), 8)
+// ArmPlot shows every trainee's curve of an arm up to their last attempt, with the
+// median of the curves of those still practising, and how many those are.
+func ArmPlot(st *study.Study, curves *study.Curves, arm int, frame frameOf, width, height float64) (string, error) {
+	a := curves.Arms[arm]
+	p := newPlot(study.ArmName(a.Arm), "attempt", ResponseLabel(st.Task), 8)
 	c := armColor(arm)
-	for _, f := range mine {
+	for _, i := range st.Members(a.Arm) {
 		var xy plotter.XYs
-		for _, x := range grid(f.First, f.Last) {
-			xy = append(xy, plotter.XY{X: x, Y: f.Noise.Mean(f.Curve.At(x))})
+		for _, b := range curves.Each[i].Line {
+			xy = append(xy, plotter.XY{X: b.Attempt, Y: b.Mean})
 		}
 		if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
 			p.Add(line(xy, pale(c, 0.35), 0.7))
 		}
 	}
-	atRisk := func(n float64) int {
-		k := 0
-		for _, f := range mine {
-			if f.Last >= n {
-				k++
-			}
-		}
-		return k
-	}
 	var mid plotter.XYs
-	for n := 1.0; n <= frame.maxX && atRisk(n) >= 3; n++ {
-		var ys []float64
-		for _, f := range mine {
-			if f.Last >= n {
-				ys = append(ys, f.Noise.Mean(f.Curve.At(n)))
-			}
-		}
-		slices.Sort(ys)
-		m := ys[len(ys)/2]
-		if len(ys)%2 == 0 {
-			m = (m + ys[len(ys)/2-1]) / 2
-		}
-		mid = append(mid, plotter.XY{X: n, Y: m})
+	for k, v := range a.Median {
+		mid = append(mid, plotter.XY{X: float64(k + 1), Y: v})
 	}
 	if mid = inside(mid, frame.minY, frame.maxY); len(mid) > 1 {
 		p.Add(line(mid, c, 2.2))
 	}
-	addStandard(p, in.Question.Standard.Value, frame.maxX+1)
+	addStandard(p, st.Question.Standard.Value, frame.maxX+1)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
-	what := fmt.Sprintf("Curves of the trainees in arm %s", reports.ArmName(name))
+	what := fmt.Sprintf("Curves of the trainees in arm %s", study.ArmName(a.Arm))
 	return svg(width, height, what, func(dc draw.Canvas) {
-		drawWithStrips(dc, p, []stripRow{{"n", ink, func(x float64) string { return fmt.Sprint(atRisk(math.Max(1, x))) }}})
+		drawWithStrips(dc, p, []stripRow{{"n", ink, func(x float64) string { return fmt.Sprint(practising(a, x)) }}})
 	})
 }
 
-func ResponseLabel(in *reports.Input) string {
-	label := in.Task.Column
-	if in.Task.Unit != "" {
-		label += " (" + in.Task.Unit + ")"
+// practising is how many of the arm's trainees with a curve made attempt x.
+func practising(a study.ArmCurves, x float64) int {
+	k := max(1, int(math.Ceil(x)))
+	if k > len(a.Practising) {
+		return 0
 	}
-	return label
+	return a.Practising[k-1]
+}
+
+// ResponseLabel is what the response is called, with its unit.
+func ResponseLabel(t practice.Task) string {
+	if t.Unit == "" {
+		return t.Response
+	}
+	return t.Response + " (" + t.Unit + ")"
 }
 
 // A stripRow is a line of numbers under a plot.

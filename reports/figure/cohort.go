@@ -141,7 +141,7 @@ func armCurves(d *reports.Cohort, arm int) *plot.Plot {
 	if len(d.Fit.Arms) == 1 && name == "" {
 		title = ""
 	}
-	p := newPlot(title, "attempt", ResponseLabel(d.In), 8)
+	p := newPlot(title, "attempt", ResponseLabel(d.In.Study.Task), 8)
 	c := armColor(arm)
 	last := 2.0
 	for _, m := range d.Fit.Members {
@@ -176,7 +176,7 @@ func armCurves(d *reports.Cohort, arm int) *plot.Plot {
 // the curve runs on another scale.
 func response(d *reports.Cohort, m float64) float64 { return d.In.Noise().Mean(m) }
 
-func frame(d *reports.Cohort) frameOf { return ExtentOf(d.In) }
+func frame(d *reports.Cohort) frameOf { return ExtentOf(d.In.Study) }
 
 func firstAttempt(d *reports.Cohort) float64 {
 	first := math.Inf(1)
@@ -336,7 +336,11 @@ func forecastPlot(d *reports.Cohort, i int) *plot.Plot {
 		}
 	}
 	addStandard(p, d.In.Question.Standard.Value, maxX+1)
-	addAttempts(p, d.In, t, c, frame)
+	for _, seen := range d.In.Study.Trainees {
+		if seen.ID == t.ID {
+			addAttempts(p, seen, frame)
+		}
+	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, maxX+1, frame.minY, frame.maxY
 	return p
 }

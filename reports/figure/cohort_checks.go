@@ -94,7 +94,7 @@ func attemptBandPlot(d *reports.Cohort, i int, arm string) *plot.Plot {
 	if len(d.Fit.Arms) == 1 && arm == "" {
 		title = ""
 	}
-	p := newPlot(title, "attempt", ResponseLabel(d.In), 8)
+	p := newPlot(title, "attempt", ResponseLabel(d.In.Study.Task), 8)
 	c := armColor(i)
 	shares := []float64{0.1, 0.5, 0.9}
 	if !d.In.Noise().Additive() {

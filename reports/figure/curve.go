@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"slices"
 
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
@@ -18,67 +17,34 @@ import (
 // maxFigures bounds the figures written for one command.
 const maxFigures = 200
 
-// Files draws every trainee's curve, and for a single series the profile of each
+// curveFiles draws every trainee's curve, and for a single series the profile of each
 // parameter, as SVG files; bands.csv has the curves' bands in numbers.
-func FilesOfCurves(d *reports.Curves) (map[string][]byte, error) {
+func curveFiles(d *reports.Curves) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	var table bytes.Buffer
-	if err := bands(d).WriteCSV(&table); err != nil {
+	if err := d.Bands().WriteCSV(&table); err != nil {
 		return nil, err
 	}
 	files["bands.csv"] = table.Bytes()
-	frame := ExtentOf(d.In)
-	arms := d.In.Arms
-	for i, t := range d.In.Trainees {
+	frame := ExtentOf(d.Study)
+	for i, t := range d.Study.Trainees {
 		if i == maxFigures {
 			break
 		}
-		arm := 0
-		for k, a := range arms {
-			if a == t.Arm {
-				arm = k
-			}
-		}
-		s, err := TraineePlot(d.In, t, d.Curves[i].Fit, arm, frame, 400, 260)
+		s, err := TraineePlot(d.Study, t, d.Answer.Each[i], frame, 400, 260)
 		if err != nil {
 			return nil, err
 		}
 		files["curve"+fileSuffix(t.ID)+".svg"] = []byte(s)
 	}
-	if len(d.Curves) != 1 || !d.Curves[0].Fit.Status.Usable() {
-		return files, nil
-	}
-	for _, p := range d.Curves[0].Fit.Params {
-		s, ok, err := profilePlot(d, p)
+	for _, profile := range d.Answer.Profiles {
+		s, err := profilePlot(profile)
 		if err != nil {
 			return nil, err
 		}
-		if ok {
-			files["profile-"+p.Name+".svg"] = []byte(s)
-		}
+		files["profile-"+profile.Name+".svg"] = []byte(s)
 	}
 	return files, nil
-}
-
-// bands lists, for every attempt made and some ahead, where each curve lies and
-// where a single attempt will fall.
-func bands(d *reports.Curves) reports.Table {
-	t := reports.Table{Name: "bands", Columns: []reports.Column{
-		{Key: "trainee"}, {Key: "attempt"}, {Key: "curve"}, {Key: "curve_lower"}, {Key: "curve_upper"}, {Key: "next_lower"}, {Key: "next_upper"},
-	}}
-	for i, c := range d.Curves {
-		if !c.Fit.Status.Usable() {
-			continue
-		}
-		attempts := slices.Sorted(slices.Values(d.In.Trainees[i].Series.Attempt))
-		for k := range fit.Ahead {
-			attempts = append(attempts, c.Fit.Last+float64(k+1))
-		}
-		for _, b := range c.Fit.Bands(attempts) {
-			t.Rows = append(t.Rows, []any{c.Trainee, b.Attempt, b.Mean, b.MeanLower, b.MeanUpper, b.NextLower, b.NextUpper})
-		}
-	}
-	return t
 }
 
 var notForFiles = regexp.MustCompile(`[^\p{L}\p{N}_-]+`)
@@ -93,19 +59,9 @@ func fileSuffix(id string) string {
 
 // profilePlot draws how much worse the fit gets as a parameter moves; dashed, the
 // limits between which its interval lies.
-func profilePlot(d *reports.Curves, e fit.Estimate) (string, bool, error) {
-	f, t := d.Curves[0].Fit, d.In.Trainees[0]
-	spec := d.In.Specs[0]
-	for _, s := range d.In.Specs {
-		if s.Family.Name() == f.Curve.Family.Name() {
-			spec = s
-		}
-	}
-	profile := fit.ProfileCurve(t.Series, spec, f, e.Name, 41)
-	if len(profile.Values) < 3 {
-		return "", false, nil
-	}
-	p := newPlot("Profile of the "+e.Name, e.Name, "signed root of the deviance", 8)
+func profilePlot(profile fit.Profile) (string, error) {
+	name := profile.Name
+	p := newPlot("Profile of the "+name, name, "signed root of the deviance", 8)
 	var xy plotter.XYs
 	top := profile.Limit
 	for i, v := range profile.Values {
@@ -116,9 +72,8 @@ func profilePlot(d *reports.Curves, e fit.Estimate) (string, bool, error) {
 	for _, y := range []float64{-profile.Limit, 0, profile.Limit} {
 		p.Add(line(plotter.XYs{{X: from, Y: y}, {X: to, Y: y}}, faint, 0.6, vg.Points(3), vg.Points(2)))
 	}
-	p.Add(line(xy, armColor(0), 1.4), points(plotter.XYs{{X: e.Value, Y: 0}}, ink, 2, draw.CircleGlyph{}))
+	p.Add(line(xy, armColor(0), 1.4), points(plotter.XYs{{X: profile.Best, Y: 0}}, ink, 2, draw.CircleGlyph{}))
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = from, to, -1.1*top, 1.1*top
-	what := fmt.Sprintf("Profile likelihood of the %s: a straight line where the usual interval is right, bent where it is not", e.Name)
-	s, err := svg(300, 220, what, func(dc draw.Canvas) { p.Draw(dc) })
-	return s, err == nil, err
+	what := fmt.Sprintf("Profile likelihood of the %s: a straight line where the usual interval is right, bent where it is not", name)
+	return svg(300, 220, what, func(dc draw.Canvas) { p.Draw(dc) })
 }

@@ -2,59 +2,41 @@ package figure
 
 import (
 	"math"
-	"slices"
-	"strings"
 
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
-// paceAndErrorsPlots show the measure and the error counts side by side,
-// attempt by attempt, arm by arm: speed bought with errors shows here.
-func PaceAndErrorsPlots(in *reports.Input, width, height float64) ([]string, error) {
-	panels := []struct {
-		title string
-		of    func(t reports.Trainee, n float64) (float64, bool)
-		mean  bool
-	}{{"median " + ResponseLabel(in), responseAt, false}}
-	for k, name := range in.Task.Counts {
-		panels = append(panels, struct {
-			title string
-			of    func(t reports.Trainee, n float64) (float64, bool)
-			mean  bool
-		}{"mean " + name, func(t reports.Trainee, n float64) (float64, bool) { return errorsAt(t, n, k) }, true})
+// PaceAndErrorsPlots show the measure and the error counts side by side, attempt by
+// attempt, arm by arm: speed bought with errors shows here.
+func PaceAndErrorsPlots(st *study.Study, width, height float64) ([]string, error) {
+	titles := []string{"median " + ResponseLabel(st.Task)}
+	for _, name := range st.Task.Counts {
+		titles = append(titles, "mean "+name)
 	}
 	var out []string
-	for _, panel := range panels {
-		p := newPlot(panel.title, "attempt", "", 8)
+	for k, title := range titles {
+		p := newPlot(title, "attempt", "", 8)
 		top := 0.0
-		for k, arm := range in.Arms {
+		for j, course := range st.Courses(k - 1) {
 			var xy plotter.XYs
-			for n := 1.0; ; n++ {
-				var vs []float64
-				for _, i := range in.Members(arm) {
-					if v, ok := panel.of(in.Trainees[i], n); ok {
-						vs = append(vs, v)
-					}
-				}
-				if len(vs) < 3 {
-					break
-				}
-				v := middle(vs, panel.mean)
+			for n, v := range course.Value {
 				top = math.Max(top, v)
-				xy = append(xy, plotter.XY{X: n, Y: v})
+				xy = append(xy, plotter.XY{X: float64(n + 1), Y: v})
 			}
 			if len(xy) > 1 {
-				l := line(xy, armColor(k), 1.4)
+				l := line(xy, armColor(j), 1.4)
 				p.Add(l)
-				p.Legend.Add(reports.ArmName(arm), l)
+				p.Legend.Add(study.ArmName(course.Arm), l)
 			}
 		}
 		legendRight(p, 0.62*width, true)
 		p.Y.Min, p.Y.Max, p.X.Min = 0, 1.06*top+1e-9, 0
-		s, err := svg(width, height, panel.title+" by attempt and arm", func(dc draw.Canvas) { p.Draw(dc) })
+		s, err := svg(width, height, title+" by attempt and arm", func(dc draw.Canvas) { p.Draw(dc) })
 		if err != nil {
 			return nil, err
 		}
@@ -63,44 +45,7 @@ func PaceAndErrorsPlots(in *reports.Input, width, height float64) ([]string, err
 	return out, nil
 }
 
-func middle(vs []float64, mean bool) float64 {
-	if mean {
-		sum := 0.0
-		for _, v := range vs {
-			sum += v
-		}
-		return sum / float64(len(vs))
-	}
-	slices.Sort(vs)
-	m := vs[len(vs)/2]
-	if len(vs)%2 == 0 {
-		m = (m + vs[len(vs)/2-1]) / 2
-	}
-	return m
-}
-
-// responseAt is the trainee's response at an attempt; a timeout stands at the
-// limit.
-func responseAt(t reports.Trainee, n float64) (float64, bool) {
-	for i, x := range t.Series.Attempt {
-		if x == n {
-			return t.Series.Response[i], true
-		}
-	}
-	return 0, false
-}
-
-func errorsAt(t reports.Trainee, n float64, k int) (float64, bool) {
-	for i, x := range t.Counted {
-		if x == n && !math.IsNaN(t.Errors[i][k]) {
-			return t.Errors[i][k], true
-		}
-	}
-	return 0, false
-}
-
-// countsTitle names the error counts for the report.
-func CountsTitle(in *reports.Input) string {
-	label := ResponseLabel(in)
-	return strings.ToUpper(label[:1]) + label[1:] + " and errors by attempt"
+// CountsTitle names the error counts for the report.
+func CountsTitle(t practice.Task) string {
+	return reports.Capital(ResponseLabel(t)) + " and errors by attempt"
 }

@@ -11,7 +11,7 @@ func Files(d reports.Document) (map[string][]byte, error) {
 	case *reports.Cohort:
 		return FilesOfCohort(d)
 	case *reports.Curves:
-		return FilesOfCurves(d)
+		return curveFiles(d)
 	case *reports.Monitor:
 		return FilesOfMonitor(d)
 	case *reports.Proficiency:

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strings"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/plotter"
@@ -98,6 +99,13 @@ func tickLabel(v, step float64) string {
 		places++
 	}
 	return fmt.Sprintf("%.*f", places, v)
+}
+
+// gridPoints is the number of places at which a curve is drawn.
+const gridPoints = 60
+
+func grid(from, to float64) []float64 {
+	return floats.Span(make([]float64, gridPoints), from, to)
 }
 
 // inside cuts a curve to the part that lies in the plot, so that it ends at the

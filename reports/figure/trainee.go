@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -11,66 +12,60 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/fit"
-	"tyro/datasets"
-	"tyro/reports"
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
 )
-
-// gridPoints is the number of places at which a curve is drawn.
-const gridPoints = 60
-
-func grid(from, to float64) []float64 {
-	out := make([]float64, gridPoints)
-	for i := range out {
-		out[i] = from + (to-from)*float64(i)/(gridPoints-1)
-	}
-	return out
-}
 
 // A frameOf is the common extent of a set of small plots.
 type frameOf struct{ maxX, minY, maxY float64 }
 
-// extentOf is the frame that holds every trainee's attempts and the standard.
-func ExtentOf(in *reports.Input) frameOf {
+// ExtentOf is the frame that holds every trainee's attempts and the standard.
+func ExtentOf(st *study.Study) frameOf {
 	f := frameOf{maxX: 2, minY: math.Inf(1), maxY: math.Inf(-1)}
-	for _, t := range in.Trainees {
-		for i, y := range t.Series.Response {
-			f.maxX = math.Max(f.maxX, t.Series.Attempt[i])
-			f.minY, f.maxY = math.Min(f.minY, y), math.Max(f.maxY, y)
+	for _, t := range st.Trainees {
+		for _, a := range t.Attempts {
+			if a.Measured() {
+				f.maxX = math.Max(f.maxX, a.Number)
+				f.minY, f.maxY = math.Min(f.minY, a.Response), math.Max(f.maxY, a.Response)
+			}
 		}
 	}
-	if s := in.Question.Standard.Value; !math.IsNaN(s) {
-		f.minY, f.maxY = math.Min(f.minY, s), math.Max(f.maxY, s)
+	if s := st.Question.Standard; s.Set() {
+		f.minY, f.maxY = math.Min(f.minY, s.Value), math.Max(f.maxY, s.Value)
 	}
 	if !(f.maxY > f.minY) {
 		f.minY, f.maxY = f.minY-1, f.maxY+1
 	}
-	if in.Task.Measure != datasets.Score {
+	if st.Task.Measure != practice.Score {
 		f.minY = math.Min(0, f.minY)
 	}
 	f.maxY += 0.04 * (f.maxY - f.minY)
 	return f
 }
 
-// traineePlot shows one trainee's attempts with the fitted curve, where the
-// curve may lie (dark band) and where the next attempt may (light band).
-func TraineePlot(in *reports.Input, t reports.Trainee, f fit.Fit, arm int, frame frameOf, width, height float64) (string, error) {
+// TraineePlot shows one trainee's attempts with the fitted curve, where the curve may
+// lie (dark band) and where the next attempt may (light band).
+func TraineePlot(st *study.Study, t practice.Trainee, curve study.Curve, frame frameOf, width, height float64) (string, error) {
 	p := newPlot(t.ID, "", "", 7)
 	if width > 300 {
-		p = newPlot(t.ID, "attempt", ResponseLabel(in), 9)
+		p = newPlot(t.ID, "attempt", ResponseLabel(st.Task), 9)
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
-	c := armColor(arm)
-	if f.Status.Usable() {
-		addBands(p, f, c, frame)
-	}
-	addStandard(p, in.Question.Standard.Value, frame.maxX+1)
-	addAttempts(p, in, t, c, frame)
+	c := colorOfArm(st, t.Arm)
+	addBands(p, curve.Line, c, frame)
+	addStandard(p, st.Question.Standard.Value, frame.maxX+1)
+	addAttempts(p, t, frame)
 	if width > 300 {
-		addKey(p, f, t, c, !math.IsNaN(in.Question.Standard.Value), width)
+		addKey(p, curve, t, c, st.Question.Standard.Set(), width)
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	what := fmt.Sprintf("Attempts of %s with the fitted curve", t.ID)
 	return svg(width, height, what, func(dc draw.Canvas) { p.Draw(dc) })
+}
+
+// colorOfArm is the colour that an arm has in every figure.
+func colorOfArm(st *study.Study, arm string) color.NRGBA {
+	return armColor(max(0, slices.Index(st.Arms, arm)))
 }
 
 // A swatch is a patch of colour in a key.
@@ -83,22 +78,23 @@ func (s swatch) Thumbnail(c *draw.Canvas) {
 
 // addKey says what the bands and marks are, where a falling or rising curve leaves
 // room.
-func addKey(p *plot.Plot, f fit.Fit, t reports.Trainee, c color.NRGBA, standard bool, width float64) {
+func addKey(p *plot.Plot, curve study.Curve, t practice.Trainee, c color.NRGBA, standard bool, width float64) {
+	f := curve.Fit
 	legendRight(p, 0.48*width, f.Curve.Gain >= 0)
 	p.Legend.TextStyle.Font = sans(7.5)
-	if f.Status.Usable() {
+	if len(curve.Line) > 0 {
 		level := fmt.Sprintf(", %g %%", 100*f.Level)
 		p.Legend.Add("curve", line(nil, c, 1.3))
-		if b := f.Bands([]float64{f.Last}); !math.IsNaN(b[0].MeanLower) {
+		if !math.IsNaN(curve.Line[len(curve.Line)-1].MeanLower) {
 			p.Legend.Add("where the curve lies"+level, swatch{pale(c, 0.38)})
 			p.Legend.Add("where the next attempt falls"+level, swatch{pale(c, 0.13)})
 		}
 	}
 	p.Legend.Add("attempt", points(nil, ink, 1.0, draw.CircleGlyph{}))
-	if t.Series.NCensored() > 0 {
+	if f.NCensored > 0 {
 		p.Legend.Add("timeout", points(nil, ink, 1.8, draw.TriangleGlyph{}))
 	}
-	if len(t.Hard) > 0 {
+	if t.Number(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }) > 0 {
 		p.Legend.Add("hard fail", points(nil, alarm, 1.7, draw.CrossGlyph{}))
 	}
 	if standard {
@@ -106,26 +102,28 @@ func addKey(p *plot.Plot, f fit.Fit, t reports.Trainee, c color.NRGBA, standard 
 	}
 }
 
-func addBands(p *plot.Plot, f fit.Fit, c color.NRGBA, frame frameOf) {
-	x := grid(f.First, f.Last)
-	bs := f.Bands(x)
-	lower, upper := make([]float64, len(x)), make([]float64, len(x))
+// addBands draws a curve with its bands; nothing for a series without a curve.
+func addBands(p *plot.Plot, curve []fit.Band, c color.NRGBA, frame frameOf) {
+	x, lower, upper := make([]float64, len(curve)), make([]float64, len(curve)), make([]float64, len(curve))
+	var xy plotter.XYs
+	for i, b := range curve {
+		x[i] = b.Attempt
+		xy = append(xy, plotter.XY{X: b.Attempt, Y: b.Mean})
+	}
 	fill := func(lo, hi func(fit.Band) float64, strength float64) {
-		for i, b := range bs {
+		for i, b := range curve {
 			lower[i] = math.Min(math.Max(lo(b), frame.minY), frame.maxY)
 			upper[i] = math.Min(math.Max(hi(b), frame.minY), frame.maxY)
 			if math.IsNaN(lower[i]) || math.IsNaN(upper[i]) {
 				return
 			}
 		}
-		p.Add(band(x, lower, upper, pale(c, strength)))
+		if len(curve) > 0 {
+			p.Add(band(x, lower, upper, pale(c, strength)))
+		}
 	}
 	fill(func(b fit.Band) float64 { return b.NextLower }, func(b fit.Band) float64 { return b.NextUpper }, 0.13)
 	fill(func(b fit.Band) float64 { return b.MeanLower }, func(b fit.Band) float64 { return b.MeanUpper }, 0.38)
-	var xy plotter.XYs
-	for i, b := range bs {
-		xy = append(xy, plotter.XY{X: x[i], Y: b.Mean})
-	}
 	if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
 		p.Add(line(xy, c, 1.3))
 	}
@@ -139,18 +137,18 @@ func addStandard(p *plot.Plot, standard, to float64) {
 
 // addAttempts draws exact attempts as dots, timeouts as open triangles at the
 // limit and hard fails as crosses along the bottom.
-func addAttempts(p *plot.Plot, in *reports.Input, t reports.Trainee, c color.NRGBA, frame frameOf) {
+func addAttempts(p *plot.Plot, t practice.Trainee, frame frameOf) {
 	var done, timeouts, hard plotter.XYs
-	for i, x := range t.Series.Attempt {
-		xy := plotter.XY{X: x, Y: t.Series.Response[i]}
-		if t.Series.Censored[i] {
+	for _, a := range t.Attempts {
+		switch xy := (plotter.XY{X: a.Number, Y: a.Response}); {
+		case a.Outcome == practice.Failed:
+			hard = append(hard, plotter.XY{X: a.Number, Y: frame.minY + 0.03*(frame.maxY-frame.minY)})
+		case !a.Measured():
+		case a.Censored:
 			timeouts = append(timeouts, xy)
-		} else {
+		default:
 			done = append(done, xy)
 		}
-	}
-	for _, x := range t.Hard {
-		hard = append(hard, plotter.XY{X: x, Y: frame.minY + 0.03*(frame.maxY-frame.minY)})
 	}
 	if done != nil {
 		p.Add(points(done, ink, 1.0, draw.CircleGlyph{}))

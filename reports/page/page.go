@@ -117,7 +117,7 @@ func (r *Report) facts() []fact {
 	fs := []fact{
 		{"trainees", fmt.Sprint(len(in.Trainees))},
 		{"attempts counted", fmt.Sprint(attempts)},
-		{"measure", fmt.Sprintf("%s, %s is better", figure.ResponseLabel(in), in.Task.Better)},
+		{"measure", fmt.Sprintf("%s, %s is better", figure.ResponseLabel(in.Study.Task), in.Task.Better)},
 	}
 	if in.Task.Limit > 0 {
 		fs = append(fs, fact{"time limit", withUnit(in, in.Task.Limit)})
@@ -183,17 +183,17 @@ func (r *Report) fillResearcher(p *page) error {
 	if r.Curves == nil {
 		return nil
 	}
-	in, fits := r.in, r.fits()
-	frame := figure.ExtentOf(in)
+	in, curves := r.in, r.Curves.Answer
+	frame := figure.ExtentOf(in.Study)
 	for k := range in.Arms {
-		s, err := inline(figure.ArmPlot(in, fits, k, frame, 300, 230))
+		s, err := inline(figure.ArmPlot(in.Study, curves, k, frame, 300, 230))
 		if err != nil {
 			return err
 		}
 		p.ArmCurves = append(p.ArmCurves, s)
 		m := multiples{Arm: reports.ArmName(in.Arms[k])}
 		for _, i := range in.Members(in.Arms[k]) {
-			s, err := inline(figure.TraineePlot(in, in.Trainees[i], fits[i], k, frame, 168, 118))
+			s, err := inline(figure.TraineePlot(in.Study, in.Study.Trainees[i], curves.Each[i], frame, 168, 118))
 			if err != nil {
 				return err
 			}
@@ -201,14 +201,14 @@ func (r *Report) fillResearcher(p *page) error {
 		}
 		p.Multiples = append(p.Multiples, m)
 	}
-	pace, err := figure.PaceAndErrorsPlots(in, 230, 170)
+	pace, err := figure.PaceAndErrorsPlots(in.Study, 230, 170)
 	if err != nil {
 		return err
 	}
 	for _, s := range pace {
 		p.Pace = append(p.Pace, template.HTML(s))
 	}
-	p.PaceTitle = figure.CountsTitle(in)
+	p.PaceTitle = figure.CountsTitle(in.Study.Task)
 	tables := r.Curves.Tables()
 	p.CurveTable = newHTMLTable(tables[len(tables)-1])
 	if r.Proficiency != nil {
@@ -232,14 +232,6 @@ func (r *Report) fillCohort(p *page) error {
 	}
 	p.CohortChecks, p.CohortCheckFigures, err = pageChecks(r.Cohort)
 	return err
-}
-
-func (r *Report) fits() []fit.Fit {
-	out := make([]fit.Fit, len(r.Curves.Curves))
-	for i, c := range r.Curves.Curves {
-		out[i] = c.Fit
-	}
-	return out
 }
 
 // fillTrainees makes a card a trainee.

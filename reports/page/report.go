@@ -36,9 +36,11 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 	}
 	var err error
 	if len(in.Trainees) > 0 {
-		if r.Curves, err = reports.FitCurves(ctx, in); err != nil {
+		curves, err := in.Study.Curves(ctx, study.CurveQuestion{})
+		if err != nil {
 			return nil, err
 		}
+		r.Curves = reports.NewCurves(in.Study, curves)
 		if err = r.lookAtStandard(ctx); err != nil {
 			return nil, err
 		}
@@ -52,8 +54,12 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 		}
 		if len(in.Arms) < 2 {
 			r.lack("one-arm", "there is one arm, so nothing is compared")
-		} else if r.Comparison, err = reports.CompareArms(ctx, in); err != nil {
-			return nil, err
+		} else {
+			compared, err := in.Compare(ctx)
+			if err != nil {
+				return nil, err
+			}
+			r.Comparison = reports.NewComparison(in.Study, compared)
 		}
 		r.watch()
 	}
