@@ -50,6 +50,7 @@ type Family struct {
 	name          string
 	plateau, gain bool
 	line          bool // start and slope in place of plateau and gain
+	logLog        bool // every doubling of attempts leaves the same share
 	shape         Shape
 	origin        float64
 }
@@ -83,7 +84,7 @@ func Constant() Family { return Family{name: "constant", plateau: true, shape: s
 // Wright is the log-log straight line gain·n^(−rate), without a plateau. The
 // rate may have either sign.
 func Wright() Family {
-	return Family{name: "wright", gain: true, shape: powerShape{signed: true}, origin: 1}
+	return Family{name: "wright", gain: true, logLog: true, shape: powerShape{signed: true}, origin: 1}
 }
 
 // Inverse is plateau + gain/n.
@@ -196,6 +197,10 @@ func (f Family) HasGain() bool { return f.gain }
 // IsLine reports whether the family is a straight line in clock time, with a
 // start and a slope for parameters.
 func (f Family) IsLine() bool { return f.line }
+
+// IsLogLog reports whether the family is a straight line in the logarithms of
+// attempt and response: 2^(−rate) of the level is left at every doubling.
+func (f Family) IsLogLog() bool { return f.logLog }
 
 // Contains reports whether the smaller family is this one with some parameters at
 // particular values, which a likelihood ratio test needs.

@@ -140,17 +140,8 @@ func (f *Fit) bandAt(n float64, e Estimate, t float64) Band {
 		b.NextUpper = f.Noise.Quantile((1+f.Level)/2, upper, f.Scale)
 		return b
 	}
-	se := e.SE
-	switch f.Noise.(type) {
-	case models.Lognormal:
-		se /= e.Value // the SE of log m
-	case models.Reciprocal:
-		se /= e.Value * e.Value // the SE of −1/m
-	}
-	next := math.Hypot(se, f.Scale)
-	if _, isT := f.Noise.(models.Student); isT {
-		next = math.Hypot(se, f.Scale*math.Sqrt(models.StudentDF/(models.StudentDF-2.)))
-	}
+	se := e.SE * math.Exp(f.Noise.LogJacobian(e.Value, false)) // on the additive scale
+	next := math.Hypot(se, models.ResidualSD(f.Noise, f.Scale))
 	b.MeanLower, b.MeanUpper = f.Noise.Shift(e.Value, -t*se), f.Noise.Shift(e.Value, t*se)
 	b.NextLower, b.NextUpper = f.Noise.Shift(e.Value, -t*next), f.Noise.Shift(e.Value, t*next)
 	return b

@@ -247,7 +247,7 @@ func (f *Fit) plateauBound(s Series, spec Spec, e Estimate) Estimate {
 	far := last - 20*(first-last)
 	if f.Curve.Gain > 0 {
 		e.Lower = math.Inf(-1)
-		if spec.Positive {
+		if spec.positive() {
 			e.Lower, far = 0, math.Max(far, 1e-6*last)
 		}
 		e.Upper = p.end(far, (last-far)/8, math.Inf(1))
@@ -263,7 +263,7 @@ func (f *Fit) plateauBound(s Series, spec Spec, e Estimate) Estimate {
 func (f *Fit) quantity(spec Spec, name string) (Estimate, bool) {
 	for i, p := range f.Params {
 		if p.Name == name {
-			positive := spec.Family.Params()[i].Positive || name == "plateau" && spec.Positive
+			positive := spec.Family.Params()[i].Positive || name == "plateau" && spec.positive()
 			return p, positive
 		}
 	}
@@ -271,7 +271,7 @@ func (f *Fit) quantity(spec Spec, name string) (Estimate, bool) {
 		if name == "start" && d.Name == "starting-level" {
 			_, held := spec.held("start")
 			d.Name, d.Held = name, held
-			return d, spec.Positive
+			return d, spec.positive()
 		}
 	}
 	nan := math.NaN()

@@ -306,7 +306,7 @@ func (q Question) meanCrossing(c models.Curve, noise models.Noise) float64 {
 // levelFor is the curve value at which one attempt meets the standard with the
 // given chance.
 func (q Question) levelFor(noise models.Noise, chance, scale float64) float64 {
-	if _, passFail := noise.(models.Bernoulli); passFail {
+	if models.IsPassFail(noise) {
 		return noise.Link(chance) // meeting the standard is passing
 	}
 	if noise.Additive() {

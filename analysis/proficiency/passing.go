@@ -59,7 +59,7 @@ func FittedChances(tr Trainee, specs []fit.Spec, q Question) ([]float64, error) 
 // meets is the chance that the measure of one attempt meets the standard when the
 // curve stands at m.
 func (q Question) meets(p passing, m float64) float64 {
-	if _, passFail := p.noise.(models.Bernoulli); passFail {
+	if models.IsPassFail(p.noise) {
 		return p.noise.Mean(m)
 	}
 	below := p.noise.CDF(q.Standard, m, p.scale)
