@@ -1,9 +1,13 @@
 package agreement
 
 import (
+	"cmp"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
 )
 
 // Differences describes how far two raters (or methods, or live and video) are
@@ -26,13 +30,19 @@ type Differences struct {
 	Pairs           [][2]float64 // mean and difference of each subject
 	Level           float64
 	Note            string
+	Err             error // input that cannot be used
 }
 
 // A Slope is a regression slope with its interval and test.
 type Slope struct{ Estimate, Lower, Upper, P float64 }
 
-// LimitsOfAgreement compares two columns of the same subjects.
+// LimitsOfAgreement compares two columns of the same subjects. Columns of different
+// lengths or a level outside of 0 to 1 (0 means 0.95) are told by Err.
 func LimitsOfAgreement(x, y []float64, level float64) Differences {
+	level, err := analysis.Level(level)
+	if err = cmp.Or(err, checkColumns(len(x), len(y))); err != nil {
+		return noDifferences(err)
+	}
 	d := Differences{Level: level, Multiplier: distuv.UnitNormal.Quantile(0.975)}
 	var diff, mean []float64
 	for i := range x {
@@ -65,6 +75,16 @@ func LimitsOfAgreement(x, y []float64, level float64) Differences {
 	return d
 }
 
+// noDifferences is for input that cannot be used.
+func noDifferences(err error) Differences {
+	nan := math.NaN()
+	none, unknown := Slope{nan, nan, nan, nan}, [3]float64{nan, nan, nan}
+	return Differences{
+		Mean: nan, SD: nan, Multiplier: nan, MeanLower: nan, MeanUpper: nan, Lower: unknown, Upper: unknown, LimitSE: nan,
+		Slope: none, SpreadSlope: none, Between: nan, Within: nan, Level: nan, Note: err.Error(), Err: err,
+	}
+}
+
 func (d *Differences) place(sd, t float64) {
 	for s, limit := range map[float64]*[3]float64{-1: &d.Lower, 1: &d.Upper} {
 		at := d.Mean + s*d.Multiplier*sd
@@ -79,6 +99,13 @@ func (d *Differences) place(sd, t float64) {
 // limits combine the variances' standard errors.
 func RepeatedLimits(x, y []float64, groups []int, level float64) Differences {
 	d := LimitsOfAgreement(x, y, level)
+	if d.Err != nil {
+		return d
+	}
+	if len(groups) != len(x) {
+		return noDifferences(fmt.Errorf("%w: %d trainees named for %d pairs", ErrRatings, len(groups), len(x)))
+	}
+	level = d.Level
 	var diff []float64
 	by := map[int][]float64{}
 	for i := range x {
@@ -123,8 +150,12 @@ func RepeatedLimits(x, y []float64, groups []int, level float64) Differences {
 func clustered(s Slope) Slope { return Slope{s.Estimate, math.NaN(), math.NaN(), math.NaN()} }
 
 // WithinSD is the standard deviation of one rater's repeated ratings of the
-// same subject, from two ratings each: √(Σd²/2n). Bland and Altman (1986).
+// same subject, from two ratings each: √(Σd²/2n). Bland and Altman (1986). It
+// panics on columns of different lengths.
 func WithinSD(x, y []float64) float64 {
+	if err := checkColumns(len(x), len(y)); err != nil {
+		panic("agreement: " + err.Error())
+	}
 	ss, n := 0.0, 0.0
 	for i := range x {
 		if d := x[i] - y[i]; !math.IsNaN(d) {

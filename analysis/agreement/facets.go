@@ -9,6 +9,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
 )
 
 // RatingScores are ordinal scores in long form; Item nil means one item.
@@ -71,8 +73,12 @@ const (
 
 // FitRatingModel fits the model.
 func FitRatingModel(s RatingScores, level float64) (RatingModel, error) {
-	if level == 0 {
-		level = 0.95
+	level, err := analysis.Level(level)
+	if err != nil {
+		return RatingModel{}, err
+	}
+	if err := s.check(); err != nil {
+		return RatingModel{}, err
 	}
 	f, cats, err := newFacetFit(s)
 	if err != nil {
@@ -104,6 +110,21 @@ func FitRatingModel(s RatingScores, level float64) (RatingModel, error) {
 	m.LogLikelihood = -res.F
 	f.fill(&m, res.X)
 	return m, nil
+}
+
+// check reports columns of different lengths, positions below 0 and scores that are
+// no numbers.
+func (s RatingScores) check() error {
+	n := len(s.Score)
+	if len(s.Subject) != n || len(s.Rater) != n || s.Item != nil && len(s.Item) != n {
+		return fmt.Errorf("%w: %d scores with %d subjects, %d raters and %d items", ErrRatings, n, len(s.Subject), len(s.Rater), len(s.Item))
+	}
+	for i, v := range s.Score {
+		if math.IsNaN(v) || math.IsInf(v, 0) || s.Subject[i] < 0 || s.Rater[i] < 0 || s.Item != nil && s.Item[i] < 0 {
+			return fmt.Errorf("%w: score %d is %v of subject %d by rater %d; expected a number, and positions from 0 on", ErrRatings, i+1, v, s.Subject[i], s.Rater[i])
+		}
+	}
+	return nil
 }
 
 func newFacetFit(s RatingScores) (*facetFit, []float64, error) {

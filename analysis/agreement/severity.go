@@ -2,6 +2,7 @@ package agreement
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -34,6 +35,10 @@ type Pair struct {
 // performances is not called lenient. The effects of connected raters sum to 0.
 // Raters of two unconnected groups cannot be compared. scores higher = better.
 func Severities(r Ratings, level float64) ([]Severity, error) {
+	level, err := readable(r, level)
+	if err != nil {
+		return nil, err
+	}
 	m, err := newAdditive(r, nil)
 	if err != nil {
 		return nil, err
@@ -45,11 +50,34 @@ func Severities(r Ratings, level float64) ([]Severity, error) {
 // per unit of time, when[subject][rater], relative to the panel's own. A change
 // that all raters share cannot be told from a change of the performances.
 func SeveritiesOverTime(r Ratings, when [][]float64, level float64) ([]Severity, error) {
+	level, err := readable(r, level)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkTimes(r, when); err != nil {
+		return nil, err
+	}
 	m, err := newAdditive(r, when)
 	if err != nil {
 		return nil, err
 	}
 	return m.severities(level), nil
+}
+
+// checkTimes reports times that do not stand beside the ratings. Nil is fine.
+func checkTimes(r Ratings, when [][]float64) error {
+	if when == nil {
+		return nil
+	}
+	if len(when) != len(r) {
+		return fmt.Errorf("%w: times of %d subjects for %d", ErrRatings, len(when), len(r))
+	}
+	for i, row := range when {
+		if len(row) != len(r[i]) {
+			return fmt.Errorf("%w: subject %d has %d times for %d ratings", ErrRatings, i+1, len(row), len(r[i]))
+		}
+	}
+	return nil
 }
 
 // additive is the two-way least-squares fit with the subjects swept out.
@@ -254,8 +282,10 @@ func (c Cut) passes(v float64) bool {
 }
 
 // Pairs lists every pair of raters: how often they met, how far apart they are,
-// and how often their decisions differ. cut nil: no decisions.
+// and how often their decisions differ. cut nil: no decisions. It panics on a ragged
+// table.
 func Pairs(r Ratings, cut *Cut) []Pair {
+	r.must()
 	var out []Pair
 	for a := range r.raters() {
 		for b := a + 1; b < r.raters(); b++ {

@@ -84,12 +84,18 @@ func (q Question) orDefaults() Question {
 		q.Chance = 0.8
 	}
 	if q.Level == 0 {
-		q.Level = 0.95
+		q.Level = analysis.DefaultLevel
 	}
 	if q.Interval == "" {
 		q.Interval = resample.Percentile
 	}
 	return q
+}
+
+// check reports a question whose intervals have no level.
+func (q Question) check() error {
+	_, err := analysis.Level(q.Level)
+	return err
 }
 
 // A Trainee is one series with what else is known of its attempts.
@@ -125,6 +131,9 @@ const maxFollowed = 3000
 // streams: use the trainee's position.
 func FromCurve(ctx context.Context, tr Trainee, specs []fit.Spec, q Question, plan resample.Plan, purpose string) ([]Answer, fit.Choice, error) {
 	q = q.orDefaults()
+	if err := q.check(); err != nil {
+		return nil, fit.Choice{}, err
+	}
 	choice, err := fit.Choose(tr.Series, specs)
 	if err != nil {
 		return nil, choice, err

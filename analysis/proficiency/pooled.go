@@ -64,6 +64,9 @@ type Pooled struct {
 // limits and not to fail hard are learnt, partially pooled as the measure is.
 func Pool(ctx context.Context, measure *cohort.Cohort, noise models.Noise, records []Record, q Question) (*Pooled, error) {
 	p := &Pooled{question: q.orDefaults(), noise: noise, measure: measure}
+	if err := p.question.check(); err != nil {
+		return nil, err
+	}
 	var err error
 	if q.Rule != nil {
 		if p.rec, err = q.Rule.Recursion(); err != nil {

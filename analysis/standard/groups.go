@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"tyro/analysis"
 	"tyro/analysis/resample"
 )
 
@@ -63,8 +64,9 @@ func ContrastingGroups(ctx context.Context, values []float64, competent []bool, 
 	if len(values) != len(competent) {
 		return Contrast{}, fmt.Errorf("%d values for %d judgements", len(values), len(competent))
 	}
-	if r.Level == 0 {
-		r.Level = 0.95
+	var err error
+	if r.Level, err = analysis.Level(r.Level); err != nil {
+		return Contrast{}, err
 	}
 	if r.Crossing == "" {
 		r.Crossing = Normal
