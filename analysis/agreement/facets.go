@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
 )
 
 // RatingScores are ordinal scores in long form; Item nil means one item.
@@ -103,7 +104,7 @@ func FitRatingModel(s RatingScores, level float64) (RatingModel, error) {
 		return m, fmt.Errorf("rating model: %w", err)
 	}
 	_, g := f.evaluate(res.X)
-	m.Converged = size(g) < 1e-3
+	m.Converged = numeric.Size(g) < 1e-3
 	if !m.Converged {
 		m.Warnings = append(m.Warnings, "the rating model did not settle: some rater, item or category has too few or only extreme scores")
 	}
@@ -415,35 +416,16 @@ func facetVariance(cov *mat.SymDense, from, n, i int) float64 {
 
 // covariance inverts the central differences of the gradient.
 func (f *facetFit) covariance(x []float64) *mat.SymDense {
-	n := len(x)
-	h := mat.NewSymDense(n, nil)
-	cols := make([][]float64, n)
-	for i := range x {
-		d := 1e-4 * (1 + math.Abs(x[i]))
-		up, down := slices.Clone(x), slices.Clone(x)
-		up[i] += d
-		down[i] -= d
-		_, a := f.evaluate(up)
-		_, b := f.evaluate(down)
-		cols[i] = make([]float64, n)
-		for j := range n {
-			cols[i][j] = (a[j] - b[j]) / (2 * d)
-		}
+	steps := make([]float64, len(x))
+	for i, v := range x {
+		steps[i] = 1e-4 * (1 + math.Abs(v))
 	}
-	for i := range n {
-		for j := i; j < n; j++ {
-			h.SetSym(i, j, (cols[i][j]+cols[j][i])/2)
-		}
-	}
-	var chol mat.Cholesky
-	if !chol.Factorize(h) {
+	h, _ := numeric.Hessian(func(x []float64) ([]float64, bool) { _, g := f.evaluate(x); return g, true }, x, steps)
+	inverse, ok := numeric.Inverse(h)
+	if !ok {
 		return nil
 	}
-	out := mat.NewSymDense(n, nil)
-	if chol.InverseTo(out) != nil {
-		return nil
-	}
-	return out
+	return inverse
 }
 
 // abilitiesAndFit fills posterior means and, for raters and items, the mean

@@ -6,6 +6,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"tyro/analysis/internal/numeric"
 )
 
 // A Severity is how much lower than the panel's average a rater scores the same
@@ -133,11 +135,13 @@ func newAdditive(r Ratings, when [][]float64) (*additive, error) {
 		n += float64(len(ys))
 		yy += sweep(a, b, cols, ys)
 	}
-	var svd mat.EigenSym
-	if !svd.Factorize(a, true) {
+	e, ok := numeric.Decompose(a)
+	if !ok {
 		return nil, errors.New("severity: the equations cannot be solved")
 	}
-	rank := m.invert(&svd, p)
+	// What cannot be estimated, such as the sum of all effects, becomes 0.
+	var rank int
+	m.inv, rank = e.PseudoInverse(1e-9)
 	m.effect = make([]float64, p)
 	explained := 0.0
 	for i := range p {
@@ -184,27 +188,6 @@ func sweep(a *mat.SymDense, b []float64, cols [][]entry, ys []float64) (ss float
 		}
 	}
 	return ss
-}
-
-// invert makes the generalised inverse; what cannot be estimated, such as the
-// sum of all effects, becomes 0.
-func (m *additive) invert(eig *mat.EigenSym, p int) (rank int) {
-	values := eig.Values(nil)
-	var vec mat.Dense
-	eig.VectorsTo(&vec)
-	m.inv = mat.NewSymDense(p, nil)
-	for e, λ := range values {
-		if λ <= 1e-9*values[p-1] {
-			continue
-		}
-		rank++
-		for i := range p {
-			for j := i; j < p; j++ {
-				m.inv.SetSym(i, j, m.inv.At(i, j)+vec.At(i, e)*vec.At(j, e)/λ)
-			}
-		}
-	}
-	return rank
 }
 
 func (m *additive) severities(level float64) []Severity {

@@ -3,6 +3,7 @@ package fit
 import (
 	"math"
 
+	"tyro/analysis/internal/numeric"
 	"tyro/models"
 )
 
@@ -75,27 +76,20 @@ func (f *Fit) Delta(name string, positive bool, of func(models.Curve) float64) E
 // deltaSE is the standard error of a quantity read off the curve, from central
 // differences in plateau, gain and shape parameters; NaN where it is not known.
 func (f *Fit) deltaSE(of func(models.Curve) float64) float64 {
-	var grad [4]float64
-	for i := range grad {
-		sd := math.Sqrt(f.cov[i][i])
-		if !(sd > 0) {
-			continue
+	var x, steps [4]float64
+	x[0], x[1] = f.Curve.Plateau, f.Curve.Gain
+	copy(x[2:], f.Curve.Shape[:])
+	for i := range steps {
+		if sd := math.Sqrt(f.cov[i][i]); sd > 0 {
+			steps[i] = 1e-4 * sd
 		}
-		h := 1e-4 * sd
-		up, down := f.Curve, f.Curve
-		switch i {
-		case 0:
-			up.Plateau += h
-			down.Plateau -= h
-		case 1:
-			up.Gain += h
-			down.Gain -= h
-		default:
-			up.Shape[i-2] += h
-			down.Shape[i-2] -= h
-		}
-		grad[i] = (of(up) - of(down)) / (2 * h)
 	}
+	at := f.Curve
+	grad := numeric.Gradient(func(x []float64) float64 {
+		at.Plateau, at.Gain = x[0], x[1]
+		copy(at.Shape[:], x[2:])
+		return of(at)
+	}, x[:], steps[:])
 	variance := 0.0
 	for i := range grad {
 		for j := range grad {

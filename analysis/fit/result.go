@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
 	"tyro/models"
 )
 
@@ -338,12 +339,8 @@ func (f *Fitter) covariance(out *Fit, sol solution) {
 			m.SetSym(a, b, info[i][j]/math.Sqrt(info[i][i]*info[j][j]))
 		}
 	}
-	var chol mat.Cholesky
-	if len(live) == 0 || !chol.Factorize(m) || chol.Cond() > 1e13 {
-		return
-	}
-	var inv mat.SymDense
-	if chol.InverseTo(&inv) != nil {
+	inv, ok := numeric.Inverse(m)
+	if len(live) == 0 || !ok {
 		return
 	}
 	jac := by.naturalJacobian(sol.point)

@@ -1,6 +1,10 @@
 package monitor
 
-import "math"
+import (
+	"math"
+
+	"sort"
+)
 
 // A Design is a limit chosen for wanted error rates, with those it has.
 type Design struct {
@@ -30,13 +34,7 @@ func smallest(strict func(h float64) bool) float64 {
 		high *= 2
 	}
 	low := high / 2
-	for high-low > 1 {
-		if mid := (low + high) / 2; strict(float64(mid) * designStep) {
-			high = mid
-		} else {
-			low = mid
-		}
-	}
+	high = low + 1 + sort.Search(high-low-1, func(i int) bool { return strict(float64(low+1+i) * designStep) })
 	return float64(high) * designStep
 }
 

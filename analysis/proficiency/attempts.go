@@ -31,6 +31,7 @@ import (
 
 	"tyro/analysis"
 	"tyro/analysis/fit"
+	"tyro/analysis/internal/numeric"
 	"tyro/analysis/resample"
 	"tyro/models"
 )
@@ -327,22 +328,17 @@ func (q Question) levelFor(noise models.Noise, chance, scale float64) float64 {
 		return noise.Shift(q.Standard, e)
 	}
 	// The chance of a count at or below the standard falls as the curve rises.
-	meets := func(m float64) bool {
-		at := noise.CDF(q.Standard, m, scale)
-		if !q.Lower {
-			at = 1 - noise.CDF(q.Standard-1, m, scale)
+	spare := func(m float64) float64 {
+		if q.Lower {
+			return noise.CDF(q.Standard, m, scale) - chance
 		}
-		return at >= chance
+		return 1 - noise.CDF(q.Standard-1, m, scale) - chance
 	}
-	lo, hi := -40.0, 25.0
-	for range 100 {
-		if mid := (lo + hi) / 2; meets(mid) == q.Lower {
-			lo = mid
-		} else {
-			hi = mid
-		}
+	level, ok := numeric.Root(spare, -40, 25, numeric.Tolerance{})
+	if !ok {
+		return math.NaN()
 	}
-	return (lo + hi) / 2
+	return level
 }
 
 func (q Question) within(n float64) float64 {

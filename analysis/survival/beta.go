@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
 )
 
 // A betaProduct is a product of independent beta variables, by its first two
@@ -95,15 +96,11 @@ func (c Curve) MidLimits(t, level float64) (lower, upper float64) {
 	atMost, atLeast := c.betasAt(t)
 	quantile := func(q float64) float64 {
 		lo, hi := atLeast.quantile(q), atMost.quantile(q)
-		for range 40 {
-			mid := (lo + hi) / 2
-			if (atMost.cdf(mid)+atLeast.cdf(mid))/2 < q {
-				lo = mid
-			} else {
-				hi = mid
-			}
+		at, ok := numeric.Root(func(x float64) float64 { return (atMost.cdf(x)+atLeast.cdf(x))/2 - q }, lo, hi, numeric.Tolerance{})
+		if !ok { // the two are one
+			return hi
 		}
-		return hi
+		return at
 	}
 	return quantile((1 - level) / 2), quantile((1 + level) / 2)
 }

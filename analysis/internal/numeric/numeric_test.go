@@ -64,7 +64,7 @@ func TestRootWithoutNumbersBeyond(t *testing.T) {
 	}
 }
 
-// A jump is found from both sides, and the place returned is on b's.
+// A jump is found from both sides, and of two values of one size the place on b's side is returned.
 func TestRootOfAJump(t *testing.T) {
 	step := func(x float64) float64 {
 		if x < 0.7 {

@@ -29,8 +29,8 @@ func Root(f func(float64) float64, a, b float64, tol Tolerance) (float64, bool) 
 
 // RootBetween is [Root] with the values at both ends known. The far end b may lie
 // where f has no number (NaN or infinite): no number counts as b's side, and the
-// bracket is halved until it is left behind. Where f jumps, the place returned is
-// on b's side.
+// bracket is halved until it is left behind. Of the two ends left, the place
+// returned is the one where f is nearer to 0, b's of two alike.
 //
 // Inverse quadratic interpolation where it can be trusted, halving elsewhere:
 // Chandrupatla (1997), Advances in Engineering Software 28, 145-149.
@@ -66,10 +66,14 @@ func RootBetween(f func(float64) float64, a, b End, tol Tolerance) (float64, boo
 		t = interpolate(one, two, three)
 		t = math.Min(math.Max(t, small), 1-small)
 	}
-	if onNear(one.Value) {
-		return two.At, true
+	from, beyond := one, two
+	if !onNear(one.Value) {
+		from, beyond = two, one
 	}
-	return one.At, true
+	if math.IsNaN(beyond.Value) || math.Abs(from.Value) < math.Abs(beyond.Value) {
+		return from.At, true
+	}
+	return beyond.At, true
 }
 
 const epsilon = 1.0 / (1 << 52)
