@@ -2,6 +2,7 @@ package models
 
 import (
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -163,15 +164,7 @@ func countQuantile(n Noise, q, m, scale float64) float64 {
 			return math.Inf(1)
 		}
 	}
-	lo := -1.0 // CDF(lo) < q ≤ CDF(hi)
-	for hi-lo > 1 {
-		if mid := math.Floor((lo + hi) / 2); n.CDF(mid, m, scale) < q {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return hi
+	return float64(sort.Search(int(hi), func(y int) bool { return n.CDF(float64(y), m, scale) >= q }))
 }
 
 // Shift is not defined for responses that noise is not added to.

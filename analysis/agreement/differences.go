@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"gonum.org/v1/gonum/stat"
 	"tyro/analysis"
 )
 
@@ -170,20 +171,15 @@ func WithinSD(x, y []float64) float64 {
 func regress(x, y []float64, level float64) Slope {
 	nan := Slope{math.NaN(), math.NaN(), math.NaN(), math.NaN()}
 	n := float64(len(x))
-	mx, sx := meanSD(x)
-	my, _ := meanSD(y)
+	_, sx := meanSD(x)
 	if n < 3 || !(sx > 0) {
 		return nan
 	}
-	sxx, sxy := 0.0, 0.0
+	at, slope := stat.LinearRegression(x, y, nil, false)
+	s := Slope{Estimate: slope}
+	sxx, rss := (n-1)*sx*sx, 0.0
 	for i := range x {
-		sxx += (x[i] - mx) * (x[i] - mx)
-		sxy += (x[i] - mx) * (y[i] - my)
-	}
-	s := Slope{Estimate: sxy / sxx}
-	rss := 0.0
-	for i := range x {
-		e := y[i] - my - s.Estimate*(x[i]-mx)
+		e := y[i] - at - slope*x[i]
 		rss += e * e
 	}
 	se := math.Sqrt(rss / (n - 2) / sxx)
@@ -196,15 +192,7 @@ func regress(x, y []float64, level float64) Slope {
 	return s
 }
 
-func meanSD(vs []float64) (mean, sd float64) {
-	for _, v := range vs {
-		mean += v / float64(len(vs))
-	}
-	for _, v := range vs {
-		sd += (v - mean) * (v - mean)
-	}
-	return mean, math.Sqrt(sd / float64(len(vs)-1))
-}
+func meanSD(vs []float64) (mean, sd float64) { return stat.MeanStdDev(vs, nil) }
 
 // tQuantile is the two-sided Student quantile, NaN without degrees of freedom.
 func tQuantile(level, df float64) float64 {

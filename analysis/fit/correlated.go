@@ -203,7 +203,8 @@ func (f *Fitter) setCorrelation(rho float64) {
 
 // solveCorrelated finds the curve and ρ together. ρ is walked outward from 0 with
 // the curve carried along, which brackets the best; golden sections close in, and
-// the whole search for the curve is run once more at the ρ found.
+// the whole search for the curve is run once more at the ρ found. Golden sections
+// are enough: gonum minimises along a line only inside its methods for more.
 func (f *Fitter) solveCorrelated() solution {
 	f.setCorrelation(0)
 	best := f.solveAt()

@@ -213,6 +213,10 @@ func (f *Fitter) bend(s *surface, i int, weight, c1 float64) {
 	}
 }
 
+// The Newton loop and the solution of its equations are the fitter's own rather than
+// the numeric package's: they hold bounds, take arrays of fixed size and allocate
+// nothing, which makes a fit take microseconds.
+
 // polish walks from q to a minimum of the loss inside the bounds of the shape
 // parameters: to the last digits, or in a rough fitter until a step would save less
 // than 1e-11 of the loss. It reports whether it arrived.

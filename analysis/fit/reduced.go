@@ -166,7 +166,10 @@ func solveTwo(m [3]float64, rhs [2]float64, n int) (x [2]float64, ok bool) {
 	return x, true
 }
 
-// descend runs Newton on the reduced problem from τ, keeping a bracket that
+// descend is a root finder of its own, for speed: it has the exact slope of the
+// slope at hand, and allocates nothing.
+//
+// It runs Newton on the reduced problem from τ, keeping a bracket that
 // holds a minimum.
 func (f *Fitter) descend(tau float64) (point, float64, bool) {
 	lo, hi := f.lo[0], f.hi[0]
