@@ -339,7 +339,7 @@ func (f *Fitter) covariance(out *Fit, sol solution) {
 			m.SetSym(a, b, info[i][j]/math.Sqrt(info[i][i]*info[j][j]))
 		}
 	}
-	inv, ok := numeric.Inverse(m)
+	inv, ok := numeric.InverseWithin(m, 1e13)
 	if len(live) == 0 || !ok {
 		return
 	}

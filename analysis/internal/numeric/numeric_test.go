@@ -95,6 +95,9 @@ func TestSymmetric(t *testing.T) {
 	if !ok || !mat.EqualApprox(inv, mat.NewSymDense(2, []float64{0.375, -0.25, -0.25, 0.5}), 1e-15) {
 		t.Errorf("inverse %v", mat.Formatted(inv))
 	}
+	if _, ok := InverseWithin(mat.NewSymDense(2, []float64{1, 0, 0, 1e-4}), 1e3); ok { // condition 10⁴
+		t.Error("a matrix is inverted beyond the condition asked for")
+	}
 	for _, bad := range [][]float64{{1, 2, 2, 1}, {1, 1, 1, 1}, {math.NaN(), 0, 0, 1}} {
 		if _, ok := Solve(mat.NewSymDense(2, bad), []float64{1, 1}); ok {
 			t.Errorf("%v is solved", bad)

@@ -24,9 +24,13 @@ func Solve(a *mat.SymDense, b []float64) ([]float64, bool) {
 
 // Inverse is the inverse of a positive definite matrix; false where it is none, as
 // far as digits go.
-func Inverse(a *mat.SymDense) (*mat.SymDense, bool) {
+func Inverse(a *mat.SymDense) (*mat.SymDense, bool) { return InverseWithin(a, mostCondition) }
+
+// InverseWithin is [Inverse] for a matrix whose condition number is at most the one
+// given.
+func InverseWithin(a *mat.SymDense, condition float64) (*mat.SymDense, bool) {
 	var chol mat.Cholesky
-	if !chol.Factorize(a) || !(chol.Cond() <= mostCondition) {
+	if !chol.Factorize(a) || !(chol.Cond() <= condition) {
 		return nil, false
 	}
 	out := mat.NewSymDense(a.SymmetricDim(), nil)
