@@ -50,6 +50,7 @@ type Family struct {
 	name          string
 	plateau, gain bool
 	line          bool // start and slope in place of plateau and gain
+	logLog        bool // every doubling of attempts leaves the same share
 	shape         Shape
 	origin        float64
 }
@@ -83,7 +84,7 @@ func Constant() Family { return Family{name: "constant", plateau: true, shape: s
 // Wright is the log-log straight line gain·n^(−rate), without a plateau. The
 // rate may have either sign.
 func Wright() Family {
-	return Family{name: "wright", gain: true, shape: powerShape{signed: true}, origin: 1}
+	return Family{name: "wright", gain: true, logLog: true, shape: powerShape{signed: true}, origin: 1}
 }
 
 // Inverse is plateau + gain/n.
@@ -132,9 +133,27 @@ func Logarithmic() Family {
 	return Family{name: "logarithmic", gain: true, line: true, shape: logShape{}, origin: 1}
 }
 
+// Families lists one of each family, with the starting level read at the origin where
+// a family lets it be chosen: attempt 1 unless a study says otherwise.
+func Families(origin float64) []Family {
+	all := []Family{Constant(), Logarithmic(), Wright(), Inverse(), Power(), PowerPrior(), Exponential(origin), Apex(), Logistic(), Gompertz()}
+	for i, f := range all {
+		// A line's start is the level at attempt 1; that of an S-shaped curve lies
+		// infinitely far back.
+		if !f.line && !math.IsInf(f.origin, -1) {
+			all[i].origin = origin
+		}
+	}
+	return all
+}
+
 // Names lists the families.
 func Names() []string {
-	return []string{"constant", "logarithmic", "wright", "inverse", "power", "power-prior", "exponential", "apex", "logistic", "gompertz"}
+	var names []string
+	for _, f := range Families(1) {
+		names = append(names, f.name)
+	}
+	return names
 }
 
 // Candidates lists the families that an automatic choice tries. The inverse
@@ -149,36 +168,14 @@ func Candidates(noise Noise) []string {
 	return []string{"constant", "logarithmic", "power", "exponential"}
 }
 
-// ByName finds a family. The origin is the attempt at which the starting
-// level is read, 1 unless the study says otherwise.
+// ByName finds a family; see [Families] for the origin.
 func ByName(name string, origin float64) (Family, error) {
-	var f Family
-	switch name {
-	case "constant":
-		f = Constant()
-	case "logarithmic":
-		return Logarithmic(), nil // its start is the level at attempt 1
-	case "wright":
-		f = Wright()
-	case "inverse":
-		f = Inverse()
-	case "power":
-		f = Power()
-	case "exponential":
-		f = Exponential(origin)
-	case "power-prior":
-		f = PowerPrior()
-	case "apex":
-		f = Apex()
-	case "logistic":
-		return Logistic(), nil // the start lies infinitely far back
-	case "gompertz":
-		return Gompertz(), nil
-	default:
-		return f, fmt.Errorf("no curve family %q; known are %s", name, strings.Join(Names(), ", "))
+	for _, f := range Families(origin) {
+		if f.name == name {
+			return f, nil
+		}
 	}
-	f.origin = origin
-	return f, nil
+	return Family{}, fmt.Errorf("no curve family %q; known are %s", name, strings.Join(Names(), ", "))
 }
 
 // Name is the family's name.
@@ -196,6 +193,10 @@ func (f Family) HasGain() bool { return f.gain }
 // IsLine reports whether the family is a straight line in clock time, with a
 // start and a slope for parameters.
 func (f Family) IsLine() bool { return f.line }
+
+// IsLogLog reports whether the family is a straight line in the logarithms of
+// attempt and response: 2^(−rate) of the level is left at every doubling.
+func (f Family) IsLogLog() bool { return f.logLog }
 
 // Contains reports whether the smaller family is this one with some parameters at
 // particular values, which a likelihood ratio test needs.

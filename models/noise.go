@@ -3,6 +3,7 @@ package models
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // A Noise says how single attempts scatter about the curve value m. The scale
@@ -42,25 +43,21 @@ type Noise interface {
 // derivatives in the curve value m and in the log of the scale.
 type Loss struct{ Value, M, MM, S, MS, SS float64 }
 
+// Noises lists the noise families.
+func Noises() []Noise {
+	return []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, Bernoulli{}, Poisson{}, NegBin{}}
+}
+
 // NoiseByName finds a noise family.
 func NoiseByName(name string) (Noise, error) {
-	switch name {
-	case "normal":
-		return Normal{}, nil
-	case "lognormal":
-		return Lognormal{}, nil
-	case "reciprocal":
-		return Reciprocal{}, nil
-	case "student":
-		return Student{}, nil
-	case "bernoulli":
-		return Bernoulli{}, nil
-	case "poisson":
-		return Poisson{}, nil
-	case "negbin":
-		return NegBin{}, nil
+	var names []string
+	for _, n := range Noises() {
+		if n.Name() == name {
+			return n, nil
+		}
+		names = append(names, n.Name())
 	}
-	return nil, fmt.Errorf("no noise family %q; known are normal, lognormal, reciprocal, student, bernoulli, poisson, negbin", name)
+	return nil, fmt.Errorf("no noise family %q; known are %s", name, strings.Join(names, ", "))
 }
 
 // Normal noise: response = m + scale·z. The curve is the mean.
@@ -74,7 +71,7 @@ func (Normal) Link(level float64) float64        { return level }
 func (Normal) Residual(y, m float64) float64     { return y - m }
 func (Normal) Shift(m, e float64) float64        { return m + e }
 func (Normal) LogJacobian(float64, bool) float64 { return 0 }
-func (Normal) CDF(y, m, scale float64) float64   { return phi((y - m) / scale) }
+func (Normal) CDF(y, m, scale float64) float64   { return phiOver(y-m, scale) }
 func (Normal) Quantile(p, m, scale float64) float64 {
 	return m + scale*probit(p)
 }
@@ -122,7 +119,7 @@ func (Lognormal) CDF(y, m, scale float64) float64 {
 	if y <= 0 {
 		return 0
 	}
-	return phi(math.Log(y/m) / scale)
+	return phiOver(math.Log(y/m), scale)
 }
 func (Lognormal) Quantile(p, m, scale float64) float64 { return m * math.Exp(scale*probit(p)) }
 
@@ -158,7 +155,17 @@ func scaleTerm(censored bool) float64 {
 	return 1
 }
 
-func phi(z float64) float64    { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+
+// phiOver is the chance of a residual up to e. A scale of 0 puts all attempts on
+// the curve.
+func phiOver(e, scale float64) float64 {
+	if e == 0 && scale == 0 {
+		return 1
+	}
+	return phi(e / scale)
+}
+
 func probit(p float64) float64 { return -math.Sqrt2 * math.Erfcinv(2*p) }
 
 // logUpperTail is log(1 − Φ(e)), by a continued fraction where erfc nears

@@ -2,6 +2,7 @@ package models
 
 import (
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -83,7 +84,16 @@ func (Poisson) Link(mean float64) float64         { return math.Log(mean) }
 func (Poisson) Residual(y, m float64) float64     { return y - math.Exp(m) }
 
 // CDF implements Noise.
-func (Poisson) CDF(y, m, _ float64) float64 { return distuv.Poisson{Lambda: math.Exp(m)}.CDF(y) }
+func (Poisson) CDF(y, m, _ float64) float64 {
+	mu := math.Exp(m)
+	switch {
+	case y < 0 || math.IsInf(mu, 1):
+		return 0
+	case mu == 0:
+		return 1
+	}
+	return distuv.Poisson{Lambda: mu}.CDF(y)
+}
 
 // Quantile implements Noise.
 func (p Poisson) Quantile(q, m, scale float64) float64 { return countQuantile(p, q, m, scale) }
@@ -109,10 +119,13 @@ func (NegBin) Residual(y, m float64) float64     { return y - math.Exp(m) }
 
 // CDF implements Noise, by the regularised incomplete beta function.
 func (NegBin) CDF(y, m, scale float64) float64 {
-	if y < 0 {
-		return 0
-	}
 	k, mu := 1/scale, math.Exp(m)
+	switch {
+	case y < 0 || math.IsInf(mu, 1):
+		return 0
+	case k > 1e12 || mu == 0: // Poisson's, as far as numbers go
+		return Poisson{}.CDF(y, m, scale)
+	}
 	return mathext.RegIncBeta(k, math.Floor(y)+1, k/(k+mu))
 }
 
@@ -151,15 +164,7 @@ func countQuantile(n Noise, q, m, scale float64) float64 {
 			return math.Inf(1)
 		}
 	}
-	lo := -1.0 // CDF(lo) < q ≤ CDF(hi)
-	for hi-lo > 1 {
-		if mid := math.Floor((lo + hi) / 2); n.CDF(mid, m, scale) < q {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return hi
+	return float64(sort.Search(int(hi), func(y int) bool { return n.CDF(float64(y), m, scale) >= q }))
 }
 
 // Shift is not defined for responses that noise is not added to.

@@ -38,7 +38,7 @@ func (Reciprocal) CDF(y, m, scale float64) float64 {
 	if y <= 0 {
 		return 0
 	}
-	return phi((1/m - 1/y) / scale)
+	return phiOver(1/m-1/y, scale)
 }
 
 // Quantile implements Noise.
@@ -55,17 +55,4 @@ func (Reciprocal) Loss(y, m, scale float64, censored bool) Loss {
 	l.M /= m * m
 	l.MS /= m * m
 	return l
-}
-
-// NeedsPositive reports whether a noise knows only responses above 0.
-func NeedsPositive(n Noise) bool { return n.Name() == "lognormal" || n.Name() == "reciprocal" }
-
-// ResidualQuantile is the residual that a share p of attempts stay at or
-// under, on the additive scale of a noise that has one.
-func ResidualQuantile(n Noise, p, scale float64) float64 {
-	switch n.(type) {
-	case Normal, Lognormal, Reciprocal:
-		return scale * probit(p)
-	}
-	return n.Residual(n.Quantile(p, 1, scale), 1)
 }

@@ -72,15 +72,20 @@ func (exponentialShape) Derivs(t float64, s Shapes) (float64, [2]float64, [3]flo
 }
 func (exponentialShape) Search(t []float64) [][]float64 { return [][]float64{rates(t)} }
 
+// A Decayer is a shape that is exp(−rate·t) in its clock time.
+type Decayer interface {
+	Decays() bool
+}
+
 // IsDecay reports whether a shape is exp(−rate·t) in its clock time, so that
 // whoever evaluates it often may do so directly.
 func IsDecay(s Shape) bool {
-	switch s.(type) {
-	case powerShape, exponentialShape:
-		return true
-	}
-	return false
+	d, ok := s.(Decayer)
+	return ok && d.Decays()
 }
+
+func (powerShape) Decays() bool       { return true }
+func (exponentialShape) Decays() bool { return true }
 
 // decay is exp(−rate·t) with its derivatives in the rate.
 func decay(t, rate float64) (float64, [2]float64, [3]float64) {

@@ -60,7 +60,7 @@ func (a apexShape) Inverse(v float64, s Shapes) float64 {
 		return math.NaN()
 	}
 	// Solve rate·(n−1) + power·log n = −log v for log n, where the left side
-	// rises: bisection between ends that bracket it.
+	// rises: halving of its own, since this package uses none of ours.
 	want := -math.Log(v)
 	gap := func(l float64) float64 { return s[0]*(math.Exp(l)-1) + s[1]*l - want }
 	lo, hi := -50.0, 50.0

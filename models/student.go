@@ -28,7 +28,12 @@ func (Student) LogJacobian(float64, bool) float64 { return 0 }
 var studentT = distuv.StudentsT{Mu: 0, Sigma: 1, Nu: StudentDF}
 
 // CDF implements Noise.
-func (Student) CDF(y, m, scale float64) float64 { return studentT.CDF((y - m) / scale) }
+func (Student) CDF(y, m, scale float64) float64 {
+	if scale == 0 && y == m {
+		return 1
+	}
+	return studentT.CDF((y - m) / scale)
+}
 
 // Quantile implements Noise.
 func (Student) Quantile(p, m, scale float64) float64 { return m + scale*studentT.Quantile(p) }

@@ -20,6 +20,7 @@
 package agreement
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -51,6 +52,7 @@ type Coefficient struct {
 	Test         *Test      // nil where there is none
 	Others       []Interval // further intervals of the same coefficient
 	Note         string     // why the number is missing, or what to know
+	Err          error      // input that cannot be used; nil where only the data do not define the coefficient
 }
 
 // An Interval is a further interval of a coefficient.
@@ -92,11 +94,13 @@ type Options struct {
 	Plan          resample.Plan
 }
 
+// level is the level of intervals; the options were checked.
 func (o Options) level() float64 {
-	if o.Level == 0 {
-		return 0.95
+	level, err := analysis.Level(o.Level)
+	if err != nil {
+		return math.NaN()
 	}
-	return o.Level
+	return level
 }
 
 const notDefined = "not defined: no variation"
@@ -104,6 +108,9 @@ const notDefined = "not defined: no variation"
 // Summarise computes the coefficients that suit the scale: nominal, ordinal,
 // interval or ratio.
 func Summarise(ctx context.Context, r Ratings, scale string, o Options) (Summary, error) {
+	if err := cmp.Or(checkScale(scale), usable(r, o)); err != nil {
+		return Summary{}, err
+	}
 	s := Summary{Scale: scale, Subjects: len(r), Raters: r.raters(), Missing: r.missing()}
 	if s.Raters < 2 || s.Subjects < 2 {
 		s.warn("too-few-ratings", fmt.Sprintf("agreement needs at least 2 subjects and 2 raters; there are %d and %d", s.Subjects, s.Raters))

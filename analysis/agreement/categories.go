@@ -1,6 +1,7 @@
 package agreement
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -15,6 +16,14 @@ const (
 	Linear    Weights = "linear"
 	Quadratic Weights = "quadratic"
 )
+
+func (w Weights) check() error {
+	switch w {
+	case Identity, Linear, Quadratic:
+		return nil
+	}
+	return fmt.Errorf("weights %q: expected identity, linear or quadratic", string(w))
+}
 
 // matrix holds the agreement weights of every two categories.
 func (w Weights) matrix(cats []float64) [][]float64 {
@@ -104,8 +113,9 @@ func (c coded) agreements(w [][]float64) []float64 {
 }
 
 // Crosstab counts how often the first rater gave category i and the second j,
-// over the subjects that both rated.
+// over the subjects that both rated. It panics on a ragged table or one rater.
 func Crosstab(r Ratings, cats []float64) [][]float64 {
+	r.must()
 	t := make([][]float64, len(cats))
 	for i := range t {
 		t[i] = make([]float64, len(cats))

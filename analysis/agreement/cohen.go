@@ -1,9 +1,13 @@
 package agreement
 
 import (
+	"cmp"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
 )
 
 // CohenKappa is chance-corrected agreement of two raters from a square table
@@ -11,19 +15,32 @@ import (
 // (1969), Psychological Bulletin 72, 323-327: one for the interval, one under
 // the hypothesis of chance agreement for the test. Cohen (1960), Educational
 // and Psychological Measurement 20, 37-46; weighted: Cohen (1968),
-// Psychological Bulletin 70, 213-220.
+// Psychological Bulletin 70, 213-220. A level 0 means 0.95. A table that is not
+// square, a count below 0, unknown weights and a level outside of 0 to 1 are told by
+// Err.
 func CohenKappa(counts [][]float64, weights Weights, level float64) Coefficient {
 	name := map[Weights]string{Identity: "cohen-kappa", Linear: "weighted-kappa-linear", Quadratic: "weighted-kappa-quadratic"}[weights]
 	cats := make([]float64, len(counts))
 	for i := range cats {
 		cats[i] = float64(i)
 	}
+	level, err := analysis.Level(level)
+	if err = cmp.Or(err, weights.check(), checkCounts(counts)); err != nil {
+		return failed(cmp.Or(name, "weighted-kappa"), err)
+	}
 	return kappa(name, counts, weights.matrix(cats), level)
 }
 
 // KappaWithWeights is CohenKappa with the caller's agreement weights, 1 on the
-// diagonal.
+// diagonal, from 0 to 1 and the same both ways elsewhere.
 func KappaWithWeights(counts, agreement [][]float64, level float64) Coefficient {
+	level, err := analysis.Level(level)
+	if err = cmp.Or(err, checkWeights(agreement), checkCounts(counts)); err == nil && len(agreement) != len(counts) {
+		err = fmt.Errorf("custom weights: %d rows for %d categories", len(agreement), len(counts))
+	}
+	if err != nil {
+		return failed("weighted-kappa-custom", err)
+	}
 	return kappa("weighted-kappa-custom", counts, agreement, level)
 }
 
@@ -161,8 +178,9 @@ type CategoryKappa struct {
 
 // FleissByCategory gives each category's own kappa, for the same number of
 // ratings of every subject; nil otherwise. Fleiss (1971); null standard error
-// of Fleiss, Nee and Landis (1979).
+// of Fleiss, Nee and Landis (1979). It panics on a ragged table.
 func FleissByCategory(r Ratings) []CategoryKappa {
+	r.must()
 	c := encode(r.rated(), nil)
 	if c.n == 0 || c.rated[0] < 2 {
 		return nil

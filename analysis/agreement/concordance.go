@@ -1,16 +1,24 @@
 package agreement
 
 import (
+	"cmp"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
 )
 
 // LinCCC is Lin's concordance correlation of two columns: correlation times a
 // factor for shift and scale. Lin (1989), Biometrics 45, 255-268, with the
 // correction of 2000, Biometrics 56, 324; variances with divisor n, limits on
-// the scale of Fisher's z.
+// the scale of Fisher's z. Columns of different lengths or a level outside of 0 to 1
+// (0 means 0.95) are told by Err.
 func LinCCC(x, y []float64, level float64) Coefficient {
+	level, err := analysis.Level(level)
+	if err = cmp.Or(err, checkColumns(len(x), len(y))); err != nil {
+		return failed("lin-ccc", err)
+	}
 	c := unknown("lin-ccc", level, notDefined)
 	var a, b []float64
 	for i := range x {

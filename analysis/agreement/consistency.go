@@ -12,7 +12,12 @@ import (
 // over the subjects with every part; it equals icc(c,k). Cronbach (1951),
 // Psychometrika 16, 297-334. Limits and the F test of alpha 0: Feldt, Woodruff
 // and Salih (1987), Applied Psychological Measurement 11, 93-103.
+// A ragged table or a level outside of 0 to 1 (0 means 0.95) is told by Err.
 func CronbachAlpha(r Ratings, level float64) Coefficient {
+	level, err := readable(r, level)
+	if err != nil {
+		return failed("cronbach-alpha", err)
+	}
 	c := unknown("cronbach-alpha", level, notDefined)
 	full := r.complete()
 	if len(full) < 2 || r.raters() < 2 {
@@ -39,8 +44,9 @@ func CronbachAlpha(r Ratings, level float64) Coefficient {
 }
 
 // StandardizedAlpha is Cronbach's alpha of the standardised columns, from the
-// mean correlation between them.
+// mean correlation between them. It panics on a ragged table.
 func StandardizedAlpha(r Ratings) float64 {
+	r.must()
 	full := r.complete()
 	k := float64(r.raters())
 	cov := covariance(full)
@@ -55,8 +61,9 @@ func StandardizedAlpha(r Ratings) float64 {
 }
 
 // AlphaWithout is Cronbach's alpha with each column left out in turn; NaN when
-// fewer than two remain.
+// fewer than two remain. It panics on a ragged table.
 func AlphaWithout(r Ratings) []float64 {
+	r.must()
 	out := make([]float64, r.raters())
 	full := r.complete()
 	for j := range out {
@@ -101,8 +108,9 @@ type Factor struct {
 // OneFactor fits one common factor by maximum likelihood and gives McDonald's
 // omega, (Σλ)²/((Σλ)² + Σψ), for the unweighted sum. McDonald (1999), Test
 // Theory, chapter 6; the fit is the EM algorithm of Rubin and Thayer (1982),
-// Psychometrika 47, 69-76, on the correlations.
+// Psychometrika 47, 69-76, on the correlations. It panics on a ragged table.
 func OneFactor(r Ratings) Factor {
+	r.must()
 	return oneFactor(covariance(r.complete()))
 }
 
@@ -210,6 +218,9 @@ func factorEM(corr *mat.SymDense) (λ, ψ []float64) {
 
 // McDonaldOmega is omega with a bootstrap interval of subjects.
 func McDonaldOmega(ctx context.Context, r Ratings, o Options) (Coefficient, error) {
+	if err := usable(r, o); err != nil {
+		return failed("mcdonald-omega", err), err
+	}
 	c := unknown("mcdonald-omega", o.level(), "not defined: a factor needs at least 3 columns that vary and more subjects than columns")
 	full := r.complete()
 	if r.raters() < 3 || len(full) <= r.raters() {

@@ -53,8 +53,12 @@ func (res GResult) weightsOf(numbers []float64) (universe, relative, absolute []
 
 // Decide says what given numbers of conditions would give. Intervals are normal
 // on the scale of −log(1 − coefficient), from the standard errors of the
-// components.
+// components. It panics where the numbers are not one for each facet after the
+// first.
 func (res GResult) Decide(numbers []float64) Decision {
+	if len(numbers) != len(res.facets)-1 {
+		panic(fmt.Sprintf("agreement: %d numbers of conditions for %d facets", len(numbers), len(res.facets)-1))
+	}
 	d := Decision{Numbers: slices.Clone(numbers), Cost: math.NaN()}
 	u, rel, abs := res.weightsOf(numbers)
 	sum := func(w []float64) float64 {
@@ -141,6 +145,18 @@ func (res GResult) Table(most []int, costs *Costs, target float64) (DecisionTabl
 	t := DecisionTable{Facets: res.facets[1:], Target: target}
 	if len(most) != len(res.facets)-1 {
 		return t, fmt.Errorf("a decision table needs the greatest number of each of %d facets", len(res.facets)-1)
+	}
+	for f, n := range most {
+		if n < 1 {
+			return t, fmt.Errorf("a decision table needs a greatest number from 1 on; for facet %s it is %d", t.Facets[f], n)
+		}
+	}
+	if costs != nil {
+		for _, v := range append([]float64{costs.Base, costs.Rating}, costs.Level...) {
+			if !(v >= 0) {
+				return t, fmt.Errorf("a cost of %v, expected a number from 0 on", v)
+			}
+		}
 	}
 	numbers := make([]float64, len(most))
 	for i := range numbers {

@@ -1,9 +1,14 @@
 package agreement
 
 import (
+	"cmp"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"gonum.org/v1/gonum/stat"
+	"tyro/analysis"
 )
 
 // Differences describes how far two raters (or methods, or live and video) are
@@ -26,13 +31,19 @@ type Differences struct {
 	Pairs           [][2]float64 // mean and difference of each subject
 	Level           float64
 	Note            string
+	Err             error // input that cannot be used
 }
 
 // A Slope is a regression slope with its interval and test.
 type Slope struct{ Estimate, Lower, Upper, P float64 }
 
-// LimitsOfAgreement compares two columns of the same subjects.
+// LimitsOfAgreement compares two columns of the same subjects. Columns of different
+// lengths or a level outside of 0 to 1 (0 means 0.95) are told by Err.
 func LimitsOfAgreement(x, y []float64, level float64) Differences {
+	level, err := analysis.Level(level)
+	if err = cmp.Or(err, checkColumns(len(x), len(y))); err != nil {
+		return noDifferences(err)
+	}
 	d := Differences{Level: level, Multiplier: distuv.UnitNormal.Quantile(0.975)}
 	var diff, mean []float64
 	for i := range x {
@@ -65,6 +76,16 @@ func LimitsOfAgreement(x, y []float64, level float64) Differences {
 	return d
 }
 
+// noDifferences is for input that cannot be used.
+func noDifferences(err error) Differences {
+	nan := math.NaN()
+	none, unknown := Slope{nan, nan, nan, nan}, [3]float64{nan, nan, nan}
+	return Differences{
+		Mean: nan, SD: nan, Multiplier: nan, MeanLower: nan, MeanUpper: nan, Lower: unknown, Upper: unknown, LimitSE: nan,
+		Slope: none, SpreadSlope: none, Between: nan, Within: nan, Level: nan, Note: err.Error(), Err: err,
+	}
+}
+
 func (d *Differences) place(sd, t float64) {
 	for s, limit := range map[float64]*[3]float64{-1: &d.Lower, 1: &d.Upper} {
 		at := d.Mean + s*d.Multiplier*sd
@@ -79,6 +100,13 @@ func (d *Differences) place(sd, t float64) {
 // limits combine the variances' standard errors.
 func RepeatedLimits(x, y []float64, groups []int, level float64) Differences {
 	d := LimitsOfAgreement(x, y, level)
+	if d.Err != nil {
+		return d
+	}
+	if len(groups) != len(x) {
+		return noDifferences(fmt.Errorf("%w: %d trainees named for %d pairs", ErrRatings, len(groups), len(x)))
+	}
+	level = d.Level
 	var diff []float64
 	by := map[int][]float64{}
 	for i := range x {
@@ -123,8 +151,12 @@ func RepeatedLimits(x, y []float64, groups []int, level float64) Differences {
 func clustered(s Slope) Slope { return Slope{s.Estimate, math.NaN(), math.NaN(), math.NaN()} }
 
 // WithinSD is the standard deviation of one rater's repeated ratings of the
-// same subject, from two ratings each: √(Σd²/2n). Bland and Altman (1986).
+// same subject, from two ratings each: √(Σd²/2n). Bland and Altman (1986). It
+// panics on columns of different lengths.
 func WithinSD(x, y []float64) float64 {
+	if err := checkColumns(len(x), len(y)); err != nil {
+		panic("agreement: " + err.Error())
+	}
 	ss, n := 0.0, 0.0
 	for i := range x {
 		if d := x[i] - y[i]; !math.IsNaN(d) {
@@ -139,20 +171,15 @@ func WithinSD(x, y []float64) float64 {
 func regress(x, y []float64, level float64) Slope {
 	nan := Slope{math.NaN(), math.NaN(), math.NaN(), math.NaN()}
 	n := float64(len(x))
-	mx, sx := meanSD(x)
-	my, _ := meanSD(y)
+	_, sx := meanSD(x)
 	if n < 3 || !(sx > 0) {
 		return nan
 	}
-	sxx, sxy := 0.0, 0.0
+	at, slope := stat.LinearRegression(x, y, nil, false)
+	s := Slope{Estimate: slope}
+	sxx, rss := (n-1)*sx*sx, 0.0
 	for i := range x {
-		sxx += (x[i] - mx) * (x[i] - mx)
-		sxy += (x[i] - mx) * (y[i] - my)
-	}
-	s := Slope{Estimate: sxy / sxx}
-	rss := 0.0
-	for i := range x {
-		e := y[i] - my - s.Estimate*(x[i]-mx)
+		e := y[i] - at - slope*x[i]
 		rss += e * e
 	}
 	se := math.Sqrt(rss / (n - 2) / sxx)
@@ -165,15 +192,7 @@ func regress(x, y []float64, level float64) Slope {
 	return s
 }
 
-func meanSD(vs []float64) (mean, sd float64) {
-	for _, v := range vs {
-		mean += v / float64(len(vs))
-	}
-	for _, v := range vs {
-		sd += (v - mean) * (v - mean)
-	}
-	return mean, math.Sqrt(sd / float64(len(vs)-1))
-}
+func meanSD(vs []float64) (mean, sd float64) { return stat.MeanStdDev(vs, nil) }
 
 // tQuantile is the two-sided Student quantile, NaN without degrees of freedom.
 func tQuantile(level, df float64) float64 {

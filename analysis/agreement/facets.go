@@ -9,6 +9,9 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
 )
 
 // RatingScores are ordinal scores in long form; Item nil means one item.
@@ -71,8 +74,12 @@ const (
 
 // FitRatingModel fits the model.
 func FitRatingModel(s RatingScores, level float64) (RatingModel, error) {
-	if level == 0 {
-		level = 0.95
+	level, err := analysis.Level(level)
+	if err != nil {
+		return RatingModel{}, err
+	}
+	if err := s.check(); err != nil {
+		return RatingModel{}, err
 	}
 	f, cats, err := newFacetFit(s)
 	if err != nil {
@@ -97,13 +104,28 @@ func FitRatingModel(s RatingScores, level float64) (RatingModel, error) {
 		return m, fmt.Errorf("rating model: %w", err)
 	}
 	_, g := f.evaluate(res.X)
-	m.Converged = size(g) < 1e-3
+	m.Converged = numeric.Size(g) < 1e-3
 	if !m.Converged {
 		m.Warnings = append(m.Warnings, "the rating model did not settle: some rater, item or category has too few or only extreme scores")
 	}
 	m.LogLikelihood = -res.F
 	f.fill(&m, res.X)
 	return m, nil
+}
+
+// check reports columns of different lengths, positions below 0 and scores that are
+// no numbers.
+func (s RatingScores) check() error {
+	n := len(s.Score)
+	if len(s.Subject) != n || len(s.Rater) != n || s.Item != nil && len(s.Item) != n {
+		return fmt.Errorf("%w: %d scores with %d subjects, %d raters and %d items", ErrRatings, n, len(s.Subject), len(s.Rater), len(s.Item))
+	}
+	for i, v := range s.Score {
+		if math.IsNaN(v) || math.IsInf(v, 0) || s.Subject[i] < 0 || s.Rater[i] < 0 || s.Item != nil && s.Item[i] < 0 {
+			return fmt.Errorf("%w: score %d is %v of subject %d by rater %d; expected a number, and positions from 0 on", ErrRatings, i+1, v, s.Subject[i], s.Rater[i])
+		}
+	}
+	return nil
 }
 
 func newFacetFit(s RatingScores) (*facetFit, []float64, error) {
@@ -394,35 +416,16 @@ func facetVariance(cov *mat.SymDense, from, n, i int) float64 {
 
 // covariance inverts the central differences of the gradient.
 func (f *facetFit) covariance(x []float64) *mat.SymDense {
-	n := len(x)
-	h := mat.NewSymDense(n, nil)
-	cols := make([][]float64, n)
-	for i := range x {
-		d := 1e-4 * (1 + math.Abs(x[i]))
-		up, down := slices.Clone(x), slices.Clone(x)
-		up[i] += d
-		down[i] -= d
-		_, a := f.evaluate(up)
-		_, b := f.evaluate(down)
-		cols[i] = make([]float64, n)
-		for j := range n {
-			cols[i][j] = (a[j] - b[j]) / (2 * d)
-		}
+	steps := make([]float64, len(x))
+	for i, v := range x {
+		steps[i] = 1e-4 * (1 + math.Abs(v))
 	}
-	for i := range n {
-		for j := i; j < n; j++ {
-			h.SetSym(i, j, (cols[i][j]+cols[j][i])/2)
-		}
-	}
-	var chol mat.Cholesky
-	if !chol.Factorize(h) {
+	h, _ := numeric.Hessian(func(x []float64) ([]float64, bool) { _, g := f.evaluate(x); return g, true }, x, steps)
+	inverse, ok := numeric.Inverse(h)
+	if !ok {
 		return nil
 	}
-	out := mat.NewSymDense(n, nil)
-	if chol.InverseTo(out) != nil {
-		return nil
-	}
-	return out
+	return inverse
 }
 
 // abilitiesAndFit fills posterior means and, for raters and items, the mean

@@ -2,6 +2,7 @@ package agreement
 
 import (
 	"context"
+	"errors"
 	"math"
 )
 
@@ -17,6 +18,12 @@ type Flips struct {
 // DecisionFlips is the share of decisions that change with the examiner, with
 // bootstrap intervals of subjects.
 func DecisionFlips(ctx context.Context, r Ratings, cut Cut, o Options) (Flips, error) {
+	if err := usable(r, o); err != nil {
+		return Flips{}, err
+	}
+	if math.IsNaN(cut.At) {
+		return Flips{}, errors.New("a cut between pass and fail that is no number")
+	}
 	f := Flips{Cut: cut, PassRate: make([]float64, r.raters())}
 	for j := range f.PassRate {
 		n := 0.0

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/mat"
+
+	"tyro/analysis"
 )
 
 // A GStudy is a set of scores with the level of every facet. The first facet is
@@ -47,6 +49,10 @@ type GResult struct {
 // design is crossed and complete with one score a cell (negative estimates are
 // set to 0 and said), by REML otherwise.
 func (g GStudy) Estimate(level float64) (GResult, error) {
+	level, err := analysis.Level(level)
+	if err != nil {
+		return GResult{}, err
+	}
 	res := GResult{level: level, facets: g.Facets, Sizes: make([]float64, len(g.Facets))}
 	if err := g.check(); err != nil {
 		return res, err
@@ -71,7 +77,6 @@ func (g GStudy) Estimate(level float64) (GResult, error) {
 		cells *= n
 	}
 	res.Balanced = crossed && cells == len(g.Scores) && g.distinct() == cells
-	var err error
 	if res.Balanced {
 		err = res.byANOVA(g, counts)
 	} else {
@@ -93,6 +98,19 @@ func (g GStudy) check() error {
 	}
 	if len(g.Scores) != len(g.Levels) || len(g.Scores) < 3 {
 		return errors.New("a generalizability study needs at least 3 scores")
+	}
+	for i, l := range g.Levels {
+		if len(l) != len(g.Facets) || slices.Min(l) < 0 {
+			return fmt.Errorf("score %d: levels %v, expected one of each of %d facets, from 0 on", i+1, l, len(g.Facets))
+		}
+		if math.IsNaN(g.Scores[i]) || math.IsInf(g.Scores[i], 0) {
+			return fmt.Errorf("score %d is %v, expected a number", i+1, g.Scores[i])
+		}
+	}
+	for _, name := range g.Fixed {
+		if !slices.Contains(g.Facets, name) {
+			return fmt.Errorf("facet %s is held fixed, but there is none of that name", name)
+		}
 	}
 	for f, name := range g.Facets {
 		first := g.Levels[0][f]

@@ -72,7 +72,18 @@ func iccForms(cs []Coefficient) []ICCForm {
 // estimated by REML, with effective numbers of ratings of a subject and of
 // subjects of a rater, so that the same formulas apply (on a complete table
 // they are the mean squares of the analysis of variance).
+//
+// A level 0 means 0.95. A ragged table or a level outside of 0 to 1 is told by the
+// Err of all six.
 func ICC(r Ratings, level float64) []Coefficient {
+	level, err := readable(r, level)
+	if err != nil {
+		out := make([]Coefficient, len(iccNames))
+		for i, name := range iccNames {
+			out[i] = failed(name, err)
+		}
+		return out
+	}
 	t, err := meanSquaresOf(r)
 	if err != nil {
 		return sixUnknown(level, err.Error())

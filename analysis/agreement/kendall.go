@@ -11,8 +11,11 @@ import (
 // KendallW is the coefficient of concordance of the raters' rankings of the
 // subjects that all rated, corrected for ties, with its chi-square test.
 // Kendall and Babington Smith (1939), Annals of Mathematical Statistics 10,
-// 275-287.
+// 275-287. A ragged table is told by Err.
 func KendallW(r Ratings) Coefficient {
+	if err := r.Check(); err != nil {
+		return failed("kendall-w", err)
+	}
 	full := r.complete()
 	c := unknown("kendall-w", 0, notDefined)
 	n, m := float64(len(full)), float64(r.raters())

@@ -1,6 +1,7 @@
 package agreement
 
 import (
+	"cmp"
 	"context"
 	"math"
 )
@@ -16,27 +17,30 @@ import (
 // their mid-ranks among all pairable values, so that on ordinal and interval
 // scales disagreement is a sum of squares and needs no table of pairs.
 func KrippendorffAlpha(ctx context.Context, r Ratings, scale string, o Options) (Coefficient, error) {
+	if err := cmp.Or(checkScale(scale), usable(r, o)); err != nil {
+		return failed("krippendorff-alpha", err), err
+	}
 	k := unknown("krippendorff-alpha", o.level(), notDefined)
-	var usable Ratings
+	var paired Ratings
 	for _, row := range r {
 		if count(row) >= 2 {
-			usable = append(usable, row)
+			paired = append(paired, row)
 		}
 	}
-	if len(usable) == 0 {
+	if len(paired) == 0 {
 		return k, nil
 	}
-	a := newAlpha(usable, scale)
+	a := newAlpha(paired, scale)
 	if scale == "ratio" && a.cats[0] < 0 {
 		k.Note = "not defined: a ratio scale has no values below 0"
 		return k, nil
 	}
-	est := a.stat()(everyone(len(usable)))[0]
+	est := a.stat()(everyone(len(paired)))[0]
 	if math.IsNaN(est) {
 		return k, nil
 	}
 	k.Estimate, k.Note = est, ""
-	if len(usable) < 2 {
+	if len(paired) < 2 {
 		k.Note = "no interval: one subject only"
 		return k, nil
 	}
@@ -44,7 +48,7 @@ func KrippendorffAlpha(ctx context.Context, r Ratings, scale string, o Options) 
 		k.Note = "no interval: too many distinct values to bootstrap on a ratio scale"
 		return k, nil
 	}
-	ivs, err := bySubjects(ctx, o, "krippendorff-alpha", len(usable), a.stat)
+	ivs, err := bySubjects(ctx, o, "krippendorff-alpha", len(paired), a.stat)
 	if err != nil {
 		return k, err
 	}

@@ -1,6 +1,7 @@
 package agreement
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -9,6 +10,9 @@ import (
 // One computes a single coefficient by name with its intervals, for those who
 // need no other: simulations, planning and benchmarks.
 func One(ctx context.Context, name string, r Ratings, scale string, o Options) (Coefficient, error) {
+	if err := cmp.Or(checkScale(scale), usable(r, o)); err != nil {
+		return Coefficient{}, err
+	}
 	switch {
 	case name == "krippendorff-alpha":
 		return KrippendorffAlpha(ctx, r, scale, o)

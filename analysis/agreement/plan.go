@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"tyro/analysis"
 	"tyro/analysis/resample"
 )
 
@@ -17,6 +18,10 @@ import (
 // rate each subject. Bonett (2002), Statistics in Medicine 21, 1331-1335, with
 // his addition of 5·icc for two raters and an icc of 0.7 or more.
 func ICCSubjects(icc float64, k int, width, level float64) (int, error) {
+	level, err := analysis.Level(level)
+	if err != nil {
+		return 0, err
+	}
 	if !(icc >= 0 && icc < 1) || k < 2 || !(width > 0 && width < 2) {
 		return 0, fmt.Errorf("planning: expected an icc from 0 to below 1, 2 or more raters and a width between 0 and 2; got %g, %d, %g", icc, k, width)
 	}
@@ -28,8 +33,13 @@ func ICCSubjects(icc float64, k int, width, level float64) (int, error) {
 }
 
 // ICCWidth is the interval's expected width with n subjects, by the same
-// formula.
+// formula; NaN for a level outside of 0 to 1 (0 means 0.95), fewer than 2 raters or
+// an icc that is none.
 func ICCWidth(icc float64, k, n int, level float64) float64 {
+	level, err := analysis.Level(level)
+	if err != nil || k < 2 || !(icc >= 0 && icc < 1) {
+		return math.NaN()
+	}
 	m := float64(n) - 1
 	if k == 2 && icc >= 0.7 {
 		m -= 5 * icc
@@ -58,16 +68,21 @@ func KappaSubjects(kappa float64, shares []float64, width, level float64) (int, 
 	if err != nil {
 		return 0, err
 	}
+	if level, err = analysis.Level(level); err != nil {
+		return 0, err
+	}
 	if !(width > 0 && width < 2) {
 		return 0, fmt.Errorf("planning: expected a width between 0 and 2, got %g", width)
 	}
 	return int(math.Ceil(4*v*square(zOf(level)/width) - 1e-9)), nil
 }
 
-// KappaWidth is the interval's expected width with n subjects.
+// KappaWidth is the interval's expected width with n subjects; NaN for a level
+// outside of 0 to 1 (0 means 0.95), and where [KappaSubjects] gives an error.
 func KappaWidth(kappa float64, shares []float64, n int, level float64) float64 {
+	level, wrong := analysis.Level(level)
 	v, err := kappaUnitVariance(kappa, shares)
-	if err != nil {
+	if err != nil || wrong != nil || n < 1 {
 		return math.NaN()
 	}
 	return 2 * zOf(level) * math.Sqrt(v/float64(n))
@@ -143,6 +158,13 @@ type PlannedWidth struct {
 // interval of icc(a,1) or the interval of kappa (Cohen's for two raters, Fleiss'
 // for more). The plan's replicates are the studies.
 func SimulateWidth(ctx context.Context, s PlannedStudy, n int, level float64, plan resample.Plan) (PlannedWidth, error) {
+	level, err := analysis.Level(level)
+	if err == nil {
+		err = s.check()
+	}
+	if err != nil {
+		return PlannedWidth{}, err
+	}
 	w := PlannedWidth{Coefficient: "icc(a,1)", Subjects: n, Raters: s.Raters, Formula: math.NaN(), Studies: plan.Count()}
 	truth, draw := s.ICC, s.drawICC
 	if s.Shares != nil {
@@ -184,6 +206,18 @@ func SimulateWidth(ctx context.Context, s PlannedStudy, n int, level float64, pl
 	w.WidthUpper = resample.Quantile(widths, 0.9)
 	w.Coverage = covered / float64(len(widths))
 	return w, nil
+}
+
+// check reports assumptions that no study can meet.
+func (s PlannedStudy) check() error {
+	if s.Shares != nil {
+		_, err := kappaUnitVariance(s.Kappa, s.Shares)
+		return err
+	}
+	if !(s.ICC >= 0 && s.ICC < 1) || !(s.RaterShare >= 0 && s.RaterShare <= 1) {
+		return fmt.Errorf("planning: expected an icc from 0 to below 1 and a share between raters from 0 to 1; got %g and %g", s.ICC, s.RaterShare)
+	}
+	return nil
 }
 
 // interval is the coefficient's analytic interval, without any bootstrap.

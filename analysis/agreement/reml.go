@@ -8,6 +8,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
+	"tyro/analysis/internal/numeric"
 )
 
 // A source of variation: the level of every observation, from 0.
@@ -34,7 +36,9 @@ func newSource(name string, level []int) source {
 // 545-554). Effects are written θ·v with v as variable as the residual, which
 // lets a component be 0; the deviance, profiled over mean and residual
 // variance, is even in every θ, so that it is minimised without bounds, by
-// Newton steps with the analytic slope (Henderson's equations). The source with
+// Newton steps with the analytic slope (Henderson's equations). Those equations are
+// solved here rather than in the numeric package, since their log determinant is
+// wanted too. The source with
 // the most levels is eliminated first: its block is diagonal.
 type mixed struct {
 	y       []float64 // about its mean
@@ -248,103 +252,41 @@ func (x *mixed) fit() (variances, error) {
 	for i := range θ {
 		θ[i] = 0.7
 	}
-	now, err := x.at(θ)
-	if err != nil {
+	if _, err := x.at(θ); err != nil {
 		return variances{}, err
 	}
-	converged := false
-	for range 100 {
-		step, err := x.newton(θ, now)
-		if err != nil {
-			return variances{}, err
-		}
-		moved := false
-		gain := 0.0
-		for t := 1.0; t > 1e-9; t /= 2 {
-			try := make([]float64, len(θ))
-			for i := range θ {
-				try[i] = math.Abs(θ[i] + t*step[i])
-			}
-			next, err := x.at(try)
-			if err == nil && next.deviance < now.deviance {
-				gain = now.deviance - next.deviance
-				θ, now, moved = try, next, true
-				break
-			}
-		}
-		if !moved || gain < 1e-11*(1+math.Abs(now.deviance)) && size(step) < 1e-6*(1+size(θ)) {
-			converged = !moved && size(now.slope) < 1e-3*(1+size(θ)) || moved
-			break
-		}
+	m, err := numeric.Newton(x.point, θ, numeric.Settings{Turn: true})
+	converged := err == nil
+	if errors.Is(err, numeric.ErrStuck) { // at the bottom, as far as digits go
+		converged = numeric.Size(m.Point.Gradient) < 1e-3*(1+numeric.Size(m.X))
 	}
-	return x.finish(θ, now, converged)
+	for i, v := range m.X { // the deviance is even in every θ
+		m.X[i] = math.Abs(v)
+	}
+	return x.finish(m.X, converged)
 }
 
-func size(v []float64) float64 {
-	s := 0.0
-	for _, x := range v {
-		s = math.Max(s, math.Abs(x))
+// point is the deviance at θ, with its curvature by differences of the slope.
+func (x *mixed) point(θ []float64) numeric.Point {
+	now, err := x.at(θ)
+	if err != nil {
+		return numeric.Point{Value: math.Inf(1)}
 	}
-	return s
-}
-
-// newton is the step from the slope's central differences; directions of
-// negative curvature are turned round, so that no saddle holds it.
-func (x *mixed) newton(θ []float64, now solved) ([]float64, error) {
-	k := len(θ)
-	h := mat.NewSymDense(k, nil)
-	cols := make([][]float64, k)
-	for i := range θ {
-		d := 1e-4 * (1e-2 + math.Abs(θ[i]))
-		up, down := slices.Clone(θ), slices.Clone(θ)
-		up[i] += d
-		down[i] -= d
-		a, err := x.at(up)
-		if err != nil {
-			return nil, err
+	at := slices.Clone(θ)
+	return numeric.Point{Value: now.deviance, Gradient: now.slope, Hessian: func() (*mat.SymDense, bool) {
+		steps := make([]float64, len(at))
+		for i, v := range at {
+			steps[i] = 1e-4 * (1e-2 + math.Abs(v))
 		}
-		b, err := x.at(down)
-		if err != nil {
-			return nil, err
-		}
-		cols[i] = make([]float64, k)
-		for j := range k {
-			cols[i][j] = (a.slope[j] - b.slope[j]) / (2 * d)
-		}
-	}
-	for i := range k {
-		for j := i; j < k; j++ {
-			h.SetSym(i, j, (cols[i][j]+cols[j][i])/2)
-		}
-	}
-	var eig mat.EigenSym
-	if !eig.Factorize(h, true) {
-		return nil, errors.New("the variance components' curvature cannot be decomposed")
-	}
-	values := eig.Values(nil)
-	var vec mat.Dense
-	eig.VectorsTo(&vec)
-	top := 1e-8 * (1 + size(values))
-	step := make([]float64, k)
-	for e, λ := range values {
-		dot := 0.0
-		for i := range k {
-			dot += vec.At(i, e) * now.slope[i]
-		}
-		for i := range k {
-			step[i] -= dot / math.Max(math.Abs(λ), top) * vec.At(i, e)
-		}
-	}
-	if s := size(step); s > 2*(1+size(θ)) {
-		for i := range step {
-			step[i] *= 2 * (1 + size(θ)) / s
-		}
-	}
-	return step, nil
+		return numeric.Hessian(func(θ []float64) ([]float64, bool) {
+			s, err := x.at(θ)
+			return s.slope, err == nil
+		}, at, steps)
+	}}
 }
 
 // finish turns θ into variances in the caller's order.
-func (x *mixed) finish(θ []float64, now solved, converged bool) (variances, error) {
+func (x *mixed) finish(θ []float64, converged bool) (variances, error) {
 	k := len(θ)
 	for i := range θ {
 		if θ[i]*θ[i] < 1e-7 {
@@ -419,12 +361,8 @@ func (x *mixed) covariance(θ []float64, now solved) *mat.SymDense {
 		info.SetSym(a, f, cross[i]/2)
 	}
 	info.SetSym(f, f, trPP/2)
-	var chol mat.Cholesky
-	if !chol.Factorize(info) {
-		return nan
-	}
-	inv := mat.NewSymDense(f+1, nil)
-	if chol.InverseTo(inv) != nil {
+	inv, ok := numeric.Inverse(info)
+	if !ok {
 		return nan
 	}
 	where := make([]int, f+1)

@@ -2,9 +2,12 @@ package agreement
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"tyro/analysis/internal/numeric"
 )
 
 // A Severity is how much lower than the panel's average a rater scores the same
@@ -34,6 +37,10 @@ type Pair struct {
 // performances is not called lenient. The effects of connected raters sum to 0.
 // Raters of two unconnected groups cannot be compared. scores higher = better.
 func Severities(r Ratings, level float64) ([]Severity, error) {
+	level, err := readable(r, level)
+	if err != nil {
+		return nil, err
+	}
 	m, err := newAdditive(r, nil)
 	if err != nil {
 		return nil, err
@@ -45,11 +52,34 @@ func Severities(r Ratings, level float64) ([]Severity, error) {
 // per unit of time, when[subject][rater], relative to the panel's own. A change
 // that all raters share cannot be told from a change of the performances.
 func SeveritiesOverTime(r Ratings, when [][]float64, level float64) ([]Severity, error) {
+	level, err := readable(r, level)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkTimes(r, when); err != nil {
+		return nil, err
+	}
 	m, err := newAdditive(r, when)
 	if err != nil {
 		return nil, err
 	}
 	return m.severities(level), nil
+}
+
+// checkTimes reports times that do not stand beside the ratings. Nil is fine.
+func checkTimes(r Ratings, when [][]float64) error {
+	if when == nil {
+		return nil
+	}
+	if len(when) != len(r) {
+		return fmt.Errorf("%w: times of %d subjects for %d", ErrRatings, len(when), len(r))
+	}
+	for i, row := range when {
+		if len(row) != len(r[i]) {
+			return fmt.Errorf("%w: subject %d has %d times for %d ratings", ErrRatings, i+1, len(row), len(r[i]))
+		}
+	}
+	return nil
 }
 
 // additive is the two-way least-squares fit with the subjects swept out.
@@ -105,11 +135,13 @@ func newAdditive(r Ratings, when [][]float64) (*additive, error) {
 		n += float64(len(ys))
 		yy += sweep(a, b, cols, ys)
 	}
-	var svd mat.EigenSym
-	if !svd.Factorize(a, true) {
+	e, ok := numeric.Decompose(a)
+	if !ok {
 		return nil, errors.New("severity: the equations cannot be solved")
 	}
-	rank := m.invert(&svd, p)
+	// What cannot be estimated, such as the sum of all effects, becomes 0.
+	var rank int
+	m.inv, rank = e.PseudoInverse(1e-9)
 	m.effect = make([]float64, p)
 	explained := 0.0
 	for i := range p {
@@ -156,27 +188,6 @@ func sweep(a *mat.SymDense, b []float64, cols [][]entry, ys []float64) (ss float
 		}
 	}
 	return ss
-}
-
-// invert makes the generalised inverse; what cannot be estimated, such as the
-// sum of all effects, becomes 0.
-func (m *additive) invert(eig *mat.EigenSym, p int) (rank int) {
-	values := eig.Values(nil)
-	var vec mat.Dense
-	eig.VectorsTo(&vec)
-	m.inv = mat.NewSymDense(p, nil)
-	for e, λ := range values {
-		if λ <= 1e-9*values[p-1] {
-			continue
-		}
-		rank++
-		for i := range p {
-			for j := i; j < p; j++ {
-				m.inv.SetSym(i, j, m.inv.At(i, j)+vec.At(i, e)*vec.At(j, e)/λ)
-			}
-		}
-	}
-	return rank
 }
 
 func (m *additive) severities(level float64) []Severity {
@@ -254,8 +265,10 @@ func (c Cut) passes(v float64) bool {
 }
 
 // Pairs lists every pair of raters: how often they met, how far apart they are,
-// and how often their decisions differ. cut nil: no decisions.
+// and how often their decisions differ. cut nil: no decisions. It panics on a ragged
+// table.
 func Pairs(r Ratings, cut *Cut) []Pair {
+	r.must()
 	var out []Pair
 	for a := range r.raters() {
 		for b := a + 1; b < r.raters(); b++ {

@@ -72,8 +72,14 @@ type Options struct {
 
 // Arms contrasts every further group with the first, measure by measure.
 func Arms(ctx context.Context, groups []Group, measures []Measure, o Options) ([]Contrast, error) {
-	if o.Level == 0 {
-		o.Level = 0.95
+	var err error
+	if o.Level, err = analysis.Level(o.Level); err != nil {
+		return nil, err
+	}
+	for _, m := range measures {
+		if m.Of == nil {
+			return nil, fmt.Errorf("measure %q says no number of a group", m.Name)
+		}
 	}
 	var out []Contrast
 	for g := 1; g < len(groups); g++ {

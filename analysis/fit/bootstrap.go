@@ -42,6 +42,11 @@ type Replicate struct {
 // the family is chosen anew in every replicate, so that the spread includes
 // the choice.
 func Bootstrap(ctx context.Context, s Series, specs []Spec, base Choice, kind Kind, plan resample.Plan, purpose string) ([]Replicate, error) {
+	for _, spec := range specs {
+		if err := spec.check(s); err != nil {
+			return nil, err
+		}
+	}
 	if kind == Case && base.Fit.correlated {
 		return nil, fmt.Errorf("%w: attempts that depend on their neighbours cannot be drawn one by one", ErrSeries)
 	}
@@ -199,9 +204,11 @@ func (w *refitter) refit() Replicate {
 // little and allocates nothing.
 func NewFitter(spec Spec, attempts []float64) (*Fitter, error) {
 	probe := Series{Attempt: attempts, Response: make([]float64, len(attempts))}
-	_, passFail := spec.Noise.(models.Bernoulli)
+	if err := spec.checkParts(); err != nil {
+		return nil, err
+	}
 	for i := range probe.Response {
-		if !passFail || i%2 == 0 { // passes alone have no curve
+		if !models.IsPassFail(spec.Noise) || i%2 == 0 { // passes alone have no curve
 			probe.Response[i] = 1
 		}
 	}
@@ -216,7 +223,8 @@ func NewFitter(spec Spec, attempts []float64) (*Fitter, error) {
 
 // Refit finds the best curve for responses at the fitter's attempts; censored may
 // be nil. It gives the curve alone: for standard errors, verdicts and warnings
-// use [One]. The responses must be usable, as [One] checks.
+// use [One]. The responses must be usable, as [One] checks, and as many as the
+// attempts; otherwise it panics.
 func (f *Fitter) Refit(responses []float64, censored []bool) Replicate {
 	sol := f.solve(responses, censored)
 	if sol.by == nil {

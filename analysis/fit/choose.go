@@ -32,7 +32,7 @@ func Candidates(common Spec, families []models.Family) []Spec {
 	for _, fam := range families {
 		s := common
 		s.Family = fam
-		if s.check(Series{}) == nil {
+		if fam.Shape() == nil || s.checkHolds() == nil && s.checkFrom() == nil {
 			specs = append(specs, s)
 		}
 	}

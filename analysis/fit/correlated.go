@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"tyro/analysis/internal/numeric"
+)
 
 // Correlated neighbours: the residuals of a session follow a first-order
 // autoregression, so that those d attempts apart have correlation ρ^d, and those
@@ -199,7 +203,8 @@ func (f *Fitter) setCorrelation(rho float64) {
 
 // solveCorrelated finds the curve and ρ together. ρ is walked outward from 0 with
 // the curve carried along, which brackets the best; golden sections close in, and
-// the whole search for the curve is run once more at the ρ found.
+// the whole search for the curve is run once more at the ρ found. Golden sections
+// are enough: gonum minimises along a line only inside its methods for more.
 func (f *Fitter) solveCorrelated() solution {
 	f.setCorrelation(0)
 	best := f.solveAt()
@@ -295,25 +300,18 @@ func (f *Fitter) correlationEstimate(out *Fit, sol solution) Estimate {
 		return e
 	}
 	best := f.minusLogLik(sol)
-	worse := func(rho float64) bool {
+	beyond := func(rho float64) float64 {
 		f.setCorrelation(rho)
 		s := sol
 		s.loss, _ = s.by.polish(&s.point)
-		return 2*(f.minusLogLik(s)-best)*float64(out.DF)/float64(out.N) > t*t
+		return 2*(f.minusLogLik(s)-best)*float64(out.DF)/float64(out.N) - t*t
 	}
 	end := func(bound float64) float64 {
-		if !worse(bound) {
+		at, crossed := numeric.RootBetween(beyond, numeric.End{At: sol.rho, Value: -t * t}, numeric.End{At: bound, Value: beyond(bound)}, numeric.Tolerance{X: 1e-9})
+		if !crossed {
 			return bound
 		}
-		inside, outside := sol.rho, bound
-		for math.Abs(outside-inside) > 1e-6 {
-			if mid := (inside + outside) / 2; worse(mid) {
-				outside = mid
-			} else {
-				inside = mid
-			}
-		}
-		return (inside + outside) / 2
+		return at
 	}
 	e.Lower, e.Upper = end(f.neighbour.lowest()), end(maxCorrelation)
 	f.setCorrelation(sol.rho)

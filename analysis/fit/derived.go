@@ -3,6 +3,7 @@ package fit
 import (
 	"math"
 
+	"tyro/analysis/internal/numeric"
 	"tyro/models"
 )
 
@@ -75,27 +76,20 @@ func (f *Fit) Delta(name string, positive bool, of func(models.Curve) float64) E
 // deltaSE is the standard error of a quantity read off the curve, from central
 // differences in plateau, gain and shape parameters; NaN where it is not known.
 func (f *Fit) deltaSE(of func(models.Curve) float64) float64 {
-	var grad [4]float64
-	for i := range grad {
-		sd := math.Sqrt(f.cov[i][i])
-		if !(sd > 0) {
-			continue
+	var x, steps [4]float64
+	x[0], x[1] = f.Curve.Plateau, f.Curve.Gain
+	copy(x[2:], f.Curve.Shape[:])
+	for i := range steps {
+		if sd := math.Sqrt(f.cov[i][i]); sd > 0 {
+			steps[i] = 1e-4 * sd
 		}
-		h := 1e-4 * sd
-		up, down := f.Curve, f.Curve
-		switch i {
-		case 0:
-			up.Plateau += h
-			down.Plateau -= h
-		case 1:
-			up.Gain += h
-			down.Gain -= h
-		default:
-			up.Shape[i-2] += h
-			down.Shape[i-2] -= h
-		}
-		grad[i] = (of(up) - of(down)) / (2 * h)
 	}
+	at := f.Curve
+	grad := numeric.Gradient(func(x []float64) float64 {
+		at.Plateau, at.Gain = x[0], x[1]
+		copy(at.Shape[:], x[2:])
+		return of(at)
+	}, x[:], steps[:])
 	variance := 0.0
 	for i := range grad {
 		for j := range grad {
@@ -140,17 +134,8 @@ func (f *Fit) bandAt(n float64, e Estimate, t float64) Band {
 		b.NextUpper = f.Noise.Quantile((1+f.Level)/2, upper, f.Scale)
 		return b
 	}
-	se := e.SE
-	switch f.Noise.(type) {
-	case models.Lognormal:
-		se /= e.Value // the SE of log m
-	case models.Reciprocal:
-		se /= e.Value * e.Value // the SE of −1/m
-	}
-	next := math.Hypot(se, f.Scale)
-	if _, isT := f.Noise.(models.Student); isT {
-		next = math.Hypot(se, f.Scale*math.Sqrt(models.StudentDF/(models.StudentDF-2.)))
-	}
+	se := e.SE * math.Exp(f.Noise.LogJacobian(e.Value, false)) // on the additive scale
+	next := math.Hypot(se, models.ResidualSD(f.Noise, f.Scale))
 	b.MeanLower, b.MeanUpper = f.Noise.Shift(e.Value, -t*se), f.Noise.Shift(e.Value, t*se)
 	b.NextLower, b.NextUpper = f.Noise.Shift(e.Value, -t*next), f.Noise.Shift(e.Value, t*next)
 	return b

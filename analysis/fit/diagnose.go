@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"gonum.org/v1/gonum/stat"
 	"tyro/analysis"
 )
 
@@ -222,8 +223,8 @@ func (d *Diagnosis) restart(raw []float64, order []int, sessions []string) {
 	if len(firsts) < 2 || len(others) < 2 {
 		return
 	}
-	ma, va := meanVariance(firsts)
-	mb, vb := meanVariance(others)
+	ma, va := stat.MeanVariance(firsts, nil)
+	mb, vb := stat.MeanVariance(others, nil)
 	a, b := va/float64(len(firsts)), vb/float64(len(others))
 	d.Restart.Shift, d.Restart.SE = ma-mb, math.Sqrt(a+b)
 	df := (a + b) * (a + b) / (a*a/float64(len(firsts)-1) + b*b/float64(len(others)-1))
@@ -231,16 +232,6 @@ func (d *Diagnosis) restart(raw []float64, order []int, sessions []string) {
 	if df > 0 && !math.IsNaN(t) {
 		d.Restart.P = mathext.RegIncBeta(df/2, 0.5, df/(df+t*t))
 	}
-}
-
-func meanVariance(v []float64) (mean, variance float64) {
-	for _, x := range v {
-		mean += x / float64(len(v))
-	}
-	for _, x := range v {
-		variance += (x - mean) * (x - mean) / float64(len(v)-1)
-	}
-	return mean, variance
 }
 
 // outliers lists attempts far from the curve, with what leaving each out does to

@@ -84,7 +84,7 @@ func newFitter(spec Spec, series Series) *Fitter {
 	if spec.Correlated {
 		f.neighbour = newNeighbours(series)
 	}
-	_, f.log = spec.Noise.(models.Lognormal)
+	_, f.log = models.Squares(spec.Noise)
 	f.decay = models.IsDecay(f.shape)
 	n := len(attempts)
 	f.clock = make([]float64, n)
@@ -125,7 +125,7 @@ func newFitter(spec Spec, series Series) *Fitter {
 		}
 	}
 	f.makeGrid(axes)
-	if _, held := spec.held("plateau"); spec.Positive && spec.Family.HasPlateau() && spec.Family.HasGain() && !held {
+	if _, held := spec.held("plateau"); spec.positive() && spec.Family.HasPlateau() && spec.Family.HasGain() && !held {
 		f.bounded = true
 		if edge, ok := spec.atEdge(f); ok {
 			f.edge = newFitter(edge, f.source)

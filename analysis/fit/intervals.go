@@ -89,7 +89,7 @@ func (f *Fit) profilePin(s Series, spec Spec, d Estimate, quantity pin) Estimate
 	if level {
 		e = f.Delta("", false, func(c models.Curve) float64 { return c.At(quantity.at) })
 	}
-	iv := f.profileWith(newPinProfiler(s, spec, *f, quantity), e, level && spec.Positive || quantity.quantity == pinnedShare)
+	iv := f.profileWith(newPinProfiler(s, spec, *f, quantity), e, level && spec.positive() || quantity.quantity == pinnedShare)
 	if level {
 		iv.Lower, iv.Upper = f.Noise.Mean(iv.Lower), f.Noise.Mean(iv.Upper)
 	}
@@ -100,7 +100,7 @@ func (f *Fit) profilePin(s Series, spec Spec, d Estimate, quantity pin) Estimate
 // profileDoubling is the profile interval of the level per doubling of attempts;
 // without a plateau it is 100·2^(−rate), and moves with the rate.
 func (f *Fit) profileDoubling(s Series, spec Spec, d Estimate, params []Estimate) Estimate {
-	if spec.Family.Name() == "wright" {
+	if spec.Family.IsLogLog() {
 		for _, p := range params {
 			if p.Name == "rate" && f.Noise.Additive() {
 				d.Lower, d.Upper = 100*math.Exp2(-p.Upper), 100*math.Exp2(-p.Lower)

@@ -3,6 +3,8 @@ package fit
 import (
 	"fmt"
 	"math"
+
+	"tyro/analysis/internal/numeric"
 )
 
 // A pin holds a quantity read off the curve at a value, as a Hold does a
@@ -76,16 +78,12 @@ func (f *Fitter) shapeAtShare(share float64) (Hold, bool) {
 		s[f.free[0]] = f.fromMoved(0, q)
 		return f.shape.At(f.pinned[0], s) - share*f.shape.At(f.pinned[1], s)
 	}
-	lo, hi := f.lo[0], f.hi[0]
-	if !(gap(lo) > 0 && gap(hi) < 0) {
+	if !(gap(f.lo[0]) > 0) {
 		return Hold{}, false
 	}
-	for range 100 {
-		if mid := (lo + hi) / 2; gap(mid) > 0 {
-			lo = mid
-		} else {
-			hi = mid
-		}
+	at, ok := numeric.Root(gap, f.lo[0], f.hi[0], numeric.Tolerance{})
+	if !ok {
+		return Hold{}, false
 	}
-	return Hold{f.shape.Params()[f.free[0]].Name, f.fromMoved(0, (lo+hi)/2)}, true
+	return Hold{f.shape.Params()[f.free[0]].Name, f.fromMoved(0, at)}, true
 }

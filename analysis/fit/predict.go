@@ -1,6 +1,9 @@
 package fit
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // A Forecast is how a curve fitted to the first attempts predicted the rest.
 type Forecast struct {
@@ -17,6 +20,12 @@ type Forecast struct {
 // Simulation 90, 2499-2523, argue for this rather than leaving out attempts with
 // others on both sides). Attempts are taken in order.
 func LeaveFutureOut(s Series, specs []Spec, seen int) ([]Forecast, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	if seen < 0 {
+		return nil, fmt.Errorf("%w: %d attempts to fit", ErrSeries, seen)
+	}
 	order := inOrder(s.Attempt)
 	seen = min(seen, len(order))
 	early, late := s.pick(order[:seen]), s.pick(order[seen:])

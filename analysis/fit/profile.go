@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"tyro/analysis/internal/numeric"
+)
 
 // Profile likelihood: a parameter is held at a value, everything else is fitted
 // anew, and the values at which the fit is not much worse than the best make the
@@ -163,38 +167,18 @@ func (p *profiler) end(estimate, step, bound float64) float64 {
 // root less its limit at both.
 type stretch struct{ inside, outside, short, beyond float64 }
 
-// close finds where the root is at its limit: false position with the Illinois
-// rule (Dowell and Jarratt, 1971, BIT 11, 168-174), and bisection where no curve
-// can be fitted.
+// close finds where the root is at its limit. What lies outside may have no curve.
 func (p *profiler) close(a stretch, estimate float64, root func(v, estimate float64) float64) float64 {
-	var last float64 // sign of root less limit at the value before
-	for range 60 {
-		if math.Abs(a.outside-a.inside) <= 1e-7*(math.Abs(estimate)+math.Abs(a.outside)) {
-			break
-		}
-		v := (a.inside + a.outside) / 2
-		if !math.IsNaN(a.beyond) && !math.IsInf(a.beyond, 1) {
-			v = a.inside - a.short*(a.outside-a.inside)/(a.beyond-a.short)
-		}
-		switch r := math.Abs(root(v, estimate)) - p.limit; {
-		case math.Abs(r) <= 1e-9*p.limit:
-			return v
-		case r > 0 || math.IsNaN(r):
-			a.outside, a.beyond = v, r
-			if last > 0 {
-				a.short /= 2 // the same side twice: pull the other end in
-			}
-			last = 1
-		default:
-			a.inside, a.short = v, r
+	beyond := func(v float64) float64 {
+		short := math.Abs(root(v, estimate)) - p.limit
+		if short <= 0 {
 			p.inside = p.found
-			if last < 0 {
-				a.beyond /= 2
-			}
-			last = -1
 		}
+		return short
 	}
-	return (a.inside + a.outside) / 2
+	at, _ := numeric.RootBetween(beyond, numeric.End{At: a.inside, Value: a.short}, numeric.End{At: a.outside, Value: a.beyond},
+		numeric.Tolerance{X: 1e-9 * (math.Abs(estimate) + math.Abs(a.outside)), F: 1e-9 * p.limit})
+	return at
 }
 
 // ProfileInterval is the profile likelihood interval of a parameter of the fit,
@@ -248,7 +232,7 @@ func (f *Fit) plateauBound(s Series, spec Spec, e Estimate) Estimate {
 	far := last - 20*(first-last)
 	if f.Curve.Gain > 0 {
 		e.Lower = math.Inf(-1)
-		if spec.Positive {
+		if spec.positive() {
 			e.Lower, far = 0, math.Max(far, 1e-6*last)
 		}
 		e.Upper = p.end(far, (last-far)/8, math.Inf(1))
@@ -264,7 +248,7 @@ func (f *Fit) plateauBound(s Series, spec Spec, e Estimate) Estimate {
 func (f *Fit) quantity(spec Spec, name string) (Estimate, bool) {
 	for i, p := range f.Params {
 		if p.Name == name {
-			positive := spec.Family.Params()[i].Positive || name == "plateau" && spec.Positive
+			positive := spec.Family.Params()[i].Positive || name == "plateau" && spec.positive()
 			return p, positive
 		}
 	}
@@ -272,7 +256,7 @@ func (f *Fit) quantity(spec Spec, name string) (Estimate, bool) {
 		if name == "start" && d.Name == "starting-level" {
 			_, held := spec.held("start")
 			d.Name, d.Held = name, held
-			return d, spec.Positive
+			return d, spec.positive()
 		}
 	}
 	nan := math.NaN()

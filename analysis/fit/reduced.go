@@ -167,7 +167,8 @@ func solveTwo(m [3]float64, rhs [2]float64, n int) (x [2]float64, ok bool) {
 }
 
 // descend runs Newton on the reduced problem from τ, keeping a bracket that
-// holds a minimum.
+// holds a minimum. It is the fitter's own, for speed: it has the exact slope of the
+// slope at hand and allocates nothing.
 func (f *Fitter) descend(tau float64) (point, float64, bool) {
 	lo, hi := f.lo[0], f.hi[0]
 	tau = math.Min(math.Max(tau, lo), hi)

@@ -79,10 +79,9 @@ const (
 
 // checkDependence reports what a restart or correlation cannot go with.
 func (s Spec) checkDependence() error {
-	_, normal := s.Noise.(models.Normal)
-	_, lognormal := s.Noise.(models.Lognormal)
+	squares, _ := models.Squares(s.Noise)
 	switch {
-	case s.Correlated && !normal && !lognormal:
+	case s.Correlated && !squares:
 		return fmt.Errorf("%w: correlation between neighbours needs normal or lognormal noise, not %s", ErrSeries, s.Noise.Name())
 	case !(s.Fading >= 0 && s.Fading < 1):
 		return fmt.Errorf("%w: a restart fades by a factor from 0 to below 1, not %v", ErrSeries, s.Fading)
@@ -93,7 +92,7 @@ func (s Spec) checkDependence() error {
 // means is the mean at every attempt of the series, with the restart's shift.
 func (f *Fit) means(s Series) []float64 {
 	out := make([]float64, len(s.Attempt))
-	_, log := f.Noise.(models.Lognormal)
+	_, log := models.Squares(f.Noise)
 	for i, x := range s.Attempt {
 		out[i] = f.Curve.At(x)
 		switch {

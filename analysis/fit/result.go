@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
 	"tyro/models"
 )
 
@@ -147,16 +148,8 @@ func tooLittle(s Series, spec Spec) (Fit, bool) {
 // noVariation reports passes and fails that are all alike, and counts that are
 // all 0: their curve lies at infinity.
 func noVariation(s Series, spec Spec) bool {
-	if spec.Noise.Additive() {
-		return false
-	}
-	_, passFail := spec.Noise.(models.Bernoulli)
-	for _, y := range s.Response {
-		if passFail && y != s.Response[0] || !passFail && y > 0 {
-			return false
-		}
-	}
-	return true
+	linked, ok := spec.Noise.(models.Linked)
+	return ok && linked.Unbounded(s.Response)
 }
 
 func extent(x []float64) (first, last float64) {
@@ -220,7 +213,7 @@ func (f *Fitter) bare(s Series, sol solution) Fit {
 // judge sets the status and says in words what the series cannot determine.
 func (f *Fitter) judge(out *Fit, sol solution) {
 	fam := f.spec.Family
-	if _, passFail := f.spec.Noise.(models.Bernoulli); passFail && sol.loss < 1e-4*float64(out.N) {
+	if models.IsPassFail(f.spec.Noise) && sol.loss < 1e-4*float64(out.N) {
 		out.Status = NoVariation
 		out.warn("no-variation", "passes and fails do not overlap, so the chance to pass jumps and its curve is not determined")
 		return
@@ -347,12 +340,8 @@ func (f *Fitter) covariance(out *Fit, sol solution) {
 			m.SetSym(a, b, info[i][j]/math.Sqrt(info[i][i]*info[j][j]))
 		}
 	}
-	var chol mat.Cholesky
-	if len(live) == 0 || !chol.Factorize(m) || chol.Cond() > 1e13 {
-		return
-	}
-	var inv mat.SymDense
-	if chol.InverseTo(&inv) != nil {
+	inv, ok := numeric.InverseWithin(m, 1e13)
+	if len(live) == 0 || !ok {
 		return
 	}
 	jac := by.naturalJacobian(sol.point)

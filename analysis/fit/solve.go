@@ -74,25 +74,21 @@ func (f *Fitter) solveEdge() solution {
 // take sets the responses and settles which kind of problem they make.
 func (f *Fitter) take(y []float64, cens []bool) {
 	f.y, f.cens, f.working = y, cens, y
-	_, normal := f.spec.Noise.(models.Normal)
-	f.squares = normal || f.log
+	leastSquares, _ := models.Squares(f.spec.Noise)
+	f.squares = leastSquares
 	for _, c := range cens {
 		f.squares = f.squares && !c
 	}
 	f.scaled = !f.squares && f.spec.Noise.HasScale()
-	f.gaussian = f.scaled && (normal || f.log)
+	f.gaussian = f.scaled && leastSquares
 	f.whitened = f.neighbour != nil && f.squares
-	if f.spec.Noise.Additive() {
+	linked, ok := f.spec.Noise.(models.Linked)
+	if !ok {
 		return
 	}
 	f.working = slices.Grow(f.buffer[:0], len(y))
-	_, passFail := f.spec.Noise.(models.Bernoulli)
 	for _, v := range y {
-		if passFail { // halfway to certainty: ±log 3
-			f.working = append(f.working, (2*v-1)*math.Log(3))
-		} else {
-			f.working = append(f.working, math.Log(v+0.5))
-		}
+		f.working = append(f.working, linked.Near(v))
 	}
 	f.buffer = f.working
 }

@@ -35,6 +35,7 @@ import (
 	"math"
 	"slices"
 
+	"tyro/analysis"
 	"tyro/models"
 )
 
@@ -103,7 +104,7 @@ type Spec struct {
 	Family   models.Family
 	Noise    models.Noise
 	Hold     []Hold
-	Positive bool    // the response cannot be below 0, so neither can the plateau
+	Positive bool    // the response cannot be below 0, so neither can the plateau; a noise that needs it ([models.NeedsPositive]) sets it by itself
 	Level    float64 // of intervals; 0 means 0.95
 
 	// Restart adds a shift of the attempts after a break between sessions, in
@@ -122,50 +123,89 @@ type Spec struct {
 	pin *pin // a derived quantity held at a value, for its profile
 }
 
+// level is the level of intervals; the spec was checked.
 func (s Spec) level() float64 {
-	if s.Level == 0 {
-		return 0.95
-	}
-	return s.Level
+	level, _ := analysis.Level(s.Level)
+	return level
 }
+
+// positive reports whether the plateau may not lie below 0: by the caller's word,
+// or because the noise can only stand about a curve above 0.
+func (s Spec) positive() bool { return s.Positive || models.NeedsPositive(s.Noise) }
 
 // ErrSeries is wrapped by every error about an unusable series or spec.
 var ErrSeries = errors.New("cannot fit")
 
+// check says what is wrong with the spec or with the series for it, if anything.
 func (s Spec) check(series Series) error {
-	n := len(series.Attempt)
-	if n != len(series.Response) || series.Censored != nil && len(series.Censored) != n || series.Session != nil && len(series.Session) != n || series.Restart != nil && len(series.Restart) != n {
-		panic("fit: attempts, responses, censoring, sessions and restarts differ in length")
-	}
-	if err := s.checkDependence(); err != nil {
-		return err
-	}
-	if err := s.checkFrom(); err != nil {
-		return err
-	}
-	if err := s.checkPin(); err != nil {
-		return err
-	}
-	needsPositive := models.NeedsPositive(s.Noise)
-	_, passFail := s.Noise.(models.Bernoulli)
-	counts := !s.Noise.Additive()
-	for i, x := range series.Attempt {
-		y := series.Response[i]
-		switch t := s.Family.Shape().Clock(x); {
-		case math.IsNaN(t) || math.IsInf(t, 0):
-			return fmt.Errorf("%w: attempt %v is outside the domain of the %s curve", ErrSeries, x, s.Family.Name())
-		case math.IsNaN(y) || math.IsInf(y, 0) || math.Abs(y) > 1e150:
-			return fmt.Errorf("%w: response %v at attempt %v is not a usable number", ErrSeries, y, x)
-		case passFail && y != 0 && y != 1:
-			return fmt.Errorf("%w: response %v at attempt %v is not 0 or 1, as pass or fail needs", ErrSeries, y, x)
-		case counts && (y < 0 || y != math.Trunc(y)):
-			return fmt.Errorf("%w: response %v at attempt %v is not a count", ErrSeries, y, x)
-		case counts && series.Censored != nil && series.Censored[i]:
-			return fmt.Errorf("%w: attempt %v is censored, which %s noise does not know", ErrSeries, x, s.Noise.Name())
-		case needsPositive && (y <= 0 || y < 1e-150):
-			return fmt.Errorf("%w: response %v at attempt %v is not above 0, as %s noise needs", ErrSeries, y, x, s.Noise.Name())
+	for _, problem := range []func() error{
+		s.checkParts, series.check, s.checkDependence, s.checkFrom, s.checkPin, s.checkHolds,
+		func() error { return s.checkResponses(series) },
+	} {
+		if err := problem(); err != nil {
+			return err
 		}
 	}
+	return nil
+}
+
+// checkParts reports what a spec cannot do without.
+func (s Spec) checkParts() error {
+	switch {
+	case s.Family.Shape() == nil:
+		return fmt.Errorf("%w: a spec needs a curve family, such as models.Power()", ErrSeries)
+	case s.Noise == nil:
+		return fmt.Errorf("%w: a spec needs a noise, such as models.Normal{}", ErrSeries)
+	case s.Family.IsLine() && models.NeedsPositive(s.Noise):
+		return fmt.Errorf("%w: the %s curve falls below 0 sooner or later, where %s noise has no meaning", ErrSeries, s.Family.Name(), s.Noise.Name())
+	}
+	if _, err := analysis.Level(s.Level); err != nil {
+		return fmt.Errorf("%w: %w", ErrSeries, err)
+	}
+	return nil
+}
+
+// check reports columns that differ in length.
+func (s Series) check() error {
+	n := len(s.Attempt)
+	for _, c := range []struct {
+		what string
+		n    int
+		none bool
+	}{
+		{"responses", len(s.Response), false}, {"censoring marks", len(s.Censored), s.Censored == nil},
+		{"sessions", len(s.Session), s.Session == nil}, {"restarts", len(s.Restart), s.Restart == nil},
+	} {
+		if !c.none && c.n != n {
+			return fmt.Errorf("%w: %d attempts but %d %s", ErrSeries, n, c.n, c.what)
+		}
+	}
+	return nil
+}
+
+// checkResponses reports attempts outside of the curve's domain and responses that
+// the noise cannot give.
+func (s Spec) checkResponses(series Series) error {
+	for i, x := range series.Attempt {
+		y := series.Response[i]
+		if t := s.Family.Shape().Clock(x); math.IsNaN(t) || math.IsInf(t, 0) {
+			return fmt.Errorf("%w: attempt %v is outside the domain of the %s curve", ErrSeries, x, s.Family.Name())
+		}
+		if math.IsNaN(y) || math.IsInf(y, 0) || math.Abs(y) > 1e150 {
+			return fmt.Errorf("%w: response %v at attempt %v is not a usable number", ErrSeries, y, x)
+		}
+		if err := models.CheckResponse(s.Noise, y); err != nil {
+			return fmt.Errorf("%w: response %v at attempt %v %w, as %s noise needs", ErrSeries, y, x, err, s.Noise.Name())
+		}
+		if !s.Noise.Additive() && series.Censored != nil && series.Censored[i] {
+			return fmt.Errorf("%w: attempt %v is censored, which %s noise does not know", ErrSeries, x, s.Noise.Name())
+		}
+	}
+	return nil
+}
+
+// checkHolds reports holds that the family has no room for.
+func (s Spec) checkHolds() error {
 	for i, h := range s.Hold {
 		known := h.Name == "start" && !s.Family.IsLine() && (s.Family.HasGain() || s.Family.HasPlateau())
 		for _, p := range s.Family.Params() {
@@ -176,27 +216,27 @@ func (s Spec) check(series Series) error {
 				}
 			}
 		}
-		if !known {
+		switch {
+		case !known:
 			return fmt.Errorf("%w: the %s curve has no parameter %q to hold", ErrSeries, s.Family.Name(), h.Name)
-		}
-		if math.IsNaN(h.Value) || math.IsInf(h.Value, 0) {
+		case math.IsNaN(h.Value) || math.IsInf(h.Value, 0):
 			return fmt.Errorf("%w: %s cannot be held at %v", ErrSeries, h.Name, h.Value)
-		}
-		if slices.ContainsFunc(s.Hold[:i], func(o Hold) bool { return o.Name == h.Name }) {
+		case models.NeedsPositive(s.Noise) && (h.Name == "start" && h.Value <= 0 || h.Name == "plateau" && h.Value < 0):
+			return fmt.Errorf("%w: %s cannot be held at %v, since %s noise needs a curve above 0", ErrSeries, h.Name, h.Value, s.Noise.Name())
+		case slices.ContainsFunc(s.Hold[:i], func(o Hold) bool { return o.Name == h.Name }):
 			return fmt.Errorf("%w: %s is held twice", ErrSeries, h.Name)
 		}
 	}
-	if _, held := s.held("start"); s.Family.IsLine() {
-		return nil
-	} else if held && s.Family.HasPlateau() {
-		_, p := s.held("plateau")
-		if _, g := s.held("gain"); p && g || !s.Family.HasGain() {
+	_, held := s.held("start")
+	_, gain := s.held("gain")
+	switch {
+	case !held || s.Family.IsLine():
+	case s.Family.HasPlateau():
+		if _, plateau := s.held("plateau"); plateau && gain || !s.Family.HasGain() {
 			return fmt.Errorf("%w: start, plateau and gain cannot all be held: two of them fix the third", ErrSeries)
 		}
-	} else if held {
-		if _, g := s.held("gain"); g {
-			return fmt.Errorf("%w: start and gain of the %s curve cannot both be held", ErrSeries, s.Family.Name())
-		}
+	case gain:
+		return fmt.Errorf("%w: start and gain of the %s curve cannot both be held", ErrSeries, s.Family.Name())
 	}
 	return nil
 }

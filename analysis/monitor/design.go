@@ -1,6 +1,10 @@
 package monitor
 
-import "math"
+import (
+	"math"
+
+	"sort"
+)
 
 // A Design is a limit chosen for wanted error rates, with those it has.
 type Design struct {
@@ -30,20 +34,20 @@ func smallest(strict func(h float64) bool) float64 {
 		high *= 2
 	}
 	low := high / 2
-	for high-low > 1 {
-		if mid := (low + high) / 2; strict(float64(mid) * designStep) {
-			high = mid
-		} else {
-			low = mid
-		}
-	}
+	high = low + 1 + sort.Search(high-low-1, func(i int) bool { return strict(float64(low+1+i) * designStep) })
 	return float64(high) * designStep
 }
+
+// Both ways to choose a limit look at a number of attempts from 1 on; of fewer
+// they know nothing.
 
 // ByShares chooses the lowest limit at which the chart signals falsely within
 // the attempts with a chance of at most maxFalse. falseRate and trueRate are the
 // failure rates at which a signal is false and true.
 func ByShares(chart func(h float64) RunLengths, falseRate, trueRate, maxFalse float64, within int) Design {
+	if within < 1 {
+		return describe(chart, falseRate, trueRate, within, math.NaN())
+	}
 	return describe(chart, falseRate, trueRate, within, smallest(func(h float64) bool {
 		return chart(h).SignalBy(falseRate, within)[within-1] <= maxFalse
 	}))
@@ -60,7 +64,10 @@ func ByRunLength(chart func(h float64) RunLengths, falseRate, trueRate, meanFals
 func describe(chart func(h float64) RunLengths, falseRate, trueRate float64, within int, h float64) Design {
 	nan := math.NaN()
 	d := Design{h, within, nan, nan, nan, nan}
-	if math.IsNaN(h) {
+	if d.Within < 1 {
+		d.H = nan
+	}
+	if math.IsNaN(d.H) {
 		return d
 	}
 	c := chart(h)

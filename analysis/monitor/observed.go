@@ -30,7 +30,8 @@ func (o ObservedExpected) Mean(rate float64) float64 { return o.sum().Mean(rate)
 func (o ObservedExpected) SignalBy(rate float64, n int) []float64 { return o.sum().SignalBy(rate, n) }
 
 // FollowChances is Follow with a failure chance expected of each attempt, such
-// as those a projected curve gives. Both slices have one entry an attempt.
+// as those a projected curve gives. Both slices have one entry an attempt, or it
+// panics.
 func (o ObservedExpected) FollowChances(failed []bool, failureChances []float64, restarts []int) Path {
 	if len(failed) != len(failureChances) {
 		panic("monitor: one failure chance for each attempt expected")

@@ -22,8 +22,8 @@ func (p Projected) Weights(i int) Weights {
 	return Weights{math.Log(p.OddsRatio) - norm, -norm}
 }
 
-// Follow runs the chart over at most as many attempts as have a chance. An
-// attempt whose chance is not a number adds nothing.
+// Follow runs the chart over at most as many attempts as have a chance, and panics
+// at more. An attempt whose chance is not a number adds nothing.
 func (p Projected) Follow(failed []bool, restarts []int) Path {
 	increments := make([]float64, len(failed))
 	for i, f := range failed {

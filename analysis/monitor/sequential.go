@@ -3,6 +3,8 @@ package monitor
 import (
 	"fmt"
 	"math"
+
+	"tyro/analysis/internal/numeric"
 )
 
 // A Sequential is Wald's test between two failure rates with both boundaries.
@@ -129,7 +131,7 @@ func (s Sequential) Wald(rate float64) Operating {
 		out.MeanAttempts = -upper * lower / (rate*w.Failure*w.Failure + (1-rate)*w.Success*w.Success)
 		return out
 	}
-	t := waldRoot(w, rate, drift)
+	t := waldRoot(w, rate)
 	out.Acceptable = (math.Exp(t*upper) - 1) / (math.Exp(t*upper) - math.Exp(t*lower))
 	if rate == 0 || rate == 1 { // one boundary only can be reached
 		out.Acceptable = 1 - rate
@@ -139,29 +141,22 @@ func (s Sequential) Wald(rate float64) Operating {
 	return out
 }
 
-// waldRoot solves rate·exp(t·failure) + (1−rate)·exp(t·success) = 1 for t ≠ 0,
-// by bisection on the side away from the drift.
-func waldRoot(w Weights, rate, drift float64) float64 {
+// waldRoot solves rate·exp(t·failure) + (1−rate)·exp(t·success) = 1 for t ≠ 0.
+func waldRoot(w Weights, rate float64) float64 {
 	f := func(t float64) float64 {
 		return rate*math.Exp(t*w.Failure) + (1-rate)*math.Exp(t*w.Success) - 1
 	}
-	sign := 1.0
-	if drift > 0 {
-		sign = -1
+	// The sum is lowest here, half way to the root where that is near 0.
+	lowest := math.Log(-(1-rate)*w.Success/(rate*w.Failure)) / (w.Failure - w.Success)
+	if f(lowest) >= 0 { // by rounding: no drift to speak of
+		return 2 * lowest
 	}
-	near, far := sign*1e-9, sign
+	far := 2 * lowest
 	for f(far) < 0 && math.Abs(far) < 1e6 {
 		far *= 2
 	}
-	for range 200 {
-		mid := (near + far) / 2
-		if f(mid) < 0 {
-			near = mid
-		} else {
-			far = mid
-		}
-	}
-	return (near + far) / 2
+	t, _ := numeric.Root(f, lowest, far, numeric.Tolerance{})
+	return t
 }
 
 // Mean implements Chart: attempts to a decision of either kind.

@@ -3,6 +3,7 @@ package practice
 import (
 	"math"
 
+	"tyro/analysis/internal/numeric"
 	"tyro/models"
 )
 
@@ -88,16 +89,24 @@ func (s Standard) CurveFor(noise models.Noise, chance, scale float64) float64 {
 		}
 		return noise.Shift(s.Value, e)
 	}
-	// The chance rises towards the better side: halve until the digits are used up.
-	lo, hi := -40.0, 25.0 // logarithms or logits far beyond any that data show
-	for range 100 {
-		if mid := (lo + hi) / 2; (s.PassChance(noise, mid, scale) >= chance) == s.Lower {
-			lo = mid
-		} else {
-			hi = mid
-		}
+	// Logarithms and logits far beyond any that data show; the chance rises towards
+	// the better end.
+	worse, better := -40.0, 25.0
+	if s.Lower {
+		worse, better = better, worse
 	}
-	return (lo + hi) / 2
+	spare := func(m float64) float64 { return s.PassChance(noise, m, scale) - chance }
+	switch {
+	case spare(worse) >= 0:
+		return math.Copysign(math.Inf(1), worse)
+	case spare(better) < 0:
+		return math.Copysign(math.Inf(1), better)
+	}
+	level, ok := numeric.Root(spare, worse, better, numeric.Tolerance{})
+	if !ok {
+		return math.NaN()
+	}
+	return level
 }
 
 // within is the curve value at which the mean of passes and fails is p, or infinite

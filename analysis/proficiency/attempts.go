@@ -84,12 +84,18 @@ func (q Question) orDefaults() Question {
 		q.Chance = 0.8
 	}
 	if q.Level == 0 {
-		q.Level = 0.95
+		q.Level = analysis.DefaultLevel
 	}
 	if q.Interval == "" {
 		q.Interval = resample.Percentile
 	}
 	return q
+}
+
+// check reports a question whose intervals have no level.
+func (q Question) check() error {
+	_, err := analysis.Level(q.Level)
+	return err
 }
 
 // An Answer is a number of attempts with its interval. +Inf means beyond the
@@ -145,6 +151,9 @@ func (l Learner) Of(spec int) (fit.Fit, bool) {
 // names the random streams: use the trainee's position.
 func (l Learner) Attempts(ctx context.Context, q Question, plan resample.Plan, purpose string) ([]Answer, error) {
 	q = q.orDefaults()
+	if err := q.check(); err != nil {
+		return nil, err
+	}
 	stops, err := q.stops()
 	if err != nil {
 		return nil, err

@@ -23,6 +23,9 @@ const MinGroup = 6
 // trainees less one degrees of freedom); fewer than [MinGroup] trainees have none.
 func OfGroup(ctx context.Context, members []Answer, q Question, plan resample.Plan, purpose string) (Answer, error) {
 	q = q.orDefaults()
+	if err := q.check(); err != nil {
+		return Answer{}, err
+	}
 	nan := math.NaN()
 	a := Answer{Estimate: nan, Lower: nan, Upper: nan, At: nan, NotReached: nan, Level: q.Level, Status: TooEarly,
 		Crossing: resample.Interval{Lower: nan, Upper: nan, Level: q.Level}}

@@ -34,6 +34,9 @@ type Pooled struct {
 // limits and not to fail hard are learnt, partially pooled as the measure is.
 func Pool(ctx context.Context, measure *cohort.Cohort, noise models.Noise, sessions bool, trainees []practice.Trainee, q Question) (*Pooled, error) {
 	p := &Pooled{question: q.orDefaults(), noise: noise, measure: measure, sessions: sessions}
+	if err := p.question.check(); err != nil {
+		return nil, err
+	}
 	var err error
 	if q.Rule != nil {
 		if p.rec, err = stopping.NewRecursion(q.Rule); err != nil {

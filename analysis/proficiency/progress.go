@@ -48,6 +48,10 @@ func FromObservations(ctx context.Context, obs []survival.Observation, level flo
 		return Progress{}, errors.New("no trainees to see when they met the rule")
 	}
 	c := survival.KaplanMeier(obs, survival.LogLog, level)
+	if c.Err != nil {
+		return Progress{}, c.Err
+	}
+	level = c.Level
 	p := Progress{Basis: ByObservation, N: len(obs), Level: level, observed: &c}
 	last := int(math.Floor(c.Steps[len(c.Steps)-1].Time))
 	p.Share = metShares(c, last)
@@ -106,6 +110,9 @@ const (
 // effect for is an error.
 func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm string, q Question, seen []practice.Trainee, plan resample.Plan) (Progress, error) {
 	q = q.orDefaults()
+	if err := q.check(); err != nil {
+		return Progress{}, err
+	}
 	rec, err := stopping.NewRecursion(q.Rule)
 	if err != nil {
 		return Progress{}, err

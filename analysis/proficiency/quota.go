@@ -2,7 +2,10 @@ package proficiency
 
 import (
 	"math"
+	"slices"
 
+	"tyro/analysis"
+	"tyro/analysis/resample"
 	"tyro/analysis/survival"
 )
 
@@ -70,20 +73,41 @@ type Tolerance struct {
 
 // Tolerance finds the smallest attempt for which the statement can be made. As
 // observed see [survival.Curve.Tolerance]; by the cohort's curve it is the first
-// attempt at which the one-sided lower limit of the share reaches it.
+// attempt at which the one-sided lower limit of the share reaches it. A confidence 0
+// means 0.95; where it or the share is outside of 0 to 1 nothing is known.
 func (p Progress) Tolerance(share, confidence float64) Tolerance {
 	t := Tolerance{Share: share, Confidence: confidence, Attempts: math.Inf(1)}
+	confidence, err := analysis.Level(confidence)
+	if err != nil || !(share > 0 && share < 1) {
+		t.Attempts, t.Claimed = math.NaN(), math.NaN()
+		return t
+	}
+	t.Confidence = confidence
 	if p.observed != nil {
 		t.Attempts, t.Claimed = p.observed.Tolerance(share, confidence)
 		t.Attempts, t.Needed = math.Ceil(t.Attempts), survival.PeopleNeeded(share, confidence)
 		return t
 	}
-	p.Level = 2*confidence - 1
 	for n := range p.Share {
-		if t.Claimed = p.interval(func(shares []float64) float64 { return shares[n] }).Lower; t.Claimed >= share {
+		if t.Claimed = p.lowerLimit(n, confidence); t.Claimed >= share {
 			t.Attempts = float64(n + 1)
 			break
 		}
 	}
 	return t
+}
+
+// lowerLimit is the one-sided limit, by the cohort's curve, of the share that has
+// met the rule by attempt n + 1.
+func (p Progress) lowerLimit(n int, confidence float64) float64 {
+	values := make([]float64, len(p.Draws))
+	for i, d := range p.Draws {
+		values[i] = d[n]
+	}
+	if resample.PercentileInterval(values, 0).Refused() {
+		return math.NaN()
+	}
+	values = slices.DeleteFunc(values, math.IsNaN)
+	slices.Sort(values)
+	return resample.Quantile(values, 1-confidence)
 }

@@ -3,7 +3,7 @@ package resample
 import "math/rand/v2"
 
 // Indices fills dst with draws from 0..n-1 with replacement: a case bootstrap
-// sample.
+// sample. It panics where n is not above 0.
 func Indices(r *rand.Rand, dst []int, n int) []int {
 	for i := range dst {
 		dst[i] = r.IntN(n)

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
 )
 
 // A Method turns replicates into an interval.
@@ -26,16 +28,20 @@ type Interval struct {
 	Replicates   int     // usable ones
 	Failed       int     // replicates without a number (NaN)
 	Infinite     float64 // share of usable replicates that are infinite
+	Err          error   // a level that is none; the ends are then NaN
 }
 
 // MaxFailed is the share of failed replicates above which no interval is
 // given: failures are not a random subset.
 const MaxFailed = 0.10
 
-// Refused reports whether too many replicates failed for an interval.
+// Refused reports whether too many replicates failed for an interval, or the level
+// is none.
 func (iv Interval) Refused() bool {
-	return iv.Replicates == 0 || float64(iv.Failed) > MaxFailed*float64(iv.Failed+iv.Replicates)
+	return iv.Err != nil || iv.Replicates == 0 || float64(iv.Failed) > MaxFailed*float64(iv.Failed+iv.Replicates)
 }
+
+// Every interval takes a level as [analysis.Level] reads it: 0 means 0.95.
 
 // PercentileInterval reads the ends off the replicates' own quantiles.
 func PercentileInterval(replicates []float64, level float64) Interval {
@@ -43,7 +49,7 @@ func PercentileInterval(replicates []float64, level float64) Interval {
 	if iv.Refused() {
 		return iv
 	}
-	iv.Lower, iv.Upper = Quantile(sorted, (1-level)/2), Quantile(sorted, (1+level)/2)
+	iv.Lower, iv.Upper = Quantile(sorted, (1-iv.Level)/2), Quantile(sorted, (1+iv.Level)/2)
 	return iv
 }
 
@@ -54,8 +60,8 @@ func BasicInterval(estimate float64, replicates []float64, level float64) Interv
 	if iv.Refused() {
 		return iv
 	}
-	iv.Lower = 2*estimate - Quantile(sorted, (1+level)/2)
-	iv.Upper = 2*estimate - Quantile(sorted, (1-level)/2)
+	iv.Lower = 2*estimate - Quantile(sorted, (1+iv.Level)/2)
+	iv.Upper = 2*estimate - Quantile(sorted, (1-iv.Level)/2)
 	return iv
 }
 
@@ -83,7 +89,7 @@ func BCaInterval(estimate, acceleration float64, replicates []float64, level flo
 		z := z0 + distuv.UnitNormal.Quantile(p)
 		return Quantile(sorted, distuv.UnitNormal.CDF(z0+z/(1-acceleration*z)))
 	}
-	iv.Lower, iv.Upper = end((1-level)/2), end((1+level)/2)
+	iv.Lower, iv.Upper = end((1-iv.Level)/2), end((1+iv.Level)/2)
 	return iv
 }
 
@@ -160,7 +166,8 @@ func PermutationP(observed float64, relabelled []float64) float64 {
 // prepare sorts the usable replicates and counts the rest; the ends start out
 // unknown.
 func prepare(replicates []float64, level float64, m Method) (Interval, []float64) {
-	iv := Interval{Lower: math.NaN(), Upper: math.NaN(), Level: level, Method: m}
+	iv := Interval{Lower: math.NaN(), Upper: math.NaN(), Method: m}
+	iv.Level, iv.Err = analysis.Level(level)
 	sorted := make([]float64, 0, len(replicates))
 	infinite := 0
 	for _, v := range replicates {
@@ -181,16 +188,25 @@ func prepare(replicates []float64, level float64, m Method) (Interval, []float64
 	return iv, sorted
 }
 
+// mostLevel is as near to 1 as a level can come: beyond it quantiles of the normal
+// distribution have no digits, and no number of replicates could tell the difference.
+const mostLevel = 1 - 1e-12
+
 // ExpandedLevel widens a level for percentile intervals from replicates with df
 // degrees of freedom, so that the tails read are those a Student t interval
 // would leave: 2Φ(inflate·t) − 1 with t its quantile. The replicates of a plain
 // case bootstrap of n are too narrow by √((n−1)/n), which inflate makes good; 1
 // where they are not. Hesterberg (2015), The American Statistician 69, 371-386,
-// calls the result an expanded percentile interval.
+// calls the result an expanded percentile interval. It stays below 1, and is NaN
+// for a level that is none.
 func ExpandedLevel(level, df, inflate float64) float64 {
+	level, err := analysis.Level(level)
+	if err != nil {
+		return math.NaN()
+	}
 	if df < 1 {
 		return level
 	}
 	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile((1 + level) / 2)
-	return 2*distuv.UnitNormal.CDF(inflate*t) - 1
+	return math.Min(2*distuv.UnitNormal.CDF(inflate*t)-1, mostLevel)
 }

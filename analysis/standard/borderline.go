@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"tyro/analysis"
 	"tyro/analysis/resample"
 )
 
@@ -45,6 +46,9 @@ func complete(values, ratings []float64) (x, y []float64, err error) {
 func BorderlineRegression(ctx context.Context, values, ratings []float64, borderline, level float64, plan resample.Plan) (Line, error) {
 	x, y, err := complete(values, ratings)
 	if err != nil {
+		return Line{}, err
+	}
+	if level, err = analysis.Level(level); err != nil {
 		return Line{}, err
 	}
 	l := Line{Estimate: unknown(len(x), level), BootstrapSE: math.NaN(), BootstrapLower: math.NaN(), BootstrapUpper: math.NaN()}

@@ -6,10 +6,12 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"tyro/analysis"
 	"tyro/analysis/resample"
 )
 
@@ -22,11 +24,22 @@ type ExpertRule struct {
 	Level float64 // of the interval; 0 means 0.95
 }
 
+// level is the level of the interval; the rule was checked.
 func (r ExpertRule) level() float64 {
-	if r.Level == 0 {
-		return 0.95
+	level, _ := analysis.Level(r.Level)
+	return level
+}
+
+// check reports a rule that cannot be followed.
+func (r ExpertRule) check() error {
+	if math.IsNaN(r.SDs) || math.IsInf(r.SDs, 0) {
+		return fmt.Errorf("a standard %v standard deviations from the mean: expected a number", r.SDs)
 	}
-	return r.Level
+	if !(r.Drop.Trim >= 0 && r.Drop.Trim < 0.5) || !(r.Drop.SDs >= 0) || !(r.Drop.MADs >= 0) {
+		return fmt.Errorf("leaving out experts: trimming of %v and distances of %v and %v; expected a share from 0 to below 0.5 and distances from 0 on", r.Drop.Trim, r.Drop.SDs, r.Drop.MADs)
+	}
+	_, err := analysis.Level(r.Level)
+	return err
 }
 
 // lenient is +1 where a larger standard is easier to meet.
@@ -50,6 +63,9 @@ type Expert struct {
 // ones are skipped, and the rest is summed up by how: mean, median, best or
 // last. An expert without a usable run is NaN.
 func Summaries(runs [][]float64, how string, skip int, lower bool) ([]float64, error) {
+	if !slices.Contains([]string{"", "mean", "median", "best", "last"}, how) {
+		return nil, fmt.Errorf("summary %q: expected mean, median, best or last", how)
+	}
 	out := make([]float64, len(runs))
 	for i, all := range runs {
 		var use []float64
@@ -67,14 +83,12 @@ func Summaries(runs [][]float64, how string, skip int, lower bool) ([]float64, e
 			out[i] = median(use)
 		case how == "last":
 			out[i] = use[len(use)-1]
-		case how == "best":
+		default:
 			best := sorted(use)
 			out[i] = best[len(best)-1]
 			if lower {
 				out[i] = best[0]
 			}
-		default:
-			return nil, fmt.Errorf("summary %q: expected mean, median, best or last", how)
 		}
 	}
 	return out, nil
@@ -82,6 +96,9 @@ func Summaries(runs [][]float64, how string, skip int, lower bool) ([]float64, e
 
 // prepare drops unknown values and those the rule leaves out.
 func (r ExpertRule) prepare(values []float64) (Expert, []float64, error) {
+	if err := r.check(); err != nil {
+		return Expert{}, nil, err
+	}
 	var known []float64
 	var at []int // of the values given
 	for i, v := range values {

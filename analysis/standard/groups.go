@@ -9,6 +9,8 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
 	"tyro/analysis/resample"
 )
 
@@ -63,8 +65,9 @@ func ContrastingGroups(ctx context.Context, values []float64, competent []bool, 
 	if len(values) != len(competent) {
 		return Contrast{}, fmt.Errorf("%d values for %d judgements", len(values), len(competent))
 	}
-	if r.Level == 0 {
-		r.Level = 0.95
+	var err error
+	if r.Level, err = analysis.Level(r.Level); err != nil {
+		return Contrast{}, err
 	}
 	if r.Crossing == "" {
 		r.Crossing = Normal
@@ -202,16 +205,19 @@ func between(xs []float64, a, b Normalised) float64 {
 // crossingSE is the delta method: central differences of the crossing in both
 // means and standard deviations, with variances s²/n and s²/(2(n − 1)).
 func crossingSE(a, b Normalised, areaA, areaB float64) float64 {
-	at := func(da, sa, db, sb float64) float64 {
-		u, v := Normalised{a.N, a.Mean + da, a.SD + sa}, Normalised{b.N, b.Mean + db, b.SD + sb}
+	at := func(d []float64) float64 {
+		u, v := Normalised{a.N, a.Mean + d[0], a.SD + d[1]}, Normalised{b.N, b.Mean + d[2], b.SD + d[3]}
 		return between(crossings(u, v, areaA, areaB), u, v)
 	}
 	h := 1e-5 * math.Min(a.SD, b.SD)
-	slope := func(up, down float64) float64 { return (up - down) / (2 * h) }
-	variance := square(slope(at(h, 0, 0, 0), at(-h, 0, 0, 0)))*a.SD*a.SD/float64(a.N) +
-		square(slope(at(0, h, 0, 0), at(0, -h, 0, 0)))*a.SD*a.SD/float64(2*(a.N-1)) +
-		square(slope(at(0, 0, h, 0), at(0, 0, -h, 0)))*b.SD*b.SD/float64(b.N) +
-		square(slope(at(0, 0, 0, h), at(0, 0, 0, -h)))*b.SD*b.SD/float64(2*(b.N-1))
+	slopes := numeric.Gradient(at, make([]float64, 4), []float64{h, h, h, h})
+	variance := 0.0
+	for i, v := range []float64{
+		a.SD * a.SD / float64(a.N), a.SD * a.SD / float64(2*(a.N-1)),
+		b.SD * b.SD / float64(b.N), b.SD * b.SD / float64(2*(b.N-1)),
+	} {
+		variance += square(slopes[i]) * v
+	}
 	return math.Sqrt(variance)
 }
 

@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"tyro/analysis"
 	"tyro/analysis/resample"
 )
 
@@ -46,8 +47,12 @@ func Hofstee(ctx context.Context, values []float64, judges []Bound, r HofsteeRul
 	if r.Step == 0 {
 		r.Step = 1
 	}
-	if r.Level == 0 {
-		r.Level = 0.95
+	var err error
+	if r.Level, err = analysis.Level(r.Level); err != nil {
+		return Compromise{}, err
+	}
+	if !(r.Step > 0) {
+		return Compromise{}, fmt.Errorf("a step of %v between standards: expected a number above 0", r.Step)
 	}
 	var known []float64
 	for _, v := range values {

@@ -1,6 +1,11 @@
 package standard
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"tyro/analysis/internal/numeric"
+)
 
 // A LogisticCut is a logistic regression of being competent on the value, and
 // the value at which its chance is one half.
@@ -30,7 +35,10 @@ func fitLogistic(not, yes []float64) LogisticCut {
 		out.Separated = true
 		return out
 	}
-	at := func(c, s float64) (logLik float64, g, h [3]float64) {
+	at := func(x []float64) numeric.Point {
+		c, s := x[0], x[1]
+		p := numeric.Point{Gradient: make([]float64, 2)}
+		var h [3]float64
 		for i, v := range all {
 			x := (v - center) / scale
 			η := c + s*x
@@ -38,39 +46,28 @@ func fitLogistic(not, yes []float64) LogisticCut {
 			if i >= len(not) {
 				y = 1
 			}
-			p := 1 / (1 + math.Exp(-η))
-			logLik += y*η - softplus(η)
-			w := p * (1 - p)
-			g[0] += y - p
-			g[1] += (y - p) * x
+			chance := 1 / (1 + math.Exp(-η))
+			p.Value += softplus(η) - y*η
+			w := chance * (1 - chance)
+			p.Gradient[0] += chance - y
+			p.Gradient[1] += (chance - y) * x
 			h[0] += w
 			h[1] += w * x
 			h[2] += w * x * x
 		}
-		return logLik, g, h
+		p.Hessian = func() (*mat.SymDense, bool) { return mat.NewSymDense(2, []float64{h[0], h[1], h[1], h[2]}), true }
+		return p
 	}
-	c, s := 0.0, 0.0
-	logLik, g, h := at(c, s)
-	for range 100 {
-		det := h[0]*h[2] - h[1]*h[1]
-		dc, ds := (h[2]*g[0]-h[1]*g[1])/det, (h[0]*g[1]-h[1]*g[0])/det
-		size := 1.0
-		for range 40 {
-			if next, _, _ := at(c+size*dc, s+size*ds); next >= logLik-1e-13*math.Abs(logLik) {
-				break
-			}
-			size /= 2
-		}
-		c, s = c+size*dc, s+size*ds
-		logLik, g, h = at(c, s)
-		if math.Abs(dc)+math.Abs(ds) < 1e-13*(1+math.Abs(c)+math.Abs(s)) {
-			break
-		}
+	best, err := numeric.Newton(at, []float64{0, 0}, numeric.Settings{})
+	information, _ := best.Point.Hessian()
+	covariance, ok := numeric.Inverse(information)
+	if err != nil || !ok {
+		return out
 	}
-	det := h[0]*h[2] - h[1]*h[1]
-	vcc, vcs, vss := h[2]/det, -h[1]/det, h[0]/det
+	c, s := best.X[0], best.X[1]
+	vcc, vcs, vss := covariance.At(0, 0), covariance.At(0, 1), covariance.At(1, 1)
 	m := center / scale // from the scaled to the given values: intercept c − s·m, slope s/scale
-	out.Slope, out.Intercept, out.LogLikelihood = s/scale, c-s*m, logLik
+	out.Slope, out.Intercept, out.LogLikelihood = s/scale, c-s*m, -best.Point.Value
 	out.SlopeSE = math.Sqrt(vss) / scale
 	out.InterceptSE = math.Sqrt(vcc - 2*m*vcs + m*m*vss)
 	out.Covariance = (vcs - m*vss) / scale

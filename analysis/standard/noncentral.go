@@ -5,6 +5,8 @@ import (
 
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis/internal/numeric"
 )
 
 // noncentralCDF is P(T ≤ q) for the noncentral t distribution: the mean of
@@ -30,8 +32,7 @@ func noncentralCDF(q, df, shift float64) float64 {
 	return sum
 }
 
-// noncentralQuantile brackets the quantile and closes in on it by false
-// position, halving the weight of an end that stays (the Illinois rule).
+// noncentralQuantile brackets the quantile and closes in on it.
 func noncentralQuantile(p, df, shift float64) float64 {
 	at := func(q float64) float64 { return noncentralCDF(q, df, shift) - p }
 	half := math.Abs(shift) + 10
@@ -47,29 +48,6 @@ func noncentralQuantile(p, df, shift float64) float64 {
 		half *= 2
 		fHigh = at(high)
 	}
-	stayed := 0
-	for range 200 {
-		q := low + (high-low)*fLow/(fLow-fHigh)
-		if !(q > low && q < high) {
-			q = low + (high-low)/2
-		}
-		f := at(q)
-		if math.Abs(f) < 1e-15 || high-low < 1e-14*(1+math.Abs(q)) {
-			return q
-		}
-		if f < 0 {
-			low, fLow = q, f
-			if stayed == 1 {
-				fHigh /= 2
-			}
-			stayed = 1
-		} else {
-			high, fHigh = q, f
-			if stayed == -1 {
-				fLow /= 2
-			}
-			stayed = -1
-		}
-	}
-	return low + (high-low)/2
+	q, _ := numeric.RootBetween(at, numeric.End{At: low, Value: fLow}, numeric.End{At: high, Value: fHigh}, numeric.Tolerance{F: 1e-15})
+	return q
 }

@@ -31,6 +31,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"gonum.org/v1/gonum/stat"
 	"tyro/analysis"
 )
 
@@ -87,22 +88,10 @@ func StatusChange(values []float64, e Estimate, lower bool) Change {
 	return c
 }
 
-func mean(x []float64) float64 {
-	s := 0.0
-	for _, v := range x {
-		s += v
-	}
-	return s / float64(len(x))
-}
+func mean(x []float64) float64 { return stat.Mean(x, nil) }
 
 // sd is the sample standard deviation, n − 1 in the denominator; NaN for one.
-func sd(x []float64) float64 {
-	m, s := mean(x), 0.0
-	for _, v := range x {
-		s += (v - m) * (v - m)
-	}
-	return math.Sqrt(s / float64(len(x)-1))
-}
+func sd(x []float64) float64 { return stat.StdDev(x, nil) }
 
 func sorted(x []float64) []float64 {
 	out := slices.Clone(x)
@@ -110,7 +99,8 @@ func sorted(x []float64) []float64 {
 	return out
 }
 
-// quantile interpolates between order statistics at position 1 + (n − 1)p.
+// quantile interpolates between order statistics at position 1 + (n − 1)p, as R and
+// SciPy do unless told otherwise; gonum has no such kind.
 func quantile(x []float64, p float64) float64 {
 	s := sorted(x)
 	if len(s) == 0 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"gonum.org/v1/gonum/mathext"
+	"sort"
 )
 
 // A ShownChance stops practice once the trainee's own attempts show a pass chance of
@@ -59,15 +60,8 @@ func (e ShownChance) confidence(passes, of int) float64 {
 // Needed is the fewest passes among so many attempts looked at that stop practice;
 // one more than the attempts where none do.
 func (e ShownChance) Needed(of int) int {
-	low, high := 0, of+1
-	for low < high { // the confidence rises with the passes
-		if mid := (low + high) / 2; e.confidence(mid, of) >= e.Confidence {
-			high = mid
-		} else {
-			low = mid + 1
-		}
-	}
-	return low
+	// The confidence rises with the passes.
+	return sort.Search(of+1, func(passes int) bool { return e.confidence(passes, of) >= e.Confidence })
 }
 
 // seen is what an estimate needs to know of the attempts looked at: which of them

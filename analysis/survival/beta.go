@@ -1,9 +1,13 @@
 package survival
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
 )
 
 // A betaProduct is a product of independent beta variables, by its first two
@@ -71,8 +75,12 @@ func (p betaProduct) quantile(q float64) float64 {
 // matched by two moments). Without censoring before t they are those of Clopper
 // and Pearson for the share seen. They hold their level in small samples, and
 // where the estimate is 0 or 1, which the curve's own band does not; in return
-// they are wide.
+// they are wide. A level 0 means 0.95; outside of 0 to 1 the limits are NaN.
 func (c Curve) BetaLimits(t, level float64) (lower, upper float64) {
+	level, err := analysis.Level(level)
+	if err != nil || c.Err != nil {
+		return math.NaN(), math.NaN()
+	}
 	atMost, atLeast := c.betasAt(t)
 	return atLeast.quantile((1 - level) / 2), atMost.quantile((1 + level) / 2)
 }
@@ -81,18 +89,18 @@ func (c Curve) BetaLimits(t, level float64) (lower, upper float64) {
 // mixture of the two distributions, as a mid-p interval of a share is of Clopper and
 // Pearson's (Fay and Brittain, 2016, Statistics in Medicine 35, 2726-2740).
 func (c Curve) MidLimits(t, level float64) (lower, upper float64) {
+	level, err := analysis.Level(level)
+	if err != nil || c.Err != nil {
+		return math.NaN(), math.NaN()
+	}
 	atMost, atLeast := c.betasAt(t)
 	quantile := func(q float64) float64 {
 		lo, hi := atLeast.quantile(q), atMost.quantile(q)
-		for range 40 {
-			mid := (lo + hi) / 2
-			if (atMost.cdf(mid)+atLeast.cdf(mid))/2 < q {
-				lo = mid
-			} else {
-				hi = mid
-			}
+		at, ok := numeric.Root(func(x float64) float64 { return (atMost.cdf(x)+atLeast.cdf(x))/2 - q }, lo, hi, numeric.Tolerance{})
+		if !ok { // the two are one
+			return hi
 		}
-		return hi
+		return at
 	}
 	return quantile((1 - level) / 2), quantile((1 + level) / 2)
 }
@@ -104,13 +112,19 @@ func (c Curve) MidLimits(t, level float64) (lower, upper float64) {
 // otherwise the one-sided limit of [Curve.BetaLimits] takes the place of the
 // binomial one. +Inf where the people seen do not show it; claimed is then the
 // largest share that they do show with that confidence, and otherwise the share
-// shown by the time given.
+// shown by the time given. A confidence 0 means 0.95; NaN where it or the share is
+// outside of 0 to 1.
 func (c Curve) Tolerance(share, confidence float64) (at, claimed float64) {
+	confidence, err := analysis.Level(confidence)
+	if err != nil || c.Err != nil || !(share > 0 && share < 1) {
+		return math.NaN(), math.NaN()
+	}
 	for _, s := range c.Steps {
 		if s.Events == 0 {
 			continue
 		}
-		_, upper := c.BetaLimits(s.Time, 2*confidence-1)
+		atMost, _ := c.betasAt(s.Time)
+		upper := atMost.quantile(confidence)
 		claimed = math.Max(claimed, 1-upper)
 		if claimed >= share-slack {
 			return s.Time, claimed
@@ -120,7 +134,12 @@ func (c Curve) Tolerance(share, confidence float64) (at, claimed float64) {
 }
 
 // PeopleNeeded is the fewest people of whom all must have had the event before
-// a share can be claimed with the given confidence.
+// a share can be claimed with the given confidence. A confidence 0 means 0.95; it
+// panics where confidence or share is outside of 0 to 1.
 func PeopleNeeded(share, confidence float64) int {
+	confidence, err := analysis.Level(confidence)
+	if err != nil || !(share > 0 && share < 1) {
+		panic(fmt.Sprintf("survival: a share of %v with confidence %v", share, confidence))
+	}
 	return int(math.Ceil(math.Log(1-confidence)/math.Log(share) - slack))
 }

@@ -46,8 +46,12 @@ type Regression struct {
 // 557-565; the exact form by the recursion of Gail, Lubin and Rubinstein (1981),
 // Biometrika 68, 703-707.
 func Cox(obs []Observation, x [][]float64, o CoxOptions) (Regression, error) {
-	if o.Level == 0 {
-		o.Level = 0.95
+	var err error
+	if o.Level, err = analysis.Level(o.Level); err != nil {
+		return Regression{}, err
+	}
+	if err := checkTimes(obs); err != nil {
+		return Regression{}, err
 	}
 	if o.Ties == "" {
 		o.Ties = Efron

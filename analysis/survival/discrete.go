@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
+	"tyro/analysis"
 )
 
 // A Link ties the chance of having the event at an attempt, when not had
@@ -55,8 +57,9 @@ type Discrete struct {
 // nobody had the event has hazard 0, and one at which everybody at risk had it
 // hazard 1; neither tells anything of the covariates.
 func FitDiscrete(obs []Observation, x [][]float64, o DiscreteOptions) (Discrete, error) {
-	if o.Level == 0 {
-		o.Level = 0.95
+	var err error
+	if o.Level, err = analysis.Level(o.Level); err != nil {
+		return Discrete{}, err
 	}
 	if o.Link == "" {
 		o.Link = CLogLog

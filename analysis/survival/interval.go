@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"tyro/analysis"
 	"tyro/analysis/resample"
 )
 
@@ -39,13 +40,8 @@ type Coarse struct {
 // and Geyer, 1994, Biometrika 81, 618-623).
 func IntervalCensored(windows []Window) (Coarse, error) {
 	c := Coarse{N: len(windows)}
-	if len(windows) == 0 {
-		return c, errors.New("no observations")
-	}
-	for i, w := range windows {
-		if !(w.Left >= 0) || !(w.Right >= w.Left) || math.IsInf(w.Left, 1) {
-			return c, fmt.Errorf("observation %d: from %v to %v, expected 0 ≤ from ≤ to", i+1, w.Left, w.Right)
-		}
+	if err := checkWindows(windows); err != nil {
+		return c, err
 	}
 	c.Masses = innermost(windows)
 	kinds, count := distinct(windows)
@@ -69,6 +65,18 @@ func IntervalCensored(windows []Window) (Coarse, error) {
 	}
 	c.Masses = slices.DeleteFunc(c.Masses, func(m Mass) bool { return m.Chance < 1e-9 })
 	return c, nil
+}
+
+func checkWindows(windows []Window) error {
+	if len(windows) == 0 {
+		return errors.New("no observations")
+	}
+	for i, w := range windows {
+		if !(w.Left >= 0) || !(w.Right >= w.Left) || math.IsInf(w.Left, 1) {
+			return fmt.Errorf("observation %d: from %v to %v, expected 0 ≤ from ≤ to", i+1, w.Left, w.Right)
+		}
+	}
+	return nil
 }
 
 // covers reports whether the chance of m lies inside w.
@@ -232,6 +240,16 @@ func (c Coarse) Quantile(p float64) (from, to float64) {
 // few common attempts; with an own time for everybody the bootstrap of this
 // estimate is not known to hold its level.
 func QuantileInterval(ctx context.Context, windows []Window, p, level float64, plan resample.Plan) (resample.Interval, error) {
+	level, err := analysis.Level(level)
+	if err != nil {
+		return resample.Interval{}, err
+	}
+	if !(p > 0 && p < 1) {
+		return resample.Interval{}, fmt.Errorf("a share of %v, expected a number between 0 and 1", p)
+	}
+	if err := checkWindows(windows); err != nil {
+		return resample.Interval{}, err
+	}
 	reps, err := resample.Replicate(ctx, plan, "survival/interval-censored", func() func(*rand.Rand) float64 {
 		idx, draw := make([]int, len(windows)), make([]Window, len(windows))
 		return func(r *rand.Rand) float64 {

@@ -1,6 +1,7 @@
 package survival
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -17,6 +18,8 @@ type Test struct {
 
 	Observed, Expected []float64
 	Variance           [][]float64
+
+	Err error // what was wrong with the input; nothing is then tested
 }
 
 func chiSquareTest(value float64, df int) Test {
@@ -43,12 +46,17 @@ func LogRank(groups [][]Observation) Test {
 // are the observations of group g in stratum s, and every stratum lists the
 // same groups in the same order (a group may be empty there). Differences and
 // variances are added over strata, and the weights follow each stratum's own
-// curve. The variance is hypergeometric, as ties ask.
+// curve. The variance is hypergeometric, as ties ask. Strata with different numbers
+// of groups, weights that are negative or no numbers, and times that are no numbers
+// are told by Err.
 func WeightedLogRank(strata [][][]Observation, w Weights) Test {
 	if len(strata) == 0 {
 		return chiSquareTest(0, 0)
 	}
 	k := len(strata[0])
+	if err := checkStrata(strata, w); err != nil {
+		return Test{ChiSquare: math.NaN(), P: math.NaN(), Err: err}
+	}
 	sum := newContrast(k)
 	for _, groups := range strata {
 		sum.add(groups, w)
@@ -60,6 +68,23 @@ func WeightedLogRank(strata [][][]Observation, w Weights) Test {
 	t := chiSquareTest(quadratic(diff, sum.variance))
 	t.Observed, t.Expected, t.Variance = sum.observed, sum.expected, sum.variance
 	return t
+}
+
+func checkStrata(strata [][][]Observation, w Weights) error {
+	if !(w.Rho >= 0) || !(w.Gamma >= 0) || math.IsInf(w.Rho, 1) || math.IsInf(w.Gamma, 1) {
+		return fmt.Errorf("weights with exponents %v and %v: expected two numbers from 0 on", w.Rho, w.Gamma)
+	}
+	for s, groups := range strata {
+		if len(groups) != len(strata[0]) {
+			return fmt.Errorf("stratum %d has %d groups, the first has %d", s+1, len(groups), len(strata[0]))
+		}
+		for g, obs := range groups {
+			if err := checkTimes(obs); err != nil {
+				return fmt.Errorf("stratum %d, group %d: %w", s+1, g+1, err)
+			}
+		}
+	}
+	return nil
 }
 
 // A contrast adds up events against what one shared curve expects.

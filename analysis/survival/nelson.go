@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
 )
 
 // A HazardStep is the cumulative hazard from one distinct event time on.
@@ -15,8 +17,14 @@ type HazardStep struct {
 
 // NelsonAalen is the cumulative hazard Σ d/n at the times with events, with
 // the Poisson-type standard error √Σ d/n² and limits symmetric on the log
-// scale. Klein and Moeschberger (2003), section 4.2 and practical note to it.
+// scale. Klein and Moeschberger (2003), section 4.2 and practical note to it. A
+// level 0 means 0.95; a level outside of 0 to 1 or a time that is no number give no
+// steps, as [KaplanMeier]'s Err says.
 func NelsonAalen(obs []Observation, level float64) []HazardStep {
+	level, err := analysis.Level(level)
+	if err != nil {
+		return nil
+	}
 	z := distuv.UnitNormal.Quantile((1 + level) / 2)
 	hazard, variance := 0.0, 0.0
 	var out []HazardStep

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"tyro/analysis/internal/numeric"
 )
 
 // quadratic is d'V⁻d with the rank of V: the generalised inverse drops the
@@ -16,27 +18,9 @@ func quadratic(d []float64, v [][]float64) (value float64, rank int) {
 			m.SetSym(i, j, v[i][j])
 		}
 	}
-	var eig mat.EigenSym
-	if !eig.Factorize(m, true) {
+	e, ok := numeric.Decompose(m)
+	if !ok {
 		return math.NaN(), 0
 	}
-	values := eig.Values(nil)
-	var vectors mat.Dense
-	eig.VectorsTo(&vectors)
-	top := 0.0
-	for _, λ := range values {
-		top = math.Max(top, λ)
-	}
-	for c, λ := range values {
-		if λ <= 1e-10*top || top == 0 {
-			continue
-		}
-		along := 0.0
-		for i := range k {
-			along += vectors.At(i, c) * d[i]
-		}
-		value += along * along / λ
-		rank++
-	}
-	return value, rank
+	return e.Quadratic(d, 1e-10)
 }

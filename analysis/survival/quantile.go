@@ -5,6 +5,8 @@ import "math"
 // A Quantile is a time with its limits; +Inf means not reached.
 type Quantile struct{ Estimate, Lower, Upper float64 }
 
+func noQuantile() Quantile { return Quantile{math.NaN(), math.NaN(), math.NaN()} }
+
 // slack forgives rounding where a product of fractions should equal 1 − p.
 const slack = 1e-12
 
@@ -14,6 +16,9 @@ const slack = 1e-12
 // curve's band (Brookmeyer and Crowley, 1982; for the transformed bands Klein
 // and Moeschberger, 2003, section 4.5).
 func (c Curve) Quantile(p float64) Quantile {
+	if c.Err != nil {
+		return noQuantile()
+	}
 	q := Quantile{math.Inf(1), math.Inf(1), math.Inf(1)}
 	for _, st := range c.Steps {
 		if st.Survival <= 1-p+slack && math.IsInf(q.Estimate, 1) {
@@ -34,6 +39,9 @@ func (c Curve) Quantile(p float64) Quantile {
 // function stands at 1 − p exactly for a while, the middle of that stretch. A
 // quantile of attempts need then not be whole.
 func (c Curve) MidpointQuantile(p float64) Quantile {
+	if c.Err != nil {
+		return noQuantile()
+	}
 	at := func(value func(Step) float64) float64 {
 		hit := math.Inf(1)
 		last := hit
@@ -67,6 +75,9 @@ func (c Curve) MidpointQuantile(p float64) Quantile {
 // LargestShare is the share that has had the event by the last time seen: no
 // larger share has a quantile.
 func (c Curve) LargestShare() float64 {
+	if c.Err != nil {
+		return math.NaN()
+	}
 	if len(c.Steps) == 0 {
 		return 0
 	}

@@ -3,16 +3,21 @@ package survival
 import (
 	"cmp"
 	"context"
+	"errors"
 	"math"
 	"math/rand/v2"
 	"slices"
 
+	"tyro/analysis"
 	"tyro/analysis/resample"
 )
 
 // RestrictedMean is the area under the curve up to tau, with a Greenwood-type
 // standard error.
 func (c Curve) RestrictedMean(tau float64) (mean, se float64) {
+	if c.Err != nil {
+		return math.NaN(), math.NaN()
+	}
 	last, s := 0.0, 1.0
 	type piece struct{ from, to, s float64 }
 	var pieces []piece
@@ -55,6 +60,16 @@ func (c Curve) RestrictedMean(tau float64) (mean, se float64) {
 // ends are NaN where the observations do not vary: then nothing is known of
 // other trainees.
 func RestrictedMeanInterval(ctx context.Context, obs []Observation, tau, level float64, plan resample.Plan) (resample.Interval, error) {
+	level, err := analysis.Level(level)
+	if err == nil {
+		err = checkTimes(obs)
+	}
+	if err == nil && math.IsNaN(tau) {
+		err = errors.New("a mean up to an unknown time")
+	}
+	if err != nil {
+		return resample.Interval{}, err
+	}
 	sorted := inOrder(obs)
 	n := len(sorted)
 	if _, se := KaplanMeier(sorted, Plain, level).RestrictedMean(tau); n < 2 || !(se > 0) {

@@ -22,9 +22,12 @@
 package survival
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
 )
 
 // An Observation is one person: the time of the event, or the last time seen
@@ -58,12 +61,28 @@ type Curve struct {
 	Band      Band
 	Level     float64
 	Steps     []Step // at every distinct time, also those with censorings only
+	Err       error  // what was wrong with the input; the curve then knows nothing
 }
 
-// KaplanMeier estimates the survival curve.
+// KaplanMeier estimates the survival curve. A band "" means LogLog, a level 0
+// means 0.95; an unknown band, a level outside of 0 to 1 or a time that is no
+// number make a curve without steps, whose Err says why and whose numbers are NaN.
 func KaplanMeier(obs []Observation, band Band, level float64) Curve {
+	if band == "" {
+		band = LogLog
+	}
+	c := Curve{N: len(obs), Band: band}
+	if c.Level, c.Err = analysis.Level(level); c.Err == nil {
+		c.Err = checkBand(band)
+	}
+	if c.Err == nil {
+		c.Err = checkTimes(obs)
+	}
+	if c.Err != nil {
+		return c
+	}
+	level = c.Level
 	sorted := inOrder(obs)
-	c := Curve{N: len(obs), Band: band, Level: level}
 	s, greenwood := 1.0, 0.0
 	for i := 0; i < len(sorted); {
 		st := Step{Time: sorted[i].Time, AtRisk: len(sorted) - i}
@@ -88,6 +107,24 @@ func KaplanMeier(obs []Observation, band Band, level float64) Curve {
 		c.Steps = append(c.Steps, st)
 	}
 	return c
+}
+
+func checkBand(band Band) error {
+	switch band {
+	case Plain, Log, LogLog, Arcsine:
+		return nil
+	}
+	return fmt.Errorf("band %q: expected plain, log, log-log or arcsine", band)
+}
+
+// checkTimes reports times that cannot be put in order.
+func checkTimes(obs []Observation) error {
+	for i, o := range obs {
+		if math.IsNaN(o.Time) {
+			return fmt.Errorf("observation %d: its time is unknown", i+1)
+		}
+	}
+	return nil
 }
 
 // limits are the pointwise limits for survival s whose relative variance is
@@ -122,6 +159,9 @@ func square(v float64) float64 { return v * v }
 
 // At is the estimate at time t, 1 before the first step.
 func (c Curve) At(t float64) float64 {
+	if c.Err != nil {
+		return math.NaN()
+	}
 	s := 1.0
 	for _, st := range c.Steps {
 		if st.Time > t {

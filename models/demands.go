@@ -1,0 +1,200 @@
+package models
+
+import (
+	"errors"
+	"math"
+)
+
+// Powers that only some noises have, each an interface of its own. Whoever needs
+// one asks for the power and not for the noise's name, so that a new noise says
+// here what it can do and nothing else changes.
+
+// A Checker knows which responses its noise can give. The error completes the
+// sentence "response 3 …".
+type Checker interface {
+	Check(response float64) error
+}
+
+// CheckResponse says what is wrong with a response, if anything; a noise that is
+// no [Checker] can give any number.
+func CheckResponse(n Noise, response float64) error {
+	if c, ok := n.(Checker); ok {
+		return c.Check(response)
+	}
+	return nil
+}
+
+// A PositiveCurver has a noise that can only stand about a curve above 0.
+type PositiveCurver interface {
+	PositiveCurve() bool
+}
+
+// NeedsPositive reports whether a noise knows only curves, and so responses, above
+// 0.
+func NeedsPositive(n Noise) bool {
+	p, ok := n.(PositiveCurver)
+	return ok && p.PositiveCurve()
+}
+
+// A LeastSquares noise is fitted to exact responses by least squares of its
+// residuals: response less curve or, where Relative, the logarithm of response
+// over curve.
+type LeastSquares interface {
+	Relative() bool
+}
+
+// Squares reports whether a noise is a [LeastSquares] one, and whether its
+// residuals are relative.
+func Squares(n Noise) (squares, relative bool) {
+	l, ok := n.(LeastSquares)
+	return ok, ok && l.Relative()
+}
+
+// Residuals is the distribution of residuals on the additive scale. Every additive
+// noise has it; without it residuals are normal and the scale is their standard
+// deviation.
+type Residuals interface {
+	ResidualQuantile(p, scale float64) float64
+	ResidualSD(scale float64) float64
+}
+
+// ResidualQuantile is the residual that a share p of attempts stay at or under, on
+// the additive scale of a noise that has one.
+func ResidualQuantile(n Noise, p, scale float64) float64 {
+	if r, ok := n.(Residuals); ok {
+		return r.ResidualQuantile(p, scale)
+	}
+	return scale * probit(p)
+}
+
+// ResidualSD is the standard deviation of residuals on the additive scale.
+func ResidualSD(n Noise, scale float64) float64 {
+	if r, ok := n.(Residuals); ok {
+		return r.ResidualSD(scale)
+	}
+	return scale
+}
+
+// A Linked noise runs its curve on another scale than the response. Every noise
+// that is not additive has it.
+type Linked interface {
+	// Near is a curve value that suits one response, never infinite: where a
+	// search may begin.
+	Near(response float64) float64
+	// Unbounded reports responses whose likeliest curve lies at infinity, such as
+	// passes without a fail.
+	Unbounded(responses []float64) bool
+}
+
+// A PassFailer has responses that are 1 for a pass and 0 for a fail, so that the
+// mean is the chance to pass.
+type PassFailer interface {
+	PassFail() bool
+}
+
+// IsPassFail reports whether responses are passes and fails.
+func IsPassFail(n Noise) bool {
+	p, ok := n.(PassFailer)
+	return ok && p.PassFail()
+}
+
+var (
+	errNotPositive = errors.New("is not above 0")
+	errNotCount    = errors.New("is not a whole number from 0 on")
+	errNotPassFail = errors.New("is not 0 or 1")
+)
+
+// tiny keeps responses away from where their reciprocals and logarithms lose
+// their meaning.
+const tiny = 1e-150
+
+func checkPositive(y float64) error {
+	if !(y >= tiny) {
+		return errNotPositive
+	}
+	return nil
+}
+
+func checkCount(y float64) error {
+	if !(y >= 0) || y != math.Trunc(y) {
+		return errNotCount
+	}
+	return nil
+}
+
+// Relative implements LeastSquares.
+func (Normal) Relative() bool { return false }
+
+// Relative implements LeastSquares.
+func (Lognormal) Relative() bool { return true }
+
+// Check implements Checker.
+func (Lognormal) Check(y float64) error { return checkPositive(y) }
+
+// PositiveCurve implements PositiveCurver.
+func (Lognormal) PositiveCurve() bool { return true }
+
+// Check implements Checker.
+func (Reciprocal) Check(y float64) error { return checkPositive(y) }
+
+// PositiveCurve implements PositiveCurver.
+func (Reciprocal) PositiveCurve() bool { return true }
+
+// ResidualQuantile implements Residuals.
+func (Student) ResidualQuantile(p, scale float64) float64 { return scale * studentT.Quantile(p) }
+
+// ResidualSD implements Residuals.
+func (Student) ResidualSD(scale float64) float64 {
+	return scale * math.Sqrt(StudentDF/(StudentDF-2.))
+}
+
+// Check implements Checker.
+func (Bernoulli) Check(y float64) error {
+	if y != 0 && y != 1 {
+		return errNotPassFail
+	}
+	return nil
+}
+
+// PassFail implements PassFailer.
+func (Bernoulli) PassFail() bool { return true }
+
+// Near implements Linked: halfway to certainty, ±log 3.
+func (Bernoulli) Near(y float64) float64 { return (2*y - 1) * math.Log(3) }
+
+// Unbounded implements Linked.
+func (Bernoulli) Unbounded(ys []float64) bool {
+	for _, y := range ys {
+		if y != ys[0] {
+			return false
+		}
+	}
+	return true
+}
+
+// Check implements Checker.
+func (Poisson) Check(y float64) error { return checkCount(y) }
+
+// Near implements Linked.
+func (Poisson) Near(y float64) float64 { return math.Log(y + 0.5) }
+
+// Unbounded implements Linked.
+func (Poisson) Unbounded(ys []float64) bool { return allZero(ys) }
+
+// Check implements Checker.
+func (NegBin) Check(y float64) error { return checkCount(y) }
+
+// Near implements Linked.
+func (NegBin) Near(y float64) float64 { return math.Log(y + 0.5) }
+
+// Unbounded implements Linked.
+func (NegBin) Unbounded(ys []float64) bool { return allZero(ys) }
+
+func allZero(ys []float64) bool {
+	for _, y := range ys {
+		if y != 0 {
+			return false
+		}
+	}
+	return true
+}
