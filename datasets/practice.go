@@ -16,7 +16,7 @@ func (s *Study) Practice(task string) (practice.Practice, error) {
 		Title: s.Title, Purpose: s.Purpose, Decides: s.Decides, Seed: s.Seed, SHA256: s.SHA256, Notes: s.Notes,
 	}
 	if s.Ratings != nil {
-		p.Items, p.Notes = s.Ratings.Items, slices.Concat(p.Notes, s.Ratings.Notes)
+		p.Items, p.ItemNotes = s.Ratings.Items, s.Ratings.Notes
 	}
 	if len(s.Tasks) == 0 {
 		return p, nil

@@ -3,8 +3,9 @@ package reports
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
+
+	"tyro/analysis/study"
 )
 
 // Check is the answer of the command check: how the input was read and what is
@@ -33,83 +34,51 @@ type ArmCount struct {
 	Worst       Number `json:"worst"`
 }
 
-// CheckStudy counts what was read; reading itself has already found every
-// problem.
-func CheckStudy(in *Input) *Check {
-	d := &Check{Header: newHeader("check", in), Read: []string{}, Arms: []ArmCount{}}
-	for _, n := range in.File.Notes {
+// NewCheck words what was read; reading itself has already found every problem.
+func NewCheck(s *study.Study) *Check {
+	d := &Check{Header: headerOf("check", s), Read: []string{}, Arms: []ArmCount{}}
+	for _, n := range s.Notes {
 		if n.Code == "read" {
 			d.Read = append(d.Read, n.Text)
 		}
 	}
-	if in.File.Ratings != nil {
-		for _, n := range in.File.Ratings.Notes {
-			d.Read = append(d.Read, n.Text)
-		}
-		for _, it := range in.File.Ratings.Items {
-			d.Read = append(d.Read, fmt.Sprintf("item %s (%s): %d subjects, %d raters", it.Name, it.Scale, len(it.Subjects), len(it.Raters)))
-		}
+	for _, n := range s.ItemNotes {
+		d.Read = append(d.Read, n.Text)
 	}
-	for _, arm := range in.Arms {
-		d.Arms = append(d.Arms, countArm(in, arm))
+	for _, it := range s.Items {
+		d.Read = append(d.Read, fmt.Sprintf("item %s (%s): %d subjects, %d raters", it.Name, it.Scale, len(it.Subjects), len(it.Raters)))
 	}
-	for _, t := range in.Trainees {
-		if n := len(t.Series.Attempt); n < 5 {
-			d.Warn("short-series", fmt.Sprintf("trainee %s has %d usable attempts, too few for a projection", t.ID, n))
-		}
+	arms, warnings := s.Counts()
+	for _, a := range arms {
+		d.Arms = append(d.Arms, ArmCount{
+			Arm: a.Arm, Task: s.Task.Name, Trainees: a.Trainees, Attempts: a.Attempts(), Done: a.Done, Timeouts: a.Timeouts, Failed: a.Failed,
+			Void: a.Void, NoMeasure: a.Unmeasured, MinAttempts: Number(a.Fewest), MaxAttempts: Number(a.Most),
+			Best: Number(a.Best), Median: Number(a.Median), Worst: Number(a.Worst),
+		})
 	}
+	d.With(warnings)
 	return d
-}
-
-func countArm(in *Input, arm string) ArmCount {
-	a := ArmCount{Arm: arm, Task: in.Task.Name, MinAttempts: Number(math.NaN()), MaxAttempts: Number(math.NaN()), Best: Number(math.NaN()), Median: Number(math.NaN()), Worst: Number(math.NaN())}
-	var exact, made []float64
-	for _, i := range in.Members(arm) {
-		t := in.Trainees[i]
-		a.Trainees++
-		a.Failed += t.Fails
-		a.Void += t.Voids
-		a.NoMeasure += t.Blank
-		made = append(made, float64(len(t.Counted)))
-		for k, v := range t.Series.Response {
-			if t.Series.Censored[k] {
-				a.Timeouts++
-			} else {
-				a.Done++
-				exact = append(exact, v)
-			}
-		}
-	}
-	a.Attempts = a.Done + a.Timeouts + a.Failed + a.Void + a.NoMeasure
-	if len(made) > 0 {
-		a.MinAttempts, a.MaxAttempts = Number(slices.Min(made)), Number(slices.Max(made))
-	}
-	if len(exact) > 0 {
-		slices.Sort(exact)
-		best, worst := exact[0], exact[len(exact)-1]
-		if !in.Task.LowerIsBetter() {
-			best, worst = worst, best
-		}
-		mid := exact[len(exact)/2]
-		if len(exact)%2 == 0 {
-			mid = (mid + exact[len(exact)/2-1]) / 2
-		}
-		a.Best, a.Median, a.Worst = Number(best), Number(mid), Number(worst)
-	}
-	return a
 }
 
 // Tables lists the arms.
 func (d *Check) Tables() []Table {
+	rows := d.Arms
 	t := Table{Name: "check", Title: "What was read", Columns: []Column{
-		{Key: "arm", Head: "arm"}, {Key: "task", Head: "task"}, {Key: "trainees", Head: "trainees"}, {Key: "attempts", Head: "attempts"},
-		{Key: "done", Head: "done"}, {Key: "timeouts", Head: "timeouts"}, {Key: "failed", Head: "failed"}, {Key: "void", Head: "void"}, {Key: "no_measure", Head: "no measure"},
-		{Key: "min_attempts", Head: "fewest", Show: Whole}, {Key: "max_attempts", Head: "most", Show: Whole},
-		{Key: "best", Head: "best"}, {Key: "median", Head: "median"}, {Key: "worst", Head: "worst"},
+		Words("arm", "arm", rows, func(a ArmCount) string { return study.ArmName(a.Arm) }),
+		Words("task", "task", rows, func(a ArmCount) string { return a.Task }),
+		Counts("trainees", "trainees", rows, func(a ArmCount) int { return a.Trainees }),
+		Counts("attempts", "attempts", rows, func(a ArmCount) int { return a.Attempts }),
+		Counts("done", "done", rows, func(a ArmCount) int { return a.Done }),
+		Counts("timeouts", "timeouts", rows, func(a ArmCount) int { return a.Timeouts }),
+		Counts("failed", "failed", rows, func(a ArmCount) int { return a.Failed }),
+		Counts("void", "void", rows, func(a ArmCount) int { return a.Void }),
+		Counts("no_measure", "no measure", rows, func(a ArmCount) int { return a.NoMeasure }),
+		Numbers("min_attempts", "fewest", rows, func(a ArmCount) Number { return a.MinAttempts }, Whole),
+		Numbers("max_attempts", "most", rows, func(a ArmCount) Number { return a.MaxAttempts }, Whole),
+		Numbers("best", "best", rows, func(a ArmCount) Number { return a.Best }, nil),
+		Numbers("median", "median", rows, func(a ArmCount) Number { return a.Median }, nil),
+		Numbers("worst", "worst", rows, func(a ArmCount) Number { return a.Worst }, nil),
 	}}
-	for _, a := range d.Arms {
-		t.Rows = append(t.Rows, []any{ArmName(a.Arm), a.Task, a.Trainees, a.Attempts, a.Done, a.Timeouts, a.Failed, a.Void, a.NoMeasure, float64(a.MinAttempts), float64(a.MaxAttempts), float64(a.Best), float64(a.Median), float64(a.Worst)})
-	}
 	t.Notes = append(t.Notes, "fewest and most: attempts a trainee, void ones apart; best, median and worst of exact measures.")
 	if len(d.Read) > 0 {
 		t.Notes = append(t.Notes, strings.Join(d.Read, "; ")+".")

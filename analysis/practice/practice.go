@@ -32,6 +32,8 @@ type Practice struct {
 
 	SHA256 string             // of every file read
 	Notes  []analysis.Warning // how the files were read, and what looks odd
+	// ItemNotes are those about the ratings.
+	ItemNotes []analysis.Warning
 }
 
 // A Trainee is one person's attempts at the task.

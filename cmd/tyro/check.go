@@ -23,7 +23,7 @@ was expected. With --out it also writes the log in the canonical form.`,
 			if err != nil {
 				return err
 			}
-			if err := a.show(reports.CheckStudy(in), common); err != nil || common.outDir == "" {
+			if err := a.show(reports.NewCheck(in.Study), common); err != nil || common.outDir == "" {
 				return err
 			}
 			files := map[string][]byte{}

@@ -30,7 +30,7 @@ type Report struct {
 // Run runs every analysis the study has the data for, and says what it lacks
 // for the others.
 func Run(ctx context.Context, in *reports.Input) (*Report, error) {
-	r := &Report{in: in, Check: reports.CheckStudy(in)}
+	r := &Report{in: in, Check: reports.NewCheck(in.Study)}
 	if len(in.Trainees) == 0 && in.File.Ratings == nil {
 		return nil, errors.New("the study has neither attempts nor ratings")
 	}

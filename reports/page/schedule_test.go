@@ -74,7 +74,7 @@ func TestScheduleSection(t *testing.T) {
 		if !costs {
 			in.Task.Costs = nil
 		}
-		r := &Report{in: in, Check: reports.CheckStudy(in)}
+		r := &Report{in: in, Check: reports.NewCheck(in.Study)}
 		var err error
 		if r.Schedule, err = reports.StudySchedule(t.Context(), in, reports.ScheduleOptions{Costs: in.Task.Costs}, nil); err != nil {
 			t.Fatal(err)

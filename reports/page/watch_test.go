@@ -23,7 +23,7 @@ func watched(t *testing.T, rates *practice.FailureRates, rows ...string) *Report
 		t.Fatal(err)
 	}
 	in.Specs = st.Specs
-	r := &Report{in: in, Check: reports.CheckStudy(in)}
+	r := &Report{in: in, Check: reports.NewCheck(in.Study)}
 	r.watch()
 	return r
 }
