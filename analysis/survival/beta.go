@@ -96,8 +96,12 @@ func (c Curve) MidLimits(t, level float64) (lower, upper float64) {
 	atMost, atLeast := c.betasAt(t)
 	quantile := func(q float64) float64 {
 		lo, hi := atLeast.quantile(q), atMost.quantile(q)
-		at, ok := numeric.Root(func(x float64) float64 { return (atMost.cdf(x)+atLeast.cdf(x))/2 - q }, lo, hi, numeric.Tolerance{})
-		if !ok { // the two are one
+		spare := func(x float64) float64 { return (atMost.cdf(x)+atLeast.cdf(x))/2 - q }
+		if spare(lo) >= 0 { // one of the two stands at lo with all its weight, or the two are one
+			return lo
+		}
+		at, ok := numeric.Root(spare, lo, hi, numeric.Tolerance{})
+		if !ok {
 			return hi
 		}
 		return at

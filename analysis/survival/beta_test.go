@@ -62,6 +62,18 @@ func TestMidLimitsWithoutCensoring(t *testing.T) {
 	}
 }
 
+// Where everybody had the event half of the mixture's weight stands at 0, so that every
+// quantile up to one half is 0; before the first event half of it stands at 1.
+func TestMidLimitsAtTheEnds(t *testing.T) {
+	c := KaplanMeier(met([]float64{1, 2, 4}), LogLog, 0.95)
+	if lower, upper := c.MidLimits(4, 0.95); lower != 0 || !(upper > 0.5 && upper < 1) {
+		t.Errorf("all had it: %v to %v, want from 0", lower, upper)
+	}
+	if lower, upper := c.MidLimits(0.5, 0.95); math.Abs(upper-1) > 1e-12 || !(lower > 0 && lower < 0.5) {
+		t.Errorf("nobody had it: %v to %v, want up to 1", lower, upper)
+	}
+}
+
 // With somebody censored: events at 1 and 3 and a person last seen at 2. The chance
 // after 3 is at most B·V with B of Beta(3, 1) and V uniform, whose distribution
 // function is, by hand, x³ + 3x(1 − x²)/2; it is 0.975 at x = 0.868. The match by
