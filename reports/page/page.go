@@ -10,7 +10,6 @@ import (
 
 	"tyro/analysis/fit"
 	"tyro/analysis/proficiency"
-	"tyro/analysis/resample"
 	"tyro/models"
 	"tyro/reports"
 	"tyro/reports/figure"
@@ -298,84 +297,4 @@ func cardRule(o reports.Observed) string {
 		return fmt.Sprintf("The rule %q was met at attempt %g.", o.Rule, float64(o.Attempt))
 	}
 	return fmt.Sprintf("The rule %q has not been met yet.", o.Rule)
-}
-
-// methods is the paragraph a paper needs.
-func (r *Report) methods() []string {
-	in := r.in
-	if len(in.Trainees) == 0 {
-		return nil
-	}
-	var families []string
-	for _, s := range in.Specs {
-		families = append(families, s.Family.Name())
-	}
-	reps := in.Plan().Count()
-	ms := []string{
-		fmt.Sprintf("Learning curves (%s) were fitted to each trainee's attempts by maximum likelihood with %s noise; timeouts were right-censored at the limit, hard fails and void attempts left out. The family was the one with the lowest AICc.", strings.Join(families, ", "), in.Specs[0].Noise.Name()),
-		fmt.Sprintf("Attempts to proficiency: mean-crossing is the first attempt at which the fitted curve meets the standard; pass-chance the first at which a single attempt passes with chance %g, error limits and hard fails included; rule-met the attempt by which the rule is met with chance one half, by exact recursion on those chances. Intervals are expanded percentiles of %d residual bootstrap series (parametric where attempts were censored), the family chosen anew in each; replicates that do not reach the standard count as beyond the horizon of %g attempts.", in.Question.Chance, reps, in.Question.Horizon),
-	}
-	if c := in.Question.Chart; c != nil && r.Proficiency != nil {
-		ms = append(ms, fmt.Sprintf("chart-signal is the attempt by which a learning chart that tells failure rates of %g (acceptable) and %g (unacceptable) apart, limit %g, has signalled with chance one half, from the same chances and with the same interval.", c.Rates.Acceptable, c.Rates.Unacceptable, c.H))
-	}
-	if r.Comparison != nil {
-		ms = append(ms, fmt.Sprintf("Arms were compared on the %s curve fitted to every trainee, with expanded percentile intervals from %d bootstrap samples of whole trainees within arms and p values from %d permutations of arm labels, adjusted by Holm's method.", r.Comparison.Family, reps, reps))
-	}
-	if r.Proficiency != nil && len(r.Proficiency.Survival) > 0 {
-		ms = append(ms, "The observed rule was summarised by the product-limit estimate with log-log limits, those who had not met it being censored at their last attempt.")
-	}
-	if s := in.Task.Standard; s != nil && s.Method != "" {
-		ms = append(ms, fmt.Sprintf("Standard: %s; method: %s; decided by: %s; on: %s; data: %s.", withUnit(in, s.Value), orBlank(s.Method), orBlank(s.DecidedBy), orBlank(s.DecidedOn), orBlank(s.Data)))
-	}
-	return ms
-}
-
-func orBlank(s string) string {
-	if s == "" {
-		return "not stated"
-	}
-	return s
-}
-
-func (r *Report) allWarnings() []string {
-	var out []string
-	seen := map[string]bool{}
-	add := func(text string) {
-		if !seen[text] {
-			seen[text] = true
-			out = append(out, reports.Capital(text)+".")
-		}
-	}
-	for _, w := range r.Missing {
-		add(w.Text)
-	}
-	for _, d := range r.documents() {
-		for _, w := range d.Head().Warnings {
-			add(w.Text)
-		}
-	}
-	return out
-}
-
-func (r *Report) provenance() []fact {
-	in := r.in
-	failed, total := 0, 0
-	if r.Proficiency != nil {
-		for _, a := range r.Proficiency.OfTrainees() {
-			failed += a.FailedReplicates
-			total += a.Replicates
-		}
-	}
-	fs := []fact{
-		{"tyro", reports.Version},
-		{"seed", fmt.Sprint(in.Options.Seed)},
-		{"generator", resample.Generator},
-		{"replicates", fmt.Sprint(in.Plan().Count())},
-		{"failed replicates", fmt.Sprintf("%d of %d", failed, total)},
-		{"data SHA-256", in.File.SHA256},
-	}
-	if s := in.Task.Scoring; s != nil {
-		fs = append(fs, fact{"scoring rule version", s.Version})
-	}
-	return fs
 }
