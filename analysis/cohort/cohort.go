@@ -57,7 +57,10 @@ type Member struct {
 	// in the order of Fit.Parameters.
 	Parameters []float64
 	// Shrinkage by random parameter: the share of the population's variance
-	// that the trainee's own attempts leave; 1 means they say nothing.
+	// that the trainee's own attempts leave; 1 means they say nothing. It is of
+	// the information that such attempts hold on average (Gauss and Newton) at
+	// the trainee's curve, so that it lies between 0 and 1: the curvature of the
+	// very responses can be that of a posterior wider than the population.
 	Shrinkage []float64
 }
 
@@ -100,6 +103,7 @@ type Cohort struct {
 	cov      *mat.SymDense // of theta; zero rows where a parameter is not estimated
 	modes    []mode
 	guess    guess
+	reach    bounds // that draws of theta stay within
 }
 
 func (f *Fit) warn(code, text string) {
@@ -146,6 +150,7 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 		c.Evaluations = o.trials
 		c.LogLikLog = -at.value
 	}
+	c.reach = m.reach(climb.guess, c.theta)
 	c.report(ts, climb)
 	return c, nil
 }
@@ -505,15 +510,25 @@ func (c *Cohort) members(ts []Trainee) {
 		}
 		c.NCensored += mem.NCensored
 		if k > 0 && mo.ok {
-			mem.Shrinkage = m.shrinkage(&l, mo)
+			mem.Shrinkage = m.shrinkage(&m.records[i], &e, &l)
 		}
 		c.Members = append(c.Members, mem)
 	}
 }
 
-// shrinkage is the posterior over the prior variance of each random part.
-func (m *model) shrinkage(l *matrix, mo *mode) []float64 {
+// shrinkage is the posterior over the prior variance of each random part at a
+// trainee's quantities; nil where there is none.
+func (m *model) shrinkage(r *record, e *vector, l *matrix) []float64 {
 	k := len(m.random)
+	var o sum
+	if !m.pass(r, e, 2, nil, &o) {
+		return nil
+	}
+	_, curv := m.project(l, &o.grad, &o.descent, &vector{})
+	var c matrix
+	if !cholesky(&curv, k, &c) {
+		return nil
+	}
 	out := make([]float64, k)
 	for a := range k {
 		var row vector
@@ -522,23 +537,19 @@ func (m *model) shrinkage(l *matrix, mo *mode) []float64 {
 			row[b] = l[a][b]
 			prior += l[a][b] * l[a][b]
 		}
-		forward(&mo.chol, k, &row)
-		out[a] = norm2(&row, k) / prior
+		forward(&c, k, &row)
+		out[a] = math.Min(norm2(&row, k)/prior, 1) // but for rounding
 	}
 	return out
 }
 
 // curve reads the quantities as a curve.
 func (m *model) curve(e *vector) models.Curve {
-	p0, _, _, _ := naturals(e[slotPlateau], m.scales[slotPlateau], 1)
-	g0, _, _, _ := naturals(e[slotGain], m.scales[slotGain], m.sign)
+	p0, g0 := m.natural(e, slotPlateau), m.natural(e, slotGain)
 	f := m.spec.Family
 	c := models.Curve{Family: f}
 	for j := range f.Shape().Params() {
-		c.Shape[j] = e[slotShape+j]
-		if m.scales[slotShape+j] == 1 {
-			c.Shape[j] = math.Exp(c.Shape[j])
-		}
+		c.Shape[j] = m.natural(e, slotShape+j)
 	}
 	if f.HasPlateau() || f.IsLine() {
 		c.Plateau = p0
@@ -546,7 +557,7 @@ func (m *model) curve(e *vector) models.Curve {
 	if f.HasGain() {
 		c.Gain = g0 - m.kappa*c.Plateau
 		if m.kappa == 1 && f.Name() != "logistic" && f.Name() != "gompertz" {
-			c.Gain /= f.Shape().At(f.Shape().Clock(f.Origin()), c.Shape)
+			c.Gain /= math.Max(f.Shape().At(f.Shape().Clock(f.Origin()), c.Shape), 1e-170)
 		}
 	}
 	return c
@@ -558,12 +569,7 @@ func (m *model) naturalParameters(e *vector) []float64 {
 		if p.slot >= slotSession {
 			continue
 		}
-		sign := 1.0
-		if p.slot == slotGain {
-			sign = m.sign
-		}
-		v, _, _, _ := naturals(e[p.slot], m.scales[p.slot], sign)
-		out = append(out, v)
+		out = append(out, m.natural(e, p.slot))
 	}
 	return out
 }
@@ -572,7 +578,23 @@ func (m *model) spreadAt(e *vector) float64 {
 	if !m.spec.Noise.HasScale() {
 		return math.NaN()
 	}
-	return math.Exp(e[slotSpread])
+	return m.natural(e, slotSpread)
+}
+
+// widest is the largest logarithm, and minus the smallest, that a quantity read
+// for a prediction is taken to have: beyond it products and squares overflow.
+const widest = 300
+
+// natural is a quantity on its natural scale, for predictions.
+func (m *model) natural(e *vector, slot int) float64 {
+	x := e[slot]
+	if m.scales[slot] == 1 {
+		x = math.Exp(math.Min(math.Max(x, -widest), widest))
+		if slot == slotGain {
+			x *= m.sign
+		}
+	}
+	return x
 }
 
 // looseSE is the standard error of a logarithm from which a parameter counts as
