@@ -212,7 +212,12 @@ func (d *Cohort) shrinkagePlots() []*plot.Plot {
 		log := d.fit.Random[i].Scale == cohort.Log
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for _, m := range d.fit.Members {
-			lo, hi = math.Min(lo, m.Parameters[j]), math.Max(hi, m.Parameters[j])
+			if v := m.Parameters[j]; !math.IsNaN(v) { // not withheld
+				lo, hi = math.Min(lo, v), math.Max(hi, v)
+			}
+		}
+		if lo > hi {
+			continue
 		}
 		room := math.Max(0.6*(hi-lo), 0.05*math.Abs(hi))
 		lo, hi = lo-room, hi+room
@@ -223,6 +228,9 @@ func (d *Cohort) shrinkagePlots() []*plot.Plot {
 		for k, m := range d.fit.Members {
 			c := armColor(slices.Index(d.fit.Arms, m.Arm))
 			v := m.Parameters[j]
+			if math.IsNaN(v) {
+				continue
+			}
 			own := owns[k](name)
 			if !math.IsNaN(own) {
 				cut := math.Min(math.Max(own, lo), hi)

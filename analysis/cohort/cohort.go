@@ -26,6 +26,11 @@ type Effect struct {
 	Lower     float64
 	Upper     float64
 	Held      bool
+	// NotIdentified is true where the attempts do not show the value: Estimate and
+	// SE are NaN, and of Lower and Upper one is left as a bound, or none.
+	NotIdentified bool
+
+	raw float64 // the value in the fit, withheld or not
 }
 
 // A Deviation says how much trainees differ in a parameter: the standard
@@ -56,6 +61,9 @@ type Member struct {
 	// (start in the place of the gain where it was asked for), natural scale,
 	// in the order of Fit.Parameters.
 	Parameters []float64
+	// NotIdentified by parameter: true where neither cohort nor trainee show the
+	// value, which is then NaN.
+	NotIdentified []bool
 	// Shrinkage by random parameter: the share of the population's variance
 	// that the trainee's own attempts leave; 1 means they say nothing. It is of
 	// the information that such attempts hold on average (Gauss and Newton) at
@@ -408,6 +416,7 @@ func (c *Cohort) report(ts []Trainee, cl *climb) {
 	c.fixed()
 	c.randoms(cl)
 	c.members(ts)
+	c.withhold()
 	c.remarks(cl)
 }
 
@@ -428,7 +437,7 @@ func (c *Cohort) fixed() {
 			continue
 		}
 		for k, col := range p.cols {
-			e := Effect{Parameter: p.name, Scale: p.scale, Estimate: c.theta[p.at+k], SE: c.se(p.at + k)}
+			e := Effect{Parameter: p.name, Scale: p.scale, Estimate: c.theta[p.at+k], SE: c.se(p.at + k), raw: c.theta[p.at+k]}
 			e.Arm, e.Covariate = m.effectOf(p, col)
 			t := c.quantile(p)
 			e.Lower, e.Upper = e.Estimate-t*e.SE, e.Estimate+t*e.SE
@@ -628,7 +637,7 @@ func (c *Cohort) remarks(cl *climb) {
 		c.warn("two-stage", "no joint likelihood could be maximised: the cohort is summarised from separate curves, and standard errors are rough")
 	}
 	for _, e := range c.Fixed {
-		if e.Arm == "" && e.Covariate == "" && e.Scale == Log && !e.Held && !(e.SE < looseSE) {
+		if e.Arm == "" && e.Covariate == "" && e.Scale == Log && !e.Held && !e.NotIdentified && !(e.SE < looseSE) {
 			c.warn("not-determined", fmt.Sprintf("the attempts do not determine the %s: its value is no estimate, and neither are the spreads about it", e.Parameter))
 		}
 	}
