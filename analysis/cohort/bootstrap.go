@@ -55,6 +55,9 @@ func (c *Cohort) ParametricBootstrap(ctx context.Context, plan resample.Plan) ([
 }
 
 func (c *Cohort) refit(ctx context.Context, plan resample.Plan, purpose string, draw func(*rand.Rand) []Trainee) ([]Bootstrapped, error) {
+	if err := c.withAttempts(); err != nil {
+		return nil, err
+	}
 	spec := c.m.spec
 	spec.Workers = 1
 	quantities := c.quantities()

@@ -74,7 +74,7 @@ type Member struct {
 
 // A Fit is a fitted cohort: plain numbers.
 type Fit struct {
-	Family, Noise string
+	Family, Noise string // by name; Cohort.Model has the values
 	Method        Method
 	Nodes         int  // of quadrature; 0 for Laplace
 	REML          bool // the log-likelihood is the restricted one
@@ -102,9 +102,26 @@ type Fit struct {
 	Warnings      []analysis.Warning
 }
 
+// A Model is the family of curves and the noise of a fit, as values with all that
+// belongs to them, such as the chances to guess and to lapse.
+type Model struct {
+	Family models.Family
+	Noise  models.Noise
+}
+
+// A Source says where a fit came from, for those who read it from a file later.
+// It is the caller's to fill; blank is unknown.
+type Source struct {
+	Seed       string `json:"seed"`
+	DataSHA256 string `json:"data_sha256"`
+}
+
 // A Cohort is a fitted cohort that can be asked for projections.
 type Cohort struct {
 	Fit
+	Model  Model
+	Source Source
+
 	m        *model
 	trainees []Trainee
 	theta    []float64
@@ -157,6 +174,9 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 		c.invert(at.hess, m.region(climb.guess).frozen(at.theta, at.grad))
 		c.Evaluations = o.trials
 		c.LogLikLog = -at.value
+	}
+	if err := ctx.Err(); err != nil { // what a search that was cut short left is no fit
+		return nil, err
 	}
 	c.reach = m.reach(climb.guess, c.theta)
 	c.report(ts, climb)
@@ -392,7 +412,8 @@ func (c *Cohort) quantile(p *part) float64 {
 // report fills the plain numbers from theta.
 func (c *Cohort) report(ts []Trainee, cl *climb) {
 	m := c.m
-	c.Family, c.Noise = m.spec.Family.Name(), m.spec.Noise.Name()
+	c.Model = Model{m.spec.Family, m.spec.Noise}
+	c.Family, c.Noise = c.Model.Family.Name(), c.Model.Noise.Name()
 	c.Method = m.spec.Method
 	if c.Method == "" || c.Nodes == 0 {
 		c.Method = Laplace
@@ -433,7 +454,7 @@ func (c *Cohort) fixed() {
 			continue
 		}
 		if p.held {
-			c.Fixed = append(c.Fixed, Effect{Parameter: p.name, Scale: p.scale, Estimate: p.value, SE: 0, Lower: p.value, Upper: p.value, Held: true})
+			c.Fixed = append(c.Fixed, Effect{Parameter: p.name, Scale: p.scale, Estimate: p.value, SE: 0, Lower: p.value, Upper: p.value, Held: true, raw: p.value})
 			continue
 		}
 		for k, col := range p.cols {
@@ -487,19 +508,34 @@ func (c *Cohort) randoms(cl *climb) {
 		}
 		c.Random = append(c.Random, d)
 	}
-	if m.full {
-		for a := range m.random {
-			for b := range a {
-				dot := 0.0
-				for k := range b + 1 {
-					dot += l[a][k] * l[b][k]
-				}
-				c.Correlations = append(c.Correlations, Correlation{m.parts[m.random[b]].name, m.parts[m.random[a]].name, dot / (sds[a] * sds[b])})
-			}
-		}
-	}
+	c.correlations()
 	for _, name := range cl.none {
 		c.Random = append(c.Random, Deviation{Parameter: name, Scale: m.scaleOf(name), SD: 0, Lower: 0, Upper: math.NaN(), None: true})
+	}
+}
+
+// correlations are those between the deviations, where the covariance has any.
+func (c *Cohort) correlations() {
+	m := c.m
+	if !m.full {
+		return
+	}
+	l := m.factor(c.theta)
+	sd := func(a int) float64 {
+		variance := 0.0
+		for b := range a + 1 {
+			variance += l[a][b] * l[a][b]
+		}
+		return math.Sqrt(variance)
+	}
+	for a := range m.random {
+		for b := range a {
+			dot := 0.0
+			for k := range b + 1 {
+				dot += l[a][k] * l[b][k]
+			}
+			c.Correlations = append(c.Correlations, Correlation{m.parts[m.random[b]].name, m.parts[m.random[a]].name, dot / (sd(a) * sd(b))})
+		}
 	}
 }
 

@@ -117,7 +117,7 @@ func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, plan resample.Pla
 	err := resample.Each(ctx, len(ts), plan, func() func(int) error {
 		return func(i int) error {
 			var err error
-			out[i], err = c.posterior(ts[i], cards, resample.Stream(plan.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
+			out[i], err = c.posterior(ctx, ts[i], cards, resample.Stream(plan.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
 			return err
 		}
 	})
@@ -127,7 +127,7 @@ func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, plan resample.Pla
 // posterior draws, for every card, from Student's t with 5 degrees of freedom
 // about the mode and weights by what the likelihood says instead. The weights
 // sum to the same for every card: the cohort's parameters are not learnt twice.
-func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, error) {
+func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.Rand) (Posterior, error) {
 	m := c.m
 	rec, err := m.record(t)
 	if err != nil {
@@ -137,6 +137,9 @@ func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, erro
 	k := len(m.random)
 	var start vector // of the search: where the card before had the mode
 	for _, theta := range cards {
+		if err := ctx.Err(); err != nil {
+			return Posterior{}, err
+		}
 		eta0, l := m.eta(&rec, theta), m.factor(theta)
 		var o sum
 		mo := m.seek(&rec, &eta0, &l, start, &o)
@@ -573,9 +576,12 @@ func (c *Cohort) Population(ctx context.Context, arm string, q Question, passCha
 	err := c.NewTrainees(ctx, arm, populationCards, populationDraws, plan, func(s int, people []Draw) error {
 		counts := make([]float64, h+1)
 		for i := range people {
-			n := q.MeanCrossing(c.m.spec.Noise, &people[i])
+			if i%50 == 0 && ctx.Err() != nil { // counts take long
+				return ctx.Err()
+			}
+			n := q.MeanCrossing(c.Model.Noise, &people[i])
 			if passChance {
-				n = q.PassChance(c.m.spec.Noise, &people[i])
+				n = q.PassChance(c.Model.Noise, &people[i])
 			}
 			if n <= q.Horizon {
 				counts[int(n)] += people[i].Weight
