@@ -9,7 +9,7 @@ import (
 	"tyro/models"
 )
 
-// falling draws a cohort of times in which every trainee's level falls by a share of
+// fallingCohort draws a cohort of times in which every trainee's level falls by a share of
 // 1 − exp(−rate·(n − 1)) of the gain; rate 0 is a straight line over the attempts.
 func fallingCohort(n, attempts int, rate float64, seed uint64) []Trainee {
 	r := rand.New(rand.NewPCG(seed, 5))
@@ -86,5 +86,24 @@ func TestStartIdentified(t *testing.T) {
 	c = mustRun(t, ts, spec)
 	if e := effect(t, c, Start, ""); e.NotIdentified || !(math.Abs(e.Estimate-math.Log(95)) < 0.15) {
 		t.Errorf("a start that is seen: %+v", e)
+	}
+}
+
+// Passes whose log odds rise on a straight line show no end of the rise.
+func TestPlateauOfPasses(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 3))
+	var ts []Trainee
+	for i := range 30 {
+		tr := Trainee{ID: fmt.Sprint(i)}
+		level := r.NormFloat64()
+		for n := 1.0; n <= 20; n++ {
+			tr.Attempt = append(tr.Attempt, n)
+			tr.Response = append(tr.Response, models.Bernoulli{}.Quantile(r.Float64(), level-1.5+0.15*n, 0))
+		}
+		ts = append(ts, tr)
+	}
+	c := mustRun(t, ts, Spec{Family: models.Exponential(1), Noise: models.Bernoulli{}, Random: []string{"plateau"}})
+	if e := effect(t, c, "plateau", ""); !e.NotIdentified || !math.IsNaN(e.Estimate) || !math.IsNaN(e.Upper) || !(e.Lower > 0) {
+		t.Errorf("plateau %+v", e)
 	}
 }
