@@ -16,8 +16,10 @@ type Bootstrapped struct {
 	Parameter string
 	Arm       string
 	Covariate string
-	Estimate  float64
+	Estimate  float64 // NaN where it is not identified
 	Interval  resample.Interval
+
+	raw float64
 }
 
 // Bootstrap draws whole trainees with replacement within arms, every drawn one
@@ -53,6 +55,9 @@ func (c *Cohort) ParametricBootstrap(ctx context.Context, plan resample.Plan) ([
 }
 
 func (c *Cohort) refit(ctx context.Context, plan resample.Plan, purpose string, draw func(*rand.Rand) []Trainee) ([]Bootstrapped, error) {
+	if err := c.withAttempts(); err != nil {
+		return nil, err
+	}
 	spec := c.m.spec
 	spec.Workers = 1
 	quantities := c.quantities()
@@ -69,7 +74,7 @@ func (c *Cohort) refit(ctx context.Context, plan resample.Plan, purpose string, 
 			for _, q := range got.quantities() {
 				for j, w := range quantities {
 					if q.Kind == w.Kind && q.Parameter == w.Parameter && q.Arm == w.Arm && q.Covariate == w.Covariate {
-						out[j] = q.Estimate
+						out[j] = q.raw
 					}
 				}
 			}
@@ -94,14 +99,14 @@ func (f *Fit) quantities() []Bootstrapped {
 	var out []Bootstrapped
 	for _, e := range f.Fixed {
 		if !e.Held {
-			out = append(out, Bootstrapped{Kind: "fixed", Parameter: e.Parameter, Arm: e.Arm, Covariate: e.Covariate, Estimate: e.Estimate})
+			out = append(out, Bootstrapped{Kind: "fixed", Parameter: e.Parameter, Arm: e.Arm, Covariate: e.Covariate, Estimate: e.Estimate, raw: e.raw})
 		}
 	}
 	for _, d := range f.Random {
-		out = append(out, Bootstrapped{Kind: "sd", Parameter: d.Parameter, Estimate: d.SD})
+		out = append(out, Bootstrapped{Kind: "sd", Parameter: d.Parameter, Estimate: d.SD, raw: d.SD})
 	}
 	if f.Residual.Parameter != "" {
-		out = append(out, Bootstrapped{Kind: "residual", Parameter: Spread, Estimate: f.Residual.Estimate})
+		out = append(out, Bootstrapped{Kind: "residual", Parameter: Spread, Estimate: f.Residual.Estimate, raw: f.Residual.Estimate})
 	}
 	return out
 }

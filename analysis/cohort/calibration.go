@@ -25,12 +25,18 @@ const minHalf = 3
 // continuous response is calibrated. The cohort's parameters were fitted to the
 // later attempts too, so that the check is of the trainees' part of the model.
 func (c *Cohort) Calibration(ctx context.Context, plan resample.Plan) ([]Transform, error) {
+	if err := c.withAttempts(); err != nil {
+		return nil, err
+	}
 	posts, member, err := c.halves(ctx, plan)
 	if err != nil {
 		return nil, err
 	}
 	var out []Transform
 	for k, i := range member {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		t := c.trainees[i]
 		cut := middleAttempt(t)
 		for j, n := range t.Attempt {
@@ -50,7 +56,7 @@ func (c *Cohort) Calibration(ctx context.Context, plan resample.Plan) ([]Transfo
 // halves are the posteriors of the trainees whose earlier half is long enough,
 // from that half, and their positions.
 func (c *Cohort) halves(ctx context.Context, plan resample.Plan) ([]Posterior, []int, error) {
-	if !c.m.spec.Noise.Additive() {
+	if !c.Model.Noise.Additive() {
 		return nil, nil, nil
 	}
 	var seen []Trainee

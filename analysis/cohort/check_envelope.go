@@ -57,6 +57,9 @@ func (k look) shapes() [][]float64 {
 // drawn so too, which keeps the p value honest but not the test strong. A fit in
 // two stages has no likelihood to draw from and gives none.
 func (c *Cohort) Checks(ctx context.Context, plan resample.Plan) (Checks, error) {
+	if err := c.withAttempts(); err != nil {
+		return Checks{}, err
+	}
 	if c.Rung == RungTwoStage {
 		return Checks{}, nil
 	}
@@ -142,6 +145,9 @@ const minAtAttempt = 5
 // drawn from what is known of each trainee, so that trainees who stopped early
 // are compared with themselves.
 func (c *Cohort) AttemptBands(ctx context.Context, plan resample.Plan) ([]AttemptBand, error) {
+	if err := c.withAttempts(); err != nil {
+		return nil, err
+	}
 	if c.Rung == RungTwoStage {
 		return nil, nil
 	}
@@ -166,7 +172,7 @@ func (c *Cohort) AttemptBands(ctx context.Context, plan resample.Plan) ([]Attemp
 // byAttempt lists the quantiles, arm by arm and in the order of attempts.
 func (c *Cohort) byAttempt(ts []Trainee) []AttemptBand {
 	shares := []float64{0.1, 0.5, 0.9}
-	if !c.m.spec.Noise.Additive() {
+	if !c.Model.Noise.Additive() {
 		shares = []float64{math.NaN()}
 	}
 	var out []AttemptBand

@@ -37,6 +37,9 @@ const MostRefits = 200
 // trainee's own score g and the information H it is H⁻¹g (Cook, 1986, Journal of
 // the Royal Statistical Society B 48, 133-169).
 func (c *Cohort) LeaveOneOut(ctx context.Context, plan resample.Plan) (Influences, error) {
+	if err := c.withAttempts(); err != nil {
+		return Influences{}, err
+	}
 	if c.Rung == RungTwoStage {
 		return Influences{}, nil
 	}
@@ -82,7 +85,10 @@ func (c *Cohort) LeaveOneOut(ctx context.Context, plan resample.Plan) (Influence
 			return nil
 		}
 	})
-	return out, err
+	if err != nil {
+		return Influences{}, err
+	}
+	return out, nil
 }
 
 // blank withholds effects whose column of the design is this trainee's alone.

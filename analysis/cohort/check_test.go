@@ -98,7 +98,7 @@ func TestByAttempt(t *testing.T) {
 		}
 		ts = append(ts, tr)
 	}
-	c := &Cohort{m: &model{spec: Spec{Noise: models.Normal{}}}}
+	c := &Cohort{Model: Model{Noise: models.Normal{}}}
 	c.Arms = []string{""}
 	got := c.byAttempt(ts)
 	if len(got) != 3 {
@@ -109,7 +109,7 @@ func TestByAttempt(t *testing.T) {
 			t.Errorf("row %d: %+v, want %v", i, got[i], want)
 		}
 	}
-	c.m.spec.Noise = models.Poisson{}
+	c.Model.Noise = models.Poisson{}
 	if got = c.byAttempt(ts); len(got) != 1 || got[0].Observed != 30 {
 		t.Errorf("means: %+v", got)
 	}

@@ -26,6 +26,11 @@ type Effect struct {
 	Lower     float64
 	Upper     float64
 	Held      bool
+	// NotIdentified is true where the attempts do not show the value: Estimate and
+	// SE are NaN, and of Lower and Upper one is left as a bound, or none.
+	NotIdentified bool
+
+	raw float64 // the value in the fit, withheld or not
 }
 
 // A Deviation says how much trainees differ in a parameter: the standard
@@ -56,14 +61,20 @@ type Member struct {
 	// (start in the place of the gain where it was asked for), natural scale,
 	// in the order of Fit.Parameters.
 	Parameters []float64
+	// NotIdentified by parameter: true where neither cohort nor trainee show the
+	// value, which is then NaN.
+	NotIdentified []bool
 	// Shrinkage by random parameter: the share of the population's variance
-	// that the trainee's own attempts leave; 1 means they say nothing.
+	// that the trainee's own attempts leave; 1 means they say nothing. It is of
+	// the information that such attempts hold on average (Gauss and Newton) at
+	// the trainee's curve, so that it lies between 0 and 1: the curvature of the
+	// very responses can be that of a posterior wider than the population.
 	Shrinkage []float64
 }
 
 // A Fit is a fitted cohort: plain numbers.
 type Fit struct {
-	Family, Noise string
+	Family, Noise string // by name; Cohort.Model has the values
 	Method        Method
 	Nodes         int  // of quadrature; 0 for Laplace
 	REML          bool // the log-likelihood is the restricted one
@@ -91,15 +102,33 @@ type Fit struct {
 	Warnings      []analysis.Warning
 }
 
+// A Model is the family of curves and the noise of a fit, as values with all that
+// belongs to them, such as the chances to guess and to lapse.
+type Model struct {
+	Family models.Family
+	Noise  models.Noise
+}
+
+// A Source says where a fit came from, for those who read it from a file later.
+// It is the caller's to fill; blank is unknown.
+type Source struct {
+	Seed       string `json:"seed"`
+	DataSHA256 string `json:"data_sha256"`
+}
+
 // A Cohort is a fitted cohort that can be asked for projections.
 type Cohort struct {
 	Fit
+	Model  Model
+	Source Source
+
 	m        *model
 	trainees []Trainee
 	theta    []float64
 	cov      *mat.SymDense // of theta; zero rows where a parameter is not estimated
 	modes    []mode
 	guess    guess
+	reach    bounds // that draws of theta stay within
 }
 
 func (f *Fit) warn(code, text string) {
@@ -146,6 +175,10 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 		c.Evaluations = o.trials
 		c.LogLikLog = -at.value
 	}
+	if err := ctx.Err(); err != nil { // what a search that was cut short left is no fit
+		return nil, err
+	}
+	c.reach = m.reach(climb.guess, c.theta)
 	c.report(ts, climb)
 	return c, nil
 }
@@ -379,7 +412,8 @@ func (c *Cohort) quantile(p *part) float64 {
 // report fills the plain numbers from theta.
 func (c *Cohort) report(ts []Trainee, cl *climb) {
 	m := c.m
-	c.Family, c.Noise = m.spec.Family.Name(), m.spec.Noise.Name()
+	c.Model = Model{m.spec.Family, m.spec.Noise}
+	c.Family, c.Noise = c.Model.Family.Name(), c.Model.Noise.Name()
 	c.Method = m.spec.Method
 	if c.Method == "" || c.Nodes == 0 {
 		c.Method = Laplace
@@ -403,6 +437,7 @@ func (c *Cohort) report(ts []Trainee, cl *climb) {
 	c.fixed()
 	c.randoms(cl)
 	c.members(ts)
+	c.withhold()
 	c.remarks(cl)
 }
 
@@ -419,11 +454,11 @@ func (c *Cohort) fixed() {
 			continue
 		}
 		if p.held {
-			c.Fixed = append(c.Fixed, Effect{Parameter: p.name, Scale: p.scale, Estimate: p.value, SE: 0, Lower: p.value, Upper: p.value, Held: true})
+			c.Fixed = append(c.Fixed, Effect{Parameter: p.name, Scale: p.scale, Estimate: p.value, SE: 0, Lower: p.value, Upper: p.value, Held: true, raw: p.value})
 			continue
 		}
 		for k, col := range p.cols {
-			e := Effect{Parameter: p.name, Scale: p.scale, Estimate: c.theta[p.at+k], SE: c.se(p.at + k)}
+			e := Effect{Parameter: p.name, Scale: p.scale, Estimate: c.theta[p.at+k], SE: c.se(p.at + k), raw: c.theta[p.at+k]}
 			e.Arm, e.Covariate = m.effectOf(p, col)
 			t := c.quantile(p)
 			e.Lower, e.Upper = e.Estimate-t*e.SE, e.Estimate+t*e.SE
@@ -473,19 +508,34 @@ func (c *Cohort) randoms(cl *climb) {
 		}
 		c.Random = append(c.Random, d)
 	}
-	if m.full {
-		for a := range m.random {
-			for b := range a {
-				dot := 0.0
-				for k := range b + 1 {
-					dot += l[a][k] * l[b][k]
-				}
-				c.Correlations = append(c.Correlations, Correlation{m.parts[m.random[b]].name, m.parts[m.random[a]].name, dot / (sds[a] * sds[b])})
-			}
-		}
-	}
+	c.correlations()
 	for _, name := range cl.none {
 		c.Random = append(c.Random, Deviation{Parameter: name, Scale: m.scaleOf(name), SD: 0, Lower: 0, Upper: math.NaN(), None: true})
+	}
+}
+
+// correlations are those between the deviations, where the covariance has any.
+func (c *Cohort) correlations() {
+	m := c.m
+	if !m.full {
+		return
+	}
+	l := m.factor(c.theta)
+	sd := func(a int) float64 {
+		variance := 0.0
+		for b := range a + 1 {
+			variance += l[a][b] * l[a][b]
+		}
+		return math.Sqrt(variance)
+	}
+	for a := range m.random {
+		for b := range a {
+			dot := 0.0
+			for k := range b + 1 {
+				dot += l[a][k] * l[b][k]
+			}
+			c.Correlations = append(c.Correlations, Correlation{m.parts[m.random[b]].name, m.parts[m.random[a]].name, dot / (sd(a) * sd(b))})
+		}
 	}
 }
 
@@ -505,15 +555,25 @@ func (c *Cohort) members(ts []Trainee) {
 		}
 		c.NCensored += mem.NCensored
 		if k > 0 && mo.ok {
-			mem.Shrinkage = m.shrinkage(&l, mo)
+			mem.Shrinkage = m.shrinkage(&m.records[i], &e, &l)
 		}
 		c.Members = append(c.Members, mem)
 	}
 }
 
-// shrinkage is the posterior over the prior variance of each random part.
-func (m *model) shrinkage(l *matrix, mo *mode) []float64 {
+// shrinkage is the posterior over the prior variance of each random part at a
+// trainee's quantities; nil where there is none.
+func (m *model) shrinkage(r *record, e *vector, l *matrix) []float64 {
 	k := len(m.random)
+	var o sum
+	if !m.pass(r, e, 2, nil, &o) {
+		return nil
+	}
+	_, curv := m.project(l, &o.grad, &o.descent, &vector{})
+	var c matrix
+	if !cholesky(&curv, k, &c) {
+		return nil
+	}
 	out := make([]float64, k)
 	for a := range k {
 		var row vector
@@ -522,23 +582,19 @@ func (m *model) shrinkage(l *matrix, mo *mode) []float64 {
 			row[b] = l[a][b]
 			prior += l[a][b] * l[a][b]
 		}
-		forward(&mo.chol, k, &row)
-		out[a] = norm2(&row, k) / prior
+		forward(&c, k, &row)
+		out[a] = math.Min(norm2(&row, k)/prior, 1) // but for rounding
 	}
 	return out
 }
 
 // curve reads the quantities as a curve.
 func (m *model) curve(e *vector) models.Curve {
-	p0, _, _, _ := naturals(e[slotPlateau], m.scales[slotPlateau], 1)
-	g0, _, _, _ := naturals(e[slotGain], m.scales[slotGain], m.sign)
+	p0, g0 := m.natural(e, slotPlateau), m.natural(e, slotGain)
 	f := m.spec.Family
 	c := models.Curve{Family: f}
 	for j := range f.Shape().Params() {
-		c.Shape[j] = e[slotShape+j]
-		if m.scales[slotShape+j] == 1 {
-			c.Shape[j] = math.Exp(c.Shape[j])
-		}
+		c.Shape[j] = m.natural(e, slotShape+j)
 	}
 	if f.HasPlateau() || f.IsLine() {
 		c.Plateau = p0
@@ -546,7 +602,7 @@ func (m *model) curve(e *vector) models.Curve {
 	if f.HasGain() {
 		c.Gain = g0 - m.kappa*c.Plateau
 		if m.kappa == 1 && f.Name() != "logistic" && f.Name() != "gompertz" {
-			c.Gain /= f.Shape().At(f.Shape().Clock(f.Origin()), c.Shape)
+			c.Gain /= math.Max(f.Shape().At(f.Shape().Clock(f.Origin()), c.Shape), 1e-170)
 		}
 	}
 	return c
@@ -558,12 +614,7 @@ func (m *model) naturalParameters(e *vector) []float64 {
 		if p.slot >= slotSession {
 			continue
 		}
-		sign := 1.0
-		if p.slot == slotGain {
-			sign = m.sign
-		}
-		v, _, _, _ := naturals(e[p.slot], m.scales[p.slot], sign)
-		out = append(out, v)
+		out = append(out, m.natural(e, p.slot))
 	}
 	return out
 }
@@ -572,7 +623,23 @@ func (m *model) spreadAt(e *vector) float64 {
 	if !m.spec.Noise.HasScale() {
 		return math.NaN()
 	}
-	return math.Exp(e[slotSpread])
+	return m.natural(e, slotSpread)
+}
+
+// widest is the largest logarithm, and minus the smallest, that a quantity read
+// for a prediction is taken to have: beyond it products and squares overflow.
+const widest = 300
+
+// natural is a quantity on its natural scale, for predictions.
+func (m *model) natural(e *vector, slot int) float64 {
+	x := e[slot]
+	if m.scales[slot] == 1 {
+		x = math.Exp(math.Min(math.Max(x, -widest), widest))
+		if slot == slotGain {
+			x *= m.sign
+		}
+	}
+	return x
 }
 
 // looseSE is the standard error of a logarithm from which a parameter counts as
@@ -606,7 +673,7 @@ func (c *Cohort) remarks(cl *climb) {
 		c.warn("two-stage", "no joint likelihood could be maximised: the cohort is summarised from separate curves, and standard errors are rough")
 	}
 	for _, e := range c.Fixed {
-		if e.Arm == "" && e.Covariate == "" && e.Scale == Log && !e.Held && !(e.SE < looseSE) {
+		if e.Arm == "" && e.Covariate == "" && e.Scale == Log && !e.Held && !e.NotIdentified && !(e.SE < looseSE) {
 			c.warn("not-determined", fmt.Sprintf("the attempts do not determine the %s: its value is no estimate, and neither are the spreads about it", e.Parameter))
 		}
 	}

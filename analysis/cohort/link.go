@@ -63,3 +63,12 @@ func (l link) slopes(m float64) (first, second, third float64) {
 	}
 	return 1, 0, 0
 }
+
+// isCount reports whether the curve of a noise is the log of a mean count.
+func isCount(n models.Noise) bool {
+	switch n.(type) {
+	case models.Poisson, models.NegBin:
+		return true
+	}
+	return false
+}

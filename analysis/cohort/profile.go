@@ -26,6 +26,9 @@ type Profiled struct {
 // the fit's level (Venzon and Moolgavkar, 1988, Applied Statistics 37, 87-94).
 // It needs a joint maximum of the unrestricted likelihood inside its bounds.
 func (c *Cohort) Profile(ctx context.Context) ([]Profiled, error) {
+	if err := c.withAttempts(); err != nil {
+		return nil, err
+	}
 	switch {
 	case c.Rung == RungTwoStage:
 		return nil, refuse("no joint likelihood was maximised, so it has no profile")
@@ -64,7 +67,10 @@ func (c *Cohort) Profile(ctx context.Context) ([]Profiled, error) {
 		lo, hi := c.ends(ctx, m, theta, j, se, limit)
 		out = append(out, Profiled{Kind: "sd", Parameter: d.Parameter, Estimate: d.SD, Lower: math.Exp(lo), Upper: math.Exp(hi)})
 	}
-	return out, ctx.Err()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return out, nil
 }
 
 // effectOf names what a column of the design stands for.

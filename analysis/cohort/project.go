@@ -34,9 +34,10 @@ type Posterior struct {
 	// Effective is the number of equally weighted draws that would be as good.
 	Effective float64
 
-	noise models.Noise
-	gauss bool
-	link  link
+	noise  models.Noise
+	gauss  bool
+	counts bool // the curve is the log of a mean count
+	link   link
 }
 
 // The numbers of draws of a posterior: parameters of the cohort, and of the
@@ -53,7 +54,8 @@ type deck [][]float64
 // deal draws the cohort's parameters. Spreads between trainees, which move by
 // their logarithm, are kept within two and a half standard errors of it, and move
 // as they are, not by their logarithm, where that is hardly known: a spread that
-// may be nothing is not therefore a thousand times as large.
+// may be nothing is not therefore a thousand times as large. No draw leaves the
+// region that the fit was sought in.
 func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 	p := len(c.theta)
 	var free []int
@@ -99,7 +101,7 @@ func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 						d = math.Max(math.Log(math.Abs(1+d)), -lim)
 					}
 				}
-				theta[i] += d
+				theta[i] = math.Min(math.Max(theta[i]+d, c.reach.lower[i]), c.reach.upper[i])
 			}
 		}
 		out[s] = theta
@@ -116,7 +118,7 @@ func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, plan resample.Pla
 	err := resample.Each(ctx, len(ts), plan, func() func(int) error {
 		return func(i int) error {
 			var err error
-			out[i], err = c.posterior(ts[i], cards, resample.Stream(plan.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
+			out[i], err = c.posterior(ctx, ts[i], cards, resample.Stream(plan.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
 			return err
 		}
 	})
@@ -126,16 +128,19 @@ func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, plan resample.Pla
 // posterior draws, for every card, from Student's t with 5 degrees of freedom
 // about the mode and weights by what the likelihood says instead. The weights
 // sum to the same for every card: the cohort's parameters are not learnt twice.
-func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, error) {
+func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.Rand) (Posterior, error) {
 	m := c.m
 	rec, err := m.record(t)
 	if err != nil {
 		return Posterior{}, err
 	}
-	post := Posterior{noise: m.spec.Noise, gauss: m.gauss, link: m.link}
+	post := Posterior{noise: m.spec.Noise, gauss: m.gauss, counts: isCount(m.spec.Noise), link: m.link}
 	k := len(m.random)
-	var start vector
+	var start vector // of the search: where the card before had the mode
 	for _, theta := range cards {
+		if err := ctx.Err(); err != nil {
+			return Posterior{}, err
+		}
 		eta0, l := m.eta(&rec, theta), m.factor(theta)
 		var o sum
 		mo := m.seek(&rec, &eta0, &l, start, &o)
@@ -144,65 +149,29 @@ func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, erro
 				continue
 			}
 		}
+		zs := deviates(r, k)
+		// A draw that fits better than the mode shows that the search ended in a lesser
+		// dip: the fit is then sought again from that draw. Left alone, such a draw
+		// would outweigh all others, without limit where noise is small.
+		var draws []Draw
+		for range mostDips {
+			var better *vector
+			if draws, better = m.own(&rec, theta, &mo, o.v, zs); better == nil {
+				break
+			}
+			next := m.seek(&rec, &eta0, &l, *better, &o)
+			if !next.ok {
+				break
+			}
+			mo = next
+		}
 		start = mo.v
-		base := o.v + norm2(&mo.v, k)/2
-		n := ownDraws
-		if k == 0 {
-			n = 1
+		for j := range draws {
+			if w := &draws[j].wander; w.on {
+				w.last, w.across = slices.Max(t.Attempt), m.spec.CarryAcross
+			}
 		}
-		first := len(post.Draws)
-		total := 0.0
-		var z vector
-		q := 1.0
-		for j := range n {
-			if j%2 == 0 {
-				chi := 0.0
-				for range 5 {
-					x := r.NormFloat64()
-					chi += x * x
-				}
-				q = math.Sqrt(5 / chi)
-				for a := range k {
-					z[a] = q * r.NormFloat64()
-				}
-			} else {
-				for a := range k {
-					z[a] = -z[a]
-				}
-			}
-			zz := norm2(&z, k)
-			step := z
-			backward(&mo.chol, k, &step)
-			v := mo.v
-			for a := range k {
-				v[a] += step[a]
-			}
-			e := eta0
-			m.addDeviation(&e, &l, &v)
-			if !m.pass(&rec, &e, 0, nil, &o) || math.IsNaN(o.v) {
-				continue
-			}
-			w := math.Exp(base - o.v - norm2(&v, k)/2 + 0.5*float64(5+k)*math.Log1p(zz/5))
-			d := Draw{Weight: w, Curve: m.curve(&e), Spread: m.spreadAt(&e)}
-			if !finite(d.Curve) || math.IsInf(d.Spread, 1) {
-				continue // nothing could be said of any attempt
-			}
-			total += w
-			if m.spec.Sessions {
-				d.Slowdown, d.Fading = e[slotSession], math.Exp(e[slotFading])
-			}
-			if m.spec.Carry != CarryNone && len(rec.z) > 0 {
-				d.wander = wander{memory: m.memoryAt(&e), last: slices.Max(t.Attempt), carried: o.carried, left: o.left, across: m.spec.CarryAcross}
-			}
-			post.Draws = append(post.Draws, d)
-		}
-		if !(total > 0) {
-			post.Draws = post.Draws[:first]
-			continue
-		}
-		for j := first; j < len(post.Draws); j++ {
-			post.Draws[j].Weight /= total
-		}
+		post.Draws = append(post.Draws, draws...)
 	}
 	if len(post.Draws) == 0 {
 		return post, refuse("the attempts of trainee %s do not fit any curve of the cohort", t.ID)
@@ -219,23 +188,117 @@ func (c *Cohort) posterior(t Trainee, cards deck, r *rand.Rand) (Posterior, erro
 	return post, nil
 }
 
-// finite reports whether every number of a curve is.
-func finite(c models.Curve) bool {
-	for _, v := range c.Theta() {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return false
+// mostDips is how often a search for a mode starts again from a better place.
+const mostDips = 8
+
+// deviates are the steps from a mode to its draws, in units of the posterior's
+// standard deviations there: antithetic pairs of Student's t with 5 degrees of
+// freedom.
+func deviates(r *rand.Rand, k int) []vector {
+	n := ownDraws
+	if k == 0 {
+		n = 1
+	}
+	out := make([]vector, n)
+	for j := range out {
+		if j%2 == 1 {
+			for a := range k {
+				out[j][a] = -out[j-1][a]
+			}
+			continue
+		}
+		chi := 0.0
+		for range 5 {
+			x := r.NormFloat64()
+			chi += x * x
+		}
+		q := math.Sqrt(5 / chi)
+		for a := range k {
+			out[j][a] = q * r.NormFloat64()
 		}
 	}
-	return true
+	return out
 }
 
-// center is a draw's curve value at an attempt on the additive scale.
+// own draws a trainee about the mode, where the trainee's loss is v, with weights
+// that sum to 1. better is the draw that fits best where that is better than the
+// mode, beyond rounding.
+func (m *model) own(rec *record, theta []float64, mo *mode, v float64, zs []vector) (draws []Draw, better *vector) {
+	k := len(m.random)
+	eta0, l := m.eta(rec, theta), m.factor(theta)
+	base := v + norm2(&mo.v, k)/2
+	least := base - 1e-6*(1+math.Abs(base))
+	top := math.Inf(-1)
+	var o sum
+	for _, z := range zs {
+		step := z
+		backward(&mo.chol, k, &step)
+		at := mo.v
+		for a := range k {
+			at[a] += step[a]
+		}
+		e := eta0
+		m.addDeviation(&e, &l, &at)
+		if !m.pass(rec, &e, 0, nil, &o) || math.IsNaN(o.v) || math.IsInf(o.v, 1) {
+			continue
+		}
+		value := o.v + norm2(&at, k)/2
+		if value < least {
+			least, better = value, &at
+		}
+		d := Draw{Weight: base - value + 0.5*float64(5+k)*math.Log1p(norm2(&z, k)/5), Curve: m.curve(&e), Spread: m.spreadAt(&e)}
+		top = math.Max(top, d.Weight)
+		if m.spec.Sessions {
+			d.Slowdown, d.Fading = e[slotSession], m.natural(&e, slotFading)
+		}
+		if m.spec.Carry != CarryNone && len(rec.z) > 0 {
+			d.wander = wander{memory: m.memoryAt(&e), carried: o.carried, left: o.left}
+		}
+		draws = append(draws, d)
+	}
+	total := 0.0
+	for j := range draws { // from logarithms, so that nothing overflows and some weight is left
+		draws[j].Weight = math.Exp(draws[j].Weight - top)
+		total += draws[j].Weight
+	}
+	for j := range draws {
+		draws[j].Weight /= total
+	}
+	return draws, better
+}
+
+// farthest is a level that no response has: curves that go further are taken to
+// stay there. mostLog is the same for the log of a count.
+const (
+	farthest = 1e130
+	mostLog  = 300
+)
+
+// center is a draw's curve value at an attempt on the scale on which noise is
+// added to it; −Inf where a curve that noise needs above 0 is not, which says
+// that responses there are 0.
 func (p *Posterior) center(d *Draw, attempt, restart float64) float64 {
-	mu := p.link.to(d.Curve.At(attempt))
+	at := math.Min(math.Max(d.Curve.At(attempt), -farthest), farthest)
+	if p.link != plain && !(at > 0) {
+		return math.Inf(-1)
+	}
+	mu := p.link.to(at)
 	if restart > 0 {
 		mu += d.Slowdown * math.Exp(-d.Fading*(restart-1))
 	}
+	if p.counts {
+		mu = math.Min(mu, mostLog)
+	}
 	return mu + d.wander.shift(attempt, restart)
+}
+
+// share is the chance of a response of at most y where noise is not normal on an
+// additive scale.
+func (p *Posterior) share(y, mu, spread float64) float64 {
+	if _, is := p.noise.(models.NegBin); is && spread < 1e-7 { // Poisson in all digits
+		return models.Poisson{}.CDF(y, mu, spread)
+	}
+	return p.noise.CDF(y, mu, spread)
 }
 
 // spread is the residual standard deviation of a draw at an attempt, given the
@@ -258,7 +321,7 @@ func (p *Posterior) CDF(attempt, restart, y float64) float64 {
 		if p.gauss {
 			total += d.Weight * 0.5 * math.Erfc((mu-y)/(d.spread(attempt, restart)*math.Sqrt2))
 		} else {
-			total += d.Weight * p.noise.CDF(y, mu, d.Spread)
+			total += d.Weight * p.share(y, mu, d.Spread)
 		}
 	}
 	return total
@@ -270,11 +333,15 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 	n := len(p.Draws)
 	mu, sd := make([]float64, n), make([]float64, n)
 	lo, hi := math.Inf(1), math.Inf(-1)
-	var mean, square float64
+	var mean, square, none float64 // none: weight of curves that are not above 0
 	for i := range p.Draws {
 		d := &p.Draws[i]
 		mu[i], sd[i] = p.center(d, attempt, restart), d.spread(attempt, restart)
 		if !p.gauss {
+			continue
+		}
+		if math.IsInf(mu[i], -1) {
+			none += d.Weight
 			continue
 		}
 		lo, hi = math.Min(lo, mu[i]-9*sd[i]), math.Max(hi, mu[i]+9*sd[i])
@@ -288,8 +355,12 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 		}
 		return out
 	}
+	mean, square = mean/(1-none), square/(1-none)
 	wide := math.Sqrt(math.Max(square-mean*mean, 0))
 	for j, q := range shares {
+		if q <= none || lo > hi {
+			continue // a response of 0
+		}
 		x := mean + wide*distuv.UnitNormal.Quantile(q)
 		a, b := lo, hi
 		for range 60 {
@@ -341,12 +412,21 @@ func (p *Posterior) otherQuantile(mu []float64, q float64) float64 {
 	cdf := func(y float64) float64 {
 		s := 0.0
 		for i := range mu {
-			s += p.Draws[i].Weight * p.noise.CDF(y, mu[i], p.Draws[i].Spread)
+			s += p.Draws[i].Weight * p.share(y, mu[i], p.Draws[i].Spread)
 		}
 		return s
 	}
-	if cdf(lo) >= q {
+	switch {
+	case cdf(lo) >= q:
 		return lo
+	case math.IsInf(hi, 1) && math.IsInf(lo, 1):
+		return hi
+	case math.IsInf(hi, 1): // some draw's counts have no end that could be told
+		for hi = 2 * math.Max(lo, 1); cdf(hi) < q; hi *= 2 {
+			if hi > 1e9 {
+				return math.Inf(1)
+			}
+		}
 	}
 	for range 100 {
 		mid := (lo + hi) / 2
@@ -356,8 +436,7 @@ func (p *Posterior) otherQuantile(mu []float64, q float64) float64 {
 			lo = mid
 		}
 	}
-	switch p.noise.Name() {
-	case "poisson", "negbin", "bernoulli":
+	if _, passes := p.noise.(models.Bernoulli); passes || p.counts {
 		return math.Round(hi)
 	}
 	return hi
@@ -461,9 +540,12 @@ func (c *Cohort) Population(ctx context.Context, arm string, q Question, passCha
 	err := c.NewTrainees(ctx, arm, populationCards, populationDraws, plan, func(s int, people []Draw) error {
 		counts := make([]float64, h+1)
 		for i := range people {
-			n := q.MeanCrossing(c.m.spec.Noise, &people[i])
+			if i%50 == 0 && ctx.Err() != nil { // counts take long
+				return ctx.Err()
+			}
+			n := q.MeanCrossing(c.Model.Noise, &people[i])
 			if passChance {
-				n = q.PassChance(c.m.spec.Noise, &people[i])
+				n = q.PassChance(c.Model.Noise, &people[i])
 			}
 			if n <= q.Horizon {
 				counts[int(n)] += people[i].Weight

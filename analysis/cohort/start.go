@@ -239,5 +239,14 @@ func (m *model) region(g guess) bounds {
 	return b
 }
 
+// reach is the region, made to hold theta where a fit in two stages left it.
+func (m *model) reach(g guess, theta []float64) bounds {
+	b := m.region(g)
+	for j, x := range theta {
+		b.lower[j], b.upper[j] = math.Min(b.lower[j], x), math.Max(b.upper[j], x)
+	}
+	return b
+}
+
 // floorShare times the typical spread is where a spread counts as none.
 const floorShare = 1e-4

@@ -61,8 +61,14 @@ func (s Standard) PassChance(noise models.Noise, m, scale float64) float64 {
 }
 
 // Curve is the curve value at which the mean (for multiplicative noise the median)
-// meets the standard.
-func (s Standard) Curve(noise models.Noise) float64 { return noise.Link(s.Value) }
+// meets the standard; infinite where no curve can, or every curve does.
+func (s Standard) Curve(noise models.Noise) float64 {
+	level := noise.Link(s.Value)
+	if math.IsNaN(level) && s.Set() { // beyond what the noise's mean can reach
+		return math.Copysign(math.Inf(1), s.Value-noise.Mean(0))
+	}
+	return level
+}
 
 // Beyond reports whether a curve that stands at m is at the level or on its better
 // side.

@@ -213,7 +213,12 @@ func shrinkagePlots(d *reports.Cohort) []*plot.Plot {
 		log := d.Fit.Random[i].Scale == cohort.Log
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for _, m := range d.Fit.Members {
-			lo, hi = math.Min(lo, m.Parameters[j]), math.Max(hi, m.Parameters[j])
+			if v := m.Parameters[j]; !math.IsNaN(v) { // not withheld
+				lo, hi = math.Min(lo, v), math.Max(hi, v)
+			}
+		}
+		if lo > hi {
+			continue
 		}
 		room := math.Max(0.6*(hi-lo), 0.05*math.Abs(hi))
 		lo, hi = lo-room, hi+room
@@ -224,6 +229,9 @@ func shrinkagePlots(d *reports.Cohort) []*plot.Plot {
 		for k, m := range d.Fit.Members {
 			c := armColor(slices.Index(d.Fit.Arms, m.Arm))
 			v := m.Parameters[j]
+			if math.IsNaN(v) {
+				continue
+			}
 			own := owns[k](name)
 			if !math.IsNaN(own) {
 				cut := math.Min(math.Max(own, lo), hi)
