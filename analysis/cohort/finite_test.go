@@ -9,6 +9,7 @@ import (
 	"slices"
 	"testing"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/models"
 )
@@ -118,12 +119,12 @@ func checkFinite(t *testing.T, what string, c *Cohort) {
 		return false
 	}
 	noise := c.m.spec.Noise
-	q := Question{Standard: 60, Lower: true, Horizon: 40, Chance: 0.8, Level: 0.95}
+	q := Question{Standard: practice.Standard{Value: 60, Lower: true}, Horizon: 40, Chance: 0.8, Level: 0.95}
 	switch noise.(type) {
 	case models.Bernoulli:
-		q.Standard, q.Lower = 0.7, false
+		q.Standard = practice.Standard{Value: 0.7}
 	case models.Poisson, models.NegBin:
-		q.Standard = 2
+		q.Standard.Value = 2
 	}
 	for i := range posts {
 		p := &posts[i]
@@ -143,7 +144,7 @@ func checkFinite(t *testing.T, what string, c *Cohort) {
 					return
 				}
 			}
-			for _, y := range []float64{0, 1, q.Standard, 1e4} {
+			for _, y := range []float64{0, 1, q.Standard.Value, 1e4} {
 				if share(fmt.Sprintf("%s: the chance of %v or less at %v", who, y, n), p.CDF(n, 0, y)) {
 					return
 				}

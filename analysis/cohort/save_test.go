@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/models"
 )
@@ -164,7 +165,7 @@ func TestCancel(t *testing.T) {
 	ts := simulate(60, 20, 1, 26)
 	c := mustRun(t, ts, exponential())
 	plan := resample.Plan{Seed: 1, Replicates: 2000}
-	q := Question{Standard: 60, Lower: true}
+	q := Question{Standard: practice.Standard{Value: 60, Lower: true}}
 	for name, work := range map[string]func(context.Context) (any, error){
 		"run":         func(ctx context.Context) (any, error) { return Run(ctx, ts, exponential()) },
 		"profile":     func(ctx context.Context) (any, error) { return c.Profile(ctx) },
