@@ -144,6 +144,9 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 	if out := len(trainees) - len(ts); out > 0 {
 		c.warn("no-attempts", fmt.Sprintf("%d trainees without usable attempts are left out", out))
 	}
+	if spec.Watch != nil {
+		spec.Watch(Fitting, ts)
+	}
 	m, err := prepare(spec, ts)
 	if err != nil {
 		return nil, err

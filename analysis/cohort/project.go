@@ -130,6 +130,9 @@ func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, plan resample.Pla
 // sum to the same for every card: the cohort's parameters are not learnt twice.
 func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.Rand) (Posterior, error) {
 	m := c.m
+	if m.spec.Watch != nil {
+		m.spec.Watch(Projecting, []Trainee{t})
+	}
 	rec, err := m.record(t)
 	if err != nil {
 		return Posterior{}, err

@@ -31,6 +31,15 @@ type Covariate struct {
 	On   []string // parameters it acts on
 }
 
+// Work is what a [Spec]'s Watch is told of.
+type Work string
+
+// The kinds of work.
+const (
+	Fitting    Work = "cohort"
+	Projecting Work = "posterior"
+)
+
 // A Scale is the scale on which a parameter is normal over trainees.
 type Scale string
 
@@ -104,6 +113,10 @@ type Spec struct {
 	Nodes   int     // quadrature points per random effect; 0 means 9
 	Level   float64 // of intervals; 0 means 0.95
 	Workers int     // 0 means all processors; never changes a number
+	// Watch is told of every cohort that [Run] is asked to fit, and of every trainee
+	// whose posterior is worked out from the fit; nil: nobody is. It is there to see that
+	// nothing is worked out twice.
+	Watch func(Work, []Trainee)
 }
 
 func (s Spec) level() float64 {

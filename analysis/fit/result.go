@@ -91,6 +91,9 @@ func One(s Series, spec Spec) (Fit, error) {
 	if early, ok := tooLittle(s, spec); ok {
 		return early, nil
 	}
+	if spec.Watch != nil {
+		spec.Watch(s, spec)
+	}
 	f := newFitter(spec, s)
 	return f.report(s, f.solve(s.Response, s.Censored)), nil
 }

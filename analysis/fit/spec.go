@@ -120,6 +120,10 @@ type Spec struct {
 	// distinguishable range is searched.
 	From []Hold
 
+	// Watch is told of every series that [One] is asked to fit, perhaps by several goroutines
+	// at once; nil: nobody is. It is there to see that no fit is made twice.
+	Watch func(Series, Spec)
+
 	pin *pin // a derived quantity held at a value, for its profile
 }
 
