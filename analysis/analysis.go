@@ -1,6 +1,19 @@
-// Package analysis holds the word that every analysis shares: the warning.
-// The analyses themselves are the packages below it; they take slices and
-// small structs and never read files.
+// Package analysis holds the analyses of practice, one package each, and the words
+// they share. They take slices and small structs, never read files, and never print.
+//
+// # Where to start
+//
+// One learning curve: [tyro/analysis/fit] (fit.One). A trainee's attempts to
+// proficiency, or a quota: [tyro/analysis/proficiency]. All trainees together:
+// [tyro/analysis/cohort]. Whether examiners agree: [tyro/analysis/agreement]. What a rule
+// lets through: [tyro/analysis/stopping]. A standard from experts or judges:
+// [tyro/analysis/standard]. Charts: [tyro/analysis/monitor]. Arms:
+// [tyro/analysis/compare]. Observed attempts with some not there yet:
+// [tyro/analysis/survival]. Curves and noises: [tyro/models].
+//
+// A whole study, each answer computed once: [tyro/analysis/study], on what
+// [tyro/analysis/practice] holds, which [tyro/datasets] reads from files. Every package
+// has examples.
 package analysis
 
 // A Warning is a caution attached to a result, not an error. The code is

@@ -15,8 +15,12 @@
 // Every coefficient says how its interval was made and what it generalises to:
 // to other subjects rated by these raters (conditional on raters), or to other
 // raters as well. Analytic limits come first where they are published;
-// bootstrap limits stand beside them. Where a coefficient is not defined it
-// carries a note instead of a number.
+// bootstrap limits stand beside them, BCa at an expanded level. Where a coefficient
+// is not defined it carries a note instead of a number.
+//
+// Intraclass correlations with gaps put REML components into the usual formulas with
+// effective numbers of ratings, which equals the analysis of variance on complete
+// tables.
 package agreement
 
 import (

@@ -24,9 +24,41 @@
 // unit of its column; with lognormal noise residuals are on the scale of the
 // natural logarithm.
 //
-// # Limits
+// # Plateau not identified
 //
-// A series that never turns has no plateau: see [Fit.Turns] and the warnings.
+// The plateau is withheld when the best curve lies at the edge of the search, or when
+// a curve without a turn fits as well (likelihood ratio, 95 %) and less than half of
+// the fitted gain falls within the attempts seen. When only the first of these two
+// holds, the number stands with a warning: see [Fit.Turns].
+//
+// # Intervals
+//
+// Profile likelihood is the default, because over short and long series it covers
+// what it claims (testdata/coverage/README.md). A plateau that is not identified
+// keeps a one-sided interval. A profile keeps one fitter from value to value, follows
+// the curve from inside the interval and looks everywhere once more at the end found.
+// A derived quantity is held as a constant of the form (pin.go), so that its profile
+// costs what a parameter's does. The p value of a likelihood ratio between two curves
+// comes from simulated series: the smaller curve mostly lies on an edge of the larger
+// one, where the chi-square distribution is wrong.
+//
+// # Restart and correlation
+//
+// Both are terms beside the curve, which stays that of practice without breaks. They
+// are asked for, not chosen: one series rarely has the sessions to choose from.
+// Correlated neighbours need exact times; with timeouts the fit says that it left the
+// correlation out.
+//
+// # Families chosen by AICc
+//
+// The inverse curve is not among the candidates unless named: with nothing to bend it
+// but its two levels it buys a good late fit with absurd starting levels when early
+// attempts time out.
+//
+// # One shape parameter
+//
+// Its Newton steps on the reduced sum of squares (reduced.go) are there for speed; the
+// general way (newton.go) gives the same answers and serves all other cases.
 package fit
 
 import (

@@ -2,7 +2,20 @@
 // passes, a chart's signal, a pass chance shown by the trainee's own attempts. All of
 // them look at passes and misses alone, so what each lets through, holds back and costs
 // follows exactly from the pass chances, by carrying the chances of all its states from
-// attempt to attempt; nothing is drawn.
+// attempt to attempt; nothing is drawn. A million simulated trainees for each of 32 ways
+// and paths gave 187 comparisons with z from -2.36 to 2.56, root mean square 1.05
+// (testdata/proficiency/stopping).
+//
+// # A false pass
+//
+// A pass is false when practice stops while the true chance of passing one attempt is
+// below the proficient level, 0.8 unless set. With that definition even a fixed number of
+// attempts has a share of false passes, and all ways can be set side by side.
+//
+// # The way that estimates
+//
+// It is a chance shown by the trainee's own attempts, not a projected curve: its states are
+// few, so it is exact; a curve fitted after every attempt could only be simulated.
 package stopping
 
 import (
