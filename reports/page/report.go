@@ -55,7 +55,9 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 		} else if r.Comparison, err = reports.CompareArms(ctx, in); err != nil {
 			return nil, err
 		}
-		r.watch()
+		if err := r.watch(ctx); err != nil {
+			return nil, err
+		}
 	}
 	if err := r.fitCohort(ctx); err != nil {
 		return nil, err
