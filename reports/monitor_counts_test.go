@@ -12,8 +12,6 @@ import (
 	"testing"
 
 	"tyro/analysis/study"
-	"tyro/datasets"
-	"tyro/datasets/demo"
 )
 
 // A rawTrainee is somebody's attempts as they stand in the log, true for a pass.
@@ -176,13 +174,7 @@ func TestSentencesCountTheLog(t *testing.T) {
 // puncture at most, and void ones do not count.
 func TestSentencesCountTheDemo(t *testing.T) {
 	dir := t.TempDir()
-	if err := demo.Write(dir); err != nil {
-		t.Fatal(err)
-	}
-	file, err := datasets.Open(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := demoFile(t, dir)
 	raw := readRaw(t, filepath.Join(dir, "attempts.csv"), func(row map[string]string) (bool, bool) {
 		seconds, err := strconv.ParseFloat(row["seconds"], 64)
 		return row["outcome"] == "done" && err == nil && seconds <= 57 && (row["wall_punctures"] == "0" || row["wall_punctures"] == "1"), row["outcome"] != "void"
@@ -195,5 +187,4 @@ func TestSentencesCountTheDemo(t *testing.T) {
 	if got, want := plainPlaces(d.FlagSentence(0, len(raw))), named("Relapse flags", "No relapse flag is up.", flags); got != want {
 		t.Errorf("says %q, the log %q", got, want)
 	}
-	t.Log(sentence)
 }

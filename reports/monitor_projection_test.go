@@ -5,8 +5,6 @@ import (
 	"testing"
 
 	"tyro/analysis/study"
-	"tyro/datasets"
-	"tyro/datasets/demo"
 	"tyro/models"
 )
 
@@ -14,26 +12,11 @@ import (
 // practice and on the whole meets what happened: over the demo's trainees the
 // expected number of passes is near the number made.
 func TestProjectedChances(t *testing.T) {
-	dir := t.TempDir()
-	if err := demo.Write(dir); err != nil {
-		t.Fatal(err)
-	}
-	file, err := datasets.Open(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := file.Practice("")
-	if err != nil {
-		t.Fatal(err)
-	}
 	exponential, err := models.ByName("exponential", 1)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := study.New(p, study.Options{Families: []models.Family{exponential}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := demoStudy(t, study.Options{Families: []models.Family{exponential}})
 	a, err := s.Monitor(t.Context(), study.MonitorOptions{Chart: study.ChartProjected, H: 3, Known: 10})
 	if err != nil {
 		t.Fatal(err)

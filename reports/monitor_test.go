@@ -14,6 +14,7 @@ import (
 	"tyro/analysis/monitor"
 	"tyro/analysis/study"
 	"tyro/datasets"
+	"tyro/datasets/demo"
 	"tyro/reports"
 )
 
@@ -208,6 +209,48 @@ func TestWordsOfThoseNotWatched(t *testing.T) {
 			t.Errorf("after %s: due now: %s", after, d.DueText())
 		}
 	}
+}
+
+// The chart of chart-signal is the one that watches trainees: same rates, same limit.
+func TestOneLearningChart(t *testing.T) {
+	s := demoStudy(t, study.Options{NoCurves: true})
+	d := charted(t, s, study.MonitorOptions{})
+	if float64(d.Design.H) != s.Question.Chart.H {
+		t.Errorf("limits %v and %v", d.Design.H, s.Question.Chart.H)
+	}
+	for i, o := range s.Observed(s.Question.Chart) {
+		if c := d.Charts[i]; o.Met != !math.IsNaN(float64(c.SignalAttempt)) || o.Met && o.Attempt != float64(c.SignalAttempt) {
+			t.Errorf("trainee %s: signal at %v, observed %+v", c.Trainee, c.SignalAttempt, o)
+		}
+	}
+}
+
+// demoStudy is the demo, opened with the given choices.
+func demoStudy(t *testing.T, o study.Options) *study.Study {
+	t.Helper()
+	file := demoFile(t, t.TempDir())
+	p, err := file.Practice("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := study.New(p, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// demoFile writes the demo into a folder and opens it.
+func demoFile(t *testing.T, dir string) *datasets.Study {
+	t.Helper()
+	if err := demo.Write(dir); err != nil {
+		t.Fatal(err)
+	}
+	file, err := datasets.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return file
 }
 
 // BenchmarkMonitor makes the whole document for 10,000 trainees with 100

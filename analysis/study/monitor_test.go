@@ -299,10 +299,8 @@ func TestMonitorRefuses(t *testing.T) {
 		"no scatter":        with(func(o *study.MonitorOptions) { o.SD = -1 }),
 		"nothing known":     with(func(o *study.MonitorOptions) { o.Known = -1 }),
 		"h of the measure":  with(func(o *study.MonitorOptions) { o.OnMeasure, o.H = true, 51 }),
-		// No limit within reach: what is asked of the chart cannot be had of it.
-		"rates too close": with(func(o *study.MonitorOptions) {
-			o.H, o.RunLength, o.Rates = 0, 1e6, monitor.Rates{Acceptable: 0.2, Unacceptable: 0.2001}
-		}),
+		// A sum that starts at its limit signals at once, whatever the limit.
+		"no limit will do": with(func(o *study.MonitorOptions) { o.H, o.Headstart = 0, 1-1e-12 }),
 	} {
 		start := time.Now()
 		if _, err := s.Monitor(t.Context(), o); err == nil || strings.Contains(err.Error(), "panic") {
