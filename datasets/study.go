@@ -53,7 +53,7 @@
 //
 // An attempt fails when it does not meet the task's standard. The limits of the
 // charts come from these two rates and never from the data; without them the
-// report watches nobody.
+// report makes no monitoring charts.
 //
 // # Costs
 //
@@ -136,7 +136,7 @@ type Task struct {
 	Rule     string                 `yaml:"rule"`     // when a trainee counts as proficient: "2 in a row"
 	Horizon  float64                `yaml:"horizon"`  // attempts looked ahead at most
 	Scoring  *Scoring               `yaml:"scoring"`
-	Monitor  *practice.FailureRates `yaml:"monitor"` // nil when none are stated, and nobody is watched with a chart
+	Monitor  *practice.FailureRates `yaml:"monitor"` // nil when none are stated: then no monitoring charts are made
 	Costs    *practice.Costs        `yaml:"costs"`   // nil when none are stated
 }
 

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"tyro/analysis/monitor"
+	"tyro/analysis/study"
 )
 
 // A MonitorCohort is where a trainee stands: shown adequate, passed, relapsed,
@@ -28,89 +28,82 @@ type MonitorCohort struct {
 	RelapseDate    string `json:"relapse_date"`
 	Status         string `json:"status"` // practising, watched or flagged
 	Due            string `json:"due"`    // what a person should look at now; blank for nothing
+
+	Reason study.Due `json:"-"` // of being due
 }
 
-// watchCharts makes the learning and relapse charts behind the cohort table: the
-// chart asked for where it is one of them, the other with a limit chosen for the
-// same error share.
-func (d *Monitor) watchCharts() error {
-	o := d.Options
-	hs := [2]float64{}
-	for k, kind := range []string{ChartLearning, ChartRelapse} {
-		hs[k] = o.H
-		if o.Chart != kind || o.OnMeasure {
-			kept := d.Options
-			d.Options.OnMeasure = false
-			h, err := d.design(kind)
-			d.Options = kept
-			if err != nil {
-				return err
-			}
-			hs[k] = h
-		}
-		kept := d.Options
-		d.Options.OnMeasure = false
-		d.watch[k] = d.chart(kind, monitor.Setting{Rates: o.Rates, H: hs[k]})
-		d.Options = kept
-	}
-	d.Design.LearningH, d.Design.RelapseH = Number(hs[0]), Number(hs[1])
-	return nil
-}
+// The statuses.
+const (
+	practising = "practising"
+	watched    = "watched"
+	flagged    = "flagged"
+)
 
 // standing is one trainee's row of the cohort table.
-func (d *Monitor) standing(i int) MonitorCohort {
-	r, nan := d.Records[i], Number(math.NaN())
+func (d *Monitor) standing(t study.Watched) MonitorCohort {
+	shown, passed, relapse := placeOf(t, t.Shown), placeOf(t, t.Passed), placeOf(t, t.Relapsed)
 	c := MonitorCohort{
-		Trainee: r.Id, Arm: r.arm, Attempts: len(r.Attempt), Failed: r.fails(),
-		ShownAttempt: nan, PassedAttempt: nan, RelapseAttempt: nan, Status: "practising",
+		Trainee: t.ID, Arm: t.Arm, Attempts: len(t.Attempts), Failed: failures(t.Failed),
+		ShownAttempt: shown.attempt, ShownSession: shown.session, ShownDate: shown.date,
+		PassedAttempt: passed.attempt, PassedSession: passed.session, PassedDate: passed.date,
+		Watched: len(t.Attempts) - t.Next, WatchedFailed: failures(t.Failed[t.Next:]),
+		RelapseAttempt: relapse.attempt, RelapseSession: relapse.session, RelapseDate: relapse.date,
+		Status: practising, Reason: t.Due,
 	}
-	if p := d.watch[0].follow(d, i, 0); p.First >= 0 {
-		c.ShownAttempt, c.ShownSession, c.ShownDate = r.place(p.First)
+	if t.HasPass {
+		c.Status = watched
 	}
-	p := d.pass(i)
-	if p.passed {
-		c.Status = "watched"
-		if p.position >= 0 {
-			c.PassedAttempt, c.PassedSession, c.PassedDate = r.place(p.position)
-		}
-		c.Watched = len(r.Attempt) - p.next
-		for _, f := range r.Failed[p.next:] {
-			if f {
-				c.WatchedFailed++
-			}
-		}
-		if w := d.watch[1].follow(d, i, p.next); w.First >= 0 {
-			c.RelapseAttempt, c.RelapseSession, c.RelapseDate = r.place(p.next + w.First)
-			c.Status = "flagged"
-		}
+	if t.Relapsed >= 0 {
+		c.Status = flagged
 	}
-	switch {
-	case c.Status == "flagged":
+	switch t.Due {
+	case study.DueRelapse:
 		c.Due = "review of the relapse flag"
-	case !p.passed && len(r.Attempt) >= d.Options.Within:
-		c.Due = fmt.Sprintf("review: %d attempts without a pass", len(r.Attempt))
+	case study.DueNoPass:
+		c.Due = fmt.Sprintf("review: %d attempts, %s", len(t.Attempts), d.missing())
 	}
 	return c
+}
+
+func failures(failed []bool) int {
+	n := 0
+	for _, f := range failed {
+		if f {
+			n++
+		}
+	}
+	return n
+}
+
+// missing says what somebody has not got who is not watched for relapse yet.
+func (d *Monitor) missing() string {
+	if d.Answer.Options.After == study.AfterSignal {
+		return "no signal of the learning chart"
+	}
+	return "rule not met"
 }
 
 // mostNamed is how many trainees a sentence names.
 const mostNamed = 12
 
-// flagSentence lists the relapse flags among some trainees with their places.
+// FlagSentence lists the relapse flags among some trainees with their places.
 func (d *Monitor) FlagSentence(from, to int) string {
 	var flags []string
-	for i := from; i < to; i++ {
-		if c := d.Cohort[i]; c.Status == "flagged" {
+	for _, c := range d.Cohort[from:to] {
+		if c.Status == flagged {
 			flags = append(flags, SeriesName(c.Trainee)+" at "+PlaceText(float64(c.RelapseAttempt), c.RelapseSession, c.RelapseDate))
 		}
 	}
-	if len(flags) == 0 {
-		return "No relapse flag is up."
+	switch {
+	case len(flags) > 0:
+		return "Relapse flags: " + listed(flags) + "."
+	case to-from < len(d.Cohort):
+		return "No relapse flag among these trainees."
 	}
-	return "Relapse flags: " + listed(flags) + "."
+	return "No relapse flag is up."
 }
 
-// shownSentence lists the learning signals among everyone with their places.
+// ShownSentence lists the learning signals among everyone with their places.
 func (d *Monitor) ShownSentence() string {
 	var shown []string
 	for _, c := range d.Cohort {

@@ -58,6 +58,12 @@ func (r Rates) Check() error {
 	return nil
 }
 
+// OddsRatio is how far the odds of failing at the unacceptable rate stand above those
+// at the acceptable one.
+func (r Rates) OddsRatio() float64 {
+	return r.Unacceptable / (1 - r.Unacceptable) / (r.Acceptable / (1 - r.Acceptable))
+}
+
 // A Chart follows passes and failures and knows how often it signals.
 type Chart interface {
 	RunLengths

@@ -2,6 +2,7 @@ package monitor
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/mat"
@@ -13,6 +14,10 @@ import (
 // standard deviations; for a lognormal time standardise its logarithm. K is half
 // the shift to be found.
 type NormalCUSUM struct{ K, H, Start float64 }
+
+// mostNormal is the limit up to which the error rates of a normal sum are worked out:
+// the nodes of its equation grow with the limit, and the time with their cube.
+const mostNormal = 50.0
 
 // Follow runs the upper sum over standardised values; it starts anew after a
 // signal and before each position in restarts.
@@ -53,8 +58,13 @@ func (c NormalCUSUM) kernel(shift float64) *mat.Dense {
 
 // Mean is the mean number of attempts to a signal of the upper sum when the
 // values' mean is shift. Accurate to about 1e-9 (Gauss quadrature of Page's
-// equation; its nodes grow with H).
-func (c NormalCUSUM) Mean(shift float64) float64 { return solveMean(c.kernel(shift)) }
+// equation; its nodes grow with H). NaN, not known, for H above 50.
+func (c NormalCUSUM) Mean(shift float64) float64 {
+	if c.H > mostNormal {
+		return math.NaN()
+	}
+	return solveMean(c.kernel(shift))
+}
 
 // MeanTwoSided is the mean number of attempts until either sum signals, both
 // kept side by side: Lucas and Crosier (1982), Technometrics 24, 199-205, whose
@@ -70,8 +80,14 @@ func (c NormalCUSUM) MeanTwoSided(shift float64) float64 {
 	return (upStart*low + lowStart*up - up*low) / (up + low)
 }
 
-// SignalBy is the chance that the upper sum signals within 1, 2, … n attempts.
-func (c NormalCUSUM) SignalBy(shift float64, n int) []float64 { return iterate(c.kernel(shift), n) }
+// SignalBy is the chance that the upper sum signals within 1, 2, … n attempts; NaN,
+// not known, for H above 50.
+func (c NormalCUSUM) SignalBy(shift float64, n int) []float64 {
+	if c.H > mostNormal {
+		return slices.Repeat([]float64{math.NaN()}, n)
+	}
+	return iterate(c.kernel(shift), n)
+}
 
 // A NormalEWMA is a weighted mean of a standardised measure, with constant
 // limits L standard deviations of the mean away.

@@ -60,6 +60,23 @@ func (s Standard) PassChance(noise models.Noise, m, scale float64) float64 {
 	return models.AtLeast(noise, s.Value, m, scale)
 }
 
+// ChanceOf is the chance to meet the standard of an attempt whose response is spread
+// as the distribution function says, such as a mixture of curves with the noise: what
+// [Standard.PassChance] is for one curve.
+func (s Standard) ChanceOf(noise models.Noise, cdf func(y float64) float64) float64 {
+	switch {
+	case s.PassFail && s.Lower:
+		return cdf(0)
+	case s.PassFail:
+		return 1 - cdf(0)
+	case s.Lower:
+		return cdf(s.Value)
+	case noise.Additive():
+		return 1 - cdf(s.Value)
+	}
+	return 1 - cdf(math.Ceil(s.Value)-1) // responses are whole numbers
+}
+
 // Curve is the curve value at which the mean (for multiplicative noise the median)
 // meets the standard; infinite where no curve can, or every curve does.
 func (s Standard) Curve(noise models.Noise) float64 {

@@ -87,6 +87,9 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 	}) {
 		return nil, errors.New("no trainee has a second session, so a slowdown after a break cannot be estimated")
 	}
+	if len(s.Specs) == 0 {
+		return nil, errors.New("no curve is to be fitted, so there is no cohort's curve either")
+	}
 	specs, err := s.cohortSpecs(o, out.Columns)
 	if err != nil {
 		return nil, err

@@ -56,6 +56,7 @@ func (f *commonFlags) check() error {
 type columnFlags struct {
 	trainee, attempt, response, arm, outcome string
 	session, date                            string // flags of the commands that use them
+	when                                     bool   // registered by registerWhen
 	measure, better, rule                    string
 	limit, standard, horizon                 float64
 }
@@ -78,6 +79,7 @@ func (f *columnFlags) register(cmd *cobra.Command) {
 
 // registerWhen adds the flags that say when an attempt was made.
 func (f *columnFlags) registerWhen(cmd *cobra.Command) {
+	f.when = true
 	cmd.Flags().StringVar(&f.session, "session", "", "column with the session")
 	cmd.Flags().StringVar(&f.date, "date", "", "column with the date: 2026-02-28, or 2026-02-28 14:30, or date cells of a spreadsheet")
 }
@@ -125,7 +127,11 @@ func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, er
 		return nil, fmt.Errorf("no study at %s: expected a folder with %s, or a table", path, datasets.StudyFile)
 	}
 	if info.IsDir() {
-		for _, name := range []string{"trainee", "attempt", "response", "arm", "outcome", "measure", "better", "limit", "date"} {
+		names := []string{"trainee", "attempt", "response", "arm", "outcome", "measure", "better", "limit", "date"}
+		if f.when {
+			names = append(names, "session")
+		}
+		for _, name := range names {
 			if cmd.Flags().Changed(name) {
 				return nil, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
 			}

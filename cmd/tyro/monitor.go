@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/monitor"
-	"tyro/datasets"
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -20,7 +20,7 @@ type monitorFlags struct {
 	chart, on, after            string
 	acceptable, unacceptable, h float64
 	falseShare, runLength       float64
-	within                      int
+	within, known               int
 	lambda, alpha, beta         float64
 	headstart, sd               float64
 	restarts                    []string
@@ -29,13 +29,12 @@ type monitorFlags struct {
 
 func (f *monitorFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
-	nan := math.NaN()
-	fs.StringVar(&f.chart, "chart", reports.ChartLearning, strings.Join(reports.MonitorCharts(), ", "))
-	fs.Float64Var(&f.acceptable, "acceptable", nan, "acceptable failure rate, such as 0.1 (default: the study's)")
-	fs.Float64Var(&f.unacceptable, "unacceptable", nan, "unacceptable failure rate, such as 0.3 (default: the study's)")
-	fs.Float64Var(&f.h, "h", nan, "limit of the chart (default: chosen for the error rates wanted)")
+	fs.StringVar(&f.chart, "chart", study.ChartLearning, strings.Join(study.MonitorCharts(), ", "))
+	fs.Float64Var(&f.acceptable, "acceptable", 0, "acceptable failure rate, such as 0.1 (default: the study's)")
+	fs.Float64Var(&f.unacceptable, "unacceptable", 0, "unacceptable failure rate, such as 0.3 (default: the study's)")
+	fs.Float64Var(&f.h, "h", 0, "the limit, called h: the chart signals when its value comes to h; for ewma, and on the measure, h counts standard deviations (default: chosen so that false signals are as rare as --false-share asks). With one dash, -h is help")
 	fs.Float64Var(&f.falseShare, "false-share", 0.05, "wanted chance of a false signal within --within attempts, when h is chosen")
-	fs.IntVar(&f.within, "within", 50, "attempts for which chances of a signal are given, and after which those without a pass are due")
+	fs.IntVar(&f.within, "within", 50, "attempts for which chances of a signal are given, and after which those who have not passed are due")
 	fs.Float64Var(&f.runLength, "run-length", 0, "wanted mean attempts to a false signal, in place of --false-share")
 	fs.Float64Var(&f.lambda, "lambda", 0.1, "weight of the newest attempt, for ewma")
 	fs.Float64Var(&f.alpha, "alpha", 0.05, "sequential: chance of deciding for the unacceptable rate at the acceptable one")
@@ -44,40 +43,31 @@ func (f *monitorFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.after, "after", "", "watch for relapse after: rule, signal, start, or an attempt number (default: the rule where there is one)")
 	fs.StringArrayVar(&f.restarts, "restart", nil, "start charts anew at an attempt, such as after a device change: 41 for everyone, T03:41 for one trainee")
 	fs.StringVar(&f.on, "on", "passes", "chart passes, or the measure (relapse and ewma)")
-	fs.Float64Var(&f.sd, "sd", nan, "standard deviation of the measure from attempt to attempt, of natural logarithms for a time (default: estimated)")
+	fs.Float64Var(&f.sd, "sd", 0, "standard deviation of the measure from attempt to attempt, of natural logarithms for a time (default: estimated)")
 	fs.BoolVar(&f.fromData, "limits-from-data", false, "say that the rates or h were chosen from these same attempts")
-	for _, name := range []string{"acceptable", "unacceptable", "h", "sd"} {
-		fs.Lookup(name).DefValue = "0" // hidden: there is none
-	}
+	fs.IntVar(&f.known, "known", 10, "with --chart projected: each trainee's first attempts that the projection may see")
 }
 
 // options checks the flags.
-func (f *monitorFlags) options(cmd *cobra.Command) (reports.MonitorOptions, error) {
-	o := reports.MonitorOptions{
+func (f *monitorFlags) options(cmd *cobra.Command) (study.MonitorOptions, error) {
+	o := study.MonitorOptions{
 		Chart: f.chart, Rates: monitor.Rates{Acceptable: f.acceptable, Unacceptable: f.unacceptable}, H: f.h,
 		FalseShare: f.falseShare, RunLength: f.runLength, Within: f.within, Lambda: f.lambda, Alpha: f.alpha, Beta: f.beta,
-		Headstart: f.headstart, After: f.after, LimitsFromData: f.fromData, OnMeasure: f.on == "measure", SD: f.sd,
+		Headstart: f.headstart, After: f.after, LimitsFromData: f.fromData, OnMeasure: f.on == "measure", SD: f.sd, Known: f.known,
 	}
-	changed := cmd.Flags().Changed
-	switch {
-	case !slices.Contains(reports.MonitorCharts(), f.chart):
-		return o, usagef("--chart %q: expected %s", f.chart, strings.Join(reports.MonitorCharts(), ", "))
-	case changed("h") && !(f.h > 0 && f.h <= 1000):
-		return o, usagef("--h %v: expected a number above 0 and at most 1000", f.h)
-	case f.within < 1 || f.within > 10000:
-		return o, usagef("--within %d: expected 1 to 10000 attempts", f.within)
-	case !(f.falseShare > 0 && f.falseShare < 1):
-		return o, usagef("--false-share %v: expected a number between 0 and 1", f.falseShare)
-	case changed("run-length") && !(f.runLength > 1 && f.runLength <= 1e6):
-		return o, usagef("--run-length %v: expected a number above 1 and at most 1000000", f.runLength)
-	case !(f.lambda > 0 && f.lambda <= 1):
-		return o, usagef("--lambda %v: expected a number above 0 and at most 1", f.lambda)
-	case !(f.headstart >= 0 && f.headstart < 1):
-		return o, usagef("--headstart %v: expected a share of h from 0, below 1", f.headstart)
-	case f.on != "passes" && f.on != "measure":
+	for _, name := range []string{"h", "false-share", "within", "run-length", "lambda", "alpha", "beta", "sd"} {
+		if flag := cmd.Flags().Lookup(name); flag.Changed && flag.Value.String() == "0" { // no default is asked for
+			return o, usagef("--%s 0: expected a number above 0", name)
+		}
+	}
+	if f.known < 1 {
+		return o, usagef("--known %d: expected at least 1 attempt", f.known)
+	}
+	if f.on != "passes" && f.on != "measure" {
 		return o, usagef("--on %q: expected passes or measure", f.on)
-	case changed("sd") && !(f.sd > 0):
-		return o, usagef("--sd %v: expected a number above 0", f.sd)
+	}
+	if err := o.Check(); err != nil {
+		return o, usagef("--%v", err)
 	}
 	for _, r := range f.restarts {
 		trainee, at := "", r
@@ -88,23 +78,23 @@ func (f *monitorFlags) options(cmd *cobra.Command) (reports.MonitorOptions, erro
 		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {
 			return o, usagef("--restart %q: expected an attempt number, or TRAINEE:ATTEMPT", r)
 		}
-		o.Restarts = append(o.Restarts, reports.MonitorRestart{Trainee: trainee, Attempt: n})
+		o.Restarts = append(o.Restarts, study.MonitorRestart{Trainee: trainee, Attempt: n})
 	}
 	return o, nil
 }
 
-// rates fills in the study's failure rates where neither was given, and checks
-// those of the command line.
-func (f *monitorFlags) rates(cmd *cobra.Command, task datasets.Task, o *reports.MonitorOptions) error {
-	changed := cmd.Flags().Changed
-	given := changed("acceptable") || changed("unacceptable")
+// checkRates refuses failure rates of the command line that no chart can tell apart,
+// and none at all where the study states none.
+func (f *monitorFlags) checkRates(cmd *cobra.Command, stated *practice.FailureRates, o study.MonitorOptions) error {
+	acceptable, unacceptable := cmd.Flags().Changed("acceptable"), cmd.Flags().Changed("unacceptable")
 	switch {
-	case !given && task.Monitor != nil:
-		o.Rates = monitor.Rates{Acceptable: task.Monitor.Acceptable, Unacceptable: task.Monitor.Unacceptable}
-	case !changed("unacceptable") || !changed("acceptable") && f.chart != reports.ChartObserved:
+	case !acceptable && !unacceptable && stated != nil:
+	case !unacceptable || !acceptable && f.chart != study.ChartObserved:
 		return usagef("--acceptable and --unacceptable: give the failure rates the chart tells apart, such as 0.1 and 0.3, or state them in the study file; they are for the programme to decide, before looking at the attempts")
-	case changed("acceptable") && o.Rates.Check() != nil:
+	case acceptable && o.Rates.Check() != nil:
 		return usagef("%v", o.Rates.Check())
+	case !(f.unacceptable > 0 && f.unacceptable < 1):
+		return usagef("--unacceptable %v: expected a failure rate above 0 and below 1", f.unacceptable)
 	}
 	return nil
 }
@@ -113,7 +103,6 @@ func newMonitor(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
 	var flags monitorFlags
-	var known int
 	cmd := &cobra.Command{
 		Use:   "monitor STUDY",
 		Short: "Watch trainees attempt by attempt: learning and relapse charts with known error rates",
@@ -135,31 +124,21 @@ own first attempts (--known) had led to expect.`,
 				return err
 			}
 			readAsFailures := columns.countsFailures()
-			projected := o.Chart == reports.ChartProjected
-			in, err := prepare(cmd, args[0], common, columns, curveFlags{none: !projected}, nil)
+			in, err := prepare(cmd, args[0], common, columns, curveFlags{none: o.Chart != study.ChartProjected}, nil)
 			if err != nil {
 				return err
 			}
-			if err := flags.rates(cmd, in.Task, &o); err != nil {
+			s := in.Study
+			if err := flags.checkRates(cmd, s.Task.Rates, o); err != nil {
 				return err
 			}
-			if projected {
-				if known < 1 {
-					return usagef("--known %d: expected at least 1 attempt", known)
-				}
-				if o.Chances, err = reports.ProjectedChances(cmd.Context(), in, known); err != nil {
-					return err
-				}
-			}
-			d, err := reports.MonitorAttempts(in, o)
+			answer, err := s.Monitor(cmd.Context(), o)
 			if err != nil {
 				return err
 			}
-			if projected {
-				d.Warnings = append(d.Warnings, reports.Warning{Code: "projected-from-cohort", Text: fmt.Sprintf("the projection knows each trainee's first %d attempts and the cohort's curve, which was fitted to everybody's attempts, these included", known)})
-			}
+			d := reports.NewMonitor(s, answer)
 			if readAsFailures {
-				d.Warnings = append(d.Warnings, reports.Warning{Code: "read-as-failures", Text: fmt.Sprintf("column %s is read as 1 for a failed attempt, as its name says; --better higher reads 1 as a pass", columns.response)})
+				d.Warn("read-as-failures", fmt.Sprintf("column %s is read as 1 for a failed attempt, as its name says; --better higher reads 1 as a pass", columns.response))
 			}
 			return a.show(d, common)
 		}),
@@ -168,7 +147,6 @@ own first attempts (--known) had led to expect.`,
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	flags.register(cmd)
-	cmd.Flags().IntVar(&known, "known", 10, "with --chart projected: each trainee's first attempts that the projection may see")
 	return cmd
 }
 

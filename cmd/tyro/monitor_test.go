@@ -178,10 +178,19 @@ func TestMonitorUsage(t *testing.T) {
 	}{
 		{[]string{"--acceptable", "0.1"}, 2, "give the failure rates"},
 		{[]string{"--date", "date"}, 2, "--date is for single tables"},
+		{[]string{"--session", "session"}, 2, "--session is for single tables"},
 		{[]string{"--acceptable", "0.3", "--unacceptable", "0.1"}, 2, "acceptable < unacceptable"},
 		{append(rates, "--chart", "zigzag"), 2, "expected learning"},
 		{append(rates, "--h", "0"), 2, "--h 0"},
+		{append(rates, "--h", "1e9"), 2, "--h 1e+09"},
 		{append(rates, "--within", "0"), 2, "--within 0"},
+		{append(rates, "--within", "1000000000"), 2, "--within 1000000000"},
+		{append(rates, "--run-length", "1e12"), 2, "--run-length 1e+12"},
+		{append(rates, "--alpha", "0"), 2, "--alpha 0"},
+		{[]string{"--acceptable", "0", "--unacceptable", "0.3"}, 2, "0 < acceptable"},
+		{[]string{"--acceptable", "0.1", "--unacceptable", "1"}, 2, "unacceptable < 1"},
+		{[]string{"--chart", "observed-expected", "--unacceptable", "0"}, 2, "--unacceptable 0"},
+		{append(rates, "--chart", "observed-expected", "--run-length", "100"), 1, "--false-share"},
 		{append(rates, "--restart", "T01:soon"), 2, "TRAINEE:ATTEMPT"},
 		{append(rates, "--on", "paper"), 2, "passes or measure"},
 		{append(rates, "--on", "measure"), 1, "kept on passes"},
@@ -191,5 +200,14 @@ func TestMonitorUsage(t *testing.T) {
 		if out != "" || !strings.Contains(talk, c.says) {
 			t.Errorf("%v: says %q, want %q", c.args, talk, c.says)
 		}
+	}
+}
+
+// A rule of the command line is quoted as it stands, and not called the study's.
+func TestMonitorRuleOfTheCommandLine(t *testing.T) {
+	out, _ := tyro(t, 0, "monitor", demoStudy(t), "--rule", "3 in a row")
+	words := strings.Join(strings.Fields(out), " ")
+	if !strings.Contains(words, `passed at: the rule "3 in a row" first met`) || strings.Contains(words, "study's") || strings.Contains(words, "2 in a row") {
+		t.Errorf("says\n%s", out)
 	}
 }

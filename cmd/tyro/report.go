@@ -17,7 +17,7 @@ func newReport(a app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "report STUDY",
 		Short: "Run the whole job and write one HTML report",
-		Long: `report runs curve, proficiency, agreement and compare on the study, keeps monitoring
+		Long: `report runs curve, proficiency, agreement and compare on the study, makes monitoring
 charts where the study states failure rates for them, and writes
 index.html, self-contained, with every result beside it as JSON and CSV, into the
 folder given by --out (default: report, in the study's folder).`,

@@ -13,7 +13,7 @@ func Files(d reports.Document) (map[string][]byte, error) {
 	case *reports.Curves:
 		return curveFiles(d)
 	case *reports.Monitor:
-		return FilesOfMonitor(d)
+		return monitorFiles(d)
 	case *reports.Proficiency:
 		return FilesOfProficiency(d)
 	case *reports.Rules:

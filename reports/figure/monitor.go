@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -23,9 +24,9 @@ const (
 	monitorLine   = 10.5 // between lines of the caption
 )
 
-// Files are the figures, and every point of every chart as CSV.
-func FilesOfMonitor(d *reports.Monitor) (map[string][]byte, error) {
-	files, err := FiguresOfMonitor(d)
+// monitorFiles are the figures, and every point of every chart as CSV.
+func monitorFiles(d *reports.Monitor) (map[string][]byte, error) {
+	files, err := monitorFigures(d)
 	if err != nil {
 		return nil, err
 	}
@@ -38,8 +39,8 @@ func FilesOfMonitor(d *reports.Monitor) (map[string][]byte, error) {
 	return files, nil
 }
 
-// Figures draws every chart, and the cohort, as SVG files by name.
-func FiguresOfMonitor(d *reports.Monitor) (map[string][]byte, error) {
+// monitorFigures draws every chart, and the cohort, as SVG files by name.
+func monitorFigures(d *reports.Monitor) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	pages, err := cohortPlots(d)
 	if err != nil {
@@ -61,7 +62,7 @@ func FiguresOfMonitor(d *reports.Monitor) (map[string][]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		name := fileName(d.Records[i].Id)
+		name := fileName(d.Charts[i].Trainee)
 		if taken[strings.ToLower(name)] {
 			name = fmt.Sprintf("%s-%d", name, i+1)
 		}
@@ -147,15 +148,15 @@ var settingColumns = []float64{0, 75, 160, 205, 310}
 
 // settingRows is the sensitivity table of one trainee.
 func settingRows(d *reports.Monitor, c reports.TraineeChart) [][]string {
-	n := d.Options.Within
+	n := d.Answer.Options.Within
 	rows := [][]string{{"acceptable", "unacceptable", "h", fmt.Sprintf("false by %d attempts", n), "signals for this trainee at"}}
-	if d.Chart == reports.ChartSequential {
+	if d.Chart == study.ChartSequential {
 		rows[0][2], rows[0][3] = "", fmt.Sprintf("decided by %d", n)
 	}
 	for k, s := range c.Settings {
 		all := d.Sensitivity[k]
 		share := float64(all.WithinAcceptable)
-		if d.Chart == reports.ChartLearning {
+		if d.Chart == study.ChartLearning {
 			share = float64(all.WithinUnacceptable)
 		}
 		at := reports.NoneOr(float64(s.SignalAttempt))
@@ -163,7 +164,7 @@ func settingRows(d *reports.Monitor, c reports.TraineeChart) [][]string {
 			at = "attempt " + at
 		}
 		h := reports.ThreeDigits(float64(s.H))
-		if d.Chart == reports.ChartSequential {
+		if d.Chart == study.ChartSequential {
 			h = ""
 		}
 		if k == 0 {
@@ -209,14 +210,14 @@ func chartPlot(d *reports.Monitor, c reports.TraineeChart) *plot.Plot {
 func labelLimits(d *reports.Monitor, p *plot.Plot, limits []float64) {
 	names := []string{"signal at " + reports.ShortNumber(limits[0], 3)}
 	switch {
-	case d.Chart == reports.ChartSequential:
+	case d.Chart == study.ChartSequential:
 		names = []string{"acceptable at " + reports.ShortNumber(limits[0], 3), "unacceptable at " + reports.ShortNumber(limits[1], 3)}
-	case d.Chart == reports.ChartEWMA && !d.Options.OnMeasure:
+	case d.Chart == study.ChartEWMA && !d.Answer.Options.OnMeasure:
 		names = []string{"signal at " + reports.RateText(limits[0]), "acceptable, " + reports.RateText(limits[1])}
 	}
 	style := text.Style{Color: softInk, Font: sans(7), Handler: plot.DefaultTextHandler, XAlign: draw.XLeft, YAlign: draw.YBottom}
 	x := 0.01
-	if d.Chart == reports.ChartSequential { // a test often ends early
+	if d.Chart == study.ChartSequential { // a test often ends early
 		x, style.XAlign = 0.99, draw.XRight
 	}
 	for k, name := range names {
@@ -241,7 +242,7 @@ func addPath(d *reports.Monitor, p *plot.Plot, c reports.TraineeChart) {
 			flush()
 		}
 		piece = append(piece, xy)
-		if v.Signal && (!before || v.Restart) && (hits == nil || d.Chart != reports.ChartLearning) {
+		if v.Signal && (!before || v.Restart) && (hits == nil || d.Chart != study.ChartLearning) {
 			hits = append(hits, xy)
 		}
 		before = v.Signal
@@ -255,7 +256,7 @@ func addPath(d *reports.Monitor, p *plot.Plot, c reports.TraineeChart) {
 	}
 	if hits != nil {
 		colour := alarm
-		if d.Chart == reports.ChartLearning || c.Decision == "acceptable" {
+		if d.Chart == study.ChartLearning || c.Decision == "acceptable" {
 			colour = armColor(0)
 		}
 		p.Add(points(hits, colour, 3.2, draw.CircleGlyph{}))
@@ -264,20 +265,20 @@ func addPath(d *reports.Monitor, p *plot.Plot, c reports.TraineeChart) {
 
 func plotTitle(d *reports.Monitor) string {
 	return map[string]string{
-		reports.ChartLearning: "Learning chart", reports.ChartRelapse: "Relapse chart", reports.ChartSequential: "Sequential test",
-		reports.ChartObserved: "Observed less expected failures", reports.ChartEWMA: "Recent failure rate", reports.ChartProjected: "Against the projection",
+		study.ChartLearning: "Learning chart", study.ChartRelapse: "Relapse chart", study.ChartSequential: "Sequential test",
+		study.ChartObserved: "Observed less expected failures", study.ChartEWMA: "Recent failure rate", study.ChartProjected: "Against the projection",
 	}[d.Chart]
 }
 
 func axis(d *reports.Monitor) string {
 	switch {
-	case d.Options.OnMeasure && d.Chart == reports.ChartEWMA:
+	case d.Answer.Options.OnMeasure && d.Chart == study.ChartEWMA:
 		return "mean, SD above acceptable"
-	case d.Options.OnMeasure:
+	case d.Answer.Options.OnMeasure:
 		return "sum, standard deviations"
-	case d.Chart == reports.ChartEWMA:
+	case d.Chart == study.ChartEWMA:
 		return "weighted failure rate"
-	case d.Chart == reports.ChartObserved:
+	case d.Chart == study.ChartObserved:
 		return "failures above expected"
 	}
 	return "sum of log likelihood ratios"
@@ -287,16 +288,16 @@ func axis(d *reports.Monitor) string {
 // target whole.
 func limitLines(d *reports.Monitor) (dashes [][]vg.Length, at []float64) {
 	dash := []vg.Length{vg.Points(4), vg.Points(2)}
-	o := d.Options
+	o := d.Answer.Options
 	switch d.Chart {
-	case reports.ChartSequential:
+	case study.ChartSequential:
 		return [][]vg.Length{dash, dash, nil}, []float64{float64(d.Design.Lower), float64(d.Design.Upper), 0}
-	case reports.ChartEWMA:
+	case study.ChartEWMA:
 		target := 0.0
 		if !o.OnMeasure {
 			target = o.Rates.Acceptable
 		}
-		return [][]vg.Length{dash, nil}, []float64{d.Limit(), target}
+		return [][]vg.Length{dash, nil}, []float64{d.Answer.Design.Limit, target}
 	}
-	return [][]vg.Length{dash, nil}, []float64{d.Limit(), 0}
+	return [][]vg.Length{dash, nil}, []float64{d.Answer.Design.Limit, 0}
 }

@@ -11,9 +11,11 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
+// The rows of the cohort's figure.
 const (
 	CohortRows = 50   // trainees on a page
 	cohortRow  = 11.0 // points a trainee
@@ -33,28 +35,28 @@ func cohortPlots(d *reports.Monitor) ([]string, error) {
 	return out, nil
 }
 
-// cohortPage shows a trainee a row: a tick for each failed attempt, a dot for
+// CohortPage shows a trainee a row: a tick for each failed attempt, a dot for
 // each pass, a ring where the learning chart signalled, a bar where the trainee
 // passed and a filled mark where the relapse chart raised a flag, with the lines
 // of a caption below.
 func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error) {
 	last, n := 2.0, to-from
-	for _, r := range d.Records[from:to] {
-		last = math.Max(last, r.Attempt[len(r.Attempt)-1])
+	for _, t := range d.Answer.Watched[from:to] {
+		last = math.Max(last, t.Attempts[len(t.Attempts)-1].Number)
 	}
 	p := newPlot("", "attempt", "", 8)
 	p.Title.Text = "Everyone's attempts"
 	var ticks []plot.Tick
 	var pass, fail, shown, passed, flags plotter.XYs
 	for k := range n {
-		r, c := d.Records[from+k], d.Cohort[from+k]
+		t, c := d.Answer.Watched[from+k], d.Cohort[from+k]
 		y := float64(n - k)
-		ticks = append(ticks, plot.Tick{Value: y, Label: shortName(reports.SeriesName(r.Id))})
-		for j, a := range r.Attempt {
-			if r.Failed[j] {
-				fail = append(fail, plotter.XY{X: a, Y: y})
+		ticks = append(ticks, plot.Tick{Value: y, Label: shortName(reports.SeriesName(t.ID))})
+		for j, a := range t.Attempts {
+			if t.Failed[j] {
+				fail = append(fail, plotter.XY{X: a.Number, Y: y})
 			} else {
-				pass = append(pass, plotter.XY{X: a, Y: y})
+				pass = append(pass, plotter.XY{X: a.Number, Y: y})
 			}
 		}
 		mark := func(into *plotter.XYs, at reports.Number) {
@@ -79,7 +81,7 @@ func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error
 	add("pass", pass, points(pass, faint, 0.9, draw.CircleGlyph{}))
 	add("failed", fail, points(fail, alarm, 1.9, draw.CrossGlyph{}))
 	add("adequate performance shown", shown, points(shown, armColor(0), 3.4, draw.RingGlyph{}))
-	if d.Options.After != "start" && d.Options.After != "signal" {
+	if after := d.Answer.Options.After; after != study.AfterStart && after != study.AfterSignal {
 		add("passed", passed, points(passed, armColor(0), 2.6, draw.SquareGlyph{}))
 	}
 	add("relapse flag", flags, points(flags, alarm, 3.4, draw.PyramidGlyph{}))
@@ -138,9 +140,9 @@ func cohortCaption(d *reports.Monitor, from, to int) []string {
 	return out
 }
 
-// cohortMarks says what the marks of the cohort's figure mean.
+// CohortMarks says what the marks of the cohort's figure mean.
 func CohortMarks(d *reports.Monitor) string {
-	o := d.Options
-	return fmt.Sprintf("Ring: the learning chart (%s against %s failures, h %s) first signals. %s Flag: the relapse chart (h %s) signals after that. A flag asks a named person to look; it decides nothing.",
+	o := d.Answer.Options
+	return fmt.Sprintf("Ring: the learning chart (%s against %s failures, h %s) first signals. %s Flag: the relapse chart (h %s) signals from then on. A flag asks a named person to look; it decides nothing.",
 		reports.RateText(o.Rates.Acceptable), reports.RateText(o.Rates.Unacceptable), reports.ShortNumber(float64(d.Design.LearningH), 4), reports.Capital(d.PassText()), reports.ShortNumber(float64(d.Design.RelapseH), 4))
 }

@@ -61,7 +61,9 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 			}
 			r.Comparison = reports.NewComparison(in.Study, compared)
 		}
-		r.watch()
+		if err := r.watch(ctx); err != nil {
+			return nil, err
+		}
 	}
 	if err := r.fitCohort(ctx); err != nil {
 		return nil, err

@@ -1,13 +1,14 @@
 package page
 
 import (
+	"context"
 	"fmt"
 	"html/template"
 	"math"
 	"strings"
 
-	"tyro/analysis/monitor"
-	"tyro/datasets"
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
 	"tyro/reports"
 	"tyro/reports/figure"
 )
@@ -21,28 +22,30 @@ type Watch struct {
 
 // watch charts everyone at the failure rates of the study file. Limits come from
 // these alone, never from the attempts.
-func (r *Report) watch() {
-	in := r.in
-	rates := in.Task.Monitor
+func (r *Report) watch(ctx context.Context) error {
+	s := r.in.Study
 	switch {
-	case rates == nil:
-		r.lack("no-failure-rates", "the study file states no failure rates to watch for (monitor, in the task), so no monitoring charts are kept")
-		return
-	case in.Task.Standard == nil && in.Task.Measure != datasets.PassFail:
-		r.lack("no-charts", "without a standard no attempt passes or fails, so no monitoring charts are kept")
-		return
+	case s.Task.Rates == nil:
+		r.lack("no-failure-rates", "the study file states no failure rates to watch for (monitor, in the task), so no monitoring charts are made")
+		return nil
+	case !s.Question.Standard.Set() && s.Task.Measure != practice.PassFail:
+		r.lack("no-charts", "without a standard no attempt passes or fails, so no monitoring charts are made")
+		return nil
 	}
 	w := &Watch{}
 	for _, c := range []struct {
 		kind string
 		into **reports.Monitor
-	}{{reports.ChartLearning, &w.Monitor}, {reports.ChartRelapse, &w.relapse}} {
-		d, err := reports.MonitorAttempts(in, reports.WatchFor(c.kind, monitor.Rates{Acceptable: rates.Acceptable, Unacceptable: rates.Unacceptable}))
-		if err != nil {
-			r.lack("no-charts", "no monitoring charts are kept: "+err.Error())
-			return
+	}{{study.ChartLearning, &w.Monitor}, {study.ChartRelapse, &w.relapse}} {
+		a, err := s.Monitor(ctx, study.MonitorOptions{Chart: c.kind})
+		if ctx.Err() != nil {
+			return ctx.Err()
 		}
-		*c.into = d
+		if err != nil {
+			r.lack("no-charts", "no monitoring charts are made: "+err.Error())
+			return nil
+		}
+		*c.into = reports.NewMonitor(s, a)
 	}
 	for _, m := range w.relapse.Warnings {
 		if m.Code == "chart-weak" || m.Code == "many-charts" {
@@ -50,6 +53,7 @@ func (r *Report) watch() {
 		}
 	}
 	r.Watch = w
+	return nil
 }
 
 // Tables lists those of the learning charts and the sensitivity table of the
@@ -71,30 +75,39 @@ func (w *Watch) relapseSensitivity() reports.Table {
 // standings is the cohort table for a page: a trainee a row, with where the
 // signals came in one cell each.
 func (w *Watch) standings() reports.Table {
+	rows, passed := w.Cohort, "passed at"
+	if w.Answer.Options.After == study.AfterStart {
+		passed = ""
+	}
 	t := reports.Table{Title: "Who has shown adequate performance, who relapsed, who is due", Columns: []reports.Column{
-		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "attempts", Head: "attempts"},
-		{Key: "shown", Head: "adequate shown at"}, {Key: "passed", Head: "passed at", Show: reports.Whole},
-		{Key: "watched", Head: "since"}, {Key: "watched_failed", Head: "failed since"}, {Key: "relapse", Head: "relapse flag at"}, {Key: "status", Head: "status"},
+		reports.Words("trainee", "trainee", rows, func(c reports.MonitorCohort) string { return reports.SeriesName(c.Trainee) }),
+		reports.Words("arm", "arm", rows, func(c reports.MonitorCohort) string { return c.Arm }),
+		reports.Counts("attempts", "attempts", rows, func(c reports.MonitorCohort) int { return c.Attempts }),
+		reports.Words("shown", "adequate shown at", rows, func(c reports.MonitorCohort) string {
+			return placeCell(c.ShownAttempt, c.ShownSession, c.ShownDate)
+		}),
+		reports.Numbers("passed", passed, rows, func(c reports.MonitorCohort) reports.Number { return c.PassedAttempt }, reports.Whole),
+		reports.Counts("watched", "since", rows, func(c reports.MonitorCohort) int { return c.Watched }),
+		reports.Counts("watched_failed", "failed since", rows, func(c reports.MonitorCohort) int { return c.WatchedFailed }),
+		reports.Words("relapse", "relapse flag at", rows, func(c reports.MonitorCohort) string {
+			return placeCell(c.RelapseAttempt, c.RelapseSession, c.RelapseDate)
+		}),
+		reports.Words("status", "status", rows, statusCell),
 	}}
-	for _, c := range w.Cohort {
-		status := c.Status
-		switch {
-		case c.Status == "flagged":
-			status = "due: flag"
-		case c.Due != "":
-			status = "due: no pass"
-		}
-		t.Rows = append(t.Rows, []any{
-			reports.SeriesName(c.Trainee), c.Arm, c.Attempts, placeCell(c.ShownAttempt, c.ShownSession, c.ShownDate), float64(c.PassedAttempt),
-			c.Watched, c.WatchedFailed, placeCell(c.RelapseAttempt, c.RelapseSession, c.RelapseDate), status,
-		})
-	}
-	if w.Options.After == "start" {
-		t.Hide("passed")
-	}
 	reports.HideBlank(&t, "arm")
-	t.Notes = []string{fmt.Sprintf("%s Since: attempts after it. Due: a relapse flag, or %d attempts without a pass.", reports.Capital(w.PassText()), w.Options.Within)}
+	t.Notes = []string{fmt.Sprintf("%s Since: attempts watched for relapse. Due: %s.", reports.Capital(w.PassText()), w.DueText())}
 	return t
+}
+
+// statusCell is where a trainee stands, with why a person should look.
+func statusCell(c reports.MonitorCohort) string {
+	switch c.Reason {
+	case study.DueRelapse:
+		return "due: flag"
+	case study.DueNoPass:
+		return "due: no pass"
+	}
+	return c.Status
 }
 
 // placeCell is an attempt with its session and date, or a dash.
@@ -128,7 +141,7 @@ func (r *Report) fillWatching(p *page) error {
 		Who:        []string{d.ShownSentence(), d.FlagSentence(0, len(d.Cohort))},
 		Meaning:    []string{d.Title() + ". " + d.Meaning() + " " + d.ErrorRates(), d.relapse.Title() + ". " + d.relapse.Meaning() + " " + d.relapse.ErrorRates(), reports.NotThePeak + " " + reports.Independence},
 		Cohort:     newHTMLTable(d.standings()),
-		Acceptable: reports.RateText(d.Options.Rates.Acceptable), Unacceptable: reports.RateText(d.Options.Rates.Unacceptable),
+		Acceptable: reports.RateText(d.Answer.Options.Rates.Acceptable), Unacceptable: reports.RateText(d.Answer.Options.Rates.Unacceptable),
 	}
 	drawn := min(len(d.Cohort), reports.FigureLimit)
 	for from := 0; from < drawn; from += figure.CohortRows {

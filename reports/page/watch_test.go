@@ -2,30 +2,62 @@ package page
 
 import (
 	"bytes"
+	"fmt"
 	"math"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"tyro/analysis/practice"
-	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
 )
 
-// watched runs the monitoring of a report on rows with failure rates stated, or
-// none.
+// watched runs the monitoring of a report on a log whose response is 1 for a failed
+// attempt, with failure rates stated or none.
 func watched(t *testing.T, rates *practice.FailureRates, rows ...string) *Report {
 	t.Helper()
-	in := table(t, "2 in a row", rows...)
-	in.Task.Monitor = rates
-	st, err := study.New(in.Practice, study.Options{Chance: 0.8}) // for the curves named in the methods
+	path := filepath.Join(t.TempDir(), "log.csv")
+	if err := os.WriteFile(path, []byte("trainee,attempt,session,failure\n"+strings.Join(rows, "\n")+"\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	file, err := datasets.OpenTable(path, datasets.Single{
+		Columns:  datasets.Columns{Trainee: "trainee", Attempt: "attempt", Session: "session"},
+		Response: "failure", Measure: datasets.PassFail, Better: "lower", Rule: "2 in a row",
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	in.Specs = st.Specs
+	in, err := reports.Prepare(file, reports.Options{}) // with curves, which the methods name
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Study.Task.Rates = rates
 	r := &Report{in: in, Check: reports.NewCheck(in.Study)}
-	r.watch()
+	if err := r.watch(t.Context()); err != nil {
+		t.Fatal(err)
+	}
 	return r
+}
+
+// trainee writes a trainee's attempts as rows, x for a failed one, with a session for
+// every ten.
+func trainee(id, attempts string) []string {
+	var rows []string
+	for i, c := range attempts {
+		failed := 0
+		if c == 'x' {
+			failed = 1
+		}
+		rows = append(rows, fmt.Sprintf("%s,%d,S%d,%d", id, i+1, i/10+1, failed))
+	}
+	return rows
+}
+
+func hasWarning(d *reports.Monitor, code string) bool {
+	return slices.ContainsFunc(d.Warnings, func(w reports.Warning) bool { return w.Code == code })
 }
 
 func missing(r *Report, code string) bool {
@@ -96,9 +128,9 @@ func TestWatchLimitsFromTheRates(t *testing.T) {
 	}
 }
 
-// Without rates, or without anything that says what a pass is, nobody is
-// watched and the report says why.
-func TestNobodyWatched(t *testing.T) {
+// Without rates, or without anything that says what a pass is, no monitoring charts
+// are made and the report says why.
+func TestNoMonitoringCharts(t *testing.T) {
 	r := watched(t, nil, trainee("A", "x.x.")...)
 	if r.Watch != nil || !missing(r, "no-failure-rates") {
 		t.Errorf("no rates: %v", r.Missing)
@@ -108,8 +140,8 @@ func TestNobodyWatched(t *testing.T) {
 		t.Errorf("a section without charts (%v)", err)
 	}
 	r = watched(t, nil, trainee("A", "x.x.")...)
-	r.in.Task.Monitor, r.in.Task.Measure, r.Missing = &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, datasets.Score, nil
-	if r.watch(); r.Watch != nil || !missing(r, "no-charts") {
-		t.Errorf("no standard: %v", r.Missing)
+	r.in.Study.Task.Rates, r.in.Study.Task.Measure, r.Missing = &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, practice.Score, nil
+	if err := r.watch(t.Context()); err != nil || r.Watch != nil || !missing(r, "no-charts") {
+		t.Errorf("no standard: %v, %v", r.Missing, err)
 	}
 }
