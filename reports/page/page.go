@@ -332,7 +332,9 @@ func (r *Report) methods() []string {
 	if r.Proficiency != nil && len(r.Proficiency.Survival) > 0 {
 		ms = append(ms, "The observed rule was summarised by the product-limit estimate with log-log limits, those who had not met it being censored at their last attempt.")
 	}
-	if s := in.Task.Standard; s != nil && s.Method != "" {
+	if s := in.Task.Standard; s != nil && s.Given {
+		ms = append(ms, fmt.Sprintf("Standard: %s, given for this run; it is no decision of the study's.", withUnit(in, s.Value)))
+	} else if s != nil && s.Method != "" {
 		ms = append(ms, fmt.Sprintf("Standard: %s; method: %s; decided by: %s; on: %s; data: %s.", withUnit(in, s.Value), orBlank(s.Method), orBlank(s.DecidedBy), orBlank(s.DecidedOn), orBlank(s.Data)))
 	}
 	return ms
