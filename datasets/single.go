@@ -33,7 +33,7 @@ func OpenTable(path string, spec Single) (*Study, error) {
 		Limit: spec.Limit, Rule: spec.Rule, Horizon: spec.Horizon,
 	}
 	if spec.Standard != nil {
-		task.Standard = &practice.Decision{Value: *spec.Standard, Method: "given on the command line"}
+		task.Standard = &practice.Decision{Value: *spec.Standard, Method: "given on the command line", Given: true}
 	}
 	s := &Study{Title: filepath.Base(path), Tasks: []Task{task}, AttemptFile: &LogFile{File: path, Columns: spec.Columns}, single: true}
 	if err := s.settle(); err != nil {

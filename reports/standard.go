@@ -1,95 +1,12 @@
 package reports
 
 import (
-	"context"
-	"errors"
-	"fmt"
 	"math"
-	"slices"
-	"strconv"
 
-	"tyro/analysis/agreement"
 	"tyro/analysis/practice"
 	"tyro/analysis/standard"
+	"tyro/analysis/study"
 )
-
-// The methods of the command standard.
-const (
-	ExpertMean           = "expert-mean"
-	ExpertMedian         = "expert-median"
-	ExpertPercentile     = "expert-percentile"
-	ContrastingGroups    = "contrasting-groups"
-	BorderlineGroup      = "borderline-group"
-	BorderlineRegression = "borderline-regression"
-	AngoffMethod         = "angoff"
-	HofsteeMethod        = "hofstee"
-	EbelMethod           = "ebel"
-)
-
-// StandardMethods lists them.
-func StandardMethods() []string {
-	return []string{ExpertMean, ExpertMedian, ExpertPercentile, ContrastingGroups, BorderlineGroup, BorderlineRegression, AngoffMethod, HofsteeMethod, EbelMethod}
-}
-
-// FromExperts reports whether a method takes a group of experts.
-func FromExperts(method string) bool {
-	return slices.Contains([]string{ExpertMean, ExpertMedian, ExpertPercentile}, method)
-}
-
-// A StandardQuestion says which standard is asked for.
-type StandardQuestion struct {
-	Method   string
-	Lower    bool    // smaller values are better
-	SDs      float64 // experts: distance from the mean or median on the lenient side
-	Share    float64 // expert-percentile: 0.75 for the 75th
-	Drop     standard.Drop
-	Log      bool // experts: on the log scale
-	Crossing standard.Crossing
-
-	Borderline float64 // the borderline rating
-	UseMedian  bool    // borderline group: the median rather than the mean
-	Step       float64 // hofstee: distance of possible standards
-
-	Reliability     float64 // of the trainees' score; 0 leaves classification out
-	Lowest, Highest float64 // possible scores, for classification
-
-	Decision StandardDecision
-}
-
-// StandardData are the values a method needs; the others stay nil.
-type StandardData struct {
-	Label     string      // of the values
-	Experts   []float64   // one a person
-	Names     []string    // of the experts; nil where rows are experts
-	Runs      [][]float64 // of each expert
-	SkipRuns  int         // of which the first are familiarisation
-	RunsEach  string      // how an expert's runs became one value
-	Trainees  []float64
-	Parts     [][]float64 // of the trainees' scores, [trainee][item or rater]; nil where they are not known
-	Competent []bool
-	Ratings   []float64
-	Rounds    []JudgeRound
-	Bounds    []standard.Bound
-	Classes   []JudgeClasses
-
-	PartsAreRaters bool
-	Computed       *practice.Computed // of a study's experts
-}
-
-// JudgeClasses is how one judge sorted the items into classes: how many, and the
-// share of them that a borderline trainee gets right.
-type JudgeClasses struct {
-	Judge  string
-	Items  []int
-	Shares []float64
-}
-
-// A JudgeRound is one round of judgements, [judge][item], chances from 0 to 1.
-type JudgeRound struct {
-	Name       string
-	Judges     []string
-	Judgements [][]float64
-}
 
 // Standard is the answer of the command standard.
 type Standard struct {
@@ -107,44 +24,47 @@ type Standard struct {
 	Better         string  `json:"better"`
 	Definition     string  `json:"definition"` // in words
 
-	Experts        *ExpertGroup       `json:"experts,omitempty"`
-	Alternatives   []Alternative      `json:"alternatives,omitempty"`
-	Groups         []ContrastGroup    `json:"groups,omitempty"`
-	Crossings      []Number           `json:"crossings,omitempty"`
-	Observed       *ErrorShares       `json:"observed,omitempty"`
-	Theoretical    *ErrorShares       `json:"theoretical,omitempty"`
-	Logistic       *LogisticLine      `json:"logistic,omitempty"`
-	Line           *RatingLine        `json:"line,omitempty"`
-	Judges         []JudgePanel       `json:"rounds,omitempty"`
-	Panels         []PanelSize        `json:"panels,omitempty"`
-	Compromise     *Compromise        `json:"compromise,omitempty"`
-	Classification *ClassificationOut `json:"classification,omitempty"`
-	StatusChange   *StatusChange      `json:"status_change,omitempty"`
-	InForce        *InForce           `json:"in_force,omitempty"`
-	Expected       *ExpectedErrors    `json:"expected_errors,omitempty"`
-	StudyBlock     string             `json:"study_block,omitempty"` // for the study file
+	Experts        *expertGroup    `json:"experts,omitempty"`
+	Alternatives   []alternative   `json:"alternatives,omitempty"`
+	Groups         []contrastGroup `json:"groups,omitempty"`
+	Crossings      []Number        `json:"crossings,omitempty"`
+	Observed       *errorShares    `json:"observed,omitempty"`
+	Theoretical    *errorShares    `json:"theoretical,omitempty"`
+	Logistic       *logisticLine   `json:"logistic,omitempty"`
+	Line           *ratingLine     `json:"line,omitempty"`
+	Judges         []judgePanel    `json:"rounds,omitempty"`
+	Panels         []panelSize     `json:"panels,omitempty"`
+	Compromise     *compromise     `json:"compromise,omitempty"`
+	Classification *classification `json:"classification,omitempty"`
+	StatusChange   *statusChange   `json:"status_change,omitempty"`
+	InForce        *inForce        `json:"in_force,omitempty"`
+	Expected       *expectedErrors `json:"expected_errors,omitempty"`
+	StudyBlock     string          `json:"study_block,omitempty"` // for the study file
 
-	In       *Input           `json:"-"`
-	Question StandardQuestion `json:"-"`
-	Unit     string           `json:"-"`
-	Data     StandardData     `json:"-"`
-	Kept     []bool           `json:"-"` // of the experts
+	// Decision is the standard as the study file would hold it, nil where that was not
+	// asked for; StudyBlock is the same as text.
+	Decision *practice.Decision `json:"-"`
+
+	Unit     string             `json:"-"`
+	Label    string             `json:"-"` // of the values
+	Evidence *practice.Evidence `json:"-"` // nil for a study
+	Answer   *study.Standard    `json:"-"`
 }
 
-// An ExpertGroup is who the standard came from.
-type ExpertGroup struct {
+// expertGroup is who the standard came from.
+type expertGroup struct {
 	N       int    `json:"n"`
 	Dropped int    `json:"dropped"`
 	Mean    Number `json:"mean"`
 	SD      Number `json:"sd"`
 	Median  Number `json:"median"`
 	MAD     Number `json:"mad"`
-	Meeting Number `json:"meeting"` // share of them who meet the standard
+	Meeting Number `json:"meeting"` // share of all experts with a value who meet the standard
 	Runs    string `json:"runs"`
 }
 
-// An Alternative is the same question answered another way.
-type Alternative struct {
+// alternative is the same question answered another way.
+type alternative struct {
 	Name     string `json:"name"`
 	N        int    `json:"n"`
 	Estimate Number `json:"estimate"`
@@ -154,22 +74,22 @@ type Alternative struct {
 	Note     string `json:"note"`
 }
 
-// A ContrastGroup is one of two contrasting groups.
-type ContrastGroup struct {
+// contrastGroup is one of two contrasting groups.
+type contrastGroup struct {
 	Name string `json:"name"`
 	N    int    `json:"n"`
 	Mean Number `json:"mean"`
 	SD   Number `json:"sd"`
 }
 
-// ErrorShares are the shares of the groups on the wrong side.
-type ErrorShares struct {
+// errorShares are the shares of the groups on the wrong side.
+type errorShares struct {
 	FalsePass Number `json:"false_pass"`
 	FalseFail Number `json:"false_fail"`
 }
 
-// A LogisticLine is the logistic regression beside two groups.
-type LogisticLine struct {
+// logisticLine is the logistic regression beside two groups.
+type logisticLine struct {
 	Intercept   Number `json:"intercept"`
 	Slope       Number `json:"slope"`
 	InterceptSE Number `json:"intercept_se"`
@@ -178,8 +98,8 @@ type LogisticLine struct {
 	SE          Number `json:"se"`
 }
 
-// A RatingLine is a borderline regression's line, or a borderline group.
-type RatingLine struct {
+// ratingLine is a borderline regression's line, or a borderline group.
+type ratingLine struct {
 	Borderline     float64 `json:"borderline"`
 	Intercept      Number  `json:"intercept"`
 	Slope          Number  `json:"slope"`
@@ -192,12 +112,10 @@ type RatingLine struct {
 	GroupN         int     `json:"group_n"`
 	GroupMean      Number  `json:"group_mean"`
 	GroupMedian    Number  `json:"group_median"`
-
-	BandAt func(rating float64) float64 `json:"-"` // half of the line's interval
 }
 
-// A JudgePanel is one round of judgements summed up.
-type JudgePanel struct {
+// judgePanel is one round of judgements summed up.
+type judgePanel struct {
 	Round            string   `json:"round"`
 	Judges           int      `json:"judges"`
 	Items            int      `json:"items"`
@@ -217,14 +135,14 @@ type JudgePanel struct {
 	Names            []string `json:"names"`
 }
 
-// A PanelSize is the standard error that another number of judges would give.
-type PanelSize struct {
+// panelSize is the standard error that another number of judges would give.
+type panelSize struct {
 	Judges int    `json:"judges"`
 	SE     Number `json:"se"`
 }
 
-// A Compromise is the judges' box and where the curve meets it.
-type Compromise struct {
+// compromise is the judges' box and where the curve meets it.
+type compromise struct {
 	Judges       int       `json:"judges"`
 	MinCut       Number    `json:"min_cut"`
 	MaxCut       Number    `json:"max_cut"`
@@ -233,17 +151,17 @@ type Compromise struct {
 	FailOnLine   Number    `json:"fail_on_line"`
 	FailObserved Number    `json:"fail_observed"`
 	FirstWhole   Number    `json:"first_whole"`
-	Curve        []Failing `json:"curve"`
+	Curve        []failing `json:"curve"`
 }
 
-// Failing is the percentage failing at a standard.
-type Failing struct {
+// failing is the percentage failing at a standard.
+type failing struct {
 	Standard Number `json:"standard"`
 	Percent  Number `json:"percent"`
 }
 
-// A ClassificationOut is how far pass and fail can be relied on.
-type ClassificationOut struct {
+// classification is how far pass and fail can be relied on.
+type classification struct {
 	Reliability    float64 `json:"reliability"`
 	Source         string  `json:"reliability_source"`
 	EffectiveItems Number  `json:"effective_items"`
@@ -262,9 +180,9 @@ type ClassificationOut struct {
 	TrueHighest    Number  `json:"true_highest"`
 }
 
-// A StatusChange counts trainees whose status hangs on where the standard lies
+// statusChange counts trainees whose status depends on where the standard lies
 // inside its interval.
-type StatusChange struct {
+type statusChange struct {
 	Definition string `json:"definition"`
 	N          int    `json:"n"`
 	Pass       int    `json:"pass"`
@@ -273,8 +191,8 @@ type StatusChange struct {
 	Differ     int    `json:"differ"`
 }
 
-// InForce is the standard the study file holds: who decided, when, on what.
-type InForce struct {
+// inForce is the standard the study file holds: who decided, when, on what.
+type inForce struct {
 	Value     Number `json:"value"`
 	Lower     Number `json:"lower"` // null where the file does not say
 	Upper     Number `json:"upper"`
@@ -284,191 +202,171 @@ type InForce struct {
 	Data      string `json:"data"`
 }
 
-// SetStandard answers one question. in gives the options, and for a study
-// folder the trainees and the standard in force.
-func SetStandard(ctx context.Context, in *Input, q StandardQuestion, data StandardData) (*Standard, error) {
+// expectedErrors is what single attempts do at a standard.
+type expectedErrors struct {
+	Standard      Number `json:"standard"`
+	Experts       int    `json:"experts"`
+	ExpertsFail   int    `json:"experts_failing"` // by their own value
+	Runs          int    `json:"runs"`            // of experts, without familiarisation
+	RunsFail      int    `json:"runs_failing"`
+	FirstAttempts int    `json:"first_attempts"` // of trainees
+	FirstPass     int    `json:"first_attempts_passing"`
+}
+
+// NewStandard words an answer about a study's standard.
+func NewStandard(s *study.Study, a *study.Standard) *Standard {
+	e := a.Estimate
+	d := &Standard{
+		Header: headerOf("standard", s), Method: a.Rule.Method, Estimate: Number(e.Value), SE: Number(e.SE), Lower: Number(e.Lower), Upper: Number(e.Upper),
+		Level: e.Level, IntervalMethod: e.Interval, FalsePass: Number(a.FalsePass), FalseFail: Number(a.FalseFail), N: Number(e.N),
+		Better: s.Task.Better(), Definition: definition(a), Unit: s.Task.Unit, Label: s.Task.Response, Evidence: s.Evidence, Answer: a,
+	}
+	d.With(a.Warnings)
+	if stated(a) {
+		d.N = Number(math.NaN()) // nobody knows from how many
+	}
+	d.madeOf(a)
+	for _, other := range a.Alternatives {
+		d.Alternatives = append(d.Alternatives, newAlternative(other, a.Lower))
+	}
+	if k := a.Classification; k != nil {
+		d.Classification = newClassification(*k)
+	}
+	if c := a.Status; c != nil {
+		d.StatusChange = &statusChange{Definition: passWords(*c), N: c.N, Pass: c.Pass, PassLower: c.PassLower, PassUpper: c.PassUpper, Differ: c.Differ}
+	}
+	if f := a.InForce; f != nil {
+		d.InForce = &inForce{Value: Number(f.Value), Lower: Number(math.NaN()), Upper: Number(math.NaN()), Method: f.Method, DecidedBy: f.DecidedBy, DecidedOn: f.DecidedOn, Data: f.Data}
+		if len(f.Interval) == 2 {
+			d.InForce.Lower, d.InForce.Upper = Number(f.Interval[0]), Number(f.Interval[1])
+		}
+	}
+	if x := a.Expected; x != nil {
+		d.Expected = &expectedErrors{
+			Standard: Number(x.Standard), Experts: x.Experts, ExpertsFail: x.ExpertsFail, Runs: x.Runs, RunsFail: x.RunsFail,
+			FirstAttempts: x.FirstAttempts, FirstPass: x.FirstPass,
+		}
+	}
+	if a.Decision != nil {
+		decision := *a.Decision
+		decision.Method = d.Definition
+		if runs := runWords(a); runs != "" {
+			decision.Method += "; one value an expert: " + runs
+		}
+		d.Decision = &decision
+	}
+	return d
+}
+
+// stated reports whether the standard was stated rather than computed.
+func stated(a *study.Standard) bool {
+	return a.Origin == study.FromDecision || a.Origin == study.FromRun
+}
+
+// madeOf copies what the method worked with.
+func (d *Standard) madeOf(a *study.Standard) {
+	if p := a.Experts; p != nil {
+		d.Experts = &expertGroup{
+			N: p.N, Dropped: p.Dropped, Mean: Number(p.Mean), SD: Number(p.SD), Median: Number(p.Median), MAD: Number(p.MAD),
+			Meeting: Number(float64(p.Meeting) / float64(p.Known)), Runs: runWords(a),
+		}
+	}
+	if c := a.Groups; c != nil {
+		d.fromGroups(*c)
+	}
+	if l := a.Line; l != nil {
+		d.Line = newRatingLine(*l)
+	}
+	for _, r := range a.Rounds {
+		d.Judges = append(d.Judges, judgePanel{
+			Round: r.Name, Judges: r.Angoff.Judges, Items: r.Items, Estimate: Number(r.Value), Percent: Number(r.Percent), SD: Number(r.TotalSD), SE: Number(r.SE),
+			Lower: Number(r.Lower), Upper: Number(r.Upper), Median: Number(r.TotalMedian), SEItemsRandom: Number(r.SEItemsRandom),
+			Judge: Number(r.Components.Judge), Item: Number(r.Components.Item), Residual: Number(r.Components.Residual), Generalizability: Number(r.Generalizability),
+			Totals: numbersOf(r.Totals), Names: r.Judges,
+		})
+	}
+	for _, p := range a.PanelSizes {
+		d.Panels = append(d.Panels, panelSize{Judges: p.Judges, SE: Number(p.SE)})
+	}
+	if p := a.Ebel; p != nil {
+		nan := Number(math.NaN())
+		d.Judges = []judgePanel{{
+			Judges: p.EbelStandard.Judges, Items: p.Items, Estimate: Number(p.Value), Percent: Number(100 * p.Value / float64(p.Items)), SD: Number(p.TotalSD), SE: Number(p.SE),
+			Lower: Number(p.Lower), Upper: Number(p.Upper), Median: Number(p.TotalMedian), SEItemsRandom: nan, Judge: nan, Item: nan, Residual: nan, Generalizability: nan,
+			Totals: numbersOf(p.Totals), Names: p.Judges,
+		}}
+	}
+	if c := a.Compromise; c != nil {
+		d.Compromise = &compromise{
+			Judges: c.Judges, MinCut: Number(c.Box.LowestCut), MaxCut: Number(c.Box.HighestCut), MinFail: Number(c.Box.LowestFail), MaxFail: Number(c.Box.HighestFail),
+			FailOnLine: Number(c.FailOnLine), FailObserved: Number(c.FailObserved), FirstWhole: Number(c.FirstWhole),
+		}
+		for _, f := range c.Curve {
+			d.Compromise.Curve = append(d.Compromise.Curve, failing{Number(f.Standard), Number(f.Percent)})
+		}
+	}
+}
+
+func numbersOf(vs []float64) []Number {
+	var out []Number
+	for _, v := range vs {
+		out = append(out, Number(v))
+	}
+	return out
+}
+
+func (d *Standard) fromGroups(c standard.Contrast) {
+	group := func(name string, g standard.Normalised) contrastGroup {
+		return contrastGroup{Name: name, N: g.N, Mean: Number(g.Mean), SD: Number(g.SD)}
+	}
+	shares := func(e standard.Errors) *errorShares {
+		return &errorShares{FalsePass: Number(e.FalsePass), FalseFail: Number(e.FalseFail)}
+	}
+	d.Groups = []contrastGroup{group("not yet competent", c.NotCompetent), group("competent", c.Competent)}
+	d.Crossings = numbersOf(c.Crossings)
+	d.Observed, d.Theoretical = shares(c.Observed), shares(c.Theoretical)
+	l := c.Logistic
+	d.Logistic = &logisticLine{
+		Intercept: Number(l.Intercept), Slope: Number(l.Slope), InterceptSE: Number(l.InterceptSE), SlopeSE: Number(l.SlopeSE), Estimate: Number(l.Cut), SE: Number(l.CutSE),
+	}
+}
+
+func newRatingLine(l study.BorderlineLine) *ratingLine {
 	nan := Number(math.NaN())
-	d := &Standard{Header: newHeader("standard", in), Method: q.Method, FalsePass: nan, FalseFail: nan, Better: "higher", In: in, Question: q, Unit: in.Task.Unit, Data: data}
-	if q.Lower {
-		d.Better = "lower"
+	out := &ratingLine{
+		Borderline: l.Borderline, Intercept: nan, Slope: nan, RSquared: nan, ResidualSD: nan, BootstrapSE: nan, BootstrapLower: nan, BootstrapUpper: nan,
+		GroupN: l.Group.N, GroupMean: Number(l.Group.Mean), GroupMedian: Number(l.Group.Median),
 	}
-	var e standard.Estimate
-	var err error
-	switch q.Method {
-	case ExpertMean, ExpertMedian, ExpertPercentile:
-		e, err = d.experts(ctx, in, data)
-	case ContrastingGroups:
-		e, err = d.contrast(ctx, in, data)
-	case BorderlineGroup, BorderlineRegression:
-		e, err = d.borderline(ctx, in, data)
-	case AngoffMethod:
-		e, err = d.angoff(in, data)
-	case HofsteeMethod:
-		e, err = d.hofstee(ctx, in, data)
-	case EbelMethod:
-		e, err = d.ebel(in, data)
-	default:
-		err = fmt.Errorf("method %q is not one of %v", q.Method, StandardMethods())
+	if r := l.Line; r != nil {
+		out.Intercept, out.Slope, out.RSquared, out.ResidualSD = Number(r.Intercept), Number(r.Slope), Number(r.RSquared), Number(r.ResidualSD)
+		out.BootstrapSE, out.BootstrapLower, out.BootstrapUpper, out.Replicates = Number(r.BootstrapSE), Number(r.BootstrapLower), Number(r.BootstrapUpper), r.Replicates
 	}
-	if err != nil {
-		return nil, err
+	return out
+}
+
+func newAlternative(a study.StandardAlternative, lower bool) alternative {
+	e := a.Estimate
+	out := alternative{Name: alternativeName(a.Rule, lower), N: e.N, Estimate: Number(e.Value), SE: Number(e.SE), Lower: Number(e.Lower), Upper: Number(e.Upper)}
+	if a.Chosen {
+		out.Note = "the standard"
 	}
-	d.Estimate, d.SE, d.Lower, d.Upper = Number(e.Value), Number(e.SE), Number(e.Lower), Number(e.Upper)
-	d.Level, d.IntervalMethod, d.N = e.Level, e.Interval, Number(e.N)
 	for _, w := range e.Warnings {
-		d.Warn(w.Code, w.Text)
-	}
-	if math.IsNaN(float64(d.FalsePass)) {
-		d.Warn("no-error-rates", "false passes and fails are known only where trainees judged competent and not yet competent are compared (contrasting-groups)")
-	}
-	if q.Method == ContrastingGroups && q.Crossing == standard.Youden {
-		d.Warn("no-standard-error", "the observed value that parts the groups best has an interval but no standard error")
-	}
-	if err := d.decide(data.Computed); err != nil {
-		return nil, err
-	}
-	d.status(in, e, data)
-	if err := d.classify(data, e); err != nil {
-		return nil, err
-	}
-	d.InForce = inForce(in.Task.Standard)
-	d.expect(in, data)
-	return d, nil
-}
-
-// inForce is nil without a standard.
-func inForce(s *practice.Decision) *InForce {
-	if s == nil {
-		return nil
-	}
-	f := &InForce{Number(s.Value), Number(math.NaN()), Number(math.NaN()), s.Method, s.DecidedBy, s.DecidedOn, s.Data}
-	if len(s.Interval) == 2 {
-		f.Lower, f.Upper = Number(s.Interval[0]), Number(s.Interval[1])
-	}
-	return f
-}
-
-// status counts the trainees on either side: of one value each, or by the
-// study's rule.
-func (d *Standard) status(in *Input, e standard.Estimate, data StandardData) {
-	if math.IsNaN(e.Lower) || math.IsNaN(e.Upper) {
-		return
-	}
-	if len(data.Trainees) > 0 {
-		c := standard.StatusChange(data.Trainees, e, d.Question.Lower)
-		d.StatusChange = &StatusChange{"the trainee's value meets the standard", c.N, c.Pass, c.PassLower, c.PassUpper, c.Differ}
-		return
-	}
-	if len(in.Trainees) == 0 {
-		return
-	}
-	at, low, high := in.MetAt(e.Value), in.MetAt(e.Lower), in.MetAt(e.Upper)
-	s := &StatusChange{Definition: "the trainee's last attempt meets the standard", N: len(at)}
-	if in.Rule != nil {
-		s.Definition = fmt.Sprintf("the trainee has met the rule %q", in.Rule)
-	}
-	for i := range at {
-		s.Pass += One(at[i])
-		s.PassLower += One(low[i])
-		s.PassUpper += One(high[i])
-		s.Differ += One(low[i] != high[i])
-	}
-	d.StatusChange = s
-}
-
-func One(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-// metAt is whether each trainee has met the rule, or without one passed the
-// last attempt, were the standard at this value.
-func (in *Input) MetAt(level float64) []bool {
-	out := make([]bool, len(in.Study.Trainees))
-	for i, t := range in.Study.Trainees {
-		passes := t.Passes(in.Question.Standard.At(level))
 		switch {
-		case in.Rule != nil:
-			out[i] = in.Rule.FirstMet(passes) > 0
-		case len(passes) > 0:
-			out[i] = passes[len(passes)-1]
+		case !study.FromExperts(a.Rule.Method):
+		case w.Code == "rule-cannot-act":
+			out.Note = "cannot act on so few"
+		case w.Code == "few-experts":
+			out.Note = "interval too short with so few"
 		}
 	}
 	return out
 }
 
-// reliability is the one stated, or that of the parts of the trainees' scores:
-// of a sum of items by Cronbach's alpha, of a mean of raters by the intraclass
-// correlation for absolute agreement of their mean. 0 where it is not known.
-func (d *Standard) reliability(data StandardData) (value float64, source string, err error) {
-	if d.Question.Reliability > 0 {
-		return d.Question.Reliability, "stated", nil
+func newClassification(c study.Classification) *classification {
+	return &classification{
+		Reliability: c.Reliability, Source: c.Source, EffectiveItems: Number(c.EffectiveItems), Accuracy: Number(c.Accuracy), FalsePass: Number(c.FalsePass),
+		FalseFail: Number(c.FalseFail), Consistency: Number(c.Consistency), Kappa: Number(c.Kappa), PassShare: Number(c.PassShare), Passing: Number(c.Passing),
+		Error: Number(c.ErrorAtStandard), Parameters: c.TrueScores.Parameters, Alpha: Number(c.TrueScores.Alpha), Beta: Number(c.TrueScores.Beta),
+		TrueLowest: Number(c.TrueLowest), TrueHighest: Number(c.TrueHighest),
 	}
-	if len(data.Parts) == 0 {
-		return 0, "", nil
-	}
-	c := agreement.CronbachAlpha(data.Parts, d.Level)
-	source = fmt.Sprintf("Cronbach's alpha of %d items", len(data.Parts[0]))
-	if data.PartsAreRaters {
-		forms := agreement.ICC(data.Parts, d.Level)
-		c = forms[slices.IndexFunc(forms, func(c agreement.Coefficient) bool { return c.Name == "icc(a,k)" })]
-		source = fmt.Sprintf("icc(a,k) of %d raters", len(data.Parts[0]))
-	}
-	if !(c.Estimate > 0 && c.Estimate < 1) {
-		return 0, "", fmt.Errorf("the reliability of the trainees' scores (%s) is %s, so the accuracy of pass and fail cannot be given: %s", source, Significant(c.Estimate, 3), c.Note)
-	}
-	return c.Estimate, source, nil
-}
-
-// classify adds how far pass and fail can be relied on, where a reliability is
-// known.
-func (d *Standard) classify(data StandardData, e standard.Estimate) error {
-	q := d.Question
-	reliability, source, err := d.reliability(data)
-	if err != nil {
-		d.Warn("no-reliability", err.Error())
-		return nil
-	}
-	if reliability == 0 {
-		return nil
-	}
-	if len(data.Trainees) == 0 {
-		return errors.New("classification accuracy needs a score for each trainee (--trainees FILE)")
-	}
-	if math.IsNaN(e.Value) {
-		return nil
-	}
-	sign, low, high := 1.0, q.Lowest, q.Highest
-	if q.Lower {
-		sign, low, high = -1, -q.Highest, -q.Lowest
-	}
-	var scores []float64
-	for _, v := range data.Trainees {
-		if !math.IsNaN(v) {
-			scores = append(scores, sign*v)
-		}
-	}
-	c, err := standard.Classify(scores, standard.Test{Lowest: low, Highest: high, Reliability: reliability, Standard: sign * e.Value})
-	if err != nil {
-		return err
-	}
-	for _, w := range c.Warnings {
-		d.Warn(w.Code, w.Text)
-	}
-	trueLow, trueHigh := low+c.TrueScores.Lower*(high-low), low+c.TrueScores.Upper*(high-low)
-	if q.Lower {
-		trueLow, trueHigh = -trueHigh, -trueLow
-	}
-	d.Classification = &ClassificationOut{
-		Reliability: reliability, Source: source, EffectiveItems: Number(c.EffectiveItems), Accuracy: Number(c.Accuracy), FalsePass: Number(c.FalsePass), FalseFail: Number(c.FalseFail),
-		Consistency: Number(c.Consistency), Kappa: Number(c.Kappa), PassShare: Number(c.PassShare), Passing: Number(c.Passing), Error: Number(c.ErrorAtStandard),
-		Parameters: c.TrueScores.Parameters, Alpha: Number(c.TrueScores.Alpha), Beta: Number(c.TrueScores.Beta), TrueLowest: Number(trueLow), TrueHighest: Number(trueHigh),
-	}
-	return nil
-}
-
-func sdText(sds float64, unit string) string {
-	return strconv.FormatFloat(sds, 'g', -1, 64) + " " + unit
 }

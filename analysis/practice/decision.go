@@ -14,6 +14,10 @@ type Decision struct {
 	FalsePass *float64  `yaml:"false_pass,omitempty"` // shares expected, where the method gives them
 	FalseFail *float64  `yaml:"false_fail,omitempty"`
 	Computed  *Computed `yaml:"computed,omitempty"` // how it follows from the study's experts; nil where it does not
+
+	// Given says that the value was asked for in this run alone, such as on the command
+	// line: the study file does not hold it, and nobody decided on it.
+	Given bool `yaml:"-"`
 }
 
 // Computed says how a standard follows from the experts' attempts, so that it can

@@ -29,6 +29,7 @@ type Practice struct {
 
 	Covariates []Covariate // of trainees, for a cohort's curve
 	Items      []RatedItem // rated items; nil without ratings
+	Evidence   *Evidence   // of a table that was read to set a standard; nil for a study
 
 	SHA256 string             // of every file read
 	Notes  []analysis.Warning // how the files were read, and what looks odd

@@ -68,6 +68,7 @@ type Study struct {
 	learners answer[*Learners]
 	cohort   answer[*CohortFit]
 	pooled   answer[*proficiency.Pooled]
+	standard answer[*Standard]
 }
 
 // New settles the choices. A wrong combination of them is an error.

@@ -165,7 +165,7 @@ func (f *columnFlags) override(cmd *cobra.Command, s *datasets.Study) {
 	for i := range s.Tasks {
 		t := &s.Tasks[i]
 		if cmd.Flags().Changed("standard") {
-			t.Standard = &practice.Decision{Value: f.standard, Method: "given on the command line"}
+			t.Standard = &practice.Decision{Value: f.standard, Method: "given on the command line", Given: true}
 		}
 		if f.rule != "" {
 			t.Rule = f.rule

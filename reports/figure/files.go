@@ -21,7 +21,7 @@ func Files(d reports.Document) (map[string][]byte, error) {
 	case *reports.Schedule:
 		return FilesOfSchedule(d)
 	case *reports.Standard:
-		return FilesOfStandard(d)
+		return filesOfStandard(d)
 	case *reports.UntilProficient:
 		return FilesOfUntilProficient(d)
 	}

@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
@@ -14,9 +15,9 @@ import (
 	"tyro/reports"
 )
 
-// Files draws what the standard was made of, as an SVG file, and leaves the lines
-// for the study file where they were asked for.
-func FilesOfStandard(d *reports.Standard) (map[string][]byte, error) {
+// filesOfStandard draws what the standard was made of, as an SVG file, and leaves the
+// lines for the study file where they were asked for.
+func filesOfStandard(d *reports.Standard) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	if d.StudyBlock != "" {
 		files["standard.yaml"] = []byte(d.StudyBlock)
@@ -31,7 +32,8 @@ func FilesOfStandard(d *reports.Standard) (map[string][]byte, error) {
 // A StandardFigure is a drawing with what its marks mean.
 type StandardFigure struct{ Name, Caption, SVG string }
 
-// Figure draws what the standard was made of; nothing where there is too little.
+// FigureOfStandard draws what the standard was made of; nothing where there is too
+// little.
 func FigureOfStandard(d *reports.Standard) (f StandardFigure, err error) {
 	switch {
 	case d.Experts != nil:
@@ -58,10 +60,7 @@ func FigureOfStandard(d *reports.Standard) (f StandardFigure, err error) {
 
 // valueLabel names the axis of values.
 func valueLabel(d *reports.Standard) string {
-	label := d.Data.Label
-	if label == "" {
-		label = "value"
-	}
+	label := cmp.Or(d.Label, "value")
 	if d.Unit != "" {
 		label += " (" + d.Unit + ")"
 	}
@@ -147,10 +146,11 @@ func paint(d *reports.Standard, p *plot.Plot, width, height float64, what string
 
 // expertsPlot shows every expert's runs and value, and who was left out.
 func expertsPlot(d *reports.Standard) (string, error) {
-	values, names := d.Data.Experts, d.Data.Names
+	panel := d.Answer.Experts
+	values := panel.Values
 	p := newPlot("", valueLabel(d), "", 8)
 	all := append([]float64{float64(d.Estimate), float64(d.Lower), float64(d.Upper)}, values...)
-	for _, r := range d.Data.Runs {
+	for _, r := range panel.Runs {
 		all = append(all, r...)
 	}
 	if d.InForce != nil {
@@ -164,19 +164,19 @@ func expertsPlot(d *reports.Standard) (string, error) {
 	var ticks plot.ConstantTicks
 	for i, v := range values {
 		name := fmt.Sprint(i + 1)
-		if names != nil {
-			name = names[i]
+		if panel.Names != nil {
+			name = panel.Names[i]
 		}
 		ticks = append(ticks, plot.Tick{Value: row(i), Label: name})
 		p.Add(line(plotter.XYs{{X: p.X.Min, Y: row(i)}, {X: p.X.Max, Y: row(i)}}, pale(faint, 0.35), 0.4))
-		if len(d.Data.Runs) > i && len(d.Data.Runs[i]) > 1 {
-			for _, r := range known(d.Data.Runs[i]) {
+		if len(panel.Runs[i]) > 1 {
+			for _, r := range known(panel.Runs[i]) {
 				runs = append(runs, plotter.XY{X: r, Y: row(i)})
 			}
 		}
 		switch {
 		case math.IsNaN(v):
-		case d.Kept == nil || d.Kept[i]:
+		case panel.Kept[i]:
 			kept = append(kept, plotter.XY{X: v, Y: row(i)})
 		default:
 			left = append(left, plotter.XY{X: v, Y: row(i)})
@@ -198,10 +198,13 @@ func expertsPlot(d *reports.Standard) (string, error) {
 // expect on either side of the standard.
 func groupsPlot(d *reports.Standard) (string, error) {
 	var values [2][]float64
-	for i, v := range d.Data.Trainees {
-		if !math.IsNaN(v) {
-			g := reports.One(d.Data.Competent[i])
-			values[g] = append(values[g], v)
+	for i, v := range d.Evidence.Values {
+		switch {
+		case math.IsNaN(v):
+		case d.Evidence.Competent[i]:
+			values[1] = append(values[1], v)
+		default:
+			values[0] = append(values[0], v)
 		}
 	}
 	p := newPlot("", valueLabel(d), "density", 8)
@@ -279,18 +282,17 @@ func groupErrors(d *reports.Standard, p *plot.Plot, density func(g int, x float6
 
 // ratingsPlot shows value against rating with the line, or the borderline group.
 func ratingsPlot(d *reports.Standard) (string, error) {
-	l := d.Line
+	l, ratings := d.Answer.Line, d.Evidence.Ratings
 	p := newPlot("", "rating", valueLabel(d), 8)
-	p.X.Min, p.X.Max = span(0.12, append(slices.Clone(d.Data.Ratings), l.Borderline)...)
-	p.Y.Min, p.Y.Max = span(0.06, append(slices.Clone(d.Data.Trainees), float64(d.Lower), float64(d.Upper))...)
+	p.X.Min, p.X.Max = span(0.12, append(slices.Clone(ratings), l.Borderline)...)
+	p.Y.Min, p.Y.Max = span(0.06, append(slices.Clone(d.Evidence.Values), float64(d.Lower), float64(d.Upper))...)
 	p.Add(standardMark{d: d})
 	p.Add(line(plotter.XYs{{X: l.Borderline, Y: p.Y.Min}, {X: l.Borderline, Y: p.Y.Max}}, ink, 0.8, vg.Points(4), vg.Points(3)))
-	if !math.IsNaN(float64(l.Slope)) {
+	if r := l.Line; r != nil && !math.IsNaN(r.Slope) {
 		xs := grid(p.X.Min, p.X.Max)
 		lower, upper, mid := make([]float64, len(xs)), make([]float64, len(xs)), make(plotter.XYs, len(xs))
 		for i, x := range xs {
-			y := float64(l.Intercept) + float64(l.Slope)*x
-			half := l.BandAt(x)
+			y, half := r.Intercept+r.Slope*x, r.HalfWidth(x)
 			lower[i], upper[i], mid[i] = math.Max(p.Y.Min, y-half), math.Min(p.Y.Max, y+half), plotter.XY{X: x, Y: y}
 		}
 		c := armColor(0)
@@ -298,8 +300,8 @@ func ratingsPlot(d *reports.Standard) (string, error) {
 	}
 	same := map[float64]int{}
 	var border, others plotter.XYs
-	for i, v := range d.Data.Trainees {
-		x := d.Data.Ratings[i]
+	for i, v := range d.Evidence.Values {
+		x := ratings[i]
 		if math.IsNaN(v) || math.IsNaN(x) {
 			continue
 		}

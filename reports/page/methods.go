@@ -29,7 +29,9 @@ func (r *Report) methods() []string {
 	if r.Comparison != nil {
 		out = append(out, comparisonMethods(st, r.Comparison))
 	}
-	if d := st.Task.Standard; d != nil {
+	if d := st.Task.Standard; d != nil && d.Given {
+		out = append(out, fmt.Sprintf("Standard: %s, given for this run; it is no decision of the study's.", strings.TrimSpace(fmt.Sprintf("%g %s", d.Value, st.Task.Unit))))
+	} else if d != nil {
 		out = append(out, fmt.Sprintf("Standard: %s; method: %s; decided by: %s; on: %s; data: %s.",
 			strings.TrimSpace(fmt.Sprintf("%g %s", d.Value, st.Task.Unit)), orBlank(d.Method), orBlank(d.DecidedBy), orBlank(d.DecidedOn), orBlank(d.Data)))
 	}

@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"strings"
 
+	"tyro/analysis/study"
 	"tyro/reports"
 	"tyro/reports/figure"
 )
@@ -13,17 +15,18 @@ import (
 // lookAtStandard asks where the study's standard comes from and what hangs on it.
 // Experts who cannot give one are said, and take nothing from the report.
 func (r *Report) lookAtStandard(ctx context.Context) error {
-	if r.in.Task.Standard == nil && len(r.in.File.Experts.Attempts) == 0 {
+	s := r.in.Study
+	if s.Task.Standard == nil && len(s.Experts) == 0 {
 		return nil
 	}
-	d, err := reports.CurrentStandard(ctx, r.in)
+	a, err := s.CurrentStandard(ctx)
 	switch {
 	case ctx.Err() != nil:
 		return ctx.Err()
 	case err != nil:
 		r.lack("no-expert-standard", "the experts give no standard: "+err.Error())
 	default:
-		r.Standard = d
+		r.Standard = reports.NewStandard(s, a)
 	}
 	return nil
 }
@@ -49,8 +52,8 @@ func (r *Report) fillStandard(p *page) error {
 	}
 	part.Figure, part.Caption = template.HTML(f.SVG), f.Caption
 	part.Errors = errorSentences(d)
-	if t := d.AlternativesTable(); t != nil {
-		part.Others = newHTMLTable(*t)
+	if t := d.AlternativesTable(); t.Len() > 0 {
+		part.Others = newHTMLTable(t)
 	}
 	p.Standard = part
 	return nil
@@ -59,27 +62,38 @@ func (r *Report) fillStandard(p *page) error {
 // story says what the standard is, who decided, and who depends on it.
 func story(d *reports.Standard) []string {
 	var out []string
-	if s := d.InForce; s != nil {
+	switch given := d.Answer.Given; {
+	case given != nil:
+		out = append(out, fmt.Sprintf("Given for this run: %s. It is no decision of the study's, and nothing is known of how sure it is.", amount(d, reports.Number(given.Value))))
+	case d.InForce != nil:
+		s := d.InForce
 		out = append(out, fmt.Sprintf("In force: %s. Method: %s. Decided by: %s; on: %s; from: %s.",
 			amount(d, s.Value), orBlank(s.Method), orBlank(s.DecidedBy), orBlank(s.DecidedOn), orBlank(s.Data)))
-	} else {
+	default:
 		out = append(out, "No standard is in force; the experts would set it as follows.")
 	}
-	switch {
-	case d.Method != reports.AsDecided:
-		how := "Computed again from the experts' log as the study file says"
-		if c := d.Data.Computed; c == nil || d.In == nil || d.In.Task.Standard == nil || d.In.Task.Standard.Computed == nil {
-			how = "The study file does not say how a standard follows from the experts (computed:), so here it is their mean"
+	computed := func(how string) string {
+		return fmt.Sprintf("%s (%s): %s%s, from %s.", how, d.Definition, amount(d, d.Estimate), intervalText(d), reports.Count(d.Answer.Estimate.N, "expert"))
+	}
+	switch d.Answer.Origin {
+	case study.AsComputed:
+		out = append(out, computed("Computed again from the experts' log as the study file says"))
+	case study.ByDefault:
+		out = append(out, computed("The study file does not say how a standard follows from the experts (computed:), so here it is their mean"))
+	case study.FromDecision:
+		if math.IsNaN(float64(d.Lower)) {
+			out = append(out, "The study file does not say how sure the standard is (interval:).")
+		} else {
+			out = append(out, fmt.Sprintf("As it was set, its %g %% interval runs from %s to %s.", 100*d.Level, amount(d, d.Lower), amount(d, d.Upper)))
 		}
-		out = append(out, fmt.Sprintf("%s (%s): %s%s, from %s experts.", how, d.Definition, amount(d, d.Estimate), intervalText(d), reports.Whole(float64(d.N))))
-	case !math.IsNaN(float64(d.Lower)):
-		out = append(out, fmt.Sprintf("As it was set, its %g %% interval runs from %s to %s.", 100*d.Level, amount(d, d.Lower), amount(d, d.Upper)))
-	default:
-		out = append(out, "The study file does not say how sure the standard is (interval:).")
 	}
 	if s := d.StatusChange; s != nil {
-		out = append(out, fmt.Sprintf("%d of %d trainees change status inside this interval: %d pass with the standard at %s, %d at %s and %d at %s. A pass here: %s.",
-			s.Differ, s.N, s.PassLower, amount(d, d.Lower), s.Pass, amount(d, d.Estimate), s.PassUpper, amount(d, d.Upper), s.Definition))
+		verb := "change"
+		if s.Differ == 1 {
+			verb = "changes"
+		}
+		out = append(out, fmt.Sprintf("%d of %d trainees %s status inside this interval: %d pass with the standard at %s, %d at %s and %d at %s. A pass here: %s.",
+			s.Differ, s.N, verb, s.PassLower, amount(d, d.Lower), s.Pass, amount(d, d.Estimate), s.PassUpper, amount(d, d.Upper), s.Definition))
 	}
 	return out
 }
@@ -102,11 +116,18 @@ func intervalText(d *reports.Standard) string {
 // errorSentences say what false passes and fails to expect.
 func errorSentences(d *reports.Standard) []string {
 	var out []string
+	var wrong []string
 	if !math.IsNaN(float64(d.FalsePass)) {
-		out = append(out, fmt.Sprintf("When it was set, %s of those not yet competent passed, and %s of the competent failed.", reports.OnePlace(d.FalsePass), reports.OnePlace(d.FalseFail)))
+		wrong = append(wrong, reports.OnePlace(d.FalsePass)+" of those not yet competent passed")
+	}
+	if !math.IsNaN(float64(d.FalseFail)) {
+		wrong = append(wrong, reports.OnePlace(d.FalseFail)+" of the competent failed")
+	}
+	if len(wrong) > 0 {
+		out = append(out, "When it was set, "+strings.Join(wrong, ", and ")+".")
 	}
 	if d.Expected != nil {
-		out = append(out, d.Expected.Sentences()...)
+		out = append(out, d.ErrorSentences()...)
 		out = append(out, "Single attempts are counted here, error limits and hard fails included; what a rule of several attempts lets through is another question.")
 	}
 	return out

@@ -1,180 +1,193 @@
 package page
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
-	"math"
+	"encoding/csv"
+	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
-	"tyro/analysis/standard"
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
+	"tyro/datasets"
+	"tyro/datasets/demo"
 	"tyro/reports"
 )
 
-const standards = "../../testdata/standards/"
-
-func setStandard(t *testing.T, path string, q reports.StandardQuestion, c reports.StandardColumns) (*reports.Standard, error) {
+// currentStandard is what the report says of the standard of a study.
+func currentStandard(t *testing.T, p practice.Practice) (*reports.Standard, error) {
 	t.Helper()
-	study, data, err := reports.ReadStandard(path, q.Method, q.Lower, c)
+	s, err := study.New(p, study.Options{Replicates: 50, NoCurves: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := s.CurrentStandard(context.Background())
 	if err != nil {
 		return nil, err
 	}
-	in, err := reports.Prepare(study, reports.Options{Replicates: 200})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return reports.SetStandard(context.Background(), in, q, data)
+	return reports.NewStandard(s, a), nil
 }
 
-// TestSetStandard: every method from its table, against base R (the script
-// beside the tables).
-func TestSetStandard(t *testing.T) {
-	for _, c := range []struct {
-		file     string
-		q        reports.StandardQuestion
-		columns  reports.StandardColumns
-		want, se float64
-		n        int
-	}{
-		{"expert_benchmark.csv", reports.StandardQuestion{Method: reports.ExpertMean, Lower: true, SDs: 1}, reports.StandardColumns{Response: "time_s", Time: true}, 127.52869623619274, 7.0467156138101128, 14},
-		{"expert_benchmark.csv", reports.StandardQuestion{Method: reports.ExpertMean, SDs: 2}, reports.StandardColumns{}, 19.98494566992505, 1.3257593923594035, 14},
-		{"contrasting_groups.csv", reports.StandardQuestion{Method: reports.ContrastingGroups, Crossing: standard.Normal}, reports.StandardColumns{}, 65.694924378876536, 1.1928518622616608, 55},
-		{"borderline_regression.csv", reports.StandardQuestion{Method: reports.BorderlineRegression, Borderline: 2}, reports.StandardColumns{Response: "checklist"}, 53.044715447154488, 1.4256217328007095, 48},
-		{"borderline_regression.csv", reports.StandardQuestion{Method: reports.BorderlineGroup, Borderline: 2}, reports.StandardColumns{Response: "checklist"}, 56, 2.5166114784235831, 7},
-		{"angoff.csv", reports.StandardQuestion{Method: reports.AngoffMethod}, reports.StandardColumns{}, 7.69375, 0.19143198624352945, 8},
-		{"hofstee_scores.csv", reports.StandardQuestion{Method: reports.HofsteeMethod}, reports.StandardColumns{JudgeFile: standards + "hofstee_judges.csv"}, 22.640845070422536, math.NaN(), 60},
-	} {
-		d, err := setStandard(t, standards+c.file, c.q, c.columns)
-		if err != nil {
-			t.Errorf("%s: %v", c.q.Method, err)
-			continue
-		}
-		if !(math.Abs(float64(d.Estimate)-c.want) < 1e-9) || d.N != reports.Number(c.n) {
-			t.Errorf("%s: %v from %v, want %v from %d", c.q.Method, d.Estimate, d.N, c.want, c.n)
-		}
-		if !math.IsNaN(c.se) && !(math.Abs(float64(d.SE)-c.se) < 1e-7) {
-			t.Errorf("%s: SE %v, want %v", c.q.Method, d.SE, c.se)
-		}
-		if !(d.Lower < d.Estimate && d.Estimate < d.Upper) {
-			t.Errorf("%s: interval %v to %v", c.q.Method, d.Lower, d.Upper)
-		}
-		checkStandardOutput(t, d)
-	}
-}
-
-// checkStandardOutput asks for the fixed keys, unknown numbers as null, and
-// text.
-func checkStandardOutput(t *testing.T, d *reports.Standard) {
+// demoPractice is the demo study with the folder that holds it.
+func demoPractice(t *testing.T) (p practice.Practice, dir string) {
 	t.Helper()
-	var b bytes.Buffer
-	if err := reports.WriteJSON(&b, d); err != nil {
+	dir = t.TempDir()
+	if err := demo.Write(dir); err != nil {
 		t.Fatal(err)
 	}
-	var got map[string]any
-	if err := json.Unmarshal(b.Bytes(), &got); err != nil {
+	file, err := datasets.Open(dir)
+	if err != nil {
 		t.Fatal(err)
 	}
-	for _, key := range []string{"tool", "version", "command", "seed", "data_sha256", "warnings", "method", "estimate", "se", "lower", "upper", "false_pass", "false_fail", "n"} {
-		if _, ok := got[key]; !ok {
-			t.Errorf("%s: no key %q", d.Method, key)
+	if p, err = file.Practice(""); err != nil {
+		t.Fatal(err)
+	}
+	return p, dir
+}
+
+// log are a file's cells, without its heads.
+func log(t *testing.T, path string) [][]string {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	all, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all[1:]
+}
+
+// within says whether the demo's seconds and wall punctures, as written in the log,
+// pass at a level.
+func within(t *testing.T, seconds, punctures, outcome string, level float64) bool {
+	t.Helper()
+	s, err := strconv.ParseFloat(seconds, 64)
+	if err != nil && outcome == "done" {
+		t.Fatal(err)
+	}
+	return outcome == "done" && s <= level && (punctures == "0" || punctures == "1")
+}
+
+// TestCurrentStandard: the demo's standard computed again as its file says: mean of
+// experts' means over runs two to four plus one SD, 57 to whole seconds. Errors to
+// expect, and who changes status, are counted in the files here.
+func TestCurrentStandard(t *testing.T) {
+	p, dir := demoPractice(t)
+	d, err := currentStandard(t, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := d.Answer.Rule; d.Method != study.ExpertMean || r.SDs != 1 || int(d.Estimate+0.5) != 57 || d.N != 10 {
+		t.Errorf("%s + %g SD from %v: %v", d.Method, r.SDs, d.N, d.Estimate)
+	}
+	x := d.Expected
+	if x == nil || x.Experts != 10 || x.Runs != 30 {
+		t.Fatalf("errors to expect %+v, want 10 experts with 3 runs each", x)
+	}
+	fails := 0
+	for _, r := range log(t, filepath.Join(dir, "experts.csv")) { // expert,run,seconds,wall_punctures,redirections,outcome
+		if r[1] != "1" && !within(t, r[2], r[3], r[5], 57) {
+			fails++
 		}
 	}
-	if (got["false_pass"] == nil) != (d.Method != reports.ContrastingGroups) {
-		t.Errorf("%s: false_pass %v", d.Method, got["false_pass"])
+	if x.RunsFail != fails {
+		t.Errorf("%d of the experts' runs fail, want %d", x.RunsFail, fails)
 	}
-	b.Reset()
-	if err := reports.WriteText(&b, d); err != nil || !strings.Contains(b.String(), "decision of named people") {
-		t.Errorf("%s: text without the decision's line (%v)", d.Method, err)
+	met := func(level reports.Number) map[string]bool {
+		row, out := map[string]int{}, map[string]bool{}
+		for _, r := range log(t, filepath.Join(dir, "attempts.csv")) { // trainee,arm,task,session,date,attempt,seconds,wall_punctures,redirections,outcome
+			switch who := r[0]; {
+			case r[9] == "void":
+			case within(t, r[6], r[7], r[9], float64(level)):
+				row[who]++
+				out[who] = out[who] || row[who] == 2
+			default:
+				row[who], out[who] = 0, out[who]
+			}
+		}
+		return out
 	}
-}
-
-func TestContrastErrorRates(t *testing.T) {
-	d, err := setStandard(t, standards+"contrasting_groups.csv", reports.StandardQuestion{Method: reports.ContrastingGroups, Crossing: standard.Normal, Reliability: 0.8, Highest: 100}, reports.StandardColumns{})
-	if err != nil {
-		t.Fatal(err)
+	at, lower, upper := met(d.Estimate), met(d.Lower), met(d.Upper)
+	var n [4]int
+	for who := range at {
+		for k, holds := range []bool{at[who], lower[who], upper[who], lower[who] != upper[who]} {
+			n[k] += map[bool]int{true: 1}[holds]
+		}
 	}
-	if !(math.Abs(float64(d.FalsePass)-0.24) < 1e-12) || !(math.Abs(float64(d.FalseFail)-4.0/30) < 1e-12) {
-		t.Errorf("observed %v and %v, want 6 of 25 and 4 of 30", d.FalsePass, d.FalseFail)
-	}
-	if !(math.Abs(float64(d.Theoretical.FalsePass)-0.21597856084679645) < 1e-9) {
-		t.Errorf("theoretical false pass %v", d.Theoretical.FalsePass)
-	}
-	if d.Classification == nil || d.StatusChange == nil || d.StatusChange.N != 55 {
-		t.Error("no classification or change of status")
-	}
-}
-
-// TestAngoffRounds: two judges close up in the second round, whose mean 1.2 is
-// the standard; the table has one row a judgement, in percent.
-func TestAngoffRounds(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "judges.csv")
-	text := "round,judge,item,chance\n"
-	for _, r := range []string{"1,A,x,20", "1,A,y,60", "1,B,x,60", "1,B,y,100", "2,A,x,30", "2,A,y,70", "2,B,x,50", "2,B,y,90"} {
-		text += r + "\n"
-	}
-	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	d, err := setStandard(t, path, reports.StandardQuestion{Method: reports.AngoffMethod}, reports.StandardColumns{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(d.Judges) != 2 || math.Abs(float64(d.Estimate)-1.2) > 1e-12 || !(d.Judges[1].SE < d.Judges[0].SE) {
-		t.Errorf("rounds %+v", d.Judges)
-	}
-	if err := os.WriteFile(path, []byte("judge,x,y\nA,0.2,0.6\nB,,0.5\n"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := setStandard(t, path, reports.StandardQuestion{Method: reports.AngoffMethod}, reports.StandardColumns{}); err == nil || !strings.Contains(err.Error(), "judge B") {
-		t.Errorf("a missing judgement: %v", err)
+	story := strings.Join(story(d), " ")
+	for _, want := range []string{
+		"In force: 57.00 s", "Decided by: the lab's standards group", "on: 2026-01-12", "from: experts.csv", "Computed again", "mean of experts plus 1 SD", "of 36 trainees change status",
+		fmt.Sprintf("%d of %d trainees change status inside this interval: %d pass with the standard at 51.07 s, %d at 56.92 s and %d at 67.89 s.", n[3], len(at), n[1], n[0], n[2]),
+	} {
+		if !strings.Contains(story, want) {
+			t.Errorf("the story lacks %q: %s", want, story)
+		}
 	}
 }
 
-// TestTraineesBeside: scores 6 7 7.5 8 9 against the judges' standard 7.69 and
-// its interval 7.24 to 8.15: 7.5 and 8 hang on where it lies.
-func TestTraineesBeside(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "scores.csv")
-	if err := os.WriteFile(path, []byte("score\n6\n7\n7.5\n8\n9\n"), 0o644); err != nil {
+// TestStandardWithoutExperts: the report takes interval and error rates from the
+// study file, and says so where they are not there.
+func TestStandardWithoutExperts(t *testing.T) {
+	p, _ := demoPractice(t)
+	experts := p.Experts
+	p.Experts = nil
+	s := *p.Task.Standard
+	s.Computed, p.Task.Standard = nil, &s
+	d, err := currentStandard(t, p)
+	if err != nil || d.Method != study.AsDecided || d.StatusChange != nil || !strings.Contains(strings.Join(story(d), " "), "does not say how sure") {
+		t.Errorf("without interval: %v, %v", story(d), err)
+	}
+	pass, fail := 0.1, 0.2
+	s.Interval, s.FalsePass, s.FalseFail = []float64{50, 66}, &pass, &fail
+	if d, err = currentStandard(t, p); err != nil {
 		t.Fatal(err)
 	}
-	d, err := setStandard(t, standards+"angoff.csv", reports.StandardQuestion{Method: reports.AngoffMethod}, reports.StandardColumns{TraineeFile: path})
-	if err != nil {
-		t.Fatal(err)
+	if c := d.StatusChange; c == nil || c.N != 36 || c.Differ != c.PassUpper-c.PassLower {
+		t.Errorf("change of status %+v", c)
 	}
-	if s := d.StatusChange; s == nil || s.N != 5 || s.Pass != 2 || s.PassLower != 3 || s.PassUpper != 1 || s.Differ != 2 {
-		t.Errorf("change of status %+v", s)
+	if text := strings.Join(errorSentences(d), " "); !strings.Contains(text, "10.0 % of those not yet competent passed, and 20.0 % of the competent failed") {
+		t.Errorf("errors: %s", text)
 	}
-	if _, err := setStandard(t, standards+"contrasting_groups.csv", reports.StandardQuestion{Method: reports.ContrastingGroups}, reports.StandardColumns{TraineeFile: path}); err == nil {
-		t.Error("trainees beside a method that has its own: no error")
+	p.Experts = experts // who had no part in it
+	if d, err = currentStandard(t, p); err != nil || d.Method != study.AsDecided {
+		t.Errorf("a stated interval beside experts: %s (%v)", d.Method, err)
+	}
+	p.Experts, p.Task.Standard = nil, nil
+	if _, err = currentStandard(t, p); err == nil {
+		t.Error("neither standard nor experts: no error")
 	}
 }
 
-// TestStudyExperts: the demo's standard in force is the mean of its experts'
-// means over runs two to four plus one SD, to whole seconds.
-func TestStudyExperts(t *testing.T) {
-	in := demoInput(t, reports.Options{Replicates: 200})
-	q := reports.StandardQuestion{Method: reports.ExpertMean, Lower: true, SDs: 1}
-	data, err := reports.StudyExperts(in, q, reports.StandardColumns{SkipRuns: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, err := reports.SetStandard(context.Background(), in, q, data)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if d.InForce == nil || math.Round(float64(d.Estimate)) != float64(d.InForce.Value) {
-		t.Errorf("estimate %v, in force %+v", d.Estimate, d.InForce)
-	}
-	s := d.StatusChange
-	if s == nil || s.N != len(in.Trainees) || s.Differ != s.PassUpper-s.PassLower {
-		t.Fatalf("change of status %+v", s) // an easier standard never fails anybody who passed
-	}
-	for i, met := range in.MetAt(in.Question.Standard.Value) {
-		if want := in.Rule.FirstMet(in.Trainees[i].Passes) > 0; met != want {
-			t.Errorf("trainee %s: met %v at the standard in force, want %v", in.Trainees[i].ID, met, want)
+// A standard given for a run is never said to be the study's own, whatever else the
+// study has.
+func TestStandardGivenForTheRun(t *testing.T) {
+	for _, experts := range []bool{true, false} {
+		p, _ := demoPractice(t)
+		p.Task.Standard = &practice.Decision{Value: 50, Method: "given on the command line", Given: true}
+		if !experts {
+			p.Experts = nil
+		}
+		d, err := currentStandard(t, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := strings.Join(append(story(d), errorSentences(d)...), " ")
+		for _, w := range d.Warnings {
+			text += " " + w.Text
+		}
+		for _, wrong := range []string{"In force", "study file", "Decided by", "As it was set", "mean of experts"} {
+			if strings.Contains(text, wrong) {
+				t.Errorf("experts %v: a given standard is told with %q: %s", experts, wrong, text)
+			}
+		}
+		if !strings.Contains(text, "Given for this run: 50.00 s") || d.InForce != nil || float64(d.Estimate) != 50 {
+			t.Errorf("experts %v: %s", experts, text)
 		}
 	}
 }

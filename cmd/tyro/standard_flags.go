@@ -1,0 +1,178 @@
+package main
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tyro/analysis/standard"
+	"tyro/analysis/study"
+	"tyro/datasets"
+)
+
+// expertRuleFlags are the flags that say how a standard follows from experts; with
+// any of them, a study folder's own rule (computed:) is set aside.
+var expertRuleFlags = []string{"method", "sds", "percentile", "trim", "drop-sds", "drop-mads", "log-scale", "summary", "skip-runs"}
+
+// standardFlagsOf lists the methods that a flag is for; flags that are not named here
+// are for all.
+func standardFlagsOf() map[string][]string {
+	experts := []string{study.ExpertMean, study.ExpertMedian, study.ExpertPercentile}
+	judges := []string{study.Angoff, study.Ebel}
+	borderline := []string{study.BorderlineGroup, study.BorderlineRegression}
+	hofstee := []string{study.Hofstee}
+	measured := slices.Concat(experts, []string{study.ContrastingGroups}, borderline, hofstee)
+	return map[string][]string{
+		"measure": measured, "better": measured,
+		"sds": {study.ExpertMean, study.ExpertMedian}, "percentile": {study.ExpertPercentile}, "log-scale": {study.ExpertMean},
+		"trim": experts, "drop-sds": experts, "drop-mads": experts, "expert": experts, "run": experts, "summary": experts, "skip-runs": experts,
+		"competent": {study.ContrastingGroups}, "crossing": {study.ContrastingGroups},
+		"rating": borderline, "borderline": borderline, "center": {study.BorderlineGroup},
+		"judge": judges, "judgement": judges, "round": {study.Angoff}, "item": {study.Angoff}, "class": {study.Ebel}, "count": {study.Ebel},
+		"judges": hofstee, "min-cut": hofstee, "max-cut": hofstee, "min-fail": hofstee, "max-fail": hofstee, "step": hofstee,
+		"trainees": slices.Concat(experts, judges),
+	}
+}
+
+// settle checks the flags and turns them into the rule.
+func (f *standardFlags) settle(cmd *cobra.Command) error {
+	changed := cmd.Flags().Changed
+	for _, err := range []error{
+		oneOf("method", f.rule.Method, study.StandardMethods()...),
+		oneOf("crossing", f.crossing, "normal", "weighted", "logistic", "youden"),
+		oneOf("center", f.center, "mean", "median"),
+		oneOf("summary", f.rule.Summary, "mean", "median", "best", "last"),
+		oneOf("measure", f.measure, "time", "score", "count"),
+		oneOf("better", f.better, "", "lower", "higher"),
+		f.forMethod(changed), f.checkDrops(), f.checkNumbers(changed), f.checkTrainees(changed),
+	} {
+		if err != nil {
+			return err
+		}
+	}
+	f.rule.Share, f.rule.Crossing, f.rule.UseMedian = f.percentile/100, standard.Crossing(f.crossing), f.center == "median"
+	f.table.Measure = datasets.Measure(f.measure)
+	f.table.Lower = f.better == "lower" || f.better == "" && f.measure != "score"
+	if slices.ContainsFunc([]string{"value", "decided-by", "decided-on", "data"}, changed) {
+		f.rule.Decided = &f.decided
+	}
+	if changed("value") {
+		f.decided.Value = &f.value
+	}
+	return nil
+}
+
+func oneOf(flag, value string, allowed ...string) error {
+	if slices.Contains(allowed, value) {
+		return nil
+	}
+	words := slices.DeleteFunc(slices.Clone(allowed), func(w string) bool { return w == "" })
+	return usagef("--%s %q: expected one of %s", flag, value, strings.Join(words, ", "))
+}
+
+// forMethod refuses flags that the method would not look at, and asks for those that
+// it cannot do without.
+func (f *standardFlags) forMethod(changed func(string) bool) error {
+	of := standardFlagsOf()
+	for _, flag := range slices.Sorted(maps.Keys(of)) {
+		if changed(flag) && !slices.Contains(of[flag], f.rule.Method) {
+			return usagef("--%s is for %s, and the method is %s", flag, listed(of[flag]), f.rule.Method)
+		}
+	}
+	switch f.rule.Method {
+	case study.BorderlineGroup, study.BorderlineRegression:
+		if !changed("borderline") {
+			return usagef("%s needs --borderline X, the rating that means borderline", f.rule.Method)
+		}
+	case study.Hofstee:
+		if f.table.Bounds == "" {
+			return usagef("hofstee needs --judges FILE, the judges' bounds")
+		}
+	}
+	return nil
+}
+
+// checkDrops looks at the rules that leave out experts.
+func (f *standardFlags) checkDrops() error {
+	d, dropping := f.rule.Drop, 0
+	for _, v := range []float64{d.Trim, d.SDs, d.MADs} {
+		if v != 0 {
+			dropping++
+		}
+		if !(v >= 0) || !finite(v) {
+			return usagef("--trim, --drop-sds and --drop-mads must be above 0")
+		}
+	}
+	switch {
+	case dropping > 1:
+		return usagef("give one of --trim, --drop-sds and --drop-mads")
+	case d.Trim >= 0.5:
+		return usagef("--trim %v: expected a share below 0.5", d.Trim)
+	case f.rule.SkipRuns < 0:
+		return usagef("--skip-runs %d: expected 0 or more", f.rule.SkipRuns)
+	}
+	return nil
+}
+
+// mostSDs is more than anybody's standard lies from a mean; beyond it is a slip of the
+// keys.
+const mostSDs = 10
+
+func (f *standardFlags) checkNumbers(changed func(string) bool) error {
+	switch r := f.rule; {
+	case !(r.SDs >= 0 && r.SDs <= mostSDs):
+		return usagef("--sds %v: expected a number from 0 to %d; they are added on the lenient side", r.SDs, mostSDs)
+	case !(f.percentile > 0 && f.percentile < 100):
+		return usagef("--percentile %v: expected a number between 0 and 100", f.percentile)
+	case !(r.Step > 0) || !finite(r.Step):
+		return usagef("--step %v: expected a distance above 0", r.Step)
+	case !finite(r.Borderline):
+		return usagef("--borderline %v: expected a rating", r.Borderline)
+	case changed("value") && !finite(f.value):
+		return usagef("--value %v: expected a number", f.value)
+	case f.decided.On != "" && !isDay(f.decided.On):
+		return usagef("--decided-on %q: expected a day, as 2026-02-28", f.decided.On)
+	}
+	return nil
+}
+
+// checkTrainees looks at what is said of the trainees' values.
+func (f *standardFlags) checkTrainees(changed func(string) bool) error {
+	r, parts := f.rule, len(f.table.Items)+len(f.table.Raters)
+	switch {
+	case len(f.table.Items) > 0 && len(f.table.Raters) > 0:
+		return usagef("give one of --items and --raters")
+	case changed("reliability") && !(r.Reliability > 0 && r.Reliability < 1):
+		return usagef("--reliability %v: expected a number between 0 and 1", r.Reliability)
+	case !finite(r.Lowest) || !finite(r.Highest) || !(r.Highest > r.Lowest):
+		return usagef("--highest-score %v: expected one above --lowest-score %v", r.Highest, r.Lowest)
+	}
+	for _, flag := range []string{"lowest-score", "highest-score"} {
+		if changed(flag) && r.Reliability == 0 && parts == 0 {
+			return usagef("--%s goes with --reliability, --items or --raters", flag)
+		}
+	}
+	if f.table.Trainees != "" {
+		return nil
+	}
+	fromJudges := r.Method == study.Angoff || r.Method == study.Ebel
+	for _, flag := range []string{"reliability", "items", "raters"} {
+		if changed(flag) && (fromJudges || study.FromExperts(r.Method)) {
+			return usagef("--%s is about the trainees' scores: with %s give their table by --trainees FILE", flag, r.Method)
+		}
+	}
+	if changed("response") && fromJudges {
+		return usagef("--response is a column of the trainees' table: with %s give that table by --trainees FILE", r.Method)
+	}
+	return nil
+}
+
+// listed is a list in a sentence.
+func listed(words []string) string {
+	if len(words) == 1 {
+		return words[0]
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
