@@ -11,6 +11,7 @@ import (
 
 	"tyro/analysis"
 	"tyro/analysis/resample"
+	"tyro/analysis/study"
 )
 
 // Version is tyro's version, printed with every result.
@@ -66,6 +67,24 @@ func newHeader(command string, st *Input) Header {
 		}
 	}
 	return h
+}
+
+// headerOf opens a document about a study.
+func headerOf(command string, s *study.Study) Header {
+	h := Header{Tool: "tyro", Version: Version, Command: command, Seed: s.Options.Seed, Generator: resample.Generator, DataSHA256: s.SHA256, Warnings: []Warning{}}
+	for _, n := range s.Notes {
+		if n.Code != "read" {
+			h.Warn(n.Code, n.Text)
+		}
+	}
+	return h
+}
+
+// remark adds the warnings of an answer.
+func (h *Header) remark(ws []analysis.Warning) {
+	for _, w := range ws {
+		h.Warn(w.Code, w.Text)
+	}
 }
 
 func warnings(ws []analysis.Warning) []Warning {

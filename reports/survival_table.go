@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"tyro/analysis/practice"
+	"tyro/analysis/proficiency"
 	"tyro/analysis/survival"
 	"tyro/datasets"
 )
@@ -159,7 +160,7 @@ func (d *UntilProficient) describe(ctx context.Context, in *Input, arms []string
 		}
 		a.warnMean(&d.Header)
 		d.Survival = append(d.Survival, a)
-		for _, share := range QuotaShares() {
+		for _, share := range proficiency.QuotaShares() {
 			d.Quantiles = append(d.Quantiles, d.quantile(arm, share, a.curve))
 		}
 		for _, h := range survival.NelsonAalen(groups[k], d.Level) {
