@@ -7,12 +7,12 @@ import (
 	"testing"
 
 	"tyro/analysis/practice"
-	"tyro/datasets"
+	"tyro/analysis/study"
 )
 
-func constantQuota(t *testing.T, text string, chance float64, horizon int) *Quota {
+func constantQuota(t *testing.T, text string, chance float64, horizon int) *OperatingCurve {
 	t.Helper()
-	in, err := Prepare(&datasets.Study{}, Options{})
+	s, err := study.New(practice.Practice{}, study.Options{NoCurves: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -20,11 +20,11 @@ func constantQuota(t *testing.T, text string, chance float64, horizon int) *Quot
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := ConstantChanceQuota(in, rule, chance, horizon)
+	a, err := study.Operating(rule, chance, horizon)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return d
+	return NewOperatingCurve(s, a)
 }
 
 // TestConstantChanceQuota: 1 − 144/1024 by attempt 10 and a mean of 6 (see the
@@ -37,7 +37,7 @@ func TestConstantChanceQuota(t *testing.T) {
 	if d.MeanAttempts != 6 {
 		t.Errorf("mean %v, want 6", d.MeanAttempts)
 	}
-	want := []QuotaRow{{Share: 0.5, Attempts: 4, Status: Estimated}, {Share: 0.8, Attempts: 9, Status: Estimated}, {Share: 0.9, Status: CannotBeEstimated}}
+	want := []quotaRow{{Share: 0.5, Attempts: 4, Status: Estimated}, {Share: 0.8, Attempts: 9, Status: Estimated}, {Share: 0.9, Status: CannotBeEstimated}}
 	for i, r := range d.Rows {
 		if r.Share != want[i].Share || r.Status != want[i].Status || r.Status == Estimated && r.Attempts != want[i].Attempts {
 			t.Errorf("row %+v, want %+v", r, want[i])

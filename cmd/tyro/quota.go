@@ -14,7 +14,7 @@ import (
 	"tyro/reports"
 )
 
-// maxScheduled keeps a typing slip from filling the memory: it bounds the attempts and trainees of a schedule.
+// maxScheduled bounds the attempts and trainees of a schedule.
 const maxScheduled = 100_000
 
 func newQuota(a app) *cobra.Command {
