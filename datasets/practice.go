@@ -46,6 +46,7 @@ func (t Task) practised() (practice.Task, error) {
 	if t.Rule == "" {
 		return out, nil
 	}
+	out.RuleGiven = t.RuleGiven
 	var err error
 	out.Rule, err = practice.ParseRule(t.Rule)
 	return out, err

@@ -30,7 +30,7 @@ func OpenTable(path string, spec Single) (*Study, error) {
 	}
 	task := Task{
 		Name: "task", Measure: spec.Measure, Column: spec.Response, Better: spec.Better,
-		Limit: spec.Limit, Rule: spec.Rule, Horizon: spec.Horizon,
+		Limit: spec.Limit, Rule: spec.Rule, RuleGiven: spec.Rule != "", Horizon: spec.Horizon,
 	}
 	if spec.Standard != nil {
 		task.Standard = &practice.Decision{Value: *spec.Standard, Method: "given on the command line", Given: true}

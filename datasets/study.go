@@ -138,6 +138,8 @@ type Task struct {
 	Scoring  *Scoring               `yaml:"scoring"`
 	Monitor  *practice.FailureRates `yaml:"monitor"` // nil when none are stated: then no monitoring charts are made
 	Costs    *practice.Costs        `yaml:"costs"`   // nil when none are stated
+
+	RuleGiven bool `yaml:"-"` // the rule comes from the command line, not from the study file
 }
 
 // A Measure says what kind of number the response is.

@@ -82,3 +82,11 @@ func Capital(s string) string {
 	}
 	return string(unicode.ToUpper(first)) + s[size:]
 }
+
+func numbersOf(vs []float64) []Number {
+	var out []Number
+	for _, v := range vs {
+		out = append(out, Number(v))
+	}
+	return out
+}

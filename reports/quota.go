@@ -1,131 +1,247 @@
 package reports
 
 import (
-	"fmt"
 	"math"
-	"strconv"
 
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
-	"tyro/analysis/stopping"
+	"tyro/analysis/study"
 )
 
-// Quota is the answer of the command quota: attempts by which a share of
-// trainees has met the rule.
+// Quota is the answer of the command quota for a study, or for a table of observed
+// attempts: how many attempts to schedule, and what they bring and cost.
 type Quota struct {
 	Header
-	Standard     Number      `json:"standard"` // null where passes are given by their chance
-	Rule         string      `json:"rule"`
-	Definition   string      `json:"definition"`
-	PassChance   Number      `json:"pass_chance"`
-	Horizon      int         `json:"horizon"`
-	Rows         []QuotaRow  `json:"rows"`
-	Operating    []Operating `json:"operating"`
-	MeanAttempts Number      `json:"mean_attempts"` // without a horizon; null: no number of attempts is enough
+	Standard   Number          `json:"standard"` // null for a table of observed attempts
+	Rule       string          `json:"rule"`     // blank for a table of observed attempts
+	Definition string          `json:"definition"`
+	Level      float64         `json:"level"`
+	Groups     []quotaGroup    `json:"groups"`
+	Rows       []shareRow      `json:"rows"`
+	Statements []statement     `json:"statements"`
+	Schedules  []schedule      `json:"schedules"`
+	Costs      *costsStated    `json:"costs"` // null where none are stated
+	Progress   []progressPoint `json:"progress"`
+	Replicates int             `json:"replicates"`                // samples of whole trainees behind limits as observed
+	Draws      int             `json:"cohort_curve_draws"`        // of the population's parameters; 0 without a curve
+	Failed     int             `json:"failed_cohort_curve_draws"` // the most that any group has
+	Caution    string          `json:"caution"`
+
+	Answer *study.Quota `json:"-"`
 }
 
-// A QuotaRow is the attempts for one share of trainees.
-type QuotaRow struct {
-	Share    float64 `json:"share"`
-	Attempts Number  `json:"attempts"`
-	Lower    Number  `json:"lower"`
-	Upper    Number  `json:"upper"`
-	Status   string  `json:"status"` // estimated or cannot-be-estimated
+// A quotaGroup is all trainees (arm blank), or an arm's.
+type quotaGroup struct {
+	Arm      string `json:"arm"`
+	N        int    `json:"n"`
+	Met      int    `json:"met"`
+	LastSeen Number `json:"last_seen"`
 }
 
-// The statuses of a quota.
-const (
-	Estimated         = "estimated"
-	CannotBeEstimated = "cannot-be-estimated"
-)
-
-// An Operating point is the chance of having met the rule by an attempt.
-type Operating struct {
-	Attempt int    `json:"attempt"`
-	MetBy   Number `json:"met_by"`
+// A shareRow is the attempts by which a share has met the rule, on one basis.
+// Largest is the largest share for which that can be estimated. The log-log limits
+// are those of Brookmeyer and Crowley, as in the command proficiency.
+type shareRow struct {
+	Arm   string `json:"arm"`
+	Basis string `json:"basis"`
+	quotaRow
+	Largest     Number `json:"largest_share"`
+	LogLogLower Number `json:"log_log_lower"`
+	LogLogUpper Number `json:"log_log_upper"`
 }
 
-// QuotaShares are the shares of trainees a quota is given for.
-func QuotaShares() []float64 { return []float64{0.5, 0.8, 0.9} }
+// A statement is that, with the confidence given, at least the share of such
+// trainees have met the rule by the attempts; where no number of attempts supports
+// it, claimed is the largest share that can be stated.
+type statement struct {
+	Arm            string  `json:"arm"`
+	Basis          string  `json:"basis"`
+	Share          float64 `json:"share"`
+	Confidence     float64 `json:"confidence"`
+	Attempts       Number  `json:"attempts"`
+	Status         string  `json:"status"`
+	Claimed        Number  `json:"claimed_share"`
+	TraineesNeeded int     `json:"trainees_needed"` // 0 by the cohort's curve
+}
 
-// ConstantChanceQuota answers for trainees whose every attempt passes with the
-// same chance, exactly and without data.
-func ConstantChanceQuota(in *Input, rule practice.Rule, chance float64, horizon int) (*Quota, error) {
-	rec, err := stopping.NewRecursion(rule)
-	if err != nil {
-		return nil, err
-	}
-	by, err := rec.MetBy(stopping.Constant(chance, horizon))
-	if err != nil {
-		return nil, err
-	}
-	mean, err := rec.MeanAttempts(chance)
-	if err != nil {
-		return nil, err
-	}
-	nan := Number(math.NaN())
+// A costsStated repeats the costs as they were given.
+type costsStated struct {
+	Unit              string `json:"unit"`
+	LabMinutes        Number `json:"lab_minutes"`
+	ExaminerMinutes   Number `json:"examiner_minutes"`
+	Consumables       Number `json:"consumables"`
+	LabHourPrice      Number `json:"lab_hour_price"`
+	ExaminerHourPrice Number `json:"examiner_hour_price"`
+	PerTrainee        Number `json:"per_trainee"`
+	PerAttempt        Number `json:"per_attempt"`
+}
+
+// A schedule is some attempts for some trainees, on one basis.
+type schedule struct {
+	Arm         string  `json:"arm"`
+	Basis       string  `json:"basis"`
+	Attempts    int     `json:"attempts"`
+	Trainees    int     `json:"trainees"`
+	Met         Limits  `json:"met"`           // share who have met the rule by then
+	Used        Limits  `json:"attempts_used"` // mean, a trainee, when practice stops at the rule
+	Stopping    spent   `json:"stopping_at_the_rule"`
+	Everybody   spent   `json:"everybody_makes_all"`
+	MoreForHalf Number  `json:"more_for_half"`      // attempts more until half of those not there are
+	NeverMet    Number  `json:"not_met_at_the_end"` // share; null where some never met the rule and the estimate says nobody
+	End         int     `json:"end"`                // last attempt known on this basis
+	Fewer       *fewer  `json:"fewer"`
+	Target      float64 `json:"target"` // share that the attempts were chosen for; 0 where they were given
+	Seen        *seenBy `json:"seen"`   // null by the cohort's curve
+
+	leads bool // the answer in words is about this basis
+}
+
+// A seenBy counts what was seen of a group's trainees by the attempts scheduled: they had
+// met the rule, were last seen before without, or were seen then without.
+type seenBy struct {
+	Of      int `json:"of"`
+	Met     int `json:"met"`
+	Stopped int `json:"last_seen_before"`
+	Without int `json:"seen_without"`
+	Never   int `json:"never_met"` // by the last attempt seen of each
+}
+
+// spent is what all trainees use together; cost_per_proficient has the cost of all
+// of them in the numerator.
+type spent struct {
+	LabHours      Limits `json:"lab_hours"`
+	ExaminerHours Limits `json:"examiner_hours"`
+	Consumables   Limits `json:"consumables"`
+	Cost          Limits `json:"cost"`
+	PerMet        Limits `json:"cost_per_proficient"`
+}
+
+// fewer is what fewer attempts change.
+type fewer struct {
+	Fewer             int    `json:"fewer"`
+	Attempts          int    `json:"attempts"`
+	FewerMet          Limits `json:"fewer_proficient"` // trainees
+	NotMet            Limits `json:"not_proficient"`   // share
+	Saved             Limits `json:"saved_stopping_at_the_rule"`
+	SavedByEverybody  Number `json:"saved_everybody_makes_all"`
+	HoursSaved        Limits `json:"lab_hours_saved_stopping_at_the_rule"`
+	HoursSavedByDoing Number `json:"lab_hours_saved_everybody_makes_all"`
+}
+
+// A progressPoint is the share that has met the rule by an attempt. Practising
+// counts the trainees seen beyond it who are not there.
+type progressPoint struct {
+	Arm        string `json:"arm"`
+	Basis      string `json:"basis"`
+	Attempt    int    `json:"attempt"`
+	Share      Number `json:"share"`
+	Lower      Number `json:"lower"`
+	Upper      Number `json:"upper"`
+	Practising Number `json:"practising"` // null by the cohort's curve
+}
+
+// NewQuota is the document of a study's quota.
+func NewQuota(s *study.Study, a *study.Quota) *Quota {
 	d := &Quota{
-		Header: newHeader("quota", in), Standard: nan, Rule: rule.String(), Definition: proficiency.RuleMet,
-		PassChance: Number(chance), Horizon: horizon, MeanAttempts: Number(mean), Rows: []QuotaRow{}, Operating: []Operating{},
+		Header: headerOf("quota", s), Standard: Number(a.Standard), Definition: proficiency.RuleMet, Level: a.Level, Groups: []quotaGroup{}, Rows: []shareRow{},
+		Statements: []statement{}, Schedules: []schedule{}, Progress: []progressPoint{}, Caution: Caution, Answer: a,
 	}
-	for n, p := range by {
-		d.Operating = append(d.Operating, Operating{n + 1, Number(p)})
+	d.With(a.Warnings)
+	if a.Rule != nil {
+		d.Rule = a.Rule.String()
 	}
-	d.Warn("chance-as-given", "the pass chance is taken as given and the answer is exact, so there is no interval and no standard")
-	if math.IsInf(mean, 1) {
-		d.Warn("never-met", "with a pass chance of 0 no number of attempts is enough, so there is no mean")
+	if a.Asked.Costs != nil {
+		d.Costs = newCostsStated(*a.Asked.Costs)
 	}
-	for _, share := range QuotaShares() {
-		d.Rows = append(d.Rows, d.row(share, by))
-	}
-	return d, nil
-}
-
-// row is the first attempt by which the share has met the rule.
-func (d *Quota) row(share float64, by []float64) QuotaRow {
-	nan := Number(math.NaN())
-	for n, p := range by {
-		if p >= share {
-			return QuotaRow{share, Number(n + 1), nan, nan, Estimated}
+	for _, g := range a.Groups {
+		d.Groups = append(d.Groups, quotaGroup{Arm: g.Arm, N: len(g.Seen), Met: g.Met, LastSeen: Number(g.LastSeen)})
+		for _, b := range g.Bases {
+			d.add(g, b)
 		}
 	}
-	d.Warn("beyond-horizon", fmt.Sprintf("a share of %s does not meet the rule within %d attempts; the largest share that does is %s", Percent(share), d.Horizon, Percent(by[len(by)-1])))
-	return QuotaRow{share, nan, nan, nan, CannotBeEstimated}
+	return d
 }
 
-// Tables lists the shares, then the operating curve up to where it is nearly 1.
-func (d *Quota) Tables() []Table {
-	rows := Table{Name: "quota", Title: fmt.Sprintf("Attempts to schedule: rule %q, every attempt passing with chance %s", d.Rule, Significant(float64(d.PassChance), 3)), Columns: []Column{
-		{Key: "share", Head: "share of trainees", Show: Percent}, {Key: "attempts", Head: "attempts", Show: Whole},
-		{Key: "lower"}, {Key: "upper"}, {Key: "status", Head: "status"},
-	}}
-	for _, r := range d.Rows {
-		rows.Rows = append(rows.Rows, []any{r.Share, float64(r.Attempts), float64(r.Lower), float64(r.Upper), r.Status})
+func newCostsStated(c practice.Costs) *costsStated {
+	if c.Unit == "" {
+		c.Unit = "units"
 	}
-	mean := "none: the rule is never met"
-	if v := float64(d.MeanAttempts); !math.IsInf(v, 1) {
-		mean = Significant(v, 4)
+	return &costsStated{
+		Unit: c.Unit, LabMinutes: Number(c.LabMinutes), ExaminerMinutes: Number(c.ExaminerMinutes), Consumables: Number(c.Consumables),
+		LabHourPrice: Number(c.LabHourPrice), ExaminerHourPrice: Number(c.ExaminerHourPrice), PerTrainee: Number(c.PerTrainee), PerAttempt: Number(c.PerAttempt()),
 	}
-	rows.Notes = []string{
-		"Definition " + d.Definition + ": attempts until the rule is first met. A rule of several clauses is met once each has been met, at that attempt or before.",
-		"Mean attempts until the rule is met, without a horizon: " + mean + ".",
+}
+
+// add lists what one basis says of a group.
+func (d *Quota) add(g study.QuotaGroup, b study.QuotaBasis) {
+	if b.Basis == proficiency.ByObservation {
+		d.Replicates = len(b.Draws)
+	} else {
+		d.Draws, d.Failed = len(b.Draws), max(d.Failed, b.Progress.Failed())
 	}
-	curve := Table{Name: "operating", Title: "Chance of having met the rule", Columns: []Column{
-		{Key: "attempt", Head: "by attempt"}, {Key: "met_by", Head: "chance", Show: fourPlaces},
-	}}
-	for _, o := range d.Operating {
-		curve.Rows = append(curve.Rows, []any{o.Attempt, float64(o.MetBy)})
-		if o.MetBy > 0.9995 && o.Attempt < d.Horizon {
-			curve.Notes = append(curve.Notes, fmt.Sprintf("Above 0.9995 from attempt %d on, up to the horizon of %d.", o.Attempt, d.Horizon))
-			break
+	for _, q := range b.Quotas {
+		d.Rows = append(d.Rows, shareRow{
+			Arm: g.Arm, Basis: b.Basis, quotaRow: newQuotaRow(q.Quota), Largest: Number(q.Largest), LogLogLower: Number(q.LogLogLower), LogLogUpper: Number(q.LogLogUpper),
+		})
+	}
+	t := b.Statement
+	d.Statements = append(d.Statements, statement{
+		Arm: g.Arm, Basis: b.Basis, Share: t.Share, Confidence: t.Confidence, Attempts: Number(t.Attempts), Status: quotaStatus(t.Attempts),
+		Claimed: Number(t.Claimed), TraineesNeeded: t.Needed,
+	})
+	for k, share := range b.Share {
+		pt := progressPoint{
+			Arm: g.Arm, Basis: b.Basis, Attempt: k + 1, Share: Number(share), Lower: Number(b.Lower[k]), Upper: Number(b.Upper[k]), Practising: Number(math.NaN()),
+		}
+		if b.Basis == proficiency.ByObservation {
+			pt.Practising = Number(g.Practising(float64(k + 1)))
+		}
+		d.Progress = append(d.Progress, pt)
+	}
+	if b.Schedule != nil {
+		d.Schedules = append(d.Schedules, d.newSchedule(g, b))
+	}
+}
+
+func (d *Quota) newSchedule(g study.QuotaGroup, b study.QuotaBasis) schedule {
+	s := b.Schedule
+	out := schedule{
+		Arm: g.Arm, Basis: b.Basis, Attempts: s.Attempts, Trainees: s.Trainees, Met: limitsOf(s.Met), Used: limitsOf(s.Used),
+		Stopping: d.spentOf(s.Stopping), Everybody: d.spentOf(s.Everybody), MoreForHalf: Number(s.MoreForHalf), NeverMet: Number(s.NeverMet),
+		End: len(b.Share), Target: s.Target, leads: s.Leads,
+	}
+	if b.Basis == proficiency.ByObservation {
+		out.Seen = &seenBy{Of: len(g.Seen), Met: s.By.Met, Stopped: s.By.Stopped, Without: s.By.Without, Never: len(g.Seen) - g.Met}
+	}
+	if r := s.Fewer; r != nil {
+		out.Fewer = &fewer{
+			Fewer: r.Fewer, Attempts: r.Attempts, FewerMet: limitsOf(r.FewerMet), NotMet: limitsOf(r.NotMet), Saved: d.ifStated(r.Saved),
+			SavedByEverybody: d.numberIfStated(r.SavedByEverybody), HoursSaved: d.ifStated(r.HoursSaved), HoursSavedByDoing: d.numberIfStated(r.HoursSavedByMaking),
 		}
 	}
-	return []Table{rows, curve}
+	return out
 }
 
-func fourPlaces(v float64) string {
-	if math.IsNaN(v) {
-		return "–"
+func limitsOf(e proficiency.Estimate) Limits {
+	return Limits{Estimate: Number(e.Value), Lower: Number(e.Lower), Upper: Number(e.Upper)}
+}
+
+// ifStated leaves out what costs would say where none are stated.
+func (d *Quota) ifStated(e proficiency.Estimate) Limits {
+	if d.Costs == nil {
+		nan := Number(math.NaN())
+		return Limits{nan, nan, nan}
 	}
-	return strconv.FormatFloat(v, 'f', 4, 64)
+	return limitsOf(e)
+}
+
+func (d *Quota) numberIfStated(v float64) Number {
+	return d.ifStated(proficiency.Estimate{Value: v}).Estimate
+}
+
+func (d *Quota) spentOf(s proficiency.Spent) spent {
+	return spent{
+		LabHours: d.ifStated(s.LabHours), ExaminerHours: d.ifStated(s.ExaminerHours), Consumables: d.ifStated(s.Consumables),
+		Cost: d.ifStated(s.Cost), PerMet: d.ifStated(s.PerMet),
+	}
 }

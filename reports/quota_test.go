@@ -2,71 +2,65 @@ package reports
 
 import (
 	"bytes"
-	"encoding/json"
+	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"tyro/analysis/practice"
-	"tyro/datasets"
+	"tyro/analysis/study"
 )
 
-func constantQuota(t *testing.T, text string, chance float64, horizon int) *Quota {
+// untilQuota is the quota of trainees of whom the attempts until the rule was met are known.
+func untilQuota(t *testing.T, rows []practice.Until, o study.QuotaOptions) *Quota {
 	t.Helper()
-	in, err := Prepare(&datasets.Study{}, Options{})
+	s, err := study.New(practice.Practice{Until: rows}, study.Options{Replicates: 100, NoCurves: true})
 	if err != nil {
 		t.Fatal(err)
 	}
-	rule, err := practice.ParseRule(text)
+	a, err := s.Quota(t.Context(), o)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := ConstantChanceQuota(in, rule, chance, horizon)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return d
+	return NewQuota(s, a)
 }
 
-// TestConstantChanceQuota: 1 − 144/1024 by attempt 10 and a mean of 6 (see the
-// tests of the recursion); by attempts 4 and 8, 1 − 8/16 and 1 − 55/256.
-func TestConstantChanceQuota(t *testing.T) {
-	d := constantQuota(t, "2 in a row", 0.5, 10)
-	if got := d.Operating[9]; got.Attempt != 10 || got.MetBy != 0.859375 {
-		t.Errorf("by attempt 10: %+v", got)
+// Two arms of four, by hand. Arm a meets the rule at 2, 4, 6 and 8; of arm b two do
+// at 3 and 5 and two are last seen at 9 without. Of all eight, half had by the fourth,
+// at 5, and six of eight, 75 %, ever.
+func TestQuotaOfUntil(t *testing.T) {
+	rows := []practice.Until{
+		{Arm: "a", Attempt: 2, Met: true}, {Arm: "a", Attempt: 4, Met: true}, {Arm: "a", Attempt: 6, Met: true}, {Arm: "a", Attempt: 8, Met: true},
+		{Arm: "b", Attempt: 3, Met: true}, {Arm: "b", Attempt: 5, Met: true}, {Arm: "b", Attempt: 9}, {Arm: "b", Attempt: 9},
 	}
-	if d.MeanAttempts != 6 {
-		t.Errorf("mean %v, want 6", d.MeanAttempts)
-	}
-	want := []QuotaRow{{Share: 0.5, Attempts: 4, Status: Estimated}, {Share: 0.8, Attempts: 9, Status: Estimated}, {Share: 0.9, Status: CannotBeEstimated}}
-	for i, r := range d.Rows {
-		if r.Share != want[i].Share || r.Status != want[i].Status || r.Status == Estimated && r.Attempts != want[i].Attempts {
-			t.Errorf("row %+v, want %+v", r, want[i])
+	d := untilQuota(t, rows, study.QuotaOptions{Target: 0.5, Fewer: 2, Costs: &practice.Costs{Consumables: 1}})
+	want := map[string][]float64{"": {5, math.Inf(1)}, "a": {4, 8}, "b": {5, math.Inf(1)}}
+	for _, r := range d.Rows {
+		k := slices.Index([]float64{0.5, 0.8}, r.Share)
+		if k < 0 {
+			continue
+		}
+		if float64(r.Attempts) != want[r.Arm][k] || (r.Status == Estimated) == math.IsInf(want[r.Arm][k], 1) {
+			t.Errorf("%q %v: %+v, want %v", r.Arm, r.Share, r, want[r.Arm][k])
 		}
 	}
-	found := false
-	for _, w := range d.Warnings {
-		found = found || w.Code == "beyond-horizon" && strings.Contains(w.Text, "86 %")
+	// All eight with 5 attempts: 2 + 4 + 5 + 5 and 3 + 5 + 5 + 5 are used, 34, for four
+	// who are there: 8.5 each. With 3: 2 + 3 + 3 + 3 and 4 times 3 are 23, for two.
+	p := d.Schedules[0]
+	if p.Attempts != 5 || p.Stopping.Cost.Estimate != 34 || p.Stopping.PerMet.Estimate != 8.5 || p.Everybody.PerMet.Estimate != 10 {
+		t.Errorf("schedule %+v", p)
 	}
-	if !found {
-		t.Errorf("no warning names the largest share: %v", d.Warnings)
+	if f := p.Fewer; f == nil || f.Attempts != 3 || math.Abs(float64(f.FewerMet.Estimate)-2) > 1e-9 || math.Abs(float64(f.Saved.Estimate)-11) > 1e-9 || f.SavedByEverybody != 16 {
+		t.Errorf("fewer %+v", f)
 	}
-}
-
-func TestQuotaMachineOutput(t *testing.T) {
 	var b bytes.Buffer
-	if err := WriteJSON(&b, constantQuota(t, "2 in a row", 0, 3)); err != nil {
+	if err := WriteText(&b, d); err != nil {
 		t.Fatal(err)
 	}
-	var got map[string]any
-	if err := json.Unmarshal(b.Bytes(), &got); err != nil {
-		t.Fatal(err)
-	}
-	for _, key := range []string{"tool", "version", "command", "seed", "data_sha256", "warnings", "standard", "rule", "definition", "rows", "operating", "mean_attempts"} {
-		if _, ok := got[key]; !ok {
-			t.Errorf("no key %q", key)
+	text := strings.Join(strings.Fields(b.String()), " ")
+	for _, s := range []string{"6 of 8 met the rule; the largest share that can be estimated as observed is 75 %", "All trainees: schedule 5 attempts for 50 %", Caution} {
+		if !strings.Contains(text, s) {
+			t.Errorf("the text lacks %q", s)
 		}
-	}
-	if got["mean_attempts"] != nil {
-		t.Errorf("mean_attempts %v with a chance of 0, want null", got["mean_attempts"])
 	}
 }

@@ -307,14 +307,6 @@ func (d *Standard) madeOf(a *study.Standard) {
 	}
 }
 
-func numbersOf(vs []float64) []Number {
-	var out []Number
-	for _, v := range vs {
-		out = append(out, Number(v))
-	}
-	return out
-}
-
 func (d *Standard) fromGroups(c standard.Contrast) {
 	group := func(name string, g standard.Normalised) contrastGroup {
 		return contrastGroup{Name: name, N: g.N, Mean: Number(g.Mean), SD: Number(g.SD)}

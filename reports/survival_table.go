@@ -5,77 +5,27 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 
+	"tyro/analysis/practice"
+	"tyro/analysis/proficiency"
 	"tyro/analysis/survival"
 	"tyro/datasets"
 )
 
-// An Until is one trainee of a table of observed attempts: met the rule at the
-// attempt, or was last seen there without. Since is the last assessment
-// without, where assessments come every few attempts; NaN where the attempt is
-// exact.
-type Until struct {
-	Arm     string
-	Attempt float64
-	Met     bool
-	Since   float64
-}
+// Until is one trainee of a table of observed attempts.
+type Until = practice.Until
 
-// UntilColumns name the columns of such a table; Arm and Since may be blank.
-type UntilColumns struct{ Until, Met, Arm, Since string }
+// UntilColumns name the columns of such a table.
+type UntilColumns = datasets.UntilColumns
 
 // ReadUntil reads a table with one row a trainee.
 func ReadUntil(path string, c UntilColumns) (*datasets.Study, []Until, error) {
-	s, err := datasets.OpenSheet(path)
+	p, err := datasets.OpenUntil(path, c)
 	if err != nil {
 		return nil, nil, err
 	}
-	attempts, err := s.Numbers(c.Until)
-	if err != nil {
-		return nil, nil, err
-	}
-	met, err := s.Text(c.Met)
-	if err != nil {
-		return nil, nil, err
-	}
-	arms, since := make([]string, len(met)), make([]float64, len(met))
-	for i := range since {
-		since[i] = math.NaN()
-	}
-	if c.Arm != "" {
-		if arms, err = s.Text(c.Arm); err != nil {
-			return nil, nil, err
-		}
-	}
-	if c.Since != "" {
-		if since, err = s.Numbers(c.Since); err != nil {
-			return nil, nil, err
-		}
-	}
-	var ps datasets.Problems
-	var out []Until
-	for i, a := range attempts {
-		u := Until{arms[i], a, met[i] == "1", since[i]}
-		switch {
-		case math.IsNaN(a):
-			ps = append(ps, s.Bad(i, c.Until, "", "the attempt at which the rule was met, or the last one seen", datasets.ErrMissing))
-		case a < 0 || u.Met && a == 0:
-			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), "attempts above 0, or 0 for a trainee seen at none", datasets.ErrRange))
-		}
-		if met[i] != "0" && met[i] != "1" {
-			ps = append(ps, s.Bad(i, c.Met, met[i], "1 where the rule was met or 0", datasets.ErrUnknown))
-		}
-		if c.Since != "" && u.Met && !(u.Since >= 0 && u.Since <= a) {
-			ps = append(ps, s.Bad(i, c.Since, fmt.Sprint(u.Since), fmt.Sprintf("the last assessment without, from 0 to %g", a), datasets.ErrRange))
-		}
-		out = append(out, u)
-	}
-	if len(ps) > 0 {
-		return nil, nil, ps
-	}
-	return &datasets.Study{Title: filepath.Base(path), SHA256: s.SHA256}, out, nil
+	return &datasets.Study{Title: p.Title, SHA256: p.SHA256}, p.Until, nil
 }
 
 // UntilProficient is the answer of the command proficiency for a table of
@@ -210,7 +160,7 @@ func (d *UntilProficient) describe(ctx context.Context, in *Input, arms []string
 		}
 		a.warnMean(&d.Header)
 		d.Survival = append(d.Survival, a)
-		for _, share := range QuotaShares() {
+		for _, share := range proficiency.QuotaShares() {
 			d.Quantiles = append(d.Quantiles, d.quantile(arm, share, a.curve))
 		}
 		for _, h := range survival.NelsonAalen(groups[k], d.Level) {

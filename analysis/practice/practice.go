@@ -26,6 +26,7 @@ type Practice struct {
 	Arms     []string // in the order of the study file, then as first seen; those with trainees
 	Trainees []Trainee
 	Experts  []Trainee // who set the standard, where their attempts are known
+	Until    []Until   // trainees of whom no more is known than when they met the rule
 
 	Covariates []Covariate // of trainees, for a cohort's curve
 	Items      []RatedItem // rated items; nil without ratings
@@ -46,6 +47,15 @@ type Trainee struct {
 	// ErrorLimits says that a pass may have only so many errors; without, every
 	// attempt is clean.
 	ErrorLimits bool
+}
+
+// An Until is a trainee of whom no more is known than when the rule was met, or until
+// when it was not.
+type Until struct {
+	Arm     string
+	Attempt float64 // at which the rule was met, or the last one seen; need not be whole
+	Met     bool
+	Since   float64 // the last assessment without, where they come every few attempts; NaN where the attempt is exact
 }
 
 // An Outcome says how an attempt ended; see the package comment.

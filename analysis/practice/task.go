@@ -29,6 +29,8 @@ type Task struct {
 	Rates    *FailureRates      // nil where none are stated
 	Costs    *Costs             // nil where none are stated
 	Scoring  string             // version of the scoring rule; blank without one
+
+	RuleGiven bool // the rule was given on the command line, and is not the study's own
 }
 
 // Better is the word for the direction of the measure.

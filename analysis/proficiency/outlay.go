@@ -21,7 +21,8 @@ type Outlay struct {
 	Everybody          Spent    // for all trainees, when everybody makes all attempts
 	// MoreForHalf is how many attempts more it takes until half of those not there
 	// have met the rule, and NeverMet the share of all trainees who have not at
-	// the last attempt known.
+	// the last attempt known. NeverMet is NaN where the estimate says nobody although
+	// some trainees were last seen without having met the rule.
 	MoreForHalf, NeverMet float64
 }
 
@@ -31,12 +32,22 @@ type Spent struct {
 	LabHours, ExaminerHours, Consumables, Cost, PerMet Estimate
 }
 
+// AllButSome reports whether the estimate reaches everybody although some trainees
+// were last seen without having met the rule: all who were still followed met it.
+func (p Progress) AllButSome() bool {
+	last := len(p.Share)
+	return p.observed != nil && p.Met < p.N && last > 0 && p.Share[last-1] > 1-1e-12
+}
+
 // used is the mean number of attempts made up to n when practice stops at the
 // rule: the area under the share still practising (the restricted mean).
-func used(shares []float64, n int) float64 {
+func (p Progress) used(shares []float64, n int) float64 {
 	sum := 0.0
-	for k := range n {
-		sum += 1 - shareAt(shares, k)
+	for k := range min(n, len(shares)+1) {
+		sum += 1 - p.shareAt(shares, k)
+	}
+	if n > len(shares)+1 { // nobody is left, or nothing is known
+		sum += 1 - p.shareAt(shares, n)
 	}
 	return sum
 }
@@ -47,12 +58,15 @@ func (p Progress) Outlay(c practice.Costs, attempts, trainees int) Outlay {
 	o := Outlay{Attempts: attempts, Trainees: trainees}
 	o.Met.Value = p.At(attempts)
 	o.Met.Lower, o.Met.Upper = p.Limits(attempts)
-	o.Used = p.estimate(func(shares []float64) float64 { return used(shares, attempts) })
-	o.Stopping = p.spent(c, trainees, func(shares []float64) float64 { return used(shares, attempts) }, attempts)
+	o.Used = p.estimate(func(shares []float64) float64 { return p.used(shares, attempts) })
+	o.Stopping = p.spent(c, trainees, func(shares []float64) float64 { return p.used(shares, attempts) }, attempts)
 	o.Everybody = p.spent(c, trainees, func([]float64) float64 { return float64(attempts) }, attempts)
 	o.MoreForHalf, o.NeverMet = math.NaN(), math.NaN()
 	if len(p.Share) > 0 {
 		o.NeverMet = 1 - p.Share[len(p.Share)-1]
+	}
+	if p.AllButSome() {
+		o.NeverMet = math.NaN()
 	}
 	if left := 1 - o.Met.Value; left > 0 {
 		o.MoreForHalf = firstBy(p.Share, o.Met.Value+left/2) - float64(attempts)
@@ -70,7 +84,7 @@ func (p Progress) spent(c practice.Costs, trainees int, made func(shares []float
 	return Spent{
 		LabHours: times(c.LabMinutes / 60), ExaminerHours: times(c.ExaminerMinutes / 60), Consumables: times(c.Consumables),
 		Cost:   p.estimate(cost),
-		PerMet: p.estimate(func(shares []float64) float64 { return cost(shares) / (n * shareAt(shares, attempts)) }),
+		PerMet: p.estimate(func(shares []float64) float64 { return cost(shares) / (n * p.shareAt(shares, attempts)) }),
 	}
 }
 
@@ -101,11 +115,11 @@ func (p Progress) Reduce(c practice.Costs, attempts, fewer, trainees int) Reduct
 	left, n := max(attempts-fewer, 0), float64(trainees)
 	less := float64(attempts - left)
 	lower, upper := p.Limits(left)
-	saved := func(shares []float64) float64 { return n * (used(shares, attempts) - used(shares, left)) }
+	saved := func(shares []float64) float64 { return n * (p.used(shares, attempts) - p.used(shares, left)) }
 	return Reduction{
 		Fewer: attempts - left, Attempts: left,
 		FewerMet: p.estimate(func(shares []float64) float64 {
-			return n * (shareAt(shares, attempts) - shareAt(shares, left))
+			return n * (p.shareAt(shares, attempts) - p.shareAt(shares, left))
 		}),
 		NotMet:             Estimate{1 - p.At(left), 1 - upper, 1 - lower},
 		Saved:              p.estimate(func(shares []float64) float64 { return saved(shares) * c.PerAttempt() }),

@@ -27,6 +27,7 @@ const (
 type Progress struct {
 	Basis        string
 	N            int       // trainees behind it
+	Met          int       // of them, those seen to meet the rule; 0 by the cohort's curve
 	Share        []float64 // by attempt 1, 2, …, as far as anything is known
 	Lower, Upper []float64 // pointwise limits of Share
 	Level        float64
@@ -52,8 +53,15 @@ func FromObservations(ctx context.Context, obs []survival.Observation, level flo
 		return Progress{}, c.Err
 	}
 	level = c.Level
-	p := Progress{Basis: ByObservation, N: len(obs), Level: level, observed: &c}
-	last := int(math.Floor(c.Steps[len(c.Steps)-1].Time))
+	p := Progress{Basis: ByObservation, N: len(obs), Met: c.Events, Level: level, observed: &c}
+	end := math.Floor(c.Steps[len(c.Steps)-1].Time)
+	if c.Events == len(obs) { // times need not be whole, and everybody is there by the next attempt
+		end = math.Ceil(c.Steps[len(c.Steps)-1].Time)
+	}
+	if err := checkSize(end, plan.Count()); err != nil {
+		return Progress{}, err
+	}
+	last := int(end)
 	p.Share = metShares(c, last)
 	p.Lower, p.Upper = make([]float64, last), make([]float64, last)
 	lower, upper := c.MidLimits(0, level)
@@ -92,13 +100,35 @@ func metShares(c survival.Curve, last int) []float64 {
 	return out
 }
 
-// The size of the population imagined, and of the largest rule followed for
-// everybody in it.
+// DefaultDraws is how many draws of the population's parameters [FromCohort] takes
+// where the plan does not say.
+const DefaultDraws = 400
+
+// The people imagined for each draw, the states of the largest rule followed for
+// all of them, and the steps of it made in all.
 const (
-	populationCards  = 400
 	populationPeople = 128
 	maxImagined      = 250
+	maxImaginedSteps = 50_000_000_000
 )
+
+// The shares kept of one group: attempts, and attempts times alternatives at eight
+// bytes each.
+const (
+	maxAttemptsKept = 100_000
+	maxSharesKept   = 25_000_000
+)
+
+// checkSize is an error where the shares of so many alternatives are too many to keep.
+func checkSize(attempts float64, alternatives int) error {
+	switch {
+	case !(attempts <= maxAttemptsKept):
+		return fmt.Errorf("shares are followed up to attempt %d at most, not up to %.6g", maxAttemptsKept, attempts)
+	case attempts*float64(alternatives) > maxSharesKept:
+		return fmt.Errorf("%d replicates of the shares by each of %.0f attempts are too many to keep: at most %.0f replicates fit", alternatives, attempts, math.Floor(maxSharesKept/attempts))
+	}
+	return nil
+}
 
 // FromCohort is what the cohort's curve expects of new trainees: people are
 // imagined from the population that the cohort shows, each person's chances to
@@ -106,8 +136,9 @@ const (
 // is sound (as seen of all trainees; nil: always), and the rule is answered
 // exactly for each. The alternatives are draws of the population's parameters,
 // with the chance of a sound attempt learnt from trainees drawn with
-// replacement. It ends with the question's horizon. An arm that the cohort has no
-// effect for is an error.
+// replacement: as many as the plan's replicates, or [DefaultDraws] where it does not
+// say. The noise is the cohort's own, with every setting it was fitted with. It ends
+// with the question's horizon. An arm that the cohort has no effect for is an error.
 func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm string, q Question, seen []practice.Trainee, plan resample.Plan) (Progress, error) {
 	q = q.orDefaults()
 	if err := q.check(); err != nil {
@@ -120,10 +151,19 @@ func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm s
 	if rec.States() > maxImagined {
 		return Progress{}, fmt.Errorf("rule %q has too many states to follow for everybody in a population", q.Rule)
 	}
-	p := Progress{Basis: ByCohort, N: c.NTrainees, Level: q.Level, Draws: make([][]float64, populationCards)}
-	p.Share = make([]float64, int(q.Horizon))
+	cards := DefaultDraws
+	if plan.Replicates > 0 {
+		cards = plan.Replicates
+	}
+	if err := checkSize(q.Horizon, cards); err != nil {
+		return Progress{}, err
+	}
+	if float64(cards)*populationPeople*q.Horizon*float64(rec.States()) > maxImaginedSteps {
+		return Progress{}, fmt.Errorf("rule %q over %.0f attempts in %d draws is too much to work out: ask for a shorter horizon or fewer replicates", q.Rule, q.Horizon, cards)
+	}
+	p := Progress{Basis: ByCohort, N: c.NTrainees, Level: q.Level, Draws: make([][]float64, cards)}
 	chance := SoundChance(seen)
-	err = c.NewTrainees(ctx, arm, populationCards, populationPeople, plan, func(card int, people []cohort.Draw) error {
+	err = c.NewTrainees(ctx, arm, cards, populationPeople, plan, func(card int, people []cohort.Draw) error {
 		sound := chance
 		if card > 0 {
 			sound = SoundChance(redrawn(seen, plan.Seed, card-1))
@@ -204,19 +244,36 @@ func Together(parts []Progress, weights []float64) Progress {
 }
 
 // At is the share by attempt n: NaN beyond what is known, unless everybody is
-// there.
-func (p Progress) At(n int) float64 { return shareAt(p.Share, n) }
+// there. As observed everybody is there only where every trainee was seen to meet the
+// rule: an estimate of 1 that leaves out some who were not followed so far says
+// nothing of later attempts.
+func (p Progress) At(n int) float64 { return p.shareAt(p.Share, n) }
 
-func shareAt(share []float64, n int) float64 {
+// shareAt reads the share by attempt n off the estimate or one of the alternatives.
+func (p Progress) shareAt(share []float64, n int) float64 {
 	switch last := len(share); {
 	case n < 1:
 		return 0
 	case n <= last:
 		return share[n-1]
-	case last > 0 && share[last-1] > 1-1e-12:
+	case last == 0, p.observed != nil && p.Met < p.N:
+		return math.NaN()
+	case share[last-1] > 1-1e-12:
 		return 1
 	}
 	return math.NaN()
+}
+
+// Failed counts the alternatives without a number: draws of the parameters so far out
+// that somebody has no curve.
+func (p Progress) Failed() int {
+	n := 0
+	for _, d := range p.Draws {
+		if len(d) > 0 && math.IsNaN(d[len(d)-1]) {
+			n++
+		}
+	}
+	return n
 }
 
 // Limits are those of the share by attempt n.

@@ -9,6 +9,9 @@ import (
 	"tyro/analysis/survival"
 )
 
+// QuotaShares are the shares of trainees that quotas are given for unasked.
+func QuotaShares() []float64 { return []float64{0.5, 0.8, 0.9} }
+
 // A Quota is the attempts by which a share of trainees has met the rule, with its
 // interval: the number to schedule. +Inf means not within what is known, and a
 // limit may be known where the estimate is not. Trainees who never meet the rule

@@ -162,7 +162,7 @@ func Stop(p Policy, chance []float64, bar Bar) (Stopping, error) {
 	}
 	s.Never = 1 - before
 	if m := s.Proficient; !math.IsInf(m, 1) {
-		s.HeldBack = 1 - by[min(int(m)+bar.Held-1, len(by))-1]
+		s.HeldBack = 1 - by[min(int(m)-1+min(bar.Held, len(by)), len(by))-1]
 	}
 	return s, nil
 }

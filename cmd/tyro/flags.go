@@ -168,7 +168,7 @@ func (f *columnFlags) override(cmd *cobra.Command, s *datasets.Study) {
 			t.Standard = &practice.Decision{Value: f.standard, Method: "given on the command line", Given: true}
 		}
 		if f.rule != "" {
-			t.Rule = f.rule
+			t.Rule, t.RuleGiven = f.rule, true
 		}
 		if f.horizon > 0 {
 			t.Horizon = f.horizon

@@ -9,22 +9,19 @@ import (
 
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
 )
 
-// maxQuotaHorizon keeps the operating curve of a typing slip from filling the
-// memory.
-const maxQuotaHorizon = 1_000_000
-
-// maxScheduled does so for the attempts and trainees of a schedule.
+// maxScheduled bounds the attempts and trainees of a schedule.
 const maxScheduled = 100_000
 
 func newQuota(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
 	var curves curveFlags
-	var until reports.UntilColumns
+	var until datasets.UntilColumns
 	var chance float64
 	var schedule scheduleFlags
 	var against againstFlags
@@ -34,7 +31,8 @@ func newQuota(a app) *cobra.Command {
 		Long: `quota gives the attempts by which 50, 80 and 90 % of trainees have met the rule, as
 observed and by the cohort's curve for new trainees, with intervals; what the attempts
 for 90 % bring and cost; and what 20 fewer would change. Costs come from the study
-file or from flags. A table with one row a trainee is answered as observed.
+file or from flags. A table with one row a trainee is answered as observed. Limits by
+the curve rest on as many draws as --replicates says, or on 400 where it does not.
 
 With --pass-chance no file is read: it gives the exact chance of having met a rule by
 every attempt when every attempt passes with the chance stated, which is what a rule
@@ -48,7 +46,7 @@ without one, those of the learner stated. --out writes the picture.`,
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			switch {
 			case against.asked():
-				return a.compareRules(cmd, args, against, chance, common, columns, curves)
+				return a.waysToStop(cmd, args, against, chance, common, columns, curves)
 			case cmd.Flags().Changed("pass-chance"):
 				return a.constantQuota(cmd, args, common, columns, chance)
 			case len(args) == 0:
@@ -75,7 +73,7 @@ without one, those of the learner stated. --out writes the picture.`,
 
 // scheduleFlags are what is scheduled, for whom, and what it costs.
 type scheduleFlags struct {
-	options reports.ScheduleOptions
+	options study.QuotaOptions
 	costs   practice.Costs
 }
 
@@ -85,10 +83,10 @@ var costFlags = []string{"lab-minutes", "examiner-minutes", "consumables", "lab-
 func (f *scheduleFlags) register(cmd *cobra.Command) {
 	fs, o, c := cmd.Flags(), &f.options, &f.costs
 	fs.Float64SliceVar(&o.Shares, "share", nil, "shares of trainees beside 0.5, 0.8 and 0.9, such as 0.7,0.95")
-	fs.Float64Var(&o.Target, "target", reports.DefaultTarget, "share of trainees that the schedule is for")
+	fs.Float64Var(&o.Target, "target", study.DefaultTarget, "share of trainees that the schedule is for")
 	fs.IntVar(&o.Attempts, "attempts", 0, "attempts scheduled (default: what the target takes)")
 	fs.IntVar(&o.Trainees, "trainees", 0, "trainees to schedule for (default: as many as were studied)")
-	fs.IntVar(&o.Fewer, "fewer", reports.DefaultFewer, "attempts fewer, to see what they change")
+	fs.IntVar(&o.Fewer, "fewer", study.DefaultFewer, "attempts fewer, to see what they change")
 	fs.Float64Var(&c.LabMinutes, "lab-minutes", 0, "minutes of lab time an attempt takes")
 	fs.Float64Var(&c.ExaminerMinutes, "examiner-minutes", 0, "minutes of an examiner's time an attempt takes")
 	fs.Float64Var(&c.Consumables, "consumables", 0, "cost of what an attempt uses up")
@@ -100,7 +98,7 @@ func (f *scheduleFlags) register(cmd *cobra.Command) {
 
 // settle checks the choices and takes the costs from the study where no flag says
 // otherwise.
-func (f *scheduleFlags) settle(cmd *cobra.Command, study *practice.Costs) (reports.ScheduleOptions, error) {
+func (f *scheduleFlags) settle(cmd *cobra.Command, stated *practice.Costs) (study.QuotaOptions, error) {
 	o := f.options
 	for _, s := range append([]float64{o.Target}, o.Shares...) {
 		if !(s > 0 && s < 1) {
@@ -116,10 +114,10 @@ func (f *scheduleFlags) settle(cmd *cobra.Command, study *practice.Costs) (repor
 			return o, usagef("--%s %d: expected a whole number from %d to %d", n.flag, n.value, n.smallest, maxScheduled)
 		}
 	}
-	o.Costs = study
+	o.Costs = stated
 	c := practice.Costs{}
-	if study != nil {
-		c = *study
+	if stated != nil {
+		c = *stated
 	}
 	given := false
 	for _, name := range costFlags {
@@ -174,32 +172,47 @@ func (a app) studyQuota(cmd *cobra.Command, path string, common commonFlags, col
 	if err != nil {
 		return err
 	}
-	o, err := schedule.settle(cmd, in.Task.Costs)
-	if err != nil {
-		return err
-	}
-	d, err := reports.StudySchedule(cmd.Context(), in, o, nil)
-	if err != nil {
-		return err
-	}
-	return a.show(d, common)
+	return a.quota(cmd, in.Study, common, schedule)
 }
 
 // untilQuota answers from a table that says for each trainee when the rule was met.
-func (a app) untilQuota(cmd *cobra.Command, path string, c reports.UntilColumns, common commonFlags, schedule scheduleFlags) error {
-	o, err := schedule.settle(cmd, nil)
+func (a app) untilQuota(cmd *cobra.Command, path string, c datasets.UntilColumns, common commonFlags, schedule scheduleFlags) error {
+	if err := common.check(); err != nil {
+		return err
+	}
+	if c.Until == "" || c.Met == "" {
+		return usagef("--until and --met go together")
+	}
+	if _, err := schedule.settle(cmd, nil); err != nil {
+		return err
+	}
+	p, err := datasets.OpenUntil(path, c)
 	if err != nil {
 		return err
 	}
-	in, rows, err := a.readUntil(path, c, common)
+	s, err := study.New(p, common.ofStudy(a.progress("bootstrap")))
 	if err != nil {
 		return err
 	}
-	d, err := reports.UntilSchedule(cmd.Context(), in, rows, o)
+	return a.quota(cmd, s, common, schedule)
+}
+
+// quota answers for what was seen, whatever kind of file it came from.
+func (a app) quota(cmd *cobra.Command, s *study.Study, common commonFlags, schedule scheduleFlags) error {
+	o, err := schedule.settle(cmd, s.Task.Costs)
 	if err != nil {
 		return err
 	}
-	return a.show(d, common)
+	answer, err := s.Quota(cmd.Context(), o)
+	if err != nil {
+		return err
+	}
+	return a.show(reports.NewQuota(s, answer), common)
+}
+
+// ofStudy are the choices of a study that is not read from a study file.
+func (f *commonFlags) ofStudy(progress func(done, total int)) study.Options {
+	return study.Options{Level: f.level, Seed: f.seed, Replicates: f.replicates, Workers: f.workers, NoCurves: true, Progress: progress}
 }
 
 // constantQuota answers for a pass chance, without a file.
@@ -218,20 +231,20 @@ func (a app) constantQuota(cmd *cobra.Command, args []string, common commonFlags
 		return usagef("--pass-chance %v: expected the chance that one attempt passes, from 0 to 1", chance)
 	case columns.rule == "":
 		return usagef(`quota needs --rule TEXT, such as "2 in a row and 12 in all"`)
-	case horizon < 1 || horizon > maxQuotaHorizon || horizon != math.Trunc(horizon):
-		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, maxQuotaHorizon)
+	case horizon < 1 || horizon > study.MaxOperating || horizon != math.Trunc(horizon):
+		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, study.MaxOperating)
 	}
 	rule, err := practice.ParseRule(columns.rule)
 	if err != nil {
 		return usageError{err}
 	}
-	in, err := reports.Prepare(&datasets.Study{}, common.options(nil))
+	s, err := study.New(practice.Practice{}, common.ofStudy(nil))
 	if err != nil {
 		return err
 	}
-	d, err := reports.ConstantChanceQuota(in, rule, chance, int(horizon))
+	curve, err := study.Operating(rule, chance, int(horizon))
 	if err != nil {
 		return err
 	}
-	return a.show(d, common)
+	return a.show(reports.NewOperatingCurve(s, curve), common)
 }

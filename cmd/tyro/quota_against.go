@@ -6,8 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/stopping"
-	"tyro/datasets"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -37,10 +38,10 @@ func (f *againstFlags) register(cmd *cobra.Command) {
 
 func (f *againstFlags) asked() bool { return len(f.against) > 0 }
 
-// options checks the flags; rule and chance are those of the command line, blank and
-// NaN where not given.
-func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, horizon int) (reports.RulesOptions, error) {
-	o := reports.RulesOptions{Bar: stopping.Bar{Level: f.level, Held: f.held}, NotYet: f.notYet, Proficient: f.proficient, Horizon: horizon}
+// options checks the flags, and words the stated learner; rule and chance are those of
+// the command line, blank and NaN where not given.
+func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, horizon int) (o study.WaysOptions, stated string, err error) {
+	o = study.WaysOptions{Bar: stopping.Bar{Level: f.level, Held: f.held}, NotYet: f.notYet, Proficient: f.proficient, Horizon: horizon}
 	inside := func(v float64) bool { return v > 0 && v < 1 }
 	given := !math.IsNaN(chance)
 	rising := cmd.Flags().Changed("rising-to")
@@ -53,26 +54,25 @@ func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, 
 	}
 	switch {
 	case !inside(f.level):
-		return o, usagef("--proficient-at %v: expected a chance between 0 and 1", f.level)
+		return o, "", usagef("--proficient-at %v: expected a chance between 0 and 1", f.level)
 	case f.held < 1:
-		return o, usagef("--held-after %d: expected at least one attempt", f.held)
+		return o, "", usagef("--held-after %d: expected at least one attempt", f.held)
 	case !inside(f.notYet) || f.notYet >= f.level:
-		return o, usagef("a learner who passes with chance %v is not one who is not yet proficient at %v: expected a chance between 0 and it", f.notYet, f.level)
+		return o, "", usagef("a learner who passes with chance %v is not one who is not yet proficient at %v: expected a chance between 0 and it", f.notYet, f.level)
 	case !(f.proficient >= f.level && f.proficient <= 1):
-		return o, usagef("a learner who passes with chance %v is not proficient at %v", f.proficient, f.level)
+		return o, "", usagef("a learner who passes with chance %v is not proficient at %v", f.proficient, f.level)
 	case rising && !given:
-		return o, usagef("--rising-to says where the chance goes from --pass-chance: give both")
+		return o, "", usagef("--rising-to says where the chance goes from --pass-chance: give both")
 	case rising && (!(f.risingTo >= 0 && f.risingTo <= 1) || !(f.halved > 0)):
-		return o, usagef("--rising-to %v and --halved-every %v: expected a chance from 0 to 1 and a number of attempts above 0", f.risingTo, f.halved)
+		return o, "", usagef("--rising-to %v and --halved-every %v: expected a chance from 0 to 1 and a number of attempts above 0", f.risingTo, f.halved)
 	}
 	if rising {
 		o.Stated = stopping.Closing(chance, f.risingTo, f.halved, horizon)
-		o.StatedAs = fmt.Sprintf("the pass chance goes from %g at attempt 1 towards %g, the gap halved every %g attempts", chance, f.risingTo, f.halved)
+		stated = fmt.Sprintf("the pass chance goes from %g at attempt 1 towards %g, the gap halved every %g attempts", chance, f.risingTo, f.halved)
 	}
-	var err error
 	if rule != "" {
 		if o.First, err = stopping.ParsePolicy(rule); err != nil {
-			return o, usageError{err}
+			return o, "", usageError{err}
 		}
 	}
 	for _, text := range f.against {
@@ -82,51 +82,48 @@ func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, 
 		}
 		p, err := stopping.ParsePolicy(text)
 		if err != nil {
-			return o, usageError{err}
+			return o, "", usageError{err}
 		}
 		o.Against = append(o.Against, p)
 	}
-	return o, nil
+	return o, stated, nil
 }
 
-// mostAhead bounds the horizon of a comparison, whose curves are all kept.
-const mostAhead = 2000
-
-// compareRules answers quota --against for a study, or without one.
-func (a app) compareRules(cmd *cobra.Command, args []string, f againstFlags, chance float64, common commonFlags, columns columnFlags, curves curveFlags) error {
+// waysToStop answers quota --against for a study, or without one.
+func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chance float64, common commonFlags, columns columnFlags, curves curveFlags) error {
 	if err := common.check(); err != nil {
 		return err
 	}
 	if !math.IsNaN(chance) && !(chance >= 0 && chance <= 1) {
 		return usagef("--pass-chance %v: expected a chance from 0 to 1", chance)
 	}
-	var in *reports.Input
-	var err error
+	s, err := study.New(practice.Practice{}, common.ofStudy(nil))
 	if len(args) > 0 {
-		in, err = prepare(cmd, args[0], common, columns, curves, nil)
-	} else {
-		in, err = reports.Prepare(&datasets.Study{}, common.options(nil))
+		var in *reports.Input
+		if in, err = prepare(cmd, args[0], common, columns, curves, nil); err == nil {
+			s = in.Study
+		}
 	}
 	if err != nil {
 		return err
 	}
 	horizon := columns.horizon
 	if horizon == 0 {
-		horizon = in.Question.Horizon
+		horizon = s.Question.Horizon
 	}
 	if horizon == 0 {
-		horizon = 100
+		horizon = study.DefaultAhead
 	}
-	if horizon < 1 || horizon > mostAhead || horizon != math.Trunc(horizon) {
-		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, mostAhead)
+	if horizon < 1 || horizon > study.MaxAhead || horizon != math.Trunc(horizon) {
+		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, study.MaxAhead)
 	}
-	o, err := f.options(cmd, columns.rule, chance, int(horizon))
+	o, stated, err := f.options(cmd, columns.rule, chance, int(horizon))
 	if err != nil {
 		return err
 	}
-	d, err := reports.CompareRules(cmd.Context(), in, o)
+	answer, err := s.WaysToStop(cmd.Context(), o)
 	if err != nil {
 		return err
 	}
-	return a.show(d, common)
+	return a.show(reports.NewWaysToStop(s, answer, stated), common)
 }

@@ -16,14 +16,14 @@ func Files(d reports.Document) (map[string][]byte, error) {
 		return monitorFiles(d)
 	case *reports.Proficiency:
 		return FilesOfProficiency(d)
-	case *reports.Rules:
-		return FilesOfRules(d)
-	case *reports.Schedule:
-		return FilesOfSchedule(d)
+	case *reports.Quota:
+		return filesOfQuota(d)
 	case *reports.Standard:
 		return filesOfStandard(d)
 	case *reports.UntilProficient:
 		return FilesOfUntilProficient(d)
+	case *reports.WaysToStop:
+		return filesOfWays(d)
 	}
 	return nil, nil
 }

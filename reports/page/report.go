@@ -19,8 +19,8 @@ type Report struct {
 	Cohort      *reports.Cohort      // nil with few trainees, or where they could not be fitted together
 	Standard    *reports.Standard    // nil with neither a standard nor experts
 	Proficiency *reports.Proficiency // nil without a standard
-	Schedule    *reports.Schedule    // nil without a standard and a rule
-	Rules       *reports.Rules       // nil without a standard and a rule
+	Quota       *reports.Quota       // nil without a standard and a rule
+	Ways        *reports.WaysToStop  // nil without a standard and a rule
 	Agreement   *reports.Agreement   // nil without ratings
 	Comparison  *reports.Comparison  // nil with fewer than two arms
 	Watch       *Watch               // nil where the study states no failure rates to watch for
@@ -49,7 +49,7 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 		} else if r.Proficiency, err = reports.AttemptsToProficiency(ctx, in); err != nil {
 			return nil, err
 		}
-		if err := r.compareRules(ctx); err != nil {
+		if err := r.waysToStop(ctx); err != nil {
 			return nil, err
 		}
 		if len(in.Arms) < 2 {
@@ -73,10 +73,8 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 			return nil, err
 		}
 	}
-	if r.Proficiency != nil && in.Rule != nil {
-		if r.Schedule, err = reports.StudySchedule(ctx, in, reports.ScheduleOptions{Costs: in.Task.Costs}, r.Cohort); err != nil {
-			return nil, err
-		}
+	if err := r.quota(ctx); err != nil {
+		return nil, err
 	}
 	if in.File.Ratings == nil {
 		r.lack("no-ratings", "there are no ratings, so nothing is said about the examiners")
@@ -133,11 +131,11 @@ func (r *Report) documents() []reports.Document {
 	if r.Proficiency != nil {
 		out = append(out, r.Proficiency)
 	}
-	if r.Schedule != nil {
-		out = append(out, r.Schedule)
+	if r.Quota != nil {
+		out = append(out, r.Quota)
 	}
-	if r.Rules != nil {
-		out = append(out, r.Rules)
+	if r.Ways != nil {
+		out = append(out, r.Ways)
 	}
 	if r.Cohort != nil {
 		out = append(out, r.Cohort)

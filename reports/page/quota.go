@@ -1,13 +1,28 @@
 package page
 
 import (
+	"context"
 	"html/template"
 
+	"tyro/analysis/study"
 	"tyro/reports"
 	"tyro/reports/figure"
 )
 
-// A scheduling is what the report shows of a schedule and its cost.
+// quota answers how many attempts to schedule.
+func (r *Report) quota(ctx context.Context) error {
+	if r.Proficiency == nil || r.in.Study.Question.Rule == nil {
+		return nil
+	}
+	a, err := r.in.Study.Quota(ctx, study.QuotaOptions{})
+	if err != nil {
+		return err
+	}
+	r.Quota = reports.NewQuota(r.in.Study, a)
+	return nil
+}
+
+// A scheduling is what the report shows of a quota, its schedule and cost.
 type scheduling struct {
 	Answers []reports.Answer
 	Figures []template.HTML
@@ -17,24 +32,20 @@ type scheduling struct {
 
 // fillSchedule fills the section on schedule and cost.
 func (r *Report) fillSchedule(p *page) error {
-	d := r.Schedule
+	d := r.Quota
 	if d == nil {
 		return nil
 	}
 	s := &scheduling{Answers: d.Answers()}
-	for k := range d.Parts {
+	for k := range d.Groups {
 		f, err := inline(figure.QuotaPlot(d, k, figure.QuotaWidth, figure.QuotaHeight))
 		if err != nil {
 			return err
 		}
 		s.Figures = append(s.Figures, f)
 	}
-	quota := d.QuotaTable()
-	quota.Notes = d.QuotaNotes()
-	for _, t := range []reports.Table{quota, d.StatementTable()} {
-		s.Tables = append(s.Tables, newHTMLTable(t))
-	}
-	for _, t := range d.Tables()[2:] {
+	s.Tables = []*htmlTable{newHTMLTable(d.QuotaTable()), newHTMLTable(d.StatementTable())}
+	for _, t := range d.ScheduleTables() {
 		s.Details = append(s.Details, newHTMLTable(t))
 	}
 	p.Schedule = s

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/plot"
@@ -12,6 +13,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/proficiency"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -21,10 +23,10 @@ const (
 	QuotaHeight = 250.0
 )
 
-// Files attaches the quota curves, one a group.
-func FilesOfSchedule(d *reports.Schedule) (map[string][]byte, error) {
+// filesOfQuota attaches the quota curves, one a group.
+func filesOfQuota(d *reports.Quota) (map[string][]byte, error) {
 	files := map[string][]byte{}
-	for k := range d.Parts {
+	for k := range d.Groups {
 		s, err := QuotaPlot(d, k, QuotaWidth, QuotaHeight)
 		if err != nil {
 			return nil, err
@@ -39,8 +41,8 @@ func FilesOfSchedule(d *reports.Schedule) (map[string][]byte, error) {
 }
 
 // colorOf is the colour of a group: an arm's own, and ink for all trainees.
-func colorOf(d *reports.Schedule, k int) color.NRGBA {
-	if len(d.Parts) == 1 {
+func colorOf(d *reports.Quota, k int) color.NRGBA {
+	if len(d.Groups) == 1 {
 		return armColor(0)
 	}
 	if k == 0 {
@@ -49,65 +51,79 @@ func colorOf(d *reports.Schedule, k int) color.NRGBA {
 	return armColor(k - 1)
 }
 
-// quotaPlot shows the share of a group that has met the rule by each attempt: steps
+// A quotaMark is the attempts for a share, on the observed steps or the cohort's curve.
+type quotaMark struct {
+	at, share float64
+	seen      bool
+}
+
+// quotaMarks are those of the shares that quotas are given for, up to an attempt.
+func quotaMarks(g study.QuotaGroup, end float64) []quotaMark {
+	var out []quotaMark
+	for k, q := range g.Observed().Quotas {
+		if !slices.Contains(proficiency.QuotaShares(), q.Share) {
+			continue
+		}
+		m := quotaMark{q.Attempts, q.Share, true}
+		if next, ok := g.Curve(); ok && math.IsInf(m.at, 1) {
+			m = quotaMark{next.Quotas[k].Attempts, q.Share, false}
+		}
+		if m.at <= end {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// QuotaPlot shows the share of a group that has met the rule by each attempt: steps
 // as observed and a dashed line by the cohort's curve, both with their band. The
 // attempts for 50, 80 and 90 % are marked, by a dot on the observed steps, or by a
 // ring on the cohort's curve where those do not get there. Below stand the trainees
 // still practising.
-func QuotaPlot(d *reports.Schedule, k int, width, height float64) (string, error) {
-	g := d.Parts[k]
-	p := newPlot(reports.Capital(reports.GroupName(g.Arm)), "attempts", "share proficient", 8)
+func QuotaPlot(d *reports.Quota, k int, width, height float64) (string, error) {
+	g := d.Answer.Groups[k]
+	p := newPlot(reports.Capital(study.GroupName(g.Arm)), "attempts", "share proficient", 8)
 	c := colorOf(d, k)
 	end := plotEnd(d)
-	for _, q := range reports.QuotaShares() {
+	for _, q := range proficiency.QuotaShares() {
 		p.Add(line(plotter.XYs{{X: 0, Y: q}, {X: end, Y: q}}, pale(faint, 0.45), 0.5))
 	}
-	if g.Next != nil {
-		x, lower, upper, _ := smooth(*g.Next, end)
+	next, curved := g.Curve()
+	if curved {
+		x, lower, upper, _ := smooth(next.Progress, end)
 		p.Add(band(x, lower, upper, color.NRGBA{faint.R, faint.G, faint.B, 0x30}))
 	}
-	x, lower, upper, steps := stairs(g.Seen)
+	x, lower, upper, steps := stairs(g.Observed().Progress)
 	seen := line(steps, c, 1.8)
 	p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x2c}), seen)
-	if g.Next != nil {
-		_, _, _, xy := smooth(*g.Next, end)
-		next := line(xy, ink, 1.2, vg.Points(3.5), vg.Points(2))
-		p.Add(next)
+	if curved {
+		_, _, _, xy := smooth(next.Progress, end)
+		dashed := line(xy, ink, 1.2, vg.Points(3.5), vg.Points(2))
+		p.Add(dashed)
 		// Spaces keep the words off their marks in fonts wider than those measured here.
 		p.Legend.Add("as observed    ", seen)
-		p.Legend.Add("by the cohort's curve      ", next)
+		p.Legend.Add("by the cohort's curve      ", dashed)
 	}
-	type mark struct {
-		at, share float64
-		seen      bool
-	}
-	var marks []mark
-	for _, s := range reports.QuotaShares() {
-		m := mark{g.Seen.Quota(s).Attempts, s, true}
-		if math.IsInf(m.at, 1) && g.Next != nil {
-			m = mark{g.Next.Quota(s).Attempts, s, false}
+	marked := quotaMarks(g, end)
+	for _, m := range marked {
+		p.Add(line(plotter.XYs{{X: m.at, Y: 0}, {X: m.at, Y: m.share}}, c, 0.6, vg.Points(1.5), vg.Points(1.5)))
+		shape := draw.GlyphDrawer(draw.CircleGlyph{})
+		if !m.seen {
+			shape = draw.RingGlyph{}
 		}
-		if m.at <= end {
-			marks = append(marks, m)
-			p.Add(line(plotter.XYs{{X: m.at, Y: 0}, {X: m.at, Y: s}}, c, 0.6, vg.Points(1.5), vg.Points(1.5)))
-			shape := draw.GlyphDrawer(draw.CircleGlyph{})
-			if !m.seen {
-				shape = draw.RingGlyph{}
-			}
-			p.Add(points(plotter.XYs{{X: m.at, Y: s}}, c, 3, shape))
-		}
+		p.Add(points(plotter.XYs{{X: m.at, Y: m.share}}, c, 3, shape))
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, end, 0, 1
 	p.Y.Tick.Marker = shareTicks{}
 	p.Legend.XOffs, p.Legend.YOffs = vg.Points(-2), vg.Points(6)
 	row := stripRow{"n", c, func(x float64) string { return strconv.Itoa(g.Practising(math.Max(x, 1))) }}
-	return svg(width, height, "Share of trainees proficient by attempt, "+reports.GroupName(g.Arm), func(dc draw.Canvas) {
+	return svg(width, height, "Share of trainees proficient by attempt, "+study.GroupName(g.Arm), func(dc draw.Canvas) {
 		drawWithStrips(dc, p, []stripRow{row})
 		below := vg.Points(12)
 		upper := draw.Crop(dc, vg.Points(22), 0, below, 0)
 		data := p.DataCanvas(upper)
 		toX, toY := p.Transforms(&data)
-		for _, m := range marks {
+		for _, m := range marked {
 			style := p.X.Tick.Label
 			style.Color, style.XAlign, style.YAlign = ink, draw.XLeft, draw.YBottom
 			data.FillText(style, vg.Point{X: toX(0) + vg.Points(3), Y: toY(m.share) + vg.Points(1)}, fmt.Sprintf("%s by %.0f", reports.Percent(m.share), m.at))
@@ -129,12 +145,14 @@ func (shareTicks) Ticks(float64, float64) []plot.Tick {
 
 // plotEnd is the last attempt drawn, the same for every group: a little beyond what
 // was seen and beyond the quota of every group by its cohort's curve.
-func plotEnd(d *reports.Schedule) float64 {
+func plotEnd(d *reports.Quota) float64 {
 	end := 5.0
-	for _, g := range d.Parts {
-		end = math.Max(end, float64(len(g.Seen.Share)))
-		if g.Next != nil {
-			if q := g.Next.Quota(0.9); !math.IsInf(q.Attempts, 1) {
+	shares := proficiency.QuotaShares()
+	for _, g := range d.Answer.Groups {
+		end = math.Max(end, float64(len(g.Observed().Share)))
+		next, _ := g.Curve()
+		for _, q := range next.Quotas {
+			if q.Share == shares[len(shares)-1] && !math.IsInf(q.Attempts, 1) && !math.IsNaN(q.Attempts) {
 				end = math.Max(end, q.Attempts)
 			}
 		}

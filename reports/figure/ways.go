@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/stopping"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -28,10 +29,10 @@ var wayColors = append(armColors[:len(armColors):len(armColors)],
 
 func wayColor(k int) color.NRGBA { return wayColors[k%len(wayColors)] }
 
-// Figure shows, side by side, how soon each way lets a learner through who is not yet
+// FigureOfWays shows, side by side, how soon each way lets a learner through who is not yet
 // proficient, how soon one who is, and what a false pass costs to avoid.
-func FigureOfRules(d *reports.Rules) (string, error) {
-	keyRows := (len(d.Policies) + 1) / 2
+func FigureOfWays(d *reports.WaysToStop) (string, error) {
+	keyRows := (len(d.Answer.Ways) + 1) / 2
 	height := rulesPanelHeight + rulesKeyRow*float64(keyRows) + 10
 	what := "Ways to stop practice: chance of having stopped by attempt for a learner who is not yet proficient and for one who is, and false passes against mean attempts"
 	return svg(3*rulesPanelWidth, height, what, func(c draw.Canvas) {
@@ -41,7 +42,7 @@ func FigureOfRules(d *reports.Rules) (string, error) {
 			case 2:
 				tradeOff(d).Draw(c)
 			default:
-				throughPlot(d, d.Learners[i]).Draw(c)
+				throughPlot(d, i).Draw(c)
 			}
 		})
 		key(d, c, keyRows)
@@ -49,29 +50,29 @@ func FigureOfRules(d *reports.Rules) (string, error) {
 }
 
 // throughPlot shows the chance of having stopped by attempt.
-func throughPlot(d *reports.Rules, l reports.RulesLearner) *plot.Plot {
-	title := fmt.Sprintf("Not yet proficient: passes %s", reports.Percent(l.Each[0][0]))
+func throughPlot(d *reports.WaysToStop, learner int) *plot.Plot {
+	l := d.Answer.Learners[learner]
+	title := fmt.Sprintf("Not yet proficient: passes %s", reports.Percent(l.Chances[0]))
 	y := "let through (falsely)"
-	if l.Kind == reports.LearnerProficient {
-		title, y = fmt.Sprintf("Proficient: passes %s", reports.Percent(l.Each[0][0])), "let through (rightly)"
+	if l.Kind == study.LearnerProficient {
+		title, y = fmt.Sprintf("Proficient: passes %s", reports.Percent(l.Chances[0])), "let through (rightly)"
 	}
 	p := newPlot(title, "by attempt", y, 8)
 	last := shownUntil(d)
 	var labels []placed
-	for k, way := range d.Policies {
-		c, _ := d.Of(k, l.Kind)
+	for k, way := range d.Answer.Ways {
 		xy := plotter.XYs{{X: 0, Y: 0}}
 		before := 0.0
 		_, jump := way.(stopping.FixedQuota)
-		for n, v := range c.MetBy[:last] {
-			if x := float64(n + 1); jump && float64(v) != before {
+		for n, v := range d.Answer.Stops[k][learner].MetBy[:last] {
+			if x := float64(n + 1); jump && v != before {
 				xy = append(xy, plotter.XY{X: x, Y: before})
 			}
-			xy = append(xy, plotter.XY{X: float64(n + 1), Y: float64(v)})
-			before = float64(v)
+			xy = append(xy, plotter.XY{X: float64(n + 1), Y: v})
+			before = v
 		}
 		p.Add(line(xy, wayColor(k), widthOf(k)))
-		labels = append(labels, lineLabel(xy, k, len(d.Policies)))
+		labels = append(labels, lineLabel(xy, k, len(d.Answer.Ways)))
 	}
 	p.Add(marks{labels})
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, float64(last), 0, 1.03
@@ -87,13 +88,15 @@ func widthOf(k int) float64 {
 	return 1.2
 }
 
+// The places of the constant learners among all.
+const notYet, proficient = 0, 1
+
 // shownUntil is the last attempt drawn: by then nearly all that happens to the
 // proficient learner has happened, and at least forty attempts.
-func shownUntil(d *reports.Rules) int {
+func shownUntil(d *reports.WaysToStop) int {
 	last := min(40, d.Horizon)
-	for k := range d.Policies {
-		c, _ := d.Of(k, reports.LearnerProficient)
-		for n, v := range c.MetBy {
+	for k := range d.Answer.Ways {
+		for n, v := range d.Answer.Stops[k][proficient].MetBy {
 			if v > 0.95 || n+1 >= 80 {
 				break
 			}
@@ -123,38 +126,38 @@ func lineLabel(xy plotter.XYs, k, of int) placed {
 // tradeOff sets false passes against mean attempts: the study's trainees' or the
 // stated learner's, or else one constant learner's false passes against the other's
 // attempts.
-func tradeOff(d *reports.Rules) *plot.Plot {
+func tradeOff(d *reports.WaysToStop) *plot.Plot {
 	title, x, y := "Trade-off", "mean attempts", "false passes"
-	xKind, yKind := reports.LearnerProficient, reports.LearnerNotYet
+	xOf, yOf := proficient, notYet
 	at := min(reports.ThroughBy, d.Horizon)
-	l, judged := d.Judged()
-	switch {
-	case judged && l.Kind == reports.LearnerTrainees:
-		title, xKind, yKind = fmt.Sprintf("Trade-off: %d trainees of the study", l.Trainees), l.Kind, l.Kind
-	case judged:
-		title, xKind, yKind = "Trade-off: the stated learner", l.Kind, l.Kind
-	default:
-		x = fmt.Sprintf("mean attempts of the %s learner", reports.Percent(d.Learners[1].Each[0][0]))
-		y = fmt.Sprintf("%s learner let through by %d", reports.Percent(d.Learners[0].Each[0][0]), at)
+	judge := d.Answer.Judge()
+	if judge >= 0 {
+		xOf, yOf = judge, judge
+		title = "Trade-off: the stated learner"
+		if l := d.Answer.Learners[judge]; l.Kind == study.LearnerTrainees {
+			title = fmt.Sprintf("Trade-off: %d trainees of the study", l.Trainees)
+		}
+	} else {
+		x = fmt.Sprintf("mean attempts of the %s learner", reports.Percent(d.Answer.Learners[proficient].Chances[0]))
+		y = fmt.Sprintf("%s learner let through by %d", reports.Percent(d.Answer.Learners[notYet].Chances[0]), at)
 	}
 	p := newPlot(title, x, y, 8)
 	var labels []placed
 	mostX := 0.0
-	for k := range d.Policies {
-		a, _ := d.Of(k, xKind)
-		b, _ := d.Of(k, yKind)
-		v := float64(b.FalsePass)
-		if !judged {
-			v = float64(b.MetBy[at-1])
+	for k := range d.Answer.Ways {
+		attempts, let := d.Answer.Stops[k][xOf].Attempts, d.Answer.Stops[k][yOf].FalsePass
+		v := let.Value
+		if judge < 0 {
+			v = d.Answer.Stops[k][yOf].MetBy[at-1]
 		}
-		xy := plotter.XY{X: float64(a.MeanAttempts), Y: v}
+		xy := plotter.XY{X: attempts.Value, Y: v}
 		mostX = math.Max(mostX, xy.X)
-		if lo, hi := float64(b.FalsePassLower), float64(b.FalsePassUpper); !math.IsNaN(lo) {
-			p.Add(line(plotter.XYs{{X: xy.X, Y: lo}, {X: xy.X, Y: hi}}, pale(wayColor(k), 0.5), 1))
+		if !math.IsNaN(let.Lower) {
+			p.Add(line(plotter.XYs{{X: xy.X, Y: let.Lower}, {X: xy.X, Y: let.Upper}}, pale(wayColor(k), 0.5), 1))
 		}
-		if lo, hi := float64(a.MeanLower), float64(a.MeanUpper); !math.IsNaN(lo) {
-			p.Add(line(plotter.XYs{{X: lo, Y: xy.Y}, {X: hi, Y: xy.Y}}, pale(wayColor(k), 0.5), 1))
-			mostX = math.Max(mostX, hi)
+		if !math.IsNaN(attempts.Lower) {
+			p.Add(line(plotter.XYs{{X: attempts.Lower, Y: xy.Y}, {X: attempts.Upper, Y: xy.Y}}, pale(wayColor(k), 0.5), 1))
+			mostX = math.Max(mostX, attempts.Upper)
 		}
 		radius := 2.8
 		if k == 0 {
@@ -248,25 +251,25 @@ func (corner) Plot(c draw.Canvas, p *plot.Plot) {
 }
 
 // key lists the ways under the panels in two columns.
-func key(d *reports.Rules, c draw.Canvas, rows int) {
+func key(d *reports.WaysToStop, c draw.Canvas, rows int) {
 	p := newPlot("", "", "", 8)
 	style := p.X.Tick.Label
 	style.Font, style.XAlign, style.YAlign = sans(8.5), draw.XLeft, draw.YCenter
 	width := c.Max.X - c.Min.X
-	for k, way := range d.Policies {
+	for k := range d.Answer.Ways {
 		x := c.Min.X + vg.Points(14) + vg.Length(k/rows)*width/2
 		y := c.Min.Y + vg.Points(rulesKeyRow)*(vg.Length(rows-1-k%rows)+0.5)
 		c.StrokeLine2(draw.LineStyle{Color: wayColor(k), Width: vg.Points(widthOf(k))}, x, y, x+vg.Points(14), y)
 		style.Color = wayColor(k)
 		c.FillText(style, vg.Point{X: x + vg.Points(19), Y: y}, reports.Mark(k))
 		style.Color = ink
-		c.FillText(style, vg.Point{X: x + vg.Points(30), Y: y}, d.PolicyText(k, way))
+		c.FillText(style, vg.Point{X: x + vg.Points(30), Y: y}, d.WayText(k))
 	}
 }
 
-// Files are the picture from which a rule is chosen, and the curves in full.
-func FilesOfRules(d *reports.Rules) (map[string][]byte, error) {
-	s, err := FigureOfRules(d)
+// filesOfWays are the picture from which a rule is chosen, and the curves in full.
+func filesOfWays(d *reports.WaysToStop) (map[string][]byte, error) {
+	s, err := FigureOfWays(d)
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,53 @@
+package page
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"tyro/analysis/study"
+	"tyro/reports"
+)
+
+// The report's section: answers, figures, tables, and the caution; money only where
+// the study states costs.
+func TestScheduleSection(t *testing.T) {
+	for _, costs := range []bool{true, false} {
+		in := demoInput(t, reports.Options{Replicates: 20, Family: "exponential"})
+		if !costs {
+			in.Study.Task.Costs = nil
+		}
+		r := &Report{in: in, Check: reports.NewCheck(in.Study)}
+		a, err := in.Study.Quota(t.Context(), study.QuotaOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, ok := a.Groups[0].Curve(); !ok {
+			t.Fatal("nothing by the cohort's curve")
+		}
+		r.Quota = reports.NewQuota(in.Study, a)
+		var b bytes.Buffer
+		if err := r.WriteHTML(&b); err != nil {
+			t.Fatal(err)
+		}
+		_, section, found := strings.Cut(b.String(), `id="schedule"`)
+		section, _, ended := strings.Cut(section, `<h2 id="researcher">`)
+		if !found || !ended {
+			t.Fatal("no section on the schedule")
+		}
+		for _, want := range []string{reports.Caution, "schedule 34 attempts for 90 %", "With 20 fewer, that is 14 attempts", "With 95 % confidence, at least 90 %"} {
+			if !strings.Contains(strings.ReplaceAll(section, "&#39;", "'"), want) {
+				t.Errorf("the section lacks %q", want)
+			}
+		}
+		if n := strings.Count(section, "<svg"); n != 3 {
+			t.Errorf("%d figures, want all trainees and two arms", n)
+		}
+		if strings.Contains(section, "NaN") {
+			t.Error("the section shows NaN")
+		}
+		if strings.Contains(section, "credits") != costs {
+			t.Errorf("costs stated: %v, but the section speaks of money: %v", costs, !costs)
+		}
+	}
+}
