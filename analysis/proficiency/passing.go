@@ -39,13 +39,18 @@ func (q Question) chance(p passing, n float64) float64 {
 }
 
 // passCrossing is the attempt at which the chance to pass reaches the wanted
-// chance: real-valued, or the first whole attempt where error limits take part.
+// chance: real-valued, or the first whole attempt where error limits take part. One that
+// has been left again by the last attempt made does not count.
 func (q Question) passCrossing(p passing) float64 {
 	if p.noise.HasScale() && math.IsNaN(p.scale) {
 		return math.NaN()
 	}
 	if p.clean != nil {
-		for n := 1.0; n <= q.Horizon; n++ {
+		first := 1.0
+		if p.last >= 1 && q.chance(p, p.last) < q.Chance {
+			first = math.Floor(p.last) + 1
+		}
+		for n := first; n <= q.Horizon; n++ {
 			if q.chance(p, n) >= q.Chance {
 				return n
 			}

@@ -107,6 +107,21 @@ type Projection struct {
 	PassNever  float64
 	Level      float64
 	Status     Status
+
+	leaves [3]float64 // see MovingAway; 0 for none
+}
+
+// MovingAway reports whether a trainee with enough attempts leads away from the level of
+// mean-crossing, pass-chance or rule-met, as more than half of the possible truths say
+// (see the package comment), and from which attempt on these do not meet it. One
+// at or before the last attempt counted says that it is not met now: a number of
+// attempts is then not known, except for a rule that has been met.
+func (o Projection) MovingAway(definition string) (leaves float64, away bool) {
+	k := slices.Index([]string{MeanCrossing, PassChance, RuleMet}, definition)
+	if k < 0 || o.Usable < MinAttempts || o.leaves[k] == 0 {
+		return math.NaN(), false
+	}
+	return o.leaves[k], true
 }
 
 // The numbers of draws followed for each record, and the work they may cost.
@@ -238,6 +253,7 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 		o.MetBy = make([]float64, ahead)
 	}
 	crossings := make([]float64, len(ways))
+	var leaves [3][]float64
 	made := make([]float64, o.Seen) // an attempt already made passed with chance 0 or 1
 	for i, passed := range passes {
 		made[i] = zeroOne(passed)
@@ -248,6 +264,9 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 			chance[n] = w.chance(q, float64(n+1))
 		}
 		crossings[j] = firstAtLeast(chance, 1, q.Chance)
+		for k, n := range q.wayLeavings(w, chance, 1, o.Last) {
+			leaves[k] = append(leaves[k], n)
+		}
 		if p.rec == nil {
 			continue
 		}
@@ -260,6 +279,11 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 		}
 	}
 	o.PassChance, o.PassNever = quartet(crossings, q.Level)
+	for k := range leaves {
+		if n := mostLeave(leaves[k]); !math.IsInf(n, 1) {
+			o.leaves[k] = n
+		}
+	}
 	if p.rec == nil {
 		return o, nil
 	}
@@ -274,13 +298,19 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 		o.Met, o.Estimate, o.Lower, o.Upper, o.NotReached = true, at, at, at, 0
 	}
 	o.Status = o.status()
+	if o.Status == MovingAway && !o.Met && (o.leaves[2] <= o.Last || math.IsInf(o.Estimate, 1)) {
+		o.Estimate, o.Lower, o.Upper = nan, nan, nan
+	}
 	return o, nil
 }
 
 // status applies the least number of attempts, and the rule that a range which
 // includes not getting there tells nothing yet.
 func (o Projection) status() Status {
+	_, away := o.MovingAway(RuleMet)
 	switch {
+	case away:
+		return MovingAway
 	case o.Met:
 		return Reached
 	case o.Usable < MinAttempts:
