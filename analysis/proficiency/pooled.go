@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"tyro/analysis"
 	"tyro/analysis/cohort"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
@@ -52,6 +53,21 @@ func Pool(ctx context.Context, measure *cohort.Cohort, noise models.Noise, sessi
 	}
 	p.sound, err = learnChance(ctx, sound, models.Constant())
 	return p, err
+}
+
+// Warnings are those of the fits of the chances to keep within error limits and not to
+// fail hard; those of the measure stand with its cohort.
+func (p *Pooled) Warnings() []analysis.Warning {
+	var out []analysis.Warning
+	for _, part := range []struct {
+		what string
+		pooledChance
+	}{{"the chance to keep within error limits", p.clean}, {"the chance not to fail hard", p.sound}} {
+		for _, w := range part.warnings {
+			out = append(out, analysis.Warning{Code: w.Code, Text: part.what + ": " + w.Text})
+		}
+	}
+	return out
 }
 
 // cleanSeries is 1 where a measured attempt kept within error limits; empty where

@@ -68,6 +68,8 @@ type Study struct {
 	learners answer[*Learners]
 	cohort   answer[*CohortFit]
 	pooled   answer[*proficiency.Pooled]
+
+	proficiency answer[*Proficiency]
 }
 
 // New settles the choices. A wrong combination of them is an error.
