@@ -353,7 +353,7 @@ func TestBesideThePasses(t *testing.T) {
 	for n := 2; n <= 30; n++ {
 		u = append(u, 2./3*u[n-1]+2./9*u[n-2])
 	}
-	for _, part := range []string{"30 attempts seen", "of which 10 are passes", fmt.Sprintf("chance %.2g", u[30])} {
+	for _, part := range []string{"30 attempts seen", "passes: 10", fmt.Sprintf("chance of %.2g", u[30])} {
 		if !strings.Contains(a.Warnings[0].Text, part) {
 			t.Errorf("%q lacks %q", a.Warnings[0].Text, part)
 		}
@@ -366,7 +366,7 @@ func TestBesideThePasses(t *testing.T) {
 	}
 	tr.Attempts[3].Outcome, tr.Attempts[3].Response = practice.Failed, math.NaN()
 	m := answers(t, tr, Question{Standard: under(60)}, lognormalSpecs(models.Constant()), 50)[0]
-	want := "none of the 12 attempts from attempt 1 on passed: 1 were hard fails, 11 met the standard with too many errors, 0 did not meet it"
+	want := "none of the 12 attempts from attempt 1 on passed (hard fails: 1, standard met but too many errors: 11, standard not met: 0)"
 	if m.Status != Reached || !slices.Contains(m.Warnings, analysis.Warning{Code: "observed-no-pass", Text: want}) {
 		t.Errorf("%s, warnings %v", m.Status, m.Warnings)
 	}

@@ -42,10 +42,10 @@ func (l Learner) beside(q Question, a Answer, stops []stop) []analysis.Warning {
 				passes++
 			}
 		}
-		return []analysis.Warning{{Code: "observed-not-met", Text: fmt.Sprintf("by the fitted chances to pass %s by attempt %g with chance one half, but not by the %d attempts seen, of which %d are passes; by these chances that happens %s",
+		return []analysis.Warning{{Code: "observed-not-met", Text: fmt.Sprintf("by the fitted chances to pass %s by attempt %g with chance one half, but not by the %d attempts seen (passes: %d); the fit gives that a chance %s",
 			what, a.Estimate, len(l.Trainee.Counted()), passes, howOften(1-l.stoppedBy(q, a.Definition, stops, last)))}}
 	case seen.Met && !(a.Estimate <= last):
-		return []analysis.Warning{{Code: "observed-met", Text: fmt.Sprintf("in the trainee's own passes %s at attempt %g; by the fitted chances to pass it is by then %s",
+		return []analysis.Warning{{Code: "observed-met", Text: fmt.Sprintf("in the trainee's own passes %s at attempt %g; the fit gives so few attempts a chance %s",
 			what, seen.Attempt, howOften(l.stoppedBy(q, a.Definition, stops, seen.Attempt)))}}
 	}
 	return nil
@@ -53,9 +53,9 @@ func (l Learner) beside(q Question, a Answer, stops []stop) []analysis.Warning {
 
 // howOften is a chance in words, with what follows from a small one.
 func howOften(chance float64) string {
-	text := fmt.Sprintf("with chance %.2g", chance)
+	text := fmt.Sprintf("of %.2g", chance)
 	if chance < 0.001 {
-		text = "with a chance below 0.001"
+		text = "below 0.001"
 	}
 	if chance < unlikely {
 		text += ", so the fit does not describe these passes well"
@@ -98,6 +98,6 @@ func (l Learner) noPass(q Question, a Answer) []analysis.Warning {
 	if attempts < muchPassing || a.Estimate > l.Trainee.Last() {
 		return nil
 	}
-	return []analysis.Warning{{Code: "observed-no-pass", Text: fmt.Sprintf("none of the %d attempts from attempt %g on passed: %d were hard fails, %d met the standard with too many errors, %d did not meet it",
+	return []analysis.Warning{{Code: "observed-no-pass", Text: fmt.Sprintf("none of the %d attempts from attempt %g on passed (hard fails: %d, standard met but too many errors: %d, standard not met: %d)",
 		attempts, a.Estimate, fails, errors, attempts-fails-errors)}}
 }

@@ -29,9 +29,19 @@ func (l Learner) passing() passing {
 	return p
 }
 
+// single is the chance that the measure of one attempt meets the standard when the curve
+// stands at m. Noise that multiplies has no meaning about a curve at or below 0, which
+// some draws of curves come to: the chance there is the one near 0.
+func (q Question) single(noise models.Noise, m, scale float64) float64 {
+	if m <= 0 && models.NeedsPositive(noise) {
+		return zeroOne(q.Standard.Lower)
+	}
+	return q.Standard.PassChance(noise, m, scale)
+}
+
 // chance is the chance to pass attempt n.
 func (q Question) chance(p passing, n float64) float64 {
-	c := (1 - p.fails) * q.Standard.PassChance(p.noise, p.curve.At(n), p.scale)
+	c := (1 - p.fails) * q.single(p.noise, p.curve.At(n), p.scale)
 	if p.clean != nil {
 		c *= p.clean(n)
 	}

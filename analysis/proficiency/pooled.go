@@ -246,7 +246,7 @@ type way struct {
 
 // chance is that of passing attempt n.
 func (w way) chance(q Question, n float64) float64 {
-	c := w.share * q.Standard.PassChance(w.measure.noise, w.measure.curve.At(n), w.measure.scale)
+	c := w.share * q.single(w.measure.noise, w.measure.curve.At(n), w.measure.scale)
 	for _, curve := range w.also {
 		c *= models.Bernoulli{}.Mean(curve.At(n))
 	}

@@ -160,7 +160,7 @@ func (p *Proficiency) remarkFits() {
 	for _, c := range codes {
 		parts = append(parts, fmt.Sprintf("%s %d", c, count[c]))
 	}
-	p.Warnings.Add("fits-with-warnings", fmt.Sprintf("the curves of %d of %d trainees have warnings of their own (%s): they stand with each answer, and in the table of curves", with, len(p.Trainees), strings.Join(parts, ", ")))
+	p.Warnings.Add("fits-with-warnings", fmt.Sprintf("the curves of %d of %d trainees have warnings of their own (%s); they stand with each answer in the machine output", with, len(p.Trainees), strings.Join(parts, ", ")))
 }
 
 // asObserved adds what the trainees' own passes show.
