@@ -91,13 +91,27 @@ func (t *CohortTrainee) answer(p proficiency.Projection, early bool) {
 			r.NotReached = Number(p.PassNever)
 			r.Status = crossingStatus(p.PassChance, p.Usable, p.Last)
 		}
+		r.moveAway(p)
 	}
-	if math.IsNaN(p.Estimate) {
+	if p.Status == "" { // without a rule
 		return
 	}
 	r := CohortProficiency{Definition: proficiency.RuleMet}
 	r.fill(p, early)
 	t.Proficiency = append(t.Proficiency, r)
+}
+
+// moveAway gives mean-crossing and pass-chance the status moving-away, without numbers
+// where the level is not met at the last attempt.
+func (r *CohortProficiency) moveAway(p proficiency.Projection) {
+	leaves, away := p.MovingAway(r.Definition)
+	if !away || r.Definition == proficiency.RuleMet {
+		return
+	}
+	if r.Status = string(proficiency.MovingAway); leaves <= p.Last {
+		nan := Number(math.NaN())
+		r.Estimate, r.Lower, r.Upper = nan, nan, nan
+	}
 }
 
 // fill withholds the numbers below the least number of attempts unless early

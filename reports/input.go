@@ -4,11 +4,16 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 
+	"tyro/analysis/cohort"
 	"tyro/analysis/fit"
 	"tyro/analysis/practice"
+	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/analysis/study"
+	"tyro/analysis/survival"
 	"tyro/datasets"
 	"tyro/models"
 )
@@ -187,4 +192,41 @@ func (in *Input) eachTrainee(ctx context.Context, work func(i int, t Trainee) er
 			return nil
 		}
 	})
+}
+
+// Observe runs every trainee's passes through a rule or a chart.
+func (in *Input) Observe(p stopping.Policy) []proficiency.Observed {
+	return in.Observed(p)
+}
+
+// observations lists an arm's observed attempts as right-censored data.
+func (in *Input) observations(arm string, observed []proficiency.Observed) []survival.Observation {
+	var obs []proficiency.Observed
+	for _, i := range in.Members(arm) {
+		obs = append(obs, observed[i])
+	}
+	return proficiency.Survival(obs)
+}
+
+// commonTau is the last attempt up to which every arm has been followed.
+func (in *Input) commonTau(observed []proficiency.Observed) float64 {
+	tau := math.Inf(1)
+	for _, arm := range in.Arms {
+		last := 0.0
+		for _, o := range in.observations(arm, observed) {
+			last = math.Max(last, o.Time)
+		}
+		tau = math.Min(tau, last)
+	}
+	return tau
+}
+
+// cohortCurve fits all trainees together with the candidate curves.
+func (in *Input) cohortCurve(ctx context.Context) (*cohort.Cohort, error) {
+	specs, err := in.cohortSpecs(CohortOptions{})
+	if err != nil {
+		return nil, err
+	}
+	d := &Cohort{Header: newHeader("cohort", in), In: in}
+	return d.choose(ctx, in.cohortTrainees(false), specs)
 }

@@ -1,15 +1,11 @@
 package reports
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"tyro/analysis/practice"
-	"tyro/analysis/proficiency"
-	"tyro/analysis/survival"
+	"tyro/analysis/study"
 	"tyro/datasets"
 )
 
@@ -42,6 +38,8 @@ type UntilProficient struct {
 	Hazards          []HazardRatio `json:"hazard_ratios"`
 	CumulativeHazard []HazardPoint `json:"cumulative_hazard"`
 	Coarse           []CoarseArm   `json:"interval_censored,omitempty"`
+
+	Answer *study.UntilProficiency `json:"-"`
 }
 
 // An ArmQuantile is the attempts by which a share of an arm has met the rule.
@@ -106,222 +104,136 @@ type CoarseMass struct {
 	Chance Number `json:"chance"`
 }
 
-// ObservedUntil describes observed attempts by arm and compares arms. band is
-// the scale of the curve's limits; "" means log-log.
-func ObservedUntil(ctx context.Context, in *Input, rows []Until, band survival.Band) (*UntilProficient, error) {
-	if len(rows) == 0 {
-		return nil, errors.New("the table has no trainees")
-	}
-	if band == "" {
-		band = survival.LogLog
-	}
-	if !slices.Contains([]survival.Band{survival.Plain, survival.Log, survival.LogLog, survival.Arcsine}, band) {
-		return nil, fmt.Errorf("band %q: expected plain, log, log-log or arcsine", band)
-	}
+// NewUntilProficient is the document of a table of observed attempts.
+func NewUntilProficient(s *study.Study, a *study.UntilProficiency) *UntilProficient {
 	d := &UntilProficient{
-		Header: newHeader("proficiency", in), Results: []Result{}, Survival: []ArmStep{}, Band: string(band), Level: in.Options.Level,
-		Quantiles: []ArmQuantile{}, Tests: []NamedTest{}, Hazards: []HazardRatio{}, CumulativeHazard: []HazardPoint{},
+		Header: headerOf("proficiency", s), Results: []Result{}, Survival: []ArmStep{}, Band: string(a.Band), Level: a.Level,
+		Quantiles: []ArmQuantile{}, Tests: []NamedTest{}, Hazards: []HazardRatio{}, CumulativeHazard: []HazardPoint{}, Answer: a,
 	}
-	var arms []string
-	var groups [][]survival.Observation
-	for _, r := range rows {
-		k := slices.Index(arms, r.Arm)
-		if k < 0 {
-			k = len(arms)
-			arms, groups = append(arms, r.Arm), append(groups, nil)
+	for _, w := range a.Warnings {
+		d.Warn(w.Code, w.Text)
+	}
+	for _, arm := range a.Arms {
+		d.arm(arm)
+	}
+	for _, t := range a.Tests {
+		d.Tests = append(d.Tests, NamedTest{Name: t.Name, ChiSquare: Number(t.ChiSquare), DF: t.DF, P: Number(t.P)})
+		if t.Name == study.LogRankTest {
+			d.LogRank = logRank(&t.Test)
 		}
-		groups[k] = append(groups[k], survival.Observation{Time: r.Attempt, Event: r.Met})
 	}
-	if err := d.describe(ctx, in, arms, groups, band); err != nil {
-		return nil, err
+	for _, h := range a.Hazards {
+		d.Hazards = append(d.Hazards, HazardRatio{
+			Model: h.Model, Arm: h.Arm, Reference: h.Reference, Ratio: Number(h.Ratio), Lower: Number(h.Lower), Upper: Number(h.Upper), P: Number(h.P),
+		})
 	}
-	if err := d.coarse(ctx, in, arms, rows); err != nil {
-		return nil, err
-	}
-	if len(arms) > 1 {
-		d.compare(arms, groups)
-	}
-	return d, nil
+	return d
 }
 
-func (d *UntilProficient) describe(ctx context.Context, in *Input, arms []string, groups [][]survival.Observation, band survival.Band) error {
-	tau := math.Inf(1)
-	for _, g := range groups {
-		last := 0.0
-		for _, o := range g {
-			last = math.Max(last, o.Time)
+// arm copies what is said of one arm.
+func (d *UntilProficient) arm(a study.UntilArm) {
+	d.Survival = append(d.Survival, armStep(a.ArmSurvival))
+	for _, q := range a.Shares {
+		at := limitsAt(q.Attempts)
+		one := ArmQuantile{
+			Arm: a.Arm, Share: q.Share, Attempts: at.Estimate, Lower: at.Lower, Upper: at.Upper,
+			Midpoint: Number(q.Midpoint.Estimate), Status: Estimated, Largest: Number(a.Curve.LargestShare()),
 		}
-		tau = math.Min(tau, last)
+		if math.IsInf(q.Attempts.Estimate, 1) {
+			one.Status = CannotBeEstimated
+		}
+		d.Quantiles = append(d.Quantiles, one)
 	}
-	for k, arm := range arms {
-		a, err := newArmStep(ctx, in, arm, groups[k], band, tau)
-		if err != nil {
-			return err
-		}
-		a.warnMean(&d.Header)
-		d.Survival = append(d.Survival, a)
-		for _, share := range proficiency.QuotaShares() {
-			d.Quantiles = append(d.Quantiles, d.quantile(arm, share, a.curve))
-		}
-		for _, h := range survival.NelsonAalen(groups[k], d.Level) {
-			d.CumulativeHazard = append(d.CumulativeHazard, HazardPoint{arm, Number(h.Time), Number(h.Hazard), Number(h.SE), Number(h.Lower), Number(h.Upper)})
-		}
+	for _, h := range a.Hazard {
+		d.CumulativeHazard = append(d.CumulativeHazard, HazardPoint{
+			Arm: a.Arm, Attempt: Number(h.Time), Hazard: Number(h.Hazard), SE: Number(h.SE), Lower: Number(h.Lower), Upper: Number(h.Upper),
+		})
 	}
-	return nil
-}
-
-func (d *UntilProficient) quantile(arm string, share float64, c survival.Curve) ArmQuantile {
-	q, mid := c.Quantile(share), c.MidpointQuantile(share)
-	out := ArmQuantile{arm, share, Number(q.Estimate), Number(q.Lower), Number(q.Upper), Number(mid.Estimate), Estimated, Number(c.LargestShare())}
-	if math.IsInf(q.Estimate, 1) {
-		out.Status = CannotBeEstimated
-		d.Warn("share-not-reached", fmt.Sprintf("arm %s: a share of %s has not met the rule within the attempts seen; the largest share that has is %s", ArmName(arm), Percent(share), Percent(c.LargestShare())))
-	}
-	if !math.IsInf(q.Estimate, 1) && math.IsInf(q.Upper, 1) {
-		d.Warn("limit-not-reached", fmt.Sprintf("arm %s: the upper limit of the attempts for %s is not reached within the attempts seen", ArmName(arm), Percent(share)))
-	}
-	return out
-}
-
-// coarse adds the estimate for assessments every few attempts.
-func (d *UntilProficient) coarse(ctx context.Context, in *Input, arms []string, rows []Until) error {
-	if !slices.ContainsFunc(rows, func(r Until) bool { return !math.IsNaN(r.Since) }) {
-		return nil
-	}
-	for _, arm := range arms {
-		var windows []survival.Window
-		for _, r := range rows {
-			switch {
-			case r.Arm != arm:
-			case !r.Met:
-				windows = append(windows, survival.Window{Left: r.Attempt, Right: math.Inf(1)})
-			default:
-				windows = append(windows, survival.Window{Left: r.Since, Right: r.Attempt})
-			}
+	if c := a.Coarse; c != nil {
+		one := CoarseArm{
+			Arm: a.Arm, N: c.N, MedianAfter: Number(c.After), MedianBy: Number(c.By), Lower: Number(c.Lower), Upper: Number(c.Upper), Masses: []CoarseMass{},
 		}
-		c, err := survival.IntervalCensored(windows)
-		if err != nil {
-			return fmt.Errorf("arm %s: %w", ArmName(arm), err)
-		}
-		iv, err := survival.QuantileInterval(ctx, windows, 0.5, d.Level, in.Plan())
-		if err != nil {
-			return err
-		}
-		after, by := c.Quantile(0.5)
-		a := CoarseArm{arm, c.N, Number(after), Number(by), Number(iv.Lower), Number(iv.Upper), []CoarseMass{}}
 		for _, m := range c.Masses {
-			a.Masses = append(a.Masses, CoarseMass{Number(m.Left), Number(m.Right), Number(m.Chance)})
+			one.Masses = append(one.Masses, CoarseMass{After: Number(m.Left), By: Number(m.Right), Chance: Number(m.Chance)})
 		}
-		d.Coarse = append(d.Coarse, a)
-	}
-	d.Warn("assessments-every-few", "the rule was looked at every few attempts only: the curves and tests take it as met at the assessment, which is late by up to one interval; interval_censored does not")
-	return nil
-}
-
-// compare tests the arms against each other and gives hazard ratios to the
-// first.
-func (d *UntilProficient) compare(arms []string, groups [][]survival.Observation) {
-	for _, w := range []struct {
-		name string
-		survival.Weights
-	}{{"log-rank", survival.Weights{}}, {"early differences (rho 1)", survival.Weights{Rho: 1}}, {"late differences (gamma 1)", survival.Weights{Gamma: 1}}} {
-		t := survival.WeightedLogRank([][][]survival.Observation{groups}, w.Weights)
-		d.Tests = append(d.Tests, NamedTest{w.name, Number(t.ChiSquare), t.DF, Number(t.P)})
-		if w.name == "log-rank" {
-			d.LogRank = &LogRank{ChiSquare: Number(t.ChiSquare), DF: t.DF, P: Number(t.P)}
-		}
-	}
-	var obs []survival.Observation
-	var x [][]float64
-	for k, g := range groups {
-		for _, o := range g {
-			row := make([]float64, len(arms)-1)
-			if k > 0 {
-				row[k-1] = 1
-			}
-			obs, x = append(obs, o), append(x, row)
-		}
-	}
-	add := func(model string, cs []survival.Coefficient, err error) {
-		if err != nil {
-			d.Warn("no-hazard-model", model+": "+err.Error())
-			return
-		}
-		for k, c := range cs {
-			d.Hazards = append(d.Hazards, HazardRatio{model, arms[k+1], arms[0], Number(c.Ratio), Number(math.Exp(c.Lower)), Number(math.Exp(c.Upper)), Number(c.P)})
-			if math.IsInf(c.Estimate, 0) {
-				d.Warn("no-finite-effect", fmt.Sprintf("%s: arm %s and arm %s do not overlap, so their hazard ratio has no finite estimate", model, ArmName(arms[k+1]), ArmName(arms[0])))
-			}
-		}
-	}
-	cox, err := survival.Cox(obs, x, survival.CoxOptions{Ties: survival.Efron, Level: d.Level})
-	add("cox, Efron ties", cox.Coefficients, err)
-	cox, err = survival.Cox(obs, x, survival.CoxOptions{Ties: survival.Exact, Level: d.Level})
-	add("cox, exact ties (odds)", cox.Coefficients, err)
-	if slices.ContainsFunc(obs, func(o survival.Observation) bool { return o.Time != math.Trunc(o.Time) }) {
-		return
-	}
-	for _, link := range []survival.Link{survival.CLogLog, survival.Logit} {
-		f, err := survival.FitDiscrete(obs, x, survival.DiscreteOptions{Link: link, Level: d.Level})
-		name := "by attempt, complementary log-log"
-		if link == survival.Logit {
-			name = "by attempt, logit (odds)"
-		}
-		add(name, f.Coefficients, err)
+		d.Coarse = append(d.Coarse, one)
 	}
 }
 
 // Tables lists the arms, the shares, and the comparison.
 func (d *UntilProficient) Tables() []Table {
-	attempts := func(v float64) string {
-		if math.IsInf(v, 1) {
-			return "not reached"
-		}
-		return Significant(v, 3)
-	}
 	from := fmt.Sprintf("%g %% from", 100*d.Level)
-	arms := Table{Name: "rule-met-by-arm", Title: "Attempts until the rule was met, by arm (nobody is dropped)", Columns: []Column{
-		{Key: "arm", Head: "arm"}, {Key: "n", Head: "trainees"}, {Key: "met", Head: "met"},
-		{Key: "median", Head: "median attempts", Show: attempts}, {Key: "median_lower", Head: from, Show: attempts}, {Key: "median_upper", Head: "to", Show: attempts},
-		{Key: "restricted_mean", Head: "mean up to tau"}, {Key: "restricted_mean_se"}, {Key: "restricted_mean_lower", Head: from}, {Key: "restricted_mean_upper", Head: "to"}, {Key: "tau", Head: "tau", Show: Whole},
-	}}
-	for _, a := range d.Survival {
-		arms.Rows = append(arms.Rows, []any{ArmName(a.Arm), a.N, a.Met, float64(a.Median.Estimate), float64(a.Median.Lower), float64(a.Median.Upper), float64(a.RestrictedMean), float64(a.RestrictedSE), float64(a.RestrictedLower), float64(a.RestrictedUpper), float64(a.Tau)})
-	}
+	arms := armTable("Attempts until the rule was met, by arm (nobody is dropped)", from, from, d.Survival, untilAttempts)
 	arms.Notes = []string{
 		"Definition rule-met, as observed. Product-limit estimate: those who have not met the rule count up to their last attempt. A median is the first attempt by which half have met it. Its limits by the " + d.Band + " band; those of the mean by a bootstrap of trainees.",
 		Caution,
 	}
-	shares := Table{Name: "shares", Title: "Attempts by which a share of trainees has met the rule", Columns: []Column{
-		{Key: "arm", Head: "arm"}, {Key: "share", Head: "share", Show: Percent}, {Key: "attempts", Head: "attempts", Show: attempts}, {Key: "lower", Head: from, Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
-		{Key: "midpoint"}, {Key: "status", Head: "status"},
-	}}
-	for _, q := range d.Quantiles {
-		shares.Rows = append(shares.Rows, []any{ArmName(q.Arm), q.Share, float64(q.Attempts), float64(q.Lower), float64(q.Upper), float64(q.Midpoint), q.Status})
-	}
-	out := []Table{arms, shares}
+	out := []Table{arms, d.shareTable(from)}
 	if len(d.Coarse) > 0 {
-		t := Table{Name: "interval-censored", Title: "Median, assessments every few attempts", Columns: []Column{
-			{Key: "arm", Head: "arm"}, {Key: "n", Head: "trainees"}, {Key: "median_after", Head: "after", Show: attempts}, {Key: "median_by", Head: "by", Show: attempts}, {Key: "lower", Head: from, Show: attempts}, {Key: "upper", Head: "to", Show: attempts},
-		}}
-		for _, c := range d.Coarse {
-			t.Rows = append(t.Rows, []any{ArmName(c.Arm), c.N, float64(c.MedianAfter), float64(c.MedianBy), float64(c.Lower), float64(c.Upper)})
-		}
-		out = append(out, t)
+		out = append(out, d.coarseTable(from))
 	}
 	if len(d.Tests) > 0 {
-		t := Table{Name: "tests", Title: "Do the arms differ?", Columns: []Column{{Key: "test", Head: "test"}, {Key: "chi_square", Head: "chi-square"}, {Key: "df", Head: "df"}, {Key: "p", Head: "p", Show: PValue}}}
-		for _, x := range d.Tests {
-			t.Rows = append(t.Rows, []any{x.Name, float64(x.ChiSquare), x.DF, float64(x.P)})
-		}
-		t.Notes = []string{"The log-rank test is the one to plan for; the others look at early or late differences and are chosen before seeing the data."}
-		h := Table{Name: "hazard-ratios", Title: "How much sooner, against the first arm (above 1: sooner)", Columns: []Column{
-			{Key: "model", Head: "model"}, {Key: "arm", Head: "arm"}, {Key: "reference", Head: "against"}, {Key: "ratio", Head: "ratio"}, {Key: "lower", Head: from}, {Key: "upper", Head: "to"}, {Key: "p", Head: "p", Show: PValue},
-		}}
-		for _, x := range d.Hazards {
-			h.Rows = append(h.Rows, []any{x.Model, ArmName(x.Arm), ArmName(x.Reference), float64(x.Ratio), float64(x.Lower), float64(x.Upper), float64(x.P)})
-		}
-		out = append(out, t, h)
+		out = append(out, d.testTable(), d.hazardTable(from))
 	}
 	return out
+}
+
+func untilAttempts(v float64) string {
+	if math.IsInf(v, 1) {
+		return "not reached"
+	}
+	return Significant(v, 3)
+}
+
+func (d *UntilProficient) shareTable(from string) Table {
+	rows := d.Quantiles
+	return Table{Name: "shares", Title: "Attempts by which a share of trainees has met the rule", Columns: []Column{
+		Words("arm", "arm", rows, func(q ArmQuantile) string { return ArmName(q.Arm) }),
+		Numbers("share", "share", rows, func(q ArmQuantile) float64 { return q.Share }, Percent),
+		Numbers("attempts", "attempts", rows, func(q ArmQuantile) Number { return q.Attempts }, untilAttempts),
+		Numbers("lower", from, rows, func(q ArmQuantile) Number { return q.Lower }, untilAttempts),
+		Numbers("upper", "to", rows, func(q ArmQuantile) Number { return q.Upper }, untilAttempts),
+		Numbers("midpoint", "", rows, func(q ArmQuantile) Number { return q.Midpoint }, nil),
+		Words("status", "status", rows, func(q ArmQuantile) string { return q.Status }),
+	}}
+}
+
+func (d *UntilProficient) coarseTable(from string) Table {
+	rows := d.Coarse
+	return Table{Name: "interval-censored", Title: "Median, assessments every few attempts", Columns: []Column{
+		Words("arm", "arm", rows, func(c CoarseArm) string { return ArmName(c.Arm) }),
+		Counts("n", "trainees", rows, func(c CoarseArm) int { return c.N }),
+		Numbers("median_after", "after", rows, func(c CoarseArm) Number { return c.MedianAfter }, untilAttempts),
+		Numbers("median_by", "by", rows, func(c CoarseArm) Number { return c.MedianBy }, untilAttempts),
+		Numbers("lower", from, rows, func(c CoarseArm) Number { return c.Lower }, untilAttempts),
+		Numbers("upper", "to", rows, func(c CoarseArm) Number { return c.Upper }, untilAttempts),
+	}}
+}
+
+func (d *UntilProficient) testTable() Table {
+	rows := d.Tests
+	t := Table{Name: "tests", Title: "Do the arms differ?", Columns: []Column{
+		Words("test", "test", rows, func(x NamedTest) string { return x.Name }),
+		Numbers("chi_square", "χ²", rows, func(x NamedTest) Number { return x.ChiSquare }, nil),
+		Counts("df", "df", rows, func(x NamedTest) int { return x.DF }),
+		Numbers("p", "p", rows, func(x NamedTest) Number { return x.P }, PValue),
+	}}
+	if d.LogRank != nil {
+		t.Notes = append(t.Notes, testText(*d.LogRank))
+	}
+	t.Notes = append(t.Notes, "The log-rank test is the one to plan for; the others look at early or late differences and are chosen before seeing the data.")
+	return t
+}
+
+func (d *UntilProficient) hazardTable(from string) Table {
+	rows := d.Hazards
+	return Table{Name: "hazard-ratios", Title: "How much sooner, against the first arm (above 1: sooner)", Columns: []Column{
+		Words("model", "model", rows, func(h HazardRatio) string { return h.Model }),
+		Words("arm", "arm", rows, func(h HazardRatio) string { return ArmName(h.Arm) }),
+		Words("reference", "against", rows, func(h HazardRatio) string { return ArmName(h.Reference) }),
+		Numbers("ratio", "ratio", rows, func(h HazardRatio) Number { return h.Ratio }, nil),
+		Numbers("lower", from, rows, func(h HazardRatio) Number { return h.Lower }, nil),
+		Numbers("upper", "to", rows, func(h HazardRatio) Number { return h.Upper }, nil),
+		Numbers("p", "p", rows, func(h HazardRatio) Number { return h.P }, PValue),
+	}}
 }

@@ -9,30 +9,33 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"tyro/analysis/study"
+	"tyro/datasets"
 )
 
-func observedUntil(t *testing.T, path string, c UntilColumns) *UntilProficient {
+func observedUntil(t *testing.T, path string, c datasets.UntilColumns) *UntilProficient {
 	t.Helper()
-	study, rows, err := ReadUntil(path, c)
+	p, err := datasets.OpenUntil(path, c)
 	if err != nil {
 		t.Fatal(err)
 	}
-	in, err := Prepare(study, Options{Replicates: 200})
+	s, err := study.New(p, study.Options{Replicates: 200})
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := ObservedUntil(context.Background(), in, rows, "")
+	a, err := s.UntilProficient(context.Background(), study.UntilOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return d
+	return NewUntilProficient(s, a)
 }
 
 // TestObservedUntil: the Freireich data; medians 23 and 8, log-rank 16.79 (Klein
 // and Moeschberger, 2003); hazard ratio exp(1.5721) with Efron's ties (R
 // survival 3.5-3).
 func TestObservedUntil(t *testing.T) {
-	d := observedUntil(t, "../testdata/survival/freireich_6mp.csv", UntilColumns{Until: "time", Met: "status", Arm: "group"})
+	d := observedUntil(t, "../testdata/survival/freireich_6mp.csv", datasets.UntilColumns{Until: "time", Met: "status", Arm: "group"})
 	if m := d.Survival[0].Median; m.Estimate != 23 || m.Lower != 13 || !math.IsInf(float64(m.Upper), 1) {
 		t.Errorf("median %+v, want 23 (13 to not reached)", m)
 	}
@@ -75,22 +78,11 @@ func TestObservedCoarse(t *testing.T) {
 	if err := os.WriteFile(path, []byte("until,met,since\n5,1,0\n10,1,5\n10,1,5\n15,1,10\n15,0,\n15,0,\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	d := observedUntil(t, path, UntilColumns{Until: "until", Met: "met", Since: "since"})
+	d := observedUntil(t, path, datasets.UntilColumns{Until: "until", Met: "met", Since: "since"})
 	if len(d.Coarse) != 1 || d.Coarse[0].MedianAfter != 5 || d.Coarse[0].MedianBy != 10 {
 		t.Fatalf("coarse %+v", d.Coarse)
 	}
 	if m := d.Coarse[0].Masses; len(m) != 4 || math.Abs(float64(m[1].Chance)-2.0/6) > 1e-8 {
 		t.Errorf("masses %+v", m)
-	}
-}
-
-func TestReadUntilReportsEveryCell(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "a.csv")
-	if err := os.WriteFile(path, []byte("until,met\n5,yes\n,1\n0,1\n"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	_, _, err := ReadUntil(path, UntilColumns{Until: "until", Met: "met"})
-	if err == nil || strings.Count(err.Error(), "\n") != 2 || !strings.Contains(err.Error(), `a.csv:2: column "met": "yes"`) {
-		t.Errorf("problems %v", err)
 	}
 }

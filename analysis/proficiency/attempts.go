@@ -14,6 +14,30 @@
 // way; its observed counterpart is the chart of the trainee's own passes. The four
 // differ on the same data and are never mixed.
 //
+// # Moving away
+//
+// A trainee may get worse. Let L be the last attempt made (the first, before any) and H
+// the horizon. A definition has a level: for mean-crossing the curve at the standard, for
+// pass-chance a pass chance of p, for rule-met and chart-signal a pass chance of one half,
+// below which an attempt is more likely to miss than to pass. Its status is moving-away
+//
+//   - where the level is not met at L, is not met at any attempt from L to H, and the
+//     curve (or the pass chance) is worse at H than at L. One that does not move between
+//     them any more counts as leading where it came from, from attempt 1 to L. The
+//     estimate and its limits are then not known, NaN, and NotReached is the share of
+//     replicates that either do not get there or lead away likewise;
+//   - where the level is met at L but not at some attempt after L, up to H. The estimate
+//     is kept.
+//
+// [Answer.Leaves] is the attempt from which the level is not met. A flat curve never
+// moves away, nor does one that gets worse but meets the level up to H: what is best by
+// AICc decides whether anything moves at all. So reached implies, for mean-crossing and
+// pass-chance, that the level is met at L and up to H.
+//
+// Of many equally likely curves, as those of a cohort, and of candidate curves with their
+// weights, the answer moves away where more than half do, and Leaves is the attempt by
+// which more than half have left.
+//
 // # Intervals
 //
 // Ends are expanded percentiles of a bootstrap of the trainee's own series
@@ -51,6 +75,7 @@ type Status string
 const (
 	Reached       Status = "reached"        // at or before the last attempt made
 	Projected     Status = "projected"      // after it, within the horizon
+	MovingAway    Status = "moving-away"    // not met, or not for long, and getting worse: see the package comment
 	BeyondHorizon Status = "beyond-horizon" // not within the horizon, as far as the curve tells
 	TooEarly      Status = "too-early"      // not enough attempts to say
 )
@@ -112,6 +137,7 @@ type Answer struct {
 	Replicates   int
 	Failed       int
 	Status       Status
+	Leaves       float64 // attempt from which the level is not met, where it moves away; NaN else
 	Warnings     []analysis.Warning
 }
 
@@ -159,7 +185,7 @@ func (l Learner) Attempts(ctx context.Context, q Question, plan resample.Plan, p
 		return nil, err
 	}
 	names := definitionNames(stops)
-	if why := l.tooLittle(); why != "" {
+	if why := l.tooLittle(); why != (analysis.Warning{}) {
 		return tooEarly(names, q, why), nil
 	}
 	f := l.Choice.Fit
@@ -169,24 +195,25 @@ func (l Learner) Attempts(ctx context.Context, q Question, plan resample.Plan, p
 		return nil, err
 	}
 	now := l.passing()
-	at := q.crossings(stops, now)
+	at, leaves := q.crossings(stops, now), q.leavings(stops, now)
 	if q.Average && len(l.Choice.Fits) > 1 {
-		at = q.averaged(stops, now, l.Choice)
+		at, leaves = q.averaged(stops, now, l.Choice)
 	}
+	drawn := make([]passing, len(reps))
 	values := make([][]float64, len(names))
 	for k := range values {
 		values[k] = make([]float64, len(reps))
 	}
 	for i, r := range reps {
-		drawn := passing{curve: r.Curve, noise: f.Noise, scale: r.Scale, last: now.last, fails: l.fails.draw(plan.Seed, purpose, i)}
+		drawn[i] = passing{curve: r.Curve, noise: f.Noise, scale: r.Scale, last: now.last, fails: l.fails.draw(plan.Seed, purpose, i)}
 		if l.clean != nil {
-			drawn.clean = l.clean.draw(plan.Seed, purpose, i)
+			drawn[i].clean = l.clean.draw(plan.Seed, purpose, i)
 		}
 		for k := range names {
 			values[k][i] = math.NaN()
 		}
 		if r.OK {
-			for k, v := range q.crossings(stops, drawn) {
+			for k, v := range q.crossings(stops, drawn[i]) {
 				values[k][i] = v
 			}
 		}
@@ -201,9 +228,32 @@ func (l Learner) Attempts(ctx context.Context, q Question, plan resample.Plan, p
 		if q.Interval == resample.BCa {
 			iv = resample.BCaInterval(at[k], resample.Acceleration(left[k]), values[k], q.Level)
 		}
-		out = append(out, q.answer(name, at[k], iv, f, kind))
+		a := q.answer(name, at[k], iv, f, kind)
+		q.moveAway(&a, leaves[k], now)
+		if a.Status == MovingAway && math.IsNaN(a.Estimate) {
+			a.NotReached = q.notThere(stops, k, values[k], drawn)
+		}
+		q.warnInterval(&a, iv)
+		a.Warnings = append(a.Warnings, l.beside(q, a, stops)...)
+		out = append(out, a)
 	}
 	return out, nil
+}
+
+// notThere is the share of the replicates that do not get there under definition k, or
+// lead away from its level.
+func (q Question) notThere(stops []stop, k int, values []float64, drawn []passing) float64 {
+	not, usable := 0, 0
+	for i, v := range values {
+		if math.IsNaN(v) {
+			continue
+		}
+		usable++
+		if math.IsInf(v, 1) || q.leavings(stops, drawn[i])[k] <= drawn[i].last {
+			not++
+		}
+	}
+	return float64(not) / float64(usable)
 }
 
 // Chances lists the chance to pass attempts 1, 2, … up to the horizon by the curve that
@@ -212,7 +262,7 @@ func (l Learner) Attempts(ctx context.Context, q Question, plan resample.Plan, p
 func (l Learner) Chances(q Question) []float64 {
 	q = q.orDefaults()
 	p := l.passing()
-	if l.tooLittle() != "" || p.noise.HasScale() && math.IsNaN(p.scale) {
+	if l.tooLittle() != (analysis.Warning{}) || p.noise.HasScale() && math.IsNaN(p.scale) {
 		return nil
 	}
 	out := make([]float64, int(q.Horizon))
@@ -223,17 +273,22 @@ func (l Learner) Chances(q Question) []float64 {
 }
 
 // tooLittle says why nothing is projected from a series; blank where something is.
-func (l Learner) tooLittle() string {
-	n := len(l.Series.Attempt)
-	switch {
-	case n < MinAttempts:
-		return fmt.Sprintf("%d usable attempts are fewer than the %d needed for a projection", n, MinAttempts)
-	case l.Choice.Fit.Status.Usable():
-		return ""
-	case len(l.Choice.Fit.Warnings) > 0:
-		return l.Choice.Fit.Warnings[0].Text
+func (l Learner) tooLittle() analysis.Warning {
+	early := func(why string) analysis.Warning {
+		return analysis.Warning{Code: "too-early", Text: "too early to tell: " + why}
 	}
-	return fmt.Sprintf("no curve can be fitted to the %d usable attempts", n)
+	switch n, f := len(l.Series.Attempt), l.Choice.Fit; {
+	case f.Status == fit.Unsuited && len(f.Warnings) > 0:
+		return analysis.Warning{Code: "not-fitted", Text: "no curve can be fitted to these attempts: " + f.Warnings[0].Text}
+	case n < MinAttempts:
+		return early(fmt.Sprintf("%d usable attempts are fewer than the %d needed for a projection", n, MinAttempts))
+	case f.Status.Usable():
+		return analysis.Warning{}
+	case len(f.Warnings) > 0:
+		return early(f.Warnings[0].Text)
+	default:
+		return early(fmt.Sprintf("no curve can be fitted to the %d usable attempts", n))
+	}
 }
 
 // A stop is a definition answered by a chain: the attempt by which practice has
@@ -286,33 +341,41 @@ func (q Question) leftOut(stops []stop, s fit.Series, spec fit.Spec, now passing
 }
 
 // averaged is, under each definition, the weighted median over the candidate curves
-// with their AICc weights: the attempt by which half of the weight is there. A median
-// rather than a mean, since a candidate may never get there. The interval needs no
-// more: its replicates choose the family anew.
-func (q Question) averaged(stops []stop, now passing, choice fit.Choice) []float64 {
-	var out []float64
-	values := make([][]float64, len(choice.Fits))
-	for i, f := range choice.Fits {
+// with their AICc weights: the attempt by which half of the weight is there, and the one
+// from which half of it has left. A median rather than a mean, since a candidate may
+// never get there. The interval needs no more: its replicates choose the family anew.
+func (q Question) averaged(stops []stop, now passing, choice fit.Choice) (at, leaves []float64) {
+	values, left := make([][]float64, 2+len(stops)), make([][]float64, 2+len(stops))
+	for _, f := range choice.Fits {
 		p := now
 		p.curve, p.scale = f.Curve, f.Scale
-		values[i] = q.crossings(stops, p)
-	}
-	for k := range values[0] {
-		order := make([]int, len(values))
-		for i := range order {
-			order[i] = i
+		crossings, leavings := q.crossings(stops, p), q.leavings(stops, p)
+		for k := range values {
+			values[k], left[k] = append(values[k], crossings[k]), append(left[k], leavings[k])
 		}
-		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a][k], values[b][k]) })
-		weight, at := 0.0, math.NaN()
-		for _, i := range order {
-			at = values[i][k]
-			if weight += choice.Candidates[i].Weight; weight >= 0.5 {
-				break
-			}
-		}
-		out = append(out, at)
 	}
-	return out
+	weight := func(i int) float64 { return choice.Candidates[i].Weight }
+	for k := range values {
+		at, leaves = append(at, weighted(values[k], weight)), append(leaves, weighted(left[k], weight))
+	}
+	return at, leaves
+}
+
+// weighted is the value by which half of the weight is reached, in the order of values.
+func weighted(values []float64, weight func(i int) float64) float64 {
+	order := make([]int, len(values))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
+	sum, at := 0.0, math.NaN()
+	for _, i := range order {
+		at = values[i]
+		if sum += weight(i); sum >= 0.5 {
+			break
+		}
+	}
+	return at
 }
 
 // crossings lists the attempts under each definition.
@@ -325,14 +388,14 @@ func (q Question) crossings(stops []stop, p passing) []float64 {
 }
 
 // tooEarly is the answer where nothing can be said yet.
-func tooEarly(names []string, q Question, why string) []Answer {
+func tooEarly(names []string, q Question, why analysis.Warning) []Answer {
 	var out []Answer
 	for _, name := range names {
 		nan := math.NaN()
 		out = append(out, Answer{
 			Definition: name, Estimate: nan, Lower: nan, Upper: nan, At: nan, NotReached: nan, Level: q.Level,
-			Crossing: resample.Interval{Lower: nan, Upper: nan}, Status: TooEarly,
-			Warnings: []analysis.Warning{{Code: "too-early", Text: "too early to tell: " + why}},
+			Crossing: resample.Interval{Lower: nan, Upper: nan}, Status: TooEarly, Leaves: nan,
+			Warnings: []analysis.Warning{why},
 		})
 	}
 	return out
@@ -368,7 +431,7 @@ func (q Question) answer(name string, at float64, iv resample.Interval, f fit.Fi
 		Method:     fmt.Sprintf("%s, %s bootstrap", q.intervalName(), kind),
 		Lower:      wholeAttempts(iv.Lower),
 		Upper:      wholeAttempts(iv.Upper),
-		NotReached: iv.Infinite, Replicates: iv.Replicates + iv.Failed, Failed: iv.Failed,
+		NotReached: iv.Infinite, Replicates: iv.Replicates + iv.Failed, Failed: iv.Failed, Leaves: math.NaN(),
 	}
 	a.Crossing.Level = q.Level
 	switch {
@@ -381,12 +444,16 @@ func (q Question) answer(name string, at float64, iv resample.Interval, f fit.Fi
 	default:
 		a.Status = Projected
 	}
+	return a
+}
+
+// warnInterval says what an interval cannot say.
+func (q Question) warnInterval(a *Answer, iv resample.Interval) {
 	if iv.Refused() {
 		a.Warnings = append(a.Warnings, analysis.Warning{Code: "bootstrap-refused", Text: fmt.Sprintf("%d of %d bootstrap refits failed, too many for an interval", iv.Failed, a.Replicates)})
 	} else if math.IsInf(a.Upper, 1) {
 		a.Warnings = append(a.Warnings, analysis.Warning{Code: "upper-beyond-horizon", Text: fmt.Sprintf("the interval reaches beyond the horizon of %g attempts; %.0f %% of replicates do not reach the standard within it", q.Horizon, 100*a.NotReached)})
 	}
-	return a
 }
 
 func (q Question) intervalName() string {

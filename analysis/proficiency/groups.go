@@ -16,9 +16,11 @@ const MinGroup = 6
 
 // OfGroup is the attempt by which half of a group's trainees are proficient under
 // one definition: the smallest number of attempts that at least half of their
-// estimates do not exceed. Those beyond the horizon count as never; those of whom
-// it is too early to tell are left out and counted in a warning. NotReached is the
-// share beyond the horizon. The interval holds expanded percentiles of a bootstrap
+// estimates do not exceed. Those beyond the horizon count as never, and so do those
+// who move away from the standard, whether they meet it now or not; those without an
+// answer are left out and counted in a warning. NotReached is the share
+// who count as never. Where more than half of the trainees move away, so does the group.
+// The interval holds expanded percentiles of a bootstrap
 // of whole trainees with their estimates (as [resample.ExpandedLevel] says, with
 // trainees less one degrees of freedom); fewer than [MinGroup] trainees have none.
 func OfGroup(ctx context.Context, members []Answer, q Question, plan resample.Plan, purpose string) (Answer, error) {
@@ -27,22 +29,28 @@ func OfGroup(ctx context.Context, members []Answer, q Question, plan resample.Pl
 		return Answer{}, err
 	}
 	nan := math.NaN()
-	a := Answer{Estimate: nan, Lower: nan, Upper: nan, At: nan, NotReached: nan, Level: q.Level, Status: TooEarly,
+	a := Answer{Estimate: nan, Lower: nan, Upper: nan, At: nan, NotReached: nan, Level: q.Level, Status: TooEarly, Leaves: nan,
 		Crossing: resample.Interval{Lower: nan, Upper: nan, Level: q.Level}}
 	var known []float64
-	reached := 0
+	reached, away := 0, 0
 	for _, m := range members {
 		a.Definition = m.Definition
-		if math.IsNaN(m.Estimate) {
-			continue
+		switch {
+		case m.Status == MovingAway:
+			away++
+			known = append(known, math.Inf(1))
+		case !math.IsNaN(m.Estimate):
+			known = append(known, m.Estimate)
 		}
-		known = append(known, m.Estimate)
 		if m.Status == Reached {
 			reached++
 		}
 	}
-	if early := len(members) - len(known); early > 0 {
-		a.Warnings = append(a.Warnings, analysis.Warning{Code: "left-out", Text: fmt.Sprintf("%d of %d trainees are left out of the group: it is too early to tell", early, len(members))})
+	if left := len(members) - len(known); left > 0 {
+		a.Warnings = append(a.Warnings, analysis.Warning{Code: "left-out", Text: fmt.Sprintf("%d of %d trainees are left out of the group: nothing can be said of them yet", left, len(members))})
+	}
+	if away > 0 {
+		a.Warnings = append(a.Warnings, analysis.Warning{Code: "moving-away", Text: fmt.Sprintf("%d of %d trainees move away from the standard and count as not getting there", away, len(members))})
 	}
 	n := len(known)
 	if n == 0 {
@@ -55,12 +63,17 @@ func OfGroup(ctx context.Context, members []Answer, q Question, plan resample.Pl
 		}
 	}
 	switch a.At = a.Estimate; {
+	case 2*away > n:
+		a.Status, a.Estimate, a.At = MovingAway, nan, nan
 	case math.IsInf(a.Estimate, 1):
 		a.Status = BeyondHorizon
 	case 2*reached >= n:
 		a.Status = Reached
 	default:
 		a.Status = Projected
+	}
+	if a.Status == MovingAway {
+		return a, nil
 	}
 	if n < MinGroup {
 		a.Warnings = append(a.Warnings, analysis.Warning{Code: "few-trainees", Text: fmt.Sprintf("a group of %d trainees has no interval: it takes %d", n, MinGroup)})

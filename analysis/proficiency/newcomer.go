@@ -2,9 +2,11 @@ package proficiency
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
+	"tyro/analysis"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 )
@@ -17,7 +19,8 @@ import (
 // distributions mixed over those curves and chances. So every range is for one
 // trainee, not for a mean, and holds the differences between trainees and what is not
 // known about the cohort. NotReached is the chance of not getting there within the
-// horizon.
+// horizon. Where more than half of the curves and chances lead away from a definition's
+// level, so does the answer (see the package comment).
 func (p *Pooled) NewTrainee(ctx context.Context, arm string, plan resample.Plan) ([]Answer, error) {
 	records := []practice.Trainee{{ID: "a new trainee of arm " + arm, Arm: arm}}
 	known, err := p.posteriors(ctx, records, plan)
@@ -39,10 +42,14 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 	for k := range by {
 		by[k] = make([]float64, horizon)
 	}
+	leaves := make([][]float64, 2+len(stops)) // by definition
 	for j, w := range ways {
 		chance := make([]float64, horizon)
 		for n := range chance {
 			chance[n] = w.chance(q, float64(n+1))
+		}
+		for k, n := range q.wayLeavings(w, chance, len(stops), 0) {
+			leaves[k] = append(leaves[k], n)
 		}
 		means[j] = wholeAttempts(q.meanCrossing(w.measure))
 		passes[j] = firstAtLeast(chance, 1, q.Chance)
@@ -62,7 +69,34 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 		at := [3]float64{firstAtLeast(by[k], 1, 0.5), firstAtLeast(by[k], 1, tail), firstAtLeast(by[k], 1, 1-tail)}
 		out = append(out, q.ofNewTrainee(s.definition, at, math.Max(0, 1-by[k][horizon-1])))
 	}
+	for k := range out {
+		q.newcomerAway(&out[k], leaves[k])
+	}
 	return out, nil
+}
+
+// newcomerAway gives an answer the status moving-away where more than half of the ways lead
+// away.
+func (q Question) newcomerAway(a *Answer, leaves []float64) {
+	half := mostLeave(leaves)
+	if math.IsInf(half, 1) {
+		return
+	}
+	away := 0
+	for _, n := range leaves {
+		if !math.IsInf(n, 1) {
+			away++
+		}
+	}
+	a.Status, a.Leaves = MovingAway, half
+	share := 100 * float64(away) / float64(len(leaves))
+	text := fmt.Sprintf("on %.0f %% of the curves that such a trainee may have, practice leads away from the level asked for: half of all curves do not meet it from attempt %g on", share, half)
+	if half <= 1 || math.IsInf(a.Estimate, 1) {
+		nan := math.NaN()
+		a.Estimate, a.At, a.Lower, a.Upper, a.Crossing.Lower, a.Crossing.Upper = nan, nan, nan, nan, nan, nan
+		text += ", so no number of attempts is given"
+	}
+	a.Warnings = append(a.Warnings, analysis.Warning{Code: "moving-away", Text: text})
 }
 
 func (q Question) ofCrossings(definition string, values []float64) Answer {
@@ -75,7 +109,7 @@ func (q Question) ofNewTrainee(definition string, at [3]float64, never float64) 
 	a := Answer{
 		Definition: definition, At: at[0], Estimate: at[0], Lower: at[1], Upper: at[2],
 		Crossing:   resample.Interval{Lower: at[1], Upper: at[2], Level: q.Level},
-		NotReached: never, Level: q.Level, Method: "prediction for one new trainee, cohort curve", Status: Projected,
+		NotReached: never, Level: q.Level, Method: "prediction for one new trainee, cohort curve", Status: Projected, Leaves: math.NaN(),
 	}
 	if math.IsInf(a.Estimate, 1) {
 		a.Status = BeyondHorizon

@@ -29,9 +29,19 @@ func (l Learner) passing() passing {
 	return p
 }
 
+// single is the chance that the measure of one attempt meets the standard when the curve
+// stands at m. Noise that multiplies has no meaning about a curve at or below 0, which
+// some draws of curves come to: the chance there is the one near 0.
+func (q Question) single(noise models.Noise, m, scale float64) float64 {
+	if m <= 0 && models.NeedsPositive(noise) {
+		return zeroOne(q.Standard.Lower)
+	}
+	return q.Standard.PassChance(noise, m, scale)
+}
+
 // chance is the chance to pass attempt n.
 func (q Question) chance(p passing, n float64) float64 {
-	c := (1 - p.fails) * q.Standard.PassChance(p.noise, p.curve.At(n), p.scale)
+	c := (1 - p.fails) * q.single(p.noise, p.curve.At(n), p.scale)
 	if p.clean != nil {
 		c *= p.clean(n)
 	}
@@ -39,13 +49,18 @@ func (q Question) chance(p passing, n float64) float64 {
 }
 
 // passCrossing is the attempt at which the chance to pass reaches the wanted
-// chance: real-valued, or the first whole attempt where error limits take part.
+// chance: real-valued, or the first whole attempt where error limits take part. One that
+// has been left again by the last attempt made does not count.
 func (q Question) passCrossing(p passing) float64 {
 	if p.noise.HasScale() && math.IsNaN(p.scale) {
 		return math.NaN()
 	}
 	if p.clean != nil {
-		for n := 1.0; n <= q.Horizon; n++ {
+		first := 1.0
+		if p.last >= 1 && q.chance(p, p.last) < q.Chance {
+			first = math.Floor(p.last) + 1
+		}
+		for n := first; n <= q.Horizon; n++ {
 			if q.chance(p, n) >= q.Chance {
 				return n
 			}

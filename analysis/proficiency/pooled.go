@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"tyro/analysis"
 	"tyro/analysis/cohort"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
@@ -55,6 +56,21 @@ func Pool(ctx context.Context, measure *cohort.Cohort, noise models.Noise, sessi
 	}
 	p.sound, err = learnChance(ctx, sound, models.Constant())
 	return p, err
+}
+
+// Warnings are those of the fits of the chances to keep within error limits and not to
+// fail hard; those of the measure stand with its cohort.
+func (p *Pooled) Warnings() []analysis.Warning {
+	var out []analysis.Warning
+	for _, part := range []struct {
+		what string
+		pooledChance
+	}{{"the chance to keep within error limits", p.clean}, {"the chance not to fail hard", p.sound}} {
+		for _, w := range part.warnings {
+			out = append(out, analysis.Warning{Code: w.Code, Text: part.what + ": " + w.Text})
+		}
+	}
+	return out
 }
 
 // cleanSeries is 1 where a measured attempt kept within error limits; empty where
@@ -110,6 +126,21 @@ type Projection struct {
 	PassNever  float64
 	Level      float64
 	Status     Status
+
+	leaves [3]float64 // see MovingAway; 0 for none
+}
+
+// MovingAway reports whether a trainee with enough attempts leads away from the level of
+// mean-crossing, pass-chance or rule-met, as more than half of the possible truths say
+// (see the package comment), and from which attempt on these do not meet it. One
+// at or before the last attempt counted says that it is not met now: a number of
+// attempts is then not known, except for a rule that has been met.
+func (o Projection) MovingAway(definition string) (leaves float64, away bool) {
+	k := slices.Index([]string{MeanCrossing, PassChance, RuleMet}, definition)
+	if k < 0 || o.Usable < MinAttempts || o.leaves[k] == 0 {
+		return math.NaN(), false
+	}
+	return o.leaves[k], true
 }
 
 // The numbers of draws followed for each record, and the work they may cost.
@@ -218,7 +249,7 @@ type way struct {
 
 // chance is that of passing attempt n.
 func (w way) chance(q Question, n float64) float64 {
-	c := w.share * q.Standard.PassChance(w.measure.noise, w.measure.curve.At(n), w.measure.scale)
+	c := w.share * q.single(w.measure.noise, w.measure.curve.At(n), w.measure.scale)
 	for _, curve := range w.also {
 		c *= models.Bernoulli{}.Mean(curve.At(n))
 	}
@@ -241,6 +272,7 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 		o.MetBy = make([]float64, ahead)
 	}
 	crossings := make([]float64, len(ways))
+	var leaves [3][]float64
 	made := make([]float64, o.Seen) // an attempt already made passed with chance 0 or 1
 	for i, passed := range passes {
 		made[i] = zeroOne(passed)
@@ -251,6 +283,9 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 			chance[n] = w.chance(q, float64(n+1))
 		}
 		crossings[j] = firstAtLeast(chance, 1, q.Chance)
+		for k, n := range q.wayLeavings(w, chance, 1, o.Last) {
+			leaves[k] = append(leaves[k], n)
+		}
 		if p.rec == nil {
 			continue
 		}
@@ -263,6 +298,11 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 		}
 	}
 	o.PassChance, o.PassNever = quartet(crossings, q.Level)
+	for k := range leaves {
+		if n := mostLeave(leaves[k]); !math.IsInf(n, 1) {
+			o.leaves[k] = n
+		}
+	}
 	if p.rec == nil {
 		return o, nil
 	}
@@ -277,13 +317,19 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 		o.Met, o.Estimate, o.Lower, o.Upper, o.NotReached = true, at, at, at, 0
 	}
 	o.Status = o.status()
+	if o.Status == MovingAway && !o.Met && (o.leaves[2] <= o.Last || math.IsInf(o.Estimate, 1)) {
+		o.Estimate, o.Lower, o.Upper = nan, nan, nan
+	}
 	return o, nil
 }
 
 // status applies the least number of attempts, and the rule that a range which
 // includes not getting there tells nothing yet.
 func (o Projection) status() Status {
+	_, away := o.MovingAway(RuleMet)
 	switch {
+	case away:
+		return MovingAway
 	case o.Met:
 		return Reached
 	case o.Usable < MinAttempts:

@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"tyro/analysis"
 	"tyro/analysis/cohort"
 	"tyro/analysis/resample"
 	"tyro/models"
@@ -20,6 +21,8 @@ import (
 type pooledChance struct {
 	cohort *cohort.Cohort // nil: the share serves all
 	yes, n float64        // counts behind the share; n is 0 where yes is certain
+
+	warnings []analysis.Warning // of the fit
 }
 
 // enoughMixed is how many of each answer a fit needs: common practice, no source.
@@ -62,6 +65,7 @@ func learnChance(ctx context.Context, ts []cohort.Trainee, family models.Family)
 		}
 		if err == nil && fitted.Rung != cohort.RungTwoStage && known(fitted.Fixed) {
 			c.cohort = fitted
+			c.warnings = fitted.Warnings
 			return c, nil
 		}
 	}

@@ -204,7 +204,8 @@ func TestAveraged(t *testing.T) {
 			c.Candidates = append(c.Candidates, fit.Candidate{Weight: weights[i]})
 		}
 		q := Question{Standard: under(25 + 1e-9), Horizon: 100, Chance: 0.8}
-		return q.averaged(nil, passing{noise: models.Normal{}, scale: 1}, c)[0]
+		values, _ := q.averaged(nil, passing{noise: models.Normal{}, scale: 1}, c)
+		return values[0]
 	}
 	if got := at(0.3, 0.4, 0.3); math.Abs(got-20) > 1e-6 {
 		t.Errorf("averaged attempt %v, want 20", got)

@@ -69,6 +69,8 @@ type Study struct {
 	cohort   answer[*CohortFit]
 	pooled   answer[*proficiency.Pooled]
 	standard answer[*Standard]
+
+	proficiency answer[*Proficiency]
 }
 
 // New settles the choices. A wrong combination of them is an error.

@@ -9,7 +9,9 @@ import (
 	"tyro/analysis/monitor"
 	"tyro/analysis/resample"
 	"tyro/analysis/stopping"
+	"tyro/analysis/study"
 	"tyro/analysis/survival"
+	"tyro/datasets"
 	"tyro/reports"
 )
 
@@ -21,7 +23,7 @@ func newProficiency(a app) *cobra.Command {
 	var average bool
 	var interval string
 	var chart chartFlags
-	var until reports.UntilColumns
+	var until datasets.UntilColumns
 	var band string
 	cmd := &cobra.Command{
 		Use:   "proficiency STUDY",
@@ -42,18 +44,16 @@ func newProficiency(a app) *cobra.Command {
 			if !(chance > 0 && chance < 1) {
 				return usagef("--pass-chance %v: expected a number between 0 and 1", chance)
 			}
-			in.Question.Chance, in.Question.Average, in.Question.Interval = chance, average, resample.Method(interval)
-			if in.Question.Chart, err = chart.given(cmd, in.Question.Chart); err != nil {
+			s := in.Study
+			s.Question.Chance, s.Question.Average, s.Question.Interval = chance, average, resample.Method(interval)
+			if s.Question.Chart, err = chart.given(cmd, s.Question.Chart); err != nil {
 				return err
 			}
-			d, err := reports.AttemptsToProficiency(cmd.Context(), in)
+			answer, err := s.Proficiency(cmd.Context())
 			if err != nil {
 				return err
 			}
-			if err := d.AddNewTrainees(cmd.Context(), nil); err != nil {
-				return err
-			}
-			return a.show(d, common)
+			return a.show(reports.NewProficiency(s, answer), common)
 		}),
 	}
 	common.register(cmd)
@@ -72,19 +72,29 @@ func newProficiency(a app) *cobra.Command {
 
 // observedUntil answers from a table that says for each trainee when the rule was
 // met.
-func (a app) observedUntil(cmd *cobra.Command, path string, c reports.UntilColumns, band survival.Band, common commonFlags) error {
+func (a app) observedUntil(cmd *cobra.Command, path string, c datasets.UntilColumns, band survival.Band, common commonFlags) error {
 	if !slices.Contains([]survival.Band{survival.LogLog, survival.Log, survival.Plain, survival.Arcsine}, band) {
 		return usagef("--band %q: expected log-log, log, plain or arcsine", band)
 	}
-	in, rows, err := a.readUntil(path, c, common)
+	if err := common.check(); err != nil {
+		return err
+	}
+	if c.Until == "" || c.Met == "" {
+		return usagef("--until and --met go together")
+	}
+	table, err := datasets.OpenUntil(path, c)
 	if err != nil {
 		return err
 	}
-	d, err := reports.ObservedUntil(cmd.Context(), in, rows, band)
+	s, err := study.New(table, study.Options{Level: common.level, Seed: common.seed, Replicates: common.replicates, Workers: common.workers, Progress: a.progress("bootstrap")})
 	if err != nil {
 		return err
 	}
-	return a.show(d, common)
+	answer, err := s.UntilProficient(cmd.Context(), study.UntilOptions{Band: band})
+	if err != nil {
+		return err
+	}
+	return a.show(reports.NewUntilProficient(s, answer), common)
 }
 
 // readUntil reads a table with one row a trainee.

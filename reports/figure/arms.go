@@ -12,7 +12,6 @@ import (
 
 	"tyro/analysis/practice"
 	"tyro/analysis/study"
-	"tyro/reports"
 )
 
 // ArmPlot shows every trainee's curve of an arm up to their last attempt, with the
@@ -81,57 +80,4 @@ func drawWithStrips(dc draw.Canvas, p *plot.Plot, rows []stripRow) {
 		y := dc.Min.Y + below - vg.Points(2) - rowHeight*vg.Length(i+1)
 		strip(dc, p, data, y, r.label, r.color, ticks, r.number)
 	}
-}
-
-// survivalPlot shows the share of each arm that has met the rule, with its
-// band and the numbers still followed.
-func SurvivalPlot(arms []reports.ArmStep, width, height float64) (string, error) {
-	p := newPlot("", "attempt", "share that met the rule", 8)
-	last := 1.0
-	var rows []stripRow
-	for k, a := range arms {
-		for _, s := range a.Steps {
-			last = math.Max(last, float64(s.Attempt))
-		}
-		rows = append(rows, stripRow{reports.ArmName(a.Arm), armColor(k), func(x float64) string { return fmt.Sprint(AtRisk(a, x)) }})
-	}
-	for k, a := range arms {
-		c := armColor(k)
-		share := plotter.XYs{{X: 0, Y: 0}}
-		var x, lower, upper []float64
-		y, lo, hi := 0.0, 0.0, 0.0
-		for _, s := range a.Steps {
-			n := float64(s.Attempt)
-			share = append(share, plotter.XY{X: n, Y: y})
-			x, lower, upper = append(x, n), append(lower, lo), append(upper, hi)
-			y = 1 - float64(s.Survival)
-			if u := float64(s.Upper); !math.IsNaN(u) {
-				lo, hi = 1-u, 1-float64(s.Lower)
-			}
-			share = append(share, plotter.XY{X: n, Y: y})
-			x, lower, upper = append(x, n), append(lower, lo), append(upper, hi)
-		}
-		if len(x) > 0 {
-			p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
-		}
-		l := line(share, c, 1.6)
-		p.Add(l)
-		p.Legend.Add(reports.ArmName(a.Arm), l)
-	}
-	p.Legend.Top, p.Legend.Left = true, true
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.03*last, 0, 1
-	return svg(width, height, "Share of trainees who met the rule, by attempt and arm", func(dc draw.Canvas) {
-		drawWithStrips(dc, p, rows)
-	})
-}
-
-// atRisk counts those followed to x or beyond who had not met the rule before.
-func AtRisk(a reports.ArmStep, x float64) int {
-	n := 0
-	for _, s := range a.Steps {
-		if float64(s.Attempt) >= x {
-			n = max(n, s.AtRisk)
-		}
-	}
-	return n
 }

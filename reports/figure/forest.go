@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tyro/analysis/proficiency"
 	"tyro/reports"
 )
 
@@ -20,6 +21,7 @@ type forestRow struct {
 	estimate, lower, upper float64
 	made                   float64 // attempts made so far; NaN for none
 	color                  color.NRGBA
+	away                   bool // moves away from the standard: a ring, or a cross without an estimate
 }
 
 // forest draws rows from top to bottom.
@@ -48,8 +50,15 @@ func (f forest) Plot(c draw.Canvas, p *plot.Plot) {
 			x := toX(math.Min(r.made, f.horizon))
 			c.StrokeLine2(draw.LineStyle{Color: ink, Width: vg.Points(0.8)}, x, y-vg.Points(2.5), x, y+vg.Points(2.5))
 		}
-		if r.estimate <= f.horizon {
-			c.DrawGlyph(draw.GlyphStyle{Color: r.color, Radius: vg.Points(2.2), Shape: draw.CircleGlyph{}}, vg.Point{X: toX(r.estimate), Y: y})
+		glyph, at := draw.GlyphStyle{Color: r.color, Radius: vg.Points(2.2), Shape: draw.CircleGlyph{}}, r.estimate
+		switch {
+		case r.away && math.IsNaN(r.estimate):
+			glyph.Color, glyph.Shape, at = alarm, draw.CrossGlyph{}, math.Min(r.made, f.horizon)
+		case r.away:
+			glyph.Shape = draw.RingGlyph{}
+		}
+		if at <= f.horizon {
+			c.DrawGlyph(glyph, vg.Point{X: toX(at), Y: y})
 		}
 	}
 }
@@ -68,16 +77,19 @@ func (f forest) labels() plot.ConstantTicks {
 	return out
 }
 
-// forestPlot shows every trainee's attempts to proficiency under one
+// ForestPlot shows every trainee's attempts to proficiency under one
 // definition, one arm after the other.
 func ForestPlot(d *reports.Proficiency, definition string, width float64) (string, error) {
 	f := forest{horizon: d.Horizon}
-	for k, arm := range d.In.Arms {
+	for k, arm := range d.Arms {
 		for _, r := range d.OfTrainees() {
 			if r.Arm != arm || r.Definition != definition {
 				continue
 			}
-			f.rows = append(f.rows, forestRow{r.Trainee, float64(r.Estimate), float64(r.Lower), float64(r.Upper), float64(r.Attempts), armColor(k)})
+			f.rows = append(f.rows, forestRow{
+				label: r.Trainee, estimate: float64(r.Estimate), lower: float64(r.Lower), upper: float64(r.Upper),
+				made: float64(r.Attempts), color: armColor(k), away: r.Status == string(proficiency.MovingAway),
+			})
 		}
 	}
 	p := newPlot("", "attempts", "", 8)

@@ -2,18 +2,19 @@ package figure
 
 import (
 	"tyro/analysis/proficiency"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
-// Files draws every trainee's attempts under each definition, and the share of
-// each arm that has met the rule, as SVG files.
+// FilesOfProficiency draws every trainee's attempts under each definition, and the share
+// of each arm that has met the rule, as SVG files.
 func FilesOfProficiency(d *reports.Proficiency) (map[string][]byte, error) {
-	files, err := survivalFiles(d.Survival)
+	files, err := survivalFiles(d.Answer.Survival)
 	if err != nil {
 		return nil, err
 	}
 	for _, definition := range []string{proficiency.MeanCrossing, proficiency.PassChance, proficiency.RuleMet} {
-		if len(d.Results) == 0 || definition == proficiency.RuleMet && d.In.Rule == nil {
+		if len(d.Results) == 0 || definition == proficiency.RuleMet && d.Rule == "" {
 			continue
 		}
 		s, err := ForestPlot(d, definition, 460)
@@ -25,17 +26,22 @@ func FilesOfProficiency(d *reports.Proficiency) (map[string][]byte, error) {
 	return files, nil
 }
 
-// Files draws the share of each arm that has met the rule.
+// FilesOfUntilProficient draws the share of each arm that has met the rule.
 func FilesOfUntilProficient(d *reports.UntilProficient) (map[string][]byte, error) {
-	return survivalFiles(d.Survival)
+	var arms []study.ArmSurvival
+	for _, a := range d.Answer.Arms {
+		arms = append(arms, a.ArmSurvival)
+	}
+	return survivalFiles(arms)
 }
 
-func survivalFiles(arms []reports.ArmStep) (map[string][]byte, error) {
-	files := map[string][]byte{}
+func survivalFiles(arms []study.ArmSurvival) (map[string][]byte, error) {
 	if len(arms) == 0 {
-		return files, nil
+		return map[string][]byte{}, nil
 	}
 	s, err := SurvivalPlot(arms, 460, 250+12*float64(len(arms)))
-	files["rule-met-by-arm.svg"] = []byte(standalone(s))
-	return files, err
+	if err != nil {
+		return nil, err
+	}
+	return map[string][]byte{"rule-met-by-arm.svg": []byte(standalone(s))}, nil
 }

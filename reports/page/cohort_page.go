@@ -87,6 +87,10 @@ func cardAheadOfCohort(d *reports.Cohort, id string) string {
 		switch {
 		case p.Status == string(proficiency.Reached):
 			return ""
+		case p.Status == string(proficiency.MovingAway) && math.IsNaN(lower):
+			return "An attempt is more likely to miss than to pass, and the chance to pass falls."
+		case p.Status == string(proficiency.MovingAway):
+			return "The chance to pass falls: if practice continues as so far, an attempt is or will be more likely to miss than to pass."
 		case p.Status == string(proficiency.BeyondHorizon):
 			return fmt.Sprintf("If practice continues as so far, the rule is not expected to be met within %g attempts.", d.Horizon)
 		case p.Status == string(proficiency.TooEarly) || math.IsNaN(lower):

@@ -8,9 +8,8 @@ import (
 	"math"
 	"strings"
 
-	"tyro/analysis/fit"
 	"tyro/analysis/proficiency"
-	"tyro/models"
+	"tyro/analysis/study"
 	"tyro/reports"
 	"tyro/reports/figure"
 )
@@ -27,6 +26,8 @@ type page struct {
 	Facts                   []fact
 	Standard                *standardPart
 	Director                []string // sentences for the program director
+	NoShare                 string   // why no share of trainees is given
+	NoCards                 string   // why there are no cards for trainees
 	Survival                template.HTML
 	ArmTable                *htmlTable
 	Schedule                *scheduling
@@ -137,6 +138,14 @@ func withUnit(in *reports.Input, v float64) string {
 // fillDirector fills what a program director acts on.
 func (r *Report) fillDirector(p *page) (err error) {
 	d := r.Proficiency
+	switch {
+	case len(r.in.Study.Trainees) == 0:
+		p.NoShare = "There are no attempts, so no share of trainees is given."
+	case d == nil:
+		p.NoShare = "No standard is set, so no share of trainees is given."
+	case len(d.Survival) == 0:
+		p.NoShare = "No rule says when a trainee is proficient, so no share of trainees is given."
+	}
 	if d == nil {
 		return nil
 	}
@@ -144,10 +153,13 @@ func (r *Report) fillDirector(p *page) (err error) {
 		for _, a := range d.Survival {
 			p.Director = append(p.Director, sentence(a, d))
 		}
-		if p.Survival, err = inline(figure.SurvivalPlot(d.Survival, 460, 270)); err != nil {
+		if p.Survival, err = inline(figure.SurvivalPlot(d.Answer.Survival, 460, 270)); err != nil {
 			return err
 		}
 		p.ArmTable = newHTMLTable(d.ArmTable())
+	}
+	if text := awaySentence(d.Answer); text != "" {
+		p.Director = append(p.Director, text)
 	}
 	if g := d.GroupTable(); g.Len() > 0 {
 		p.Groups = newHTMLTable(g)
@@ -160,10 +172,34 @@ func inline(s string, err error) (template.HTML, error) { return template.HTML(s
 
 // sentence says what an arm's curve means.
 func sentence(a reports.ArmStep, d *reports.Proficiency) string {
+	text := fmt.Sprintf("In arm %s, %d of %d trainees met the rule %q", reports.ArmName(a.Arm), a.Met, a.N, d.Rule)
 	if math.IsInf(float64(a.Median.Estimate), 1) {
-		return fmt.Sprintf("In arm %s, %d of %d trainees met the rule %q. Fewer than half did within the attempts seen, so no median can be given.", reports.ArmName(a.Arm), a.Met, a.N, d.Rule)
+		return text + ". Fewer than half did within the attempts seen, so no median can be given."
 	}
-	return fmt.Sprintf("In arm %s, %d of %d trainees met the rule %q; half had met it by attempt %g.", reports.ArmName(a.Arm), a.Met, a.N, d.Rule, float64(a.Median.Estimate))
+	return text + fmt.Sprintf("; half had met it by attempt %g.", float64(a.Median.Estimate))
+}
+
+// awaySentence names those whose fitted level moves away from the standard; blank
+// without any.
+func awaySentence(a *study.Proficiency) string {
+	var who []string
+	met := 0
+	for _, t := range a.Trainees {
+		if t.Answer(proficiency.MeanCrossing).Status == proficiency.MovingAway {
+			who = append(who, t.ID)
+			if t.Rule != nil && t.Rule.Met {
+				met++
+			}
+		}
+	}
+	if len(who) == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("The fitted level of %d of %d trainees moves away from the standard: %s", len(who), len(a.Trainees), strings.Join(who, ", "))
+	if a.Question.Rule == nil {
+		return text + "."
+	}
+	return text + fmt.Sprintf("; %d of them had met the rule.", met)
 }
 
 // fillResearcher fills curves, comparison and agreement.
@@ -231,70 +267,4 @@ func (r *Report) fillCohort(p *page) error {
 	}
 	p.CohortChecks, p.CohortCheckFigures, err = pageChecks(r.Cohort)
 	return err
-}
-
-// fillTrainees makes a card a trainee.
-func (r *Report) fillTrainees(p *page) error {
-	if r.Proficiency == nil {
-		return nil
-	}
-	in := r.in
-	answers := map[string]reports.Result{}
-	for _, a := range r.Proficiency.OfTrainees() {
-		answers[a.Trainee+"\x00"+a.Definition] = a
-	}
-	for i, t := range in.Trainees {
-		f := r.Proficiency.Curves[i]
-		card := traineeCard{ID: t.ID}
-		a := answers[t.ID+"\x00"+proficiency.MeanCrossing]
-		card.Now, card.Ahead, card.Basis = cardNow(in, t, f), cardAhead(in, a), cardBasis(in, f, a)
-		if in.Rule != nil {
-			card.Rule = cardRule(r.Proficiency.Observed[i])
-			if r.Cohort != nil {
-				card.Rule = strings.TrimSpace(card.Rule + " " + cardAheadOfCohort(r.Cohort, t.ID))
-			}
-		}
-		p.Trainees = append(p.Trainees, card)
-	}
-	return nil
-}
-
-func cardNow(in *reports.Input, t reports.Trainee, f fit.Fit) string {
-	if !f.Status.Usable() {
-		return fmt.Sprintf("%d attempts so far.", len(t.Counted))
-	}
-	level := f.Delta("", false, func(c models.Curve) float64 { return c.At(f.Last) })
-	at := reports.Significant(f.Noise.Mean(level.Value), 2)
-	return fmt.Sprintf("%d attempts so far. The fitted level at the last one is about %s; the standard is %s.",
-		len(t.Counted), strings.TrimSpace(at+" "+in.Task.Unit), withUnit(in, in.Question.Standard.Value))
-}
-
-// cardAhead says how many attempts lie ahead as a range, or that it is too
-// early to tell.
-func cardAhead(in *reports.Input, a reports.Result) string {
-	lower, upper := float64(a.Lower), float64(a.Upper)
-	switch {
-	case a.Status == string(proficiency.TooEarly):
-		return fmt.Sprintf("Too early to tell when the standard will be met: a projection needs at least %d usable attempts.", proficiency.MinAttempts)
-	case math.IsNaN(lower) || math.IsNaN(upper) || math.IsInf(upper, 1):
-		return fmt.Sprintf("Too early to tell: the attempts so far leave it open whether the fitted level meets the standard within %g attempts.", in.Question.Horizon)
-	case a.Status == string(proficiency.Reached):
-		return fmt.Sprintf("The fitted level first met the standard somewhere between attempts %g and %g.", lower, upper)
-	}
-	return fmt.Sprintf("If practice continues as so far, the fitted level meets the standard somewhere between attempts %g and %g.", lower, upper)
-}
-
-func cardBasis(in *reports.Input, f fit.Fit, a reports.Result) string {
-	when := ""
-	if s := in.Task.Standard; s != nil && s.DecidedOn != "" {
-		when = ", standard decided on " + s.DecidedOn
-	}
-	return fmt.Sprintf("%s curve, %g %% range%s.", f.Curve.Family.Name(), 100*a.Level, when)
-}
-
-func cardRule(o reports.Observed) string {
-	if o.Met {
-		return fmt.Sprintf("The rule %q was met at attempt %g.", o.Rule, float64(o.Attempt))
-	}
-	return fmt.Sprintf("The rule %q has not been met yet.", o.Rule)
 }

@@ -16,10 +16,11 @@ import (
 // still followed: 36 trainees, 18 an arm, all of them at the start.
 func TestProficiencyFigures(t *testing.T) {
 	in := demoInput(t, reports.Options{Replicates: 20})
-	d, err := reports.AttemptsToProficiency(context.Background(), in)
+	a, err := in.Study.Proficiency(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
+	d := reports.NewProficiency(in.Study, a)
 	files, err := figure.FilesOfProficiency(d)
 	if err != nil {
 		t.Fatal(err)
@@ -35,7 +36,7 @@ func TestProficiencyFigures(t *testing.T) {
 			t.Errorf("%s is no figure", name)
 		}
 	}
-	if a := d.Survival[0]; figure.AtRisk(a, 0) != a.N || figure.AtRisk(a, 1e9) != 0 {
-		t.Errorf("%d at risk at first, %d at last; want %d and 0", figure.AtRisk(a, 0), figure.AtRisk(a, 1e9), a.N)
+	if a := a.Survival[0]; a.AtRisk(0) != d.Survival[0].N || a.AtRisk(1e9) != 0 {
+		t.Errorf("%d at risk at first, %d at last; want %d and 0", a.AtRisk(0), a.AtRisk(1e9), d.Survival[0].N)
 	}
 }

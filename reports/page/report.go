@@ -46,8 +46,12 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 		}
 		if in.Task.Standard == nil {
 			r.lack("no-standard", "no standard is set, so nothing is said about proficiency")
-		} else if r.Proficiency, err = reports.AttemptsToProficiency(ctx, in); err != nil {
-			return nil, err
+		} else {
+			a, err := in.Study.Proficiency(ctx)
+			if err != nil {
+				return nil, err
+			}
+			r.Proficiency = reports.NewProficiency(in.Study, a)
 		}
 		if err := r.waysToStop(ctx); err != nil {
 			return nil, err
@@ -67,11 +71,6 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 	}
 	if err := r.fitCohort(ctx); err != nil {
 		return nil, err
-	}
-	if r.Proficiency != nil && r.Cohort != nil {
-		if err := r.Proficiency.AddNewTrainees(ctx, r.Cohort); err != nil {
-			return nil, err
-		}
 	}
 	if err := r.quota(ctx); err != nil {
 		return nil, err

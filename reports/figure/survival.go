@@ -1,0 +1,53 @@
+package figure
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tyro/analysis/study"
+)
+
+// SurvivalPlot shows the share of each arm that has met the rule, with its
+// band and the numbers of those still followed and not there yet.
+func SurvivalPlot(arms []study.ArmSurvival, width, height float64) (string, error) {
+	p := newPlot("", "attempt", "share that met the rule", 8)
+	last := 1.0
+	var rows []stripRow
+	for k, a := range arms {
+		for _, s := range a.Curve.Steps {
+			last = math.Max(last, s.Time)
+		}
+		rows = append(rows, stripRow{study.ArmName(a.Arm), armColor(k), func(x float64) string { return fmt.Sprint(a.AtRisk(x)) }})
+	}
+	for k, a := range arms {
+		c := armColor(k)
+		share := plotter.XYs{{X: 0, Y: 0}}
+		var x, lower, upper []float64
+		y, lo, hi := 0.0, 0.0, 0.0
+		for _, s := range a.Curve.Steps {
+			share = append(share, plotter.XY{X: s.Time, Y: y})
+			x, lower, upper = append(x, s.Time), append(lower, lo), append(upper, hi)
+			y = 1 - s.Survival
+			if !math.IsNaN(s.Upper) {
+				lo, hi = 1-s.Upper, 1-s.Lower
+			}
+			share = append(share, plotter.XY{X: s.Time, Y: y})
+			x, lower, upper = append(x, s.Time), append(lower, lo), append(upper, hi)
+		}
+		if len(x) > 0 {
+			p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
+		}
+		l := line(share, c, 1.6)
+		p.Add(l)
+		p.Legend.Add(study.ArmName(a.Arm), l)
+	}
+	p.Legend.Top, p.Legend.Left = true, true
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.03*last, 0, 1
+	return svg(width, height, "Share of trainees who met the rule, by attempt and arm", func(dc draw.Canvas) {
+		drawWithStrips(dc, p, rows)
+	})
+}
