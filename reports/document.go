@@ -11,6 +11,7 @@ import (
 
 	"tyro/analysis"
 	"tyro/analysis/resample"
+	"tyro/analysis/study"
 )
 
 // Version is tyro's version, printed with every result.
@@ -61,6 +62,17 @@ func newHeader(command string, st *Input) Header {
 		Generator: resample.Generator, DataSHA256: st.File.SHA256, Warnings: []Warning{},
 	}
 	for _, n := range st.File.Notes {
+		if n.Code != "read" {
+			h.Warn(n.Code, n.Text)
+		}
+	}
+	return h
+}
+
+// headerOf opens a document about a study.
+func headerOf(command string, s *study.Study) Header {
+	h := Header{Tool: "tyro", Version: Version, Command: command, Seed: s.Options.Seed, Generator: resample.Generator, DataSHA256: s.SHA256, Warnings: []Warning{}}
+	for _, n := range s.Notes {
 		if n.Code != "read" {
 			h.Warn(n.Code, n.Text)
 		}

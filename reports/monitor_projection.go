@@ -8,7 +8,9 @@ import (
 	"slices"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
+	"tyro/analysis/study"
 )
 
 // ProjectedChances are, for each trainee, the pass chances of the counted attempts
@@ -21,14 +23,13 @@ func ProjectedChances(ctx context.Context, in *Input, known int) (map[string][]f
 	if math.IsNaN(standard) {
 		return nil, errors.New("a projection of passes needs a standard")
 	}
-	specs, err := in.cohortSpecs(CohortOptions{})
-	if err != nil {
-		return nil, err
-	}
-	ts := in.cohortTrainees(false)
-	c, err := (&Cohort{In: in}).choose(ctx, ts, specs)
+	c, err := in.Study.FitCohort(ctx, study.CohortSpec{Covariates: []practice.Covariate{}})
 	if err != nil {
 		return nil, fmt.Errorf("projecting from the cohort: %w", err)
+	}
+	ts := make([]cohort.Trainee, len(in.Study.Trainees))
+	for i, t := range in.Study.Trainees {
+		ts[i] = cohort.Of(t, false)
 	}
 	for i := range ts {
 		ts[i] = firstOf(ts[i], known)

@@ -52,7 +52,7 @@ func (d *Proficiency) AddNewTrainees(ctx context.Context, c *Cohort) error {
 	var fitted *cohort.Cohort
 	switch {
 	case c != nil:
-		fitted = c.Fit
+		fitted = c.Answer.Fit.Cohort
 	case len(in.Trainees) < 2:
 		return nil
 	case len(in.Trainees) < study.MinCohort:
@@ -69,7 +69,7 @@ func (d *Proficiency) AddNewTrainees(ctx context.Context, c *Cohort) error {
 			return nil
 		}
 	}
-	pooled, err := proficiency.Pool(ctx, fitted, in.Noise(), false, in.Study.Trainees, in.Question)
+	pooled, err := in.Study.Pooled(ctx)
 	if err != nil {
 		return err
 	}
@@ -87,12 +87,11 @@ func (d *Proficiency) AddNewTrainees(ctx context.Context, c *Cohort) error {
 
 // cohortCurve fits all trainees together with the candidate curves.
 func (in *Input) cohortCurve(ctx context.Context) (*cohort.Cohort, error) {
-	specs, err := in.cohortSpecs(CohortOptions{})
+	c, err := in.Study.Cohort(ctx)
 	if err != nil {
 		return nil, err
 	}
-	d := &Cohort{Header: newHeader("cohort", in), In: in}
-	return d.choose(ctx, in.cohortTrainees(false), specs)
+	return c.Cohort, nil
 }
 
 func (d *Proficiency) addGroup(who, arm, family string, a proficiency.Answer) {

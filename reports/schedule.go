@@ -11,7 +11,6 @@ import (
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/stopping"
-	"tyro/analysis/study"
 	"tyro/analysis/survival"
 	"tyro/datasets"
 )
@@ -185,9 +184,9 @@ func (g scheduled) bases() []proficiency.Progress {
 	return []proficiency.Progress{g.Seen, *g.Next}
 }
 
-// StudySchedule answers for a study. fitted is its cohort, where one has been
-// fitted; otherwise it is fitted here, or done without where there are few trainees.
-func StudySchedule(ctx context.Context, in *Input, o ScheduleOptions, fitted *Cohort) (*Schedule, error) {
+// StudySchedule answers for a study; the cohort's curve is done without where there
+// are few trainees.
+func StudySchedule(ctx context.Context, in *Input, o ScheduleOptions, _ *Cohort) (*Schedule, error) {
 	switch {
 	case math.IsNaN(in.Question.Standard.Value):
 		return nil, errors.New("a quota needs a standard: give --standard, or set it in the study file")
@@ -208,7 +207,7 @@ func StudySchedule(ctx context.Context, in *Input, o ScheduleOptions, fitted *Co
 		return nil, err
 	}
 	d.Standard, d.Rule = Number(in.Question.Standard.Value), in.Rule.String()
-	if err := d.byCohort(ctx, in, fitted); err != nil {
+	if err := d.byCohort(ctx, in); err != nil {
 		return nil, err
 	}
 	d.answer()
@@ -305,8 +304,8 @@ func costsOf(c *practice.Costs) practice.Costs {
 
 // byCohort adds what the cohort's curve expects of new trainees; a cohort that
 // cannot be fitted is said, and takes nothing from the rest.
-func (d *Schedule) byCohort(ctx context.Context, in *Input, fitted *Cohort) error {
-	c, err := in.cohortFor(ctx, fitted)
+func (d *Schedule) byCohort(ctx context.Context, in *Input) error {
+	c, err := in.cohortFor(ctx)
 	parts := map[string]proficiency.Progress{}
 	for k := 0; err == nil && k < len(c.Arms); k++ {
 		parts[c.Arms[k]], err = proficiency.FromCohort(ctx, c, in.Noise(), c.Arms[k], in.Question, in.Study.Trainees, in.Plan())
@@ -338,19 +337,13 @@ func (d *Schedule) byCohort(ctx context.Context, in *Input, fitted *Cohort) erro
 	return nil
 }
 
-// cohortFor is the cohort already fitted, or a fit of it.
-func (in *Input) cohortFor(ctx context.Context, fitted *Cohort) (*cohort.Cohort, error) {
-	if fitted != nil {
-		return fitted.Fit, nil
-	}
-	if len(in.Trainees) < study.MinCohort {
-		return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", len(in.Trainees), study.MinCohort)
-	}
-	specs, err := in.cohortSpecs(CohortOptions{})
+// cohortFor is the curve of all trainees together.
+func (in *Input) cohortFor(ctx context.Context) (*cohort.Cohort, error) {
+	c, err := in.Study.Cohort(ctx)
 	if err != nil {
 		return nil, err
 	}
-	return (&Cohort{In: in}).choose(ctx, in.cohortTrainees(false), specs)
+	return c.Cohort, nil
 }
 
 // answer fills the rows, statements and plans.

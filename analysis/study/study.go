@@ -67,7 +67,6 @@ type Study struct {
 
 	learners answer[*Learners]
 	cohort   answer[*CohortFit]
-	pooled   answer[*proficiency.Pooled]
 }
 
 // New settles the choices. A wrong combination of them is an error.

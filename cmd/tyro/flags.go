@@ -58,6 +58,8 @@ type columnFlags struct {
 	session, date                            string // flags of the commands that use them
 	measure, better, rule                    string
 	limit, standard, horizon                 float64
+
+	people covariateFlags // of the command that has them
 }
 
 func (f *columnFlags) register(cmd *cobra.Command) {
@@ -193,6 +195,9 @@ func prepare(cmd *cobra.Command, path string, common commonFlags, columns column
 	}
 	s, err := columns.open(cmd, path)
 	if err != nil {
+		return nil, err
+	}
+	if err := columns.people.apply(s); err != nil {
 		return nil, err
 	}
 	o := common.options(progress)
