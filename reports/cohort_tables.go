@@ -99,7 +99,7 @@ func (d *Cohort) effectNotes() []string {
 		out = append(out, "Not identified: these attempts do not show the value, so none is given; an end of the interval that is given is a bound.")
 	}
 	if slices.ContainsFunc(d.Fixed, func(e CohortEffect) bool { return e.Name == cohort.Session }) {
-		out = append(out, "session: the restart, how far the first attempt after a break between sessions lies from the trainee's curve, on the scale of the noise; fading: the rate per attempt at which the restart fades.")
+		out = append(out, "session: the restart, a shift of the first attempt after a break between sessions against the trainee's curve, on the scale of the noise; fading: the rate per attempt at which the restart fades.")
 	}
 	if v := float64(d.ResidualSD); !math.IsNaN(v) {
 		what := map[string]string{"lognormal": " of the natural logarithm", "reciprocal": " of the speed (one over the response)"}[d.Noise]

@@ -23,7 +23,7 @@ type Pooled struct {
 	rec      *stopping.Recursion
 	noise    models.Noise
 	measure  Source
-	sessions bool         // the measure has a slowdown after breaks
+	sessions bool         // the measure has a restart after breaks
 	clean    pooledChance // to keep within error limits
 	sound    pooledChance // not to be a hard fail
 }

@@ -24,7 +24,7 @@ type CohortSpec struct {
 	Covariates   []practice.Covariate // nil: the study's own
 	ArmEffect    []string             // nil: what differs between trainees, where there are arms
 	Method       cohort.Method
-	Sessions     bool // a restart: a slowdown after a break between sessions
+	Sessions     bool // the curve has a restart: a shift after a break between sessions
 	REML         bool
 	Carry        cohort.Carry // what residuals carry over
 }
