@@ -120,7 +120,7 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 		return nil, err
 	}
 	if left := len(s.Trainees) - len(out.People); left > 0 {
-		out.Warnings.Add("no-attempts", fmt.Sprintf("%d trainees without usable attempts are left out", left))
+		out.Warnings.Add("no-attempts", counted(left, "trainee without usable attempts is", "trainees without usable attempts are")+" left out")
 	}
 	out.Warnings.With(out.Cohort.Warnings)
 	out.known = out.Cohort.Keep()

@@ -161,7 +161,7 @@ func (w *cohortWork) ownCurves(ctx context.Context) error {
 		w.c.Own = append(w.c.Own, own)
 	}
 	if missing > 0 {
-		w.c.Warnings.Add("own-curves-missing", fmt.Sprintf("trainees without a %s curve from their own attempts alone: %d of %d; pictures of such curves leave them out", w.c.Fit.Family, missing, len(w.c.Own)))
+		w.c.Warnings.Add("own-curves-missing", fmt.Sprintf("trainees whose own attempts alone give no %s curve: %d of %d; pictures of own curves leave them out", w.c.Fit.Family, missing, len(w.c.Own)))
 	}
 	return nil
 }

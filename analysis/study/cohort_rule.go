@@ -12,9 +12,9 @@ import (
 // moveEvery is how many attempts lie between two projections of the same trainee.
 const moveEvery = 5
 
-// MostMoved is the number of trainees up to which projections are followed as attempts
+// mostMoved is the number of trainees up to which projections are followed as attempts
 // arrived.
-const MostMoved = 200
+const mostMoved = 200
 
 // passing adds pass-chance and rule-met, both with error limits and hard fails, for
 // some of the members.
@@ -93,7 +93,7 @@ func (w *cohortWork) ruleOfNewcomer(ctx context.Context, arm string) (*CohortCro
 
 // moves says how the projections of all trainees moved as their attempts arrived.
 func (w *cohortWork) moves(ctx context.Context) error {
-	if !w.o.asks(PartMoves) || !w.projectsRule() || len(w.c.Members) > MostMoved {
+	if !w.o.asks(PartMoves) || !w.projectsRule() || len(w.c.Members) > mostMoved {
 		return nil
 	}
 	pooled, err := w.Pool(ctx, w.c.Fit)

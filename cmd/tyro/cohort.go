@@ -102,11 +102,11 @@ much trainees differ, how arms differ, what each trainee's next attempts are exp
 to be, and, with a standard, which share of new trainees is proficient by when.
 
 Where start is named (in --random, --scale, --arm-effect or --hold) the starting level
-takes the place of gain. With --session the restart is estimated too: the slowdown of
-the first attempts after a break between sessions. With --bootstrap, or --interval
-trainees or parametric, the cohort is fitted again to --replicates drawn cohorts. With
---out it also draws the curves, the projections and how far each trainee is drawn to
-the cohort.`,
+takes the place of gain. With --session the restart is estimated too: a shift of the
+first attempts after a break between sessions against the curve. With --bootstrap, or
+--interval trainees or parametric, the cohort is fitted again to --replicates drawn
+cohorts. With --out it also draws the curves, the projections and how far each trainee
+is drawn to the cohort.`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			o, err := flags.options(cmd)
