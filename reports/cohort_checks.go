@@ -1,15 +1,16 @@
 package reports
 
 import (
-	"context"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/study"
 )
 
-// CohortChecks hold the fit against cohorts drawn from it, and against itself
+// CohortChecks compare the fit with cohorts simulated from it, and with itself
 // without each trainee.
 type CohortChecks struct {
 	Replicates       int                  `json:"replicates"`
@@ -71,69 +72,58 @@ type CohortEvenness struct {
 	HighByChance Number         `json:"inside_90_trainees_p95_by_chance"`
 }
 
-// CheckReplicates is how many cohorts are drawn for the checks.
-const CheckReplicates = 199
-
-// check runs the checks of fit.
-func (d *Cohort) check(ctx context.Context, replicates int) error {
-	if d.Fit.Rung == cohort.RungTwoStage {
-		d.Warn("no-checks", "a cohort summarised in two stages has no likelihood to draw from, so its fit is not checked")
+// checksOf copies the checks of fit; nil where there are none.
+func (d *Cohort) checksOf(k *study.CohortChecks) *CohortChecks {
+	if k == nil {
 		return nil
 	}
-	plan := d.In.Plan()
-	plan.Replicates = replicates
-	plan.Progress = d.In.Options.Progress
-	k, err := d.Fit.Checks(ctx, plan)
-	if err != nil {
-		return err
+	out := &CohortChecks{
+		Replicates: k.Shapes.Replicates, FailedReplicates: k.Shapes.Failed, Deviations: []CohortStraightness{}, Attempts: []CohortAttemptBand{},
+		Influence: d.influencesOf(k.Influence), InfluenceBy: "one-step", Evenness: evennessOf(k.Evenness),
 	}
-	plan.Progress = nil
-	bands, err := d.Fit.AttemptBands(ctx, plan)
-	if err != nil {
-		return err
-	}
-	influences, err := d.Fit.LeaveOneOut(ctx, plan)
-	if err != nil {
-		return err
-	}
-	even, err := d.Fit.Uniformity(ctx, plan)
-	if err != nil {
-		return err
-	}
-	out := &CohortChecks{Replicates: k.Replicates, FailedReplicates: k.Failed, Deviations: []CohortStraightness{}, Attempts: []CohortAttemptBand{}, Influence: []CohortInfluence{}, InfluenceBy: "one-step"}
-	if len(k.Residuals.Points) > 0 {
-		s := straightness("residuals", k.Residuals)
+	if r := k.Shapes.Residuals; len(r.Points) > 0 {
+		s := straightness("residuals", r)
 		out.Residuals = &s
 	}
-	for _, v := range k.Deviations {
+	for _, v := range k.Shapes.Deviations {
 		out.Deviations = append(out.Deviations, straightness(v.Parameter, v))
 	}
-	for _, b := range bands {
-		out.Attempts = append(out.Attempts, CohortAttemptBand{b.Arm, Number(b.Share), b.N, banded(b.Banded)})
+	for _, b := range k.Attempts {
+		out.Attempts = append(out.Attempts, CohortAttemptBand{Arm: b.Arm, Share: Number(b.Share), N: b.N, CohortBanded: banded(b.Banded)})
 	}
-	if influences.Refits {
+	if k.Influence.Refits {
 		out.InfluenceBy = "refit"
 	}
-	for _, r := range influences.Rows {
-		for a, e := range influences.Effects {
-			v := CohortInfluence{Trainee: d.Fit.Members[r.Trainee].ID, Name: e.Parameter, Arm: e.Arm, Change: Number(r.Change[a]), OneStep: Number(r.OneStep[a]), Settled: r.Settled}
+	return out
+}
+
+func (d *Cohort) influencesOf(in cohort.Influences) []CohortInfluence {
+	out := []CohortInfluence{}
+	for _, r := range in.Rows {
+		for a, e := range in.Effects {
+			v := CohortInfluence{
+				Trainee: d.Answer.Fit.Members[r.Trainee].ID, Name: e.Parameter, Arm: e.Arm, Change: Number(r.Change[a]), OneStep: Number(r.OneStep[a]), Settled: r.Settled,
+			}
 			v.Covariate, v.Level = d.covariateOf(e.Covariate)
-			out.Influence = append(out.Influence, v)
+			out = append(out, v)
 		}
 	}
-	if even.Total > 0 {
-		e := &CohortEvenness{P: Number(even.P), LowByChance: Number(even.LowByChance), HighByChance: Number(even.HighByChance)}
-		for _, b := range even.Tenths {
-			e.Tenths = append(e.Tenths, banded(b))
-		}
-		out.Evenness = e
+	return out
+}
+
+func evennessOf(u cohort.Uniformity) *CohortEvenness {
+	if u.Total == 0 {
+		return nil
 	}
-	d.Checks = out
-	return nil
+	e := &CohortEvenness{P: Number(u.P), LowByChance: Number(u.LowByChance), HighByChance: Number(u.HighByChance)}
+	for _, b := range u.Tenths {
+		e.Tenths = append(e.Tenths, banded(b))
+	}
+	return e
 }
 
 func banded(b cohort.Banded) CohortBanded {
-	return CohortBanded{Number(b.At), Number(b.Observed), Number(b.Lower), Number(b.Upper)}
+	return CohortBanded{At: Number(b.At), Observed: Number(b.Observed), Lower: Number(b.Lower), Upper: Number(b.Upper)}
 }
 
 func straightness(name string, s cohort.Straightness) CohortStraightness {
@@ -171,40 +161,65 @@ func (k *CohortChecks) most() (CohortInfluence, bool) {
 	return out, found
 }
 
-// checksTable is what the checks found, one row a check.
-func (d *Cohort) ChecksTable() Table {
-	k := d.Checks
-	t := Table{Name: "cohort_checks", Title: "Does the fitted cohort look like the trainees?", Columns: []Column{
-		{Key: "check", Head: "check"}, {Key: "of", Head: "of"}, {Key: "points", Head: "points"}, {Key: "outside", Head: "outside"},
-		{Key: "statistic", Head: "statistic", Show: ThreeDigits}, {Key: "p", Head: "p", Show: PValue},
-	}}
-	add := func(check, of string, points, out int, statistic, p Number) {
-		t.Rows = append(t.Rows, []any{check, of, points, out, float64(statistic), float64(p)})
-	}
+// A checkRow is what one check found. Few marks a check without points that could lie
+// outside a range.
+type checkRow struct {
+	check, of       string
+	points, outside int
+	few             bool
+	statistic, p    Number
+}
+
+// checkRows lists the checks made.
+func (k *CohortChecks) checkRows() []checkRow {
 	nan := Number(math.NaN())
+	var out []checkRow
+	shape := func(check string, s CohortStraightness) {
+		out = append(out, checkRow{check: check, of: s.Name, points: len(s.Points), outside: outside(s.Points), statistic: s.Bend, p: s.P})
+	}
 	if r := k.Residuals; r != nil {
-		add("shape of the noise", "residuals", len(r.Points), outside(r.Points), r.Bend, r.P)
+		shape("shape of the noise", *r)
 	}
 	for _, v := range k.Deviations {
-		add("shape of trainees' deviations", v.Name, len(v.Points), outside(v.Points), v.Bend, v.P)
+		shape("shape of trainees' deviations", v)
 	}
 	if len(k.Attempts) > 0 {
 		var points []CohortBanded
 		for _, b := range k.Attempts {
 			points = append(points, b.CohortBanded)
 		}
-		add("shape of the curve", "responses by attempt", len(points), outside(points), nan, nan)
+		out = append(out, checkRow{check: "shape of the curve", of: "responses by attempt", points: len(points), outside: outside(points), statistic: nan, p: nan})
 	}
 	if e := k.Evenness; e != nil {
-		add("predictions of later attempts", "tenths", len(e.Tenths), outside(e.Tenths), nan, e.P)
+		out = append(out, checkRow{check: "predictions of later attempts", of: "tenths", points: len(e.Tenths), outside: outside(e.Tenths), statistic: nan, p: e.P})
 	}
 	if m, ok := k.most(); ok {
-		add("largest change without a trainee (SE)", m.Label()+" without "+m.Trainee, len(k.Influence), 0, m.Change, nan)
-		t.Rows[len(t.Rows)-1][3] = "–"
+		out = append(out, checkRow{check: "largest change without a trainee (SE)", of: m.Label() + " without " + m.Trainee, points: len(k.Influence), few: true, statistic: m.Change, p: nan})
 	}
+	return out
+}
+
+// ChecksTable is what the checks found, one row a check.
+func (d *Cohort) ChecksTable() Table {
+	k := d.Checks
+	rows := k.checkRows()
+	out := func(r checkRow) string {
+		if r.few {
+			return "–"
+		}
+		return strconv.Itoa(r.outside)
+	}
+	t := Table{Name: "cohort_checks", Title: "Does the fitted cohort look like the trainees?", Columns: []Column{
+		Words("check", "check", rows, func(r checkRow) string { return r.check }),
+		Words("of", "of", rows, func(r checkRow) string { return r.of }),
+		Counts("points", "points", rows, func(r checkRow) int { return r.points }),
+		Words("outside", "outside", rows, out),
+		Numbers("statistic", "statistic", rows, func(r checkRow) Number { return r.statistic }, ThreeDigits),
+		Numbers("p", "p", rows, func(r checkRow) Number { return r.p }, PValue),
+	}}
 	t.Notes = []string{
-		fmt.Sprintf("Ranges and p from %d cohorts drawn from the fit and fitted again (%d failed); outside: beyond the range of 95 %% of them, which one point in twenty is by chance. The statistic of a shape is one minus the squared correlation with normal scores.", k.Replicates, k.FailedReplicates),
-		"Trainees' deviations are drawn towards the normal where their attempts are few, in the drawn cohorts too: p keeps its meaning, but a small cohort hides much.",
+		fmt.Sprintf("Ranges and p from %d cohorts simulated from the fit and fitted again (%d failed); outside: beyond the range of 95 %% of them, which one point in twenty is by chance. The statistic of a shape is one minus the squared correlation with normal scores.", k.Replicates, k.FailedReplicates),
+		"Trainees' deviations are drawn towards the normal where their attempts are few, in the simulated cohorts too: p keeps its meaning, but a small cohort hides much.",
 		fmt.Sprintf("Trainees are left out by %s.", map[string]string{"refit": "fitting again without each", "one-step": "a single step from the fit, as the cohort is large"}[k.InfluenceBy]),
 	}
 	if c := d.Calibration; c != nil && k.Evenness != nil {
@@ -214,34 +229,61 @@ func (d *Cohort) ChecksTable() Table {
 	return t
 }
 
-// checkTables are the points behind the checks, for files.
+// A shapePoint is a point of a shape with what it is of.
+type shapePoint struct {
+	of string
+	CohortBanded
+}
+
+// CheckTables are the points behind the checks, for files.
 func (d *Cohort) CheckTables() []Table {
 	k := d.Checks
-	shape := Table{Name: "cohort_check_shapes", Columns: []Column{{Key: "of"}, {Key: "normal_score"}, {Key: "observed"}, {Key: "lower"}, {Key: "upper"}}}
 	shapes := k.Deviations
 	if k.Residuals != nil {
 		shapes = append([]CohortStraightness{*k.Residuals}, shapes...)
 	}
+	var points []shapePoint
 	for _, s := range shapes {
 		for _, b := range s.Points {
-			shape.Rows = append(shape.Rows, []any{s.Name, float64(b.At), float64(b.Observed), float64(b.Lower), float64(b.Upper)})
+			points = append(points, shapePoint{s.Name, b})
 		}
 	}
-	attempts := Table{Name: "cohort_check_attempts", Columns: []Column{{Key: "arm"}, {Key: "attempt"}, {Key: "share"}, {Key: "n"}, {Key: "observed"}, {Key: "lower"}, {Key: "upper"}}}
-	for _, b := range k.Attempts {
-		attempts.Rows = append(attempts.Rows, []any{b.Arm, float64(b.At), float64(b.Share), b.N, float64(b.Observed), float64(b.Lower), float64(b.Upper)})
+	out := []Table{
+		{Name: "cohort_check_shapes", Columns: append([]Column{
+			Words("of", "", points, func(p shapePoint) string { return p.of }),
+		}, bandColumns("normal_score", points, func(p shapePoint) CohortBanded { return p.CohortBanded })...)},
+		{Name: "cohort_check_attempts", Columns: []Column{
+			Words("arm", "", k.Attempts, func(b CohortAttemptBand) string { return b.Arm }),
+			Numbers("attempt", "", k.Attempts, func(b CohortAttemptBand) Number { return b.At }, nil),
+			Numbers("share", "", k.Attempts, func(b CohortAttemptBand) Number { return b.Share }, nil),
+			Counts("n", "", k.Attempts, func(b CohortAttemptBand) int { return b.N }),
+			Numbers("observed", "", k.Attempts, func(b CohortAttemptBand) Number { return b.Observed }, nil),
+			Numbers("lower", "", k.Attempts, func(b CohortAttemptBand) Number { return b.Lower }, nil),
+			Numbers("upper", "", k.Attempts, func(b CohortAttemptBand) Number { return b.Upper }, nil),
+		}},
+		{Name: "cohort_influence", Columns: []Column{
+			Words("trainee", "", k.Influence, func(v CohortInfluence) string { return v.Trainee }),
+			Words("parameter", "", k.Influence, func(v CohortInfluence) string { return v.Name }),
+			Words("arm", "", k.Influence, func(v CohortInfluence) string { return v.Arm }),
+			Words("covariate", "", k.Influence, func(v CohortInfluence) string { return v.Covariate }),
+			Words("level", "", k.Influence, func(v CohortInfluence) string { return v.Level }),
+			Numbers("change_in_se", "", k.Influence, func(v CohortInfluence) Number { return v.Change }, nil),
+			Numbers("one_step", "", k.Influence, func(v CohortInfluence) Number { return v.OneStep }, nil),
+			Flags("settled", "", k.Influence, func(v CohortInfluence) bool { return v.Settled }),
+		}},
 	}
-	influence := Table{Name: "cohort_influence", Columns: []Column{{Key: "trainee"}, {Key: "parameter"}, {Key: "arm"}, {Key: "covariate"}, {Key: "level"}, {Key: "change_in_se"}, {Key: "one_step"}, {Key: "settled"}}}
-	for _, v := range k.Influence {
-		influence.Rows = append(influence.Rows, []any{v.Trainee, v.Name, v.Arm, v.Covariate, v.Level, float64(v.Change), float64(v.OneStep), v.Settled})
-	}
-	out := []Table{shape, attempts, influence}
 	if e := k.Evenness; e != nil {
-		t := Table{Name: "cohort_check_tenths", Columns: []Column{{Key: "tenth_middle"}, {Key: "observed"}, {Key: "lower"}, {Key: "upper"}}}
-		for _, b := range e.Tenths {
-			t.Rows = append(t.Rows, []any{float64(b.At), float64(b.Observed), float64(b.Lower), float64(b.Upper)})
-		}
-		out = append(out, t)
+		out = append(out, Table{Name: "cohort_check_tenths", Columns: bandColumns("tenth_middle", e.Tenths, func(b CohortBanded) CohortBanded { return b })})
 	}
 	return out
+}
+
+// bandColumns are a place, what was observed there, and its range.
+func bandColumns[R any](at string, rows []R, of func(R) CohortBanded) []Column {
+	return []Column{
+		Numbers(at, "", rows, func(r R) Number { return of(r).At }, nil),
+		Numbers("observed", "", rows, func(r R) Number { return of(r).Observed }, nil),
+		Numbers("lower", "", rows, func(r R) Number { return of(r).Lower }, nil),
+		Numbers("upper", "", rows, func(r R) Number { return of(r).Upper }, nil),
+	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/proficiency"
 )
 
 // Tables lists the fixed effects, how trainees differ, the ladder, the trainees
@@ -25,56 +26,106 @@ func (d *Cohort) Tables() []Table {
 	return out
 }
 
+// notIdentified stands in the place of a number that the attempts do not show.
+const notIdentified = "not identified"
+
+// fixedTable lists the parameters. An estimate that is not known is said in words.
 func (d *Cohort) fixedTable() Table {
-	level := fmt.Sprintf("%g %% from", 100*d.Level)
+	estimate := func(v float64) string {
+		if math.IsNaN(v) {
+			return notIdentified
+		}
+		return Significant(v, 4)
+	}
 	where := "arm"
 	if len(d.Covariates) > 0 {
 		where = "arm or covariate"
 	}
+	natural := func(e CohortEffect, v Number) Number {
+		if e.Scale == string(cohort.Log) {
+			return Number(math.Exp(float64(v)))
+		}
+		return v
+	}
+	rows := d.Fixed
 	t := Table{Name: "cohort", Title: fmt.Sprintf("The %s curve of a cohort: %d trainees, %d attempts, %s noise", d.Family, d.NTrainees, d.NAttempts, d.Noise), Columns: []Column{
-		{Key: "parameter", Head: "parameter"}, {Key: "arm", Head: where}, {Key: "scale", Head: "scale"},
-		{Key: "estimate", Head: "estimate"}, {Key: "se", Head: "SE", Show: ThreeDigits}, {Key: "lower", Head: level}, {Key: "upper", Head: "to"},
-		{Key: "natural", Head: "as a value or factor"}, {Key: "natural_lower", Head: "from"}, {Key: "natural_upper", Head: "to"},
+		Words("parameter", "parameter", rows, CohortEffect.title),
+		Words("arm", where, rows, d.groupOf),
+		Words("scale", "scale", rows, func(e CohortEffect) string { return e.Scale }),
+		Numbers("estimate", "estimate", rows, func(e CohortEffect) Number { return e.Estimate }, estimate),
+		Numbers("se", "SE", rows, func(e CohortEffect) Number { return e.SE }, ThreeDigits),
+		Numbers("lower", d.from(), rows, func(e CohortEffect) Number { return e.Lower }, nil),
+		Numbers("upper", "to", rows, func(e CohortEffect) Number { return e.Upper }, nil),
+		Numbers("natural", "as a value or factor", rows, func(e CohortEffect) Number { return natural(e, e.Estimate) }, nil),
+		Numbers("natural_lower", "from", rows, func(e CohortEffect) Number { return natural(e, e.Lower) }, nil),
+		Numbers("natural_upper", "to", rows, func(e CohortEffect) Number { return natural(e, e.Upper) }, nil),
 	}}
-	for _, e := range d.Fixed {
-		v, lo, hi := float64(e.Estimate), float64(e.Lower), float64(e.Upper)
-		if e.Scale == "log" {
-			v, lo, hi = math.Exp(v), math.Exp(lo), math.Exp(hi)
-		}
-		name, arm := e.Name, e.Arm
-		if e.Covariate != "" {
-			arm = strings.TrimSpace(e.Covariate + " " + e.Level)
-		}
-		if e.Held {
-			name += " (held)"
-		}
-		if arm == "" {
-			arm = "all"
-			if len(d.Arms) < 2 {
-				arm = ArmName(d.Arms[0])
-			}
-		}
-		t.Rows = append(t.Rows, []any{name, arm, e.Scale, float64(e.Estimate), float64(e.SE), float64(e.Lower), float64(e.Upper), v, lo, hi})
-	}
-	if slices.ContainsFunc(d.Fixed, func(e CohortEffect) bool { return e.Arm != "" && e.Arm != d.Arms[0] }) {
-		t.Notes = append(t.Notes, fmt.Sprintf("Rows of arms other than %s are differences from it on the parameter's scale; on the log scale the value column shows them as factors.", ArmName(d.Arms[0])))
-	}
-	if v := float64(d.ResidualSD); !math.IsNaN(v) {
-		what := ""
-		switch d.Noise {
-		case "lognormal":
-			what = " of the natural logarithm"
-		case "reciprocal":
-			what = " of the speed (one over the response)"
-		}
-		t.Notes = append(t.Notes, fmt.Sprintf("Residual SD%s about a trainee's own curve: %s (%s to %s).", what, Significant(v, 4), Significant(float64(d.ResidualLower), 4), Significant(float64(d.ResidualUpper), 4)))
-	}
-	if note := d.carryNote(); note != "" {
-		t.Notes = append(t.Notes, note)
-	}
-	t.Notes = append(t.Notes, d.covariateNotes()...)
+	t.Notes = append(d.effectNotes(), d.covariateNotes()...)
 	t.Notes = append(t.Notes, d.methods())
 	return t
+}
+
+// from heads the lower end of an interval.
+func (d *Cohort) from() string { return fmt.Sprintf("%g %% from", 100*d.Level) }
+
+// title names the parameter, and says where it is held.
+func (e CohortEffect) title() string {
+	if e.Held {
+		return e.Name + " (held)"
+	}
+	return e.Name
+}
+
+// groupOf says whom an effect is about: an arm, a covariate's level, or all.
+func (d *Cohort) groupOf(e CohortEffect) string {
+	switch {
+	case e.Covariate != "":
+		return strings.TrimSpace(e.Covariate + " " + e.Level)
+	case e.Arm != "":
+		return e.Arm
+	case len(d.Arms) < 2:
+		return ArmName(d.Arms[0])
+	}
+	return "all"
+}
+
+// effectNotes explain the rows of parameters, and tell what stands beside them.
+func (d *Cohort) effectNotes() []string {
+	var out []string
+	if slices.ContainsFunc(d.Fixed, func(e CohortEffect) bool { return e.Arm != "" && e.Arm != d.Arms[0] }) {
+		out = append(out, fmt.Sprintf("Rows of arms other than %s are differences from it on the parameter's scale; on the log scale the value column shows them as factors.", ArmName(d.Arms[0])))
+	}
+	if d.unknown() {
+		out = append(out, "Not identified: these attempts do not show the value, so none is given; an end of the interval that is given is a bound.")
+	}
+	if slices.ContainsFunc(d.Fixed, func(e CohortEffect) bool { return e.Name == cohort.Session }) {
+		out = append(out, "session: the restart, a shift of the first attempt after a break between sessions against the trainee's curve, on the scale of the noise; fading: the rate per attempt at which the restart fades.")
+	}
+	if v := float64(d.ResidualSD); !math.IsNaN(v) {
+		what := map[string]string{"lognormal": " of the natural logarithm", "reciprocal": " of the speed (one over the response)"}[d.Noise]
+		out = append(out, fmt.Sprintf("Residual SD%s about a trainee's own curve: %s (%s to %s).", what, Significant(v, 4), Significant(float64(d.ResidualLower), 4), Significant(float64(d.ResidualUpper), 4)))
+	}
+	if note := d.carryNote(); note != "" {
+		out = append(out, note)
+	}
+	return out
+}
+
+// carryNote says what residuals carry over.
+func (d *Cohort) carryNote() string {
+	if len(d.Carryover) == 0 {
+		return ""
+	}
+	range1 := func(e CohortEffect) string {
+		if e.Held {
+			return fmt.Sprintf("%s, held", Significant(float64(e.Estimate), 3))
+		}
+		return fmt.Sprintf("%s (%s to %s)", Significant(float64(e.Estimate), 3), Significant(float64(e.Lower), 3), Significant(float64(e.Upper), 3))
+	}
+	if len(d.Carryover) == 1 {
+		return fmt.Sprintf("Residuals of neighbouring attempts of a session correlate by %s, attempts m apart by that to the power m.", range1(d.Carryover[0]))
+	}
+	return fmt.Sprintf("A part of the residual variance, %s, carries over: it correlates by %s from one attempt of a session to the next; the rest is fresh at every attempt.", range1(d.Carryover[1]), range1(d.Carryover[0]))
 }
 
 // methods is the paragraph for a paper's methods section.
@@ -87,7 +138,7 @@ func (d *Cohort) methods() string {
 		"full": "with all correlations", "diagonal": "taken as independent",
 		cohort.RungReduced: "with all correlations, one of them at its bound of ±1", "fewer random effects": "after dropping those in which trainees do not differ beyond noise", "two-stage": "summarised from separate curves",
 	}[d.Rung]
-	if len(d.Fit.Correlations) == 0 && d.Rung == "full" {
+	if len(d.Correlations) == 0 && d.Rung == "full" {
 		covariance = "of one parameter"
 	}
 	if d.Rung == "two-stage" {
@@ -102,13 +153,15 @@ func (d *Cohort) methods() string {
 }
 
 func (d *Cohort) spreadTable() Table {
+	rows := d.Random
 	t := Table{Name: "cohort_spread", Title: "How much trainees differ", Columns: []Column{
-		{Key: "parameter", Head: "parameter"}, {Key: "scale", Head: "scale"}, {Key: "sd", Head: "SD"},
-		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level)}, {Key: "upper", Head: "to"}, {Key: "words", Head: "in words"},
+		Words("parameter", "parameter", rows, func(r CohortSpread) string { return r.Name }),
+		Words("scale", "scale", rows, func(r CohortSpread) string { return r.Scale }),
+		Numbers("sd", "SD", rows, func(r CohortSpread) Number { return r.SD }, nil),
+		Numbers("lower", d.from(), rows, func(r CohortSpread) Number { return r.Lower }, nil),
+		Numbers("upper", "to", rows, func(r CohortSpread) Number { return r.Upper }, nil),
+		Words("words", "in words", rows, func(r CohortSpread) string { return r.Words }),
 	}}
-	for _, r := range d.Random {
-		t.Rows = append(t.Rows, []any{r.Name, r.Scale, float64(r.SD), float64(r.Lower), float64(r.Upper), r.Words})
-	}
 	if len(d.Correlations) > 0 {
 		var parts []string
 		for _, c := range d.Correlations {
@@ -120,13 +173,14 @@ func (d *Cohort) spreadTable() Table {
 }
 
 func (d *Cohort) ladderTable() Table {
+	rows := d.Ladder
 	t := Table{Name: "cohort_ladder", Title: "Steps tried, from the richest covariance down; the last is used", Columns: []Column{
-		{Key: "rung", Head: "rung"}, {Key: "random", Head: "differ between trainees"}, {Key: "status", Head: "status"},
-		{Key: "log_likelihood", Head: "log-likelihood", Show: func(v float64) string { return Significant(v, 7) }}, {Key: "why", Head: "why not used"},
+		Words("rung", "rung", rows, func(s CohortStep) string { return s.Rung }),
+		Words("random", "differ between trainees", rows, func(s CohortStep) string { return strings.Join(s.Random, " ") }),
+		Words("status", "status", rows, func(s CohortStep) string { return s.Status }),
+		Numbers("log_likelihood", "log-likelihood", rows, func(s CohortStep) Number { return s.LogLikelihood }, func(v float64) string { return Significant(v, 7) }),
+		Words("why", "why not used", rows, func(s CohortStep) string { return s.Why }),
 	}}
-	for _, s := range d.Ladder {
-		t.Rows = append(t.Rows, []any{s.Rung, strings.Join(s.Random, " "), s.Status, float64(s.LogLikelihood), s.Why})
-	}
 	for _, c := range d.Selection {
 		mark := ""
 		if c.Family == d.Family {
@@ -142,104 +196,143 @@ func (d *Cohort) ladderTable() Table {
 }
 
 func (d *Cohort) bootstrapTable() Table {
+	rows := d.Bootstrap
 	t := Table{Name: "cohort_bootstrap", Title: "Intervals from whole trainees drawn with replacement", Columns: []Column{
-		{Key: "kind", Head: "kind"}, {Key: "parameter", Head: "parameter"}, {Key: "arm", Head: "arm"}, {Key: "covariate", Head: heading("covariate", len(d.Covariates) > 0)}, {Key: "level", Head: heading("level", len(d.Covariates) > 0)}, {Key: "estimate", Head: "estimate"},
-		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level)}, {Key: "upper", Head: "to"},
-		{Key: "replicates", Head: "refits"}, {Key: "failed_replicates", Head: "failed"},
+		Words("kind", "kind", rows, func(b CohortBootstrap) string { return b.Kind }),
+		Words("parameter", "parameter", rows, func(b CohortBootstrap) string { return b.Name }),
+		Words("arm", "arm", rows, func(b CohortBootstrap) string { return b.Arm }),
+		Words("covariate", heading("covariate", len(d.Covariates) > 0), rows, func(b CohortBootstrap) string { return b.Covariate }),
+		Words("level", heading("level", len(d.Covariates) > 0), rows, func(b CohortBootstrap) string { return b.Level }),
+		Numbers("estimate", "estimate", rows, func(b CohortBootstrap) Number { return b.Estimate }, nil),
+		Numbers("lower", d.from(), rows, func(b CohortBootstrap) Number { return b.Lower }, nil),
+		Numbers("upper", "to", rows, func(b CohortBootstrap) Number { return b.Upper }, nil),
+		Counts("replicates", "refits", rows, func(b CohortBootstrap) int { return b.Replicates }),
+		Counts("failed_replicates", "failed", rows, func(b CohortBootstrap) int { return b.FailedReplicates }),
 	}}
-	for _, b := range d.Bootstrap {
-		t.Rows = append(t.Rows, []any{b.Kind, b.Name, b.Arm, b.Covariate, b.Level, float64(b.Estimate), float64(b.Lower), float64(b.Upper), b.Replicates, b.FailedReplicates})
-	}
 	t.Notes = []string{"Percentiles, on the scale of the table of parameters; drawn within arms, a trainee drawn twice being two people."}
 	return t
 }
 
+// next is a trainee's next attempt; unknown where none is projected.
+func (t CohortTrainee) next() CohortForecast {
+	if len(t.Projection) == 0 {
+		nan := Number(math.NaN())
+		return CohortForecast{Attempt: nan, Median: nan, Lower: nan, Upper: nan}
+	}
+	return t.Projection[0]
+}
+
 // traineeTable is one row a trainee: own parameters and the next attempt.
 func (d *Cohort) traineeTable() Table {
+	rows := d.Trainees
 	t := Table{Name: "cohort_trainees", Title: "Trainees with the cohort behind them", Columns: []Column{
-		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "n", Head: "n"}, {Key: "n_censored", Head: "timeouts"},
+		Words("trainee", "trainee", rows, func(m CohortTrainee) string { return m.Trainee }),
+		Words("arm", "arm", rows, func(m CohortTrainee) string { return m.Arm }),
+		Counts("n", "n", rows, func(m CohortTrainee) int { return m.N }),
+		Counts("n_censored", "timeouts", rows, func(m CohortTrainee) int { return m.NCensored }),
 	}}
-	if len(d.Trainees) == 0 {
+	if len(rows) == 0 {
 		return t
 	}
-	for _, p := range d.Trainees[0].Parameters {
-		t.Columns = append(t.Columns, Column{Key: p.Name, Head: p.Name, Show: ThreeDigits}, Column{Key: p.Name + "_own_share", Head: "own share", Show: Percent})
+	for j, p := range rows[0].Parameters {
+		t.Columns = append(t.Columns,
+			Numbers(p.Name, p.Name, rows, func(m CohortTrainee) Number { return m.Parameters[j].Estimate }, ThreeDigits),
+			Numbers(p.Name+"_own_share", "own share", rows, func(m CohortTrainee) Number { return m.Parameters[j].OwnShare }, Percent))
 	}
-	t.Columns = append(t.Columns, Column{Key: "residual_sd"},
-		Column{Key: "next_attempt", Head: "next", Show: Whole}, Column{Key: "next_median", Head: "expected", Show: ThreeDigits},
-		Column{Key: "next_lower", Head: "from", Show: ThreeDigits}, Column{Key: "next_upper", Head: "to", Show: ThreeDigits})
-	for _, m := range d.Trainees {
-		row := []any{m.Trainee, m.Arm, m.N, m.NCensored}
-		for _, p := range m.Parameters {
-			row = append(row, float64(p.Estimate), float64(p.OwnShare))
-		}
-		row = append(row, float64(m.ResidualSD))
-		if len(m.Projection) > 0 {
-			f := m.Projection[0]
-			row = append(row, float64(f.Attempt), float64(f.Median), float64(f.Lower), float64(f.Upper))
-		} else {
-			nan := math.NaN()
-			row = append(row, nan, nan, nan, nan)
-		}
-		t.Rows = append(t.Rows, row)
-	}
+	t.Columns = append(t.Columns,
+		Numbers("residual_sd", "", rows, func(m CohortTrainee) Number { return m.ResidualSD }, nil),
+		Numbers("next_attempt", "next", rows, func(m CohortTrainee) Number { return m.next().Attempt }, Whole),
+		Numbers("next_median", "expected", rows, func(m CohortTrainee) Number { return m.next().Median }, ThreeDigits),
+		Numbers("next_lower", "from", rows, func(m CohortTrainee) Number { return m.next().Lower }, ThreeDigits),
+		Numbers("next_upper", "to", rows, func(m CohortTrainee) Number { return m.next().Upper }, ThreeDigits))
 	next := fmt.Sprintf("next, expected, from, to: the next attempt, if practice continues as so far; %g %% of such attempts fall between from and to, the uncertainty of the cohort's parameters included.", 100*d.Level)
 	if d.passFail() {
 		next = fmt.Sprintf("next, expected, from, to: the chance to pass the next attempt, if practice continues as so far, with its %g %% interval. Plateau and gain are on the logit scale.", 100*d.Level)
 	}
-	t.Notes = []string{
-		"own share: how much of the value rests on the trainee's own attempts; the rest is the cohort's.",
-		next,
-		Caution,
+	t.Notes = []string{"own share: how much of the value rests on the trainee's own attempts; the rest is the cohort's.", next}
+	if slices.ContainsFunc(rows, CohortTrainee.unknown) {
+		t.Notes = append(t.Notes, "A dash in the place of a parameter: not identified from the trainee's and the cohort's attempts.")
 	}
+	t.Notes = append(t.Notes, Caution)
 	return t
 }
 
-// projectionTable holds every projected attempt; for programs only when there
-// are many trainees, as all its columns are headed but people see new trainees.
+// unknown reports whether a value of the trainee is not identified.
+func (t CohortTrainee) unknown() bool {
+	return slices.ContainsFunc(t.Parameters, func(p CohortParameter) bool { return math.IsNaN(float64(p.Estimate)) })
+}
+
+// A forecastRow is a projected attempt with whose it is.
+type forecastRow struct {
+	trainee, arm string
+	CohortForecast
+}
+
+// projectionTable holds the attempts projected for new trainees.
 func (d *Cohort) projectionTable() Table {
-	t := Table{Name: "cohort_projection", Title: "A new trainee, before any attempt", Columns: []Column{
-		{Key: "arm", Head: "arm"}, {Key: "attempt", Head: "attempt", Show: Whole}, {Key: "median", Head: "expected", Show: ThreeDigits},
-		{Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level), Show: ThreeDigits}, {Key: "upper", Head: "to", Show: ThreeDigits},
-	}}
+	var rows []forecastRow
 	for _, n := range d.NewTrainees {
 		for _, f := range n.Projection {
-			t.Rows = append(t.Rows, []any{ArmName(n.Arm), float64(f.Attempt), float64(f.Median), float64(f.Lower), float64(f.Upper)})
+			rows = append(rows, forecastRow{arm: ArmName(n.Arm), CohortForecast: f})
 		}
 	}
-	return t
+	return Table{Name: "cohort_projection", Title: "A new trainee, before any attempt", Columns: []Column{
+		Words("arm", "arm", rows, func(r forecastRow) string { return r.arm }),
+		Numbers("attempt", "attempt", rows, func(r forecastRow) Number { return r.Attempt }, Whole),
+		Numbers("median", "expected", rows, func(r forecastRow) Number { return r.Median }, ThreeDigits),
+		Numbers("lower", d.from(), rows, func(r forecastRow) Number { return r.Lower }, ThreeDigits),
+		Numbers("upper", "to", rows, func(r forecastRow) Number { return r.Upper }, ThreeDigits),
+	}}
 }
 
-// forecastTable is every trainee's projected attempts, for a file.
+// ForecastTable is every trainee's projected attempts, for a file.
 func (d *Cohort) ForecastTable() Table {
-	t := Table{Name: "cohort_forecasts", Columns: []Column{{Key: "trainee"}, {Key: "arm"}, {Key: "attempt"}, {Key: "median"}, {Key: "lower"}, {Key: "upper"}}}
+	var rows []forecastRow
 	for _, m := range d.Trainees {
 		for _, f := range m.Projection {
-			t.Rows = append(t.Rows, []any{m.Trainee, m.Arm, float64(f.Attempt), float64(f.Median), float64(f.Lower), float64(f.Upper)})
+			rows = append(rows, forecastRow{m.Trainee, m.Arm, f})
 		}
 	}
-	return t
+	return Table{Name: "cohort_forecasts", Columns: []Column{
+		Words("trainee", "", rows, func(r forecastRow) string { return r.trainee }),
+		Words("arm", "", rows, func(r forecastRow) string { return r.arm }),
+		Numbers("attempt", "", rows, func(r forecastRow) Number { return r.Attempt }, nil),
+		Numbers("median", "", rows, func(r forecastRow) Number { return r.Median }, nil),
+		Numbers("lower", "", rows, func(r forecastRow) Number { return r.Lower }, nil),
+		Numbers("upper", "", rows, func(r forecastRow) Number { return r.Upper }, nil),
+	}}
+}
+
+// A populationRow is a share of new trainees with whose it is.
+type populationRow struct {
+	arm, definition string
+	CohortShare
 }
 
 // populationTable shows the shares at a few attempts to people.
 func (d *Cohort) populationTable() Table {
-	t := Table{Name: "cohort_population", Title: fmt.Sprintf("Share of new trainees proficient at a standard of %s", Significant(float64(d.Standard), 4)), Columns: []Column{
-		{Key: "arm", Head: "arm"}, {Key: "definition", Head: "definition"}, {Key: "attempt", Head: "by attempt", Show: Whole},
-		{Key: "share", Head: "share", Show: Percent}, {Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level), Show: Percent}, {Key: "upper", Head: "to", Show: Percent},
-	}}
+	var rows []populationRow
 	for _, p := range d.Population {
 		for _, r := range p.Rows {
-			if shownAttempt(int(r.Attempt), len(p.Rows)) {
-				all := r.Lower >= 0.995 // nothing more to say
-				t.Rows = append(t.Rows, []any{ArmName(p.Arm), p.Definition, float64(r.Attempt), float64(r.Share), float64(r.Lower), float64(r.Upper)})
-				if all {
-					break
-				}
+			if !shownAttempt(int(r.Attempt), len(p.Rows)) {
+				continue
+			}
+			rows = append(rows, populationRow{ArmName(p.Arm), p.Definition, r})
+			if r.Lower >= 0.995 { // nothing more to say
+				break
 			}
 		}
 	}
+	t := Table{Name: "cohort_population", Title: fmt.Sprintf("Share of new trainees proficient at a standard of %s", Significant(float64(d.Standard), 4)), Columns: []Column{
+		Words("arm", "arm", rows, func(r populationRow) string { return r.arm }),
+		Words("definition", "definition", rows, func(r populationRow) string { return r.definition }),
+		Numbers("attempt", "by attempt", rows, func(r populationRow) Number { return r.Attempt }, Whole),
+		Numbers("share", "share", rows, func(r populationRow) Number { return r.Share }, Percent),
+		Numbers("lower", d.from(), rows, func(r populationRow) Number { return r.Lower }, Percent),
+		Numbers("upper", "to", rows, func(r populationRow) Number { return r.Upper }, Percent),
+	}}
 	t.Notes = []string{
-		fmt.Sprintf("mean-crossing: the trainee's curve meets the standard. pass-chance: one attempt meets it with chance %s.", Percent(d.question().Chance)),
+		fmt.Sprintf("mean-crossing: the trainee's curve meets the standard. pass-chance: one attempt meets it with chance %s.", Percent(d.Study.Question.Chance)),
 		"The interval is about the share among many new trainees; a single group varies more.",
 		Caution,
 	}
@@ -259,27 +352,38 @@ func shownAttempt(n, last int) bool {
 	return false
 }
 
+// A crossingRow is a trainee's attempts to proficiency under one definition.
+type crossingRow struct {
+	of CohortTrainee
+	CohortProficiency
+}
+
 // proficiencyTable withholds what is too early to tell.
 func (d *Cohort) proficiencyTable() Table {
-	h := d.question().Horizon
-	show := func(v float64) string { return attemptsText(v, h) }
-	t := Table{Name: "cohort_proficiency", Title: "Attempts until proficient, if practice continues as so far", Columns: []Column{
-		{Key: "trainee", Head: "trainee"}, {Key: "arm", Head: "arm"}, {Key: "n", Head: "attempts so far"}, {Key: "definition", Head: "definition"},
-		{Key: "estimate", Head: "attempts", Show: show}, {Key: "lower", Head: fmt.Sprintf("%g %% from", 100*d.Level), Show: show}, {Key: "upper", Head: "to", Show: show},
-		{Key: "not_reached", Head: "chance not within horizon", Show: Percent}, {Key: "status", Head: "status"},
-	}}
+	show := func(v float64) string { return attemptsText(v, d.Horizon) }
+	var rows []crossingRow
 	for _, m := range d.Trainees {
 		for _, p := range m.Proficiency {
-			v, lo, hi, status := float64(p.Estimate), float64(p.Lower), float64(p.Upper), p.Status
-			if status == "too-early" {
-				v, lo, hi = math.NaN(), math.NaN(), math.NaN()
-				status = "too early to tell"
+			if p.Status == string(proficiency.TooEarly) {
+				nan := Number(math.NaN())
+				p.Estimate, p.Lower, p.Upper, p.Status = nan, nan, nan, "too early to tell"
 			}
-			t.Rows = append(t.Rows, []any{m.Trainee, m.Arm, m.N, p.Definition, v, lo, hi, float64(p.NotReached), status})
+			rows = append(rows, crossingRow{m, p})
 		}
 	}
+	t := Table{Name: "cohort_proficiency", Title: "Attempts until proficient, if practice continues as so far", Columns: []Column{
+		Words("trainee", "trainee", rows, func(r crossingRow) string { return r.of.Trainee }),
+		Words("arm", "arm", rows, func(r crossingRow) string { return r.of.Arm }),
+		Counts("n", "attempts so far", rows, func(r crossingRow) int { return r.of.N }),
+		Words("definition", "definition", rows, func(r crossingRow) string { return r.Definition }),
+		Numbers("estimate", "attempts", rows, func(r crossingRow) Number { return r.Estimate }, show),
+		Numbers("lower", d.from(), rows, func(r crossingRow) Number { return r.Lower }, show),
+		Numbers("upper", "to", rows, func(r crossingRow) Number { return r.Upper }, show),
+		Numbers("not_reached", "chance not within horizon", rows, func(r crossingRow) Number { return r.NotReached }, Percent),
+		Words("status", "status", rows, func(r crossingRow) string { return r.Status }),
+	}}
 	t.Notes = []string{
-		fmt.Sprintf("Withheld below %d attempts, or when the range includes not getting there within %s attempts. The range allows for the trainee's own attempts being few.", minProjected, Significant(h, 4)),
+		fmt.Sprintf("Withheld below %d attempts, or when the range includes not getting there within %s attempts. The range allows for the trainee's own attempts being few.", proficiency.MinAttempts, Significant(d.Horizon, 4)),
 	}
 	if d.Rule != "" {
 		t.Notes = append(t.Notes, d.ruleNote())
@@ -290,7 +394,7 @@ func (d *Cohort) proficiencyTable() Table {
 
 // ruleNote says what a projected rule-met is, and what it is for new trainees.
 func (d *Cohort) ruleNote() string {
-	h := d.question().Horizon
+	h := d.Horizon
 	var arms []string
 	for _, n := range d.NewTrainees {
 		for _, p := range n.Proficiency {
@@ -305,15 +409,28 @@ func (d *Cohort) ruleNote() string {
 		d.Rule, 100*d.Level, strings.Join(arms, ", "))
 }
 
-// movesTable is how every trainee's projection of rule-met moved, for a file.
+// A moveRow is a projection with whose it is.
+type moveRow struct {
+	of CohortTrainee
+	CohortMove
+}
+
+// MovesTable is how every trainee's projection of rule-met moved, for a file.
 func (d *Cohort) MovesTable() Table {
-	t := Table{Name: "cohort_moves", Columns: []Column{
-		{Key: "trainee"}, {Key: "arm"}, {Key: "attempts_made"}, {Key: "estimate"}, {Key: "lower"}, {Key: "upper"}, {Key: "not_reached"}, {Key: "status"},
-	}}
+	var rows []moveRow
 	for _, m := range d.Trainees {
 		for _, v := range m.Moves {
-			t.Rows = append(t.Rows, []any{m.Trainee, m.Arm, v.AttemptsMade, float64(v.Estimate), float64(v.Lower), float64(v.Upper), float64(v.NotReached), v.Status})
+			rows = append(rows, moveRow{m, v})
 		}
 	}
-	return t
+	return Table{Name: "cohort_moves", Columns: []Column{
+		Words("trainee", "", rows, func(r moveRow) string { return r.of.Trainee }),
+		Words("arm", "", rows, func(r moveRow) string { return r.of.Arm }),
+		Counts("attempts_made", "", rows, func(r moveRow) int { return r.AttemptsMade }),
+		Numbers("estimate", "", rows, func(r moveRow) Number { return r.Estimate }, nil),
+		Numbers("lower", "", rows, func(r moveRow) Number { return r.Lower }, nil),
+		Numbers("upper", "", rows, func(r moveRow) Number { return r.Upper }, nil),
+		Numbers("not_reached", "", rows, func(r moveRow) Number { return r.NotReached }, nil),
+		Words("status", "", rows, func(r moveRow) string { return r.Status }),
+	}}
 }

@@ -303,7 +303,7 @@ func (d *Diagnosis) judge(f Fit) {
 		warn("neighbours-correlated", fmt.Sprintf("neighbouring attempts are alike beyond the curve (correlation %.2f), so intervals are too narrow", d.Lag1))
 	}
 	if d.Restart.P < 0.05 {
-		warn("restart", fmt.Sprintf("the first attempts of later sessions differ from the curve by %.2g on average, a loss or gain at restart that the curve does not have", d.Restart.Shift))
+		warn("restart", fmt.Sprintf("the first attempts of later sessions differ from the curve by %.2g on average: a restart that the curve does not have", d.Restart.Shift))
 	}
 	if len(d.Outliers) > 0 {
 		warn("outliers", fmt.Sprintf("%d attempts lie further from the curve than %.1f robust standard deviations", len(d.Outliers), outlierDistance))

@@ -23,17 +23,24 @@ type Pooled struct {
 	question Question
 	rec      *stopping.Recursion
 	noise    models.Noise
-	measure  *cohort.Cohort
-	sessions bool         // the measure has a slowdown after breaks
+	measure  Source
+	sessions bool         // the measure has a restart after breaks
 	clean    pooledChance // to keep within error limits
 	sound    pooledChance // not to be a hard fail
+}
+
+// A Source says what a fitted cohort and their own attempts tell about trainees:
+// a [cohort.Cohort], or a [cohort.Keeper] that shares what is known with other
+// questions.
+type Source interface {
+	Posteriors(ctx context.Context, ts []cohort.Trainee, plan resample.Plan) ([]cohort.Posterior, error)
 }
 
 // Pool makes a fitted cohort ready for a question; without a rule in it only
 // pass chances are answered. From the trainees of the cohort
 // the chances to keep within error
 // limits and not to fail hard are learnt, partially pooled as the measure is.
-func Pool(ctx context.Context, measure *cohort.Cohort, noise models.Noise, sessions bool, trainees []practice.Trainee, q Question) (*Pooled, error) {
+func Pool(ctx context.Context, measure Source, noise models.Noise, sessions bool, trainees []practice.Trainee, q Question) (*Pooled, error) {
 	p := &Pooled{question: q.orDefaults(), noise: noise, measure: measure, sessions: sessions}
 	if err := p.question.check(); err != nil {
 		return nil, err

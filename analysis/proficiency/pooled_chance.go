@@ -16,10 +16,10 @@ import (
 
 // A pooledChance is the chance of a yes that each attempt may give, with
 // trainees partially pooled on the logit scale, or one share for everybody
-// where yes and no do not mix enough to tell trainees apart. Its zero value is a
-// yes that is certain.
+// where yes and no do not mix enough to tell trainees apart. The zero value means
+// probability 1.
 type pooledChance struct {
-	cohort *cohort.Cohort // nil: the share serves all
+	cohort *cohort.Keeper // nil: the share serves all
 	yes, n float64        // counts behind the share; n is 0 where yes is certain
 
 	warnings []analysis.Warning // of the fit
@@ -64,7 +64,7 @@ func learnChance(ctx context.Context, ts []cohort.Trainee, family models.Family)
 			return c, ctx.Err()
 		}
 		if err == nil && fitted.Rung != cohort.RungTwoStage && known(fitted.Fixed) {
-			c.cohort = fitted
+			c.cohort = fitted.Keep()
 			c.warnings = fitted.Warnings
 			return c, nil
 		}

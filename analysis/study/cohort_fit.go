@@ -24,7 +24,7 @@ type CohortSpec struct {
 	Covariates   []practice.Covariate // nil: the study's own
 	ArmEffect    []string             // nil: what differs between trainees, where there are arms
 	Method       cohort.Method
-	Sessions     bool // a slowdown after a break between sessions
+	Sessions     bool // the curve has a restart: a shift after a break between sessions
 	REML         bool
 	Carry        cohort.Carry // what residuals carry over
 }
@@ -38,6 +38,10 @@ type CohortFit struct {
 	Covariates []CovariateUse
 	Selection  []CohortCandidate // where the family was left to the data
 	Warnings   Warnings
+
+	known  *cohort.Keeper // what is known of its trainees
+	pooled answer[*proficiency.Pooled]
+	refits map[CohortInterval]*answer[[]cohort.Bootstrapped]
 }
 
 // A CohortCandidate is a family's standing in the choice.
@@ -60,18 +64,32 @@ func (s *Study) Cohort(ctx context.Context) (*CohortFit, error) {
 
 // Pooled answers for single trainees, with the cohort behind them.
 func (s *Study) Pooled(ctx context.Context) (*proficiency.Pooled, error) {
-	return s.pooled.get(ctx, func() (*proficiency.Pooled, error) {
-		c, err := s.Cohort(ctx)
-		if err != nil {
-			return nil, err
-		}
-		return s.Pool(ctx, c)
+	c, err := s.Cohort(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return s.Pool(ctx, c)
+}
+
+// Pool makes a fitted cohort ready to answer for single trainees, once.
+func (s *Study) Pool(ctx context.Context, c *CohortFit) (*proficiency.Pooled, error) {
+	return c.pooled.get(ctx, func() (*proficiency.Pooled, error) {
+		return proficiency.Pool(ctx, c.known, s.Noise(), c.Spec.Sessions, c.People, s.Question)
 	})
 }
 
-// Pool makes a fitted cohort ready to answer for single trainees.
-func (s *Study) Pool(ctx context.Context, c *CohortFit) (*proficiency.Pooled, error) {
-	return proficiency.Pool(ctx, c.Cohort, s.Noise(), c.Spec.Sessions, c.People, s.Question)
+// asked is the fit of a choice: the study's own, fitted once, where nothing is chosen.
+func (s *Study) asked(ctx context.Context, o CohortSpec) (*CohortFit, error) {
+	if o.usual() && len(s.Trainees) >= MinCohort {
+		return s.Cohort(ctx)
+	}
+	return s.FitCohort(ctx, o)
+}
+
+// usual reports whether every choice is the default.
+func (o CohortSpec) usual() bool {
+	return o.Random == nil && !o.Uncorrelated && len(o.Scale) == 0 && o.Covariates == nil && o.ArmEffect == nil &&
+		(o.Method == "" || o.Method == cohort.Laplace) && !o.Sessions && !o.REML && o.Carry == cohort.CarryNone
 }
 
 // FitCohort fits all trainees together: every candidate curve, of which the one with
@@ -85,7 +103,7 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 	if o.Sessions && !slices.ContainsFunc(out.People, func(t practice.Trainee) bool {
 		return t.Number(func(a practice.Attempt) bool { return a.Since > 0 }) > 0
 	}) {
-		return nil, errors.New("no trainee has a second session, so a slowdown after a break cannot be estimated")
+		return nil, errors.New("no trainee has a second session, so the restart after a break cannot be estimated")
 	}
 	if len(s.Specs) == 0 {
 		return nil, errors.New("no curve is to be fitted, so there is no cohort's curve either")
@@ -105,9 +123,11 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 		return nil, err
 	}
 	if left := len(s.Trainees) - len(out.People); left > 0 {
-		out.Warnings.Add("no-attempts", fmt.Sprintf("%d trainees without usable attempts are left out", left))
+		out.Warnings.Add("no-attempts", counted(left, "trainee without usable attempts is", "trainees without usable attempts are")+" left out")
 	}
 	out.Warnings.With(out.Cohort.Warnings)
+	out.known = out.Cohort.Keep()
+	out.refits = map[CohortInterval]*answer[[]cohort.Bootstrapped]{ByTrainees: {}, ByParametric: {}}
 	return out, nil
 }
 

@@ -67,7 +67,6 @@ type Study struct {
 
 	learners answer[*Learners]
 	cohort   answer[*CohortFit]
-	pooled   answer[*proficiency.Pooled]
 	standard answer[*Standard]
 
 	proficiency answer[*Proficiency]

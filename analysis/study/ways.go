@@ -38,8 +38,8 @@ type WaysOptions struct {
 // MaxAhead bounds the horizon of a comparison, whose curves are all kept.
 const MaxAhead = 2000
 
-// DefaultAhead is the horizon of a comparison where neither the caller nor a study says.
-const DefaultAhead = 100
+// DefaultWaysHorizon is the horizon of a comparison where neither the caller nor a study says.
+const DefaultWaysHorizon = 100
 
 // mostWays is how many ways a picture can tell apart.
 const mostWays = 10
@@ -85,7 +85,7 @@ func (o WaysOptions) settled(s *Study) (WaysOptions, error) {
 		o.Proficient = 0.9
 	}
 	if o.Horizon == 0 {
-		o.Horizon = DefaultAhead
+		o.Horizon = DefaultWaysHorizon
 		if h := s.Question.Horizon; h > 0 {
 			o.Horizon = int(math.Min(h, MaxAhead+1))
 		}

@@ -57,7 +57,7 @@ func newCurve(a app) *cobra.Command {
 	curves.register(cmd)
 	terms.register(cmd)
 	fs := cmd.Flags()
-	fs.StringVar(&interval, "interval", string(fit.ByProfile), "intervals: profile, wald, percentile, basic, bca or studentised (the last four from a bootstrap)")
+	fs.StringVar(&interval, "interval", string(fit.ByProfile), "intervals: profile (what a likelihood ratio test does not reject), wald (from the standard error), or from a bootstrap of the series: percentile (quantiles of refits), basic (these reflected about the estimate), bca (percentiles corrected for bias and skewness), studentised (from refits' errors divided by their standard errors)")
 	fs.IntVar(&seen, "seen", 0, "also fit the first so many attempts only, and tell how the rest were predicted")
 	fs.StringVar(&against, "against", "", "also test every curve against this smaller family inside it, such as constant or wright")
 	return cmd
@@ -72,7 +72,7 @@ type termFlags struct {
 
 func (f *termFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
-	fs.BoolVar(&f.restart, "restart", false, "add a shift of the first attempt after a break between sessions")
+	fs.BoolVar(&f.restart, "restart", false, "add a restart: a shift of the first attempt after a break between sessions against the curve")
 	fs.Float64Var(&f.fading, "fading", 0, "share of that shift left at each further attempt, from 0 to below 1")
 	fs.BoolVar(&f.correlated, "correlated", false, "let neighbouring attempts of a session be alike beyond the curve (first-order autoregression)")
 	fs.StringArrayVar(&f.from, "from", nil, "begin the search at name=value for every shape parameter, rather than look everywhere")

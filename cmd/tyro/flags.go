@@ -59,6 +59,8 @@ type columnFlags struct {
 	when                                     bool   // registered by registerWhen
 	measure, better, rule                    string
 	limit, standard, horizon                 float64
+
+	people covariateFlags // of the command that has them
 }
 
 func (f *columnFlags) register(cmd *cobra.Command) {
@@ -199,6 +201,9 @@ func prepare(cmd *cobra.Command, path string, common commonFlags, columns column
 	}
 	s, err := columns.open(cmd, path)
 	if err != nil {
+		return nil, err
+	}
+	if err := columns.people.apply(s); err != nil {
 		return nil, err
 	}
 	o := common.options(progress)

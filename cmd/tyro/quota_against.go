@@ -112,7 +112,7 @@ func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chanc
 		horizon = s.Question.Horizon
 	}
 	if horizon == 0 {
-		horizon = study.DefaultAhead
+		horizon = study.DefaultWaysHorizon
 	}
 	if horizon < 1 || horizon > study.MaxAhead || horizon != math.Trunc(horizon) {
 		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, study.MaxAhead)

@@ -14,8 +14,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/cohort"
-	"tyro/analysis/fit"
-	"tyro/models"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -29,7 +28,7 @@ const (
 	forecastsPerRow   = 4
 )
 
-// Files are the figures, and the tables with many rows a trainee: projected
+// FilesOfCohort are the figures, and the tables with many rows a trainee: projected
 // attempts, how the projection moved, and the points behind the checks.
 func FilesOfCohort(d *reports.Cohort) (map[string][]byte, error) {
 	files, err := FiguresOfCohort(d)
@@ -58,7 +57,7 @@ func FilesOfCohort(d *reports.Cohort) (map[string][]byte, error) {
 	return files, nil
 }
 
-// Figures draws the group and individual curves, how far each trainee is drawn
+// FiguresOfCohort draws the group and individual curves, how far each trainee is drawn
 // to the cohort, the projections and, with a standard, the shares proficient.
 func FiguresOfCohort(d *reports.Cohort) (map[string][]byte, error) {
 	files := map[string][]byte{}
@@ -67,9 +66,9 @@ func FiguresOfCohort(d *reports.Cohort) (map[string][]byte, error) {
 		files[name] = []byte(s)
 		return err
 	}
-	n := float64(len(d.Fit.Arms))
+	n := float64(len(d.Arms))
 	if err := add("cohort-curves.svg", cohortPanelWidth*n, cohortPanelHeight, "Curves of all trainees with the curve of the middle trainee, by arm", func(c draw.Canvas) {
-		eachPanel(c, len(d.Fit.Arms), len(d.Fit.Arms), func(i int, c draw.Canvas) { armCurves(d, i).Draw(c) })
+		eachPanel(c, len(d.Arms), len(d.Arms), func(i int, c draw.Canvas) { armCurves(d, i).Draw(c) })
 	}); err != nil {
 		return nil, err
 	}
@@ -83,7 +82,7 @@ func FiguresOfCohort(d *reports.Cohort) (map[string][]byte, error) {
 	}
 	if len(d.Population) > 0 {
 		if err := add("cohort-population.svg", 2*cohortPanelWidth, cohortPanelHeight, "Share of new trainees proficient by attempt", func(c draw.Canvas) {
-			eachPanel(c, 2, 2, func(i int, c draw.Canvas) { sharePlot(d, reports.Definitions()[i]).Draw(c) })
+			eachPanel(c, 2, 2, func(i int, c draw.Canvas) { sharePlot(d, study.CohortDefinitions()[i]).Draw(c) })
 		}); err != nil {
 			return nil, err
 		}
@@ -126,29 +125,25 @@ func eachPanel(c draw.Canvas, n, perRow int, paint func(i int, c draw.Canvas)) {
 	}
 }
 
-// middle is the curve of the middle trainee of an arm: all deviations 0.
-func middleOfCohort(d *reports.Cohort, arm string) models.Curve {
-	c, _ := d.Fit.Middle(arm)
-	return c
-}
-
 // armCurves shows an arm's individual curves, each to its last attempt, with
 // the middle trainee's.
 func armCurves(d *reports.Cohort, arm int) *plot.Plot {
-	name := d.Fit.Arms[arm]
-	frame := frame(d)
+	name := d.Arms[arm]
+	frame := ExtentOf(d.Study)
 	title := reports.ArmName(name)
-	if len(d.Fit.Arms) == 1 && name == "" {
+	if len(d.Arms) == 1 && name == "" {
 		title = ""
 	}
-	p := newPlot(title, "attempt", ResponseLabel(d.In.Study.Task), 8)
+	p := newPlot(title, "attempt", ResponseLabel(d.Study.Task), 8)
 	c := armColor(arm)
 	last := 2.0
-	for _, m := range d.Fit.Members {
+	start := math.Inf(1)
+	for i, m := range d.Answer.Fit.Members {
+		first, to := extent(d, i)
+		start = math.Min(start, first)
 		if m.Arm != name {
 			continue
 		}
-		first, to := extent(d, m.ID)
 		last = math.Max(last, to)
 		var xy plotter.XYs
 		for _, x := range grid(first, math.Max(to, first+1e-9)) {
@@ -159,61 +154,48 @@ func armCurves(d *reports.Cohort, arm int) *plot.Plot {
 		}
 	}
 	var xy plotter.XYs
-	mid := middleOfCohort(d, name)
-	first := firstAttempt(d)
-	for _, x := range grid(first, last) {
+	mid := d.Answer.Arms[arm].Middle
+	for _, x := range grid(start, last) {
 		xy = append(xy, plotter.XY{X: x, Y: response(d, mid.At(x))})
 	}
 	if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
 		p.Add(line(xy, c, 2.2))
 	}
-	addStandard(p, d.In.Question.Standard.Value, frame.maxX+1)
+	addStandard(p, d.Study.Question.Standard.Value, frame.maxX+1)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	return p
 }
 
 // response is a curve value as people read it: a chance or a mean count where
 // the curve runs on another scale.
-func response(d *reports.Cohort, m float64) float64 { return d.In.Noise().Mean(m) }
+func response(d *reports.Cohort, m float64) float64 { return d.Study.Noise().Mean(m) }
 
-func frame(d *reports.Cohort) frameOf { return ExtentOf(d.In.Study) }
-
-func firstAttempt(d *reports.Cohort) float64 {
-	first := math.Inf(1)
-	for _, t := range d.In.Trainees {
-		for _, x := range t.Series.Attempt {
-			first = math.Min(first, x)
+// extent is the first and last measured attempt of a member.
+func extent(d *reports.Cohort, i int) (first, last float64) {
+	first, last = math.Inf(1), math.Inf(-1)
+	for _, a := range d.Answer.Fit.People[i].Attempts {
+		if a.Measured() {
+			first, last = math.Min(first, a.Number), math.Max(last, a.Number)
 		}
 	}
-	return first
-}
-
-// extent is a trainee's first and last attempt.
-func extent(d *reports.Cohort, id string) (first, last float64) {
-	t := trainee(d, id)
-	return slices.Min(t.Series.Attempt), slices.Max(t.Series.Attempt)
-}
-
-func trainee(d *reports.Cohort, id string) reports.Trainee {
-	i := slices.IndexFunc(d.In.Trainees, func(t reports.Trainee) bool { return t.ID == id })
-	return d.In.Trainees[i]
+	return first, last
 }
 
 // shrinkagePlots show, for every random parameter of the curve, each trainee's
 // value from their own attempts alone (left) and with the cohort (right). Own
-// values far outside, or on a bound, are cut at the frame.
+// values far outside, or on a bound, are cut at the frame; values that are not
+// identified are left out.
 func shrinkagePlots(d *reports.Cohort) []*plot.Plot {
 	var out []*plot.Plot
-	owns := ownFits(d)
-	for j, name := range d.Fit.Parameters {
-		i := slices.IndexFunc(d.Fit.Random, func(r cohort.Deviation) bool { return r.Parameter == name && !r.None })
+	a := d.Answer
+	for j, name := range a.Fit.Parameters {
+		i := slices.IndexFunc(a.Random, func(r cohort.Deviation) bool { return r.Parameter == name && !r.None })
 		if i < 0 {
 			continue
 		}
-		log := d.Fit.Random[i].Scale == cohort.Log
 		lo, hi := math.Inf(1), math.Inf(-1)
-		for _, m := range d.Fit.Members {
-			if v := m.Parameters[j]; !math.IsNaN(v) { // not withheld
+		for _, m := range a.Fit.Members {
+			if v := m.Parameters[j]; !math.IsNaN(v) {
 				lo, hi = math.Min(lo, v), math.Max(hi, v)
 			}
 		}
@@ -222,62 +204,39 @@ func shrinkagePlots(d *reports.Cohort) []*plot.Plot {
 		}
 		room := math.Max(0.6*(hi-lo), 0.05*math.Abs(hi))
 		lo, hi = lo-room, hi+room
-		if log && lo < 0 {
+		if a.Random[i].Scale == cohort.Log && lo < 0 {
 			lo = 0
 		}
-		p := newPlot(name, "", "", 8)
-		for k, m := range d.Fit.Members {
-			c := armColor(slices.Index(d.Fit.Arms, m.Arm))
-			v := m.Parameters[j]
-			if math.IsNaN(v) {
-				continue
-			}
-			own := owns[k](name)
-			if !math.IsNaN(own) {
-				cut := math.Min(math.Max(own, lo), hi)
-				p.Add(line(plotter.XYs{{X: 0, Y: cut}, {X: 1, Y: v}}, pale(c, 0.45), 0.6))
-				if cut == own {
-					p.Add(points(plotter.XYs{{X: 0, Y: own}}, c, 1.5, draw.RingGlyph{}))
-				} else {
-					p.Add(points(plotter.XYs{{X: 0, Y: cut}}, faint, 1.8, draw.TriangleGlyph{}))
-				}
-			}
-			p.Add(points(plotter.XYs{{X: 1, Y: v}}, c, 1.6, draw.CircleGlyph{}))
-		}
-		p.X.Tick.Marker = plot.ConstantTicks{{Value: 0, Label: "own attempts alone"}, {Value: 1, Label: "with the cohort"}}
-		p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.35, 1.3, lo, hi
-		out = append(out, p)
+		out = append(out, shrinkagePlot(d, j, lo, hi))
 	}
 	return out
 }
 
-// ownFits fits every trainee alone and returns how to read a parameter.
-func ownFits(d *reports.Cohort) []func(name string) float64 {
-	spec := d.In.Specs[0]
-	for _, s := range d.In.Specs {
-		if s.Family.Name() == d.Family {
-			spec = s
+// shrinkagePlot shows parameter j of all trainees between lo and hi.
+func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) *plot.Plot {
+	a := d.Answer
+	p := newPlot(a.Fit.Parameters[j], "", "", 8)
+	for k, m := range a.Fit.Members {
+		v := m.Parameters[j]
+		if math.IsNaN(v) {
+			continue
 		}
+		c := armColor(slices.Index(d.Arms, m.Arm))
+		if a.Own != nil && !math.IsNaN(a.Own[k][j]) {
+			own := a.Own[k][j]
+			cut := math.Min(math.Max(own, lo), hi)
+			p.Add(line(plotter.XYs{{X: 0, Y: cut}, {X: 1, Y: v}}, pale(c, 0.45), 0.6))
+			if cut == own {
+				p.Add(points(plotter.XYs{{X: 0, Y: own}}, c, 1.5, draw.RingGlyph{}))
+			} else {
+				p.Add(points(plotter.XYs{{X: 0, Y: cut}}, faint, 1.8, draw.TriangleGlyph{}))
+			}
+		}
+		p.Add(points(plotter.XYs{{X: 1, Y: v}}, c, 1.6, draw.CircleGlyph{}))
 	}
-	var out []func(string) float64
-	for _, m := range d.Fit.Members {
-		f, err := fit.One(trainee(d, m.ID).Series, spec)
-		out = append(out, func(name string) float64 {
-			if err != nil || !f.Status.Usable() {
-				return math.NaN()
-			}
-			if name == cohort.Start {
-				return f.Curve.Start()
-			}
-			for i, p := range f.Curve.Family.Params() {
-				if p.Name == name {
-					return f.Curve.Theta()[i]
-				}
-			}
-			return math.NaN()
-		})
-	}
-	return out
+	p.X.Tick.Marker = plot.ConstantTicks{{Value: 0, Label: "own attempts alone"}, {Value: 1, Label: "with the cohort"}}
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.35, 1.3, lo, hi
+	return p
 }
 
 // sharePlot shows the share of new trainees proficient, by arm.
@@ -303,7 +262,7 @@ func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 		p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
 		l := line(xy, c, 1.6)
 		p.Add(l)
-		if len(d.Fit.Arms) > 1 {
+		if len(d.Arms) > 1 {
 			p.Legend.Add(reports.ArmName(s.Arm), l)
 		}
 		last = math.Min(math.Max(last, 10), float64(len(s.Rows)))
@@ -317,10 +276,10 @@ func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 // forecastPlot shows one trainee's attempts, their curve and the range of the
 // attempts to come.
 func forecastPlot(d *reports.Cohort, i int) *plot.Plot {
-	m, t := d.Trainees[i], trainee(d, d.Trainees[i].Trainee)
-	frame := frame(d)
+	m := d.Trainees[i]
+	frame := ExtentOf(d.Study)
 	p := newPlot(m.Trainee, "", "", 7)
-	c := armColor(slices.Index(d.Fit.Arms, m.Arm))
+	c := armColor(slices.Index(d.Arms, m.Arm))
 	var x, lower, upper []float64
 	var mid plotter.XYs
 	maxX := frame.maxX
@@ -334,21 +293,17 @@ func forecastPlot(d *reports.Cohort, i int) *plot.Plot {
 		p.Add(band(x, lower, upper, pale(c, 0.22)), line(mid, c, 1.2, vg.Points(2.5), vg.Points(1.5)))
 	}
 	var xy plotter.XYs
-	first, last := extent(d, m.Trainee)
+	first, last := extent(d, i)
 	if last > first {
 		for _, v := range grid(first, last) {
-			xy = append(xy, plotter.XY{X: v, Y: response(d, d.Fit.Members[i].Curve.At(v))})
+			xy = append(xy, plotter.XY{X: v, Y: response(d, d.Answer.Fit.Members[i].Curve.At(v))})
 		}
 		if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
 			p.Add(line(xy, c, 1.2))
 		}
 	}
-	addStandard(p, d.In.Question.Standard.Value, maxX+1)
-	for _, seen := range d.In.Study.Trainees {
-		if seen.ID == t.ID {
-			addAttempts(p, seen, frame)
-		}
-	}
+	addStandard(p, d.Study.Question.Standard.Value, maxX+1)
+	addAttempts(p, d.Answer.Fit.People[i], frame)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, maxX+1, frame.minY, frame.maxY
 	return p
 }

@@ -21,7 +21,7 @@ const (
 	checkHeight = 165.0
 )
 
-// checkFigures draws the checks of fit by file name.
+// CheckFigures draws the checks of fit by file name.
 func CheckFigures(d *reports.Cohort) (map[string][]byte, error) {
 	k := d.Checks
 	files := map[string][]byte{}
@@ -46,7 +46,7 @@ func CheckFigures(d *reports.Cohort) (map[string][]byte, error) {
 		return nil, err
 	}
 	var arms []*plot.Plot
-	for i, arm := range d.Fit.Arms {
+	for i, arm := range d.Arms {
 		if p := attemptBandPlot(d, i, arm); p != nil {
 			arms = append(arms, p)
 		}
@@ -91,13 +91,13 @@ func shapePlot(title string, s reports.CohortStraightness) *plot.Plot {
 // trainees share an attempt number.
 func attemptBandPlot(d *reports.Cohort, i int, arm string) *plot.Plot {
 	title := reports.ArmName(arm)
-	if len(d.Fit.Arms) == 1 && arm == "" {
+	if len(d.Arms) == 1 && arm == "" {
 		title = ""
 	}
-	p := newPlot(title, "attempt", ResponseLabel(d.In.Study.Task), 8)
+	p := newPlot(title, "attempt", ResponseLabel(d.Study.Task), 8)
 	c := armColor(i)
 	shares := []float64{0.1, 0.5, 0.9}
-	if !d.In.Noise().Additive() {
+	if !d.Study.Noise().Additive() {
 		shares = []float64{math.NaN()}
 	}
 	last, top, found := 1.0, 0.0, false

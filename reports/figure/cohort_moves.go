@@ -56,7 +56,7 @@ func movesPlot(d *reports.Cohort, i int) *plot.Plot {
 	t := d.Trainees[i]
 	made, top := moveFrame(d)
 	p := newPlot(t.Trainee, "", "", 7)
-	c := armColor(slices.Index(d.Fit.Arms, t.Arm))
+	c := armColor(slices.Index(d.Arms, t.Arm))
 	edge := math.Min(made, top)
 	p.Add(line(plotter.XYs{{X: 0, Y: 0}, {X: edge, Y: edge}}, faint, 0.7, vg.Points(1), vg.Points(2)))
 	last := t.Moves[len(t.Moves)-1]

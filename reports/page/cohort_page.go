@@ -21,13 +21,13 @@ var cohortCaptions = []struct{ name, caption string }{
 	{"cohort-shrinkage", "What each trainee's own attempts say, and what they say together with the cohort's: short or noisy series are drawn further."},
 }
 
-// movesCaption explains the figures of [Cohort.movesPlot].
+// movesCaption explains the pictures of how projections moved.
 const movesCaption = "What was projected of each trainee after 5, 10 and so on of their attempts (across): the attempt at which the rule is met (up), median and range, from their own attempts so far and the cohort, if practice continues as so far. Black: the attempt at which it was met. Dotted: attempts made."
 
 // checkCaptions are of the figures of the checks.
 var checkCaptions = []struct{ name, caption string }{
-	{"cohort-check-shapes", "Residuals, and trainees' predicted deviations in each parameter, in order against normal scores; grey: 95 % of cohorts drawn from the fit; red: outside."},
-	{"cohort-check-attempts", "The responses that a tenth, half and nine tenths of trainees stay under, attempt by attempt; shaded: 95 % of what the same trainees give when drawn again from the fit; red: outside."},
+	{"cohort-check-shapes", "Residuals, and trainees' predicted deviations in each parameter, in order against normal scores; grey: 95 % of cohorts simulated from the fit; red: outside."},
+	{"cohort-check-attempts", "The responses that a tenth, half and nine tenths of trainees stay under, attempt by attempt; shaded: 95 % of what the same trainees give when simulated from the fit; red: outside."},
 	{"cohort-check-tenths", "Where each trainee's later half of attempts fell in what the earlier half predicted; upright lines: 95 % of what a right model gives."},
 	{"cohort-influence", "Every fixed effect without each trainee in turn; the one who moves it most is named."},
 }
@@ -72,31 +72,30 @@ func pageFigures(d *reports.Cohort) (shown, moves []captioned, err error) {
 	return shown, pick("cohort-moves", movesCaption), nil
 }
 
-// cardAhead says when a trainee who has not met the rule is expected to, as a
+// cardAheadOfCohort says when a trainee who has not met the rule is expected to, as a
 // range; blank where that is not asked or the rule has been met.
 func cardAheadOfCohort(d *reports.Cohort, id string) string {
-	i := slices.IndexFunc(d.Trainees, func(t reports.CohortTrainee) bool { return t.Trainee == id })
-	if i < 0 {
+	m := d.Answer.Member(id)
+	if m == nil {
 		return ""
 	}
-	for _, p := range d.Trainees[i].Proficiency {
+	for _, p := range m.Proficiency {
 		if p.Definition != proficiency.RuleMet {
 			continue
 		}
-		lower, upper := float64(p.Lower), float64(p.Upper)
 		switch {
-		case p.Status == string(proficiency.Reached):
+		case p.Status == proficiency.Reached:
 			return ""
-		case p.Status == string(proficiency.MovingAway) && math.IsNaN(lower):
+		case p.Status == proficiency.MovingAway && math.IsNaN(p.Lower):
 			return "An attempt is more likely to miss than to pass, and the chance to pass falls."
-		case p.Status == string(proficiency.MovingAway):
+		case p.Status == proficiency.MovingAway:
 			return "The chance to pass falls: if practice continues as so far, an attempt is or will be more likely to miss than to pass."
-		case p.Status == string(proficiency.BeyondHorizon):
+		case p.Status == proficiency.BeyondHorizon:
 			return fmt.Sprintf("If practice continues as so far, the rule is not expected to be met within %g attempts.", d.Horizon)
-		case p.Status == string(proficiency.TooEarly) || math.IsNaN(lower):
+		case p.Status == proficiency.TooEarly || math.IsNaN(p.Lower):
 			return "Too early to tell when it will be."
 		}
-		return fmt.Sprintf("If practice continues as so far, it is met somewhere between attempts %g and %g (%g %% range, from these attempts and those of the other trainees).", lower, upper, 100*d.Level)
+		return fmt.Sprintf("If practice continues as so far, it is met somewhere between attempts %g and %g (%g %% range, from these attempts and those of the other trainees).", p.Lower, p.Upper, 100*d.Level)
 	}
 	return ""
 }

@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"tyro/analysis"
+	"tyro/analysis/practice"
 	"tyro/analysis/study"
 	"tyro/reports"
 )
@@ -86,29 +87,26 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 // fitCohort fits all trainees together. A cohort that cannot be fitted is said, and
 // takes nothing from the rest of the report.
 func (r *Report) fitCohort(ctx context.Context) error {
-	if len(r.in.Trainees) < study.MinCohort {
+	s := r.in.Study
+	if len(s.Trainees) < study.MinCohort {
 		return nil
 	}
-	c, err := reports.FitCohort(ctx, r.in, reports.CohortOptions{Checks: r.cohortChecks()})
+	c, err := s.DescribeCohort(ctx, study.CohortOptions{Checks: cohortChecks(s), Own: true})
 	switch {
 	case ctx.Err() != nil:
 		return ctx.Err()
 	case err != nil:
 		r.lack("no-cohort", "the trainees could not be fitted together: "+err.Error())
 	default:
-		r.Cohort = c
+		r.Cohort = reports.NewCohort(s, c)
 	}
 	return nil
 }
 
 // cohortChecks is how many cohorts are drawn to check the fit: none where that
 // would take longer than the rest of the report.
-func (r *Report) cohortChecks() int {
-	n := 0
-	for _, t := range r.in.Trainees {
-		n += len(t.Series.Attempt)
-	}
-	if n > 3000 {
+func cohortChecks(s *study.Study) int {
+	if s.Attempts(practice.Attempt.Measured) > 3000 {
 		return 0
 	}
 	return 99

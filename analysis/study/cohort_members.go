@@ -1,0 +1,193 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
+	"tyro/analysis/proficiency"
+	"tyro/models"
+)
+
+// A CohortForecast is the predictive distribution of one attempt: of the chance to pass it
+// where passes and fails are all that an attempt shows.
+type CohortForecast struct{ Attempt, Median, Lower, Upper float64 }
+
+// A CohortCrossing is a trainee's number of attempts under one definition of proficiency:
+// median and ends, +Inf beyond the horizon, NaN withheld.
+type CohortCrossing struct {
+	Definition             string
+	Estimate, Lower, Upper float64
+	NotReached             float64 // chance of not getting there within the horizon
+	Status                 proficiency.Status
+}
+
+// A CohortMove is what was projected of a trainee after some attempts: the attempt at which
+// the rule is met.
+type CohortMove struct {
+	Made int // attempts
+	CohortCrossing
+}
+
+// atOnce bounds how many trainees' posteriors are worked with at a time.
+const atOnce = 64
+
+// members works out every trainee's next attempts and, with a standard, attempts to
+// proficiency.
+func (w *cohortWork) members(ctx context.Context) error {
+	people := w.c.Fit.People
+	if !w.o.asks(PartMembers | PartMoves) {
+		return nil
+	}
+	w.c.Members = make([]CohortMember, len(people))
+	for from := 0; from < len(people); from += atOnce {
+		to := min(from+atOnce, len(people))
+		if err := w.membersOf(ctx, from, to); err != nil {
+			return err
+		}
+		if w.Options.Progress != nil {
+			w.Options.Progress(to, len(people))
+		}
+	}
+	return nil
+}
+
+// membersOf does so for some of them.
+func (w *cohortWork) membersOf(ctx context.Context, from, to int) error {
+	people := w.c.Fit.People[from:to]
+	series := make([]cohort.Trainee, len(people))
+	for i, t := range people {
+		series[i] = cohort.Of(t, w.c.Fit.Spec.Sessions)
+	}
+	posteriors, err := w.c.Fit.known.Posteriors(ctx, series, w.Plan())
+	if err != nil {
+		return err
+	}
+	for i := range people {
+		m := w.c.Fit.Members[from+i]
+		last := slices.Max(series[i].Attempt)
+		one := CohortMember{Member: m, OwnShare: w.c.Fit.ownShares(m), Next: w.forecasts(&posteriors[i], last+1, w.o.Ahead)}
+		if w.Question.Standard.Set() {
+			one.Proficiency = []CohortCrossing{w.meanCrossing(&posteriors[i], m.N, last)}
+		}
+		w.c.Members[from+i] = one
+	}
+	if !w.Question.Standard.Set() {
+		return nil
+	}
+	return w.passing(ctx, from, to)
+}
+
+// ownShares says by parameter how much of a member's value rests on the member's own
+// attempts: 1 for all, 0 for none.
+func (c *CohortFit) ownShares(m cohort.Member) []float64 {
+	out := make([]float64, len(c.Parameters))
+	for j, name := range c.Parameters {
+		for a, r := range c.Random {
+			if r.Parameter == name && a < len(m.Shrinkage) {
+				out[j] = 1 - m.Shrinkage[a]
+			}
+		}
+	}
+	return out
+}
+
+// forecasts are of single attempts.
+func (w *cohortWork) forecasts(p *cohort.Posterior, first float64, ahead int) []CohortForecast {
+	_, passFail := w.Noise().(models.Bernoulli)
+	level := w.Options.Level
+	shares := []float64{(1 - level) / 2, 0.5, (1 + level) / 2}
+	var out []CohortForecast
+	for k := range ahead {
+		n := first + float64(k)
+		at := p.Quantiles
+		if passFail {
+			at = p.MeanQuantiles
+		}
+		q := at(n, 0, shares...)
+		out = append(out, CohortForecast{Attempt: n, Median: q[1], Lower: q[0], Upper: q[2]})
+	}
+	return out
+}
+
+// meanCrossing is the first attempt at which a trainee's curve meets the standard.
+func (w *cohortWork) meanCrossing(p *cohort.Posterior, usable int, last float64) CohortCrossing {
+	q := w.question()
+	at := func(d *cohort.Draw) float64 { return q.MeanCrossing(w.Noise(), d) }
+	v, never := p.Attempts(at, 0.5, (1-q.Level)/2, (1+q.Level)/2)
+	out := CohortCrossing{Definition: proficiency.MeanCrossing, Estimate: v[0], Lower: v[1], Upper: v[2], NotReached: never}
+	out.Status = out.crossed(usable, last)
+	return out
+}
+
+// crossed is the status of attempts that were read off the curves a trainee may have.
+func (c CohortCrossing) crossed(usable int, last float64) proficiency.Status {
+	switch {
+	case c.Upper <= last:
+		return proficiency.Reached
+	case usable < proficiency.MinAttempts:
+		return proficiency.TooEarly
+	case math.IsInf(c.Lower, 1):
+		return proficiency.BeyondHorizon
+	case math.IsInf(c.Upper, 1):
+		return proficiency.TooEarly
+	}
+	return proficiency.Projected
+}
+
+// ownCurves adds what each trainee's own attempts say alone, of the cohort's family.
+func (w *cohortWork) ownCurves(ctx context.Context) error {
+	if !w.o.Own {
+		return nil
+	}
+	learners, err := w.Learners(ctx)
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err != nil {
+		w.c.Warnings.Add("no-own-curves", "no trainee has a curve from their own attempts alone: "+err.Error())
+		return nil
+	}
+	missing := 0
+	for _, t := range w.c.Fit.People {
+		i := slices.IndexFunc(w.Trainees, func(p practice.Trainee) bool { return p.ID == t.ID })
+		own := ownParameters(learners.Each[i], w.c.Fit.Family, w.c.Fit.Parameters)
+		if !slices.ContainsFunc(own, func(v float64) bool { return !math.IsNaN(v) }) {
+			missing++
+		}
+		w.c.Own = append(w.c.Own, own)
+	}
+	if missing > 0 {
+		w.c.Warnings.Add("own-curves-missing", fmt.Sprintf("trainees whose own attempts alone give no %s curve: %d of %d; pictures of own curves leave them out", w.c.Fit.Family, missing, len(w.c.Own)))
+	}
+	return nil
+}
+
+// ownParameters reads a cohort's parameters off a trainee's own curve of a family;
+// NaN without such a curve.
+func ownParameters(l proficiency.Learner, family string, names []string) []float64 {
+	out := make([]float64, len(names))
+	for j := range out {
+		out[j] = math.NaN()
+	}
+	for _, f := range l.Choice.Fits {
+		if f.Curve.Family.Name() != family || !f.Status.Usable() {
+			continue
+		}
+		theta := f.Curve.Theta()
+		for j, name := range names {
+			if name == cohort.Start {
+				out[j] = f.Curve.Start()
+			}
+			for k, p := range f.Curve.Family.Params() {
+				if p.Name == name {
+					out[j] = theta[k]
+				}
+			}
+		}
+	}
+	return out
+}
