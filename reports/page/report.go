@@ -31,7 +31,7 @@ type Report struct {
 // for the others.
 func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 	r := &Report{in: in, Check: reports.CheckStudy(in)}
-	if len(in.Trainees) == 0 && in.File.Ratings == nil {
+	if len(in.Trainees) == 0 && len(in.Items) == 0 {
 		return nil, errors.New("the study has neither attempts nor ratings")
 	}
 	var err error
@@ -70,12 +70,21 @@ func Run(ctx context.Context, in *reports.Input) (*Report, error) {
 			return nil, err
 		}
 	}
-	if in.File.Ratings == nil {
+	return r, r.askRaters(ctx)
+}
+
+// askRaters asks how far the examiners agree.
+func (r *Report) askRaters(ctx context.Context) error {
+	if len(r.in.Items) == 0 {
 		r.lack("no-ratings", "there are no ratings, so nothing is said about the examiners")
-	} else if r.Agreement, err = reports.RaterAgreement(ctx, in); err != nil {
-		return nil, err
+		return nil
 	}
-	return r, nil
+	a, err := r.in.Study.Agreement(ctx, study.AgreementQuestion{})
+	if err != nil {
+		return err
+	}
+	r.Agreement = reports.NewAgreement(r.in.Study, a)
+	return nil
 }
 
 // fitCohort fits all trainees together. A cohort that cannot be fitted is said, and
