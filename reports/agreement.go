@@ -1,14 +1,8 @@
 package reports
 
 import (
-	"context"
-	"fmt"
-	"math"
-	"slices"
-	"strings"
-
 	"tyro/analysis/agreement"
-	"tyro/datasets"
+	"tyro/analysis/study"
 )
 
 // Agreement is the answer of the command agreement. The keys of the first item
@@ -17,7 +11,7 @@ type Agreement struct {
 	Header
 	ItemAgreement
 	Items     []ItemAgreement `json:"items"`
-	Checklist []ChecklistItem `json:"reporting_checklist"`
+	Checklist []checklistItem `json:"reporting_checklist"`
 
 	level float64
 }
@@ -31,40 +25,38 @@ type ItemAgreement struct {
 	NRaters            int           `json:"n_raters"`
 	Missing            int           `json:"missing"`
 	Coefficients       []Coefficient `json:"coefficients"`
-	VarianceComponents []Component   `json:"variance_components"`
-	Forms              []ICCForm     `json:"icc_forms,omitempty"`
-	Readings           []Reading     `json:"readings,omitempty"`
+	VarianceComponents []component   `json:"variance_components"`
+	Forms              []iccForm     `json:"icc_forms,omitempty"`
+	Readings           []reading     `json:"readings,omitempty"`
 	Paradox            string        `json:"paradox,omitempty"`
-	Generalizability   *GStudy       `json:"generalizability,omitempty"`
+	Generalizability   *gStudy       `json:"generalizability,omitempty"`
 	Raters             []RaterRow    `json:"raters,omitempty"`
-	Pairs              []PairRow     `json:"pairs,omitempty"`
-	Decisions          *Flips        `json:"decisions,omitempty"`
-	Differences        *Differences  `json:"differences,omitempty"`
-	Repeats            []Repeat      `json:"repeats,omitempty"`
-	RatingModel        *RatingModel  `json:"rating_model,omitempty"`
+	Pairs              []pairRow     `json:"pairs,omitempty"`
+	Decisions          *flips        `json:"decisions,omitempty"`
+	Differences        *differences  `json:"differences,omitempty"`
+	Repeats            []repeat      `json:"repeats,omitempty"`
+	RatingModel        *ratingModel  `json:"rating_model,omitempty"`
 
-	full   []Interval             // all intervals of all coefficients, for the file
-	Points *agreement.Differences `json:"-"` // for the plot
-	Pair   [2]string              `json:"-"`
+	Answer *study.ItemAgreement `json:"-"`
 }
 
 // A Coefficient in machine output.
 type Coefficient struct {
-	Name           string     `json:"name"`
-	Estimate       Number     `json:"estimate"`
-	SE             Number     `json:"se"`
-	Lower          Number     `json:"lower"`
-	Upper          Number     `json:"upper"`
-	Level          float64    `json:"level"`
-	IntervalMethod string     `json:"interval_method"`
-	GeneralisesTo  string     `json:"generalises_to"`
-	Test           *Test      `json:"test,omitempty"`
-	OtherIntervals []Interval `json:"other_intervals,omitempty"`
-	Note           string     `json:"note"`
+	Name           string          `json:"name"`
+	Estimate       Number          `json:"estimate"`
+	SE             Number          `json:"se"`
+	Lower          Number          `json:"lower"`
+	Upper          Number          `json:"upper"`
+	Level          float64         `json:"level"`
+	IntervalMethod string          `json:"interval_method"`
+	GeneralisesTo  string          `json:"generalises_to"`
+	Test           *testOutcome    `json:"test,omitempty"`
+	OtherIntervals []otherInterval `json:"other_intervals,omitempty"`
+	Note           string          `json:"note"`
 }
 
-// A Test in machine output.
-type Test struct {
+// testOutcome is a test of a coefficient in machine output.
+type testOutcome struct {
 	Statistic string `json:"statistic"`
 	Value     Number `json:"value"`
 	SE        Number `json:"se"`
@@ -75,8 +67,8 @@ type Test struct {
 	Source    string `json:"source"`
 }
 
-// An Interval besides the main one.
-type Interval struct {
+// otherInterval is one besides the main one.
+type otherInterval struct {
 	Method           string `json:"method"`
 	GeneralisesTo    string `json:"generalises_to"`
 	SE               Number `json:"se"`
@@ -85,12 +77,10 @@ type Interval struct {
 	Replicates       int    `json:"replicates"`
 	FailedReplicates int    `json:"failed_replicates"`
 	Note             string `json:"note"`
-
-	coefficient string
 }
 
-// A Component is a variance component with its share of the total.
-type Component struct {
+// component is a variance component with its share of the total.
+type component struct {
 	Name        string `json:"name"`
 	Estimate    Number `json:"estimate"`
 	SE          Number `json:"se"`
@@ -102,8 +92,8 @@ type Component struct {
 	Note        string `json:"note"`
 }
 
-// An ICCForm says an intraclass correlation in full.
-type ICCForm struct {
+// iccForm says an intraclass correlation in full.
+type iccForm struct {
 	McGrawWong    string `json:"mcgraw_wong"`
 	ShroutFleiss  string `json:"shrout_fleiss"`
 	Model         string `json:"model"`
@@ -121,178 +111,87 @@ type ICCForm struct {
 	P             Number `json:"p"`
 }
 
-// A Reading is a coefficient's interval in the words of a named scale.
-type Reading struct {
+// reading is a coefficient's interval in the words of a named scale.
+type reading struct {
 	Coefficient string `json:"coefficient"`
 	Scale       string `json:"scale"`
 	Source      string `json:"source"`
 	Text        string `json:"text"`
 }
 
-// AgreementOptions are the choices that only this command has; the zero value
-// is ready to use.
-type AgreementOptions struct {
-	Cut         *float64    // scores at or above it pass
-	LowerBetter bool        // scores at or below the cut pass, and a strict examiner scores high
-	Weights     [][]float64 // custom agreement weights of the categories
-	Costs       *Costs
-	Target      float64 // of the decision tables; 0 means 0.8
-	MostRaters  int     // of the decision tables; 0 means 6
-	MostOthers  int     // performances or items at most; 0 means 12
-}
-
-// Costs of measuring one trainee.
-type Costs struct {
-	Performance float64 // of one more performance (or item): room, kit, staff
-	Rating      float64 // of one rating of one performance
-}
-
-// allItems names the entry for the mean of several items on one scale.
-const AllItems = "all items"
-
-// RaterAgreement summarises every rated item of the study.
-func RaterAgreement(ctx context.Context, in *Input) (*Agreement, error) {
-	return RaterAgreementWith(ctx, in, AgreementOptions{})
-}
-
-// RaterAgreementWith is RaterAgreement with the command's own choices.
-func RaterAgreementWith(ctx context.Context, in *Input, o AgreementOptions) (*Agreement, error) {
-	if in.File.Ratings == nil {
-		return nil, fmt.Errorf("the study has no ratings")
-	}
-	d := &Agreement{Header: newHeader("agreement", in), Items: []ItemAgreement{}, level: in.Options.Level}
-	for _, note := range in.File.Ratings.Notes {
-		if note.Code != "read" {
-			d.Warn(note.Code, note.Text)
-		}
-	}
-	w := &agreementWork{ctx: ctx, d: d, o: o, items: in.File.Ratings.Items}
-	w.options = agreement.Options{Level: in.Options.Level, Plan: in.Plan()}
-	w.options.Plan.Progress = in.Options.Progress
-	if err := w.together(); err != nil {
-		return nil, err
-	}
-	for _, it := range w.items {
-		if err := w.item(it); err != nil {
-			return nil, fmt.Errorf("item %s: %w", it.Name, err)
-		}
+// NewAgreement words an answer about the raters of a study.
+func NewAgreement(s *study.Study, a *study.Agreement) *Agreement {
+	d := &Agreement{Header: headerOf("agreement", s), Items: []ItemAgreement{}, level: s.Options.Level}
+	d.With(a.Warnings)
+	for i := range a.Items {
+		d.Items = append(d.Items, newItemAgreement(&a.Items[i]))
 	}
 	if len(d.Items) > 0 {
 		d.ItemAgreement = d.Items[0]
 	}
-	d.Checklist = checklist(in, d)
-	return d, nil
+	d.Checklist = checklist(d, s.Plan().Count())
+	return d
 }
 
-// agreementWork carries what every part needs.
-type agreementWork struct {
-	ctx     context.Context
-	d       *Agreement
-	o       AgreementOptions
-	options agreement.Options
-	items   []datasets.RatedItem
+func newItemAgreement(a *study.ItemAgreement) ItemAgreement {
+	out := ItemAgreement{
+		Item: a.Item.Name, Scale: a.Item.Scale, Categories: a.Item.Categories, NSubjects: a.Subjects, NRaters: a.Raters, Missing: a.Missing,
+		Coefficients: coefficients(a.Coefficients), VarianceComponents: components(a.Components), Paradox: a.Paradox, Answer: a,
+	}
+	for _, f := range a.Forms {
+		out.Forms = append(out.Forms, iccForm{
+			McGrawWong: f.McGrawWong, ShroutFleiss: f.ShroutFleiss, Model: f.Model, Unit: f.Unit, Definition: f.Definition, GeneralisesTo: f.Over,
+			Assumes: f.Assumes, Coefficient: f.Name, Estimate: Number(f.Estimate), Lower: Number(f.Lower), Upper: Number(f.Upper),
+			F: Number(f.F), DF1: Number(f.DF1), DF2: Number(f.DF2), P: Number(f.P),
+		})
+	}
+	for _, r := range a.Readings {
+		out.Readings = append(out.Readings, reading{Coefficient: r.Coefficient, Scale: r.Scale, Source: r.Source, Text: r.Text})
+	}
+	if g := a.Generalizability; g != nil {
+		out.Generalizability = newGStudy(*g)
+	}
+	out.ofRaters(a)
+	if m := a.RatingModel; m != nil {
+		out.RatingModel = newRatingModel(*m)
+	}
+	return out
 }
 
-// of sets the options for one item: its categories and which is the positive
-// one.
-func (w *agreementWork) of(it datasets.RatedItem) agreement.Options {
-	o := w.options
-	o.Weights = w.o.Weights
-	for i := range it.Categories {
-		o.Categories = append(o.Categories, float64(i))
+func coefficients(cs []agreement.Coefficient) []Coefficient {
+	out := []Coefficient{}
+	for _, c := range cs {
+		out = append(out, newCoefficient(c))
 	}
-	o.LowerPositive = len(it.Categories) == 2 && positiveWord(it.Categories[0]) && !positiveWord(it.Categories[1])
-	return o
+	return out
 }
 
-func positiveWord(s string) bool {
-	return slices.Contains([]string{"yes", "y", "pass", "passed", "positive", "present", "true", "done", "met", "competent", "satisfactory", "1"}, strings.ToLower(s))
-}
-
-// item summarises one item.
-func (w *agreementWork) item(it datasets.RatedItem) error {
-	o := w.of(it)
-	s, err := agreement.Summarise(w.ctx, it.Scores, it.Scale, o)
-	if err != nil {
-		return err
-	}
-	a := w.fromSummary(it, s)
-	if err := w.trainees(it, &a); err != nil {
-		return err
-	}
-	if err := w.examiners(it, &a); err != nil {
-		return err
-	}
-	if err := w.repeats(it, &a); err != nil {
-		return err
-	}
-	if it.Scale == "ordinal" {
-		w.ratingModel([]datasets.RatedItem{it}, &a)
-	}
-	w.d.Items = append(w.d.Items, a)
-	return nil
-}
-
-// fromSummary turns an analysis into machine output.
-func (w *agreementWork) fromSummary(it datasets.RatedItem, s agreement.Summary) ItemAgreement {
-	a := ItemAgreement{
-		Item: it.Name, Scale: it.Scale, Categories: it.Categories, NSubjects: s.Subjects, NRaters: s.Raters, Missing: s.Missing,
-		Coefficients: []Coefficient{}, VarianceComponents: components(s.Components), Paradox: s.Paradox,
-	}
-	for _, c := range s.Coefficients {
-		k := coefficient(c)
-		k.Name = categoryNamed(k.Name, it.Categories)
-		a.Coefficients = append(a.Coefficients, k)
-		for _, iv := range k.OtherIntervals {
-			iv.coefficient = k.Name
-			a.full = append(a.full, iv)
-		}
-		if math.IsNaN(c.Estimate) {
-			w.d.Warn("agreement-note", it.Name+", "+k.Name+": "+c.Note)
-		}
-	}
-	for _, f := range s.Forms {
-		a.Forms = append(a.Forms, ICCForm{f.McGrawWong, f.ShroutFleiss, f.Model, f.Unit, f.Definition, f.Over, f.Assumes, f.Name, Number(f.Estimate), Number(f.Lower), Number(f.Upper), Number(f.F), Number(f.DF1), Number(f.DF2), Number(f.P)})
-	}
-	for _, r := range agreement.Readings(s.Coefficients) {
-		a.Readings = append(a.Readings, Reading{r.Coefficient, r.Scale, r.Source, r.Text})
-	}
-	for _, x := range s.Warnings {
-		w.d.Warn(x.Code, it.Name+": "+x.Text)
-	}
-	if s.Paradox != "" {
-		w.d.Warn("agreement-paradox", it.Name+": "+s.Paradox)
-	}
-	return a
-}
-
-// categoryNamed puts a category's word where the analysis has its code.
-func categoryNamed(name string, words []string) string {
-	var code int
-	if n, _ := fmt.Sscanf(name, "specific-agreement(%d)", &code); n == 1 && code >= 0 && code < len(words) {
-		return "specific-agreement(" + words[code] + ")"
-	}
-	return name
-}
-
-func coefficient(c agreement.Coefficient) Coefficient {
+func newCoefficient(c agreement.Coefficient) Coefficient {
 	k := Coefficient{
 		Name: c.Name, Estimate: Number(c.Estimate), SE: Number(c.SE), Lower: Number(c.Lower), Upper: Number(c.Upper), Level: c.Level,
 		IntervalMethod: c.Method, GeneralisesTo: c.Over, Note: c.Note,
 	}
 	if t := c.Test; t != nil {
-		k.Test = &Test{t.Statistic, Number(t.Value), Number(t.SE), Number(t.DF1), Number(t.DF2), Number(t.P), t.Null, t.Formula}
+		k.Test = &testOutcome{
+			Statistic: t.Statistic, Value: Number(t.Value), SE: Number(t.SE), DF1: Number(t.DF1), DF2: Number(t.DF2), P: Number(t.P), Null: t.Null, Source: t.Formula,
+		}
 	}
 	for _, iv := range c.Others {
-		k.OtherIntervals = append(k.OtherIntervals, Interval{Method: iv.Method, GeneralisesTo: iv.Over, SE: Number(iv.SE), Lower: Number(iv.Lower), Upper: Number(iv.Upper), Replicates: iv.Replicates, FailedReplicates: iv.Failed, Note: iv.Note})
+		k.OtherIntervals = append(k.OtherIntervals, otherInterval{
+			Method: iv.Method, GeneralisesTo: iv.Over, SE: Number(iv.SE), Lower: Number(iv.Lower), Upper: Number(iv.Upper),
+			Replicates: iv.Replicates, FailedReplicates: iv.Failed, Note: iv.Note,
+		})
 	}
 	return k
 }
 
-func components(cs []agreement.Component) []Component {
-	out := []Component{}
+func components(cs []agreement.Component) []component {
+	out := []component{}
 	for _, c := range cs {
-		out = append(out, Component{c.Name, Number(c.Estimate), Number(c.SE), Number(c.Lower), Number(c.Upper), Number(c.Share), Number(c.Untruncated), c.Method, c.Note})
+		out = append(out, component{
+			Name: c.Name, Estimate: Number(c.Estimate), SE: Number(c.SE), Lower: Number(c.Lower), Upper: Number(c.Upper),
+			Share: Number(c.Share), Untruncated: Number(c.Untruncated), Method: c.Method, Note: c.Note,
+		})
 	}
 	return out
 }

@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// A ChecklistItem is one thing a paper on reliability and agreement should say:
+// checklistItem is one thing a paper on reliability and agreement should say:
 // filled where the data say it, blank where only the authors know.
-type ChecklistItem struct {
+type checklistItem struct {
 	Number int    `json:"number"`
 	Topic  string `json:"topic"`
 	Asks   string `json:"asks"`
@@ -17,23 +17,23 @@ type ChecklistItem struct {
 // checklist follows the fifteen items of the Guidelines for Reporting
 // Reliability and Agreement Studies (GRRAS): Kottner et al. (2011), Journal of
 // Clinical Epidemiology 64, 96-106; wording ours.
-func checklist(in *Input, d *Agreement) []ChecklistItem {
-	return []ChecklistItem{
-		{1, "title and abstract", "says that reliability or agreement was studied", ""},
-		{2, "instrument", "names and describes the rating instrument", ""},
-		{3, "subjects", "says which population the performances come from", ""},
-		{4, "raters", "says which population the raters come from", ""},
-		{5, "background", "says what is known already and why this was studied", ""},
-		{6, "sample size", "how numbers of raters, performances and repeats were chosen", filledCounts(d)},
-		{7, "sampling", "how performances and raters were chosen", ""},
-		{8, "rating process", "time between ratings, what raters knew, blinding", ""},
-		{9, "independence", "whether ratings were made independently", ""},
-		{10, "analysis", "the statistical methods", filledMethods(in, d)},
-		{11, "actual numbers", "raters, performances and ratings that were analysed", filledActual(d)},
-		{12, "sample", "characteristics of raters and performances", ""},
-		{13, "estimates", "reliability and agreement with their uncertainty", filledEstimates(d)},
-		{14, "practical relevance", "what the results mean in practice", ""},
-		{15, "detailed results", "where full results and data can be had", fmt.Sprintf("machine-readable results with seed %d; data SHA-256 %s", d.Seed, d.DataSHA256)},
+func checklist(d *Agreement, replicates int) []checklistItem {
+	return []checklistItem{
+		{Number: 1, Topic: "title and abstract", Asks: "says that reliability or agreement was studied"},
+		{Number: 2, Topic: "instrument", Asks: "names and describes the rating instrument"},
+		{Number: 3, Topic: "subjects", Asks: "says which population the performances come from"},
+		{Number: 4, Topic: "raters", Asks: "says which population the raters come from"},
+		{Number: 5, Topic: "background", Asks: "says what is known already and why this was studied"},
+		{Number: 6, Topic: "sample size", Asks: "how numbers of raters, performances and repeats were chosen", Text: filledCounts(d)},
+		{Number: 7, Topic: "sampling", Asks: "how performances and raters were chosen"},
+		{Number: 8, Topic: "rating process", Asks: "time between ratings, what raters knew, blinding"},
+		{Number: 9, Topic: "independence", Asks: "whether ratings were made independently"},
+		{Number: 10, Topic: "analysis", Asks: "the statistical methods", Text: filledMethods(d, replicates)},
+		{Number: 11, Topic: "actual numbers", Asks: "raters, performances and ratings that were analysed", Text: filledActual(d)},
+		{Number: 12, Topic: "sample", Asks: "characteristics of raters and performances"},
+		{Number: 13, Topic: "estimates", Asks: "reliability and agreement with their uncertainty", Text: filledEstimates(d)},
+		{Number: 14, Topic: "practical relevance", Asks: "what the results mean in practice"},
+		{Number: 15, Topic: "detailed results", Asks: "where full results and data can be had", Text: fmt.Sprintf("machine-readable results with seed %d; data SHA-256 %s", d.Seed, d.DataSHA256)},
 	}
 }
 
@@ -52,7 +52,7 @@ func filledActual(d *Agreement) string {
 	return strings.Join(parts, "; ")
 }
 
-func filledMethods(in *Input, d *Agreement) string {
+func filledMethods(d *Agreement, replicates int) string {
 	var names, methods []string
 	seen := map[string]bool{}
 	for _, it := range d.Items {
@@ -67,7 +67,7 @@ func filledMethods(in *Input, d *Agreement) string {
 			}
 		}
 	}
-	return fmt.Sprintf("%s; intervals of %g %%: %s; %d bootstrap replicates, generator %s, seed %d; tyro %s", strings.Join(names, ", "), 100*d.level, strings.Join(methods, "; "), in.Plan().Count(), d.Generator, d.Seed, d.Version)
+	return fmt.Sprintf("%s; intervals of %g %%: %s; %d bootstrap replicates, generator %s, seed %d; tyro %s", strings.Join(names, ", "), 100*d.level, strings.Join(methods, "; "), replicates, d.Generator, d.Seed, d.Version)
 }
 
 // filledEstimates gives the coefficients most papers print.

@@ -1,28 +1,13 @@
 package reports
 
 import (
-	"context"
 	"fmt"
 
-	"tyro/analysis/agreement"
-	"tyro/datasets"
+	"tyro/analysis/study"
 )
 
-// AgreementPlan is a question about a study to come.
-type AgreementPlan struct {
-	What       string // icc or kappa
-	Expect     float64
-	Width      float64
-	Raters     []int
-	Subjects   []int     // to simulate; nil: round the number that the formula gives
-	Shares     []float64 // of the categories, for kappa
-	RaterShare float64   // part of the variance within subjects that lies between raters, for icc
-	Null       *float64  // for kappa: also a test against this value
-	Power      float64
-}
-
-// PlannedAgreement is the answer: sizes by formula, and what studies of those
-// sizes give when simulated.
+// PlannedAgreement is the answer to a plan: sizes by formula, and what studies of
+// those sizes give when simulated.
 type PlannedAgreement struct {
 	Header
 	Coefficient string        `json:"coefficient"`
@@ -31,19 +16,19 @@ type PlannedAgreement struct {
 	RaterShare  float64       `json:"rater_share"`
 	Shares      []float64     `json:"shares"`
 	Level       float64       `json:"level"`
-	Sizes       []PlannedSize `json:"sizes"`
-	Rows        []PlannedRow  `json:"rows"`
-	Test        *PlannedTest  `json:"test"`
+	Sizes       []plannedSize `json:"sizes"`
+	Rows        []plannedRow  `json:"rows"`
+	Test        *plannedTest  `json:"test"`
 }
 
-// PlannedSize is the number of subjects that the formula asks for.
-type PlannedSize struct {
+// plannedSize is the number of subjects that the formula asks for.
+type plannedSize struct {
 	Raters   int `json:"raters"`
 	Subjects int `json:"subjects"`
 }
 
-// PlannedRow is a simulated size.
-type PlannedRow struct {
+// plannedRow is a simulated size.
+type plannedRow struct {
 	Coefficient string `json:"coefficient"`
 	Raters      int    `json:"raters"`
 	Subjects    int    `json:"subjects"`
@@ -55,85 +40,53 @@ type PlannedRow struct {
 	Failed      int    `json:"without_interval"`
 }
 
-// PlannedTest is the size for a test of kappa.
-type PlannedTest struct {
+// plannedTest is the size for a test of kappa.
+type plannedTest struct {
 	Null     float64 `json:"null"`
 	Power    float64 `json:"power"`
 	Subjects int     `json:"subjects"`
 }
 
-// PlanAgreement answers by formula and by simulation.
-func PlanAgreement(ctx context.Context, p AgreementPlan, o Options) (*PlannedAgreement, error) {
-	in, err := Prepare(&datasets.Study{Title: "plan"}, o)
-	if err != nil {
-		return nil, err
+// NewPlannedAgreement words the answer to a plan.
+func NewPlannedAgreement(s *study.Study, a *study.PlannedAgreement) *PlannedAgreement {
+	p := a.Plan
+	d := &PlannedAgreement{
+		Header: headerOf("agreement", s), Coefficient: p.What, Expect: p.Expect, Width: p.Width, RaterShare: p.RaterShare, Level: s.Options.Level,
+		Sizes: []plannedSize{}, Rows: []plannedRow{},
 	}
-	d := &PlannedAgreement{Header: newHeader("agreement", in), Coefficient: p.What, Expect: p.Expect, Width: p.Width, RaterShare: p.RaterShare, Level: in.Options.Level, Sizes: []PlannedSize{}, Rows: []PlannedRow{}}
+	d.With(a.Warnings)
 	if p.What == "kappa" {
 		d.Shares = p.Shares
 	}
-	if !(p.RaterShare >= 0 && p.RaterShare < 1) {
-		return nil, fmt.Errorf("planning: expected a rater share from 0 to below 1, got %g", p.RaterShare)
+	for _, x := range a.Sizes {
+		d.Sizes = append(d.Sizes, plannedSize{Raters: x.Raters, Subjects: x.Subjects})
 	}
-	plan := in.Plan()
-	plan.Progress = in.Options.Progress
-	for _, k := range p.Raters {
-		n, formula, err := d.size(p, k)
-		if err != nil {
-			return nil, err
-		}
-		if formula {
-			d.Sizes = append(d.Sizes, PlannedSize{k, n})
-		}
-		sizes := p.Subjects
-		if sizes == nil {
-			sizes = []int{max(5, n/2), max(6, n), max(8, n*3/2)}
-		}
-		for _, n := range sizes {
-			s := agreement.PlannedStudy{ICC: p.Expect, Kappa: p.Expect, Raters: k, RaterShare: p.RaterShare}
-			if p.What == "kappa" {
-				s.Shares = p.Shares
-			}
-			w, err := agreement.SimulateWidth(ctx, s, n, d.Level, plan)
-			if err != nil {
-				return nil, err
-			}
-			d.Rows = append(d.Rows, PlannedRow{w.Coefficient, k, n, Number(w.Formula), Number(w.Width), Number(w.WidthUpper), Number(w.Coverage), w.Studies, w.Failed})
-		}
+	for _, w := range a.Rows {
+		d.Rows = append(d.Rows, plannedRow{
+			Coefficient: w.Coefficient, Raters: w.Raters, Subjects: w.Subjects, Formula: Number(w.Formula), Width: Number(w.Width), Upper: Number(w.WidthUpper),
+			Coverage: Number(w.Coverage), Studies: w.Studies, Failed: w.Failed,
+		})
 	}
-	if p.Null != nil && p.What == "kappa" {
-		n, err := agreement.KappaTestSubjects(*p.Null, p.Expect, p.Shares, 1-d.Level, p.Power)
-		if err != nil {
-			return nil, err
-		}
-		d.Test = &PlannedTest{*p.Null, p.Power, n}
+	if a.TestSize > 0 {
+		d.Test = &plannedTest{Null: *p.Null, Power: p.Power, Subjects: a.TestSize}
 	}
-	if p.RaterShare > 0 {
-		d.Warn("formula-without-raters", "the formula is for raters of equal severity; with a share of variance between raters only the simulated widths hold, and more raters narrow them more than more subjects do")
-	}
-	return d, nil
-}
-
-// size is the formula's number; for more than two raters kappa has none, and
-// two raters' number is where simulation starts.
-func (d *PlannedAgreement) size(p AgreementPlan, k int) (n int, formula bool, err error) {
-	if p.What == "icc" {
-		n, err = agreement.ICCSubjects(p.Expect, k, p.Width, d.Level)
-		return n, true, err
-	}
-	n, err = agreement.KappaSubjects(p.Expect, p.Shares, p.Width, d.Level)
-	return n, k == 2, err
+	return d
 }
 
 // Tables lists the simulated sizes.
 func (d *PlannedAgreement) Tables() []Table {
+	rows := d.Rows
 	t := Table{Name: "agreement-plan", Title: fmt.Sprintf("Planning: %s of %g, interval of %g %% no wider than %g", d.Coefficient, d.Expect, 100*d.Level, d.Width), Columns: []Column{
-		{Key: "coefficient", Head: "coefficient"}, {Key: "raters", Head: "raters"}, {Key: "subjects", Head: "subjects"}, {Key: "width_by_formula", Head: "width by formula", Show: threePlaces},
-		{Key: "width_mean", Head: "simulated mean", Show: threePlaces}, {Key: "width_90", Head: "90 % stay below", Show: threePlaces}, {Key: "coverage", Head: "coverage", Show: threePlaces}, {Key: "studies", Head: "studies"}, {Key: "without_interval", Head: "without interval"},
+		Words("coefficient", "coefficient", rows, func(r plannedRow) string { return r.Coefficient }),
+		Counts("raters", "raters", rows, func(r plannedRow) int { return r.Raters }),
+		Counts("subjects", "subjects", rows, func(r plannedRow) int { return r.Subjects }),
+		Numbers("width_by_formula", "width by formula", rows, func(r plannedRow) Number { return r.Formula }, threePlaces),
+		Numbers("width_mean", "simulated mean", rows, func(r plannedRow) Number { return r.Width }, threePlaces),
+		Numbers("width_90", "90 % stay below", rows, func(r plannedRow) Number { return r.Upper }, threePlaces),
+		Numbers("coverage", "coverage", rows, func(r plannedRow) Number { return r.Coverage }, threePlaces),
+		Counts("studies", "studies", rows, func(r plannedRow) int { return r.Studies }),
+		Counts("without_interval", "without interval", rows, func(r plannedRow) int { return r.Failed }),
 	}}
-	for _, r := range d.Rows {
-		t.Rows = append(t.Rows, []any{r.Coefficient, r.Raters, r.Subjects, float64(r.Formula), float64(r.Width), float64(r.Upper), float64(r.Coverage), r.Studies, r.Failed})
-	}
 	for _, s := range d.Sizes {
 		t.Notes = append(t.Notes, fmt.Sprintf("By formula %d raters need %d subjects (%s).", s.Raters, s.Subjects, d.source()))
 	}

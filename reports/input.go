@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 
-	"tyro/analysis/cohort"
 	"tyro/analysis/fit"
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
@@ -219,14 +218,4 @@ func (in *Input) commonTau(observed []proficiency.Observed) float64 {
 		tau = math.Min(tau, last)
 	}
 	return tau
-}
-
-// cohortCurve fits all trainees together with the candidate curves.
-func (in *Input) cohortCurve(ctx context.Context) (*cohort.Cohort, error) {
-	specs, err := in.cohortSpecs(CohortOptions{})
-	if err != nil {
-		return nil, err
-	}
-	d := &Cohort{Header: newHeader("cohort", in), In: in}
-	return d.choose(ctx, in.cohortTrainees(false), specs)
 }

@@ -143,15 +143,15 @@ func (d *Comparison) measures(s *Study, fits []fit.Fit) []compare.Measure {
 		d.Warnings.Add("plateaus-left-out", fmt.Sprintf("%d trainees whose plateau is not identified do not enter the plateau contrast", n))
 	}
 	ms := []compare.Measure{
-		meanOf("starting-level", values(func(f fit.Fit) float64 { return f.Noise.Mean(f.Curve.Start()) }), isTime),
-		meanOf(fmt.Sprintf("level-at-attempt-%g", common), values(func(f fit.Fit) float64 { return f.Noise.Mean(f.Curve.At(common)) }), isTime),
-		meanOf("plateau", plateaus, isTime),
+		meanMeasure("starting-level", values(func(f fit.Fit) float64 { return f.Noise.Mean(f.Curve.Start()) }), isTime),
+		meanMeasure(fmt.Sprintf("level-at-attempt-%g", common), values(func(f fit.Fit) float64 { return f.Noise.Mean(f.Curve.At(common)) }), isTime),
+		meanMeasure("plateau", plateaus, isTime),
 	}
 	if rates := values(rateOf); unknown(rates) < len(rates) {
 		if n := unknown(rates); n > 0 {
 			d.Warnings.Add("rates-left-out", fmt.Sprintf("%d trainees whose rate is not identified do not enter the rate contrast", n))
 		}
-		ms = append(ms, meanOf("rate", rates, true))
+		ms = append(ms, meanMeasure("rate", rates, true))
 	}
 	std, h := s.Question.Standard, s.Question.Horizon
 	if !std.Set() {
@@ -222,9 +222,9 @@ func unknown(values []float64) int {
 	return n
 }
 
-// meanOf compares arithmetic means as a difference, or geometric means as a ratio;
+// meanMeasure compares arithmetic means as a difference, or geometric means as a ratio;
 // unknown values are left out.
-func meanOf(name string, values []float64, ratio bool) compare.Measure {
+func meanMeasure(name string, values []float64, ratio bool) compare.Measure {
 	return compare.Measure{Name: name, Ratio: ratio, Of: func(members []int) float64 {
 		sum, n := 0.0, 0.0
 		for _, i := range members {

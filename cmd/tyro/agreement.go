@@ -9,6 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
 )
@@ -20,8 +22,8 @@ type agreementFlags struct {
 	better  string
 	weights string
 	cut     float64
-	costs   reports.Costs
-	more    reports.AgreementOptions
+	costs   study.MeasuringCosts
+	more    study.AgreementQuestion
 	plan    planFlags
 }
 
@@ -54,19 +56,19 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 			if f.plan.what != "" {
 				return f.planned(cmd, a)
 			}
-			study, err := openRatings(args[0], f.file)
+			p, err := openRatings(args[0], f.common.task, f.file)
 			if err != nil {
 				return err
 			}
-			in, err := reports.Prepare(study, f.common.options(a.progress("bootstrap")))
+			s, err := f.study(p, a.progress("bootstrap"))
 			if err != nil {
 				return err
 			}
-			d, err := reports.RaterAgreementWith(cmd.Context(), in, f.more)
+			answer, err := s.Agreement(cmd.Context(), f.more)
 			if err != nil {
 				return err
 			}
-			return a.show(d, f.common)
+			return a.show(reports.NewAgreement(s, answer), f.common)
 		}),
 	}
 	f.common.register(cmd)
@@ -166,7 +168,7 @@ func numbers(flag, text string) ([]float64, error) {
 
 // planned answers --plan.
 func (f *agreementFlags) planned(cmd *cobra.Command, a app) error {
-	p := reports.AgreementPlan{What: f.plan.what, Expect: f.plan.expect, Width: f.plan.width, RaterShare: f.plan.raterShare, Power: f.plan.power}
+	p := study.AgreementPlan{What: f.plan.what, Expect: f.plan.expect, Width: f.plan.width, RaterShare: f.plan.raterShare, Power: f.plan.power}
 	if !cmd.Flags().Changed("expect") {
 		return usagef("--plan needs --expect, the coefficient expected")
 	}
@@ -192,16 +194,34 @@ func (f *agreementFlags) planned(cmd *cobra.Command, a app) error {
 	if cmd.Flags().Changed("null") {
 		p.Null = &f.plan.null
 	}
-	d, err := reports.PlanAgreement(cmd.Context(), p, f.common.options(a.progress("simulating")))
+	s, err := f.study(practice.Practice{}, a.progress("simulating"))
 	if err != nil {
 		return err
 	}
-	return a.show(d, f.common)
+	answer, err := s.PlanAgreement(cmd.Context(), p)
+	if err != nil {
+		return err
+	}
+	return a.show(reports.NewPlannedAgreement(s, answer), f.common)
 }
 
-func openRatings(path string, rf datasets.RatingsFile) (*datasets.Study, error) {
-	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return datasets.Open(path)
+// study settles the choices that all commands share. Ratings need no curves.
+func (f *agreementFlags) study(p practice.Practice, progress func(done, total int)) (*study.Study, error) {
+	c := f.common
+	return study.New(p, study.Options{Level: c.level, Seed: c.seed, Replicates: c.replicates, Workers: c.workers, NoCurves: true, Progress: progress})
+}
+
+// openRatings reads a study folder, or one table of ratings.
+func openRatings(path, task string, rf datasets.RatingsFile) (practice.Practice, error) {
+	var file *datasets.Study
+	var err error
+	if info, statErr := os.Stat(path); statErr == nil && info.IsDir() {
+		file, err = datasets.Open(path)
+	} else {
+		file, err = datasets.OpenRatings(path, rf)
 	}
-	return datasets.OpenRatings(path, rf)
+	if err != nil {
+		return practice.Practice{}, err
+	}
+	return file.Practice(task)
 }

@@ -15,8 +15,8 @@ import (
 	"tyro/reports"
 )
 
-// Files are the long tables as CSV and the figures as SVG.
-func FilesOfAgreement(d *reports.Agreement) (map[string][]byte, error) {
+// filesOfAgreement are the long tables as CSV and the figures as SVG.
+func filesOfAgreement(d *reports.Agreement) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	for _, t := range d.Extra() {
 		var b strings.Builder
@@ -38,7 +38,7 @@ func FilesOfAgreement(d *reports.Agreement) (map[string][]byte, error) {
 // An AgreementFigure is a drawing of one item's results.
 type AgreementFigure struct{ Name, Title, SVG string }
 
-// Figures are, for each item that has them, the difference plot, the severities
+// FiguresOfAgreement are, for each item that has them, the difference plot, the severities
 // and the decision table.
 func FiguresOfAgreement(d *reports.Agreement) ([]AgreementFigure, error) {
 	var out []AgreementFigure
@@ -74,11 +74,11 @@ func slug(name string) string {
 // mean, with mean difference, limits of agreement and the bands of their
 // intervals; "" without two raters.
 func differencePlot(it reports.ItemAgreement) (string, error) {
-	d := it.Points
+	d := it.Answer.Differences
 	if d == nil || d.N < 3 {
 		return "", nil
 	}
-	p := newPlot("", fmt.Sprintf("mean of %s and %s", it.Pair[0], it.Pair[1]), fmt.Sprintf("%s − %s", it.Pair[0], it.Pair[1]), 9)
+	p := newPlot("", fmt.Sprintf("mean of %s and %s", d.A, d.B), fmt.Sprintf("%s − %s", d.A, d.B), 9)
 	var xy plotter.XYs
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, at := range d.Pairs {
@@ -114,7 +114,7 @@ func differencePlot(it reports.ItemAgreement) (string, error) {
 	margin := 0.05 * (top - bottom)
 	p.Y.Min, p.Y.Max = bottom-margin, top+margin
 	const width, height, right = 460, 300, 92
-	what := fmt.Sprintf("%s: differences of %s and %s against their mean; mean difference %s, limits %s to %s", it.Item, it.Pair[0], it.Pair[1], reports.Significant(d.Mean, 3), reports.Significant(d.Lower[0], 3), reports.Significant(d.Upper[0], 3))
+	what := fmt.Sprintf("%s: differences of %s and %s against their mean; mean difference %s, limits %s to %s", it.Item, d.A, d.B, reports.Significant(d.Mean, 3), reports.Significant(d.Lower[0], 3), reports.Significant(d.Upper[0], 3))
 	return svg(width, height, what, func(dc draw.Canvas) {
 		inner := draw.Crop(dc, 0, -vg.Points(right), 0, 0)
 		p.Draw(inner)
@@ -147,7 +147,7 @@ func firstKnown(v, or float64) float64 {
 	return v
 }
 
-// A severityRow draws raters from top to bottom with their intervals.
+// severityRows draws raters from top to bottom with their intervals.
 type severityRows struct{ rows []reports.RaterRow }
 
 // Plot implements plot.Plotter.

@@ -7,7 +7,7 @@ import "tyro/reports"
 func Files(d reports.Document) (map[string][]byte, error) {
 	switch d := d.(type) {
 	case *reports.Agreement:
-		return FilesOfAgreement(d)
+		return filesOfAgreement(d)
 	case *reports.Cohort:
 		return FilesOfCohort(d)
 	case *reports.Curves:

@@ -16,14 +16,14 @@ import (
 func (r *Report) fillTrainees(p *page) error {
 	if r.Proficiency == nil {
 		p.NoCards = "No standard is set, so nothing is projected."
-		if len(r.in.Study.Trainees) == 0 {
+		if len(r.study.Trainees) == 0 {
 			p.NoCards = "There are no attempts, so nothing is projected."
 		}
 		return nil
 	}
 	a := r.Proficiency.Answer
 	for _, t := range a.Trainees {
-		card := traineeCard{ID: t.ID, Now: cardNow(r.in.Study, t), Ahead: cardAhead(a.Question, t), Basis: cardBasis(r.in.Study, t)}
+		card := traineeCard{ID: t.ID, Now: cardNow(r.study, t), Ahead: cardAhead(a.Question, t), Basis: cardBasis(r.study, t)}
 		if t.Rule != nil {
 			card.Rule = cardRule(r.Proficiency.Rule, *t.Rule)
 			if r.Cohort != nil {

@@ -12,7 +12,7 @@ import (
 
 // methods is the paragraph a paper needs: what was really run, and nothing else.
 func (r *Report) methods() []string {
-	st := r.in.Study
+	st := r.study
 	if len(st.Trainees) == 0 {
 		return nil
 	}
@@ -128,7 +128,7 @@ func (r *Report) allWarnings() []string {
 }
 
 func (r *Report) provenance() []fact {
-	in := r.in
+	st := r.study
 	failed, total := 0, 0
 	if r.Proficiency != nil {
 		for _, a := range r.Proficiency.OfTrainees() {
@@ -138,14 +138,14 @@ func (r *Report) provenance() []fact {
 	}
 	fs := []fact{
 		{"tyro", reports.Version},
-		{"seed", fmt.Sprint(in.Options.Seed)},
+		{"seed", fmt.Sprint(st.Options.Seed)},
 		{"generator", resample.Generator},
-		{"replicates", fmt.Sprint(in.Plan().Count())},
+		{"replicates", fmt.Sprint(st.Plan().Count())},
 		{"failed replicates", fmt.Sprintf("%d of %d", failed, total)},
-		{"data SHA-256", in.File.SHA256},
+		{"data SHA-256", st.SHA256},
 	}
-	if s := in.Task.Scoring; s != nil {
-		fs = append(fs, fact{"scoring rule version", s.Version})
+	if v := st.Task.Scoring; v != "" {
+		fs = append(fs, fact{"scoring rule version", v})
 	}
 	return fs
 }

@@ -8,6 +8,7 @@ import (
 	"math"
 	"strings"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/study"
 	"tyro/reports"
@@ -93,8 +94,8 @@ func newHTMLTable(t reports.Table) *htmlTable {
 
 // WriteHTML writes the report as one self-contained page.
 func (r *Report) WriteHTML(w io.Writer) error {
-	p := page{Title: r.in.File.Title, Purpose: r.in.File.Purpose, Decides: r.in.File.Decides, Caution: reports.Caution}
-	p.Level = fmt.Sprintf("%g %%", 100*r.in.Options.Level)
+	p := page{Title: r.study.Title, Purpose: r.study.Purpose, Decides: r.study.Decides, Caution: reports.Caution}
+	p.Level = fmt.Sprintf("%g %%", 100*r.study.Options.Level)
 	p.Facts = r.facts()
 	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillSchedule, r.fillRules, r.fillResearcher, r.fillWatching, r.fillTrainees} {
 		if err := fill(&p); err != nil {
@@ -106,40 +107,40 @@ func (r *Report) WriteHTML(w io.Writer) error {
 }
 
 func (r *Report) facts() []fact {
-	in := r.in
-	if len(in.Trainees) == 0 {
+	st := r.study
+	if len(st.Trainees) == 0 {
 		return nil
 	}
 	attempts := 0
-	for _, t := range in.Trainees {
-		attempts += len(t.Counted)
+	for _, t := range st.Trainees {
+		attempts += len(t.Counted())
 	}
 	fs := []fact{
-		{"trainees", fmt.Sprint(len(in.Trainees))},
+		{"trainees", fmt.Sprint(len(st.Trainees))},
 		{"attempts counted", fmt.Sprint(attempts)},
-		{"measure", fmt.Sprintf("%s, %s is better", figure.ResponseLabel(in.Study.Task), in.Task.Better)},
+		{"measure", fmt.Sprintf("%s, %s is better", figure.ResponseLabel(st.Task), st.Task.Better())},
 	}
-	if in.Task.Limit > 0 {
-		fs = append(fs, fact{"time limit", withUnit(in, in.Task.Limit)})
+	if st.Task.Limit > 0 {
+		fs = append(fs, fact{"time limit", withUnit(st.Task, st.Task.Limit)})
 	}
-	if s := in.Task.Standard; s != nil {
-		fs = append(fs, fact{"standard", withUnit(in, s.Value)})
+	if s := st.Task.Standard; s != nil {
+		fs = append(fs, fact{"standard", withUnit(st.Task, s.Value)})
 	}
-	if in.Rule != nil {
-		fs = append(fs, fact{"rule", in.Rule.String()})
+	if st.Task.Rule != nil {
+		fs = append(fs, fact{"rule", st.Task.Rule.String()})
 	}
 	return fs
 }
 
-func withUnit(in *reports.Input, v float64) string {
-	return strings.TrimSpace(fmt.Sprintf("%g %s", v, in.Task.Unit))
+func withUnit(t practice.Task, v float64) string {
+	return strings.TrimSpace(fmt.Sprintf("%g %s", v, t.Unit))
 }
 
 // fillDirector fills what a program director acts on.
 func (r *Report) fillDirector(p *page) (err error) {
 	d := r.Proficiency
 	switch {
-	case len(r.in.Study.Trainees) == 0:
+	case len(r.study.Trainees) == 0:
 		p.NoShare = "There are no attempts, so no share of trainees is given."
 	case d == nil:
 		p.NoShare = "No standard is set, so no share of trainees is given."
@@ -218,17 +219,17 @@ func (r *Report) fillResearcher(p *page) error {
 	if r.Curves == nil {
 		return nil
 	}
-	in, curves := r.in, r.Curves.Answer
-	frame := figure.ExtentOf(in.Study)
-	for k := range in.Arms {
-		s, err := inline(figure.ArmPlot(in.Study, curves, k, frame, 300, 230))
+	st, curves := r.study, r.Curves.Answer
+	frame := figure.ExtentOf(st)
+	for k := range st.Arms {
+		s, err := inline(figure.ArmPlot(st, curves, k, frame, 300, 230))
 		if err != nil {
 			return err
 		}
 		p.ArmCurves = append(p.ArmCurves, s)
-		m := multiples{Arm: reports.ArmName(in.Arms[k])}
-		for _, i := range in.Members(in.Arms[k]) {
-			s, err := inline(figure.TraineePlot(in.Study, in.Study.Trainees[i], curves.Each[i], frame, 168, 118))
+		m := multiples{Arm: reports.ArmName(st.Arms[k])}
+		for _, i := range st.Members(st.Arms[k]) {
+			s, err := inline(figure.TraineePlot(st, st.Trainees[i], curves.Each[i], frame, 168, 118))
 			if err != nil {
 				return err
 			}
@@ -236,14 +237,14 @@ func (r *Report) fillResearcher(p *page) error {
 		}
 		p.Multiples = append(p.Multiples, m)
 	}
-	pace, err := figure.PaceAndErrorsPlots(in.Study, 230, 170)
+	pace, err := figure.PaceAndErrorsPlots(st, 230, 170)
 	if err != nil {
 		return err
 	}
 	for _, s := range pace {
 		p.Pace = append(p.Pace, template.HTML(s))
 	}
-	p.PaceTitle = figure.CountsTitle(in.Study.Task)
+	p.PaceTitle = figure.CountsTitle(st.Task)
 	tables := r.Curves.Tables()
 	p.CurveTable = newHTMLTable(tables[len(tables)-1])
 	if r.Proficiency != nil {

@@ -11,14 +11,14 @@ import (
 
 // quota answers how many attempts to schedule.
 func (r *Report) quota(ctx context.Context) error {
-	if r.Proficiency == nil || r.in.Study.Question.Rule == nil {
+	if r.Proficiency == nil || r.study.Question.Rule == nil {
 		return nil
 	}
-	a, err := r.in.Study.Quota(ctx, study.QuotaOptions{})
+	a, err := r.study.Quota(ctx, study.QuotaOptions{})
 	if err != nil {
 		return err
 	}
-	r.Quota = reports.NewQuota(r.in.Study, a)
+	r.Quota = reports.NewQuota(r.study, a)
 	return nil
 }
 

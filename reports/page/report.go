@@ -14,7 +14,7 @@ import (
 
 // A Report is the whole job on one study.
 type Report struct {
-	in          *reports.Input
+	study       *study.Study
 	Check       *reports.Check
 	Curves      *reports.Curves
 	Cohort      *reports.Cohort      // nil with few trainees, or where they could not be fitted together
@@ -28,66 +28,78 @@ type Report struct {
 	Missing     []analysis.Warning
 }
 
-// Run runs every analysis the study has the data for, and says what it lacks
-// for the others.
-func Run(ctx context.Context, in *reports.Input) (*Report, error) {
-	r := &Report{in: in, Check: reports.NewCheck(in.Study)}
-	if len(in.Trainees) == 0 && in.File.Ratings == nil {
+// Run asks every question that the study has the data for, and says what it lacks for
+// the others.
+func Run(ctx context.Context, s *study.Study) (*Report, error) {
+	r := &Report{study: s, Check: reports.NewCheck(s)}
+	if len(s.Trainees) == 0 && len(s.Items) == 0 {
 		return nil, errors.New("the study has neither attempts nor ratings")
 	}
-	var err error
-	if len(in.Trainees) > 0 {
-		curves, err := in.Study.Curves(ctx, study.CurveQuestion{})
-		if err != nil {
-			return nil, err
-		}
-		r.Curves = reports.NewCurves(in.Study, curves)
-		if err = r.lookAtStandard(ctx); err != nil {
-			return nil, err
-		}
-		if in.Task.Standard == nil {
-			r.lack("no-standard", "no standard is set, so nothing is said about proficiency")
-		} else {
-			a, err := in.Study.Proficiency(ctx)
-			if err != nil {
-				return nil, err
-			}
-			r.Proficiency = reports.NewProficiency(in.Study, a)
-		}
-		if err := r.waysToStop(ctx); err != nil {
-			return nil, err
-		}
-		if len(in.Arms) < 2 {
-			r.lack("one-arm", "there is one arm, so nothing is compared")
-		} else {
-			compared, err := in.Compare(ctx)
-			if err != nil {
-				return nil, err
-			}
-			r.Comparison = reports.NewComparison(in.Study, compared)
-		}
-		if err := r.watch(ctx); err != nil {
-			return nil, err
+	questions := []func(context.Context) error{r.askRaters}
+	if len(s.Trainees) > 0 {
+		questions = []func(context.Context) error{
+			r.curves, r.lookAtStandard, r.attempts, r.waysToStop, r.compare, r.watch, r.fitCohort, r.quota, r.askRaters,
 		}
 	}
-	if err := r.fitCohort(ctx); err != nil {
-		return nil, err
-	}
-	if err := r.quota(ctx); err != nil {
-		return nil, err
-	}
-	if in.File.Ratings == nil {
-		r.lack("no-ratings", "there are no ratings, so nothing is said about the examiners")
-	} else if r.Agreement, err = reports.RaterAgreement(ctx, in); err != nil {
-		return nil, err
+	for _, ask := range questions {
+		if err := ask(ctx); err != nil {
+			return nil, err
+		}
 	}
 	return r, nil
+}
+
+func (r *Report) curves(ctx context.Context) error {
+	a, err := r.study.Curves(ctx, study.CurveQuestion{})
+	if err == nil {
+		r.Curves = reports.NewCurves(r.study, a)
+	}
+	return err
+}
+
+// attempts asks for attempts to proficiency.
+func (r *Report) attempts(ctx context.Context) error {
+	if r.study.Task.Standard == nil {
+		r.lack("no-standard", "no standard is set, so nothing is said about proficiency")
+		return nil
+	}
+	a, err := r.study.Proficiency(ctx)
+	if err == nil {
+		r.Proficiency = reports.NewProficiency(r.study, a)
+	}
+	return err
+}
+
+func (r *Report) compare(ctx context.Context) error {
+	if len(r.study.Arms) < 2 {
+		r.lack("one-arm", "there is one arm, so nothing is compared")
+		return nil
+	}
+	a, err := r.study.Compare(ctx)
+	if err == nil {
+		r.Comparison = reports.NewComparison(r.study, a)
+	}
+	return err
+}
+
+// askRaters asks how far the examiners agree.
+func (r *Report) askRaters(ctx context.Context) error {
+	if len(r.study.Items) == 0 {
+		r.lack("no-ratings", "there are no ratings, so nothing is said about the examiners")
+		return nil
+	}
+	a, err := r.study.Agreement(ctx, study.AgreementQuestion{})
+	if err != nil {
+		return err
+	}
+	r.Agreement = reports.NewAgreement(r.study, a)
+	return nil
 }
 
 // fitCohort fits all trainees together. A cohort that cannot be fitted is said, and
 // takes nothing from the rest of the report.
 func (r *Report) fitCohort(ctx context.Context) error {
-	s := r.in.Study
+	s := r.study
 	if len(s.Trainees) < study.MinCohort {
 		return nil
 	}

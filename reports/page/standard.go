@@ -15,7 +15,7 @@ import (
 // lookAtStandard asks where the study's standard comes from and what hangs on it.
 // Experts who cannot give one are said, and take nothing from the report.
 func (r *Report) lookAtStandard(ctx context.Context) error {
-	s := r.in.Study
+	s := r.study
 	if s.Task.Standard == nil && len(s.Experts) == 0 {
 		return nil
 	}

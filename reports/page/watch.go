@@ -23,7 +23,7 @@ type Watch struct {
 // watch charts everyone at the failure rates of the study file. Limits come from
 // these alone, never from the attempts.
 func (r *Report) watch(ctx context.Context) error {
-	s := r.in.Study
+	s := r.study
 	switch {
 	case s.Task.Rates == nil:
 		r.lack("no-failure-rates", "the study file states no failure rates to watch for (monitor, in the task), so no monitoring charts are made")

@@ -140,7 +140,7 @@ func TestNoMonitoringCharts(t *testing.T) {
 		t.Errorf("a section without charts (%v)", err)
 	}
 	r = watched(t, nil, trainee("A", "x.x.")...)
-	r.in.Study.Task.Rates, r.in.Study.Task.Measure, r.Missing = &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, practice.Score, nil
+	r.study.Task.Rates, r.study.Task.Measure, r.Missing = &practice.FailureRates{Acceptable: 0.1, Unacceptable: 0.3}, practice.Score, nil
 	if err := r.watch(t.Context()); err != nil || r.Watch != nil || !missing(r, "no-charts") {
 		t.Errorf("no standard: %v, %v", r.Missing, err)
 	}

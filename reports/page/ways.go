@@ -11,14 +11,14 @@ import (
 
 // waysToStop sets the rule beside the usual ways to stop practice.
 func (r *Report) waysToStop(ctx context.Context) error {
-	if r.Proficiency == nil || r.in.Study.Question.Rule == nil {
+	if r.Proficiency == nil || r.study.Question.Rule == nil {
 		return nil
 	}
-	a, err := r.in.Study.WaysToStop(ctx, study.WaysOptions{Usual: true})
+	a, err := r.study.WaysToStop(ctx, study.WaysOptions{Usual: true})
 	if err != nil {
 		return err
 	}
-	r.Ways = reports.NewWaysToStop(r.in.Study, a, "")
+	r.Ways = reports.NewWaysToStop(r.study, a, "")
 	r.Ways.Command = "quota-rules" // its file stands beside that of quota itself
 	return nil
 }

@@ -1,4 +1,4 @@
-package page
+package reports_test
 
 import (
 	"bytes"
@@ -9,32 +9,39 @@ import (
 	"strings"
 	"testing"
 
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
 	"tyro/reports/figure"
 )
 
-// ratingsStudy reads a table of ratings given as text.
-func ratingsStudy(t *testing.T, csv string, rf datasets.RatingsFile) *reports.Input {
+// ratingsStudy reads a table of ratings given as text; 60 replicates.
+func ratingsStudy(t *testing.T, csv string, rf datasets.RatingsFile) *study.Study {
 	t.Helper()
 	r, err := datasets.ReadRatings("ratings.csv", []byte(csv), rf)
 	if err != nil {
 		t.Fatal(err)
 	}
-	in, err := reports.Prepare(&datasets.Study{Title: "ratings", Ratings: &r}, reports.Options{Replicates: 60})
+	p, err := (&datasets.Study{Title: "ratings", Ratings: &r}).Practice("")
 	if err != nil {
 		t.Fatal(err)
 	}
-	return in
+	s, err := study.New(p, study.Options{Replicates: 60})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
-func agreementOf(t *testing.T, csv string, rf datasets.RatingsFile, o reports.AgreementOptions) *reports.Agreement {
+func agreementOf(t *testing.T, csv string, rf datasets.RatingsFile, q study.AgreementQuestion) *reports.Agreement {
 	t.Helper()
-	d, err := reports.RaterAgreementWith(context.Background(), ratingsStudy(t, csv, rf), o)
+	s := ratingsStudy(t, csv, rf)
+	a, err := s.Agreement(context.Background(), q)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return d
+	return reports.NewAgreement(s, a)
 }
 
 func find(it reports.ItemAgreement, t *testing.T, name string) reports.Coefficient {
@@ -58,7 +65,7 @@ func close9(t *testing.T, what string, got reports.Number, want float64) {
 // The published table 130/56/9/5: agreement .675, kappa .022 and AC1 .53 stand
 // together, with the reason.
 func TestAgreementPrintsTheParadox(t *testing.T) {
-	d := agreementOf(t, "first,pass,fail\npass,130,56\nfail,9,5\n", datasets.RatingsFile{Counts: true}, reports.AgreementOptions{})
+	d := agreementOf(t, "first,pass,fail\npass,130,56\nfail,9,5\n", datasets.RatingsFile{Counts: true}, study.AgreementQuestion{})
 	var b bytes.Buffer
 	if err := reports.WriteText(&b, d); err != nil {
 		t.Fatal(err)
@@ -75,7 +82,7 @@ func TestAgreementPrintsTheParadox(t *testing.T) {
 }
 
 func TestAgreementOfAllPass(t *testing.T) {
-	d := agreementOf(t, "s,a,b\n1,pass,pass\n2,pass,pass\n3,pass,pass\n", datasets.RatingsFile{Wide: true}, reports.AgreementOptions{})
+	d := agreementOf(t, "s,a,b\n1,pass,pass\n2,pass,pass\n3,pass,pass\n", datasets.RatingsFile{Wide: true}, study.AgreementQuestion{})
 	k := find(d.ItemAgreement, t, "cohen-kappa")
 	if k.Note != "not defined: no variation" {
 		t.Errorf("note %q", k.Note)
@@ -113,7 +120,7 @@ func TestAgreementOfAStrictExaminer(t *testing.T) {
 		return b.String()
 	}
 	cut := 65.0
-	o := reports.AgreementOptions{Cut: &cut}
+	o := study.AgreementQuestion{Cut: &cut}
 	before, after := agreementOf(t, table(0), datasets.RatingsFile{Wide: true}, o), agreementOf(t, table(5), datasets.RatingsFile{Wide: true}, o)
 	for _, same := range []string{"icc(c,1)", "icc(c,k)", "cronbach-alpha"} {
 		close9(t, same, find(after.ItemAgreement, t, same).Estimate, float64(find(before.ItemAgreement, t, same).Estimate))
@@ -134,12 +141,12 @@ func TestAgreementKeepsSubjectsWithAGap(t *testing.T) {
 	gap := strings.Replace(full, "70,69,73", "70,,73", 1)
 	without := strings.Replace(full, "P2,70,69,73\n", "", 1)
 	of := func(csv string) reports.Number {
-		return find(agreementOf(t, csv, datasets.RatingsFile{Wide: true}, reports.AgreementOptions{}).ItemAgreement, t, "icc(a,1)").Estimate
+		return find(agreementOf(t, csv, datasets.RatingsFile{Wide: true}, study.AgreementQuestion{}).ItemAgreement, t, "icc(a,1)").Estimate
 	}
 	if of(gap) == of(without) {
 		t.Error("the subject with a gap was dropped")
 	}
-	if d := agreementOf(t, gap, datasets.RatingsFile{Wide: true}, reports.AgreementOptions{}); d.NSubjects != 5 || d.Missing != 1 {
+	if d := agreementOf(t, gap, datasets.RatingsFile{Wide: true}, study.AgreementQuestion{}); d.NSubjects != 5 || d.Missing != 1 {
 		t.Errorf("%d subjects, %d missing", d.NSubjects, d.Missing)
 	}
 }
@@ -156,8 +163,8 @@ func TestAgreementOfSeveralItems(t *testing.T) {
 			}
 		}
 	}
-	d := agreementOf(t, b.String(), datasets.RatingsFile{Subject: "p", Item: "i", Rater: "r"}, reports.AgreementOptions{Costs: &reports.Costs{Performance: 10, Rating: 1}})
-	if len(d.Items) != 4 || d.Item != reports.AllItems {
+	d := agreementOf(t, b.String(), datasets.RatingsFile{Subject: "p", Item: "i", Rater: "r"}, study.AgreementQuestion{Costs: &study.MeasuringCosts{Performance: 10, Rating: 1}})
+	if len(d.Items) != 4 || d.Item != study.AllItems {
 		t.Fatalf("%d entries, the first is %q", len(d.Items), d.Item)
 	}
 	if g := d.Generalizability; len(g.Components) != 7 || len(g.Decisions) != 72 || g.Design != "subject × item × rater" {
@@ -177,7 +184,7 @@ func TestAgreementOfRepeatedRatings(t *testing.T) {
 			}
 		}
 	}
-	d := agreementOf(t, csv, datasets.RatingsFile{Occasion: "look", When: "day"}, reports.AgreementOptions{})
+	d := agreementOf(t, csv, datasets.RatingsFile{Occasion: "look", When: "day"}, study.AgreementQuestion{})
 	if len(d.Repeats) != 3 || d.Repeats[2].Rater != "all raters" || d.Repeats[0].From != "live" || d.Repeats[0].To != "video" || d.Repeats[2].N != 12 {
 		t.Fatalf("%+v", d.Repeats)
 	}
@@ -193,7 +200,7 @@ func TestAgreementOfRepeatedRatings(t *testing.T) {
 }
 
 func TestAgreementChecklistLeavesBlanks(t *testing.T) {
-	d := agreementOf(t, "s,a,b\n1,3,4\n2,5,5\n3,2,1\n4,4,4\n", datasets.RatingsFile{Wide: true}, reports.AgreementOptions{})
+	d := agreementOf(t, "s,a,b\n1,3,4\n2,5,5\n3,2,1\n4,4,4\n", datasets.RatingsFile{Wide: true}, study.AgreementQuestion{})
 	if len(d.Checklist) != 15 {
 		t.Fatalf("%d items, want 15", len(d.Checklist))
 	}
@@ -203,7 +210,7 @@ func TestAgreementChecklistLeavesBlanks(t *testing.T) {
 			t.Errorf("item %d, %s: %q", c.Number, c.Topic, c.Text)
 		}
 	}
-	files, err := figure.FilesOfAgreement(d)
+	files, err := figure.Files(d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -215,10 +222,15 @@ func TestAgreementChecklistLeavesBlanks(t *testing.T) {
 }
 
 func TestPlanAgreement(t *testing.T) {
-	d, err := reports.PlanAgreement(context.Background(), reports.AgreementPlan{What: "icc", Expect: 0.8, Width: 0.2, Raters: []int{3}}, reports.Options{Replicates: 50})
+	s, err := study.New(practice.Practice{}, study.Options{Replicates: 50})
 	if err != nil {
 		t.Fatal(err)
 	}
+	a, err := s.PlanAgreement(context.Background(), study.AgreementPlan{What: "icc", Expect: 0.8, Width: 0.2, Raters: []int{3}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := reports.NewPlannedAgreement(s, a)
 	// Bonett (2002): 36 subjects, as derived in the analysis' own test.
 	if len(d.Sizes) != 1 || d.Sizes[0].Subjects != 36 || len(d.Rows) != 3 || math.IsNaN(float64(d.Rows[1].Width)) {
 		t.Errorf("%+v", d)
