@@ -2,7 +2,8 @@ package datasets
 
 import (
 	"fmt"
-	"math"
+
+	"tyro/analysis/practice"
 )
 
 // Costs is what practice of a task costs, in any unit: an attempt's minutes of lab
@@ -34,8 +35,8 @@ func (c Costs) problems(prefix string) Problems {
 		{"lab_minutes", c.LabMinutes}, {"examiner_minutes", c.ExaminerMinutes}, {"consumables", c.Consumables},
 		{"lab_hour_price", c.LabHourPrice}, {"examiner_hour_price", c.ExaminerHourPrice}, {"per_trainee", c.PerTrainee},
 	} {
-		if !(f.value >= 0) || math.IsInf(f.value, 1) {
-			bad(f.name, f.value, "a number from 0", ErrRange)
+		if practice.Amount.Check(f.value) != nil {
+			bad(f.name, f.value, practice.Amount.String(), ErrRange)
 		}
 		stated = stated || f.value != 0
 	}

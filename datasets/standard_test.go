@@ -30,7 +30,7 @@ func TestStandardBlock(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		return Open(dir)
+		return Open(t.Context(), dir)
 	}
 	study, err := open(block)
 	if err != nil {

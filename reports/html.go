@@ -111,7 +111,12 @@ func (r *Report) WriteHTML(w io.Writer) error {
 		}
 	}
 	p.Methods, p.Warnings, p.Provenance = r.methods(), r.allWarnings(), r.provenance()
-	return reportTemplate.Execute(w, p)
+	var b strings.Builder
+	if err := reportTemplate.Execute(&b, p); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, printable(b.String(), "\n\t"))
+	return err
 }
 
 func (r *Report) facts() []fact {
@@ -360,7 +365,7 @@ func (r *Report) allWarnings() []string {
 	add := func(text string) {
 		if !seen[text] {
 			seen[text] = true
-			out = append(out, strings.ToUpper(text[:1])+text[1:]+".")
+			out = append(out, capital(text)+".")
 		}
 	}
 	for _, w := range r.Missing {

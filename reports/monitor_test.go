@@ -39,7 +39,7 @@ func table(t testing.TB, rule string, rows ...string) *Input {
 	if err := os.WriteFile(path, []byte(head+"\n"+strings.Join(rows, "\n")+"\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	s, err := datasets.OpenTable(path, datasets.Single{Columns: columns, Response: "failure", Measure: datasets.PassFail, Better: "lower", Rule: rule})
+	s, err := datasets.OpenTable(t.Context(), path, datasets.Single{Columns: columns, Response: "failure", Measure: datasets.PassFail, Better: "lower", Rule: rule})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -285,7 +285,7 @@ func TestRelapseOnTheMeasure(t *testing.T) {
 		t.Fatal(err)
 	}
 	standard := 60.0
-	s, err := datasets.OpenTable(path, datasets.Single{Columns: datasets.Columns{Trainee: "trainee", Attempt: "attempt", Outcome: "outcome"}, Response: "seconds", Measure: datasets.Time, Standard: &standard})
+	s, err := datasets.OpenTable(t.Context(), path, datasets.Single{Columns: datasets.Columns{Trainee: "trainee", Attempt: "attempt", Outcome: "outcome"}, Response: "seconds", Measure: datasets.Time, Standard: &standard})
 	if err != nil {
 		t.Fatal(err)
 	}

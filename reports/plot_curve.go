@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 
 	"gonum.org/v1/plot/plotter"
@@ -28,6 +27,11 @@ func (d *Curves) Files() (map[string][]byte, error) {
 	files["bands.csv"] = bands.Bytes()
 	frame := extentOf(d.in)
 	arms := d.in.arms()
+	ids := make([]string, len(d.in.Trainees))
+	for i, t := range d.in.Trainees {
+		ids[i] = t.ID
+	}
+	names := fileNames(ids)
 	for i, t := range d.in.Trainees {
 		if i == maxFigures {
 			break
@@ -42,7 +46,11 @@ func (d *Curves) Files() (map[string][]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		files["curve"+fileSuffix(t.ID)+".svg"] = []byte(s)
+		name := "curve-" + names[i] + ".svg"
+		if t.ID == "" {
+			name = "curve.svg"
+		}
+		files[name] = []byte(s)
 	}
 	if len(d.Curves) != 1 || !d.Curves[0].fit.Status.Usable() {
 		return files, nil
@@ -78,16 +86,6 @@ func (d *Curves) bands() Table {
 		}
 	}
 	return t
-}
-
-var notForFiles = regexp.MustCompile(`[^\p{L}\p{N}_-]+`)
-
-// fileSuffix is a trainee's code as part of a file name.
-func fileSuffix(id string) string {
-	if id == "" {
-		return ""
-	}
-	return "-" + notForFiles.ReplaceAllString(id, "_")
 }
 
 // profilePlot draws how much worse the fit gets as a parameter moves; dashed, the

@@ -3,7 +3,6 @@ package reports
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg/draw"
@@ -100,5 +99,5 @@ func errorsAt(t Trainee, n float64, k int) (float64, bool) {
 // countsTitle names the error counts for the report.
 func countsTitle(in *Input) string {
 	label := responseLabel(in)
-	return strings.ToUpper(label[:1]) + label[1:] + " and errors by attempt"
+	return capital(label) + " and errors by attempt"
 }

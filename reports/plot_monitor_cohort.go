@@ -181,10 +181,3 @@ func listed(items []string) string {
 	}
 	return strings.Join(items, "; ")
 }
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -50,8 +51,8 @@ func or(name, canonical string) string {
 
 // ReadStandard reads what a method needs from a table, as a study without
 // tasks and the values.
-func ReadStandard(path, method string, lower bool, c StandardColumns) (*datasets.Study, StandardData, error) {
-	s, err := datasets.OpenSheet(path)
+func ReadStandard(ctx context.Context, path, method string, lower bool, c StandardColumns) (*datasets.Study, StandardData, error) {
+	s, err := datasets.OpenSheet(ctx, path)
 	if err != nil {
 		return nil, StandardData{}, err
 	}
@@ -74,10 +75,10 @@ func ReadStandard(path, method string, lower bool, c StandardColumns) (*datasets
 	case method == EbelMethod:
 		data, err = readClasses(s, c)
 	default:
-		data, err = readCompromise(s, study, c)
+		data, err = readCompromise(ctx, s, study, c)
 	}
 	if err == nil && c.TraineeFile != "" {
-		err = readTrainees(study, &data, c)
+		err = readTrainees(ctx, study, &data, c)
 	} else if err == nil && data.Trainees != nil {
 		data.Parts, err = c.partsOf(s)
 	}
@@ -125,11 +126,11 @@ func (c StandardColumns) partsOf(s *datasets.Sheet) ([][]float64, error) {
 }
 
 // readTrainees adds the values of trainees who had no part in the standard.
-func readTrainees(study *datasets.Study, data *StandardData, c StandardColumns) error {
+func readTrainees(ctx context.Context, study *datasets.Study, data *StandardData, c StandardColumns) error {
 	if data.Trainees != nil {
 		return errors.New("this method's own table has the trainees; --trainees is for standards from experts or judges")
 	}
-	s, err := datasets.OpenSheet(c.TraineeFile)
+	s, err := datasets.OpenSheet(ctx, c.TraineeFile)
 	if err != nil {
 		return err
 	}
@@ -443,7 +444,7 @@ func judgements(s *datasets.Sheet, c StandardColumns) ([]judgement, error) {
 
 // readCompromise reads trainees' values and, from a second table, each judge's
 // bounds.
-func readCompromise(s *datasets.Sheet, study *datasets.Study, c StandardColumns) (StandardData, error) {
+func readCompromise(ctx context.Context, s *datasets.Sheet, study *datasets.Study, c StandardColumns) (StandardData, error) {
 	values, err := c.values(s)
 	if err != nil {
 		return StandardData{}, err
@@ -451,7 +452,7 @@ func readCompromise(s *datasets.Sheet, study *datasets.Study, c StandardColumns)
 	if c.JudgeFile == "" {
 		return StandardData{}, errors.New("hofstee needs the judges' bounds too: give their table with --judges FILE")
 	}
-	b, err := datasets.OpenSheet(c.JudgeFile)
+	b, err := datasets.OpenSheet(ctx, c.JudgeFile)
 	if err != nil {
 		return StandardData{}, err
 	}

@@ -17,7 +17,7 @@ const standards = "../testdata/standards/"
 
 func setStandard(t *testing.T, path string, q StandardQuestion, c StandardColumns) (*Standard, error) {
 	t.Helper()
-	study, data, err := ReadStandard(path, q.Method, q.Lower, c)
+	study, data, err := ReadStandard(t.Context(), path, q.Method, q.Lower, c)
 	if err != nil {
 		return nil, err
 	}

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"tyro/analysis/practice"
 	"tyro/analysis/survival"
 	"tyro/datasets"
 )
@@ -27,8 +28,8 @@ type Until struct {
 type UntilColumns struct{ Until, Met, Arm, Since string }
 
 // ReadUntil reads a table with one row a trainee.
-func ReadUntil(path string, c UntilColumns) (*datasets.Study, []Until, error) {
-	s, err := datasets.OpenSheet(path)
+func ReadUntil(ctx context.Context, path string, c UntilColumns) (*datasets.Study, []Until, error) {
+	s, err := datasets.OpenSheet(ctx, path)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -61,8 +62,10 @@ func ReadUntil(path string, c UntilColumns) (*datasets.Study, []Until, error) {
 		switch {
 		case math.IsNaN(a):
 			ps = append(ps, s.Bad(i, c.Until, "", "the attempt at which the rule was met, or the last one seen", datasets.ErrMissing))
-		case a < 0 || u.Met && a == 0:
+		case u.Met && a == 0:
 			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), "attempts above 0, or 0 for a trainee seen at none", datasets.ErrRange))
+		case practice.Until.Check(a) != nil:
+			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), practice.Until.String(), datasets.ErrRange))
 		}
 		if met[i] != "0" && met[i] != "1" {
 			ps = append(ps, s.Bad(i, c.Met, met[i], "1 where the rule was met or 0", datasets.ErrUnknown))

@@ -13,7 +13,7 @@ import (
 
 func observedUntil(t *testing.T, path string, c UntilColumns) *UntilProficient {
 	t.Helper()
-	study, rows, err := ReadUntil(path, c)
+	study, rows, err := ReadUntil(t.Context(), path, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +89,7 @@ func TestReadUntilReportsEveryCell(t *testing.T) {
 	if err := os.WriteFile(path, []byte("until,met\n5,yes\n,1\n0,1\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	_, _, err := ReadUntil(path, UntilColumns{Until: "until", Met: "met"})
+	_, _, err := ReadUntil(t.Context(), path, UntilColumns{Until: "until", Met: "met"})
 	if err == nil || strings.Count(err.Error(), "\n") != 2 || !strings.Contains(err.Error(), `a.csv:2: column "met": "yes"`) {
 		t.Errorf("problems %v", err)
 	}

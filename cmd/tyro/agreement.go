@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"math"
 	"os"
 	"slices"
@@ -54,11 +55,11 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 			if f.plan.what != "" {
 				return f.planned(cmd, a)
 			}
-			study, err := openRatings(args[0], f.file)
+			study, err := openRatings(cmd.Context(), args[0], f.file)
 			if err != nil {
 				return err
 			}
-			in, err := reports.Prepare(study, f.common.options(a.progress("bootstrap")))
+			in, err := ready(study, f.common.options(a.progress("bootstrap")))
 			if err != nil {
 				return err
 			}
@@ -199,9 +200,9 @@ func (f *agreementFlags) planned(cmd *cobra.Command, a app) error {
 	return a.show(d, f.common)
 }
 
-func openRatings(path string, rf datasets.RatingsFile) (*datasets.Study, error) {
+func openRatings(ctx context.Context, path string, rf datasets.RatingsFile) (*datasets.Study, error) {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return datasets.Open(path)
+		return datasets.Open(ctx, path)
 	}
-	return datasets.OpenRatings(path, rf)
+	return datasets.OpenRatings(ctx, path, rf)
 }

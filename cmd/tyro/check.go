@@ -23,10 +23,14 @@ was expected. With --out it also writes the log in the canonical form.`,
 			if err != nil {
 				return err
 			}
-			if err := a.show(reports.CheckStudy(in), common); err != nil || common.outDir == "" {
+			d := reports.CheckStudy(in)
+			if common.outDir == "" {
+				return a.show(d, common)
+			}
+			files, err := rendered(d)
+			if err != nil {
 				return err
 			}
-			files := map[string][]byte{}
 			var log bytes.Buffer
 			if err := datasets.WriteLog(&log, in.Study.Attempts); err != nil {
 				return err
@@ -39,7 +43,7 @@ was expected. With --out it also writes the log in the canonical form.`,
 				}
 				files["ratings.csv"] = ratings.Bytes()
 			}
-			return a.writeFiles(common.outDir, files)
+			return a.writeFiles(d.Head().Command, common.outDir, files)
 		}),
 	}
 	common.register(cmd)

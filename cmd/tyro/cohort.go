@@ -130,7 +130,7 @@ the cohort.`,
 				return err
 			}
 			if flags.trainees != "" {
-				if err := in.Study.AddTrainees(flags.trainees, ""); err != nil {
+				if err := in.Study.AddTrainees(cmd.Context(), flags.trainees, ""); err != nil {
 					return err
 				}
 			}

@@ -1,16 +1,18 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"os"
-	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
+	"tyro/analysis/proficiency"
 	"tyro/datasets"
 	"tyro/reports"
 )
@@ -28,8 +30,8 @@ type commonFlags struct {
 
 func (f *commonFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
-	fs.StringVar(&f.format, "format", "text", "text, json or csv")
-	fs.StringVar(&f.outDir, "out", "", "write files into this folder instead of standard output")
+	fs.StringVar(&f.format, "format", "text", "text, json or csv (csv: the first table; more follow, each after a blank line and a line \"# NAME\")")
+	fs.StringVar(&f.outDir, "out", "", "write files into this folder instead of standard output; never over files that tyro did not write")
 	fs.Uint64Var(&f.seed, "seed", 0, "seed of the random streams (default: the study's, else 1)")
 	fs.IntVar(&f.workers, "workers", 0, "goroutines (default: all processors); never changes a number")
 	fs.IntVar(&f.replicates, "replicates", 0, "bootstrap and permutation replicates (default 2000)")
@@ -38,16 +40,6 @@ func (f *commonFlags) register(cmd *cobra.Command) {
 }
 
 func (f *commonFlags) check() error {
-	switch {
-	case !slices.Contains([]string{"text", "json", "csv"}, f.format):
-		return usagef("--format %q: expected text, json or csv", f.format)
-	case !(f.level > 0 && f.level < 1):
-		return usagef("--level %v: expected a number between 0 and 1, such as 0.95", f.level)
-	case f.replicates < 0 || f.replicates > 0 && f.replicates < 20:
-		return usagef("--replicates %d: expected at least 20", f.replicates)
-	case f.replicates > 10_000_000:
-		return usagef("--replicates %d: expected at most 10000000", f.replicates)
-	}
 	return nil
 }
 
@@ -118,7 +110,7 @@ func nameValues(flag string, pairs []string) ([]fit.Hold, error) {
 
 // open reads the study named on the command line: a folder, or one table with
 // its columns.
-func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, error) {
+func (f *columnFlags) open(cmd *cobra.Command, path, task string) (*datasets.Study, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, fmt.Errorf("no study at %s: expected a folder with %s, or a table", path, datasets.StudyFile)
@@ -129,12 +121,11 @@ func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, er
 				return nil, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
 			}
 		}
-		s, err := datasets.Open(path)
+		s, err := datasets.Open(cmd.Context(), path)
 		if err != nil {
 			return nil, err
 		}
-		f.override(cmd, s)
-		return s, nil
+		return s, f.vary(cmd, s, task)
 	}
 	if f.response == "" {
 		return nil, usagef("a single table needs --response COL, and --attempt COL unless it is wide")
@@ -149,24 +140,52 @@ func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, er
 	if cmd.Flags().Changed("standard") {
 		spec.Standard = &f.standard
 	}
-	return datasets.OpenTable(path, spec)
+	if err := spec.Check(); err != nil {
+		return nil, wrongFlags(err)
+	}
+	return datasets.OpenTable(cmd.Context(), path, spec)
 }
 
-// override lets the standard, rule and horizon of a study be varied without
+// vary lets the standard, rule and horizon of a study's task be varied without
 // changing its file.
-func (f *columnFlags) override(cmd *cobra.Command, s *datasets.Study) {
-	for i := range s.Tasks {
-		t := &s.Tasks[i]
-		if cmd.Flags().Changed("standard") {
-			t.Standard = &datasets.Standard{Value: f.standard, Method: "given on the command line"}
+func (f *columnFlags) vary(cmd *cobra.Command, s *datasets.Study, task string) error {
+	v := datasets.Variation{Task: task, Rule: f.rule, Horizon: f.horizon}
+	if cmd.Flags().Changed("standard") {
+		v.Standard = &f.standard
+	}
+	return wrongFlags(s.Vary(v))
+}
+
+// wrongFlags turns problems of a task that the command line states into wrong flags.
+func wrongFlags(err error) error {
+	var ps datasets.Problems
+	if !errors.As(err, &ps) {
+		return err
+	}
+	var lines []string
+	for _, p := range ps {
+		name := p.Column[strings.LastIndex(p.Column, ": ")+1:]
+		lines = append(lines, fmt.Sprintf("--%s %s: expected %s", strings.TrimSpace(name), p.Value, p.Expect))
+	}
+	return usagef("%s", strings.Join(lines, "\n"))
+}
+
+// ready makes a study ready for the analyses. What is wrong then comes from the flags:
+// the study file was checked before.
+func ready(s *datasets.Study, o reports.Options) (*reports.Input, error) {
+	for _, t := range s.Tasks {
+		if t.Rule == "" {
+			continue
 		}
-		if f.rule != "" {
-			t.Rule = f.rule
-		}
-		if f.horizon > 0 {
-			t.Horizon = f.horizon
+		if _, err := proficiency.ParseRule(t.Rule); err != nil {
+			return nil, fmt.Errorf("%s: task %s: %w", datasets.StudyFile, t.Name, err)
 		}
 	}
+	in, err := reports.Prepare(s, o)
+	if err != nil {
+		return nil, usageError{err}
+	}
+	return in, nil
 }
 
 // prepare opens the study and settles every choice.
@@ -174,14 +193,8 @@ func prepare(cmd *cobra.Command, path string, common commonFlags, columns column
 	if err := common.check(); err != nil {
 		return nil, err
 	}
-	if columns.horizon < 0 || columns.limit < 0 {
-		return nil, usagef("--horizon and --limit must be above 0")
-	}
-	if m := columns.measure; m != "" && !slices.Contains([]string{"time", "score", "count", "pass-fail"}, m) {
-		return nil, usagef("--measure %q: expected time, score, count or pass-fail", m)
-	}
-	if b := columns.better; b != "" && b != "lower" && b != "higher" {
-		return nil, usagef("--better %q: expected lower or higher", b)
+	if columns.horizon != 0 && practice.Horizon.Check(columns.horizon) != nil {
+		return nil, usagef("--horizon %v: expected %s", columns.horizon, practice.Horizon)
 	}
 	if g, l := curves.guess, curves.lapse; !(g >= 0 && l >= 0 && g+l < 1) {
 		return nil, usagef("--guess %v --lapse %v: expected chances from 0 that leave room between them", g, l)
@@ -190,7 +203,7 @@ func prepare(cmd *cobra.Command, path string, common commonFlags, columns column
 	if err != nil {
 		return nil, err
 	}
-	s, err := columns.open(cmd, path)
+	s, err := columns.open(cmd, path, common.task)
 	if err != nil {
 		return nil, err
 	}
@@ -201,7 +214,7 @@ func prepare(cmd *cobra.Command, path string, common commonFlags, columns column
 	if cmd.Flags().Changed("origin") {
 		o.Origin = &curves.origin
 	}
-	return reports.Prepare(s, o)
+	return ready(s, o)
 }
 
 func (f *commonFlags) options(progress func(done, total int)) reports.Options {

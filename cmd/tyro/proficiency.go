@@ -95,11 +95,11 @@ func (a app) readUntil(path string, c reports.UntilColumns, common commonFlags) 
 	if c.Until == "" || c.Met == "" {
 		return nil, nil, usagef("--until and --met go together")
 	}
-	study, rows, err := reports.ReadUntil(path, c)
+	study, rows, err := reports.ReadUntil(a.ctx, path, c)
 	if err != nil {
 		return nil, nil, err
 	}
-	in, err := reports.Prepare(study, common.options(a.progress("bootstrap")))
+	in, err := ready(study, common.options(a.progress("bootstrap")))
 	return in, rows, err
 }
 

@@ -224,7 +224,7 @@ func (a app) constantQuota(cmd *cobra.Command, args []string, common commonFlags
 	if err != nil {
 		return usageError{err}
 	}
-	in, err := reports.Prepare(&datasets.Study{}, common.options(nil))
+	in, err := ready(&datasets.Study{}, common.options(nil))
 	if err != nil {
 		return err
 	}

@@ -105,7 +105,7 @@ func (a app) compareRules(cmd *cobra.Command, args []string, f againstFlags, cha
 	if len(args) > 0 {
 		in, err = prepare(cmd, args[0], common, columns, curves, nil)
 	} else {
-		in, err = reports.Prepare(&datasets.Study{}, common.options(nil))
+		in, err = ready(&datasets.Study{}, common.options(nil))
 	}
 	if err != nil {
 		return err

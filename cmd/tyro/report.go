@@ -33,7 +33,7 @@ folder given by --out (default: report, in the study's folder).`,
 					dir = "report"
 				}
 			}
-			return a.report(cmd, in, dir)
+			return a.report(cmd, in, dir, false)
 		}),
 	}
 	common.register(cmd)
@@ -42,8 +42,9 @@ folder given by --out (default: report, in the study's folder).`,
 	return cmd
 }
 
-// report runs everything and writes the files of the report.
-func (a app) report(cmd *cobra.Command, in *reports.Input, dir string) error {
+// report runs everything and writes the files of the report; force replaces what was
+// changed since.
+func (a app) report(cmd *cobra.Command, in *reports.Input, dir string, force bool) error {
 	r, err := reports.Run(cmd.Context(), in)
 	if err != nil {
 		return err
@@ -52,9 +53,9 @@ func (a app) report(cmd *cobra.Command, in *reports.Input, dir string) error {
 	if err != nil {
 		return err
 	}
-	if err := a.writeFiles(dir, files); err != nil {
+	if err := a.write(folderWrite{dir: dir, command: "report", files: files, force: force}); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(a.out, filepath.Join(dir, "index.html"))
+	_, err = fmt.Fprintln(a.out, reports.Printable(filepath.Join(dir, "index.html")))
 	return err
 }

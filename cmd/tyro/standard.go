@@ -200,11 +200,11 @@ func (f *standardFlags) open(cmd *cobra.Command, path string, common commonFlags
 		if f.Decision.Data == "" {
 			f.Decision.Data = filepath.Base(path)
 		}
-		study, data, err := reports.ReadStandard(path, f.Method, f.Lower, f.columns)
+		study, data, err := reports.ReadStandard(cmd.Context(), path, f.Method, f.Lower, f.columns)
 		if err != nil {
 			return nil, none, err
 		}
-		in, err := reports.Prepare(study, common.options(progress))
+		in, err := ready(study, common.options(progress))
 		return in, data, err
 	}
 	if !reports.FromExperts(f.Method) {
@@ -215,11 +215,11 @@ func (f *standardFlags) open(cmd *cobra.Command, path string, common commonFlags
 			return nil, none, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
 		}
 	}
-	study, err := datasets.Open(path)
+	study, err := datasets.Open(cmd.Context(), path)
 	if err != nil {
 		return nil, none, err
 	}
-	in, err := reports.Prepare(study, common.options(progress))
+	in, err := ready(study, common.options(progress))
 	if err != nil {
 		return nil, none, err
 	}
