@@ -324,8 +324,13 @@ func putBackOne(dir, name string, isNew bool) error {
 // leaves no moment without the file; where a file system has none, it moves.
 func keepOld(dir, name string) error {
 	place, old := filepath.Join(dir, filepath.FromSlash(name)), staged(dir, "old", name)
-	if !exists(place) {
+	switch info, err := os.Lstat(place); {
+	case errors.Is(err, fs.ErrNotExist):
 		return nil
+	case err != nil:
+		return err
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("%s is not a plain file", place)
 	}
 	if err := os.MkdirAll(filepath.Dir(old), 0o700); err != nil {
 		return err
