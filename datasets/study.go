@@ -350,7 +350,7 @@ func (t *Task) settle() Problems {
 		}
 	}
 	if m := t.Monitor; m != nil && m.Acceptable >= m.Unacceptable {
-		bad("monitor", fmt.Sprintf("acceptable %g, unacceptable %g", m.Acceptable, m.Unacceptable), "an acceptable failure rate below the unacceptable one", ErrRange)
+		bad("monitor", fmt.Sprintf("acceptable %g, unacceptable %g", m.Acceptable, m.Unacceptable), "failure rates with 0 < acceptable < unacceptable < 1", ErrRange)
 	}
 	if t.Standard != nil {
 		t.Standard.settle(bad)

@@ -11,7 +11,7 @@ import (
 
 // unreadable says in plain words, with its line, why a study file could not be read.
 func unreadable(err error) Problem {
-	p := Problem{File: StudyFile, Err: ErrFormat, Expect: "lines of the form name: value, indented alike (YAML)"}
+	p := Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file, in lines of the form name: value, indented alike (YAML)"}
 	var at yaml.Error
 	if !errors.As(err, &at) {
 		return p

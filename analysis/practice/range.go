@@ -58,7 +58,7 @@ func (r Range) String() string {
 }
 
 func shortest(v float64) string {
-	if a := math.Abs(v); a >= 1e-4 && a < 1e10 || v == 0 {
+	if a := math.Abs(v); a >= 1e-4 && a < 1e20 || v == 0 {
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}
 	return strconv.FormatFloat(v, 'g', -1, 64)
@@ -142,5 +142,5 @@ var (
 var (
 	Replicates = Range{Name: "replicates", Min: 20, Max: 1e7, Whole: true, Meaning: "bootstrap and permutation replicates: at least 20"}
 	Workers    = Range{Name: "workers", Min: 0, Max: 1024, Whole: true, Meaning: "pieces of work done at a time, 0 for all processors"}
-	Seed       = Range{Name: "seed", Min: 0, Max: 1 << 53, Whole: true, Meaning: "seed of the random streams, 0 for the study's own"}
+	Seed       = Range{Name: "seed", Min: 0, Max: 1 << 63, Whole: true, Meaning: "seed of the random streams, 0 for the study's own"}
 )

@@ -126,7 +126,7 @@ func checkNumbers(f *pflag.Flag, r practice.Range) error {
 			return nil // what is no number is found where the text is read
 		}
 		if r.Check(v) != nil {
-			return fmt.Errorf("--%s %s: expected %s", f.Name, text, r)
+			return fmt.Errorf("--%s %v: expected %s", f.Name, v, r)
 		}
 	}
 	return nil
@@ -227,9 +227,9 @@ func plainFlagError(cmd *cobra.Command, err error) error {
 		cmd.Flags().VisitAll(func(f *pflag.Flag) { known = append(known, f.Name) })
 		name := unknown.GetSpecifiedName()
 		if unknown.GetSpecifiedShortnames() != "" {
-			return usagef("unknown flag -%s%s", name, didYouMean(unknown.GetSpecifiedShortnames(), known))
+			return usagef("unknown flag -%s", name)
 		}
-		return usagef("unknown flag --%s%s", name, didYouMean(name, known))
+		return usagef("unknown flag --%s%s", name, strings.Replace(didYouMean(name, known), "mean ", "mean --", 1))
 	case errors.As(err, &missing):
 		return usagef("--%s needs a value", missing.GetSpecifiedName())
 	case errors.As(err, &invalid):
