@@ -33,9 +33,9 @@ func unreadable(err error) Problem {
 	case errors.As(err, &unknown):
 		p.Err, p.Expect = ErrUnknown, "a name that study files know at this place"
 		p.Value = quoted(unknown.Message, p.Value)
-	case errors.As(err, &twice):
+	case errors.As(err, &twice), strings.Contains(at.GetMessage(), "already defined"):
 		p.Err, p.Expect = ErrDuplicate, "every name once"
-		p.Value = quoted(twice.Message, p.Value)
+		p.Value = quoted(at.GetMessage(), p.Value)
 	case errors.As(err, &tooBig):
 		p.Err, p.Expect = ErrRange, "a number of usual size"
 	case errors.As(err, &wrongType):

@@ -81,6 +81,19 @@ func TestCSVIsSafe(t *testing.T) {
 	}
 }
 
+// A cell that acts on a terminal takes one line, and the columns after it stay aligned.
+func TestHostileCellsAreAligned(t *testing.T) {
+	var b strings.Builder
+	table := Table{Columns: []Column{{Head: "id"}, {Head: "n"}}, Rows: [][]any{{"\x1b[2J\nA", 1}, {"longer than that", 22}}}
+	if err := table.WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	want := "id                 n\n" + `\x1b[2J\x0aA       1` + "\nlonger than that  22\n"
+	if b.String() != want {
+		t.Errorf("the table is\n%s\nwant\n%s", b.String(), want)
+	}
+}
+
 type twoTables struct {
 	Header
 	tables []Table
