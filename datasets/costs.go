@@ -2,9 +2,9 @@ package datasets
 
 import (
 	"fmt"
-	"math"
 
 	"tyro/analysis/practice"
+	"tyro/analysis/practice/ranges"
 )
 
 // CheckCosts lists everything wrong with costs, under the names of the study file.
@@ -23,8 +23,8 @@ func costProblems(c practice.Costs, prefix string) Problems {
 		{"lab_minutes", c.LabMinutes}, {"examiner_minutes", c.ExaminerMinutes}, {"consumables", c.Consumables},
 		{"lab_hour_price", c.LabHourPrice}, {"examiner_hour_price", c.ExaminerHourPrice}, {"per_trainee", c.PerTrainee},
 	} {
-		if !(f.value >= 0) || math.IsInf(f.value, 1) {
-			bad(f.name, f.value, "a number from 0", ErrRange)
+		if ranges.Amount.Check(f.value) != nil {
+			bad(f.name, f.value, ranges.Amount.String(), ErrRange)
 		}
 		stated = stated || f.value != 0
 	}

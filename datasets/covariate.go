@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -35,12 +36,12 @@ type attributes struct {
 // AddTrainees reads a table with one row a trainee beside the study's own data. A
 // blank column means the attempt log's, or trainee. The study's hash then covers
 // the table too.
-func (s *Study) AddTrainees(path, column string) error {
-	data, err := readFile(path)
+func (s *Study) AddTrainees(ctx context.Context, path, column string) error {
+	data, err := readFile(ctx, path)
 	if err != nil {
 		return err
 	}
-	if err := s.readTrainees(path, data, column); err != nil {
+	if err := s.readTrainees(ctx, path, data, column); err != nil {
 		return err
 	}
 	sum := sha256.Sum256(append([]byte(s.SHA256), data...))
@@ -48,8 +49,8 @@ func (s *Study) AddTrainees(path, column string) error {
 	return nil
 }
 
-func (s *Study) readTrainees(path string, data []byte, column string) error {
-	t, err := readTable(path, data, 1)
+func (s *Study) readTrainees(ctx context.Context, path string, data []byte, column string) error {
+	t, err := readTable(ctx, path, data, 1)
 	if err != nil {
 		return err
 	}

@@ -29,7 +29,7 @@ B,2,85,south,3,two,x,,p,2
 // A value given once a trainee is enough; anything else has a place and a name.
 func TestCovariates(t *testing.T) {
 	dir := t.TempDir()
-	s, err := OpenTable(write(t, dir, "log.csv", covariateLog), Single{Columns: Columns{Trainee: "who", Attempt: "n"}, Response: "seconds", Measure: Time})
+	s, err := OpenTable(t.Context(), write(t, dir, "log.csv", covariateLog), Single{Columns: Columns{Trainee: "who", Attempt: "n"}, Response: "seconds", Measure: Time})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,7 +69,7 @@ func TestCovariates(t *testing.T) {
 
 	// A table with one row a trainee comes first, and into the hash.
 	people := write(t, dir, "people.csv", "who;hours;age\nB;7,5;30\nA;2;31\n")
-	if err := s.AddTrainees(people, ""); err != nil {
+	if err := s.AddTrainees(t.Context(), people, ""); err != nil {
 		t.Fatal(err)
 	}
 	if s.SHA256 == hash {
@@ -81,7 +81,7 @@ func TestCovariates(t *testing.T) {
 	if _, err := s.Covariate(CovariateChoice{Name: "age"}, []string{"A", "B", "C"}); !errors.Is(err, ErrMissing) || !strings.Contains(err.Error(), "a row for trainee C") {
 		t.Errorf("a trainee without a row: %v", err)
 	}
-	if err := s.AddTrainees(write(t, dir, "other.csv", "name,age\nA,3\n"), ""); !errors.Is(err, ErrMissing) {
+	if err := s.AddTrainees(t.Context(), write(t, dir, "other.csv", "name,age\nA,3\n"), ""); !errors.Is(err, ErrMissing) {
 		t.Errorf("a table without codes: %v", err)
 	}
 }
@@ -98,7 +98,7 @@ covariates:
 tasks:
   - {name: task, measure: time, column: seconds}
 `)
-	s, err := Open(dir)
+	s, err := Open(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}

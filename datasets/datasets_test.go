@@ -25,7 +25,7 @@ func timeTable(t *testing.T, name, text string, trainee bool) (*Study, error) {
 	if trainee {
 		spec.Columns.Trainee = "id"
 	}
-	return OpenTable(path, spec)
+	return OpenTable(t.Context(), path, spec)
 }
 
 // headed is the column's name where the table has it.
@@ -148,7 +148,7 @@ func TestShapes(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		s, err := Open(dir)
+		s, err := Open(t.Context(), dir)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -210,7 +210,7 @@ func TestInterleavedAndSpreadsheet(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, StudyFile), []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	s, err := Open(dir)
+	s, err := Open(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -236,7 +236,7 @@ func TestRoundTrip(t *testing.T) {
 	}
 	path := filepath.Join(t.TempDir(), "again.csv")
 	os.WriteFile(path, first.Bytes(), 0o644)
-	again, err := OpenTable(path, Single{Columns: Columns{Trainee: "trainee", Attempt: "attempt", Outcome: "outcome", Arm: "arm", Task: "task"}, Response: "sec", Measure: Time, Limit: 300})
+	again, err := OpenTable(t.Context(), path, Single{Columns: Columns{Trainee: "trainee", Attempt: "attempt", Outcome: "outcome", Arm: "arm", Task: "task"}, Response: "sec", Measure: Time, Limit: 300})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -329,7 +329,7 @@ func TestStudyFile(t *testing.T) {
 	} {
 		dir := t.TempDir()
 		os.WriteFile(filepath.Join(dir, StudyFile), []byte(c.text), 0o644)
-		if _, err := Open(dir); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, err := Open(t.Context(), dir); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v, want it to say %q", c.name, err, c.want)
 		}
 	}
@@ -345,7 +345,7 @@ func FuzzTable(f *testing.F) {
 	f.Add([]byte("trainee,date,attempt,seconds\nx,2026-02-02 09:30,1,20\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s := &Study{Tasks: []Task{{Name: "t", Measure: Time, Column: "seconds", Better: "lower", Limit: 300}}}
-		log, err := s.readLog("log.csv", data, LogFile{File: "log.csv"}, true)
+		log, err := s.readLog(t.Context(), "log.csv", data, LogFile{File: "log.csv"}, true)
 		if err != nil {
 			var p Problem
 			if !errors.As(err, &p) || p.File == "" {

@@ -20,7 +20,7 @@ func study(t *testing.T, file string, write func(path string)) (*Study, error) {
 		t.Fatal(err)
 	}
 	write(filepath.Join(dir, file))
-	return Open(dir)
+	return Open(t.Context(), dir)
 }
 
 func studyOf(t *testing.T, text string) (*Study, error) {

@@ -9,8 +9,8 @@ import (
 
 // WriteLog writes a log in the canonical form: CSV with commas and decimal
 // points, one row an attempt, columns trainee, arm, task, session, date (where
-// any attempt has one), attempt, each measure, outcome. Reading it back gives the
-// same attempts.
+// any attempt has one), attempt, each measure, outcome. Text cells are guarded against
+// being run as formulas (GuardCell). Reading it back gives the same attempts.
 func WriteLog(w io.Writer, l Log) error {
 	out := csv.NewWriter(w)
 	dated := l.Dated()
@@ -19,11 +19,11 @@ func WriteLog(w io.Writer, l Log) error {
 		head = append(head, "date")
 	}
 	head = append(append(head, "attempt"), l.Measures...)
-	if err := out.Write(append(head, "outcome")); err != nil {
+	if err := out.Write(guardCells(append(head, "outcome"))); err != nil {
 		return err
 	}
 	for _, a := range l.Attempts {
-		rec := []string{a.Trainee, a.Arm, a.Task, a.Session}
+		rec := guardCells([]string{a.Trainee, a.Arm, a.Task, a.Session})
 		if dated {
 			rec = append(rec, a.Date)
 		}
@@ -55,9 +55,9 @@ func WriteRatings(w io.Writer, r Ratings) error {
 				}
 				cell := formatNumber(v)
 				if it.Categories != nil {
-					cell = it.Categories[int(v)]
+					cell = GuardCell(it.Categories[int(v)])
 				}
-				if err := out.Write([]string{s, k, it.Name, cell}); err != nil {
+				if err := out.Write(append(guardCells([]string{s, k, it.Name}), cell)); err != nil {
 					return err
 				}
 			}

@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"strings"
 
 	"tyro/analysis/practice"
+	"tyro/analysis/practice/ranges"
 )
 
 // An Outcome says how an attempt ended.
@@ -89,8 +91,8 @@ func (s *Study) measures() []string {
 
 // readLog reads an attempt log and reports every problem in it. Trainees' logs
 // must have whole attempt numbers from 1 and no attempt twice.
-func (s *Study) readLog(path string, data []byte, lf LogFile, trainees bool) (Log, error) {
-	t, err := readTable(path, data, lf.HeadRows)
+func (s *Study) readLog(ctx context.Context, path string, data []byte, lf LogFile, trainees bool) (Log, error) {
+	t, err := readTable(ctx, path, data, lf.HeadRows)
 	if err != nil {
 		return Log{}, err
 	}
@@ -106,7 +108,10 @@ func (s *Study) readLog(path string, data []byte, lf LogFile, trainees bool) (Lo
 	if f, err = r.arrange(f, lf); err != nil {
 		return Log{}, err
 	}
-	log := r.read(f)
+	log, err := r.read(ctx, f)
+	if err != nil {
+		return Log{}, err
+	}
 	if trainees {
 		s.attemptSheet = &attributes{&Sheet{File: t.file, table: t, comma: r.comma}, r.cols.Trainee}
 		r.checkKeys(log)
@@ -248,7 +253,7 @@ func (r *logReader) blocks(f frame, mapping map[string]string) (blocks []block, 
 }
 
 // read turns the long frame into attempts.
-func (r *logReader) read(f frame) Log {
+func (r *logReader) read(ctx context.Context, f frame) (Log, error) {
 	log := Log{File: r.file, Measures: r.measures}
 	lines := f.lines()
 	trainee, arm, task, session := f.text(r.cols.Trainee), f.text(r.cols.Arm), f.text(r.cols.Task), f.text(r.cols.Session)
@@ -259,6 +264,9 @@ func (r *logReader) read(f frame) Log {
 	}
 	wide := r.cols.Outcome == ""
 	for i, line := range lines {
+		if err := stopped(ctx, i); err != nil {
+			return Log{}, err
+		}
 		a := Attempt{Trainee: trainee[i], Arm: arm[i], Task: task[i], Session: session[i], Line: line}
 		blank := true
 		for j := range cells {
@@ -283,7 +291,7 @@ func (r *logReader) read(f frame) Log {
 		r.settle(&a)
 		log.Attempts = append(log.Attempts, a)
 	}
-	return log
+	return log, nil
 }
 
 func (r *logReader) attemptNumber(line int, cell string) float64 {
@@ -294,8 +302,10 @@ func (r *logReader) attemptNumber(line int, cell string) float64 {
 		r.bad(line, r.cols.Attempt, cell, "an attempt number", ErrMissing)
 	case !ok:
 		r.bad(line, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
-	case whole && (v < 1 || v != math.Trunc(v) || v > 1e6):
-		r.bad(line, r.cols.Attempt, cell, "a whole attempt number from 1", ErrRange)
+	case whole && ranges.Attempt.Check(v) != nil:
+		r.bad(line, r.cols.Attempt, cell, ranges.Attempt.String(), ErrRange)
+	case !whole && ranges.AttemptLabel.Check(v) != nil:
+		r.bad(line, r.cols.Attempt, cell, ranges.AttemptLabel.String(), ErrRange)
 	}
 	return v
 }
@@ -347,12 +357,12 @@ func (r *logReader) value(line int, column, cell string) (float64, *Outcome) {
 		return math.NaN(), nil
 	}
 	switch {
-	case math.IsInf(v, 0):
-		r.bad(line, column, cell, "a number of usual size", ErrRange)
-	case kind == Time && v <= 0:
-		r.bad(line, column, cell, "a time above 0", ErrRange)
-	case kind == Count && (v < 0 || v != math.Trunc(v)):
-		r.bad(line, column, cell, "a whole count from 0", ErrRange)
+	case kind == Time && ranges.Duration.Check(v) != nil:
+		r.bad(line, column, cell, ranges.Duration.String(), ErrRange)
+	case kind == Count && ranges.Errors.Check(v) != nil:
+		r.bad(line, column, cell, ranges.Errors.String(), ErrRange)
+	case ranges.Response.Check(v) != nil:
+		r.bad(line, column, cell, ranges.Response.String(), ErrRange)
 	case kind == PassFail && v != 0 && v != 1:
 		r.bad(line, column, cell, "1 for a pass or 0", ErrRange)
 	case kind == Time && limit > 0 && v >= farBeyond*limit:
@@ -455,7 +465,7 @@ func (r *logReader) checkKeys(log Log) {
 		for n := range lines[k] {
 			top = math.Max(top, n)
 		}
-		if missing := int(top) - len(lines[k]); missing > 0 && top <= 1e6 {
+		if missing := int(top) - len(lines[k]); missing > 0 && top <= ranges.Attempt.Max {
 			r.notes = append(r.notes, Note{Code: "attempt-gaps", Text: fmt.Sprintf("trainee %s lacks %d of the attempts up to %g; numbers are kept as given", k.trainee, missing, top)})
 		}
 	}

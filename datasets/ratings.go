@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -11,6 +12,7 @@ import (
 	"time"
 
 	"tyro/analysis/practice"
+	"tyro/analysis/practice/ranges"
 )
 
 // A RatingsFile says how to read ratings: one row a rating (long), one row a
@@ -55,7 +57,11 @@ var scales = []string{"nominal", "ordinal", "interval", "ratio"}
 // ReadRatings reads ratings and reports every problem. A blank cell is a
 // missing rating, never a category.
 func ReadRatings(path string, data []byte, rf RatingsFile) (Ratings, error) {
-	t, err := readTable(path, data, rf.HeadRows)
+	return readRatings(context.Background(), path, data, rf)
+}
+
+func readRatings(ctx context.Context, path string, data []byte, rf RatingsFile) (Ratings, error) {
+	t, err := readTable(ctx, path, data, rf.HeadRows)
 	if err != nil {
 		return Ratings{}, err
 	}
@@ -275,8 +281,12 @@ func (r *ratingsReader) readCounts(f frame, header []string) {
 		for j, col := range header[1:] {
 			cell := f.text(col)[i]
 			count, ok := parseNumber(cell, r.comma)
-			if !ok || count < 0 || count != math.Trunc(count) || count > 1e6 {
-				r.bad(lines[i], col, cell, "a whole number of subjects", ErrNotNumber)
+			switch {
+			case !ok:
+				r.bad(lines[i], col, cell, ranges.Subjects.String(), ErrNotNumber)
+				continue
+			case ranges.Subjects.Check(count) != nil, ranges.Subjects.Check(count+float64(n)) != nil:
+				r.bad(lines[i], col, cell, ranges.Subjects.String()+", in the whole table", ErrRange)
 				continue
 			}
 			for range int(count) {
@@ -300,6 +310,10 @@ func (r *ratingsReader) finish() {
 			}
 		}
 		item := RatedItem{Name: raw.name, Scale: spec.Scale, Subjects: raw.subjects, Raters: raw.raters}
+		if !raw.rated() {
+			r.bad(0, raw.name, "", "at least one rating of this item; all its cells are blank", ErrMissing)
+			continue
+		}
 		numeric := len(spec.Levels) == 0
 		for _, c := range raw.cells {
 			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok {
@@ -330,6 +344,16 @@ func (r *ratingsReader) finish() {
 		r.out.Items = append(r.out.Items, item)
 	}
 	r.out.Notes = append(r.out.Notes, Note{Code: "read", Text: fmt.Sprintf("%s: %d rated items", filepath.Base(r.file), len(r.out.Items))})
+}
+
+// rated reports whether any cell holds a rating.
+func (it *rawItem) rated() bool {
+	for _, c := range it.cells {
+		if c.text != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // more fills trainees, rounds of rating and times where the file has them.
@@ -383,6 +407,9 @@ func (r *ratingsReader) scoreOf(c rawCell, column string, numeric bool, spec Ite
 	}
 	if numeric {
 		v, _ := parseNumber(c.text, r.comma)
+		if ranges.Response.Check(v) != nil {
+			r.bad(c.line, column, c.text, ranges.Response.String(), ErrRange)
+		}
 		return v
 	}
 	if i := slices.Index(item.Categories, c.text); i >= 0 {

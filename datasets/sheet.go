@@ -1,11 +1,14 @@
 package datasets
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"math"
 	"slices"
 	"strings"
+
+	"tyro/analysis/practice/ranges"
 )
 
 // A Sheet is a table that is not an attempt log, such as judges' bounds or a
@@ -19,12 +22,12 @@ type Sheet struct {
 }
 
 // OpenSheet reads a CSV, TSV or XLSX file with one header row.
-func OpenSheet(path string) (*Sheet, error) {
-	data, err := readFile(path)
+func OpenSheet(ctx context.Context, path string) (*Sheet, error) {
+	data, err := readFile(ctx, path)
 	if err != nil {
 		return nil, err
 	}
-	t, err := readTable(path, data, 1)
+	t, err := readTable(ctx, path, data, 1)
 	if err != nil {
 		return nil, err
 	}
@@ -81,6 +84,8 @@ func (s *Sheet) parsed(column, expect string, parse func(string, bool) (float64,
 			v = math.NaN()
 		case !ok:
 			ps = append(ps, Problem{File: s.File, Line: s.Line(i), Column: column, Value: c, Err: ErrNotNumber, Expect: expect})
+		case ranges.Response.Check(v) != nil:
+			ps = append(ps, Problem{File: s.File, Line: s.Line(i), Column: column, Value: c, Err: ErrRange, Expect: ranges.Response.String()})
 		}
 		out[i] = v
 	}

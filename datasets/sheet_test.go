@@ -14,7 +14,7 @@ func sheet(t *testing.T, text string) *Sheet {
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	s, err := OpenSheet(path)
+	s, err := OpenSheet(t.Context(), path)
 	if err != nil {
 		t.Fatal(err)
 	}

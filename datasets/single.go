@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"path/filepath"
@@ -21,37 +22,42 @@ type Single struct {
 	Horizon  float64
 }
 
+// task is the one task of the table.
+func (c Single) task() Task {
+	t := Task{
+		Name: "task", Measure: c.Measure, Column: c.Response, Better: c.Better,
+		Limit: c.Limit, Rule: c.Rule, RuleGiven: c.Rule != "", Horizon: c.Horizon,
+	}
+	if c.Standard != nil {
+		t.Standard = &practice.Decision{Value: *c.Standard, Method: "given on the command line", Given: true}
+	}
+	return t
+}
+
 // OpenTable reads one attempt log as a study. Without a trainee column the
 // file is one series, and attempts may be any real numbers.
-func OpenTable(path string, spec Single) (*Study, error) {
-	data, err := readFile(path)
+func OpenTable(ctx context.Context, path string, spec Single) (*Study, error) {
+	data, err := readFile(ctx, path)
 	if err != nil {
 		return nil, err
 	}
-	task := Task{
-		Name: "task", Measure: spec.Measure, Column: spec.Response, Better: spec.Better,
-		Limit: spec.Limit, Rule: spec.Rule, RuleGiven: spec.Rule != "", Horizon: spec.Horizon,
-	}
-	if spec.Standard != nil {
-		task.Standard = &practice.Decision{Value: *spec.Standard, Method: "given on the command line", Given: true}
-	}
-	s := &Study{Title: filepath.Base(path), Tasks: []Task{task}, AttemptFile: &LogFile{File: path, Columns: spec.Columns}, single: true}
+	s := &Study{Title: filepath.Base(path), Tasks: []Task{spec.task()}, AttemptFile: &LogFile{File: path, Columns: spec.Columns}, single: true}
 	if err := s.settle(); err != nil {
 		return nil, err
 	}
 	sum := sha256.Sum256(data)
 	s.SHA256 = hex.EncodeToString(sum[:])
-	s.Attempts, err = s.readLog(path, data, *s.AttemptFile, spec.Columns.Trainee != "")
+	s.Attempts, err = s.readLog(ctx, path, data, *s.AttemptFile, spec.Columns.Trainee != "")
 	return s, err
 }
 
 // OpenRatings reads one table of ratings as a study.
-func OpenRatings(path string, rf RatingsFile) (*Study, error) {
-	data, err := readFile(path)
+func OpenRatings(ctx context.Context, path string, rf RatingsFile) (*Study, error) {
+	data, err := readFile(ctx, path)
 	if err != nil {
 		return nil, err
 	}
-	r, err := ReadRatings(path, data, rf)
+	r, err := readRatings(ctx, path, data, rf)
 	if err != nil {
 		return nil, err
 	}

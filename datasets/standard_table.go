@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"cmp"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -62,13 +63,13 @@ type StandardTable struct {
 // OpenStandardTable reads a table from which a standard is set: experts as practice,
 // everything else as evidence. The task has the measure, and the name of the values
 // as its response.
-func OpenStandardTable(path string, t StandardTable) (practice.Practice, error) {
+func OpenStandardTable(ctx context.Context, path string, t StandardTable) (practice.Practice, error) {
 	p := practice.Practice{
 		Title:    filepath.Base(path),
 		Task:     practice.Task{Measure: cmp.Or(t.Measure, Score), Response: t.label(), Lower: t.Lower},
 		Evidence: &practice.Evidence{PartsAreRaters: len(t.Raters) > 0},
 	}
-	s, err := OpenSheet(path)
+	s, err := OpenSheet(ctx, path)
 	if err != nil {
 		return p, err
 	}
@@ -90,12 +91,12 @@ func OpenStandardTable(path string, t StandardTable) (practice.Practice, error) 
 		return p, err
 	}
 	if t.Rows == ValueRows {
-		if err = t.bounds(&p); err != nil {
+		if err = t.bounds(ctx, &p); err != nil {
 			return p, err
 		}
 	}
 	if t.Trainees != "" {
-		return p, t.trainees(&p)
+		return p, t.trainees(ctx, &p)
 	}
 	return p, nil
 }
@@ -279,12 +280,12 @@ func (t StandardTable) groups(s *Sheet, e *practice.Evidence) error {
 }
 
 // trainees reads the values of trainees who had no part in the standard.
-func (t StandardTable) trainees(p *practice.Practice) error {
+func (t StandardTable) trainees(ctx context.Context, p *practice.Practice) error {
 	e := p.Evidence
 	if e.Values != nil {
 		return errors.New("the table of this method holds the trainees already; a second one is for standards from experts or judges")
 	}
-	s, err := OpenSheet(t.Trainees)
+	s, err := OpenSheet(ctx, t.Trainees)
 	if err != nil {
 		return err
 	}
@@ -300,11 +301,11 @@ func joinedHash(a, b string) string {
 }
 
 // bounds reads what each judge accepts.
-func (t StandardTable) bounds(p *practice.Practice) error {
+func (t StandardTable) bounds(ctx context.Context, p *practice.Practice) error {
 	if t.Bounds == "" {
 		return errors.New("the judges' bounds are missing: expected a table with one row a judge")
 	}
-	s, err := OpenSheet(t.Bounds)
+	s, err := OpenSheet(ctx, t.Bounds)
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"tyro/analysis/practice"
+	"tyro/analysis/study"
 )
 
 // A block put into a study file is read back as it was.
@@ -32,7 +33,7 @@ func TestStandardBlock(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		return Open(dir)
+		return Open(t.Context(), dir)
 	}
 	study, err := open(block)
 	if err != nil {
@@ -47,7 +48,7 @@ func TestStandardBlock(t *testing.T) {
 		{"standard: {value: 5, level: 95}\n", "level"},
 		{"standard: {value: 5, false_pass: 24}\n", "false_pass"},
 		{"standard: {value: 5, computed: {method: guess}}\n", "computed: method"},
-		{"standard: {value: 5, computed: {method: expert-mean, trim: 0.5}}\n", "trim below 0.5"},
+		{"standard: {value: 5, computed: {method: expert-mean, trim: 0.5}}\n", "below 0.5 (trim"},
 		{"standard: {value: 5, computed: {method: expert-mean, summary: first}}\n", "summary"},
 	} {
 		if _, err := open(c.block); err == nil || !strings.Contains(err.Error(), c.want) {

@@ -74,11 +74,11 @@
 package datasets
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -87,6 +87,7 @@ import (
 
 	"tyro/analysis"
 	"tyro/analysis/practice"
+	"tyro/analysis/practice/ranges"
 )
 
 // StudyFile is the name of the study file in a study's folder.
@@ -182,10 +183,10 @@ type Note = analysis.Warning
 func (t Task) LowerIsBetter() bool { return t.Better == "lower" }
 
 // Open reads the study in a folder.
-func Open(dir string) (*Study, error) {
+func Open(ctx context.Context, dir string) (*Study, error) {
 	path := filepath.Join(dir, StudyFile)
-	data, err := os.ReadFile(path)
-	if errors.Is(err, os.ErrNotExist) {
+	data, err := readFile(ctx, path)
+	if errors.Is(err, ErrMissing) {
 		return nil, Problem{File: dir, Err: ErrMissing, Expect: "a " + StudyFile + " in the study's folder"}
 	}
 	if err != nil {
@@ -193,7 +194,7 @@ func Open(dir string) (*Study, error) {
 	}
 	s := &Study{}
 	if err := yaml.UnmarshalWithOptions(data, s, yaml.Strict()); err != nil {
-		return nil, Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file: " + strings.TrimSpace(yaml.FormatError(err, false, false))}
+		return nil, unreadable(err)
 	}
 	if err := s.settle(); err != nil {
 		return nil, err
@@ -203,7 +204,7 @@ func Open(dir string) (*Study, error) {
 	var ps Problems
 	read := func(name string, into func(path string, data []byte) error) {
 		path := filepath.Join(dir, name)
-		data, err := readFile(path)
+		data, err := readFile(ctx, path)
 		if err == nil {
 			hash.Write(data)
 			err = into(path, data)
@@ -212,25 +213,28 @@ func Open(dir string) (*Study, error) {
 	}
 	if s.AttemptFile != nil {
 		read(s.AttemptFile.File, func(path string, data []byte) (err error) {
-			s.Attempts, err = s.readLog(path, data, *s.AttemptFile, true)
+			s.Attempts, err = s.readLog(ctx, path, data, *s.AttemptFile, true)
 			return err
 		})
 	}
 	if s.ExpertFile != nil {
 		read(s.ExpertFile.File, func(path string, data []byte) (err error) {
-			s.Experts, err = s.readLog(path, data, *s.ExpertFile, false)
+			s.Experts, err = s.readLog(ctx, path, data, *s.ExpertFile, false)
 			return err
 		})
 	}
 	if s.TraineeFile != nil {
-		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(path, data, s.TraineeFile.Trainee) })
+		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(ctx, path, data, s.TraineeFile.Trainee) })
 	}
 	if s.RatingFile != nil {
 		read(s.RatingFile.File, func(path string, data []byte) error {
-			r, err := ReadRatings(path, data, *s.RatingFile)
+			r, err := readRatings(ctx, path, data, *s.RatingFile)
 			s.Ratings = &r
 			return err
 		})
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	s.SHA256 = hex.EncodeToString(hash.Sum(nil))
 	return s, ps.orNil()
@@ -275,6 +279,13 @@ func (s *Study) settle() error {
 			bad("codes: "+code, outcome, "done, timeout, failed or void", ErrUnknown)
 		}
 	}
+	ps = append(ps, repeated("arms", s.Arms)...)
+	var covariates []string
+	for _, c := range s.Covariates {
+		covariates = append(covariates, c.Name)
+	}
+	ps = append(ps, repeated("covariates", covariates)...)
+	ps = append(ps, outside(s.headRows())...)
 	names := map[string]bool{}
 	for i := range s.Tasks {
 		t := &s.Tasks[i]
@@ -285,6 +296,23 @@ func (s *Study) settle() error {
 		ps = append(ps, t.settle()...)
 	}
 	return ps.orNil()
+}
+
+// headRows are the numbers of header rows stated for the data files.
+func (s *Study) headRows() []stated {
+	var list []stated
+	for _, f := range []struct {
+		name string
+		file *LogFile
+	}{{"attempts", s.AttemptFile}, {"experts", s.ExpertFile}} {
+		if f.file != nil {
+			list = append(list, stated{f.name + ": head_rows", float64(f.file.HeadRows), ranges.HeadRows})
+		}
+	}
+	if s.RatingFile != nil {
+		list = append(list, stated{"ratings: head_rows", float64(s.RatingFile.HeadRows), ranges.HeadRows})
+	}
+	return list
 }
 
 // settle checks one task and fills defaults.
@@ -308,15 +336,8 @@ func (t *Task) settle() Problems {
 	if t.Column == "" {
 		bad("column", "", "the column that holds the measure", ErrMissing)
 	}
-	if t.Limit < 0 {
-		bad("limit", fmt.Sprint(t.Limit), "a limit above 0", ErrRange)
-	}
-	if t.Measure == Time && t.Standard != nil && t.Standard.Value <= 0 {
-		bad("standard", fmt.Sprint(t.Standard.Value), "a standard above 0 for a time", ErrRange)
-	}
-	if t.Measure == PassFail && t.Standard != nil && !(t.Standard.Value > 0 && t.Standard.Value < 1) {
-		bad("standard", fmt.Sprint(t.Standard.Value), "a chance to pass between 0 and 1", ErrRange)
-	}
+	ps = append(ps, outside(t.numbers())...)
+	ps = append(ps, repeated("task "+t.Name+": counts", t.Counts)...)
 	if t.Limit > 0 && t.Measure == Time && t.Standard != nil && t.Standard.Value >= t.Limit {
 		bad("standard", fmt.Sprint(t.Standard.Value), fmt.Sprintf("a standard below the time limit of %g", t.Limit), ErrRange)
 	}
@@ -325,7 +346,7 @@ func (t *Task) settle() Problems {
 			bad("at_most", name, "one of the task's counts", ErrUnknown)
 		}
 	}
-	if m := t.Monitor; m != nil && !(0 < m.Acceptable && m.Acceptable < m.Unacceptable && m.Unacceptable < 1) {
+	if m := t.Monitor; m != nil && m.Acceptable >= m.Unacceptable {
 		bad("monitor", fmt.Sprintf("acceptable %g, unacceptable %g", m.Acceptable, m.Unacceptable), "failure rates with 0 < acceptable < unacceptable < 1", ErrRange)
 	}
 	if t.Standard != nil {

@@ -2,11 +2,11 @@ package datasets
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 	"unicode/utf8"
@@ -31,14 +31,14 @@ type row struct {
 
 // readTable reads a CSV, TSV or XLSX file. heads is the number of header rows
 // (0 means 1); several are filled to the right and joined.
-func readTable(path string, data []byte, heads int) (table, error) {
+func readTable(ctx context.Context, path string, data []byte, heads int) (table, error) {
 	t := table{file: filepath.Base(path)}
 	var all []row
 	var err error
 	if strings.EqualFold(filepath.Ext(path), ".xlsx") {
-		all, t.calendar, err = spreadsheetRows(t.file, data)
+		all, t.calendar, err = spreadsheetRows(ctx, t.file, data)
 	} else {
-		all, t.separator, err = textRows(t.file, data)
+		all, t.separator, err = textRows(ctx, t.file, data)
 	}
 	if err != nil {
 		return t, err
@@ -97,7 +97,7 @@ func (t *table) columnIsBlank(i int) bool {
 }
 
 // textRows decodes a text file, finds its separator and cuts it into cells.
-func textRows(file string, data []byte) ([]row, rune, error) {
+func textRows(ctx context.Context, file string, data []byte) ([]row, rune, error) {
 	text, err := decode(file, data)
 	if err != nil {
 		return nil, 0, err
@@ -107,6 +107,9 @@ func textRows(file string, data []byte) ([]row, rune, error) {
 	r.Comma, r.FieldsPerRecord, r.LazyQuotes = sep, -1, false
 	var rows []row
 	for {
+		if err := stopped(ctx, len(rows)); err != nil {
+			return nil, sep, err
+		}
 		cells, err := r.Read()
 		if errors.Is(err, io.EOF) {
 			return rows, sep, nil
@@ -119,7 +122,11 @@ func textRows(file string, data []byte) ([]row, rune, error) {
 			return nil, sep, err
 		}
 		line, _ := r.FieldPos(0)
-		rows = append(rows, row{line, trimAll(cells)})
+		cells = trimAll(cells)
+		for i, c := range cells {
+			cells[i] = unguardCell(c)
+		}
+		rows = append(rows, row{line, cells})
 	}
 }
 
@@ -183,7 +190,7 @@ func sniff(text string) rune {
 
 // spreadsheetRows reads the first sheet as it is stored, so a date is a number,
 // and the calendar by which it counts.
-func spreadsheetRows(file string, data []byte) ([]row, calendar, error) {
+func spreadsheetRows(ctx context.Context, file string, data []byte) ([]row, calendar, error) {
 	book, err := excelize.OpenReader(bytes.NewReader(data))
 	if err != nil {
 		return nil, from1900, Problem{File: file, Err: ErrFormat, Expect: "an XLSX workbook"}
@@ -197,13 +204,25 @@ func spreadsheetRows(file string, data []byte) ([]row, calendar, error) {
 	if p, err := book.GetWorkbookProps(); err == nil && p.Date1904 != nil {
 		days = calendar(*p.Date1904)
 	}
-	cells, err := book.GetRows(sheets[0], excelize.Options{RawCellValue: true})
+	unreadable := Problem{File: file, Err: ErrFormat, Expect: "a readable first sheet"}
+	sheet, err := book.Rows(sheets[0])
 	if err != nil {
-		return nil, days, Problem{File: file, Err: ErrFormat, Expect: "a readable first sheet"}
+		return nil, days, unreadable
 	}
+	defer sheet.Close()
 	var rows []row
-	for i, c := range cells {
-		rows = append(rows, row{i + 1, trimAll(c)})
+	for sheet.Next() {
+		if err := stopped(ctx, len(rows)); err != nil {
+			return nil, days, err
+		}
+		cells, err := sheet.Columns(excelize.Options{RawCellValue: true})
+		if err != nil {
+			return nil, days, unreadable
+		}
+		rows = append(rows, row{len(rows) + 1, trimAll(cells)})
+	}
+	if sheet.Error() != nil {
+		return nil, days, unreadable
 	}
 	return rows, days, nil
 }
@@ -252,16 +271,4 @@ func trimAll(cells []string) []string {
 		out[i] = strings.TrimSpace(c)
 	}
 	return out
-}
-
-// readFile reads a data file; a missing one is a problem with its name.
-func readFile(path string) ([]byte, error) {
-	data, err := os.ReadFile(path)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return nil, Problem{File: filepath.Base(path), Err: ErrMissing, Expect: "a file at " + path}
-	case err != nil:
-		return nil, fmt.Errorf("reading %s: %w", filepath.Base(path), err)
-	}
-	return data, nil
 }

@@ -1,11 +1,13 @@
 package datasets
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"path/filepath"
 
 	"tyro/analysis/practice"
+	"tyro/analysis/practice/ranges"
 )
 
 // UntilColumns name the columns of a table with one row a trainee; Arm and Since may
@@ -14,8 +16,8 @@ type UntilColumns struct{ Until, Met, Arm, Since string }
 
 // OpenUntil reads a table with one row a trainee: the attempts until the rule was met,
 // or the last attempt seen without.
-func OpenUntil(path string, c UntilColumns) (practice.Practice, error) {
-	s, err := OpenSheet(path)
+func OpenUntil(ctx context.Context, path string, c UntilColumns) (practice.Practice, error) {
+	s, err := OpenSheet(ctx, path)
 	if err != nil {
 		return practice.Practice{}, err
 	}
@@ -54,8 +56,10 @@ func (s *Sheet) until(c UntilColumns) ([]practice.Until, error) {
 		switch {
 		case math.IsNaN(a):
 			ps = append(ps, s.Bad(i, c.Until, "", "the attempt at which the rule was met, or the last one seen", ErrMissing))
-		case a < 0 || u.Met && a == 0:
+		case u.Met && a == 0:
 			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), "attempts above 0, or 0 for a trainee seen at none", ErrRange))
+		case ranges.Until.Check(a) != nil:
+			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), ranges.Until.String(), ErrRange))
 		}
 		if met[i] != "0" && met[i] != "1" {
 			ps = append(ps, s.Bad(i, c.Met, met[i], "1 where the rule was met or 0", ErrUnknown))

@@ -7,7 +7,9 @@ package reports
 
 import (
 	"encoding/json"
+	"fmt"
 	"io"
+	"strings"
 
 	"tyro/analysis"
 	"tyro/analysis/resample"
@@ -56,19 +58,6 @@ func (h *Header) Warn(code, text string) {
 	h.Warnings = append(h.Warnings, Warning{code, text})
 }
 
-func newHeader(command string, st *Input) Header {
-	h := Header{
-		Tool: "tyro", Version: Version, Command: command, Seed: st.Options.Seed,
-		Generator: resample.Generator, DataSHA256: st.File.SHA256, Warnings: []Warning{},
-	}
-	for _, n := range st.File.Notes {
-		if n.Code != "read" {
-			h.Warn(n.Code, n.Text)
-		}
-	}
-	return h
-}
-
 // headerOf opens a document about a study.
 func headerOf(command string, s *study.Study) Header {
 	h := Header{Tool: "tyro", Version: Version, Command: command, Seed: s.Options.Seed, Generator: resample.Generator, DataSHA256: s.SHA256, Warnings: []Warning{}}
@@ -103,8 +92,18 @@ func WriteJSON(w io.Writer, d Document) error {
 	return enc.Encode(d)
 }
 
-// WriteText writes a document for people: its tables, then its warnings.
+// WriteText writes a document for people: its tables, then its warnings. Nothing in it
+// can act on a terminal.
 func WriteText(w io.Writer, d Document) error {
+	var b strings.Builder
+	if err := writeParts(&b, d); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, PrintableBut(b.String(), "\n"))
+	return err
+}
+
+func writeParts(w io.Writer, d Document) error {
 	for i, t := range d.Tables() {
 		if i > 0 {
 			io.WriteString(w, "\n")
@@ -129,8 +128,22 @@ func WriteText(w io.Writer, d Document) error {
 	return nil
 }
 
-// WriteCSV writes a document's first table: the one the command is asked for.
-func WriteCSV(w io.Writer, d Document) error { return d.Tables()[0].WriteCSV(w) }
+// WriteCSV writes a document's tables. The first, which the command is asked for,
+// stands alone at the top; each further one comes after a blank line and a line with
+// its name, as "# curves".
+func WriteCSV(w io.Writer, d Document) error {
+	for i, t := range d.Tables() {
+		if i > 0 {
+			if _, err := fmt.Fprintf(w, "\n# %s\n", Printable(t.Name)); err != nil {
+				return err
+			}
+		}
+		if err := t.WriteCSV(w); err != nil {
+			return err
+		}
+	}
+	return nil
+}
 
 // FigureLimit is the number of trainees above which no figure is drawn for each.
 const FigureLimit = 200

@@ -74,13 +74,13 @@ func attemptsText(v, horizon float64) string {
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
 
-// capital makes the first letter of a sentence a capital one.
+// Capital is a text with its first letter as a capital; bytes that are no UTF-8 stay.
 func Capital(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	if size == 0 {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 || r == utf8.RuneError {
 		return s
 	}
-	return string(unicode.ToUpper(first)) + s[size:]
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 func numbersOf(vs []float64) []Number {

@@ -4,25 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"tyro/analysis/practice"
 	"tyro/analysis/study"
-	"tyro/datasets"
 )
-
-// Until is one trainee of a table of observed attempts.
-type Until = practice.Until
-
-// UntilColumns name the columns of such a table.
-type UntilColumns = datasets.UntilColumns
-
-// ReadUntil reads a table with one row a trainee.
-func ReadUntil(path string, c UntilColumns) (*datasets.Study, []Until, error) {
-	p, err := datasets.OpenUntil(path, c)
-	if err != nil {
-		return nil, nil, err
-	}
-	return &datasets.Study{Title: p.Title, SHA256: p.SHA256}, p.Until, nil
-}
 
 // UntilProficient is the answer of the command proficiency for a table of
 // observed attempts.

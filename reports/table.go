@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"tyro/datasets"
 )
 
 // A Table is a result as columns, the one source of its text, CSV and HTML forms.
@@ -111,7 +113,7 @@ func (c Column) Shown(cell any) string {
 		}
 		return Significant(v, 4)
 	case string:
-		return v
+		return Printable(v)
 	}
 	return fmt.Sprint(cell)
 }
@@ -221,13 +223,14 @@ func Wrap(s string, n int) string {
 }
 
 // WriteCSV writes every column in full precision, one number a cell; unknown
-// numbers are blank, infinite ones inf.
+// numbers are blank, infinite ones inf. A text that a spreadsheet program would run as
+// a formula has an apostrophe before it.
 func (t Table) WriteCSV(w io.Writer) error {
 	t = t.filled()
 	out := csv.NewWriter(w)
 	head := make([]string, len(t.Columns))
 	for j, c := range t.Columns {
-		head[j] = c.Key
+		head[j] = datasets.GuardCell(c.Key)
 	}
 	if err := out.Write(head); err != nil {
 		return err
@@ -247,7 +250,10 @@ func (t Table) WriteCSV(w io.Writer) error {
 
 func plain(cell any) string {
 	v, ok := cell.(float64)
+	text, isText := cell.(string)
 	switch {
+	case isText:
+		return datasets.GuardCell(text)
 	case !ok:
 		return fmt.Sprint(cell)
 	case math.IsNaN(v):

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"runtime"
+	"runtime/debug"
 	"sync"
 	"sync/atomic"
 )
@@ -32,7 +33,8 @@ func (p Plan) Count() int {
 // Each calls work once for every index 0..n-1, on several goroutines. newWork
 // is called once a goroutine, so that the work can own scratch memory. Results
 // must go to places that belong to the index. An error, or the end of ctx,
-// stops the rest; the error with the lowest index is returned.
+// stops the rest; the error with the lowest index is returned. A panic in the work
+// becomes a Panic error, since nobody else could catch it.
 func Each(ctx context.Context, n int, p Plan, newWork func() func(i int) error) error {
 	workers := p.Workers
 	if workers <= 0 {
@@ -45,13 +47,19 @@ func Each(ctx context.Context, n int, p Plan, newWork func() func(i int) error) 
 	var wg sync.WaitGroup
 	for range workers {
 		wg.Go(func() {
-			work := newWork()
+			var work func(i int) error
+			if err := calmly(func() error { work = newWork(); return nil }); err != nil {
+				mu.Lock()
+				firstErr, firstAt = err, 0
+				mu.Unlock()
+				return
+			}
 			for ctx.Err() == nil {
 				i := int(next.Add(1)) - 1
 				if i >= n {
 					return
 				}
-				err := work(i)
+				err := calmly(func() error { return work(i) })
 				mu.Lock()
 				if err != nil && i < firstAt {
 					firstErr, firstAt = err, i
@@ -72,6 +80,25 @@ func Each(ctx context.Context, n int, p Plan, newWork func() func(i int) error) 
 		return fmt.Errorf("item %d: %w", firstAt, firstErr)
 	}
 	return ctx.Err()
+}
+
+// A Panic is work of Each that broke down.
+type Panic struct {
+	Value any    // what it panicked with
+	Stack []byte // where
+}
+
+// Error says what the work panicked with.
+func (p Panic) Error() string { return fmt.Sprintf("the work broke down: %v", p.Value) }
+
+// calmly turns a panic of the work into an error.
+func calmly(work func() error) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = Panic{p, debug.Stack()}
+		}
+	}()
+	return work()
 }
 
 // Replicate draws every replicate of the plan for the purpose. newDraw is

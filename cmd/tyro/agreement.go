@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"math"
 	"os"
 	"slices"
@@ -56,7 +57,7 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 			if f.plan.what != "" {
 				return f.planned(cmd, a)
 			}
-			p, err := openRatings(args[0], f.common.task, f.file)
+			p, err := openRatings(cmd.Context(), args[0], f.common.task, f.file)
 			if err != nil {
 				return err
 			}
@@ -207,18 +208,17 @@ func (f *agreementFlags) planned(cmd *cobra.Command, a app) error {
 
 // study settles the choices that all commands share. Ratings need no curves.
 func (f *agreementFlags) study(p practice.Practice, progress func(done, total int)) (*study.Study, error) {
-	c := f.common
-	return study.New(p, study.Options{Level: c.level, Seed: c.seed, Replicates: c.replicates, Workers: c.workers, NoCurves: true, Progress: progress})
+	return study.New(p, f.common.ofStudy(progress))
 }
 
 // openRatings reads a study folder, or one table of ratings.
-func openRatings(path, task string, rf datasets.RatingsFile) (practice.Practice, error) {
+func openRatings(ctx context.Context, path, task string, rf datasets.RatingsFile) (practice.Practice, error) {
 	var file *datasets.Study
 	var err error
 	if info, statErr := os.Stat(path); statErr == nil && info.IsDir() {
-		file, err = datasets.Open(path)
+		file, err = datasets.Open(ctx, path)
 	} else {
-		file, err = datasets.OpenRatings(path, rf)
+		file, err = datasets.OpenRatings(ctx, path, rf)
 	}
 	if err != nil {
 		return practice.Practice{}, err

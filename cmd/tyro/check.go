@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
 )
@@ -19,27 +20,35 @@ func newCheck(a app) *cobra.Command {
 was expected. With --out it also writes the log in the canonical form.`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			in, err := prepare(cmd, args[0], common, columns, curveFlags{none: true}, nil)
+			file, err := read(cmd, args[0], common, columns)
 			if err != nil {
 				return err
 			}
-			if err := a.show(reports.NewCheck(in.Study), common); err != nil || common.outDir == "" {
+			s, err := ready(file, common, study.Options{NoCurves: true}, nil)
+			if err != nil {
 				return err
 			}
-			files := map[string][]byte{}
+			d := reports.NewCheck(s)
+			if common.outDir == "" {
+				return a.show(d, common)
+			}
+			files, err := rendered(d)
+			if err != nil {
+				return err
+			}
 			var log bytes.Buffer
-			if err := datasets.WriteLog(&log, in.File.Attempts); err != nil {
+			if err := datasets.WriteLog(&log, file.Attempts); err != nil {
 				return err
 			}
 			files["attempts.csv"] = log.Bytes()
-			if in.File.Ratings != nil {
+			if file.Ratings != nil {
 				var ratings bytes.Buffer
-				if err := datasets.WriteRatings(&ratings, *in.File.Ratings); err != nil {
+				if err := datasets.WriteRatings(&ratings, *file.Ratings); err != nil {
 					return err
 				}
 				files["ratings.csv"] = ratings.Bytes()
 			}
-			return a.writeFiles(common.outDir, files)
+			return a.writeFiles(d.Head().Command, common.outDir, files)
 		}),
 	}
 	common.register(cmd)

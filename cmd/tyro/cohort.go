@@ -117,15 +117,15 @@ is drawn to the cohort.`,
 				return err
 			}
 			o.Sessions, o.Own = columns.session != "", common.outDir != ""
-			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
+			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
 			if err != nil {
 				return err
 			}
-			c, err := in.Study.DescribeCohort(cmd.Context(), o)
+			c, err := s.DescribeCohort(cmd.Context(), o)
 			if err != nil {
 				return err
 			}
-			return a.show(reports.NewCohort(in.Study, c), common)
+			return a.show(reports.NewCohort(s, c), common)
 		}),
 	}
 	common.register(cmd)

@@ -15,15 +15,15 @@ func newCompare(a app) *cobra.Command {
 		Short: "Compare arms (curricula): level, plateau, rate, attempts to proficiency",
 		Args:  cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("comparing"))
+			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("comparing"))
 			if err != nil {
 				return err
 			}
-			answer, err := in.Compare(cmd.Context())
+			answer, err := s.Compare(cmd.Context())
 			if err != nil {
 				return err
 			}
-			return a.show(reports.NewComparison(in.Study, answer), common)
+			return a.show(reports.NewComparison(s, answer), common)
 		}),
 	}
 	common.register(cmd)

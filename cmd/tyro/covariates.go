@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"slices"
 	"strings"
 
@@ -44,9 +45,9 @@ func (f *covariateFlags) read() error {
 }
 
 // apply puts table and choices into the study.
-func (f covariateFlags) apply(s *datasets.Study) error {
+func (f covariateFlags) apply(ctx context.Context, s *datasets.Study) error {
 	if f.table != "" {
-		if err := s.AddTrainees(f.table, ""); err != nil {
+		if err := s.AddTrainees(ctx, f.table, ""); err != nil {
 			return err
 		}
 	}

@@ -29,26 +29,37 @@ func newCurve(a app) *cobra.Command {
 			if seen < 0 {
 				return usagef("--seen %d: expected a number of attempts", seen)
 			}
-			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("fitting"))
+			o, err := curves.options(cmd)
 			if err != nil {
 				return err
 			}
-			if err := terms.apply(in); err != nil {
+			if err := terms.apply(&o); err != nil {
+				return err
+			}
+			file, err := read(cmd, args[0], common, columns)
+			if err != nil {
+				return err
+			}
+			if o.Noise, err = curves.noiseOf(file, common.task); err != nil {
+				return err
+			}
+			s, err := ready(file, common, o, a.progress("fitting"))
+			if err != nil {
 				return err
 			}
 			q := study.CurveQuestion{Interval: fit.Method(interval), Seen: seen}
 			if against != "" {
-				smaller, err := models.ByName(against, in.Specs[0].Family.Origin())
+				smaller, err := models.ByName(against, s.Specs[0].Family.Origin())
 				if err != nil {
 					return usageError{err}
 				}
 				q.Against = &smaller
 			}
-			answer, err := in.Curves(cmd.Context(), q)
+			answer, err := s.Curves(cmd.Context(), q)
 			if err != nil {
 				return err
 			}
-			return a.show(reports.NewCurves(in.Study, answer), common)
+			return a.show(reports.NewCurves(s, answer), common)
 		}),
 	}
 	common.register(cmd)
@@ -78,18 +89,10 @@ func (f *termFlags) register(cmd *cobra.Command) {
 	fs.StringArrayVar(&f.from, "from", nil, "begin the search at name=value for every shape parameter, rather than look everywhere")
 }
 
-// apply puts the terms into every candidate curve.
-func (f *termFlags) apply(in *reports.Input) error {
-	from, err := nameValues("from", f.from)
-	if err != nil {
-		return err
-	}
-	for i := range in.Specs {
-		s := &in.Specs[i]
-		s.Restart, s.Fading, s.Correlated, s.From = f.restart, f.fading, f.correlated, from
-		if _, err := fit.One(fit.Series{}, *s); err != nil {
-			return usageError{err}
-		}
-	}
-	return nil
+// apply puts the terms among the choices of curves.
+func (f *termFlags) apply(o *study.Options) error {
+	o.Restart, o.Fading, o.Correlated = f.restart, f.fading, f.correlated
+	var err error
+	o.From, err = nameValues("from", f.from)
+	return err
 }

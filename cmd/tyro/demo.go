@@ -1,22 +1,25 @@
 package main
 
 import (
-	"fmt"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/datasets/demo"
-	"tyro/reports"
 )
 
 func newDemo(a app) *cobra.Command {
 	var common commonFlags
+	var force bool
 	cmd := &cobra.Command{
 		Use:   "demo",
 		Short: "Write the invented demo study and run the whole job on it",
-		Args:  cobra.NoArgs,
+		Long: `demo writes the invented demo study into the folder given by --out (default: tyro-demo)
+and its report into the folder report inside. Where a file of the study is there
+already and differs, nothing is written without --force.`,
+		Args: cobra.NoArgs,
 		RunE: failing(func(cmd *cobra.Command, _ []string) error {
 			if err := common.check(); err != nil {
 				return err
@@ -25,21 +28,25 @@ func newDemo(a app) *cobra.Command {
 			if dir == "" {
 				dir = "tyro-demo"
 			}
-			if err := demo.Write(dir); err != nil {
-				return err
-			}
-			fmt.Fprintf(a.errw, "wrote the demo study into %s\n", dir)
-			study, err := datasets.Open(dir)
+			files, err := demo.Files()
 			if err != nil {
 				return err
 			}
-			in, err := reports.Prepare(study, common.options(a.progress("analysing")))
+			if err := a.write(folderWrite{dir: dir, command: "demo", files: files, plain: true, force: force}); err != nil {
+				return err
+			}
+			file, err := datasets.Open(cmd.Context(), dir)
 			if err != nil {
 				return err
 			}
-			return a.report(cmd, in, filepath.Join(dir, "report"))
+			s, err := ready(file, common, study.Options{}, a.progress("analysing"))
+			if err != nil {
+				return err
+			}
+			return a.report(cmd, s, filepath.Join(dir, "report"), force)
 		}),
 	}
 	common.register(cmd)
+	cmd.Flags().BoolVar(&force, "force", false, "replace files that differ from the demo study's; what they hold is lost")
 	return cmd
 }

@@ -1,19 +1,20 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"os"
-	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/fit"
-	"tyro/analysis/practice"
+	"tyro/analysis/practice/ranges"
+	"tyro/analysis/study"
 	"tyro/datasets"
-	"tyro/reports"
+	"tyro/models"
 )
 
 // commonFlags are on every command that answers.
@@ -29,8 +30,8 @@ type commonFlags struct {
 
 func (f *commonFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
-	fs.StringVar(&f.format, "format", "text", "text, json or csv")
-	fs.StringVar(&f.outDir, "out", "", "write files into this folder instead of standard output")
+	fs.StringVar(&f.format, "format", "text", "text, json or csv (csv: the first table; more follow, each after a blank line and a line \"# NAME\")")
+	fs.StringVar(&f.outDir, "out", "", "write files into this folder instead of standard output; never over files that tyro did not write")
 	fs.Uint64Var(&f.seed, "seed", 0, "seed of the random streams (default: the study's, else 1)")
 	fs.IntVar(&f.workers, "workers", 0, "goroutines (default: all processors); never changes a number")
 	fs.IntVar(&f.replicates, "replicates", 0, "bootstrap and permutation replicates (default 2000)")
@@ -39,16 +40,6 @@ func (f *commonFlags) register(cmd *cobra.Command) {
 }
 
 func (f *commonFlags) check() error {
-	switch {
-	case !slices.Contains([]string{"text", "json", "csv"}, f.format):
-		return usagef("--format %q: expected text, json or csv", f.format)
-	case !(f.level > 0 && f.level < 1):
-		return usagef("--level %v: expected a number between 0 and 1, such as 0.95", f.level)
-	case f.replicates < 0 || f.replicates > 0 && f.replicates < 20:
-		return usagef("--replicates %d: expected at least 20", f.replicates)
-	case f.replicates > 10_000_000:
-		return usagef("--replicates %d: expected at most 10000000", f.replicates)
-	}
 	return nil
 }
 
@@ -123,7 +114,7 @@ func nameValues(flag string, pairs []string) ([]fit.Hold, error) {
 
 // open reads the study named on the command line: a folder, or one table with
 // its columns.
-func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, error) {
+func (f *columnFlags) open(cmd *cobra.Command, path, task string) (*datasets.Study, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, fmt.Errorf("no study at %s: expected a folder with %s, or a table", path, datasets.StudyFile)
@@ -138,12 +129,11 @@ func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, er
 				return nil, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
 			}
 		}
-		s, err := datasets.Open(path)
+		s, err := datasets.Open(cmd.Context(), path)
 		if err != nil {
 			return nil, err
 		}
-		f.override(cmd, s)
-		return s, nil
+		return s, f.vary(cmd, s, task)
 	}
 	if f.response == "" {
 		return nil, usagef("a single table needs --response COL, and --attempt COL unless it is wide")
@@ -158,64 +148,143 @@ func (f *columnFlags) open(cmd *cobra.Command, path string) (*datasets.Study, er
 	if cmd.Flags().Changed("standard") {
 		spec.Standard = &f.standard
 	}
-	return datasets.OpenTable(path, spec)
-}
-
-// override lets the standard, rule and horizon of a study be varied without
-// changing its file.
-func (f *columnFlags) override(cmd *cobra.Command, s *datasets.Study) {
-	for i := range s.Tasks {
-		t := &s.Tasks[i]
-		if cmd.Flags().Changed("standard") {
-			t.Standard = &practice.Decision{Value: f.standard, Method: "given on the command line", Given: true}
-		}
-		if f.rule != "" {
-			t.Rule, t.RuleGiven = f.rule, true
-		}
-		if f.horizon > 0 {
-			t.Horizon = f.horizon
-		}
+	if err := spec.Check(); err != nil {
+		return nil, wrongFlags(err)
 	}
+	return datasets.OpenTable(cmd.Context(), path, spec)
 }
 
-// prepare opens the study and settles every choice.
-func prepare(cmd *cobra.Command, path string, common commonFlags, columns columnFlags, curves curveFlags, progress func(done, total int)) (*reports.Input, error) {
+// vary lets the standard, rule and horizon of a study's task be varied without
+// changing its file.
+func (f *columnFlags) vary(cmd *cobra.Command, s *datasets.Study, task string) error {
+	v := datasets.Variation{Task: task, Rule: f.rule, Horizon: f.horizon}
+	if cmd.Flags().Changed("standard") {
+		v.Standard = &f.standard
+	}
+	return wrongFlags(s.Vary(v))
+}
+
+// wrongFlags turns problems of a task that the command line states into wrong flags.
+func wrongFlags(err error) error {
+	var ps datasets.Problems
+	if !errors.As(err, &ps) {
+		return err
+	}
+	var lines []string
+	for _, p := range ps {
+		name := p.Column[strings.LastIndex(p.Column, ": ")+1:]
+		lines = append(lines, fmt.Sprintf("--%s %s: expected %s", strings.TrimSpace(name), p.Value, p.Expect))
+	}
+	return usagef("%s", strings.Join(lines, "\n"))
+}
+
+// read opens the study named on the command line, with what the flags vary of it.
+func read(cmd *cobra.Command, path string, common commonFlags, columns columnFlags) (*datasets.Study, error) {
 	if err := common.check(); err != nil {
 		return nil, err
 	}
-	if columns.horizon < 0 || columns.limit < 0 {
-		return nil, usagef("--horizon and --limit must be above 0")
+	if columns.horizon != 0 && ranges.Horizon.Check(columns.horizon) != nil {
+		return nil, usagef("--horizon %v: expected %s", columns.horizon, ranges.Horizon)
 	}
-	if m := columns.measure; m != "" && !slices.Contains([]string{"time", "score", "count", "pass-fail"}, m) {
-		return nil, usagef("--measure %q: expected time, score, count or pass-fail", m)
-	}
-	if b := columns.better; b != "" && b != "lower" && b != "higher" {
-		return nil, usagef("--better %q: expected lower or higher", b)
-	}
-	if g, l := curves.guess, curves.lapse; !(g >= 0 && l >= 0 && g+l < 1) {
-		return nil, usagef("--guess %v --lapse %v: expected chances from 0 that leave room between them", g, l)
-	}
-	holds, err := nameValues("hold", curves.hold)
+	file, err := columns.open(cmd, path, common.task)
 	if err != nil {
 		return nil, err
 	}
-	s, err := columns.open(cmd, path)
-	if err != nil {
-		return nil, err
-	}
-	if err := columns.people.apply(s); err != nil {
-		return nil, err
-	}
-	o := common.options(progress)
-	o.NoCurves = curves.none
-	o.Family, o.Noise, o.Hold = curves.family, curves.noise, holds
-	o.Guess, o.Lapse = curves.guess, curves.lapse
-	if cmd.Flags().Changed("origin") {
-		o.Origin = &curves.origin
-	}
-	return reports.Prepare(s, o)
+	return file, columns.people.apply(cmd.Context(), file)
 }
 
-func (f *commonFlags) options(progress func(done, total int)) reports.Options {
-	return reports.Options{Task: f.task, Level: f.level, Seed: f.seed, Replicates: f.replicates, Workers: f.workers, Progress: progress}
+// prepare opens the study and settles every choice.
+func prepare(cmd *cobra.Command, path string, common commonFlags, columns columnFlags, curves curveFlags, progress func(done, total int)) (*study.Study, error) {
+	o, err := curves.options(cmd)
+	if err != nil {
+		return nil, err
+	}
+	file, err := read(cmd, path, common, columns)
+	if err != nil {
+		return nil, err
+	}
+	if o.Noise, err = curves.noiseOf(file, common.task); err != nil {
+		return nil, err
+	}
+	return ready(file, common, o, progress)
+}
+
+// ready makes a file's study ready for questions. What the file says was checked when it
+// was read, so that what is wrong then comes from the flags.
+func ready(file *datasets.Study, common commonFlags, o study.Options, progress func(done, total int)) (*study.Study, error) {
+	if len(file.Tasks) > 0 {
+		if _, err := file.TaskNamed(common.task); err != nil {
+			return nil, usageError{err}
+		}
+	}
+	p, err := file.Practice(common.task)
+	if err != nil {
+		return nil, err
+	}
+	common.settle(&o, progress)
+	s, err := study.New(p, o)
+	if err != nil {
+		return nil, usageError{err}
+	}
+	return s, nil
+}
+
+// settle puts the common choices among the others.
+func (f *commonFlags) settle(o *study.Options, progress func(done, total int)) {
+	o.Level, o.Seed, o.Replicates, o.Workers, o.Progress = f.level, f.seed, f.replicates, f.workers, progress
+}
+
+// ofStudy are the choices of a study that is not read from a study file, and has no
+// curves.
+func (f *commonFlags) ofStudy(progress func(done, total int)) study.Options {
+	o := study.Options{NoCurves: true}
+	f.settle(&o, progress)
+	return o
+}
+
+// options are the choices of curves as values; the noise, whose default hangs on the
+// measure, is left to [curveFlags.noiseOf].
+func (f *curveFlags) options(cmd *cobra.Command) (study.Options, error) {
+	o := study.Options{NoCurves: f.none}
+	if g, l := f.guess, f.lapse; !(g >= 0 && l >= 0 && g+l < 1) {
+		return o, usagef("--guess %v --lapse %v: expected chances from 0 that leave room between them", g, l)
+	}
+	var err error
+	if o.Hold, err = nameValues("hold", f.hold); err != nil {
+		return o, err
+	}
+	origin := 1.0
+	if cmd.Flags().Changed("origin") {
+		o.Origin, origin = &f.origin, f.origin
+	}
+	if f.family != "" && f.family != "auto" {
+		family, err := models.ByName(f.family, origin)
+		if err != nil {
+			return o, usageError{err}
+		}
+		o.Families = []models.Family{family}
+	}
+	return o, nil
+}
+
+// noiseOf is the noise asked for; nil leaves it to the measure.
+func (f *curveFlags) noiseOf(file *datasets.Study, task string) (models.Noise, error) {
+	var noise models.Noise
+	if f.noise != "" {
+		var err error
+		if noise, err = models.NoiseByName(f.noise); err != nil {
+			return nil, usageError{err}
+		}
+	}
+	if f.guess == 0 && f.lapse == 0 {
+		return noise, nil
+	}
+	passFail := noise != nil && models.IsPassFail(noise)
+	if t, err := file.TaskNamed(task); noise == nil && err == nil {
+		passFail = t.Measure == datasets.PassFail
+	}
+	if !passFail {
+		return nil, usagef("--guess and --lapse are limits of the chance to pass: they belong to --measure pass-fail")
+	}
+	return models.Bernoulli{Guess: f.guess, Lapse: f.lapse}, nil
 }

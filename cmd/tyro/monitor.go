@@ -124,11 +124,10 @@ own first attempts (--known) had led to expect.`,
 				return err
 			}
 			readAsFailures := columns.countsFailures()
-			in, err := prepare(cmd, args[0], common, columns, curveFlags{none: o.Chart != study.ChartProjected}, nil)
+			s, err := prepare(cmd, args[0], common, columns, curveFlags{none: o.Chart != study.ChartProjected}, nil)
 			if err != nil {
 				return err
 			}
-			s := in.Study
 			if err := flags.checkRates(cmd, s.Task.Rates, o); err != nil {
 				return err
 			}

@@ -6,10 +6,8 @@ import (
 	"io"
 	"maps"
 	"os"
-	"path/filepath"
 	"time"
 
-	"github.com/google/renameio/v2"
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 
@@ -21,7 +19,11 @@ import (
 // files into a folder.
 func (a app) show(d reports.Document, f commonFlags) error {
 	if f.outDir != "" {
-		return a.save(d, f.outDir)
+		files, err := rendered(d)
+		if err != nil {
+			return err
+		}
+		return a.writeFiles(d.Head().Command, f.outDir, files)
 	}
 	var b bytes.Buffer // nothing is printed unless all of it can be
 	var err error
@@ -51,9 +53,9 @@ func provenance(h *reports.Header) string {
 	return s + fmt.Sprintf(", data %.12s", h.DataSHA256)
 }
 
-// save writes a document as JSON, text, one CSV a table, and what is
+// rendered is a document as files: JSON, text, one CSV a table, and what is
 // attached to it.
-func (a app) save(d reports.Document, dir string) error {
+func rendered(d reports.Document) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	render := func(name string, write func(io.Writer) error) error {
 		var b bytes.Buffer
@@ -65,35 +67,40 @@ func (a app) save(d reports.Document, dir string) error {
 	}
 	command := d.Head().Command
 	if err := render(command+".json", func(w io.Writer) error { return reports.WriteJSON(w, d) }); err != nil {
-		return err
+		return nil, err
 	}
 	if err := render(command+".txt", func(w io.Writer) error { return reports.WriteText(w, d) }); err != nil {
-		return err
+		return nil, err
 	}
 	for _, t := range d.Tables() {
 		if err := render(t.Name+".csv", t.WriteCSV); err != nil {
-			return err
+			return nil, err
 		}
 	}
 	more, err := figure.Files(d)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	maps.Copy(files, more)
-	return a.writeFiles(dir, files)
+	return files, nil
 }
 
-// writeFiles puts finished files into a folder, each whole or not at all.
-func (a app) writeFiles(dir string, files map[string][]byte) error {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+// writeFiles puts the files of one run into a folder: all or none.
+func (a app) writeFiles(command, dir string, files map[string][]byte) error {
+	return a.write(folderWrite{dir: dir, command: command, files: files})
+}
+
+func (a app) write(w folderWrite) error {
+	n := len(w.files)
+	w.reads = a.reads.Paths()
+	left, err := w.run(a.ctx)
+	if err != nil {
 		return err
 	}
-	for name, data := range files {
-		if err := renameio.WriteFile(filepath.Join(dir, name), data, 0o644); err != nil {
-			return err
-		}
+	for _, name := range left {
+		fmt.Fprintf(a.errw, "left %s as it is: it is of an earlier run, and was changed since\n", reports.Printable(name))
 	}
-	fmt.Fprintf(a.errw, "wrote %d files into %s\n", len(files), dir)
+	fmt.Fprintf(a.errw, "wrote %d files into %s\n", n, reports.Printable(w.dir))
 	return nil
 }
 

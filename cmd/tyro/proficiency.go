@@ -34,7 +34,7 @@ func newProficiency(a app) *cobra.Command {
 				until.Arm = columns.arm
 				return a.observedUntil(cmd, args[0], until, survival.Band(band), common)
 			}
-			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("bootstrap"))
+			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("bootstrap"))
 			if err != nil {
 				return err
 			}
@@ -44,7 +44,6 @@ func newProficiency(a app) *cobra.Command {
 			if !(chance > 0 && chance < 1) {
 				return usagef("--pass-chance %v: expected a number between 0 and 1", chance)
 			}
-			s := in.Study
 			s.Question.Chance, s.Question.Average, s.Question.Interval = chance, average, resample.Method(interval)
 			if s.Question.Chart, err = chart.given(cmd, s.Question.Chart); err != nil {
 				return err
@@ -82,11 +81,11 @@ func (a app) observedUntil(cmd *cobra.Command, path string, c datasets.UntilColu
 	if c.Until == "" || c.Met == "" {
 		return usagef("--until and --met go together")
 	}
-	table, err := datasets.OpenUntil(path, c)
+	table, err := datasets.OpenUntil(cmd.Context(), path, c)
 	if err != nil {
 		return err
 	}
-	s, err := study.New(table, study.Options{Level: common.level, Seed: common.seed, Replicates: common.replicates, Workers: common.workers, Progress: a.progress("bootstrap")})
+	s, err := study.New(table, common.ofStudy(a.progress("bootstrap")))
 	if err != nil {
 		return err
 	}
@@ -95,22 +94,6 @@ func (a app) observedUntil(cmd *cobra.Command, path string, c datasets.UntilColu
 		return err
 	}
 	return a.show(reports.NewUntilProficient(s, answer), common)
-}
-
-// readUntil reads a table with one row a trainee.
-func (a app) readUntil(path string, c reports.UntilColumns, common commonFlags) (*reports.Input, []reports.Until, error) {
-	if err := common.check(); err != nil {
-		return nil, nil, err
-	}
-	if c.Until == "" || c.Met == "" {
-		return nil, nil, usagef("--until and --met go together")
-	}
-	study, rows, err := reports.ReadUntil(path, c)
-	if err != nil {
-		return nil, nil, err
-	}
-	in, err := reports.Prepare(study, common.options(a.progress("bootstrap")))
-	return in, rows, err
 }
 
 // chartFlags state the learning chart of the definition chart-signal.

@@ -168,11 +168,11 @@ func costUsage(err error) error {
 
 // studyQuota answers for a study.
 func (a app) studyQuota(cmd *cobra.Command, path string, common commonFlags, columns columnFlags, curves curveFlags, schedule scheduleFlags) error {
-	in, err := prepare(cmd, path, common, columns, curves, a.progress("bootstrap"))
+	s, err := prepare(cmd, path, common, columns, curves, a.progress("bootstrap"))
 	if err != nil {
 		return err
 	}
-	return a.quota(cmd, in.Study, common, schedule)
+	return a.quota(cmd, s, common, schedule)
 }
 
 // untilQuota answers from a table that says for each trainee when the rule was met.
@@ -186,7 +186,7 @@ func (a app) untilQuota(cmd *cobra.Command, path string, c datasets.UntilColumns
 	if _, err := schedule.settle(cmd, nil); err != nil {
 		return err
 	}
-	p, err := datasets.OpenUntil(path, c)
+	p, err := datasets.OpenUntil(cmd.Context(), path, c)
 	if err != nil {
 		return err
 	}
@@ -208,11 +208,6 @@ func (a app) quota(cmd *cobra.Command, s *study.Study, common commonFlags, sched
 		return err
 	}
 	return a.show(reports.NewQuota(s, answer), common)
-}
-
-// ofStudy are the choices of a study that is not read from a study file.
-func (f *commonFlags) ofStudy(progress func(done, total int)) study.Options {
-	return study.Options{Level: f.level, Seed: f.seed, Replicates: f.replicates, Workers: f.workers, NoCurves: true, Progress: progress}
 }
 
 // constantQuota answers for a pass chance, without a file.

@@ -99,10 +99,7 @@ func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chanc
 	}
 	s, err := study.New(practice.Practice{}, common.ofStudy(nil))
 	if len(args) > 0 {
-		var in *reports.Input
-		if in, err = prepare(cmd, args[0], common, columns, curves, nil); err == nil {
-			s = in.Study
-		}
+		s, err = prepare(cmd, args[0], common, columns, curves, nil)
 	}
 	if err != nil {
 		return err

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/study"
 	"tyro/reports"
 	"tyro/reports/page"
 )
@@ -23,7 +24,7 @@ index.html, self-contained, with every result beside it as JSON and CSV, into th
 folder given by --out (default: report, in the study's folder).`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			in, err := prepare(cmd, args[0], common, columns, curves, a.progress("analysing"))
+			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("analysing"))
 			if err != nil {
 				return err
 			}
@@ -34,7 +35,7 @@ folder given by --out (default: report, in the study's folder).`,
 					dir = "report"
 				}
 			}
-			return a.report(cmd, in, dir)
+			return a.report(cmd, s, dir, false)
 		}),
 	}
 	common.register(cmd)
@@ -43,9 +44,10 @@ folder given by --out (default: report, in the study's folder).`,
 	return cmd
 }
 
-// report runs everything and writes the files of the report.
-func (a app) report(cmd *cobra.Command, in *reports.Input, dir string) error {
-	r, err := page.Run(cmd.Context(), in)
+// report runs everything and writes the files of the report; force replaces what was
+// changed since.
+func (a app) report(cmd *cobra.Command, s *study.Study, dir string, force bool) error {
+	r, err := page.Run(cmd.Context(), s)
 	if err != nil {
 		return err
 	}
@@ -53,9 +55,9 @@ func (a app) report(cmd *cobra.Command, in *reports.Input, dir string) error {
 	if err != nil {
 		return err
 	}
-	if err := a.writeFiles(dir, files); err != nil {
+	if err := a.write(folderWrite{dir: dir, command: "report", files: files, force: force}); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(a.out, filepath.Join(dir, "index.html"))
+	_, err = fmt.Fprintln(a.out, reports.Printable(filepath.Join(dir, "index.html")))
 	return err
 }

@@ -9,15 +9,20 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/resample"
+	"tyro/datasets"
 	"tyro/reports"
 )
 
 // The exit statuses.
 const (
-	exitDone  = 0
-	exitData  = 1
-	exitUsage = 2
+	exitDone        = 0
+	exitData        = 1
+	exitUsage       = 2
+	exitInterrupted = 130 // 128 and the number of the interrupt, as shells have it
 )
+
+const interruptedLine = "tyro: interrupted"
 
 // A dataError is a failure of data or a fit, as opposed to a wrong command
 // line.
@@ -26,49 +31,87 @@ type dataError struct{ error }
 func (e dataError) Unwrap() error { return e.error }
 
 // run is the whole program as a function of its arguments and outputs.
-func run(ctx context.Context, args []string, out, errw io.Writer) int {
-	root := newRoot(out, errw)
+func run(ctx context.Context, args []string, out, errw io.Writer) (status int) {
+	defer func() {
+		if p := recover(); p != nil {
+			status = brokeDown(errw, p)
+		}
+	}()
+	ctx, reads := datasets.Recording(ctx)
+	root := newRoot(app{out: out, errw: errw, ctx: ctx, reads: reads})
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errw)
-	err := root.ExecuteContext(ctx)
+	return statusOf(ctx, root.ExecuteContext(ctx), errw)
+}
+
+// statusOf tells what went wrong and gives the exit status.
+func statusOf(ctx context.Context, err error, errw io.Writer) int {
 	var data dataError
+	var panicked resample.Panic
 	switch {
 	case err == nil:
 		return exitDone
+	case ctx.Err() != nil:
+		fmt.Fprintln(errw, interruptedLine)
+		return exitInterrupted
+	case errors.As(err, &panicked):
+		return brokeDown(errw, panicked.Value)
 	case errors.As(err, &data):
 		for line := range strings.SplitSeq(err.Error(), "\n") {
-			fmt.Fprintf(errw, "tyro: %s\n", line)
+			fmt.Fprintf(errw, "tyro: %s\n", reports.Printable(line))
 		}
 		return exitData
 	}
-	fmt.Fprintf(errw, "tyro: %v\nRun \"tyro help\" for the commands and \"tyro COMMAND --help\" for flags.\n", err)
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		fmt.Fprintf(errw, "tyro: %s\n", reports.Printable(line))
+	}
+	fmt.Fprintln(errw, `Run "tyro help" for the commands and "tyro COMMAND --help" for flags.`)
 	return exitUsage
 }
 
-func newRoot(out, errw io.Writer) *cobra.Command {
+// brokeDown says that tyro itself is at fault.
+func brokeDown(errw io.Writer, cause any) int {
+	fmt.Fprintf(errw, "tyro: no answer, because of a mistake inside tyro and not in your data; nothing was written (%s)\n", reports.Printable(fmt.Sprint(cause)))
+	return exitData
+}
+
+func newRoot(a app) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "tyro COMMAND STUDY [flags]",
 		Short: "How many attempts until proficient, and how sure are we?",
 		Long: `tyro reads a log of timed practice attempts, fits learning curves, and answers how
 many attempts until a trainee, a cohort or a curriculum is proficient, with
 confidence intervals. STUDY is a folder with a study.yaml, or one CSV, TSV or XLSX
-table whose columns are named by flags.`,
-		Version:       reports.Version,
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
-		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+table whose columns are named by flags.
+
+With --out all files of a run appear in the folder together or not at all. Its
+manifest.json lists them; a file that tyro did not write, or that was changed
+since, is never replaced. In CSV files a text that a spreadsheet program would run
+as a formula has an apostrophe before it, which tyro takes away when it reads one.`,
+		Version:           reports.Version,
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error { return checkFlags(cmd) },
+		RunE:              func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetFlagErrorFunc(plainFlagError)
+	root.Args = func(_ *cobra.Command, args []string) error { return unknownCommand(root, args) }
 	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newCurve, newCohort, newStandard, newProficiency, newQuota, newAgreement, newCompare, newMonitor, newReport} {
-		root.AddCommand(c(app{out, errw}))
+		cmd := c(a)
+		cmd.Args = plainArgs(cmd.Args)
+		root.AddCommand(cmd)
 	}
 	return root
 }
 
-// app is where a command writes.
-type app struct{ out, errw io.Writer }
+// app is where a command writes, and what belongs to one run of the program.
+type app struct {
+	out, errw io.Writer
+	ctx       context.Context
+	reads     *datasets.Reads // files read so far, which are never written over
+}
 
 // failing marks what a command returns as a failure of data rather than usage.
 func failing(run func(cmd *cobra.Command, args []string) error) func(*cobra.Command, []string) error {
@@ -84,5 +127,7 @@ func failing(run func(cmd *cobra.Command, args []string) error) func(*cobra.Comm
 
 // A usageError is a wrong command line found inside a command.
 type usageError struct{ error }
+
+func (e usageError) Unwrap() error { return e.error }
 
 func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }

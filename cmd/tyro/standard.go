@@ -174,7 +174,7 @@ func (f *standardFlags) openTable(cmd *cobra.Command, path string) (practice.Pra
 	if f.rule.Decided != nil && f.decided.Data == "" {
 		f.decided.Data = filepath.Base(path)
 	}
-	p, err := datasets.OpenStandardTable(path, f.table)
+	p, err := datasets.OpenStandardTable(cmd.Context(), path, f.table)
 	return p, f.hint(err)
 }
 
@@ -188,7 +188,7 @@ func (f *standardFlags) openFolder(cmd *cobra.Command, path, task string) (pract
 			return none, usagef("--%s is for single tables, and %s is a study folder", name, path)
 		}
 	}
-	file, err := datasets.Open(path)
+	file, err := datasets.Open(cmd.Context(), path)
 	if err != nil {
 		return none, err
 	}

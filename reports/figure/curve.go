@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"regexp"
 
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
@@ -27,6 +26,11 @@ func curveFiles(d *reports.Curves) (map[string][]byte, error) {
 	}
 	files["bands.csv"] = table.Bytes()
 	frame := ExtentOf(d.Study)
+	var ids []string
+	for _, t := range d.Study.Trainees {
+		ids = append(ids, t.ID)
+	}
+	names := fileNames(ids)
 	for i, t := range d.Study.Trainees {
 		if i == maxFigures {
 			break
@@ -35,7 +39,11 @@ func curveFiles(d *reports.Curves) (map[string][]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		files["curve"+fileSuffix(t.ID)+".svg"] = []byte(s)
+		name := "curve-" + names[i] + ".svg"
+		if t.ID == "" {
+			name = "curve.svg"
+		}
+		files[name] = []byte(s)
 	}
 	for _, profile := range d.Answer.Profiles {
 		s, err := profilePlot(profile)
@@ -45,16 +53,6 @@ func curveFiles(d *reports.Curves) (map[string][]byte, error) {
 		files["profile-"+profile.Name+".svg"] = []byte(s)
 	}
 	return files, nil
-}
-
-var notForFiles = regexp.MustCompile(`[^\p{L}\p{N}_-]+`)
-
-// fileSuffix is a trainee's code as part of a file name.
-func fileSuffix(id string) string {
-	if id == "" {
-		return ""
-	}
-	return "-" + notForFiles.ReplaceAllString(id, "_")
 }
 
 // profilePlot draws how much worse the fit gets as a parameter moves; dashed, the

@@ -56,33 +56,19 @@ func monitorFigures(d *reports.Monitor) (map[string][]byte, error) {
 	if len(d.Charts) > reports.FigureLimit {
 		return files, nil
 	}
-	taken := map[string]bool{}
+	ids := make([]string, len(d.Charts))
+	for i := range d.Charts {
+		ids[i] = d.Charts[i].Trainee
+	}
+	names := fileNames(ids)
 	for i := range d.Charts {
 		s, err := figure(d, i)
 		if err != nil {
 			return nil, err
 		}
-		name := fileName(d.Charts[i].Trainee)
-		if taken[strings.ToLower(name)] {
-			name = fmt.Sprintf("%s-%d", name, i+1)
-		}
-		taken[strings.ToLower(name)] = true
-		files["monitor-"+d.Chart+"-"+name+".svg"] = []byte(s)
+		files["monitor-"+d.Chart+"-"+names[i]+".svg"] = []byte(s)
 	}
 	return files, nil
-}
-
-// fileName keeps letters, digits, dots, dashes and underscores of a code.
-func fileName(id string) string {
-	if id == "" {
-		return "series"
-	}
-	return strings.Map(func(r rune) rune {
-		if r == '-' || r == '_' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
-			return r
-		}
-		return '_'
-	}, id)
 }
 
 // figure is one trainee's chart with its caption and the settings it hangs on.

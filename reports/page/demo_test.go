@@ -15,7 +15,7 @@ func demoInput(t *testing.T, o reports.Options) *reports.Input {
 	if err := demo.Write(dir); err != nil {
 		t.Fatal(err)
 	}
-	study, err := datasets.Open(dir)
+	study, err := datasets.Open(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}

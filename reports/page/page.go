@@ -103,7 +103,12 @@ func (r *Report) WriteHTML(w io.Writer) error {
 		}
 	}
 	p.Methods, p.Warnings, p.Provenance = r.methods(), r.allWarnings(), r.provenance()
-	return reportTemplate.Execute(w, p)
+	var b strings.Builder
+	if err := reportTemplate.Execute(&b, p); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, reports.PrintableBut(b.String(), "\n\t"))
+	return err
 }
 
 func (r *Report) facts() []fact {

@@ -1,0 +1,83 @@
+package datasets
+
+import (
+	"errors"
+	"reflect"
+	"regexp"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+)
+
+// unreadable says in plain words, with its line, why a study file could not be read.
+func unreadable(err error) Problem {
+	p := Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file, in lines of the form name: value, indented alike (YAML)"}
+	var at yaml.Error
+	if !errors.As(err, &at) {
+		return p
+	}
+	if t := at.GetToken(); t != nil {
+		p.Value = t.Value
+		if t.Position != nil {
+			p.Line = t.Position.Line
+		}
+	}
+	var (
+		wrongType *yaml.TypeError
+		tooBig    *yaml.OverflowError
+		twice     *yaml.DuplicateKeyError
+		unknown   *yaml.UnknownFieldError
+		shape     *yaml.UnexpectedNodeTypeError
+	)
+	switch {
+	case errors.As(err, &unknown):
+		p.Err, p.Expect = ErrUnknown, "a name that study files know at this place"
+		p.Value = quoted(unknown.Message, p.Value)
+	case errors.As(err, &twice), strings.Contains(at.GetMessage(), "already defined"):
+		p.Err, p.Expect = ErrDuplicate, "every name once"
+		p.Value = quoted(at.GetMessage(), p.Value)
+	case errors.As(err, &tooBig):
+		p.Err, p.Expect = ErrRange, "a number of usual size"
+	case errors.As(err, &wrongType):
+		p.Expect = kindWords(wrongType.DstType)
+		if p.Expect == numberWords {
+			p.Err = ErrNotNumber
+		}
+	case errors.As(err, &shape):
+		p.Expect = "another kind of value: a list, a block of names, or a single value, as in the demo study"
+	}
+	return p
+}
+
+var inQuotes = regexp.MustCompile(`"([^"]+)"`)
+
+// quoted is the name in quotes within a message; the other where there is none.
+func quoted(message, other string) string {
+	if m := inQuotes.FindStringSubmatch(message); m != nil {
+		return m[1]
+	}
+	return strings.TrimSpace(other)
+}
+
+const numberWords = "a number"
+
+func kindWords(t reflect.Type) string {
+	if t == nil {
+		return "another kind of value"
+	}
+	switch t.Kind() {
+	case reflect.Int, reflect.Int64, reflect.Uint64, reflect.Float64:
+		return numberWords
+	case reflect.Bool:
+		return "true or false"
+	case reflect.String:
+		return "a text"
+	case reflect.Slice, reflect.Array:
+		return "a list"
+	case reflect.Map, reflect.Struct:
+		return "names with values, one a line"
+	case reflect.Pointer:
+		return kindWords(t.Elem())
+	}
+	return "another kind of value"
+}
