@@ -25,3 +25,29 @@ func ExampleStudy_Standard() {
 	fmt.Println(a.Estimate.Value, a.Experts.Meeting, "of", a.Experts.Known, "meet it", err)
 	// Output: 14 3 of 3 meet it <nil>
 }
+
+// Two examiners of 50 performances: both pass 20 and both fail 15, 5 and 10 are passed
+// by one of them alone. They agree on 0.70; by chance alone it would be 0.50, so kappa is
+// (0.70 - 0.50) / (1 - 0.50) = 0.40.
+func ExampleStudy_Agreement() {
+	item := practice.RatedItem{Name: "passed", Scale: "nominal", Raters: []string{"A", "B"}, Categories: []string{"no", "yes"}}
+	for _, c := range []struct {
+		n    int
+		a, b float64
+	}{{20, 1, 1}, {5, 1, 0}, {10, 0, 1}, {15, 0, 0}} {
+		for range c.n {
+			item.Subjects, item.Scores = append(item.Subjects, fmt.Sprint(len(item.Scores))), append(item.Scores, []float64{c.a, c.b})
+		}
+	}
+	s, err := study.New(practice.Practice{Items: []practice.RatedItem{item}}, study.Options{Replicates: 20})
+	if err != nil {
+		panic(err)
+	}
+	a, err := s.Agreement(context.Background(), study.AgreementQuestion{})
+	for _, c := range a.Items[0].Coefficients {
+		if c.Name == "cohen-kappa" {
+			fmt.Printf("%.2f %v\n", c.Estimate, err)
+		}
+	}
+	// Output: 0.40 <nil>
+}

@@ -1,12 +1,8 @@
 package main
 
 import (
-	"context"
 	"math"
 	"os"
-	"slices"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -37,6 +33,7 @@ type planFlags struct {
 	shares        string
 	raterShare    float64
 	null, power   float64
+	question      study.AgreementPlan
 }
 
 func newAgreement(a app) *cobra.Command {
@@ -51,13 +48,13 @@ pass/fail decisions change with the examiner, and how many raters and performanc
 are enough. With --plan it needs no file: it says how many subjects a study needs.`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			if err := f.check(cmd, args); err != nil {
+			if err := f.settle(cmd, args); err != nil {
 				return err
 			}
 			if f.plan.what != "" {
 				return f.planned(cmd, a)
 			}
-			p, err := openRatings(cmd.Context(), args[0], f.common.task, f.file)
+			p, err := f.open(cmd, args[0])
 			if err != nil {
 				return err
 			}
@@ -105,101 +102,13 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 	return cmd
 }
 
-// check settles the flags or says what is wrong with them.
-func (f *agreementFlags) check(cmd *cobra.Command, args []string) error {
-	if err := f.common.check(); err != nil {
-		return err
-	}
-	switch {
-	case f.plan.what == "" && len(args) == 0:
-		return usagef("expected a study folder or a table of ratings, or --plan icc|kappa")
-	case f.plan.what != "" && len(args) > 0:
-		return usagef("--plan needs no study; leave %s out", args[0])
-	case f.plan.what != "" && f.plan.what != "icc" && f.plan.what != "kappa":
-		return usagef("--plan %q: expected icc or kappa", f.plan.what)
-	case f.file.Scale != "" && !slices.Contains([]string{"nominal", "ordinal", "interval", "ratio"}, f.file.Scale):
-		return usagef("--scale %q: expected nominal, ordinal, interval or ratio", f.file.Scale)
-	case f.file.Wide && f.file.Counts:
-		return usagef("--wide and --counts exclude each other")
-	case f.better != "lower" && f.better != "higher":
-		return usagef("--better %q: expected lower or higher", f.better)
-	case !(f.more.Target > 0 && f.more.Target < 1):
-		return usagef("--target %v: expected a number between 0 and 1", f.more.Target)
-	case f.costs.Performance < 0 || f.costs.Rating < 0:
-		return usagef("--cost-performance and --cost-rating must not be below 0")
-	case f.more.MostRaters < 1 || f.more.MostOthers < 1 || f.more.MostRaters > 100 || f.more.MostOthers > 500:
-		return usagef("--most-raters must be 1 to 100 and --most-performances 1 to 500")
-	}
-	f.more.LowerBetter = f.better == "lower"
-	if cmd.Flags().Changed("cut") {
-		f.more.Cut = &f.cut
-	}
-	if cmd.Flags().Changed("cost-performance") || cmd.Flags().Changed("cost-rating") {
-		f.more.Costs = &f.costs
-	}
-	if f.weights != "" {
-		for row := range strings.SplitSeq(f.weights, ";") {
-			vs, err := numbers("weights", row)
-			if err != nil {
-				return err
-			}
-			f.more.Weights = append(f.more.Weights, vs)
-		}
-		for _, row := range f.more.Weights {
-			if len(row) != len(f.more.Weights) {
-				return usagef("--weights: expected as many numbers in every row as rows (%d)", len(f.more.Weights))
-			}
-		}
-	}
-	return nil
-}
-
-// numbers reads a comma-separated list.
-func numbers(flag, text string) ([]float64, error) {
-	var out []float64
-	for part := range strings.SplitSeq(text, ",") {
-		v, err := strconv.ParseFloat(strings.TrimSpace(part), 64)
-		if err != nil {
-			return nil, usagef("--%s %q: expected numbers with commas between", flag, text)
-		}
-		out = append(out, v)
-	}
-	return out, nil
-}
-
 // planned answers --plan.
 func (f *agreementFlags) planned(cmd *cobra.Command, a app) error {
-	p := study.AgreementPlan{What: f.plan.what, Expect: f.plan.expect, Width: f.plan.width, RaterShare: f.plan.raterShare, Power: f.plan.power}
-	if !cmd.Flags().Changed("expect") {
-		return usagef("--plan needs --expect, the coefficient expected")
-	}
-	for _, l := range []struct {
-		flag, text string
-		to         *[]int
-	}{{"raters", f.plan.raters, &p.Raters}, {"subjects", f.plan.subjects, &p.Subjects}} {
-		if l.text == "" {
-			continue
-		}
-		vs, err := numbers(l.flag, l.text)
-		if err != nil {
-			return err
-		}
-		for _, v := range vs {
-			*l.to = append(*l.to, int(v))
-		}
-	}
-	var err error
-	if p.Shares, err = numbers("shares", f.plan.shares); err != nil {
-		return err
-	}
-	if cmd.Flags().Changed("null") {
-		p.Null = &f.plan.null
-	}
 	s, err := f.study(practice.Practice{}, a.progress("simulating"))
 	if err != nil {
 		return err
 	}
-	answer, err := s.PlanAgreement(cmd.Context(), p)
+	answer, err := s.PlanAgreement(cmd.Context(), f.plan.question)
 	if err != nil {
 		return err
 	}
@@ -211,17 +120,27 @@ func (f *agreementFlags) study(p practice.Practice, progress func(done, total in
 	return study.New(p, f.common.ofStudy(progress))
 }
 
-// openRatings reads a study folder, or one table of ratings.
-func openRatings(ctx context.Context, path, task string, rf datasets.RatingsFile) (practice.Practice, error) {
+// open reads a study folder, or one table of ratings.
+func (f *agreementFlags) open(cmd *cobra.Command, path string) (practice.Practice, error) {
+	var none practice.Practice
+	info, err := os.Stat(path)
+	folder := err == nil && info.IsDir()
+	for _, name := range ratingsFlags {
+		if folder && cmd.Flags().Changed(name) {
+			return none, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
+		}
+	}
+	if !folder && cmd.Flags().Changed("task") {
+		return none, usagef("--task is for study folders, and %s is a table", path)
+	}
 	var file *datasets.Study
-	var err error
-	if info, statErr := os.Stat(path); statErr == nil && info.IsDir() {
-		file, err = datasets.Open(ctx, path)
+	if folder {
+		file, err = datasets.Open(cmd.Context(), path)
 	} else {
-		file, err = datasets.OpenRatings(ctx, path, rf)
+		file, err = datasets.OpenRatings(cmd.Context(), path, f.file)
 	}
 	if err != nil {
-		return practice.Practice{}, err
+		return none, err
 	}
-	return file.Practice(task)
+	return file.Practice(f.common.task)
 }

@@ -1,0 +1,187 @@
+package main
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tyro/analysis/study"
+)
+
+// Which flags belong together: ratingsFlags name what is in a table, answerFlags are
+// about ratings however they are read, planFlagNames about a study to come.
+var (
+	ratingsFlags  = []string{"subject", "rater", "item", "score", "trainee", "occasion", "when", "scale", "wide", "counts"}
+	answerFlags   = []string{"task", "weights", "cut", "better", "target", "cost-performance", "cost-rating", "most-raters", "most-performances"}
+	planFlagNames = []string{"expect", "width", "raters", "subjects", "shares", "rater-share", "null", "power"}
+)
+
+// settle checks the flags and turns them into the question.
+func (f *agreementFlags) settle(cmd *cobra.Command, args []string) error {
+	if err := f.common.check(); err != nil {
+		return err
+	}
+	changed := cmd.Flags().Changed
+	if f.plan.what == "" {
+		return f.settleRatings(changed, args)
+	}
+	return f.settlePlan(changed, args)
+}
+
+// firstOf is the first of the flags that was given; blank for none.
+func firstOf(flags []string, changed func(string) bool) string {
+	if i := slices.IndexFunc(flags, changed); i >= 0 {
+		return flags[i]
+	}
+	return ""
+}
+
+// settleRatings makes the question about ratings.
+func (f *agreementFlags) settleRatings(changed func(string) bool, args []string) error {
+	if flag := firstOf(planFlagNames, changed); flag != "" {
+		return usagef("--%s goes with --plan icc or --plan kappa", flag)
+	}
+	switch {
+	case len(args) == 0:
+		return usagef("expected a study folder or a table of ratings, or --plan icc|kappa")
+	case f.file.Scale != "" && !slices.Contains([]string{"nominal", "ordinal", "interval", "ratio"}, f.file.Scale):
+		return usagef("--scale %q: expected nominal, ordinal, interval or ratio", f.file.Scale)
+	case f.file.Wide && f.file.Counts:
+		return usagef("--wide and --counts exclude each other")
+	case f.better != "lower" && f.better != "higher":
+		return usagef("--better %q: expected lower or higher", f.better)
+	case changed("cut") && !finite(f.cut):
+		return usagef("--cut %v: expected a score", f.cut)
+	case !(f.more.Target > 0 && f.more.Target < 1):
+		return usagef("--target %v: expected a number between 0 and 1", f.more.Target)
+	case !(f.costs.Performance >= 0 && f.costs.Rating >= 0) || !finite(f.costs.Performance) || !finite(f.costs.Rating):
+		return usagef("--cost-performance and --cost-rating must not be below 0")
+	case f.more.MostRaters < 1 || f.more.MostOthers < 1 || f.more.MostRaters > 100 || f.more.MostOthers > 500:
+		return usagef("--most-raters must be 1 to 100 and --most-performances 1 to 500")
+	}
+	f.more.LowerBetter = f.better == "lower"
+	if changed("cut") {
+		f.more.Cut = &f.cut
+	}
+	if changed("cost-performance") || changed("cost-rating") {
+		f.more.Costs = &f.costs
+	}
+	return f.settleWeights()
+}
+
+// settleWeights reads the rows of custom weights.
+func (f *agreementFlags) settleWeights() error {
+	if f.weights == "" {
+		return nil
+	}
+	for row := range strings.SplitSeq(f.weights, ";") {
+		vs, err := numbers("weights", row)
+		if err != nil {
+			return err
+		}
+		f.more.Weights = append(f.more.Weights, vs)
+	}
+	for _, row := range f.more.Weights {
+		if len(row) != len(f.more.Weights) {
+			return usagef("--weights: expected as many numbers in every row as rows (%d)", len(f.more.Weights))
+		}
+	}
+	return nil
+}
+
+// settlePlan makes the question about a study to come.
+func (f *agreementFlags) settlePlan(changed func(string) bool, args []string) error {
+	p := f.plan
+	other := map[string][]string{"icc": {"shares", "null", "power"}, "kappa": {"rater-share"}}[p.what]
+	switch {
+	case len(args) > 0:
+		return usagef("--plan needs no study; leave %s out", args[0])
+	case p.what != "icc" && p.what != "kappa":
+		return usagef("--plan %q: expected icc or kappa", p.what)
+	case firstOf(slices.Concat(ratingsFlags, answerFlags), changed) != "":
+		return usagef("--%s is about ratings, and --plan looks at none", firstOf(slices.Concat(ratingsFlags, answerFlags), changed))
+	case firstOf(other, changed) != "":
+		return usagef("--%s is not for --plan %s", firstOf(other, changed), p.what)
+	case !changed("expect"):
+		return usagef("--plan needs --expect, the coefficient expected")
+	case !(p.expect >= 0 && p.expect < 1):
+		return usagef("--expect %v: expected a coefficient from 0 to below 1", p.expect)
+	case !(p.width > 0 && p.width < 2):
+		return usagef("--width %v: expected a width between 0 and 2", p.width)
+	case !(p.raterShare >= 0 && p.raterShare < 1):
+		return usagef("--rater-share %v: expected a share from 0 to below 1", p.raterShare)
+	case changed("null") && !(p.null > -1 && p.null < 1 && p.null != p.expect):
+		return usagef("--null %v: expected another kappa than --expect, between -1 and 1", p.null)
+	case changed("power") && !changed("null"):
+		return usagef("--power goes with --null, the kappa to test against")
+	case !(p.power > 0 && p.power < 1):
+		return usagef("--power %v: expected a number between 0 and 1", p.power)
+	}
+	q := study.AgreementPlan{What: p.what, Expect: p.expect, Width: p.width, RaterShare: p.raterShare, Power: p.power}
+	var err error
+	if q.Raters, err = wholeNumbers("raters", p.raters, 2); err != nil {
+		return err
+	}
+	if q.Subjects, err = wholeNumbers("subjects", p.subjects, 3); err != nil {
+		return err
+	}
+	if q.Shares, err = shares(p.shares); err != nil {
+		return err
+	}
+	if changed("null") {
+		q.Null = &f.plan.null
+	}
+	f.plan.question = q
+	return nil
+}
+
+// numbers reads a comma-separated list.
+func numbers(flag, text string) ([]float64, error) {
+	var out []float64
+	for part := range strings.SplitSeq(text, ",") {
+		v, err := strconv.ParseFloat(strings.TrimSpace(part), 64)
+		if err != nil || !finite(v) {
+			return nil, usagef("--%s %q: expected numbers with commas between", flag, text)
+		}
+		out = append(out, v)
+	}
+	return out, nil
+}
+
+// wholeNumbers reads a list of counts; nil for a blank one.
+func wholeNumbers(flag, text string, least int) ([]int, error) {
+	if text == "" {
+		return nil, nil
+	}
+	vs, err := numbers(flag, text)
+	if err != nil {
+		return nil, err
+	}
+	var out []int
+	for _, v := range vs {
+		if v != math.Trunc(v) || v < float64(least) || v > 1e6 {
+			return nil, usagef("--%s %q: expected whole numbers from %d", flag, text, least)
+		}
+		out = append(out, int(v))
+	}
+	return out, nil
+}
+
+// shares reads the shares of the categories.
+func shares(text string) ([]float64, error) {
+	out, err := numbers("shares", text)
+	if err != nil {
+		return nil, err
+	}
+	sum := 0.0
+	for _, v := range out {
+		sum += v
+	}
+	if len(out) < 2 || slices.Min(out) <= 0 || math.Abs(sum-1) > 1e-6 {
+		return nil, usagef("--shares %q: expected shares of 2 or more categories that sum to 1", text)
+	}
+	return out, nil
+}
