@@ -83,7 +83,7 @@ func (d *Proficiency) notes() []string {
 		out = append(out, "moving-away: practice gets worse. By the fitted curve the standard is not met and is left further behind, or will not be met any more within the horizon; for rule-met and chart-signal, an attempt is or will be more likely to miss than to pass.")
 	}
 	if d.Rule != "" {
-		out = append(out, fmt.Sprintf("rule-met: the attempt by which the rule %s is met with chance one half, from the fitted pass chances by exact recursion. Observed: the trainee's own passes first met it.", d.RuleText()))
+		out = append(out, fmt.Sprintf("rule-met: the attempt by which the rule %s is met with chance one half, from the fitted pass chances by exact recursion. Observed: the trainee's own passes first met it.", d.ruleText()))
 	}
 	if d.Chart != "" {
 		out = append(out, d.chartNote())
@@ -96,8 +96,8 @@ func (d *Proficiency) moves() bool {
 	return slices.ContainsFunc(d.Results, func(r Result) bool { return r.Status == "moving-away" })
 }
 
-// RuleText names the rule, and says where it comes from when that is not the study.
-func (d *Proficiency) RuleText() string {
+// ruleText names the rule, and says where it comes from when that is not the study.
+func (d *Proficiency) ruleText() string {
 	if d.given {
 		return strconv.Quote(d.Rule) + ", as given by --rule,"
 	}

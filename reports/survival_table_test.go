@@ -69,6 +69,12 @@ func TestObservedUntil(t *testing.T) {
 	if err := WriteText(&b, d); err != nil || !strings.Contains(b.String(), Caution[:40]) {
 		t.Errorf("text without the caution (%v)", err)
 	}
+	// The shorter of the two arms was followed for 23 weeks.
+	for _, part := range []string{"log-rank test, χ²(1) = 16.8, p < 0.001", "mean up to attempt 23"} {
+		if !strings.Contains(b.String(), part) {
+			t.Errorf("the text lacks %q", part)
+		}
+	}
 }
 
 // TestObservedCoarse: assessments every 5 attempts, 1, 2 and 1 of 6 meeting the

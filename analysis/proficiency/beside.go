@@ -44,6 +44,12 @@ func (l Learner) beside(q Question, a Answer, stops []stop) []analysis.Warning {
 		}
 		return []analysis.Warning{{Code: "observed-not-met", Text: fmt.Sprintf("by the fitted chances to pass %s by attempt %g with chance one half, but not by the %d attempts seen (passes: %d); the fit gives that a chance %s",
 			what, a.Estimate, len(l.Trainee.Counted()), passes, howOften(1-l.stoppedBy(q, a.Definition, stops, last)))}}
+	case seen.Met && a.Status == MovingAway && math.IsNaN(a.Estimate):
+		text := fmt.Sprintf("in the trainee's own passes %s at attempt %g", what, seen.Attempt)
+		if p := l.passing(); q.chance(p, last) < q.chance(p, seen.Attempt) {
+			text += "; by the fitted curve the chance to pass has fallen since"
+		}
+		return []analysis.Warning{{Code: "observed-met", Text: text}}
 	case seen.Met && !(a.Estimate <= last):
 		return []analysis.Warning{{Code: "observed-met", Text: fmt.Sprintf("in the trainee's own passes %s at attempt %g; the fit gives so few attempts a chance %s",
 			what, seen.Attempt, howOften(l.stoppedBy(q, a.Definition, stops, seen.Attempt)))}}

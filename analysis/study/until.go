@@ -42,8 +42,8 @@ type UntilShare struct {
 	Midpoint survival.Quantile // by the other convention, where the curve stands at the share for a while
 }
 
-// UntilShares are the shares of trainees that attempts are given for.
-func UntilShares() []float64 { return []float64{0.5, 0.8, 0.9} }
+// untilShares are the shares of trainees that attempts are given for.
+func untilShares() []float64 { return []float64{0.5, 0.8, 0.9} }
 
 // An UntilCoarse is the estimate from assessments every few attempts: half have met the
 // rule after one assessment and by another. The limits are of the latter.
@@ -96,7 +96,7 @@ func (s *Study) UntilProficient(ctx context.Context, o UntilOptions) (*UntilProf
 	}
 	for k, a := range arms {
 		one := UntilArm{ArmSurvival: a, Hazard: survival.NelsonAalen(groups[k].obs, out.Level)}
-		for _, share := range UntilShares() {
+		for _, share := range untilShares() {
 			one.Shares = append(one.Shares, out.share(a, share))
 		}
 		out.Arms = append(out.Arms, one)

@@ -126,7 +126,7 @@ func TestMachineOutput(t *testing.T) {
 	needs(t, "proficiency", p, "band")
 	for _, r := range p["results"].([]any) {
 		switch st := r.(map[string]any)["status"]; st {
-		case "reached", "projected", "beyond-horizon", "too-early":
+		case "reached", "projected", "moving-away", "beyond-horizon", "too-early":
 		default:
 			t.Errorf("status %v", st)
 		}

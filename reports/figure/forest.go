@@ -53,7 +53,7 @@ func (f forest) Plot(c draw.Canvas, p *plot.Plot) {
 		glyph, at := draw.GlyphStyle{Color: r.color, Radius: vg.Points(2.2), Shape: draw.CircleGlyph{}}, r.estimate
 		switch {
 		case r.away && math.IsNaN(r.estimate):
-			glyph.Color, glyph.Shape, at = alarm, draw.CrossGlyph{}, math.Min(r.made, f.horizon)
+			glyph.Color, glyph.Radius, glyph.Shape, at = alarm, vg.Points(3.2), draw.CrossGlyph{}, math.Min(r.made, f.horizon)
 		case r.away:
 			glyph.Shape = draw.RingGlyph{}
 		}
