@@ -48,9 +48,9 @@ func (s schedule) seenLine() string {
 		others = append(others, fmt.Sprintf("%d %s seen at it without having met it", n, were(n)))
 	}
 	if len(others) > 0 {
-		text += ", and " + strings.Join(others, " and ")
+		others[len(others)-1] = "and " + others[len(others)-1]
 	}
-	return text + ". "
+	return strings.Join(append([]string{text}, others...), ", ") + ". "
 }
 
 func were(n int) string {
