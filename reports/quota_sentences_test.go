@@ -98,7 +98,7 @@ func estimate(ts []seenTrainee, n int) float64 {
 
 // whole numbers and shares that sentences state.
 var (
-	scheduledFor = regexp.MustCompile(`^(All trainees|Arm (\w+))(?:: schedule (\d+) attempts for|, (\d+) attempts scheduled)`)
+	scheduledFor = regexp.MustCompile(`^(All trainees|Arm (\w+))(?:: schedule (\d+) attempts? for|, (\d+) attempts? scheduled)`)
 	studied      = regexp.MustCompile(`Of the (\d+) studied, (\d+) had met the rule by attempt (\d+)`)
 	stopped      = regexp.MustCompile(`(\d+) (?:was|were) last seen before it without`)
 	without      = regexp.MustCompile(`(\d+) (?:was|were) seen at it without`)
@@ -110,7 +110,7 @@ var (
 	everybodyTo  = regexp.MustCompile(`Everybody followed to attempt (\d+) had met the rule by then`)
 	allStudied   = regexp.MustCompile(`All (\d+) studied met the rule by then`)
 	nobodyTo     = regexp.MustCompile(`Nobody was followed to attempt (\d+),`)
-	withFewer    = regexp.MustCompile(`With (\d+) fewer, that is (\d+) attempts, ([0-9.]+) \([0-9.]+ to [0-9.]+\) fewer of (\d+) trainees are proficient and ([<>]?[0-9.]+ %) \(`)
+	withFewer    = regexp.MustCompile(`With (\d+) fewer, that is (\d+) attempts?, ([0-9.]+) \([0-9.]+ to [0-9.]+\) fewer of (\d+) trainees are proficient and ([<>]?[0-9.]+ %) \(`)
 	metOf        = regexp.MustCompile(`(\d+) of (\d+) met the rule; the largest share that can be estimated as observed is ([<>]?[0-9.]+ %)`)
 )
 

@@ -203,7 +203,7 @@ func (d *Quota) StatementTable() Table {
 // scheduleTable lists what the schedules bring.
 func (d *Quota) scheduleTable() Table {
 	asked := d.Answer.Asked
-	title := fmt.Sprintf("What %d attempts bring", asked.Attempts)
+	title := fmt.Sprintf("What a schedule of %s brings", attemptCount(asked.Attempts))
 	if asked.Attempts == 0 {
 		title = "What the attempts for " + study.PercentText(asked.Target) + " bring"
 	}
@@ -288,7 +288,7 @@ func (d *Quota) fewerTable() Table {
 		}
 	}
 	asked, from := d.Answer.Asked, d.from()
-	t := Table{Name: "schedule-fewer", Title: fmt.Sprintf("With %d attempts fewer, for %d trainees", asked.Fewer, asked.Trainees), Columns: []Column{
+	t := Table{Name: "schedule-fewer", Title: fmt.Sprintf("With %s fewer, for %d trainees", attemptCount(asked.Fewer), asked.Trainees), Columns: []Column{
 		Words("arm", "trainees", rows, func(s schedule) string { return ArmName(s.Arm) }),
 		Words("basis", "", rows, func(s schedule) string { return s.Basis }),
 		Words("basis_words", "basis", rows, func(s schedule) string { return study.BasisName(s.Basis) }),

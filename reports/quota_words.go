@@ -9,17 +9,17 @@ import (
 	"tyro/analysis/study"
 )
 
-// An Answer says of one group what to schedule, what that brings and costs, what fewer
+// QuotaWords say of one group what to schedule, what that brings and costs, what fewer
 // attempts would change, and what becomes of those who are not there. Fewer is blank
 // where none would be left.
-type Answer struct{ Lead, Brings, Fewer, Rest string }
+type QuotaWords struct{ Lead, Brings, Fewer, Rest string }
 
 // Answers are those of the groups with a schedule.
-func (d *Quota) Answers() []Answer {
-	var out []Answer
+func (d *Quota) Answers() []QuotaWords {
+	var out []QuotaWords
 	for _, s := range d.Schedules {
 		if s.leads {
-			out = append(out, Answer{s.lead(), s.seenLine() + s.metLine() + d.costLine(s), d.fewerLine(s), s.restLine()})
+			out = append(out, QuotaWords{s.lead(), s.seenLine() + s.metLine() + d.costLine(s), d.fewerLine(s), s.restLine()})
 		}
 	}
 	return out
@@ -29,9 +29,9 @@ func (d *Quota) Answers() []Answer {
 func (s schedule) lead() string {
 	who := Capital(study.GroupName(s.Arm))
 	if s.Target == 0 {
-		return fmt.Sprintf("%s, %d attempts scheduled.", who, s.Attempts)
+		return fmt.Sprintf("%s, %s scheduled.", who, attemptCount(s.Attempts))
 	}
-	return fmt.Sprintf("%s: schedule %d attempts for %s.", who, s.Attempts, study.PercentText(s.Target))
+	return fmt.Sprintf("%s: schedule %s for %s.", who, attemptCount(s.Attempts), study.PercentText(s.Target))
 }
 
 // seenLine counts what was seen by then; blank by the cohort's curve.
@@ -48,9 +48,17 @@ func (s schedule) seenLine() string {
 		others = append(others, fmt.Sprintf("%d %s seen at it without having met it", n, were(n)))
 	}
 	if len(others) > 0 {
-		text += ", and " + strings.Join(others, " and ")
+		others[len(others)-1] = "and " + others[len(others)-1]
 	}
-	return text + ". "
+	return strings.Join(append([]string{text}, others...), ", ") + ". "
+}
+
+// attemptCount is a whole number of attempts in words.
+func attemptCount(n int) string {
+	if n == 1 {
+		return "1 attempt"
+	}
+	return fmt.Sprintf("%d attempts", n)
 }
 
 func were(n int) string {
@@ -114,7 +122,7 @@ func (d *Quota) fewerLine(s schedule) string {
 	if f == nil {
 		return ""
 	}
-	text := fmt.Sprintf("With %d fewer, that is %d attempts, ", f.Fewer, f.Attempts)
+	text := fmt.Sprintf("With %d fewer, that is %s, ", f.Fewer, attemptCount(f.Attempts))
 	if math.IsNaN(float64(f.FewerMet.Estimate)) {
 		return text + "how many fewer are proficient is not known."
 	}

@@ -106,8 +106,8 @@ type Schedule struct {
 // the rule, or were last seen before it without, or were seen at it without.
 type SeenBy struct{ Met, Stopped, Without int }
 
-// By counts what was seen by attempt n.
-func (g QuotaGroup) By(n float64) SeenBy {
+// by counts what was seen by attempt n.
+func (g QuotaGroup) by(n float64) SeenBy {
 	var c SeenBy
 	for _, o := range g.Seen {
 		switch {
@@ -373,7 +373,7 @@ func (q *Quota) schedule(g *QuotaGroup) {
 	n := int(attempts)
 	for j := range g.Bases {
 		b := &g.Bases[j]
-		b.Schedule = &Schedule{Outlay: b.Outlay(costs, n, o.Trainees), Leads: j == leads, By: g.By(attempts)}
+		b.Schedule = &Schedule{Outlay: b.Outlay(costs, n, o.Trainees), Leads: j == leads, By: g.by(attempts)}
 		if o.Attempts == 0 {
 			b.Schedule.Target = o.Target
 		}

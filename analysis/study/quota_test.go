@@ -80,7 +80,7 @@ func TestThoseWhoNeverMet(t *testing.T) {
 	if text := coded(q.Warnings, "not-all-met"); !strings.Contains(text, "2 of 8 had not met the rule") {
 		t.Errorf("warnings %v", q.Warnings)
 	}
-	if by := q.Groups[0].By(4); by != (SeenBy{Met: 3, Stopped: 1, Without: 4}) {
+	if by := q.Groups[0].by(4); by != (SeenBy{Met: 3, Stopped: 1, Without: 4}) {
 		t.Errorf("by attempt 4: %+v", by)
 	}
 	if q, err = s.Quota(t.Context(), QuotaOptions{Attempts: 20}); err != nil {

@@ -132,15 +132,15 @@ func TestMachineOutput(t *testing.T) {
 		}
 	}
 
-	q := needs(t, "quota", doc("quota", "--share", "0.7", "--trainees", "20"), "standard", "rule", "definition", "level", "groups", "rows", "statements", "plans", "costs", "progress", "caution")
+	q := needs(t, "quota", doc("quota", "--share", "0.7", "--trainees", "20"), "standard", "rule", "definition", "level", "groups", "rows", "statements", "schedules", "costs", "progress", "replicates", "cohort_curve_draws", "caution")
 	row := needs(t, "a row", first(t, "rows", q["rows"]), "arm", "basis", "share", "attempts", "lower", "upper", "status", "largest_share")
 	if row["arm"] != "" || row["basis"] != "observed" || row["share"] != 0.5 {
 		t.Errorf("the first row is %v, want the median of all trainees as observed", row)
 	}
 	needs(t, "a statement", first(t, "statements", q["statements"]), "arm", "basis", "share", "confidence", "attempts", "status", "claimed_share")
-	plan := needs(t, "a plan", first(t, "plans", q["plans"]), "arm", "basis", "attempts", "trainees", "met", "attempts_used", "stopping_at_the_rule", "everybody_makes_all", "fewer")
-	needs(t, "spending", plan["stopping_at_the_rule"], "lab_hours", "examiner_hours", "consumables", "cost", "cost_per_proficient")
-	needs(t, "fewer", plan["fewer"], "fewer", "attempts", "fewer_proficient", "not_proficient", "saved_stopping_at_the_rule")
+	schedule := needs(t, "a schedule", first(t, "schedules", q["schedules"]), "arm", "basis", "attempts", "trainees", "met", "attempts_used", "stopping_at_the_rule", "everybody_makes_all", "fewer", "seen")
+	needs(t, "spending", schedule["stopping_at_the_rule"], "lab_hours", "examiner_hours", "consumables", "cost", "cost_per_proficient")
+	needs(t, "fewer", schedule["fewer"], "fewer", "attempts", "fewer_proficient", "not_proficient", "saved_stopping_at_the_rule")
 	needs(t, "a point", first(t, "progress", q["progress"]), "arm", "basis", "attempt", "share", "lower", "upper", "practising")
 
 	a := needs(t, "agreement", doc("agreement"), "n_subjects", "n_raters", "missing", "coefficients", "variance_components")

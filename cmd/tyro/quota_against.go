@@ -98,11 +98,13 @@ func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chanc
 		return usagef("--pass-chance %v: expected a chance from 0 to 1", chance)
 	}
 	s, err := study.New(practice.Practice{}, common.ofStudy(nil))
-	if len(args) > 0 {
-		s, err = prepare(cmd, args[0], common, columns, curves, nil)
-	}
 	if err != nil {
 		return err
+	}
+	if len(args) > 0 {
+		if s, err = prepare(cmd, args[0], common, columns, curves, nil); err != nil {
+			return err
+		}
 	}
 	horizon := columns.horizon
 	if horizon == 0 {

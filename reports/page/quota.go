@@ -24,7 +24,7 @@ func (r *Report) quota(ctx context.Context) error {
 
 // A scheduling is what the report shows of a quota, its schedule and cost.
 type scheduling struct {
-	Answers []reports.Answer
+	Answers []reports.QuotaWords
 	Figures []template.HTML
 	Tables  []*htmlTable
 	Details []*htmlTable

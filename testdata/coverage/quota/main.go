@@ -32,8 +32,10 @@ import (
 	"strconv"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/models"
 )
 
@@ -47,7 +49,10 @@ const (
 	seed       = 20260407
 )
 
-var costs = proficiency.Costs{LabMinutes: 12, ExaminerMinutes: 5, Consumables: 4, LabHour: 30, ExaminerHour: 60, PerTrainee: 25}
+// under is the standard as a level to stay under.
+var under = practice.Standard{Value: standard, Lower: true}
+
+var costs = practice.Costs{LabMinutes: 12, ExaminerMinutes: 5, Consumables: 4, LabHourPrice: 30, ExaminerHourPrice: 60, PerTrainee: 25}
 
 // A setting is a population and how long its trainees are followed.
 type setting struct {
@@ -96,7 +101,7 @@ func (s setting) person(r *rand.Rand) func(n float64) float64 {
 }
 
 // truth is the share of the population that has met the rule by each attempt.
-func (s setting) truth(rec *proficiency.Recursion) []float64 {
+func (s setting) truth(rec *stopping.Recursion) []float64 {
 	out := make([]float64, horizon)
 	r := resample.Stream(seed, fmt.Sprint("truth/", s), 0)
 	for range people {
@@ -117,7 +122,7 @@ func (s setting) truth(rec *proficiency.Recursion) []float64 {
 }
 
 // cohort simulates the attempts of 30 trainees and when each met the rule.
-func (s setting) cohort(rule proficiency.Rule, k int) ([]cohort.Trainee, []proficiency.Observed) {
+func (s setting) cohort(rule practice.Rule, k int) ([]cohort.Trainee, []proficiency.Observed) {
 	r := resample.Stream(seed, fmt.Sprint("cohort/", s), k)
 	var ts []cohort.Trainee
 	var obs []proficiency.Observed
@@ -126,14 +131,12 @@ func (s setting) cohort(rule proficiency.Rule, k int) ([]cohort.Trainee, []profi
 		if s.stops {
 			last = 25 + r.IntN(horizon-25+1)
 		}
-		t := cohort.Trainee{ID: strconv.Itoa(i)}
-		var passes []bool
+		var attempt, seconds []float64
 		for n := 1.0; n <= float64(last); n++ {
-			y := curve(n) * math.Exp(s.noise*r.NormFloat64())
-			t.Attempt, t.Response = append(t.Attempt, n), append(t.Response, y)
-			passes = append(passes, y <= standard)
+			attempt, seconds = append(attempt, n), append(seconds, curve(n)*math.Exp(s.noise*r.NormFloat64()))
 		}
-		ts, obs = append(ts, t), append(obs, proficiency.Observe(rule, t.Attempt, passes))
+		t := practice.Measured(strconv.Itoa(i), attempt, seconds)
+		ts, obs = append(ts, cohort.Of(t, false)), append(obs, proficiency.Observe(stopping.Rule{Rule: rule}, t, under))
 	}
 	return ts, obs
 }
@@ -221,18 +224,18 @@ func main() {
 
 // run simulates a setting.
 func (s setting) run(observed, curves int) [][]string {
-	rule, err := proficiency.ParseRule("2 in a row")
+	rule, err := practice.ParseRule("2 in a row")
 	if err != nil {
 		log.Fatal(err)
 	}
-	rec, err := rule.Recursion()
+	rec, err := stopping.NewRecursion(rule)
 	if err != nil {
 		log.Fatal(err)
 	}
 	truth := s.truth(rec)
 	seen, fitted := make([]proficiency.Progress, observed), make([]proficiency.Progress, curves)
 	failed := make([]bool, curves)
-	question := proficiency.Question{Standard: standard, Lower: true, Horizon: horizon, Rule: rule}
+	question := proficiency.Question{Standard: under, Horizon: horizon, Rule: rule}
 	ctx := context.Background()
 	byObs, byCurve := tallies(truth), tallies(truth)
 	err = resample.Each(ctx, observed, resample.Plan{}, func() func(int) error {
@@ -252,7 +255,7 @@ func (s setting) run(observed, curves int) [][]string {
 				failed[k] = true
 				return nil
 			}
-			fitted[k], err = proficiency.FromCohort(ctx, c, "", question, nil, plan)
+			fitted[k], err = proficiency.FromCohort(ctx, c, models.Lognormal{}, "", question, nil, plan)
 			return err
 		}
 	})
