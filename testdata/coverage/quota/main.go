@@ -32,22 +32,26 @@ import (
 	"strconv"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/models"
 )
 
 const (
 	trainees   = 30
 	horizon    = 60
-	standard   = 57.0
 	replicates = 399
 	people     = 100_000
 	scheduled  = 30
 	seed       = 20260407
 )
 
-var costs = proficiency.Costs{LabMinutes: 12, ExaminerMinutes: 5, Consumables: 4, LabHour: 30, ExaminerHour: 60, PerTrainee: 25}
+var (
+	standard = practice.Standard{Value: 57, Lower: true}
+	costs    = practice.Costs{LabMinutes: 12, ExaminerMinutes: 5, Consumables: 4, LabHourPrice: 30, ExaminerHourPrice: 60, PerTrainee: 25}
+)
 
 // A setting is a population and how long its trainees are followed.
 type setting struct {
@@ -96,14 +100,14 @@ func (s setting) person(r *rand.Rand) func(n float64) float64 {
 }
 
 // truth is the share of the population that has met the rule by each attempt.
-func (s setting) truth(rec *proficiency.Recursion) []float64 {
+func (s setting) truth(rec *stopping.Recursion) []float64 {
 	out := make([]float64, horizon)
 	r := resample.Stream(seed, fmt.Sprint("truth/", s), 0)
 	for range people {
 		curve := s.person(r)
 		chances := make([]float64, horizon)
 		for i := range chances {
-			chances[i] = models.Lognormal{}.CDF(standard, curve(float64(i+1)), s.noise)
+			chances[i] = models.Lognormal{}.CDF(standard.Value, curve(float64(i+1)), s.noise)
 		}
 		by, err := rec.MetBy(chances)
 		if err != nil {
@@ -117,7 +121,7 @@ func (s setting) truth(rec *proficiency.Recursion) []float64 {
 }
 
 // cohort simulates the attempts of 30 trainees and when each met the rule.
-func (s setting) cohort(rule proficiency.Rule, k int) ([]cohort.Trainee, []proficiency.Observed) {
+func (s setting) cohort(rule practice.Rule, k int) ([]cohort.Trainee, []proficiency.Observed) {
 	r := resample.Stream(seed, fmt.Sprint("cohort/", s), k)
 	var ts []cohort.Trainee
 	var obs []proficiency.Observed
@@ -126,14 +130,12 @@ func (s setting) cohort(rule proficiency.Rule, k int) ([]cohort.Trainee, []profi
 		if s.stops {
 			last = 25 + r.IntN(horizon-25+1)
 		}
-		t := cohort.Trainee{ID: strconv.Itoa(i)}
-		var passes []bool
+		var at, response []float64
 		for n := 1.0; n <= float64(last); n++ {
-			y := curve(n) * math.Exp(s.noise*r.NormFloat64())
-			t.Attempt, t.Response = append(t.Attempt, n), append(t.Response, y)
-			passes = append(passes, y <= standard)
+			at, response = append(at, n), append(response, curve(n)*math.Exp(s.noise*r.NormFloat64()))
 		}
-		ts, obs = append(ts, t), append(obs, proficiency.Observe(rule, t.Attempt, passes))
+		t := practice.Measured(strconv.Itoa(i), at, response)
+		ts, obs = append(ts, cohort.Of(t, false)), append(obs, proficiency.Observe(stopping.Rule{Rule: rule}, t, standard))
 	}
 	return ts, obs
 }
@@ -221,18 +223,18 @@ func main() {
 
 // run simulates a setting.
 func (s setting) run(observed, curves int) [][]string {
-	rule, err := proficiency.ParseRule("2 in a row")
+	rule, err := practice.ParseRule("2 in a row")
 	if err != nil {
 		log.Fatal(err)
 	}
-	rec, err := rule.Recursion()
+	rec, err := stopping.NewRecursion(rule)
 	if err != nil {
 		log.Fatal(err)
 	}
 	truth := s.truth(rec)
 	seen, fitted := make([]proficiency.Progress, observed), make([]proficiency.Progress, curves)
 	failed := make([]bool, curves)
-	question := proficiency.Question{Standard: standard, Lower: true, Horizon: horizon, Rule: rule}
+	question := proficiency.Question{Standard: standard, Horizon: horizon, Rule: rule}
 	ctx := context.Background()
 	byObs, byCurve := tallies(truth), tallies(truth)
 	err = resample.Each(ctx, observed, resample.Plan{}, func() func(int) error {
@@ -252,7 +254,7 @@ func (s setting) run(observed, curves int) [][]string {
 				failed[k] = true
 				return nil
 			}
-			fitted[k], err = proficiency.FromCohort(ctx, c, "", question, nil, plan)
+			fitted[k], err = proficiency.FromCohort(ctx, c, models.Lognormal{}, "", question, nil, plan)
 			return err
 		}
 	})

@@ -18,8 +18,9 @@ import (
 	"os"
 	"strconv"
 
-	"tyro/analysis/proficiency"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 )
 
 const (
@@ -47,14 +48,14 @@ func main() {
 	out := csv.NewWriter(os.Stdout)
 	out.Write([]string{"rule", "path", "attempt", "exact", "simulated", "se", "z"})
 	for _, text := range rules {
-		rule, err := proficiency.ParseRule(text)
+		rule, err := practice.ParseRule(text)
 		check(err)
 		for _, path := range paths {
 			chance := make([]float64, attempts)
 			for i := range chance {
 				chance[i] = path.at(float64(i + 1))
 			}
-			exact, err := rule.MetBy(chance)
+			exact, err := stopping.Rule{Rule: rule}.MetBy(chance)
 			check(err)
 			seen := simulate(rule, chance, text+"/"+path.name)
 			for _, n := range []int{2, 5, 10, 15, 20, 30, 40} {
@@ -81,7 +82,7 @@ func check(err error) {
 }
 
 // simulate is the share of trainees who have met the rule by each attempt.
-func simulate(rule proficiency.Rule, chance []float64, purpose string) []float64 {
+func simulate(rule practice.Rule, chance []float64, purpose string) []float64 {
 	plan := resample.Plan{Seed: 1, Replicates: trainees / block}
 	blocks, err := resample.Replicate(context.Background(), plan, purpose, func() func(*rand.Rand) []float64 {
 		passes := make([]bool, len(chance))
@@ -111,7 +112,7 @@ func simulate(rule proficiency.Rule, chance []float64, purpose string) []float64
 }
 
 // firstMet is the attempt by which every clause has been met; 0 for none.
-func firstMet(rule proficiency.Rule, passes []bool) int {
+func firstMet(rule practice.Rule, passes []bool) int {
 	last := 0
 	for _, c := range rule {
 		n := clauseMet(c, passes)
@@ -123,7 +124,7 @@ func firstMet(rule proficiency.Rule, passes []bool) int {
 	return last
 }
 
-func clauseMet(c proficiency.Clause, passes []bool) int {
+func clauseMet(c practice.Clause, passes []bool) int {
 	window := c.Need // in a row
 	if c.InAll {
 		window = len(passes)

@@ -22,8 +22,8 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 )
 
 const (
@@ -134,14 +134,14 @@ func main() {
 	out.Write([]string{"policy", "path", "figure", "exact", "simulated", "se", "z"})
 	var zs []float64
 	for _, k := range kept {
-		policy, err := proficiency.ParsePolicy(k.text)
+		policy, err := stopping.ParsePolicy(k.text)
 		check(err)
 		for _, path := range paths {
 			chance := make([]float64, attempts)
 			for i := range chance {
 				chance[i] = path.at(float64(i + 1))
 			}
-			exact, err := proficiency.Stop(policy, chance, proficiency.Bar{Level: level, Held: held})
+			exact, err := stopping.Stop(policy, chance, stopping.Bar{Level: level, Held: held})
 			check(err)
 			for _, f := range figures(exact, simulate(k.keeper, chance, k.text+"/"+path.name), chance) {
 				z := ""
@@ -180,7 +180,7 @@ type figure struct {
 
 // figures are read off the counts of trainees by the attempt after which they
 // stopped; the last count is of those who did not.
-func figures(exact proficiency.Stopping, counts []float64, chance []float64) []figure {
+func figures(exact stopping.Stopping, counts []float64, chance []float64) []figure {
 	m := slices.IndexFunc(chance, func(c float64) bool { return c >= level })
 	share := func(name string, p float64, counted func(n int) bool) figure {
 		s := 0.0
