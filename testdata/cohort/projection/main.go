@@ -22,6 +22,7 @@ import (
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/models"
 )
@@ -105,7 +106,7 @@ func one(f models.Family, i int, out *[3]tally) error {
 	if err != nil {
 		return err
 	}
-	q := cohort.Question{Standard: standard, Lower: true, Horizon: 200, Level: 0.9}
+	q := cohort.Question{Standard: practice.Standard{Value: standard, Lower: true}, Horizon: 200, Level: 0.9}
 	for p := range 10 {
 		curve, full := draw(f, r, fmt.Sprint("new ", p), 25)
 		for j, k := range ks {

@@ -23,6 +23,7 @@ import (
 	"math/rand/v2"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
 	"tyro/models"
@@ -91,29 +92,20 @@ func (t *tally) add(o tally) {
 }
 
 // draw makes a trainee's attempts.
-func (w world) draw(r *rand.Rand, id string, attempts int) proficiency.Record {
+func (w world) draw(r *rand.Rand, id string, attempts int) practice.Trainee {
 	c := w.family.Curve([]float64{45 * math.Exp(0.2*r.NormFloat64()), 130 * math.Exp(0.25*r.NormFloat64()), w.rate * math.Exp(0.2*r.NormFloat64())})
 	s := 0.15 * math.Exp(0.25*r.NormFloat64())
 	care, hard := 0.5*r.NormFloat64(), 0.3*r.NormFloat64()-2.75
-	t := proficiency.Record{Trainee: cohort.Trainee{ID: id}}
-	if w.errors {
-		t.Clean = []bool{}
-	}
+	t := practice.Trainee{ID: id, ErrorLimits: w.errors}
 	for n := 1.0; n <= float64(attempts); n++ {
-		y := c.At(n) * math.Exp(s*r.NormFloat64())
-		pass := y <= w.standard
-		t.Attempt = append(t.Attempt, n)
+		a := practice.Attempt{Number: n, Response: c.At(n) * math.Exp(s*r.NormFloat64()), Clean: true}
 		if w.errors {
-			clean, failed := r.Float64() < logistic(care+0.8*math.Log(n)), r.Float64() < logistic(hard)
-			pass = pass && clean && !failed
-			if failed {
-				t.Pass, t.Hard = append(t.Pass, false), append(t.Hard, n)
-				continue
+			a.Clean = r.Float64() < logistic(care+0.8*math.Log(n))
+			if r.Float64() < logistic(hard) {
+				a.Outcome, a.Response = practice.Failed, math.NaN()
 			}
-			t.Clean = append(t.Clean, clean)
 		}
-		t.Pass = append(t.Pass, pass)
-		t.Trainee.Attempt, t.Trainee.Response = append(t.Trainee.Attempt, n), append(t.Trainee.Response, y)
+		t.Attempts = append(t.Attempts, a)
 	}
 	return t
 }
@@ -124,31 +116,31 @@ func (w world) one(i int) ([]tally, error) {
 	ctx := context.Background()
 	r := resample.Stream(*seed, fmt.Sprint("rule of ", w.family.Name(), w.errors), i)
 	var ts []cohort.Trainee
-	var rs []proficiency.Record
+	var members []practice.Trainee
 	for k := range 30 {
-		rec := w.draw(r, fmt.Sprint(k), made)
-		ts, rs = append(ts, rec.Trainee), append(rs, rec)
+		t := w.draw(r, fmt.Sprint(k), made)
+		ts, members = append(ts, cohort.Of(t, false)), append(members, t)
 	}
 	c, err := cohort.Run(ctx, ts, cohort.Spec{Family: w.family, Noise: models.Lognormal{}, Random: []string{"plateau", "gain", "rate", cohort.Spread}, Uncorrelated: true, Workers: 1})
 	if err != nil {
 		return nil, err
 	}
-	var full, cut []proficiency.Record
+	var full, cut []practice.Trainee
 	for p := range 10 {
-		rec := w.draw(r, fmt.Sprint("new ", p), horizon)
-		full = append(full, rec)
+		t := w.draw(r, fmt.Sprint("new ", p), horizon)
+		full = append(full, t)
 		for _, k := range ks {
-			cut = append(cut, rec.Until(k))
+			cut = append(cut, t.Until(k))
 		}
 	}
 	var out []tally
 	for _, text := range w.rules {
-		rule, err := proficiency.ParseRule(text)
+		rule, err := practice.ParseRule(text)
 		if err != nil {
 			return nil, err
 		}
-		q := proficiency.Question{Standard: w.standard, Lower: true, Horizon: horizon, Rule: rule, Level: 0.9}
-		pooled, err := proficiency.Pool(ctx, c, models.Lognormal{}, rs, q)
+		q := proficiency.Question{Standard: practice.Standard{Value: w.standard, Lower: true}, Horizon: horizon, Rule: rule, Level: 0.9}
+		pooled, err := proficiency.Pool(ctx, c, models.Lognormal{}, false, members, q)
 		if err != nil {
 			return nil, err
 		}
@@ -158,9 +150,9 @@ func (w world) one(i int) ([]tally, error) {
 		}
 		for j := range ks {
 			var t tally
-			for p, rec := range full {
+			for p, whole := range full {
 				if g := got[p*len(ks)+j]; !g.Met {
-					t.look(g, rule.FirstMet(rec.Pass), r)
+					t.look(g, rule.FirstMet(whole.Passes(q.Standard)), r)
 				}
 			}
 			out = append(out, t)

@@ -25,8 +25,10 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/models"
 )
 
@@ -57,7 +59,7 @@ func (k kind) draw(r *rand.Rand) models.Curve {
 }
 
 func main() {
-	rule, err := proficiency.ParseRule("2 in a row")
+	rule, err := practice.ParseRule("2 in a row")
 	check(err)
 	w := csv.NewWriter(os.Stdout)
 	w.Write([]string{"plateau", "rate", "never_share", "definition", "true_attempts", "true_not_reached", "groups", "covered", "below", "above", "open_above", "mean_estimate_reached"})
@@ -73,7 +75,7 @@ func check(err error) {
 }
 
 // attemptsOf lists whole attempts by definition for a curve and spread.
-func attemptsOf(c models.Curve, scale float64, rec *proficiency.Recursion) []float64 {
+func attemptsOf(c models.Curve, scale float64, rec *stopping.Recursion) []float64 {
 	whole := func(n float64) float64 {
 		if n = math.Ceil(n - 1e-9); n > horizon {
 			return math.Inf(1)
@@ -96,7 +98,7 @@ func attemptsOf(c models.Curve, scale float64, rec *proficiency.Recursion) []flo
 
 // truth is the attempt by which half of the population are there, and the share that
 // never are.
-func (k kind) truth(rec *proficiency.Recursion) (half, never []float64) {
+func (k kind) truth(rec *stopping.Recursion) (half, never []float64) {
 	values := make([][]float64, len(definitions))
 	r := resample.Stream(seed, fmt.Sprint("population ", k), 0)
 	for range population {
@@ -118,8 +120,8 @@ func (k kind) truth(rec *proficiency.Recursion) (half, never []float64) {
 	return half, never
 }
 
-func (k kind) run(rule proficiency.Rule) [][]string {
-	rec, err := rule.Recursion()
+func (k kind) run(rule practice.Rule) [][]string {
+	rec, err := stopping.NewRecursion(rule)
 	check(err)
 	half, never := k.truth(rec)
 	spec := fit.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Positive: true}

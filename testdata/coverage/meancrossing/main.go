@@ -20,6 +20,7 @@ import (
 	"strconv"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
 	"tyro/models"
@@ -94,18 +95,24 @@ func (c cell) run() ([]string, error) {
 	truth := c.truth.Crossing(c.standard, 1, true)
 	answers := make([]proficiency.Answer, series)
 	plan := resample.Plan{Seed: seed, Replicates: replicates, Workers: 1}
-	q := proficiency.Question{Standard: c.standard, Lower: true, Horizon: horizon}
+	q := proficiency.Question{Standard: practice.Standard{Value: c.standard, Lower: true}, Horizon: horizon}
 	err := resample.Each(context.Background(), series, resample.Plan{}, func() func(int) error {
 		return func(k int) error {
 			r := resample.Stream(seed, fmt.Sprint("series/", c.truth.Family.Name(), c.truth.Theta()), k)
-			var s fit.Series
-			for i := 1; i <= attempts; i++ {
-				s.Attempt = append(s.Attempt, float64(i))
-				s.Response = append(s.Response, c.truth.At(float64(i))*math.Exp(logSD*r.NormFloat64()))
+			var at, response []float64
+			for n := 1.0; n <= attempts; n++ {
+				at, response = append(at, n), append(response, c.truth.At(n)*math.Exp(logSD*r.NormFloat64()))
 			}
-			a, _, err := proficiency.FromCurve(context.Background(), proficiency.Trainee{Series: s}, c.specs(), q, plan, strconv.Itoa(k))
+			l, err := proficiency.Learn(practice.Measured(strconv.Itoa(k), at, response), c.specs())
+			if err != nil {
+				return err
+			}
+			a, err := l.Attempts(context.Background(), q, plan, strconv.Itoa(k))
+			if err != nil {
+				return err
+			}
 			answers[k] = a[0]
-			return err
+			return nil
 		}
 	})
 	if err != nil {

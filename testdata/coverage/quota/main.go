@@ -42,17 +42,16 @@ import (
 const (
 	trainees   = 30
 	horizon    = 60
-	standard   = 57.0
 	replicates = 399
 	people     = 100_000
 	scheduled  = 30
 	seed       = 20260407
 )
 
-// under is the standard as a level to stay under.
-var under = practice.Standard{Value: standard, Lower: true}
-
-var costs = practice.Costs{LabMinutes: 12, ExaminerMinutes: 5, Consumables: 4, LabHourPrice: 30, ExaminerHourPrice: 60, PerTrainee: 25}
+var (
+	standard = practice.Standard{Value: 57, Lower: true}
+	costs    = practice.Costs{LabMinutes: 12, ExaminerMinutes: 5, Consumables: 4, LabHourPrice: 30, ExaminerHourPrice: 60, PerTrainee: 25}
+)
 
 // A setting is a population and how long its trainees are followed.
 type setting struct {
@@ -108,7 +107,7 @@ func (s setting) truth(rec *stopping.Recursion) []float64 {
 		curve := s.person(r)
 		chances := make([]float64, horizon)
 		for i := range chances {
-			chances[i] = models.Lognormal{}.CDF(standard, curve(float64(i+1)), s.noise)
+			chances[i] = models.Lognormal{}.CDF(standard.Value, curve(float64(i+1)), s.noise)
 		}
 		by, err := rec.MetBy(chances)
 		if err != nil {
@@ -131,12 +130,12 @@ func (s setting) cohort(rule practice.Rule, k int) ([]cohort.Trainee, []proficie
 		if s.stops {
 			last = 25 + r.IntN(horizon-25+1)
 		}
-		var attempt, seconds []float64
+		var at, response []float64
 		for n := 1.0; n <= float64(last); n++ {
-			attempt, seconds = append(attempt, n), append(seconds, curve(n)*math.Exp(s.noise*r.NormFloat64()))
+			at, response = append(at, n), append(response, curve(n)*math.Exp(s.noise*r.NormFloat64()))
 		}
-		t := practice.Measured(strconv.Itoa(i), attempt, seconds)
-		ts, obs = append(ts, cohort.Of(t, false)), append(obs, proficiency.Observe(stopping.Rule{Rule: rule}, t, under))
+		t := practice.Measured(strconv.Itoa(i), at, response)
+		ts, obs = append(ts, cohort.Of(t, false)), append(obs, proficiency.Observe(stopping.Rule{Rule: rule}, t, standard))
 	}
 	return ts, obs
 }
@@ -235,7 +234,7 @@ func (s setting) run(observed, curves int) [][]string {
 	truth := s.truth(rec)
 	seen, fitted := make([]proficiency.Progress, observed), make([]proficiency.Progress, curves)
 	failed := make([]bool, curves)
-	question := proficiency.Question{Standard: under, Horizon: horizon, Rule: rule}
+	question := proficiency.Question{Standard: standard, Horizon: horizon, Rule: rule}
 	ctx := context.Background()
 	byObs, byCurve := tallies(truth), tallies(truth)
 	err = resample.Each(ctx, observed, resample.Plan{}, func() func(int) error {

@@ -25,8 +25,10 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 	"tyro/models"
 )
 
@@ -117,7 +119,7 @@ func (c cell) specs() []fit.Spec {
 
 // truth lists the attempts to proficiency of a curve in the order of the answers:
 // mean-crossing, pass-chance, rule-met.
-func truth(c models.Curve, rule proficiency.Rule) []float64 {
+func truth(c models.Curve, rule practice.Rule) []float64 {
 	within := func(n float64) float64 {
 		if math.Ceil(n) > horizon {
 			return math.Inf(1)
@@ -128,7 +130,7 @@ func truth(c models.Curve, rule proficiency.Rule) []float64 {
 	for i := range chance {
 		chance[i] = distuv.UnitNormal.CDF(math.Log(standard/c.At(float64(i+1))) / logSD)
 	}
-	by, err := rule.MetBy(chance)
+	by, err := stopping.Rule{Rule: rule}.MetBy(chance)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -144,7 +146,7 @@ func truth(c models.Curve, rule proficiency.Rule) []float64 {
 func (c cell) isNever(k int) bool { return c.share > 0 && k%int(1/c.share) == 0 }
 
 func (c cell) run() ([][]string, error) {
-	rule, err := proficiency.ParseRule(ruleText)
+	rule, err := practice.ParseRule(ruleText)
 	if err != nil {
 		return nil, err
 	}
@@ -159,17 +161,20 @@ func (c cell) run() ([][]string, error) {
 				curve = c.never
 			}
 			r := resample.Stream(seed, fmt.Sprint("series/", curve.Family.Name(), curve.Theta(), c.attempts, c.share), k)
-			var s fit.Series
-			for i := 1; i <= c.attempts; i++ {
-				s.Attempt = append(s.Attempt, float64(i))
-				s.Response = append(s.Response, curve.At(float64(i))*math.Exp(logSD*r.NormFloat64()))
+			var at, response []float64
+			for n := 1.0; n <= float64(c.attempts); n++ {
+				at, response = append(at, n), append(response, curve.At(n)*math.Exp(logSD*r.NormFloat64()))
+			}
+			l, err := proficiency.Learn(practice.Measured(strconv.Itoa(k), at, response), c.specs())
+			if err != nil {
+				return err
 			}
 			for _, m := range methods {
 				if k >= c.series(m) {
 					continue
 				}
-				q := proficiency.Question{Standard: standard, Lower: true, Horizon: horizon, Rule: rule, Interval: m}
-				a, _, err := proficiency.FromCurve(context.Background(), proficiency.Trainee{Series: s}, c.specs(), q, plan, strconv.Itoa(k))
+				q := proficiency.Question{Standard: practice.Standard{Value: standard, Lower: true}, Horizon: horizon, Rule: rule, Interval: m}
+				a, err := l.Attempts(context.Background(), q, plan, strconv.Itoa(k))
 				if err != nil {
 					return err
 				}
