@@ -23,7 +23,7 @@ func file(t *testing.T, text string) string {
 }
 
 func TestExpertRows(t *testing.T) {
-	p, err := OpenStandardTable(file(t, "expert,run,seconds\nB,2,1:10\nA,2,\nA,1,50\nB,1,90\n"), StandardTable{Rows: ExpertRows, Response: "seconds", Measure: Time, Lower: true})
+	p, err := OpenStandardTable(t.Context(), file(t, "expert,run,seconds\nB,2,1:10\nA,2,\nA,1,50\nB,1,90\n"), StandardTable{Rows: ExpertRows, Response: "seconds", Measure: Time, Lower: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,13 +37,13 @@ func TestExpertRows(t *testing.T) {
 		t.Errorf("task %+v, evidence %v", p.Task, p.Evidence)
 	}
 	// Without a column of experts, every row is one.
-	if p, err = OpenStandardTable(file(t, "score\n3\n4\n"), StandardTable{Rows: ExpertRows}); err != nil || len(p.Experts) != 2 || p.Experts[1].Attempts[0].Response != 4 {
+	if p, err = OpenStandardTable(t.Context(), file(t, "score\n3\n4\n"), StandardTable{Rows: ExpertRows}); err != nil || len(p.Experts) != 2 || p.Experts[1].Attempts[0].Response != 4 {
 		t.Errorf("rows as experts: %+v (%v)", p.Experts, err)
 	}
 }
 
 func TestJudgedRows(t *testing.T) {
-	p, err := OpenStandardTable(file(t, "competent,score\n1,50\n,60\n0,\n"), StandardTable{Rows: GroupRows})
+	p, err := OpenStandardTable(t.Context(), file(t, "competent,score\n1,50\n,60\n0,\n"), StandardTable{Rows: GroupRows})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func TestJudgedRows(t *testing.T) {
 		t.Errorf("values %v, competent %v; whoever was not judged has no value", v, p.Evidence.Competent)
 	}
 	// The mean of two raters, with each rater's part.
-	p, err = OpenStandardTable(file(t, "a,b,rating\n1,2,1\n3,,2\n"), StandardTable{Rows: RatingRows, Raters: []string{"a", "b"}})
+	p, err = OpenStandardTable(t.Context(), file(t, "a,b,rating\n1,2,1\n3,,2\n"), StandardTable{Rows: RatingRows, Raters: []string{"a", "b"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func TestJudgedRows(t *testing.T) {
 }
 
 func TestJudgeRows(t *testing.T) {
-	p, err := OpenStandardTable(file(t, "round,judge,x,y\n1,A,20,60\n1,B,60,100\n2,A,30,70\n"), StandardTable{Rows: JudgementRows})
+	p, err := OpenStandardTable(t.Context(), file(t, "round,judge,x,y\n1,A,20,60\n1,B,60,100\n2,A,30,70\n"), StandardTable{Rows: JudgementRows})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,18 +69,18 @@ func TestJudgeRows(t *testing.T) {
 	if !reflect.DeepEqual(p.Evidence.Rounds, want) || len(p.Notes) != 1 || p.Notes[0].Code != "percent" {
 		t.Errorf("rounds %+v, notes %v", p.Evidence.Rounds, p.Notes)
 	}
-	p, err = OpenStandardTable(file(t, "judge,class,items,share\nA,hard,4,0.9\nB,hard,4,0.8\nA,easy,6,0.5\n"), StandardTable{Rows: ClassRows})
+	p, err = OpenStandardTable(t.Context(), file(t, "judge,class,items,share\nA,hard,4,0.9\nB,hard,4,0.8\nA,easy,6,0.5\n"), StandardTable{Rows: ClassRows})
 	classes := []practice.JudgeClasses{{Judge: "A", Items: []int{4, 6}, Shares: []float64{0.9, 0.5}}, {Judge: "B", Items: []int{4}, Shares: []float64{0.8}}}
 	if err != nil || !reflect.DeepEqual(p.Evidence.Classes, classes) {
 		t.Errorf("classes %+v (%v)", p.Evidence.Classes, err)
 	}
 	bounds := file(t, "min_cut,max_cut,min_fail,max_fail\n40,60,5,30\n")
-	p, err = OpenStandardTable(file(t, "score\n50\n"), StandardTable{Rows: ValueRows, Bounds: bounds})
+	p, err = OpenStandardTable(t.Context(), file(t, "score\n50\n"), StandardTable{Rows: ValueRows, Bounds: bounds})
 	if err != nil || !reflect.DeepEqual(p.Evidence.Bounds, []practice.JudgeBounds{{LowestCut: 40, HighestCut: 60, LowestFail: 5, HighestFail: 30}}) || p.Evidence.Values[0] != 50 {
 		t.Errorf("evidence %+v (%v)", p.Evidence, err)
 	}
 	beside := file(t, "score\n7\n8\n")
-	p, err = OpenStandardTable(file(t, "judge,x\nA,0.5\n"), StandardTable{Rows: JudgementRows, Trainees: beside})
+	p, err = OpenStandardTable(t.Context(), file(t, "judge,x\nA,0.5\n"), StandardTable{Rows: JudgementRows, Trainees: beside})
 	if err != nil || len(p.Evidence.Values) != 2 {
 		t.Errorf("trainees beside judges: %+v (%v)", p.Evidence, err)
 	}
@@ -109,7 +109,7 @@ func TestStandardTablesSayWhatIsWrong(t *testing.T) {
 		{"competent,score\n1,5\n", StandardTable{Rows: GroupRows, Trainees: blank}, nil, "holds the trainees already"},
 		{"score\n5\n", StandardTable{Rows: "people"}, nil, "expected experts, groups"},
 	} {
-		_, err := OpenStandardTable(file(t, c.text), c.table)
+		_, err := OpenStandardTable(t.Context(), file(t, c.text), c.table)
 		if err == nil || !strings.Contains(err.Error(), c.says) || c.kind != nil && !errors.Is(err, c.kind) {
 			t.Errorf("%q: %v, want %v with %s", c.text, err, c.kind, c.says)
 		}

@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"tyro/analysis/practice"
-	"tyro/analysis/study"
 )
 
 // A block put into a study file is read back as it was.

@@ -31,7 +31,7 @@ func failureLog(t testing.TB, rule string, rows ...string) (*study.Study, string
 	if err := os.WriteFile(path, []byte(head+"\n"+strings.Join(rows, "\n")+"\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	file, err := datasets.OpenTable(path, datasets.Single{Columns: columns, Response: "failure", Measure: datasets.PassFail, Better: "lower", Rule: rule})
+	file, err := datasets.OpenTable(t.Context(), path, datasets.Single{Columns: columns, Response: "failure", Measure: datasets.PassFail, Better: "lower", Rule: rule})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -246,7 +246,7 @@ func demoFile(t *testing.T, dir string) *datasets.Study {
 	if err := demo.Write(dir); err != nil {
 		t.Fatal(err)
 	}
-	file, err := datasets.Open(dir)
+	file, err := datasets.Open(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}

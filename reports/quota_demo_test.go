@@ -15,7 +15,7 @@ func quotaDemo(t *testing.T, o study.Options) (*study.Study, string) {
 	if err := demo.Write(dir); err != nil {
 		t.Fatal(err)
 	}
-	file, err := datasets.Open(dir)
+	file, err := datasets.Open(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}

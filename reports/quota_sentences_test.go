@@ -290,7 +290,7 @@ func timed(t *testing.T, arms []string, seconds ...[]float64) (path string) {
 func answered(t *testing.T, path string, o study.QuotaOptions) *Quota {
 	t.Helper()
 	standard := 50.0
-	file, err := datasets.OpenTable(path, datasets.Single{
+	file, err := datasets.OpenTable(t.Context(), path, datasets.Single{
 		Columns: datasets.Columns{Trainee: "trainee", Arm: "arm", Attempt: "attempt"}, Response: "seconds", Measure: datasets.Time, Standard: &standard, Rule: "2 in a row",
 	})
 	if err != nil {

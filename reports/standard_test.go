@@ -37,7 +37,7 @@ func demoPractice(t *testing.T) (p practice.Practice, dir string) {
 	if err := demo.Write(dir); err != nil {
 		t.Fatal(err)
 	}
-	file, err := datasets.Open(dir)
+	file, err := datasets.Open(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +49,7 @@ func demoPractice(t *testing.T) (p practice.Practice, dir string) {
 
 func setStandard(t *testing.T, path string, table datasets.StandardTable, r study.StandardRule) (*reports.Standard, error) {
 	t.Helper()
-	p, err := datasets.OpenStandardTable(path, table)
+	p, err := datasets.OpenStandardTable(t.Context(), path, table)
 	if err != nil {
 		return nil, err
 	}

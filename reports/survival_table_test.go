@@ -16,7 +16,7 @@ import (
 
 func observedUntil(t *testing.T, path string, c datasets.UntilColumns) *UntilProficient {
 	t.Helper()
-	p, err := datasets.OpenUntil(path, c)
+	p, err := datasets.OpenUntil(t.Context(), path, c)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,7 @@ const standards = "../../testdata/standards/"
 
 func setStandard(t *testing.T, path string, table datasets.StandardTable, r study.StandardRule) *reports.Standard {
 	t.Helper()
-	p, err := datasets.OpenStandardTable(path, table)
+	p, err := datasets.OpenStandardTable(t.Context(), path, table)
 	if err != nil {
 		t.Fatal(err)
 	}

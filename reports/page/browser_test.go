@@ -15,14 +15,14 @@ import (
 	cdp "github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
-	"tyro/reports"
+	"tyro/analysis/study"
 )
 
 // demoReport renders the demo study's report into a folder.
 func demoReport(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
-	r, err := Run(t.Context(), demoInput(t, reports.Options{Replicates: 40}))
+	r, err := Run(t.Context(), demoStudy(t, study.Options{Replicates: 40}))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -73,12 +73,12 @@ func rawDemo(t *testing.T) map[string]*rawTrainee {
 // nobody who met the rule is told that it is too early to tell.
 func TestCardsAgainstTheLog(t *testing.T) {
 	raw := rawDemo(t)
-	in := demoInput(t, reports.Options{Replicates: 40})
-	a, err := in.Study.Proficiency(t.Context())
+	s := demoStudy(t, study.Options{Replicates: 40})
+	a, err := s.Proficiency(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := &Report{in: in, Proficiency: reports.NewProficiency(in.Study, a)}
+	r := &Report{study: s, Proficiency: reports.NewProficiency(s, a)}
 	var p page
 	if err := r.fillTrainees(&p); err != nil {
 		t.Fatal(err)

@@ -3,25 +3,46 @@ package page
 import (
 	"testing"
 
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/datasets/demo"
-	"tyro/reports"
+	"tyro/models"
 )
 
-// demoInput is the demo study made ready with the given options.
-func demoInput(t *testing.T, o reports.Options) *reports.Input {
+// demoStudy is the demo study, ready for questions with the given choices.
+func demoStudy(t *testing.T, o study.Options) *study.Study {
 	t.Helper()
 	dir := t.TempDir()
 	if err := demo.Write(dir); err != nil {
 		t.Fatal(err)
 	}
-	study, err := datasets.Open(t.Context(), dir)
+	return studyIn(t, dir, o)
+}
+
+// studyIn is the study of a folder.
+func studyIn(t *testing.T, dir string, o study.Options) *study.Study {
+	t.Helper()
+	file, err := datasets.Open(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	in, err := reports.Prepare(study, o)
+	p, err := file.Practice("")
 	if err != nil {
 		t.Fatal(err)
 	}
-	return in
+	s, err := study.New(p, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// family is a single curve to fit.
+func family(t *testing.T, name string) []models.Family {
+	t.Helper()
+	f, err := models.ByName(name, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return []models.Family{f}
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"tyro/analysis/study"
 	"tyro/reports"
 	"tyro/reports/figure"
 )
@@ -15,12 +16,12 @@ import (
 // The demo leaves one figure a definition and the step curves with the numbers
 // still followed: 36 trainees, 18 an arm, all of them at the start.
 func TestProficiencyFigures(t *testing.T) {
-	in := demoInput(t, reports.Options{Replicates: 20})
-	a, err := in.Study.Proficiency(context.Background())
+	s := demoStudy(t, study.Options{Replicates: 20})
+	a, err := s.Proficiency(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := reports.NewProficiency(in.Study, a)
+	d := reports.NewProficiency(s, a)
 	files, err := figure.FilesOfProficiency(d)
 	if err != nil {
 		t.Fatal(err)

@@ -13,19 +13,19 @@ import (
 // the study states costs.
 func TestScheduleSection(t *testing.T) {
 	for _, costs := range []bool{true, false} {
-		in := demoInput(t, reports.Options{Replicates: 20, Family: "exponential"})
+		s := demoStudy(t, study.Options{Replicates: 20, Families: family(t, "exponential")})
 		if !costs {
-			in.Study.Task.Costs = nil
+			s.Task.Costs = nil
 		}
-		r := &Report{in: in, Check: reports.NewCheck(in.Study)}
-		a, err := in.Study.Quota(t.Context(), study.QuotaOptions{})
+		r := &Report{study: s, Check: reports.NewCheck(s)}
+		a, err := s.Quota(t.Context(), study.QuotaOptions{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		if _, ok := a.Groups[0].Curve(); !ok {
 			t.Fatal("nothing by the cohort's curve")
 		}
-		r.Quota = reports.NewQuota(in.Study, a)
+		r.Quota = reports.NewQuota(s, a)
 		var b bytes.Buffer
 		if err := r.WriteHTML(&b); err != nil {
 			t.Fatal(err)

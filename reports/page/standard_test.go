@@ -38,7 +38,7 @@ func demoPractice(t *testing.T) (p practice.Practice, dir string) {
 	if err := demo.Write(dir); err != nil {
 		t.Fatal(err)
 	}
-	file, err := datasets.Open(dir)
+	file, err := datasets.Open(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"tyro/analysis/practice"
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
 )
@@ -23,19 +24,23 @@ func watched(t *testing.T, rates *practice.FailureRates, rows ...string) *Report
 	if err := os.WriteFile(path, []byte("trainee,attempt,session,failure\n"+strings.Join(rows, "\n")+"\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	file, err := datasets.OpenTable(path, datasets.Single{
+	file, err := datasets.OpenTable(t.Context(), path, datasets.Single{
 		Columns:  datasets.Columns{Trainee: "trainee", Attempt: "attempt", Session: "session"},
 		Response: "failure", Measure: datasets.PassFail, Better: "lower", Rule: "2 in a row",
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	in, err := reports.Prepare(file, reports.Options{}) // with curves, which the methods name
+	p, err := file.Practice("")
 	if err != nil {
 		t.Fatal(err)
 	}
-	in.Study.Task.Rates = rates
-	r := &Report{in: in, Check: reports.NewCheck(in.Study)}
+	p.Task.Rates = rates
+	s, err := study.New(p, study.Options{}) // with curves, which the methods name
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &Report{study: s, Check: reports.NewCheck(s)}
 	if err := r.watch(t.Context()); err != nil {
 		t.Fatal(err)
 	}

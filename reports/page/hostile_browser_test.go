@@ -1,4 +1,4 @@
-package reports
+package page
 
 import (
 	"encoding/csv"
@@ -10,8 +10,9 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"tyro/datasets"
+	"tyro/analysis/study"
 	"tyro/datasets/demo"
+	"tyro/reports"
 )
 
 // hostileCodes are trainees' codes that act where they are taken as they are.
@@ -63,15 +64,7 @@ func hostileReport(t *testing.T) string {
 	rewrite(filepath.Join(dir, "study.yaml"), func(text string) string {
 		return strings.Replace(text, "title: Vein", `title: <img src=x onerror='document.title="broken into"'> Vein`, 1)
 	})
-	study, err := datasets.Open(t.Context(), dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	in, err := Prepare(study, Options{Replicates: 20, Family: "wright"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := Run(t.Context(), in)
+	r, err := Run(t.Context(), studyIn(t, dir, study.Options{Replicates: 20, Families: family(t, "wright")}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,7 +96,7 @@ func TestHostileReportInABrowser(t *testing.T) {
 	cards := evaluate[[]string](t, ctx, `[...document.querySelectorAll(".card h3")].map(h => h.textContent)`)
 	labels := evaluate[[]string](t, ctx, `[...document.querySelectorAll("svg")].map(s => s.getAttribute("aria-label"))`)
 	for _, code := range hostileCodes {
-		shown := strings.TrimSpace(Printable(code))
+		shown := strings.TrimSpace(reports.Printable(code))
 		if !slices.ContainsFunc(cards, func(c string) bool { return strings.TrimSpace(c) == shown }) {
 			t.Errorf("no card is headed %q", shown)
 		}
