@@ -84,9 +84,9 @@ func (t Table) visible() []int {
 // WriteText writes an aligned table with its notes.
 func (t Table) WriteText(w io.Writer) error {
 	cols := t.visible()
-	width := make([]int, len(cols))
+	width, right := make([]int, len(cols)), make([]bool, len(cols))
 	for k, j := range cols {
-		width[k] = utf8.RuneCountInString(t.Columns[j].Head)
+		width[k], right[k] = utf8.RuneCountInString(t.Columns[j].Head), t.numeric(j)
 		for _, r := range t.Rows {
 			width[k] = max(width[k], utf8.RuneCountInString(t.Columns[j].shown(r[j])))
 		}
@@ -100,7 +100,7 @@ func (t Table) WriteText(w io.Writer) error {
 		for k, j := range cols {
 			s := cell(j)
 			pad := strings.Repeat(" ", width[k]-utf8.RuneCountInString(s))
-			if t.numeric(j) {
+			if right[k] {
 				s = pad + s
 			} else {
 				s += pad
