@@ -3,7 +3,6 @@ package reports
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"tyro/analysis/study"
@@ -50,29 +49,9 @@ func (d *Monitor) chartTable() Table {
 		Words("signal_date", "on", rows, func(c TraineeChart) string { return c.SignalDate }),
 		Words("decision", decided, rows, func(c TraineeChart) string { return c.Decision }),
 	}}
-	HideBlank(&t, "arm", "signal_session", "signal_date")
+	t.HideBlank("arm", "signal_session", "signal_date")
 	t.Notes = append(t.Notes, d.Meaning(), d.ErrorRates(), NotThePeak, Independence, Caution)
 	return t
-}
-
-// Hide hides columns from people.
-func (t *Table) Hide(keys ...string) {
-	for j := range t.Columns {
-		if slices.Contains(keys, t.Columns[j].Key) {
-			t.Columns[j].Head = ""
-		}
-	}
-}
-
-// HideBlank hides text columns that are blank in every row.
-func HideBlank(t *Table, keys ...string) {
-	rows := t.filled().Rows
-	for j, c := range t.Columns {
-		used := slices.ContainsFunc(rows, func(r []any) bool { return r[j] != "" })
-		if slices.Contains(keys, c.Key) && !used {
-			t.Columns[j].Head = ""
-		}
-	}
 }
 
 // What everybody who reads a chart should know.
@@ -239,7 +218,7 @@ func (d *Monitor) cohortTable() Table {
 		Words("status", "status", rows, func(c MonitorCohort) string { return c.Status }),
 		Words("due", "due now", rows, func(c MonitorCohort) string { return c.Due }),
 	}}
-	HideBlank(&t, "arm", "shown_session", "shown_date", "relapse_session", "relapse_date", "due")
+	t.HideBlank("arm", "shown_session", "shown_date", "relapse_session", "relapse_date", "due")
 	t.Notes = append(t.Notes,
 		fmt.Sprintf("shown at: first signal of the learning chart (h %s). %s flag at: first signal of the relapse chart from then on (h %s).", ShortNumber(float64(d.Design.LearningH), 4), d.PassText(), ShortNumber(float64(d.Design.RelapseH), 4)),
 		"due now: "+d.DueText()+". A flag asks a named person to look; it decides nothing.",

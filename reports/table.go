@@ -20,7 +20,6 @@ type Table struct {
 	Name    string // file name without ending
 	Title   string
 	Columns []Column
-	Rows    [][]any
 	Notes   []string
 }
 
@@ -35,78 +34,38 @@ type Column struct {
 
 // Words is a column of text, read off every row.
 func Words[R any](key, head string, rows []R, of func(R) string) Column {
-	c := Column{Key: key, Head: head}
-	for _, r := range rows {
-		c.cells = append(c.cells, of(r))
-	}
-	return c
+	return column(key, head, rows, of)
 }
 
 // Counts is a column of whole numbers.
 func Counts[R any](key, head string, rows []R, of func(R) int) Column {
-	c := Column{Key: key, Head: head}
-	for _, r := range rows {
-		c.cells = append(c.cells, of(r))
-	}
-	return c
+	return column(key, head, rows, of)
+}
+
+// Flags is a column of true and false.
+func Flags[R any](key, head string, rows []R, of func(R) bool) Column {
+	return column(key, head, rows, of)
 }
 
 // Numbers is a column of numbers, shown to people by show; nil: four significant
 // digits.
 func Numbers[R any, N ~float64](key, head string, rows []R, of func(R) N, show func(float64) string) Column {
-	c := Column{Key: key, Head: head, Show: show}
-	for _, r := range rows {
-		c.cells = append(c.cells, float64(of(r)))
-	}
+	c := column(key, head, rows, func(r R) float64 { return float64(of(r)) })
+	c.Show = show
 	return c
 }
 
-// Flags is a column of true and false.
-func Flags[R any](key, head string, rows []R, of func(R) bool) Column {
-	c := Column{Key: key, Head: head}
-	for _, r := range rows {
-		c.cells = append(c.cells, of(r))
+func column[R, C any](key, head string, rows []R, of func(R) C) Column {
+	c := Column{Key: key, Head: head, cells: make([]any, len(rows))}
+	for i, r := range rows {
+		c.cells[i] = of(r)
 	}
 	return c
-}
-
-// Len is the number of rows.
-func (t Table) Len() int { return len(t.filled().Rows) }
-
-// Shown is the table as people see it: heads, which columns hold numbers, and cells.
-func (t Table) Shown() (heads []string, numeric []bool, rows [][]string) {
-	t = t.filled()
-	cols := t.Visible()
-	for _, j := range cols {
-		heads, numeric = append(heads, t.Columns[j].Head), append(numeric, t.Numeric(j))
-	}
-	for _, r := range t.Rows {
-		var row []string
-		for _, j := range cols {
-			row = append(row, t.Columns[j].Shown(r[j]))
-		}
-		rows = append(rows, row)
-	}
-	return heads, numeric, rows
-}
-
-// filled puts the cells of typed columns into rows.
-func (t Table) filled() Table {
-	if t.Rows != nil || len(t.Columns) == 0 {
-		return t
-	}
-	t.Rows = make([][]any, len(t.Columns[0].cells))
-	for i := range t.Rows {
-		for _, c := range t.Columns {
-			t.Rows[i] = append(t.Rows[i], c.cells[i])
-		}
-	}
-	return t
 }
 
 // shown is a cell as people see it.
-func (c Column) Shown(cell any) string {
-	switch v := cell.(type) {
+func (c Column) shown(i int) string {
+	switch v := c.cells[i].(type) {
 	case float64:
 		if c.Show != nil {
 			return c.Show(v)
@@ -114,84 +73,109 @@ func (c Column) Shown(cell any) string {
 		return Significant(v, 4)
 	case string:
 		return Printable(v)
+	default:
+		return fmt.Sprint(v)
 	}
-	return fmt.Sprint(cell)
-}
-
-// only keeps the rows whose cell in the column of that key is one of the words.
-func (t Table) Only(key string, words ...string) Table {
-	t = t.filled()
-	j := slices.IndexFunc(t.Columns, func(c Column) bool { return c.Key == key })
-	out := t
-	out.Rows = nil
-	for _, r := range t.Rows {
-		if text, ok := r[j].(string); ok && slices.Contains(words, text) {
-			out.Rows = append(out.Rows, r)
-		}
-	}
-	return out
 }
 
 // numeric reports whether a column holds numbers, which align right.
-func (t Table) Numeric(j int) bool {
-	t = t.filled()
-	for _, r := range t.Rows {
-		switch r[j].(type) {
+func (c Column) numeric() bool {
+	return !slices.ContainsFunc(c.cells, func(cell any) bool {
+		switch cell.(type) {
 		case float64, int:
-		default:
 			return false
 		}
-	}
-	return true
+		return true
+	})
 }
 
-// visible lists the columns people see: those with a head.
-func (t Table) Visible() []int {
-	var out []int
-	for j, c := range t.Columns {
-		if c.Head != "" {
-			out = append(out, j)
+// Len is the number of rows.
+func (t Table) Len() int {
+	if len(t.Columns) == 0 {
+		return 0
+	}
+	return len(t.Columns[0].cells)
+}
+
+// Only keeps the rows whose text in the column of that key is one of the words.
+func (t Table) Only(key string, words ...string) Table {
+	by := t.Columns[slices.IndexFunc(t.Columns, func(c Column) bool { return c.Key == key })]
+	out := t
+	out.Columns = slices.Clone(t.Columns)
+	for j := range out.Columns {
+		out.Columns[j].cells = nil
+		for i, cell := range by.cells {
+			if text, ok := cell.(string); ok && slices.Contains(words, text) {
+				out.Columns[j].cells = append(out.Columns[j].cells, t.Columns[j].cells[i])
+			}
 		}
 	}
 	return out
+}
+
+// Hide keeps columns from people; programs still get them.
+func (t *Table) Hide(keys ...string) {
+	for j := range t.Columns {
+		if slices.Contains(keys, t.Columns[j].Key) {
+			t.Columns[j].Head = ""
+		}
+	}
+}
+
+// HideBlank hides text columns that are blank in every row.
+func (t *Table) HideBlank(keys ...string) {
+	for _, c := range t.Columns {
+		if slices.Contains(keys, c.Key) && !slices.ContainsFunc(c.cells, func(cell any) bool { return cell != "" }) {
+			t.Hide(c.Key)
+		}
+	}
+}
+
+// Shown is the table as people see it: heads, which columns hold numbers, and cells by
+// row.
+func (t Table) Shown() (heads []string, numeric []bool, rows [][]string) {
+	rows = make([][]string, t.Len())
+	for _, c := range t.Columns {
+		if c.Head == "" {
+			continue
+		}
+		heads, numeric = append(heads, c.Head), append(numeric, c.numeric())
+		for i := range rows {
+			rows[i] = append(rows[i], c.shown(i))
+		}
+	}
+	return heads, numeric, rows
 }
 
 // WriteText writes an aligned table with its notes.
 func (t Table) WriteText(w io.Writer) error {
-	t = t.filled()
-	cols := t.Visible()
-	width := make([]int, len(cols))
-	for k, j := range cols {
-		width[k] = utf8.RuneCountInString(t.Columns[j].Head)
-		for _, r := range t.Rows {
-			width[k] = max(width[k], utf8.RuneCountInString(t.Columns[j].Shown(r[j])))
+	heads, right, rows := t.Shown()
+	width := make([]int, len(heads))
+	for k, h := range heads {
+		width[k] = utf8.RuneCountInString(h)
+		for _, r := range rows {
+			width[k] = max(width[k], utf8.RuneCountInString(r[k]))
 		}
 	}
 	var b strings.Builder
 	if t.Title != "" {
 		fmt.Fprintf(&b, "%s\n", t.Title)
 	}
-	line := func(cell func(j int) string) {
-		var row strings.Builder
-		for k, j := range cols {
-			s := cell(j)
+	for _, cells := range slices.Concat([][]string{heads}, rows) {
+		var line strings.Builder
+		for k, s := range cells {
+			if k > 0 {
+				line.WriteString("  ")
+			}
 			pad := strings.Repeat(" ", width[k]-utf8.RuneCountInString(s))
-			if t.Numeric(j) {
+			if right[k] {
 				s = pad + s
 			} else {
 				s += pad
 			}
-			if k > 0 {
-				row.WriteString("  ")
-			}
-			row.WriteString(s)
+			line.WriteString(s)
 		}
-		b.WriteString(strings.TrimRight(row.String(), " "))
-		b.WriteByte('\n')
-	}
-	line(func(j int) string { return t.Columns[j].Head })
-	for _, r := range t.Rows {
-		line(func(j int) string { return t.Columns[j].Shown(r[j]) })
+		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
 	}
 	for _, n := range t.Notes {
 		b.WriteString(Wrap(n, 96))
@@ -200,7 +184,7 @@ func (t Table) WriteText(w io.Writer) error {
 	return err
 }
 
-// wrap breaks a note into lines of at most n runes, indented after the first.
+// Wrap breaks a note into lines of at most n runes, indented after the first.
 func Wrap(s string, n int) string {
 	var b strings.Builder
 	at := 0
@@ -222,25 +206,23 @@ func Wrap(s string, n int) string {
 	return b.String()
 }
 
-// WriteCSV writes every column in full precision, one number a cell; unknown
-// numbers are blank, infinite ones inf. A text that a spreadsheet program would run as
-// a formula has an apostrophe before it.
+// WriteCSV writes every column in full precision, one number a cell; unknown numbers are
+// blank, infinite ones inf. A text that a spreadsheet program would run as a formula has
+// an apostrophe before it.
 func (t Table) WriteCSV(w io.Writer) error {
-	t = t.filled()
 	out := csv.NewWriter(w)
-	head := make([]string, len(t.Columns))
+	record := make([]string, len(t.Columns))
 	for j, c := range t.Columns {
-		head[j] = datasets.GuardCell(c.Key)
+		record[j] = datasets.GuardCell(c.Key)
 	}
-	if err := out.Write(head); err != nil {
+	if err := out.Write(record); err != nil {
 		return err
 	}
-	for _, r := range t.Rows {
-		rec := make([]string, len(r))
-		for j, cell := range r {
-			rec[j] = plain(cell)
+	for i := range t.Len() {
+		for j, c := range t.Columns {
+			record[j] = plain(c.cells[i])
 		}
-		if err := out.Write(rec); err != nil {
+		if err := out.Write(record); err != nil {
 			return err
 		}
 	}

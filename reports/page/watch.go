@@ -94,7 +94,7 @@ func (w *Watch) standings() reports.Table {
 		}),
 		reports.Words("status", "status", rows, statusCell),
 	}}
-	reports.HideBlank(&t, "arm")
+	t.HideBlank("arm")
 	t.Notes = []string{fmt.Sprintf("%s Since: attempts watched for relapse. Due: %s.", reports.Capital(w.PassText()), w.DueText())}
 	return t
 }
