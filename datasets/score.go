@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 )
@@ -39,7 +40,7 @@ func (s Scoring) settle(t Task) Problems {
 	if s.Cap != 0 && s.Cap <= s.Floor {
 		bad("cap", fmt.Sprint(s.Cap), "a cap above the floor", ErrRange)
 	}
-	for name := range s.Penalty {
+	for _, name := range slices.Sorted(maps.Keys(s.Penalty)) {
 		if !slices.Contains(t.Counts, name) {
 			bad("penalty", name, "one of the task's counts", ErrUnknown)
 		}
@@ -60,8 +61,8 @@ func (s Scoring) Score(seconds float64, counts map[string]float64, o Outcome) fl
 	if s.PerSecond != 0 {
 		v -= s.PerSecond * seconds
 	}
-	for name, points := range s.Penalty {
-		v -= points * counts[name]
+	for _, name := range slices.Sorted(maps.Keys(s.Penalty)) { // in order, so that the sum is the same in every run
+		v -= s.Penalty[name] * counts[name]
 	}
 	v = math.Max(v, s.Floor)
 	if s.Cap != 0 {
@@ -75,7 +76,7 @@ func (r *logReader) score(a *Attempt, t Task) {
 	if t.Scoring == nil || a.Outcome != Done {
 		return
 	}
-	for name := range t.Scoring.Penalty {
+	for _, name := range slices.Sorted(maps.Keys(t.Scoring.Penalty)) {
 		if i := slices.Index(r.measures, name); i >= 0 && math.IsNaN(a.Values[i]) {
 			r.bad(a.Line, name, "", "a count, since the scoring rule uses it", ErrMissing)
 		}

@@ -79,6 +79,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -274,7 +275,8 @@ func (s *Study) settle() error {
 	if s.Purpose == "summative" && s.Decides == "" {
 		bad("decides", "", "the person who decides about trainees, since the purpose is summative", ErrMissing)
 	}
-	for code, outcome := range s.Codes {
+	for _, code := range slices.Sorted(maps.Keys(s.Codes)) {
+		outcome := s.Codes[code]
 		if _, ok := outcomeByName(outcome); !ok {
 			bad("codes: "+code, outcome, "done, timeout, failed or void", ErrUnknown)
 		}
@@ -341,7 +343,7 @@ func (t *Task) settle() Problems {
 	if t.Limit > 0 && t.Measure == Time && t.Standard != nil && t.Standard.Value >= t.Limit {
 		bad("standard", fmt.Sprint(t.Standard.Value), fmt.Sprintf("a standard below the time limit of %g", t.Limit), ErrRange)
 	}
-	for name := range t.AtMost {
+	for _, name := range slices.Sorted(maps.Keys(t.AtMost)) {
 		if !slices.Contains(t.Counts, name) {
 			bad("at_most", name, "one of the task's counts", ErrUnknown)
 		}

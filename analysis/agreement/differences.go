@@ -3,7 +3,9 @@ package agreement
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -121,7 +123,8 @@ func RepeatedLimits(x, y []float64, groups []int, level float64) Differences {
 		return d
 	}
 	var between, within, sq float64
-	for _, vs := range by {
+	for _, k := range slices.Sorted(maps.Keys(by)) { // in order, so that sums are the same in every run
+		vs := by[k]
 		m, _ := meanSD(vs)
 		between += float64(len(vs)) * (m - d.Mean) * (m - d.Mean)
 		sq += float64(len(vs) * len(vs))

@@ -3,6 +3,7 @@ package agreement
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -180,8 +181,8 @@ func (g GStudy) size(f int, nested [][]bool) float64 {
 		place[key][l[f]] = true
 	}
 	inverse := 0.0
-	for _, levels := range place {
-		inverse += 1 / float64(len(levels))
+	for _, key := range slices.Sorted(maps.Keys(place)) { // in order, so that the sum is the same in every run
+		inverse += 1 / float64(len(place[key]))
 	}
 	return float64(len(place)) / inverse
 }

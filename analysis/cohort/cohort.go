@@ -3,6 +3,7 @@ package cohort
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -500,10 +501,10 @@ func (c *Cohort) randoms(cl *climb) {
 				g[place] = chain * l[a][col] / variance
 			}
 		})
-		v := 0.0
-		for i, gi := range g {
-			for j, gj := range g {
-				v += gi * gj * c.cov.At(i, j)
+		v, places := 0.0, slices.Sorted(maps.Keys(g)) // in order, so that the sum is the same in every run
+		for _, i := range places {
+			for _, j := range places {
+				v += g[i] * g[j] * c.cov.At(i, j)
 			}
 		}
 		if v > 0 {

@@ -3,6 +3,7 @@ package cohort
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -249,7 +250,7 @@ func (s Spec) checkNames(parts []part) error {
 		}
 		return nil
 	}
-	for n := range s.Scale {
+	for _, n := range slices.Sorted(maps.Keys(s.Scale)) {
 		if err := check("scale", []string{n}); err != nil {
 			return err
 		}

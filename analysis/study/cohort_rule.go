@@ -19,7 +19,7 @@ const mostMoved = 200
 // passing adds pass-chance and rule-met, both with error limits and hard fails, for
 // some of the members.
 func (w *cohortWork) passing(ctx context.Context, from, to int) error {
-	pooled, err := w.Pool(ctx, w.c.Fit)
+	pooled, err := w.pool(ctx)
 	if err != nil {
 		return err
 	}
@@ -78,6 +78,16 @@ func ruleMet(p proficiency.Projection, early bool) CohortCrossing {
 	return out
 }
 
+// pool is what all trainees' passes and hard fails say, whose warnings are the cohort's
+// too.
+func (w *cohortWork) pool(ctx context.Context) (*proficiency.Pooled, error) {
+	pooled, err := w.Pool(ctx, w.c.Fit)
+	if err == nil {
+		w.c.Warnings.With(pooled.Warnings())
+	}
+	return pooled, err
+}
+
 // projectsRule reports whether there is a rule to project, and says once what its
 // projection leaves out.
 func (w *cohortWork) projectsRule() bool {
@@ -95,7 +105,7 @@ func (w *cohortWork) ruleOfNewcomer(ctx context.Context, arm string) (*CohortCro
 	if !w.projectsRule() {
 		return nil, nil
 	}
-	pooled, err := w.Pool(ctx, w.c.Fit)
+	pooled, err := w.pool(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -112,7 +122,7 @@ func (w *cohortWork) moves(ctx context.Context) error {
 	if !w.o.asks(PartMoves) || !w.projectsRule() || len(w.c.Members) > mostMoved {
 		return nil
 	}
-	pooled, err := w.Pool(ctx, w.c.Fit)
+	pooled, err := w.pool(ctx)
 	if err != nil {
 		return err
 	}
@@ -127,8 +137,8 @@ func (w *cohortWork) followMoves(ctx context.Context, pooled *proficiency.Pooled
 	for i, t := range w.c.Fit.People {
 		attempts := t.Numbers()
 		until := len(attempts)
-		if now := w.c.Members[i].Moves[0]; now.Status == proficiency.Reached {
-			until = slices.Index(attempts, now.Estimate)
+		if at := slices.Index(attempts, w.c.Members[i].Moves[0].Estimate); at >= 0 { // met, whatever came later
+			until = at
 		}
 		first := moveEvery
 		if w.o.Early {

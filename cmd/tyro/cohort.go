@@ -46,18 +46,7 @@ func (f *cohortFlags) options(cmd *cobra.Command) (study.CohortOptions, error) {
 	if f.checks {
 		o.Checks = study.DefaultChecks
 	}
-	carry, known := map[string]cohort.Carry{"none": cohort.CarryNone, "whole": cohort.CarryWhole, "part": cohort.CarryPart}[f.carryover]
-	o.Carry = carry
-	switch {
-	case o.Method != cohort.Laplace && o.Method != cohort.Quadrature:
-		return o, usagef("--method %q: expected laplace or quadrature", f.method)
-	case !slices.Contains(study.CohortIntervals(), o.Interval):
-		return o, usagef("--interval %q: expected wald, profile, trainees or parametric", f.interval)
-	case !known:
-		return o, usagef("--carryover %q: expected none, whole or part", f.carryover)
-	case f.ahead < 1 || f.ahead > 1000:
-		return o, usagef("--ahead %d: expected 1 to 1000 attempts", f.ahead)
-	}
+	o.Carry = map[string]cohort.Carry{"none": cohort.CarryNone, "whole": cohort.CarryWhole, "part": cohort.CarryPart}[f.carryover]
 	if cmd.Flags().Changed("random") {
 		if o.Random = trimmed(f.random); len(o.Random) == 0 {
 			return o, usagef("--random: name at least one parameter, such as plateau")

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"slices"
-
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/fit"
@@ -23,12 +21,6 @@ func newCurve(a app) *cobra.Command {
 		Short: "Fit a learning curve to every trainee",
 		Args:  cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			if !slices.Contains(fit.Methods(), fit.Method(interval)) {
-				return usagef("--interval %q: expected profile, wald, percentile, basic, bca or studentised", interval)
-			}
-			if seen < 0 {
-				return usagef("--seen %d: expected a number of attempts", seen)
-			}
 			o, err := curves.options(cmd)
 			if err != nil {
 				return err

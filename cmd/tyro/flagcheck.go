@@ -131,7 +131,7 @@ func checkNumbers(f *pflag.Flag, r ranges.Range) error {
 			return nil // what is no number is found where the text is read
 		}
 		if r.Check(v) != nil {
-			return fmt.Errorf("--%s %v: expected %s", f.Name, v, r)
+			return fmt.Errorf("--%s %s: expected %s", f.Name, text, r)
 		}
 	}
 	return nil

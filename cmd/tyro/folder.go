@@ -114,7 +114,7 @@ func (w folderWrite) run(ctx context.Context) (left []string, err error) {
 // count, and that none lies outside the folder.
 func (w folderWrite) checkNames() error {
 	taken := map[string]string{}
-	for name := range w.files {
+	for _, name := range slices.Sorted(maps.Keys(w.files)) {
 		folded := strings.ToLower(name)
 		if other, twice := taken[folded]; twice {
 			return fmt.Errorf("two results would share the file %s (%s and %s)", folded, name, other)

@@ -55,17 +55,6 @@ func (f *monitorFlags) options(cmd *cobra.Command) (study.MonitorOptions, error)
 		FalseShare: f.falseShare, RunLength: f.runLength, Within: f.within, Lambda: f.lambda, Alpha: f.alpha, Beta: f.beta,
 		Headstart: f.headstart, After: f.after, LimitsFromData: f.fromData, OnMeasure: f.on == "measure", SD: f.sd, Known: f.known,
 	}
-	for _, name := range []string{"h", "false-share", "within", "run-length", "lambda", "alpha", "beta", "sd"} {
-		if flag := cmd.Flags().Lookup(name); flag.Changed && flag.Value.String() == "0" { // no default is asked for
-			return o, usagef("--%s 0: expected a number above 0", name)
-		}
-	}
-	if f.known < 1 {
-		return o, usagef("--known %d: expected at least 1 attempt", f.known)
-	}
-	if f.on != "passes" && f.on != "measure" {
-		return o, usagef("--on %q: expected passes or measure", f.on)
-	}
 	if err := o.Check(); err != nil {
 		return o, usagef("--%v", err)
 	}
@@ -93,8 +82,6 @@ func (f *monitorFlags) checkRates(cmd *cobra.Command, stated *practice.FailureRa
 		return usagef("--acceptable and --unacceptable: give the failure rates the chart tells apart, such as 0.1 and 0.3, or state them in the study file; they are for the programme to decide, before looking at the attempts")
 	case acceptable && o.Rates.Check() != nil:
 		return usagef("%v", o.Rates.Check())
-	case !(f.unacceptable > 0 && f.unacceptable < 1):
-		return usagef("--unacceptable %v: expected a failure rate above 0 and below 1", f.unacceptable)
 	}
 	return nil
 }

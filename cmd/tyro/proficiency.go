@@ -2,7 +2,6 @@ package main
 
 import (
 	"math"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -38,12 +37,6 @@ func newProficiency(a app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if m := resample.Method(interval); m != resample.Percentile && m != resample.BCa {
-				return usagef("--interval %q: expected percentile or bca", interval)
-			}
-			if !(chance > 0 && chance < 1) {
-				return usagef("--pass-chance %v: expected a number between 0 and 1", chance)
-			}
 			s.Question.Chance, s.Question.Average, s.Question.Interval = chance, average, resample.Method(interval)
 			if s.Question.Chart, err = chart.given(cmd, s.Question.Chart); err != nil {
 				return err
@@ -72,9 +65,6 @@ func newProficiency(a app) *cobra.Command {
 // observedUntil answers from a table that says for each trainee when the rule was
 // met.
 func (a app) observedUntil(cmd *cobra.Command, path string, c datasets.UntilColumns, band survival.Band, common commonFlags) error {
-	if !slices.Contains([]survival.Band{survival.LogLog, survival.Log, survival.Plain, survival.Arcsine}, band) {
-		return usagef("--band %q: expected log-log, log, plain or arcsine", band)
-	}
 	if err := common.check(); err != nil {
 		return err
 	}
@@ -128,8 +118,6 @@ func (f *chartFlags) given(cmd *cobra.Command, study *stopping.Chart) (*stopping
 		return nil, usagef("--acceptable and --unacceptable go together: %v", rates.Check())
 	case !changed("h"):
 		return stopping.NewChart(rates)
-	case !(f.h > 0 && f.h <= 1000):
-		return nil, usagef("--h %v: expected a number above 0 and at most 1000", f.h)
 	}
 	return &stopping.Chart{Rates: rates, H: f.h}, nil
 }

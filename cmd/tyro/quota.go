@@ -14,9 +14,6 @@ import (
 	"tyro/reports"
 )
 
-// maxScheduled bounds the attempts and trainees of a schedule.
-const maxScheduled = 100_000
-
 func newQuota(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
@@ -100,20 +97,6 @@ func (f *scheduleFlags) register(cmd *cobra.Command) {
 // otherwise.
 func (f *scheduleFlags) settle(cmd *cobra.Command, stated *practice.Costs) (study.QuotaOptions, error) {
 	o := f.options
-	for _, s := range append([]float64{o.Target}, o.Shares...) {
-		if !(s > 0 && s < 1) {
-			return o, usagef("a share of trainees of %v: expected a number between 0 and 1, such as 0.9", s)
-		}
-	}
-	for _, n := range []struct {
-		flag     string
-		value    int
-		smallest int
-	}{{"attempts", o.Attempts, 1}, {"trainees", o.Trainees, 1}, {"fewer", o.Fewer, 1}} {
-		if cmd.Flags().Changed(n.flag) && (n.value < n.smallest || n.value > maxScheduled) {
-			return o, usagef("--%s %d: expected a whole number from %d to %d", n.flag, n.value, n.smallest, maxScheduled)
-		}
-	}
 	o.Costs = stated
 	c := practice.Costs{}
 	if stated != nil {
@@ -222,12 +205,8 @@ func (a app) constantQuota(cmd *cobra.Command, args []string, common commonFlags
 	switch {
 	case len(args) > 0:
 		return usagef("quota with --pass-chance reads no study; it was given %q", args[0])
-	case !(chance >= 0 && chance <= 1):
-		return usagef("--pass-chance %v: expected the chance that one attempt passes, from 0 to 1", chance)
 	case columns.rule == "":
 		return usagef(`quota needs --rule TEXT, such as "2 in a row and 12 in all"`)
-	case horizon < 1 || horizon > study.MaxOperating || horizon != math.Trunc(horizon):
-		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, study.MaxOperating)
 	}
 	rule, err := practice.ParseRule(columns.rule)
 	if err != nil {

@@ -42,7 +42,6 @@ func (f *againstFlags) asked() bool { return len(f.against) > 0 }
 // the command line, blank and NaN where not given.
 func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, horizon int) (o study.WaysOptions, stated string, err error) {
 	o = study.WaysOptions{Bar: stopping.Bar{Level: f.level, Held: f.held}, NotYet: f.notYet, Proficient: f.proficient, Horizon: horizon}
-	inside := func(v float64) bool { return v > 0 && v < 1 }
 	given := !math.IsNaN(chance)
 	rising := cmd.Flags().Changed("rising-to")
 	if given && !rising {
@@ -53,18 +52,12 @@ func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, 
 		}
 	}
 	switch {
-	case !inside(f.level):
-		return o, "", usagef("--proficient-at %v: expected a chance between 0 and 1", f.level)
-	case f.held < 1:
-		return o, "", usagef("--held-after %d: expected at least one attempt", f.held)
-	case !inside(f.notYet) || f.notYet >= f.level:
+	case !(f.notYet > 0) || f.notYet >= f.level:
 		return o, "", usagef("a learner who passes with chance %v is not one who is not yet proficient at %v: expected a chance between 0 and it", f.notYet, f.level)
 	case !(f.proficient >= f.level && f.proficient <= 1):
 		return o, "", usagef("a learner who passes with chance %v is not proficient at %v", f.proficient, f.level)
 	case rising && !given:
 		return o, "", usagef("--rising-to says where the chance goes from --pass-chance: give both")
-	case rising && (!(f.risingTo >= 0 && f.risingTo <= 1) || !(f.halved > 0)):
-		return o, "", usagef("--rising-to %v and --halved-every %v: expected a chance from 0 to 1 and a number of attempts above 0", f.risingTo, f.halved)
 	}
 	if rising {
 		o.Stated = stopping.Closing(chance, f.risingTo, f.halved, horizon)
@@ -94,9 +87,6 @@ func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chanc
 	if err := common.check(); err != nil {
 		return err
 	}
-	if !math.IsNaN(chance) && !(chance >= 0 && chance <= 1) {
-		return usagef("--pass-chance %v: expected a chance from 0 to 1", chance)
-	}
 	s, err := study.New(practice.Practice{}, common.ofStudy(nil))
 	if err != nil {
 		return err
@@ -113,7 +103,7 @@ func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chanc
 	if horizon == 0 {
 		horizon = study.DefaultWaysHorizon
 	}
-	if horizon < 1 || horizon > study.MaxAhead || horizon != math.Trunc(horizon) {
+	if horizon > study.MaxAhead {
 		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, study.MaxAhead)
 	}
 	o, stated, err := f.options(cmd, columns.rule, chance, int(horizon))

@@ -46,7 +46,8 @@ func Write(dir string) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
-	for name, data := range study {
+	for _, name := range slices.Sorted(maps.Keys(study)) {
+		data := study[name]
 		path := filepath.Join(dir, name)
 		there, err := os.ReadFile(path)
 		switch {

@@ -134,7 +134,7 @@ var (
 	ChartLimit = Range{Name: "h", Min: 0, Max: 1000, OpenMin: true, Meaning: "limit of a chart"}
 	RunLength  = Range{Name: "run length", Min: 1, Max: 1e6, OpenMin: true, Meaning: "mean attempts to a false signal"}
 	Spread     = Range{Name: "standard deviation", Min: 0, Max: largest, OpenMin: true, Meaning: "spread of the measure from attempt to attempt"}
-	SDs        = Range{Name: "standard deviations", Min: 0, Max: 100, Meaning: "how many standard deviations, 0 for none"}
+	SDs        = Range{Name: "standard deviations", Min: 0, Max: 10, Meaning: "how many standard deviations, 0 for none"}
 	Step       = Range{Name: "step", Min: 1e-6, Max: largest, Meaning: "distance between possible standards"}
 	Amount     = Range{Name: "amount", Min: 0, Max: largest, Meaning: "a cost, a price or a number of minutes"}
 	Value      = Range{Name: "value", Min: -largest, Max: largest, Meaning: "a finite number"}
