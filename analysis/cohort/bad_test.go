@@ -360,7 +360,11 @@ func checkBootstrap(t *testing.T, bootstrap func(context.Context, resample.Plan)
 // 90 % has standard error 1.5 % by itself.
 func TestCalibration(t *testing.T) {
 	c := mustRun(t, simulate(40, 20, 1, 13), exponential())
-	ts, err := c.Calibration(context.Background(), resample.Plan{Seed: 1})
+	h, err := c.Halves(t.Context(), resample.Plan{Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ts, err := h.Calibration(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

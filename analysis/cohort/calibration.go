@@ -20,20 +20,21 @@ type Transform struct {
 // minHalf is the fewest attempts in the half that a calibration predicts from.
 const minHalf = 3
 
-// Calibration predicts every trainee's later half of attempts from the earlier
-// half, and says where each exact later response fell. Only noise with a
-// continuous response is calibrated. The cohort's parameters were fitted to the
-// later attempts too, so that the check is of the trainees' part of the model.
-func (c *Cohort) Calibration(ctx context.Context, plan resample.Plan) ([]Transform, error) {
-	if err := c.withAttempts(); err != nil {
-		return nil, err
-	}
-	posts, member, err := c.halves(ctx, plan)
-	if err != nil {
-		return nil, err
-	}
+// Halves are what the earlier half of each trainee's attempts says of the trainee, to
+// predict the later half from. The cohort's parameters were fitted to the later attempts
+// too, so that what comes of it checks the trainees' part of the model.
+type Halves struct {
+	of     *Cohort
+	posts  []Posterior // of the trainees whose earlier half is long enough
+	member []int       // their positions in Fit.Members
+}
+
+// Calibration says where each exact later response fell in its prediction. Only noise
+// with a continuous response is calibrated.
+func (h *Halves) Calibration(ctx context.Context) ([]Transform, error) {
+	c, posts := h.of, h.posts
 	var out []Transform
-	for k, i := range member {
+	for k, i := range h.member {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -53,22 +54,28 @@ func (c *Cohort) Calibration(ctx context.Context, plan resample.Plan) ([]Transfo
 	return out, nil
 }
 
-// halves are the posteriors of the trainees whose earlier half is long enough,
-// from that half, and their positions.
-func (c *Cohort) halves(ctx context.Context, plan resample.Plan) ([]Posterior, []int, error) {
+// Halves works out what earlier halves say; nobody is in it where the noise is of a kind
+// that is not calibrated.
+func (c *Cohort) Halves(ctx context.Context, plan resample.Plan) (*Halves, error) {
+	if err := c.withAttempts(); err != nil {
+		return nil, err
+	}
+	h := &Halves{of: c}
 	if !c.Model.Noise.Additive() {
-		return nil, nil, nil
+		return h, nil
 	}
 	var seen []Trainee
-	var member []int
 	for i, t := range c.trainees {
 		early := t.Until(middleAttempt(t))
 		if len(early.Attempt) >= minHalf && len(early.Attempt) < len(t.Attempt) {
-			seen, member = append(seen, early), append(member, i)
+			seen, h.member = append(seen, early), append(h.member, i)
 		}
 	}
-	posts, err := c.Posteriors(ctx, seen, plan)
-	return posts, member, err
+	var err error
+	if h.posts, err = c.Posteriors(ctx, seen, plan); err != nil {
+		return nil, err
+	}
+	return h, nil
 }
 
 // middleAttempt is the lower median of the attempt numbers.

@@ -189,7 +189,11 @@ func TestAttemptBands(t *testing.T) {
 // Transforms of the true model are even; counts add up.
 func TestUniformity(t *testing.T) {
 	c := mustRun(t, simulate(20, 16, 1, 8), exponential())
-	u, err := c.Uniformity(context.Background(), resample.Plan{Seed: 1, Replicates: 60})
+	h, err := c.Halves(t.Context(), resample.Plan{Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	u, err := h.Uniformity(t.Context(), resample.Plan{Seed: 1, Replicates: 60})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -28,13 +28,10 @@ const thinned = 64
 
 // Uniformity draws every trainee's later half of attempts from what the earlier
 // half predicts. It is empty where nothing can be calibrated.
-func (c *Cohort) Uniformity(ctx context.Context, plan resample.Plan) (Uniformity, error) {
-	if err := c.withAttempts(); err != nil {
-		return Uniformity{}, err
-	}
-	posts, member, err := c.halves(ctx, plan)
-	if err != nil || len(posts) == 0 {
-		return Uniformity{}, err
+func (h *Halves) Uniformity(ctx context.Context, plan resample.Plan) (Uniformity, error) {
+	c, posts, member := h.of, slices.Clone(h.posts), h.member
+	if len(posts) == 0 {
+		return Uniformity{}, nil
 	}
 	observed := make([][]float64, len(posts))
 	for k, i := range member {

@@ -146,7 +146,7 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 		c.warn("no-attempts", fmt.Sprintf("%d trainees without usable attempts are left out", out))
 	}
 	if spec.Watch != nil {
-		spec.Watch(Fitting, ts)
+		spec.Watch(Fitting, spec, ts)
 	}
 	m, err := prepare(spec, ts)
 	if err != nil {

@@ -186,7 +186,11 @@ func checkFinite(t *testing.T, what string, c *Cohort) {
 	if len(c.trainees) < 10 {
 		return
 	}
-	calibration, err := c.Calibration(ctx, plan)
+	halves, err := c.Halves(ctx, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	calibration, err := halves.Calibration(ctx)
 	if err != nil {
 		t.Errorf("%s: %v", what, err)
 	}

@@ -131,7 +131,7 @@ func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, plan resample.Pla
 func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.Rand) (Posterior, error) {
 	m := c.m
 	if m.spec.Watch != nil {
-		m.spec.Watch(Projecting, []Trainee{t})
+		m.spec.Watch(Projecting, m.spec, []Trainee{t})
 	}
 	rec, err := m.record(t)
 	if err != nil {

@@ -167,17 +167,16 @@ func TestCancel(t *testing.T) {
 	plan := resample.Plan{Seed: 1, Replicates: 2000}
 	q := Question{Standard: practice.Standard{Value: 60, Lower: true}}
 	for name, work := range map[string]func(context.Context) (any, error){
-		"run":         func(ctx context.Context) (any, error) { return Run(ctx, ts, exponential()) },
-		"profile":     func(ctx context.Context) (any, error) { return c.Profile(ctx) },
-		"bootstrap":   func(ctx context.Context) (any, error) { return c.Bootstrap(ctx, plan) },
-		"parametric":  func(ctx context.Context) (any, error) { return c.ParametricBootstrap(ctx, plan) },
-		"influence":   func(ctx context.Context) (any, error) { return c.LeaveOneOut(ctx, plan) },
-		"calibration": func(ctx context.Context) (any, error) { return c.Calibration(ctx, plan) },
-		"uniformity":  func(ctx context.Context) (any, error) { return c.Uniformity(ctx, plan) },
-		"checks":      func(ctx context.Context) (any, error) { return c.Checks(ctx, plan) },
-		"bands":       func(ctx context.Context) (any, error) { return c.AttemptBands(ctx, plan) },
-		"population":  func(ctx context.Context) (any, error) { return c.Population(ctx, "", q, true, plan) },
-		"posteriors":  func(ctx context.Context) (any, error) { return c.Posteriors(ctx, ts, plan) },
+		"run":        func(ctx context.Context) (any, error) { return Run(ctx, ts, exponential()) },
+		"profile":    func(ctx context.Context) (any, error) { return c.Profile(ctx) },
+		"bootstrap":  func(ctx context.Context) (any, error) { return c.Bootstrap(ctx, plan) },
+		"parametric": func(ctx context.Context) (any, error) { return c.ParametricBootstrap(ctx, plan) },
+		"influence":  func(ctx context.Context) (any, error) { return c.LeaveOneOut(ctx, plan) },
+		"halves":     func(ctx context.Context) (any, error) { return c.Halves(ctx, plan) },
+		"checks":     func(ctx context.Context) (any, error) { return c.Checks(ctx, plan) },
+		"bands":      func(ctx context.Context) (any, error) { return c.AttemptBands(ctx, plan) },
+		"population": func(ctx context.Context) (any, error) { return c.Population(ctx, "", q, true, plan) },
+		"posteriors": func(ctx context.Context) (any, error) { return c.Posteriors(ctx, ts, plan) },
 	} {
 		// Each takes longer than this at an idle machine, or else has not begun.
 		ctx, cancel := context.WithTimeout(context.Background(), 2*time.Millisecond)

@@ -117,7 +117,7 @@ type Spec struct {
 	// Watch is told of every cohort that [Run] is asked to fit, and of every trainee
 	// whose posterior is worked out from the fit; nil: nobody is. It is there to see that
 	// nothing is worked out twice.
-	Watch func(Work, []Trainee)
+	Watch func(Work, Spec, []Trainee)
 }
 
 func (s Spec) level() float64 {

@@ -54,6 +54,7 @@ import (
 	"slices"
 
 	"tyro/analysis"
+	"tyro/analysis/cohort"
 	"tyro/analysis/fit"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
@@ -96,6 +97,9 @@ type Question struct {
 	// whose acceleration comes from leaving out each attempt of the series in turn.
 	// What each covers is in testdata/coverage/trainee.
 	Interval resample.Method
+	// Watch is told of every cohort fitted for the question, see [cohort.Spec]; nil:
+	// nobody is.
+	Watch func(cohort.Work, cohort.Spec, []cohort.Trainee)
 }
 
 // DefaultHorizon is used where a question does not say.

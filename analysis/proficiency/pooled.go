@@ -58,10 +58,10 @@ func Pool(ctx context.Context, measure Source, noise models.Noise, sessions bool
 	for i, r := range trainees {
 		clean[i], sound[i] = cleanSeries(r), soundSeries(r)
 	}
-	if p.clean, err = learnChance(ctx, clean, models.Logarithmic()); err != nil {
+	if p.clean, err = learnChance(ctx, clean, models.Logarithmic(), q.Watch); err != nil {
 		return nil, err
 	}
-	p.sound, err = learnChance(ctx, sound, models.Constant())
+	p.sound, err = learnChance(ctx, sound, models.Constant(), q.Watch)
 	return p, err
 }
 

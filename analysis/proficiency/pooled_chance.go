@@ -30,7 +30,7 @@ const enoughMixed = 3
 
 // learnChance fits the chance to series of 0 and 1. The family says how it moves
 // with practice; where it cannot be fitted a constant is tried.
-func learnChance(ctx context.Context, ts []cohort.Trainee, family models.Family) (pooledChance, error) {
+func learnChance(ctx context.Context, ts []cohort.Trainee, family models.Family, watch func(cohort.Work, cohort.Spec, []cohort.Trainee)) (pooledChance, error) {
 	var c pooledChance
 	arms := map[string][2]int{}
 	for _, t := range ts {
@@ -53,7 +53,7 @@ func learnChance(ctx context.Context, ts []cohort.Trainee, family models.Family)
 		byArm = byArm && min(count[0], count[1]) >= enoughMixed
 	}
 	for _, f := range []models.Family{family, models.Constant()} {
-		spec := cohort.Spec{Family: f, Noise: models.Bernoulli{}}
+		spec := cohort.Spec{Family: f, Noise: models.Bernoulli{}, Watch: watch}
 		if byArm {
 			for _, p := range f.Params() {
 				spec.ArmEffect = append(spec.ArmEffect, p.Name)

@@ -198,7 +198,7 @@ func TestPooledChance(t *testing.T) {
 		cohort bool
 		n      float64
 	}{{0, false, 0}, {2, false, 60}, {6, true, 60}} {
-		got, err := learnChance(context.Background(), series(c.no), models.Constant())
+		got, err := learnChance(context.Background(), series(c.no), models.Constant(), nil)
 		if err != nil {
 			t.Fatal(err)
 		}

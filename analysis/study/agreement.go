@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -142,7 +143,7 @@ func (w *ratingsWork) summarise(ctx context.Context, it practice.RatedItem) (Ite
 	for i := range a.Coefficients {
 		c := &a.Coefficients[i]
 		c.Name = categoryNamed(c.Name, it.Categories)
-		if isNaN(c.Estimate) {
+		if math.IsNaN(c.Estimate) {
 			w.out.Warnings.Add("agreement-note", it.Name+", "+c.Name+": "+c.Note)
 		}
 	}

@@ -66,7 +66,7 @@ func crossed(items []practice.RatedItem, mean practice.RatedItem) agreement.GStu
 	for i, it := range items {
 		for si, row := range it.Scores {
 			for ri, v := range row {
-				if !isNaN(v) {
+				if !math.IsNaN(v) {
 					g.Scores = append(g.Scores, v)
 					g.Levels = append(g.Levels, []int{slices.Index(mean.Subjects, it.Subjects[si]), i, slices.Index(mean.Raters, it.Raters[ri])})
 				}
@@ -174,7 +174,7 @@ func meanOf(items []practice.RatedItem) practice.RatedItem {
 func meanPresent(vs []float64) float64 {
 	sum, n := 0.0, 0.0
 	for _, v := range vs {
-		if !isNaN(v) {
+		if !math.IsNaN(v) {
 			sum += v
 			n++
 		}
@@ -195,7 +195,7 @@ func (w *ratingsWork) measuring(a *ItemAgreement) error {
 	}
 	for i, row := range a.Item.Scores {
 		for j, v := range row {
-			if isNaN(v) {
+			if math.IsNaN(v) {
 				continue
 			}
 			level := []int{i, j}

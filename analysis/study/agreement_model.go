@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"tyro/analysis/agreement"
@@ -73,7 +74,7 @@ func (m *RatingModel) collect(items []practice.RatedItem) agreement.RatingScores
 				who = it.Trainees[i]
 			}
 			for j, v := range row {
-				if isNaN(v) {
+				if math.IsNaN(v) {
 					continue
 				}
 				s.Subject = append(s.Subject, at(&m.AbilityNames, who))

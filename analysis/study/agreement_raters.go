@@ -157,7 +157,7 @@ func positives(scores [][]float64, positive float64) agreement.Ratings {
 	for i, row := range scores {
 		for _, v := range row {
 			switch {
-			case isNaN(v):
+			case math.IsNaN(v):
 			case v == positive:
 				v = 1
 			default:
@@ -174,7 +174,7 @@ func distinct(scores [][]float64) []float64 {
 	var all []float64
 	for _, row := range scores {
 		for _, v := range row {
-			if !isNaN(v) {
+			if !math.IsNaN(v) {
 				all = append(all, v)
 			}
 		}
@@ -229,7 +229,7 @@ func (w *ratingsWork) repeats(ctx context.Context, a *ItemAgreement) error {
 		for j, rater := range a.Item.Raters {
 			var pairs agreement.Ratings
 			for i := range first {
-				if !isNaN(first[i][j]) && !isNaN(a.Item.Rounds[r][i][j]) {
+				if !math.IsNaN(first[i][j]) && !math.IsNaN(a.Item.Rounds[r][i][j]) {
 					pairs = append(pairs, []float64{first[i][j], a.Item.Rounds[r][i][j]})
 				}
 			}

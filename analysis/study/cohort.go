@@ -99,7 +99,7 @@ func (s *Study) DescribeCohort(ctx context.Context, o CohortOptions) (*Cohort, e
 	}
 	c := &Cohort{Fit: fitted, Fixed: fitted.Fixed, Random: fitted.Random, Residual: fitted.Residual, Carryover: fitted.Carryover}
 	c.Warnings.With(fitted.Warnings)
-	w := cohortWork{s, o, c}
+	w := cohortWork{Study: s, o: o, c: c}
 	for _, part := range []func(context.Context) error{
 		w.widen, w.calibrate, w.members, w.arms, w.populate, w.moves, w.checks, w.redraw, w.ownCurves,
 	} {
@@ -116,6 +116,8 @@ type cohortWork struct {
 	*Study
 	o CohortOptions
 	c *Cohort
+
+	halves *cohort.Halves // once asked for
 }
 
 // question is the study's question as the cohort's.

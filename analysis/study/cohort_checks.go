@@ -37,7 +37,11 @@ func (w *cohortWork) calibrate(ctx context.Context) error {
 	if !w.o.asks(PartCalibration) {
 		return nil
 	}
-	all, err := w.c.Fit.Cohort.Calibration(ctx, w.Plan())
+	halves, err := w.earlierHalves(ctx)
+	if err != nil {
+		return err
+	}
+	all, err := halves.Calibration(ctx)
 	if err != nil {
 		return err
 	}
@@ -49,6 +53,14 @@ func (w *cohortWork) calibrate(ctx context.Context) error {
 		w.c.Calibration = calibrationOf(known)
 	}
 	return nil
+}
+
+// earlierHalves are worked out once, for the calibration and for its check.
+func (w *cohortWork) earlierHalves(ctx context.Context) (h *cohort.Halves, err error) {
+	if w.halves == nil {
+		w.halves, err = w.c.Fit.Halves(ctx, w.Plan())
+	}
+	return w.halves, err
 }
 
 func calibrationOf(ts []cohort.Transform) *CohortCalibration {
@@ -97,7 +109,11 @@ func (w *cohortWork) checks(ctx context.Context) error {
 	if k.Influence, err = w.c.Fit.LeaveOneOut(ctx, plan); err != nil {
 		return err
 	}
-	if k.Evenness, err = w.c.Fit.Uniformity(ctx, plan); err != nil {
+	halves, err := w.earlierHalves(ctx)
+	if err != nil {
+		return err
+	}
+	if k.Evenness, err = halves.Uniformity(ctx, plan); err != nil {
 		return err
 	}
 	w.c.Checks = &k

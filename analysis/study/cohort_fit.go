@@ -201,7 +201,7 @@ func (s *Study) cohortSpecs(o CohortSpec, columns []Column) ([]cohort.Spec, erro
 		spec := cohort.Spec{
 			Family: f.Family, Noise: f.Noise, UseStart: named("start"), Scale: o.Scale, Random: o.Random, Uncorrelated: o.Uncorrelated,
 			ArmEffect: o.ArmEffect, Hold: s.Options.Hold, Sessions: o.Sessions, Method: o.Method, REML: o.REML, Carry: o.Carry,
-			Level: s.Options.Level, Workers: s.Options.Workers,
+			Level: s.Options.Level, Workers: s.Options.Workers, Watch: s.Options.Watch.Cohort,
 		}
 		for _, c := range columns {
 			spec.Covariates = append(spec.Covariates, cohort.Covariate{Name: c.Name, On: c.On})

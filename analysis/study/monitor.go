@@ -234,7 +234,7 @@ func (w *watching) settleMeasure() error {
 	unknown, hard, limited := 0, 0, 0
 	for _, p := range w.Watched {
 		for _, a := range p.Attempts {
-			if isNaN(a.Response) {
+			if math.IsNaN(a.Response) {
 				unknown++
 			}
 			if a.Outcome == practice.Failed {
@@ -317,7 +317,7 @@ func (w *watching) design(kind string, onMeasure bool) (float64, error) {
 	} else {
 		got = monitor.ByShares(at, falseRate, trueRate, o.FalseShare, o.Within)
 	}
-	if isNaN(got.H) {
+	if math.IsNaN(got.H) {
 		return 0, fmt.Errorf("no limit of the %s chart gives the error rates wanted", kind)
 	}
 	return got.H, nil
@@ -405,9 +405,9 @@ func (w *watching) warn() {
 		switch {
 		case math.IsInf(v.mean, 1):
 			w.Warnings.Add("run-length-infinite", fmt.Sprintf("at the %s rate the mean number of attempts to a signal is infinite; read the chance of a signal within %d attempts", v.at, n))
-		case isNaN(v.mean) && w.Options.Chart == ChartProjected:
+		case math.IsNaN(v.mean) && w.Options.Chart == ChartProjected:
 			w.Warnings.Add("run-length-unknown", fmt.Sprintf("at the %s rate a mean number of attempts to a signal is not known, since the chances end with the projection; read the chance of a signal within it", v.at))
-		case isNaN(v.mean):
+		case math.IsNaN(v.mean):
 			w.Warnings.Add("run-length-unknown", fmt.Sprintf("at the %s rate the mean number of attempts to a signal is too large to be worked out; the rates are too close or the limit too high", v.at))
 		}
 	}

@@ -179,7 +179,7 @@ func (s *Study) asObserved(ctx context.Context, out *Proficiency) error {
 		groups[k].arm = arm
 		for _, i := range s.Members(arm) {
 			out.Trainees[i].Rule = &seen[i]
-			if !isNaN(seen[i].Attempt) {
+			if !math.IsNaN(seen[i].Attempt) {
 				groups[k].obs = append(groups[k].obs, survival.Observation{Time: seen[i].Attempt, Event: seen[i].Met})
 			}
 		}

@@ -359,11 +359,11 @@ func (q *Quota) schedule(g *QuotaGroup) {
 		if math.IsInf(attempts, 1) && len(g.Bases) > 1 {
 			attempts, leads = g.Bases[1].Quota(o.Target).Attempts, 1
 		}
-		if math.IsInf(attempts, 1) || isNaN(attempts) {
+		if math.IsInf(attempts, 1) || math.IsNaN(attempts) {
 			q.Warnings.Add("no-schedule", fmt.Sprintf("%s: no number of attempts can be said to be enough for %s, so nothing is scheduled; give --attempts to see what a number brings", GroupName(g.Arm), PercentText(o.Target)))
 			return
 		}
-	} else if len(g.Bases) > 1 && isNaN(g.Bases[0].At(o.Attempts)) {
+	} else if len(g.Bases) > 1 && math.IsNaN(g.Bases[0].At(o.Attempts)) {
 		leads = 1
 	}
 	var costs practice.Costs

@@ -147,7 +147,7 @@ func (s *Study) Standard(ctx context.Context, rule StandardRule) (*Standard, err
 		return nil, err
 	}
 	out.Warnings.With(out.Estimate.Warnings)
-	if isNaN(out.FalsePass) {
+	if math.IsNaN(out.FalsePass) {
 		out.Warnings.Add("no-error-rates", "false passes and fails are known only where trainees judged competent and not yet competent are compared (contrasting-groups)")
 	}
 	if rule.Method == ContrastingGroups && rule.Crossing == standard.Youden {
@@ -245,7 +245,7 @@ func (s *Study) stated(d practice.Decision) *Standard {
 		out.Rule.Method, out.Origin, out.InForce, out.Given = AsGiven, FromRun, nil, &d
 		without = "a standard given for this run has no interval"
 	}
-	if isNaN(e.Lower) {
+	if math.IsNaN(e.Lower) {
 		out.Warnings.Add("standard-without-interval", without+", so it is not known how many trainees depend on it")
 	}
 	out.Warnings.Add("no-standard-error", "a standard that is not computed from the study's experts has no standard error")

@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"math"
 
 	"tyro/analysis/practice"
 )
@@ -34,7 +35,7 @@ func (a *Standard) decide(s *Study) {
 	if d.Value != nil {
 		value = *d.Value
 	}
-	if isNaN(value) {
+	if math.IsNaN(value) {
 		return // no standard came out, and warnings say why
 	}
 	out := &practice.Decision{Value: value, Level: e.Level, DecidedBy: d.By, DecidedOn: d.On, Data: d.Data}
@@ -43,7 +44,7 @@ func (a *Standard) decide(s *Study) {
 	} else { // the study's own hash would hold the block itself
 		out.Computed = a.Rule.computed()
 	}
-	if !isNaN(e.Lower) && !isNaN(e.Upper) {
+	if !math.IsNaN(e.Lower) && !math.IsNaN(e.Upper) {
 		out.Interval = []float64{e.Lower, e.Upper}
 		if value < e.Lower || value > e.Upper {
 			a.Warnings.Add("decided-outside-interval", fmt.Sprintf("the value decided on, %.4g, lies outside the %g %% interval of the standard computed, %.4g to %.4g", value, 100*e.Level, e.Lower, e.Upper))

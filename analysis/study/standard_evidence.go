@@ -68,7 +68,7 @@ func (a *Standard) fromGroups(ctx context.Context, s *Study) error {
 func groupErrors(e practice.Evidence, at practice.Standard) (falsePass, falseFail float64) {
 	var n, pass [2]float64 // of those not yet competent, and of the competent
 	for i, v := range e.Values {
-		if isNaN(v) {
+		if math.IsNaN(v) {
 			continue
 		}
 		g := 0
@@ -87,7 +87,7 @@ func groupErrors(e practice.Evidence, at practice.Standard) (falsePass, falseFai
 // through all.
 func (a *Standard) fromRatings(ctx context.Context, s *Study) error {
 	e, at := s.evidence(), a.Rule.Borderline
-	if isNaN(at) {
+	if math.IsNaN(at) {
 		return errors.New("which rating means borderline? none was given")
 	}
 	group, groupErr := standard.BorderlineGroup(e.Values, e.Ratings, at, s.Options.Level, a.Rule.UseMedian)

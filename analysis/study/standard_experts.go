@@ -59,7 +59,7 @@ func (a *Standard) fromExperts(ctx context.Context, s *Study) error {
 	a.Experts, a.Estimate = p, p.Estimate
 	level := practice.Standard{Value: p.Value, Lower: a.Lower}
 	for _, v := range p.Values {
-		if !isNaN(v) {
+		if !math.IsNaN(v) {
 			p.Known++
 			if level.Meets(v) {
 				p.Meeting++
@@ -80,7 +80,7 @@ func (a *Standard) fromExperts(ctx context.Context, s *Study) error {
 		}
 		a.Alternatives = append(a.Alternatives, StandardAlternative{Rule: other, Estimate: e.Estimate})
 	}
-	if isNaN(p.SE) {
+	if math.IsNaN(p.SE) {
 		a.Warnings.Add("no-standard-error", "one expert gives no standard error")
 	}
 	return nil

@@ -1,6 +1,8 @@
 package study
 
 import (
+	"math"
+
 	"tyro/analysis/practice"
 	"tyro/analysis/standard"
 )
@@ -17,7 +19,7 @@ type StatusChange struct {
 
 // statusChange is nil without trainees or an interval.
 func (s *Study) statusChange(e standard.Estimate) *StatusChange {
-	if isNaN(e.Lower) || isNaN(e.Upper) {
+	if math.IsNaN(e.Lower) || math.IsNaN(e.Upper) {
 		return nil
 	}
 	at, lower, upper := s.passing(e.Value), s.passing(e.Lower), s.passing(e.Upper)
@@ -47,7 +49,7 @@ func (s *Study) passing(value float64) []bool {
 	if s.Evidence != nil {
 		level := practice.Standard{Value: value, Lower: s.Task.Lower}
 		for _, v := range s.Evidence.Values {
-			if !isNaN(v) {
+			if !math.IsNaN(v) {
 				out = append(out, level.Meets(v))
 			}
 		}
@@ -86,14 +88,14 @@ func (s *Study) expectedErrors(a *Standard) *ExpectedErrors {
 	if d := s.Task.Standard; d != nil {
 		x.Standard = d.Value
 	}
-	if isNaN(x.Standard) {
+	if math.IsNaN(x.Standard) {
 		return nil
 	}
 	if a.Experts != nil {
 		// An expert's own value is on the scale of the standard also with passes and fails.
 		level := practice.Standard{Value: x.Standard, Lower: s.Task.Lower}
 		for _, v := range a.Experts.Values {
-			if !isNaN(v) {
+			if !math.IsNaN(v) {
 				x.Experts++
 				if !level.Meets(v) {
 					x.ExpertsFail++

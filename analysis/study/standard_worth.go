@@ -3,6 +3,7 @@ package study
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"tyro/analysis/agreement"
@@ -31,7 +32,7 @@ func (a *Standard) classify(s *Study) error {
 	if len(e.Values) == 0 {
 		return errors.New("what pass and fail are worth needs a value of every trainee, in a table")
 	}
-	if isNaN(a.Estimate.Value) {
+	if math.IsNaN(a.Estimate.Value) {
 		return nil
 	}
 	sign, low, high := 1.0, a.Rule.Lowest, a.Rule.Highest
@@ -40,7 +41,7 @@ func (a *Standard) classify(s *Study) error {
 	}
 	var scores []float64
 	for _, v := range e.Values {
-		if !isNaN(v) {
+		if !math.IsNaN(v) {
 			scores = append(scores, sign*v)
 		}
 	}
@@ -81,7 +82,7 @@ func (a *Standard) reliability(s *Study) (value float64, source string, err erro
 	switch {
 	case c.Estimate > 0 && c.Estimate < 1:
 		return c.Estimate, source, nil
-	case isNaN(c.Estimate):
+	case math.IsNaN(c.Estimate):
 		return 0, "", fmt.Errorf("the reliability of the trainees' scores (%s) is not defined, so the accuracy of pass and fail cannot be given: %s", source, c.Note)
 	}
 	return 0, "", fmt.Errorf("the reliability of the trainees' scores (%s) is %.3g, which is not between 0 and 1, so the accuracy of pass and fail cannot be given", source, c.Estimate)

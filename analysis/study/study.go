@@ -17,10 +17,10 @@ package study
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 
 	"tyro/analysis"
+	"tyro/analysis/cohort"
 	"tyro/analysis/fit"
 	"tyro/analysis/monitor"
 	"tyro/analysis/practice"
@@ -53,6 +53,14 @@ type Options struct {
 	Workers    int             // 0: all processors; never changes a number
 	NoCurves   bool            // nothing will be fitted, so any measure will do
 	Progress   func(done, total int)
+	Watch      Watch // told of the fits; shows that none is made twice
+}
+
+// Watch is told of what is fitted, perhaps by several goroutines at once. A nil field is
+// told of nothing.
+type Watch struct {
+	Curve  func(fit.Series, fit.Spec)                       // see [fit.Spec]
+	Cohort func(cohort.Work, cohort.Spec, []cohort.Trainee) // see [cohort.Spec]
 }
 
 // DefaultSeed is used where neither the caller nor the study names one.
@@ -93,7 +101,7 @@ func New(p practice.Practice, o Options) (*Study, error) {
 	}
 	s.Question = proficiency.Question{
 		Standard: p.Task.Level(), Horizon: p.Task.Horizon, Chance: o.Chance, Rule: p.Task.Rule, Chart: o.Chart,
-		Average: o.Average, Level: o.Level, Interval: o.Interval,
+		Average: o.Average, Level: o.Level, Interval: o.Interval, Watch: o.Watch.Cohort,
 	}
 	if s.Question.Horizon == 0 {
 		s.Question.Horizon = proficiency.DefaultHorizon
@@ -140,7 +148,7 @@ func (s *Study) specs() ([]fit.Spec, error) {
 		}
 	}
 	common := fit.Spec{
-		Noise: noise, Hold: o.Hold, Positive: isTime, Level: o.Level, Restart: o.Restart, Fading: o.Fading, Correlated: o.Correlated, From: o.From,
+		Noise: noise, Hold: o.Hold, Positive: isTime, Level: o.Level, Restart: o.Restart, Fading: o.Fading, Correlated: o.Correlated, From: o.From, Watch: o.Watch.Curve,
 	}
 	specs := fit.Candidates(common, families)
 	if len(specs) == 0 { // say why of one of them
@@ -221,5 +229,3 @@ func ArmName(arm string) string {
 	}
 	return arm
 }
-
-func isNaN(v float64) bool { return math.IsNaN(v) }

@@ -72,7 +72,7 @@ func (s *Study) survive(ctx context.Context, groups []observedArm, band survival
 		if err != nil {
 			return nil, err
 		}
-		if a.MeanLower, a.MeanUpper = iv.Lower, iv.Upper; isNaN(iv.Lower) {
+		if a.MeanLower, a.MeanUpper = iv.Lower, iv.Upper; math.IsNaN(iv.Lower) {
 			ws.Add("no-mean-interval", fmt.Sprintf("arm %s: the numbers of attempts up to attempt %g do not vary between trainees, so their mean has no interval", ArmName(g.arm), upTo))
 		}
 		out = append(out, a)

@@ -122,7 +122,7 @@ func (p *UntilProficiency) share(a ArmSurvival, share float64) UntilShare {
 
 // coarse adds the estimate for assessments every few attempts.
 func (s *Study) coarse(ctx context.Context, out *UntilProficiency) error {
-	if !slices.ContainsFunc(s.Until, func(r practice.Until) bool { return !isNaN(r.Since) }) {
+	if !slices.ContainsFunc(s.Until, func(r practice.Until) bool { return !math.IsNaN(r.Since) }) {
 		return nil
 	}
 	for k := range out.Arms {

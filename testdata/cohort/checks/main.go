@@ -84,7 +84,11 @@ func one(truth string, attempts, i int) (t tally, err error) {
 	if err != nil {
 		return t, err
 	}
-	u, err := c.Uniformity(ctx, plan)
+	halves, err := c.Halves(ctx, plan)
+	if err != nil {
+		return t, err
+	}
+	u, err := halves.Uniformity(ctx, plan)
 	if err != nil {
 		return t, err
 	}
