@@ -21,9 +21,6 @@ var (
 
 // settle checks the flags and turns them into the question.
 func (f *agreementFlags) settle(cmd *cobra.Command, args []string) error {
-	if err := f.common.check(); err != nil {
-		return err
-	}
 	changed := cmd.Flags().Changed
 	if f.plan.what == "" {
 		return f.settleRatings(changed, args)

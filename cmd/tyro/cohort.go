@@ -25,14 +25,14 @@ type cohortFlags struct {
 func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringSliceVar(&f.random, "random", nil, "parameters that differ between trainees (default: all of the curve); spread lets trainees differ in noise, session in the restart")
-	fs.BoolVar(&f.uncorrelated, "uncorrelated", false, "take trainees' deviations as independent of each other")
+	fs.BoolVar(&f.uncorrelated, "uncorrelated", false, "take no notice of how trainees' parameters go together, such as a slow start with a fast gain")
 	fs.StringSliceVar(&f.scale, "scale", nil, "scale on which a parameter is normal over trainees: name=identity or name=log")
 	fs.StringSliceVar(&f.armEffect, "arm-effect", nil, "parameters that differ between arms, or none (default: those that differ between trainees)")
 	fs.StringVar(&f.method, "method", "laplace", "laplace, or quadrature for up to three random parameters")
-	fs.BoolVar(&f.reml, "reml", false, "restricted maximum likelihood, for curves linear in everything that moves them (such as inverse with normal noise)")
+	fs.BoolVar(&f.reml, "reml", false, "restricted maximum likelihood, so that few trainees do not make their spread look too small; for curves linear in everything that moves them (such as inverse with normal noise)")
 	fs.StringVar(&f.interval, "interval", string(study.ByWald), "intervals of parameters: wald (from the standard error), profile (what a likelihood ratio test does not reject), trainees (bootstrap of whole trainees, drawn with replacement), parametric (bootstrap of cohorts simulated from the fit); the two bootstraps make --replicates refits")
 	fs.BoolVar(&f.bootstrap, "bootstrap", false, "add a table of intervals from a bootstrap of whole trainees, --replicates refits, beside those of --interval")
-	fs.StringVar(&f.carryover, "carryover", "none", "residual autocorrelation within a session: none, whole (AR(1)), or part (AR(1) plus white noise)")
+	fs.StringVar(&f.carryover, "carryover", "none", "whether a good or bad attempt carries over to the next of the session: none, whole (first-order autoregression), or part (the same, and scatter of its own)")
 	fs.IntVar(&f.ahead, "ahead", study.DefaultAhead, "attempts of each trainee to project")
 	fs.BoolVar(&f.checks, "checks", false, "compare the fit with cohorts simulated from it, and leave out each trainee in turn (some seconds)")
 	fs.BoolVar(&f.early, "early", false, "say when the rule is met of trainees with fewer than 5 attempts too; this rests on the cohort")
@@ -85,10 +85,11 @@ func newCohort(a app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "cohort STUDY",
 		Short: "Fit one curve to all trainees together, and project each from their own attempts and the cohort's",
-		Long: `cohort fits a hierarchical learning curve: every trainee has parameters of their own,
-drawn from a population, so that few attempts borrow from the others. It says how
-much trainees differ, how arms differ, what each trainee's next attempts are expected
-to be, and, with a standard, which share of new trainees is proficient by when.
+		Long: `cohort fits one learning curve to all trainees together (a hierarchical model): every
+trainee has parameters of their own, drawn from a population, so that a trainee with few
+attempts borrows from the others. It says how much trainees differ, how arms differ,
+what each trainee's next attempts are expected to be, and, with a standard, which share
+of new trainees is proficient by when.
 
 Where start is named (in --random, --scale, --arm-effect or --hold) the starting level
 takes the place of gain. With --session the restart is estimated too: a shift of the
@@ -122,6 +123,6 @@ is drawn to the cohort.`,
 	curves.register(cmd)
 	columns.people.register(cmd)
 	flags.register(cmd)
-	cmd.Flags().StringVar(&columns.session, "session", "", "column with the session: estimates the restart after each break between sessions (a study folder: any value uses its own sessions)")
+	cmd.Flags().StringVar(&columns.session, "session", "", "`column` with the session: estimates the restart after each break between sessions (a study folder: any value uses its own sessions)")
 	return cmd
 }

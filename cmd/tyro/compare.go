@@ -13,7 +13,11 @@ func newCompare(a app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "compare STUDY",
 		Short: "Compare arms (curricula): level, plateau, rate, attempts to proficiency",
-		Args:  cobra.ExactArgs(1),
+		Long: `compare sets two or more arms side by side: the levels that their trainees' curves start
+from and lead to, how fast they get there, and, with a standard, attempts to
+proficiency. It gives differences with intervals and tests, and says who was left out.
+An arm is the curriculum a trainee was assigned to, whatever was done after.`,
+		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("comparing"))
 			if err != nil {

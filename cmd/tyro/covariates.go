@@ -22,7 +22,7 @@ func (f *covariateFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringArrayVar(&f.named, "covariate", nil, "attribute of trainees that shifts parameters, a column of the attempt log or of the trainees' table: name=parameter,parameter (default: the study's)")
 	fs.StringSliceVar(&f.levels, "levels", nil, "treat these numeric covariates as categorical, such as sites 1, 2 and 3")
-	fs.StringVar(&f.table, "trainee-table", "", "table with one row a trainee, for covariates")
+	fs.StringVar(&f.table, "trainee-table", "", "`file` with a table of one row a trainee, for covariates")
 }
 
 // read settles what is chosen.

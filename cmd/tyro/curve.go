@@ -19,7 +19,11 @@ func newCurve(a app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "curve STUDY",
 		Short: "Fit a learning curve to every trainee",
-		Args:  cobra.ExactArgs(1),
+		Long: `curve fits a learning curve to each trainee's own attempts, chosen among several kinds
+of curve, and gives its parameters with intervals, how well it describes the attempts,
+and what the next attempts are expected to be. What the attempts cannot tell, such as a
+plateau far away, is said and not given as a number. With --out it also draws them.`,
+		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			o, err := curves.options(cmd)
 			if err != nil {

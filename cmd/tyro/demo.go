@@ -17,13 +17,11 @@ func newDemo(a app) *cobra.Command {
 		Use:   "demo",
 		Short: "Write the invented demo study and run the whole job on it",
 		Long: `demo writes the invented demo study into the folder given by --out (default: tyro-demo)
-and its report into the folder report inside. Where a file of the study is there
-already and differs, nothing is written without --force.`,
+and then does the whole job on it, as report does: the page is index.html in the folder
+report inside. Where a file of the study is there already and differs, nothing is
+written without --force.`,
 		Args: cobra.NoArgs,
 		RunE: failing(func(cmd *cobra.Command, _ []string) error {
-			if err := common.check(); err != nil {
-				return err
-			}
 			dir := common.outDir
 			if dir == "" {
 				dir = "tyro-demo"

@@ -31,16 +31,12 @@ type commonFlags struct {
 func (f *commonFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringVar(&f.format, "format", "text", "text, json or csv (csv: the first table; more follow, each after a blank line and a line \"# NAME\")")
-	fs.StringVar(&f.outDir, "out", "", "write files into this folder instead of standard output; never over files that tyro did not write")
-	fs.Uint64Var(&f.seed, "seed", 0, "seed of the random streams (default: the study's, else 1)")
-	fs.IntVar(&f.workers, "workers", 0, "goroutines (default: all processors); never changes a number")
-	fs.IntVar(&f.replicates, "replicates", 0, "bootstrap and permutation replicates (default 2000)")
+	fs.StringVar(&f.outDir, "out", "", "write files into this `folder` instead of standard output; never over files that tyro did not write")
+	fs.Uint64Var(&f.seed, "seed", 0, "number that random draws start from: the same seed gives the same answer (default: the study's, else 1)")
+	fs.IntVar(&f.workers, "workers", 0, "pieces of work done at a time (default: as many as there are processors); never changes a number")
+	fs.IntVar(&f.replicates, "replicates", 0, "how often data are drawn anew for intervals and tests by resampling (default 2000)")
 	fs.Float64Var(&f.level, "level", 0.95, "confidence level of intervals")
 	fs.StringVar(&f.task, "task", "", "task of the study (default: the first)")
-}
-
-func (f *commonFlags) check() error {
-	return nil
 }
 
 // columnFlags name the columns of a table that is a whole study.
@@ -56,15 +52,15 @@ type columnFlags struct {
 
 func (f *columnFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
-	fs.StringVar(&f.trainee, "trainee", "", "column with trainee codes; without it the file is one series")
-	fs.StringVar(&f.attempt, "attempt", "", "column with attempt numbers")
-	fs.StringVar(&f.response, "response", "", "column with the measure")
-	fs.StringVar(&f.arm, "arm", "", "column with the arm (curriculum as assigned)")
-	fs.StringVar(&f.outcome, "outcome", "", "column with the outcome: done, timeout, failed, void")
+	fs.StringVar(&f.trainee, "trainee", "", "`column` with trainee codes; without it the file is one series")
+	fs.StringVar(&f.attempt, "attempt", "", "`column` with attempt numbers")
+	fs.StringVar(&f.response, "response", "", "`column` with the measure")
+	fs.StringVar(&f.arm, "arm", "", "`column` with the arm (curriculum as assigned)")
+	fs.StringVar(&f.outcome, "outcome", "", "`column` with the outcome: done, timeout, failed, void")
 	fs.StringVar(&f.measure, "measure", "", "what the response is: time, score, count or pass-fail (default score)")
 	fs.StringVar(&f.better, "better", "", "lower or higher (default: lower for a time or count)")
-	fs.Float64Var(&f.limit, "limit", 0, "time limit: rows at it are right-censored")
-	fs.Float64Var(&f.standard, "standard", math.NaN(), "the level to reach")
+	fs.Float64Var(&f.limit, "limit", 0, "time limit: of an attempt that reached it, only that it would have taken longer is known")
+	fs.Float64Var(&f.standard, "standard", math.NaN(), "the standard: the level that an attempt has to reach")
 	fs.StringVar(&f.rule, "rule", "", `when proficient: "2 in a row", "10 in all", "3 of last 5", joined by " and "`)
 	fs.Float64Var(&f.horizon, "horizon", 0, "attempts looked ahead at most (default: the study's, else 200)")
 	fs.Lookup("standard").DefValue = "0" // hidden: there is none
@@ -73,8 +69,8 @@ func (f *columnFlags) register(cmd *cobra.Command) {
 // registerWhen adds the flags that say when an attempt was made.
 func (f *columnFlags) registerWhen(cmd *cobra.Command) {
 	f.when = true
-	cmd.Flags().StringVar(&f.session, "session", "", "column with the session")
-	cmd.Flags().StringVar(&f.date, "date", "", "column with the date: 2026-02-28, or 2026-02-28 14:30, or date cells of a spreadsheet")
+	cmd.Flags().StringVar(&f.session, "session", "", "`column` with the session")
+	cmd.Flags().StringVar(&f.date, "date", "", "`column` with the date: 2026-02-28, or 2026-02-28 14:30, or date cells of a spreadsheet")
 }
 
 // curveFlags choose the curve.
@@ -88,10 +84,10 @@ type curveFlags struct {
 
 func (f *curveFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
-	fs.StringVar(&f.family, "family", "auto", "curve family, or auto to choose by AICc")
-	fs.StringVar(&f.noise, "noise", "", "normal, lognormal, reciprocal, student, bernoulli, poisson or negbin (default by measure: lognormal for a time, normal for a score, poisson for a count, bernoulli for pass-fail)")
-	fs.StringArrayVar(&f.hold, "hold", nil, "hold a parameter: name=value; also start=value")
-	fs.Float64Var(&f.origin, "origin", 1, "attempt at which the starting level is read")
+	fs.StringVar(&f.family, "family", "auto", "curve family: "+strings.Join(models.Names(), ", ")+"; or auto: the one that describes the attempts best for its number of parameters (lowest AICc)")
+	fs.StringVar(&f.noise, "noise", "", "how attempts scatter about the curve: normal, lognormal, reciprocal, student, bernoulli, poisson or negbin (default by measure: lognormal for a time, normal for a score, poisson for a count, bernoulli for pass-fail)")
+	fs.StringArrayVar(&f.hold, "hold", nil, "keep a parameter of the curve at a value: name=value, such as plateau=40; start=value keeps the level at the first attempt")
+	fs.Float64Var(&f.origin, "origin", 1, "attempt number at which a curve's starting level is read")
 	fs.Float64Var(&f.guess, "guess", 0, "chance to pass without any skill: the lower limit of a pass-fail curve")
 	fs.Float64Var(&f.lapse, "lapse", 0, "chance to fail with all skill: how far its upper limit stays below 1")
 }
@@ -180,9 +176,6 @@ func wrongFlags(err error) error {
 
 // read opens the study named on the command line, with what the flags vary of it.
 func read(cmd *cobra.Command, path string, common commonFlags, columns columnFlags) (*datasets.Study, error) {
-	if err := common.check(); err != nil {
-		return nil, err
-	}
 	if columns.horizon != 0 && ranges.Horizon.Check(columns.horizon) != nil {
 		return nil, usagef("--horizon %v: expected %s", columns.horizon, ranges.Horizon)
 	}

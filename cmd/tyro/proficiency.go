@@ -27,7 +27,19 @@ func newProficiency(a app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "proficiency STUDY",
 		Short: "Attempts until every trainee and arm is proficient, with confidence",
-		Args:  cobra.ExactArgs(1),
+		Long: `proficiency says for every trainee after how many attempts they are proficient, with
+limits, and for every arm by when which share of its trainees is. It asks this in up to
+four ways, its definitions:
+
+  mean-crossing   the attempt at which the trainee's curve comes to the standard
+  pass-chance     the first attempt that passes with the chance of --pass-chance
+  rule-met        the attempt at which the rule is met, such as 2 passes in a row
+  chart-signal    the attempt at which a chart of passes shows adequate performance
+
+It needs a standard, and for rule-met a rule: the study file's, or those of the flags.
+A table with one row a trainee, which says when each met the rule, is answered by --until
+and --met. With --out it also draws every trainee's projection and the shares.`,
+		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if until.Until != "" || until.Met != "" {
 				until.Arm = columns.arm
@@ -52,22 +64,19 @@ func newProficiency(a app) *cobra.Command {
 	columns.register(cmd)
 	curves.register(cmd)
 	cmd.Flags().Float64Var(&chance, "pass-chance", 0.8, "chance that one attempt meets the standard, for the definition pass-chance")
-	cmd.Flags().BoolVar(&average, "average", false, "average the estimate over the candidate curves by AICc weight, rather than take the best one's")
-	cmd.Flags().StringVar(&interval, "interval", string(resample.Percentile), "percentile (expanded, as measured in testdata/coverage/trainee) or bca")
+	cmd.Flags().BoolVar(&average, "average", false, "average the estimate over all curves tried, the better ones counting more (by AICc weight), rather than use the best one's")
+	cmd.Flags().StringVar(&interval, "interval", string(resample.Percentile), "how limits come from the bootstrap: percentile (made somewhat wider, so that few attempts are covered too) or bca (corrected for bias and skewness; with few attempts it misses the truth more often than it claims)")
 	chart.register(cmd)
-	cmd.Flags().StringVar(&until.Until, "until", "", "in a table with one row a trainee: column with attempts until met, or last seen")
-	cmd.Flags().StringVar(&until.Met, "met", "", "column with 1 where the rule was met and 0 where not; goes with --until")
-	cmd.Flags().StringVar(&until.Since, "since", "", "column with the last attempt known not to have met it, where assessments are every few attempts")
-	cmd.Flags().StringVar(&band, "band", string(survival.LogLog), "limits of survival curves from --until: log-log, log, plain or arcsine")
+	cmd.Flags().StringVar(&until.Until, "until", "", "in a table with one row a trainee: `column` with attempts until met, or last seen")
+	cmd.Flags().StringVar(&until.Met, "met", "", "`column` with 1 where the rule was met and 0 where not; goes with --until")
+	cmd.Flags().StringVar(&until.Since, "since", "", "`column` with the last attempt known not to have met it, where assessments are every few attempts")
+	cmd.Flags().StringVar(&band, "band", string(survival.LogLog), "how limits of the shares are computed, with --until: log-log, log, plain or arcsine")
 	return cmd
 }
 
 // observedUntil answers from a table that says for each trainee when the rule was
 // met.
 func (a app) observedUntil(cmd *cobra.Command, path string, c datasets.UntilColumns, band survival.Band, common commonFlags) error {
-	if err := common.check(); err != nil {
-		return err
-	}
 	if c.Until == "" || c.Met == "" {
 		return usagef("--until and --met go together")
 	}

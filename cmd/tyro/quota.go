@@ -62,8 +62,8 @@ without one, those of the learner stated. --out writes the picture.`,
 	against.register(cmd)
 	fs := cmd.Flags()
 	fs.Float64Var(&chance, "pass-chance", math.NaN(), "without a file: the chance that one attempt passes")
-	fs.StringVar(&until.Until, "until", "", "in a table with one row a trainee: column with attempts until met, or last seen")
-	fs.StringVar(&until.Met, "met", "", "column with 1 where the rule was met and 0 where not; goes with --until")
+	fs.StringVar(&until.Until, "until", "", "in a table with one row a trainee: `column` with attempts until met, or last seen")
+	fs.StringVar(&until.Met, "met", "", "`column` with 1 where the rule was met and 0 where not; goes with --until")
 	fs.Lookup("pass-chance").DefValue = "0" // hidden: there is none
 	return cmd
 }
@@ -160,9 +160,6 @@ func (a app) studyQuota(cmd *cobra.Command, path string, common commonFlags, col
 
 // untilQuota answers from a table that says for each trainee when the rule was met.
 func (a app) untilQuota(cmd *cobra.Command, path string, c datasets.UntilColumns, common commonFlags, schedule scheduleFlags) error {
-	if err := common.check(); err != nil {
-		return err
-	}
 	if c.Until == "" || c.Met == "" {
 		return usagef("--until and --met go together")
 	}
@@ -195,9 +192,6 @@ func (a app) quota(cmd *cobra.Command, s *study.Study, common commonFlags, sched
 
 // constantQuota answers for a pass chance, without a file.
 func (a app) constantQuota(cmd *cobra.Command, args []string, common commonFlags, columns columnFlags, chance float64) error {
-	if err := common.check(); err != nil {
-		return err
-	}
 	horizon := columns.horizon
 	if !cmd.Flags().Changed("horizon") {
 		horizon = proficiency.DefaultHorizon

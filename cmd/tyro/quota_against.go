@@ -84,9 +84,6 @@ func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, 
 
 // waysToStop answers quota --against for a study, or without one.
 func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chance float64, common commonFlags, columns columnFlags, curves curveFlags) error {
-	if err := common.check(); err != nil {
-		return err
-	}
 	s, err := study.New(practice.Practice{}, common.ofStudy(nil))
 	if err != nil {
 		return err

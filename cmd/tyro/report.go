@@ -18,10 +18,16 @@ func newReport(a app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "report STUDY",
 		Short: "Run the whole job and write one HTML report",
-		Long: `report runs curve, proficiency, agreement and compare on the study, makes monitoring
-charts where the study states failure rates for them, and writes
-index.html, self-contained, with every result beside it as JSON and CSV, into the
-folder given by --out (default: report, in the study's folder).`,
+		Long: `report does the whole job on the study: how many attempts and trainees there are, every
+trainee's curve, the standard and how sure it is, attempts to proficiency, ways to stop
+practice, the arms side by side, monitoring charts where the study states failure
+rates, one curve of all trainees together with each trainee's next attempts, the
+attempts to schedule and their cost, and whether the examiners agree. What the study
+has no data for is left out, and the report says so.
+
+It writes index.html, one page that needs no other file, and beside it every result as
+JSON and CSV and every picture, into the folder given by --out (default: report, in
+the study's folder).`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("analysing"))

@@ -97,6 +97,7 @@ as a formula has an apostrophe before it, which tyro takes away when it reads on
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(plainFlagError)
+	root.SetUsageFunc(help)
 	root.Args = func(_ *cobra.Command, args []string) error { return unknownCommand(root, args) }
 	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newCurve, newCohort, newStandard, newProficiency, newQuota, newAgreement, newCompare, newMonitor, newReport} {
 		cmd := c(a)

@@ -54,9 +54,6 @@ has the lines that keep it in the study file, which is never changed; without --
 and its rules, a study folder's standard is computed as its file says (computed:).`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			if err := common.check(); err != nil {
-				return err
-			}
 			if err := f.settle(cmd); err != nil {
 				return err
 			}
@@ -91,7 +88,7 @@ and its rules, a study folder's standard is computed as its file says (computed:
 func (f *standardFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringVar(&f.rule.Method, "method", study.ExpertMean, strings.Join(study.StandardMethods(), ", "))
-	fs.StringVar(&f.table.Response, "response", "", "column with the measure (default: score)")
+	fs.StringVar(&f.table.Response, "response", "", "`column` with the measure (default: score)")
 	fs.StringVar(&f.measure, "measure", "score", "what the response is: time, score or count")
 	fs.StringVar(&f.better, "better", "", "lower or higher (default: lower for a time or count)")
 
@@ -101,34 +98,34 @@ func (f *standardFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.rule.Drop.SDs, "drop-sds", 0, "experts: drop those further than this many SD from the mean")
 	fs.Float64Var(&f.rule.Drop.MADs, "drop-mads", 0, "experts: drop those further than this many scaled MAD from the median")
 	fs.BoolVar(&f.rule.Log, "log-scale", false, "expert-mean: means and SD of logarithms, for times whose distribution is skewed")
-	fs.StringVar(&f.table.Expert, "expert", "", "column with the expert (default: expert; without one, a row is an expert)")
-	fs.StringVar(&f.table.Run, "run", "", "column with an expert's run (default: run, else file order)")
+	fs.StringVar(&f.table.Expert, "expert", "", "`column` with the expert (default: expert; without one, a row is an expert)")
+	fs.StringVar(&f.table.Run, "run", "", "`column` with an expert's run (default: run, else file order)")
 	fs.StringVar(&f.rule.Summary, "summary", "mean", "an expert's runs as one value: mean, median, best or last")
 	fs.IntVar(&f.rule.SkipRuns, "skip-runs", 0, "leave out an expert's first runs, as familiarisation")
 
-	fs.StringVar(&f.table.Competent, "competent", "", "contrasting-groups: column with 1 for competent, 0 for not yet (default: competent)")
+	fs.StringVar(&f.table.Competent, "competent", "", "contrasting-groups: `column` with 1 for competent, 0 for not yet (default: competent)")
 	fs.StringVar(&f.crossing, "crossing", string(standard.Normal), "contrasting-groups: normal, weighted, logistic or youden")
-	fs.StringVar(&f.table.Rating, "rating", "", "borderline methods: column with the rating (default: rating)")
+	fs.StringVar(&f.table.Rating, "rating", "", "borderline methods: `column` with the rating (default: rating)")
 	fs.Float64Var(&f.rule.Borderline, "borderline", 0, "borderline methods: the rating that means borderline")
 	fs.StringVar(&f.center, "center", "mean", "borderline-group: mean or median")
 
-	fs.StringVar(&f.table.Judge, "judge", "", "angoff, ebel: column with the judge (default: judge)")
-	fs.StringVar(&f.table.Round, "round", "", "angoff: column with the round; the last one sets the standard (default: round)")
-	fs.StringVar(&f.table.Item, "item", "", "angoff, one row a judgement: column with the item (default: item)")
-	fs.StringVar(&f.table.Judgement, "judgement", "", "angoff, one row a judgement, and ebel: column with the chance (default: chance; for ebel share)")
-	fs.StringVar(&f.table.Class, "class", "", "ebel: column with the class of items (default: class)")
-	fs.StringVar(&f.table.Count, "count", "", "ebel: column with the number of items in the class (default: items)")
-	fs.StringVar(&f.table.Bounds, "judges", "", "hofstee: table with one row a judge")
-	fs.StringVar(&f.table.MinCut, "min-cut", "", "hofstee: column with the lowest standard a judge accepts (default: min_cut)")
-	fs.StringVar(&f.table.MaxCut, "max-cut", "", "hofstee: column with the highest (default: max_cut)")
-	fs.StringVar(&f.table.MinFail, "min-fail", "", "hofstee: column with the lowest percentage failing (default: min_fail)")
-	fs.StringVar(&f.table.MaxFail, "max-fail", "", "hofstee: column with the highest (default: max_fail)")
+	fs.StringVar(&f.table.Judge, "judge", "", "angoff, ebel: `column` with the judge (default: judge)")
+	fs.StringVar(&f.table.Round, "round", "", "angoff: `column` with the round; the last one sets the standard (default: round)")
+	fs.StringVar(&f.table.Item, "item", "", "angoff, one row a judgement: `column` with the item (default: item)")
+	fs.StringVar(&f.table.Judgement, "judgement", "", "angoff, one row a judgement, and ebel: `column` with the chance (default: chance; for ebel share)")
+	fs.StringVar(&f.table.Class, "class", "", "ebel: `column` with the class of items (default: class)")
+	fs.StringVar(&f.table.Count, "count", "", "ebel: `column` with the number of items in the class (default: items)")
+	fs.StringVar(&f.table.Bounds, "judges", "", "hofstee: `file` with a table of one row a judge")
+	fs.StringVar(&f.table.MinCut, "min-cut", "", "hofstee: `column` with the lowest standard a judge accepts (default: min_cut)")
+	fs.StringVar(&f.table.MaxCut, "max-cut", "", "hofstee: `column` with the highest (default: max_cut)")
+	fs.StringVar(&f.table.MinFail, "min-fail", "", "hofstee: `column` with the lowest percentage failing (default: min_fail)")
+	fs.StringVar(&f.table.MaxFail, "max-fail", "", "hofstee: `column` with the highest (default: max_fail)")
 	fs.Float64Var(&f.rule.Step, "step", 1, "hofstee: distance between possible standards")
 
-	fs.StringVar(&f.table.Trainees, "trainees", "", "standards from experts or judges: table with the response of every trainee, to count whom the interval leaves in doubt")
+	fs.StringVar(&f.table.Trainees, "trainees", "", "standards from experts or judges: `file` with the response of every trainee, to count whom the interval leaves in doubt")
 	fs.Float64Var(&f.rule.Reliability, "reliability", 0, "of the trainees' score: adds accuracy and consistency of pass and fail")
-	fs.StringSliceVar(&f.table.Items, "items", nil, "columns of the trainees' table whose sum is the score, for its reliability by Cronbach's alpha")
-	fs.StringSliceVar(&f.table.Raters, "raters", nil, "columns of the trainees' table whose mean is the score, one a rater, for its reliability by icc(a,k)")
+	fs.StringSliceVar(&f.table.Items, "items", nil, "`columns` of the trainees' table whose sum is the score, for its reliability by Cronbach's alpha")
+	fs.StringSliceVar(&f.table.Raters, "raters", nil, "`columns` of the trainees' table whose mean is the score, one a rater, for its reliability by icc(a,k)")
 	fs.Float64Var(&f.rule.Lowest, "lowest-score", 0, "with a reliability: lowest possible score")
 	fs.Float64Var(&f.rule.Highest, "highest-score", 100, "with a reliability: highest possible score")
 
