@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"strconv"
 
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
@@ -59,7 +60,7 @@ func (s *Sheet) until(c UntilColumns) ([]practice.Until, error) {
 		case u.Met && a == 0:
 			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), "attempts above 0, or 0 for a trainee seen at none", ErrRange))
 		case ranges.Until.Check(a) != nil:
-			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), ranges.Until.String(), ErrRange))
+			ps = append(ps, s.Bad(i, c.Until, strconv.FormatFloat(a, 'f', -1, 64), ranges.Until.String(), ErrRange))
 		}
 		if met[i] != "0" && met[i] != "1" {
 			ps = append(ps, s.Bad(i, c.Met, met[i], "1 where the rule was met or 0", ErrUnknown))

@@ -3,6 +3,7 @@ package study
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 
 	"tyro/analysis/practice"
@@ -57,6 +58,7 @@ func (a *Standard) fromExperts(ctx context.Context, s *Study) error {
 		return err
 	}
 	a.Experts, a.Estimate = p, p.Estimate
+	a.runsNotDone(p)
 	level := practice.Standard{Value: p.Value, Lower: a.Lower}
 	for _, v := range p.Values {
 		if !math.IsNaN(v) {
@@ -84,6 +86,32 @@ func (a *Standard) fromExperts(ctx context.Context, s *Study) error {
 		a.Warnings.Add("no-standard-error", "one expert gives no standard error")
 	}
 	return nil
+}
+
+// runsNotDone says how many of the experts' runs, familiarisation apart, have no value.
+func (a *Standard) runsNotDone(p *ExpertPanel) {
+	all, without, nobody := 0, 0, 0
+	for i, runs := range p.Runs {
+		for _, v := range runs[min(a.Rule.SkipRuns, len(runs)):] {
+			if all++; math.IsNaN(v) {
+				without++
+			}
+		}
+		if math.IsNaN(p.Values[i]) {
+			nobody++
+		}
+	}
+	if without > 0 {
+		were, they := "were", "they are"
+		if without == 1 {
+			were, they = "was", "it is"
+		}
+		a.Warnings.Add("runs-not-done", fmt.Sprintf("%d of the experts' %d runs %s not done (stopped by the time limit, failed, or without a measure); %s left out of the standard, so that the experts look better than they were",
+			without, all, were, they))
+	}
+	if nobody > 0 && p.Names != nil {
+		a.Warnings.Add("experts-without-value", counted(nobody, "expert has no run that counts and is", "experts have no run that counts and are")+" left out of the standard")
+	}
 }
 
 // expertStandard is the standard from experts' values by one rule.

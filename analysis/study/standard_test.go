@@ -91,6 +91,33 @@ func TestVoidRunIsNoFamiliarisation(t *testing.T) {
 }
 
 // Trainees against a standard of 50, interval 40 to 60, smaller better, by hand.
+// Three experts with two runs each, of which one ran into the limit and one expert did
+// nothing else: what is left out of the standard is said.
+func TestRunsNotDoneAreSaid(t *testing.T) {
+	p := practice.Practice{Task: seconds(), Experts: []practice.Trainee{person("E1", 10, 12), person("E2", 12, 14), person("E3", 11, 11)}}
+	if a := setStandard(t, p, study.StandardRule{Method: study.ExpertMean}); warned(a, "runs-not-done") != "" {
+		t.Errorf("all runs were done: %v", a.Warnings)
+	}
+	p.Experts[0].Attempts[1].Outcome = practice.Timeout
+	a := setStandard(t, p, study.StandardRule{Method: study.ExpertMean})
+	if text := warned(a, "runs-not-done"); !strings.HasPrefix(text, "1 of the experts' 6 runs was not done") {
+		t.Errorf("says %q", text)
+	}
+	if text := warned(a, "experts-without-value"); text != "" {
+		t.Errorf("says %q", text)
+	}
+	p.Experts[0].Attempts[0].Outcome = practice.Failed
+	a = setStandard(t, p, study.StandardRule{Method: study.ExpertMean})
+	if text := warned(a, "experts-without-value"); !strings.HasPrefix(text, "1 expert has no run that counts") {
+		t.Errorf("says %q", text)
+	}
+	// A first run left out as familiarisation is not among those not done.
+	a = setStandard(t, p, study.StandardRule{Method: study.ExpertMean, SkipRuns: 1})
+	if text := warned(a, "runs-not-done"); !strings.HasPrefix(text, "1 of the experts' 3 runs") {
+		t.Errorf("says %q", text)
+	}
+}
+
 func TestStatusChange(t *testing.T) {
 	hardFail := person("D", 30, 30)
 	hardFail.Attempts[1].Outcome, hardFail.Attempts[1].Response = practice.Failed, math.NaN()

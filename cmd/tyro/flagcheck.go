@@ -130,6 +130,9 @@ func checkNumbers(f *pflag.Flag, r ranges.Range) error {
 		if err != nil && !math.IsInf(v, 0) {
 			return nil // what is no number is found where the text is read
 		}
+		if f.Value.Type() == "float64Slice" { // whose text has six digits after the point
+			text = strconv.FormatFloat(v, 'g', -1, 64)
+		}
 		if r.Check(v) != nil {
 			return fmt.Errorf("--%s %s: expected %s", f.Name, text, r)
 		}

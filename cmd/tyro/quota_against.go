@@ -84,6 +84,8 @@ func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, 
 
 // waysToStop answers quota --against for a study, or without one.
 func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chance float64, common commonFlags, columns columnFlags, curves curveFlags) error {
+	first := columns.rule // perhaps a way to stop that is no rule, and so not for the study to keep
+	columns.rule = ""
 	s, err := study.New(practice.Practice{}, common.ofStudy(nil))
 	if err != nil {
 		return err
@@ -103,7 +105,7 @@ func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chanc
 	if horizon > study.MaxAhead {
 		return usagef("--horizon %v: expected a whole number of attempts from 1 to %d", horizon, study.MaxAhead)
 	}
-	o, stated, err := f.options(cmd, columns.rule, chance, int(horizon))
+	o, stated, err := f.options(cmd, first, chance, int(horizon))
 	if err != nil {
 		return err
 	}

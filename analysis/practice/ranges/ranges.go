@@ -60,7 +60,7 @@ func (r Range) String() string {
 }
 
 func shortest(v float64) string {
-	if a := math.Abs(v); a >= 1e-4 && a < 1e20 || v == 0 {
+	if a := math.Abs(v); a >= 1e-7 && a < 1e20 || v == 0 {
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}
 	return strconv.FormatFloat(v, 'g', -1, 64)
@@ -125,7 +125,7 @@ var (
 	Percentile  = Range{Name: "percentile", Min: 0, Max: 100, OpenMin: true, OpenMax: true, Meaning: "percentage of experts at or below the standard"}
 	Coefficient = Range{Name: "coefficient", Min: -1, Max: 1, OpenMin: true, OpenMax: true, Meaning: "a coefficient of agreement or reliability"}
 	Width       = Range{Name: "width", Min: 0.01, Max: 2, Meaning: "how wide an interval of a coefficient may be"}
-	Reliability = Range{Name: "reliability", Min: 0, Max: 1, OpenMax: true, Meaning: "reliability of the trainees' scores, 0 for not given"}
+	Reliability = Range{Name: "reliability", Min: 0, Max: 1, OpenMin: true, OpenMax: true, Meaning: "reliability of the trainees' scores"}
 	Weight      = Range{Name: "weight", Min: 0, Max: 1, OpenMin: true, Meaning: "weight of the newest attempt"}
 )
 
