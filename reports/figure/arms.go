@@ -16,7 +16,7 @@ import (
 
 // ArmPlot shows every trainee's curve of an arm up to their last attempt, with the
 // median of the curves of those still practising, and how many those are.
-func ArmPlot(st *study.Study, curves *study.Curves, arm int, frame frameOf, width, height float64) (string, error) {
+func ArmPlot(st *study.Study, curves *study.Curves, arm int, frame Extent, width, height float64) (string, error) {
 	a := curves.Arms[arm]
 	p := newPlot(study.ArmName(a.Arm), "attempt", ResponseLabel(st.Task), 8)
 	c := armColor(arm)

@@ -28,9 +28,9 @@ const (
 	forecastsPerRow   = 4
 )
 
-// FilesOfCohort are the figures, and the tables with many rows a trainee: projected
+// filesOfCohort are the figures, and the tables with many rows a trainee: projected
 // attempts, how the projection moved, and the points behind the checks.
-func FilesOfCohort(d *reports.Cohort) (map[string][]byte, error) {
+func filesOfCohort(d *reports.Cohort) (map[string][]byte, error) {
 	files, err := FiguresOfCohort(d)
 	if err != nil {
 		return nil, err

@@ -9,7 +9,7 @@ func Files(d reports.Document) (map[string][]byte, error) {
 	case *reports.Agreement:
 		return filesOfAgreement(d)
 	case *reports.Cohort:
-		return FilesOfCohort(d)
+		return filesOfCohort(d)
 	case *reports.Curves:
 		return curveFiles(d)
 	case *reports.Monitor:
@@ -21,7 +21,7 @@ func Files(d reports.Document) (map[string][]byte, error) {
 	case *reports.Standard:
 		return filesOfStandard(d)
 	case *reports.UntilProficient:
-		return FilesOfUntilProficient(d)
+		return filesOfUntilProficient(d)
 	case *reports.WaysToStop:
 		return filesOfWays(d)
 	}

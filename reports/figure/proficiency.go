@@ -26,8 +26,8 @@ func FilesOfProficiency(d *reports.Proficiency) (map[string][]byte, error) {
 	return files, nil
 }
 
-// FilesOfUntilProficient draws the share of each arm that has met the rule.
-func FilesOfUntilProficient(d *reports.UntilProficient) (map[string][]byte, error) {
+// filesOfUntilProficient draws the share of each arm that has met the rule.
+func filesOfUntilProficient(d *reports.UntilProficient) (map[string][]byte, error) {
 	var arms []study.ArmSurvival
 	for _, a := range d.Answer.Arms {
 		arms = append(arms, a.ArmSurvival)

@@ -16,12 +16,12 @@ import (
 	"tyro/analysis/study"
 )
 
-// A frameOf is the common extent of a set of small plots.
-type frameOf struct{ maxX, minY, maxY float64 }
+// An Extent is the common extent of a set of small plots.
+type Extent struct{ maxX, minY, maxY float64 }
 
 // ExtentOf is the frame that holds every trainee's attempts and the standard.
-func ExtentOf(st *study.Study) frameOf {
-	f := frameOf{maxX: 2, minY: math.Inf(1), maxY: math.Inf(-1)}
+func ExtentOf(st *study.Study) Extent {
+	f := Extent{maxX: 2, minY: math.Inf(1), maxY: math.Inf(-1)}
 	for _, t := range st.Trainees {
 		for _, a := range t.Attempts {
 			if a.Measured() {
@@ -45,7 +45,7 @@ func ExtentOf(st *study.Study) frameOf {
 
 // TraineePlot shows one trainee's attempts with the fitted curve, where the curve may
 // lie (dark band) and where the next attempt may (light band).
-func TraineePlot(st *study.Study, t practice.Trainee, curve study.Curve, frame frameOf, width, height float64) (string, error) {
+func TraineePlot(st *study.Study, t practice.Trainee, curve study.Curve, frame Extent, width, height float64) (string, error) {
 	p := newPlot(t.ID, "", "", 7)
 	if width > 300 {
 		p = newPlot(t.ID, "attempt", ResponseLabel(st.Task), 9)
@@ -103,7 +103,7 @@ func addKey(p *plot.Plot, curve study.Curve, t practice.Trainee, c color.NRGBA, 
 }
 
 // addBands draws a curve with its bands; nothing for a series without a curve.
-func addBands(p *plot.Plot, curve []fit.Band, c color.NRGBA, frame frameOf) {
+func addBands(p *plot.Plot, curve []fit.Band, c color.NRGBA, frame Extent) {
 	x, lower, upper := make([]float64, len(curve)), make([]float64, len(curve)), make([]float64, len(curve))
 	var xy plotter.XYs
 	for i, b := range curve {
@@ -137,7 +137,7 @@ func addStandard(p *plot.Plot, standard, to float64) {
 
 // addAttempts draws exact attempts as dots, timeouts as open triangles at the
 // limit and hard fails as crosses along the bottom.
-func addAttempts(p *plot.Plot, t practice.Trainee, frame frameOf) {
+func addAttempts(p *plot.Plot, t practice.Trainee, frame Extent) {
 	var done, timeouts, hard plotter.XYs
 	for _, a := range t.Attempts {
 		switch xy := (plotter.XY{X: a.Number, Y: a.Response}); {

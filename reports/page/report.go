@@ -1,3 +1,5 @@
+// Package page makes the report of one study: a page that needs no other file, for the
+// director, the researcher and the trainee, with every result beside it as files.
 package page
 
 import (
