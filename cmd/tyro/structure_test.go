@@ -1,7 +1,12 @@
 package main
 
 import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
 	"os/exec"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -18,7 +23,9 @@ func TestImportDirections(t *testing.T) {
 		{"tyro/models", []string{"tyro/analysis", "tyro/datasets", "tyro/reports", gota, plotting}},
 		{"tyro/analysis/practice", []string{"tyro/analysis/fit", "tyro/analysis/resample", "tyro/datasets", "tyro/reports"}},
 		{"tyro/analysis/...", []string{"tyro/datasets", "tyro/reports", "tyro/cmd", gota, plotting}},
-		{"tyro/reports/...", []string{"tyro/cmd"}},
+		{"tyro/reports", []string{"tyro/cmd", "tyro/reports/figure", "tyro/reports/page", plotting}},
+		{"tyro/reports/figure", []string{"tyro/cmd", "tyro/reports/page"}},
+		{"tyro/reports/page", []string{"tyro/cmd"}},
 	} {
 		pkgs := list(t, "-f", "{{.ImportPath}} {{join .Deps \" \"}}", layer.pattern)
 		for _, line := range pkgs {
@@ -34,6 +41,74 @@ func TestImportDirections(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Documents, pictures and pages compute nothing: they call no function of an analysis,
+// and only the page, which asks the questions, has a context to stop long work with.
+func TestReportsComputeNothing(t *testing.T) {
+	engines := []string{"agreement", "cohort", "compare", "fit", "monitor", "proficiency", "resample", "standard", "stopping", "survival", "stat", "optimize"}
+	allowed := []string{"proficiency.QuotaShares"} // the shares that every quota answers for
+	seen := 0
+	for _, dir := range []string{"../../reports", "../../reports/figure", "../../reports/page"} {
+		files, err := filepath.Glob(filepath.Join(dir, "*.go"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range files {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			seen++
+			file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, i := range file.Imports {
+				if i.Path.Value == `"context"` && !strings.HasSuffix(dir, "page") {
+					t.Errorf("%s works long enough to need a context", path)
+				}
+			}
+			ast.Inspect(file, func(n ast.Node) bool {
+				call, ok := n.(*ast.CallExpr)
+				if !ok {
+					return true
+				}
+				f, ok := call.Fun.(*ast.SelectorExpr)
+				if !ok {
+					return true
+				}
+				if x, ok := f.X.(*ast.Ident); ok && slices.Contains(engines, x.Name) && x.Obj == nil && !slices.Contains(allowed, x.Name+"."+f.Sel.Name) {
+					t.Errorf("%s calls %s.%s", path, x.Name, f.Sel.Name)
+				}
+				return true
+			})
+		}
+	}
+	if seen < 40 {
+		t.Errorf("only %d files were looked at", seen)
+	}
+}
+
+// A log becomes practice in one file. A table from which a standard is set is not a log,
+// and the experts in it are read beside the rest of it.
+func TestOneFileMakesPractice(t *testing.T) {
+	files, err := filepath.Glob("../../datasets/*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var makers []string
+	for _, path := range files {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.HasSuffix(path, "_test.go") && strings.Contains(string(text), "practice.Attempt{") {
+			makers = append(makers, filepath.Base(path))
+		}
+	}
+	if !slices.Equal(makers, []string{"practice.go", "standard_table.go"}) {
+		t.Errorf("attempts are made in %v, want practice.go for logs and standard_table.go", makers)
 	}
 }
 
