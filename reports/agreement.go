@@ -129,7 +129,7 @@ func NewAgreement(s *study.Study, a *study.Agreement) *Agreement {
 	if len(d.Items) > 0 {
 		d.ItemAgreement = d.Items[0]
 	}
-	d.Checklist = checklist(d, s.Plan().Count())
+	d.Checklist = checklist(d, s.Sampling().Count())
 	return d
 }
 

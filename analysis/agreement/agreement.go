@@ -95,7 +95,7 @@ type Options struct {
 
 	// LowerPositive says that of two categories the lower code is the positive one.
 	LowerPositive bool
-	Plan          resample.Plan
+	Sampling      resample.Sampling
 }
 
 // level is the level of intervals; the options were checked.

@@ -16,7 +16,7 @@ var ctx = context.Background()
 var nan = math.NaN()
 
 // quick asks for few replicates where a test does not look at them.
-var quick = Options{Plan: resample.Plan{Seed: 1, Replicates: 40}}
+var quick = Options{Sampling: resample.Sampling{Seed: 1, Replicates: 40}}
 
 // near asks for agreement to 1e-9 relative, as the sources allow.
 func near(t *testing.T, what string, got, want float64) {

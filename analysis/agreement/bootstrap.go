@@ -23,7 +23,7 @@ type statistic func(draw []int) []float64
 // interval would leave in the tails (see [resample.ExpandedLevel]), since
 // samples of twenty subjects are common here.
 func bySubjects(ctx context.Context, o Options, purpose string, n int, newStat func() statistic) ([]Interval, error) {
-	reps, err := resample.Replicate(ctx, o.Plan, "agreement/"+purpose, func() func(*rand.Rand) []float64 {
+	reps, err := resample.Replicate(ctx, o.Sampling, "agreement/"+purpose, func() func(*rand.Rand) []float64 {
 		draw, stat := make([]int, n), newStat()
 		return func(rnd *rand.Rand) []float64 { return stat(resample.Indices(rnd, draw, n)) }
 	})

@@ -25,7 +25,7 @@ func (c coded) byBoth(ctx context.Context, members []member, o Options) ([]Inter
 	for j := range out {
 		out[j] = none
 	}
-	work := float64(o.Plan.Count()) * float64(c.n) * float64(c.k*c.k) * float64(len(members))
+	work := float64(o.Sampling.Count()) * float64(c.n) * float64(c.k*c.k) * float64(len(members))
 	if c.k < minRaters || work > 5e9 {
 		if c.k >= minRaters {
 			for j := range out {
@@ -34,7 +34,7 @@ func (c coded) byBoth(ctx context.Context, members []member, o Options) ([]Inter
 		}
 		return out, nil
 	}
-	reps, err := resample.Replicate(ctx, o.Plan, "agreement/both", func() func(*rand.Rand) []float64 {
+	reps, err := resample.Replicate(ctx, o.Sampling, "agreement/both", func() func(*rand.Rand) []float64 {
 		subjects, raters := make([]int, c.n), make([]int, c.k)
 		return func(rnd *rand.Rand) []float64 {
 			resample.Indices(rnd, subjects, c.n)

@@ -251,7 +251,7 @@ func light(ctx context.Context, c coded, o Options) (Coefficient, error) {
 		return k, nil
 	}
 	k.Estimate, k.Note = est, ""
-	if work := float64(c.n) * float64(c.k*(c.k-1)/2) * float64(o.Plan.Count()); work > 5e8 {
+	if work := float64(c.n) * float64(c.k*(c.k-1)/2) * float64(o.Sampling.Count()); work > 5e8 {
 		k.Note = "no interval: the table is too large to bootstrap all pairs of raters"
 		return k, nil
 	}

@@ -274,7 +274,7 @@ func TestBothBootstrapIsNotFooledByCopies(t *testing.T) {
 	for range 60 {
 		r = append(r, []float64{float64(rnd.IntN(2)), float64(rnd.IntN(2)), float64(rnd.IntN(2)), float64(rnd.IntN(2)), float64(rnd.IntN(2)), float64(rnd.IntN(2))})
 	}
-	cs := summarise(t, r, "nominal", Options{Plan: resample.Plan{Seed: 1, Replicates: 400}})
+	cs := summarise(t, r, "nominal", Options{Sampling: resample.Sampling{Seed: 1, Replicates: 400}})
 	iv := cs["conger-kappa"].Others[1]
 	if iv.Over != OverBoth || !(iv.Lower < 0 && iv.Upper > 0 && iv.Upper < 0.25) {
 		t.Errorf("bootstrap over raters of chance agreement: %+v", iv)
@@ -283,8 +283,8 @@ func TestBothBootstrapIsNotFooledByCopies(t *testing.T) {
 
 func TestSameOnAnyNumberOfWorkers(t *testing.T) {
 	r := read(t, "fleiss_1971_ratings")
-	one := summarise(t, r, "nominal", Options{Plan: resample.Plan{Seed: 3, Replicates: 60, Workers: 1}})
-	four := summarise(t, r, "nominal", Options{Plan: resample.Plan{Seed: 3, Replicates: 60, Workers: 4}})
+	one := summarise(t, r, "nominal", Options{Sampling: resample.Sampling{Seed: 3, Replicates: 60, Workers: 1}})
+	four := summarise(t, r, "nominal", Options{Sampling: resample.Sampling{Seed: 3, Replicates: 60, Workers: 4}})
 	for name, c := range one {
 		if d := four[name]; c.Lower != d.Lower && !(math.IsNaN(c.Lower) && math.IsNaN(d.Lower)) {
 			t.Errorf("%s: lower limit %v on one worker, %v on four", name, c.Lower, d.Lower)

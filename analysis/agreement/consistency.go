@@ -231,7 +231,7 @@ func McDonaldOmega(ctx context.Context, r Ratings, o Options) (Coefficient, erro
 		return c, nil
 	}
 	c.Estimate, c.Note = f.Omega, ""
-	if k := float64(r.raters()); float64(len(full))*k*k*float64(o.Plan.Count()) > 2e9 {
+	if k := float64(r.raters()); float64(len(full))*k*k*float64(o.Sampling.Count()) > 2e9 {
 		c.Note = "no interval: the table is too large to bootstrap a factor"
 		return c, nil
 	}

@@ -17,9 +17,9 @@ var (
 
 // Every entry says what is wrong with its input, and none breaks down.
 func TestInputThatCannotBeUsed(t *testing.T) {
-	ctx, few := context.Background(), resample.Plan{Replicates: 20}
+	ctx, few := context.Background(), resample.Sampling{Replicates: 20}
 	x, y, short := []float64{1, 2, 3, 4}, []float64{1, 2, 4, 4}, []float64{1, 2}
-	with := func(level float64) Options { return Options{Level: level, Plan: few} }
+	with := func(level float64) Options { return Options{Level: level, Sampling: few} }
 	second := func(_ any, err error) error { return err }
 	entries := map[string]struct {
 		err  error
@@ -44,8 +44,8 @@ func TestInputThatCannotBeUsed(t *testing.T) {
 		"summary, scale":             {second(Summarise(ctx, whole, "Ordinal", with(0))), nil},
 		"summary, ragged":            {second(Summarise(ctx, ragged, "nominal", with(0))), ErrRatings},
 		"summary, level":             {second(Summarise(ctx, whole, "nominal", with(1.5))), analysis.ErrLevel},
-		"summary, weights":           {second(Summarise(ctx, whole, "nominal", Options{Plan: few, Weights: [][]float64{{1, 0.5}, {0.5}}})), nil},
-		"summary, category":          {second(Summarise(ctx, whole, "nominal", Options{Plan: few, Categories: []float64{math.NaN()}})), nil},
+		"summary, weights":           {second(Summarise(ctx, whole, "nominal", Options{Sampling: few, Weights: [][]float64{{1, 0.5}, {0.5}}})), nil},
+		"summary, category":          {second(Summarise(ctx, whole, "nominal", Options{Sampling: few, Categories: []float64{math.NaN()}})), nil},
 		"one, scale":                 {second(One(ctx, "fleiss-kappa", whole, "", with(0))), nil},
 		"one, ragged":                {second(One(ctx, "icc(1,1)", ragged, "ratio", with(0))), ErrRatings},
 		"Krippendorff, scale":        {second(KrippendorffAlpha(ctx, whole, "circular", with(0))), nil},

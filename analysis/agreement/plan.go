@@ -156,8 +156,8 @@ type PlannedWidth struct {
 
 // SimulateWidth draws studies of n subjects and measures their intervals: the F
 // interval of icc(a,1) or the interval of kappa (Cohen's for two raters, Fleiss'
-// for more). The plan's replicates are the studies.
-func SimulateWidth(ctx context.Context, s PlannedStudy, n int, level float64, plan resample.Plan) (PlannedWidth, error) {
+// for more). The sampling's replicates are the studies.
+func SimulateWidth(ctx context.Context, s PlannedStudy, n int, level float64, sampling resample.Sampling) (PlannedWidth, error) {
 	level, err := analysis.Level(level)
 	if err == nil {
 		err = s.check()
@@ -165,7 +165,7 @@ func SimulateWidth(ctx context.Context, s PlannedStudy, n int, level float64, pl
 	if err != nil {
 		return PlannedWidth{}, err
 	}
-	w := PlannedWidth{Coefficient: "icc(a,1)", Subjects: n, Raters: s.Raters, Formula: math.NaN(), Studies: plan.Count()}
+	w := PlannedWidth{Coefficient: "icc(a,1)", Subjects: n, Raters: s.Raters, Formula: math.NaN(), Studies: sampling.Count()}
 	truth, draw := s.ICC, s.drawICC
 	if s.Shares != nil {
 		w.Coefficient, truth, draw = "cohen-kappa", s.Kappa, s.drawKappa
@@ -180,7 +180,7 @@ func SimulateWidth(ctx context.Context, s PlannedStudy, n int, level float64, pl
 	if n < 3 || s.Raters < 2 {
 		return w, fmt.Errorf("planning: expected at least 3 subjects and 2 raters, got %d and %d", n, s.Raters)
 	}
-	ends, err := resample.Replicate(ctx, plan, fmt.Sprintf("agreement/plan/%d/%d", n, s.Raters), func() func(*rand.Rand) [2]float64 {
+	ends, err := resample.Replicate(ctx, sampling, fmt.Sprintf("agreement/plan/%d/%d", n, s.Raters), func() func(*rand.Rand) [2]float64 {
 		return func(rnd *rand.Rand) [2]float64 {
 			c := interval(w.Coefficient, draw(rnd, n), s, level)
 			return [2]float64{c.Lower, c.Upper}

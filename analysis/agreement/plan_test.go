@@ -48,9 +48,9 @@ func TestKappaSubjects(t *testing.T) {
 }
 
 func TestSimulatedWidthMatchesTheFormula(t *testing.T) {
-	plan := resample.Plan{Seed: 2, Replicates: 400}
+	sampling := resample.Sampling{Seed: 2, Replicates: 400}
 	for _, s := range []PlannedStudy{{ICC: 0.8, Raters: 3}, {Kappa: 0.6, Shares: []float64{0.5, 0.5}, Raters: 2}} {
-		w, err := SimulateWidth(ctx, s, 120, 0.95, plan)
+		w, err := SimulateWidth(ctx, s, 120, 0.95, sampling)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -28,7 +28,7 @@ func BenchmarkKrippendorffAlpha(b *testing.B) {
 		b.Run(scale, func(b *testing.B) {
 			r := large(10000, 20, true)
 			for b.Loop() {
-				if _, err := KrippendorffAlpha(ctx, r, scale, Options{Plan: resample.Plan{Replicates: 2000}}); err != nil {
+				if _, err := KrippendorffAlpha(ctx, r, scale, Options{Sampling: resample.Sampling{Replicates: 2000}}); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -39,7 +39,7 @@ func BenchmarkKrippendorffAlpha(b *testing.B) {
 func BenchmarkICC(b *testing.B) {
 	r := large(1000, 5, false)
 	for b.Loop() {
-		if _, err := One(ctx, "icc(a,1)", r, "interval", Options{Plan: resample.Plan{Replicates: 10000}}); err != nil {
+		if _, err := One(ctx, "icc(a,1)", r, "interval", Options{Sampling: resample.Sampling{Replicates: 10000}}); err != nil {
 			b.Fatal(err)
 		}
 	}

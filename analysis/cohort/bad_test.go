@@ -199,7 +199,7 @@ func TestWorkers(t *testing.T) {
 		s := exponential()
 		s.Workers = w
 		c := mustRun(t, ts, s)
-		p, err := c.Posteriors(context.Background(), ts[:3], resample.Plan{Seed: 5, Workers: w})
+		p, err := c.Posteriors(context.Background(), ts[:3], resample.Sampling{Seed: 5, Workers: w})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -241,7 +241,7 @@ func TestUnitsAndOrder(t *testing.T) {
 func TestProjection(t *testing.T) {
 	c := mustRun(t, simulate(40, 20, 1, 9), exponential())
 	ask := func(tr Trainee) Posterior {
-		p, err := c.Posteriors(context.Background(), []Trainee{tr}, resample.Plan{Seed: 1})
+		p, err := c.Posteriors(context.Background(), []Trainee{tr}, resample.Sampling{Seed: 1})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -292,7 +292,7 @@ func TestPopulation(t *testing.T) {
 	s := exponential()
 	s.Random = []string{"plateau"}
 	c := mustRun(t, ts, s)
-	rows, err := c.Population(context.Background(), "", Question{Standard: practice.Standard{Value: 60, Lower: true}, Horizon: 30}, false, resample.Plan{Seed: 1})
+	rows, err := c.Population(context.Background(), "", Question{Standard: practice.Standard{Value: 60, Lower: true}, Horizon: 30}, false, resample.Sampling{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -333,11 +333,11 @@ func TestBootstrap(t *testing.T) {
 
 // checkBootstrap asks for the same numbers on one and on three workers, and for
 // intervals about the estimates of fixed effects.
-func checkBootstrap(t *testing.T, bootstrap func(context.Context, resample.Plan) ([]Bootstrapped, error)) {
+func checkBootstrap(t *testing.T, bootstrap func(context.Context, resample.Sampling) ([]Bootstrapped, error)) {
 	t.Helper()
 	var first []Bootstrapped
 	for _, w := range []int{1, 3} {
-		b, err := bootstrap(context.Background(), resample.Plan{Seed: 1, Replicates: 40, Workers: w})
+		b, err := bootstrap(context.Background(), resample.Sampling{Seed: 1, Replicates: 40, Workers: w})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -360,7 +360,7 @@ func checkBootstrap(t *testing.T, bootstrap func(context.Context, resample.Plan)
 // 90 % has standard error 1.5 % by itself.
 func TestCalibration(t *testing.T) {
 	c := mustRun(t, simulate(40, 20, 1, 13), exponential())
-	h, err := c.Halves(t.Context(), resample.Plan{Seed: 1})
+	h, err := c.Halves(t.Context(), resample.Sampling{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

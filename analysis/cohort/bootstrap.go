@@ -26,7 +26,7 @@ type Bootstrapped struct {
 // a new person, refits from the start, and takes percentiles. A refit that ends
 // without a joint likelihood counts as failed; above the share that
 // [resample.Interval.Refused] names the interval is refused.
-func (c *Cohort) Bootstrap(ctx context.Context, plan resample.Plan) ([]Bootstrapped, error) {
+func (c *Cohort) Bootstrap(ctx context.Context, sampling resample.Sampling) ([]Bootstrapped, error) {
 	groups := make([][]int, len(c.Arms))
 	for i, t := range c.trainees {
 		for a, arm := range c.Arms {
@@ -35,7 +35,7 @@ func (c *Cohort) Bootstrap(ctx context.Context, plan resample.Plan) ([]Bootstrap
 			}
 		}
 	}
-	return c.refit(ctx, plan, "whole trainees", func(r *rand.Rand) []Trainee {
+	return c.refit(ctx, sampling, "whole trainees", func(r *rand.Rand) []Trainee {
 		var ts []Trainee
 		for _, g := range resample.Within(r, groups) {
 			for _, i := range g {
@@ -50,18 +50,18 @@ func (c *Cohort) Bootstrap(ctx context.Context, plan resample.Plan) ([]Bootstrap
 
 // ParametricBootstrap refits cohorts drawn by [Cohort.Simulate] and takes
 // percentiles, as [Cohort.Bootstrap] does.
-func (c *Cohort) ParametricBootstrap(ctx context.Context, plan resample.Plan) ([]Bootstrapped, error) {
-	return c.refit(ctx, plan, "simulated cohorts", c.Simulate)
+func (c *Cohort) ParametricBootstrap(ctx context.Context, sampling resample.Sampling) ([]Bootstrapped, error) {
+	return c.refit(ctx, sampling, "simulated cohorts", c.Simulate)
 }
 
-func (c *Cohort) refit(ctx context.Context, plan resample.Plan, purpose string, draw func(*rand.Rand) []Trainee) ([]Bootstrapped, error) {
+func (c *Cohort) refit(ctx context.Context, sampling resample.Sampling, purpose string, draw func(*rand.Rand) []Trainee) ([]Bootstrapped, error) {
 	if err := c.withAttempts(); err != nil {
 		return nil, err
 	}
 	spec := c.m.spec
 	spec.Workers = 1
 	quantities := c.quantities()
-	rows, err := resample.Replicate(ctx, plan, purpose, func() func(*rand.Rand) []float64 {
+	rows, err := resample.Replicate(ctx, sampling, purpose, func() func(*rand.Rand) []float64 {
 		return func(r *rand.Rand) []float64 {
 			out := make([]float64, len(quantities))
 			for j := range out {

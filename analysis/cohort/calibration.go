@@ -56,7 +56,7 @@ func (h *Halves) Calibration(ctx context.Context) ([]Transform, error) {
 
 // Halves works out what earlier halves say; nobody is in it where the noise is of a kind
 // that is not calibrated.
-func (c *Cohort) Halves(ctx context.Context, plan resample.Plan) (*Halves, error) {
+func (c *Cohort) Halves(ctx context.Context, sampling resample.Sampling) (*Halves, error) {
 	if err := c.withAttempts(); err != nil {
 		return nil, err
 	}
@@ -72,7 +72,7 @@ func (c *Cohort) Halves(ctx context.Context, plan resample.Plan) (*Halves, error
 		}
 	}
 	var err error
-	if h.posts, err = c.Posteriors(ctx, seen, plan); err != nil {
+	if h.posts, err = c.Posteriors(ctx, seen, sampling); err != nil {
 		return nil, err
 	}
 	return h, nil

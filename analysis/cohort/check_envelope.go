@@ -49,14 +49,14 @@ func (k look) shapes() [][]float64 {
 	return append(out, k.deviations()...)
 }
 
-// Checks draws as many new cohorts from the fit as the plan says (199 are enough
+// Checks draws as many new cohorts from the fit as the sampling says (199 are enough
 // for a picture and a p value of 0.005), fits each again on the same rung, and
 // compares the shapes of residuals and of trainees' deviations. Predicted
 // deviations are drawn towards the normal by the model itself, which hides
 // departures from it where trainees have few attempts; the simulated ones are
 // drawn so too, which keeps the p value honest but not the test strong. A fit in
 // two stages has no likelihood to draw from and gives none.
-func (c *Cohort) Checks(ctx context.Context, plan resample.Plan) (Checks, error) {
+func (c *Cohort) Checks(ctx context.Context, sampling resample.Sampling) (Checks, error) {
 	if err := c.withAttempts(); err != nil {
 		return Checks{}, err
 	}
@@ -64,7 +64,7 @@ func (c *Cohort) Checks(ctx context.Context, plan resample.Plan) (Checks, error)
 		return Checks{}, nil
 	}
 	observed := c.here(ctx).shapes()
-	reps, err := resample.Replicate(ctx, plan, "cohort checks", func() func(*rand.Rand) [][]float64 {
+	reps, err := resample.Replicate(ctx, sampling, "cohort checks", func() func(*rand.Rand) [][]float64 {
 		return func(r *rand.Rand) [][]float64 {
 			k, ok := c.nearby(ctx, c.Simulate(r))
 			if !ok {
@@ -144,7 +144,7 @@ const minAtAttempt = 5
 // give when their responses are drawn again from the fit. The deviations are
 // drawn from what is known of each trainee, so that trainees who stopped early
 // are compared with themselves.
-func (c *Cohort) AttemptBands(ctx context.Context, plan resample.Plan) ([]AttemptBand, error) {
+func (c *Cohort) AttemptBands(ctx context.Context, sampling resample.Sampling) ([]AttemptBand, error) {
 	if err := c.withAttempts(); err != nil {
 		return nil, err
 	}
@@ -152,7 +152,7 @@ func (c *Cohort) AttemptBands(ctx context.Context, plan resample.Plan) ([]Attemp
 		return nil, nil
 	}
 	out := c.byAttempt(c.trainees)
-	reps, err := resample.Replicate(ctx, plan, "cohort attempts", func() func(*rand.Rand) []AttemptBand {
+	reps, err := resample.Replicate(ctx, sampling, "cohort attempts", func() func(*rand.Rand) []AttemptBand {
 		return func(r *rand.Rand) []AttemptBand { return c.byAttempt(c.again(r)) }
 	})
 	if err != nil {

@@ -36,7 +36,7 @@ const MostRefits = 200
 // [MostRefits] a single Newton step takes the place of a refit: with the
 // trainee's own score g and the information H it is H⁻¹g (Cook, 1986, Journal of
 // the Royal Statistical Society B 48, 133-169).
-func (c *Cohort) LeaveOneOut(ctx context.Context, plan resample.Plan) (Influences, error) {
+func (c *Cohort) LeaveOneOut(ctx context.Context, sampling resample.Sampling) (Influences, error) {
 	if err := c.withAttempts(); err != nil {
 		return Influences{}, err
 	}
@@ -58,8 +58,8 @@ func (c *Cohort) LeaveOneOut(ctx context.Context, plan resample.Plan) (Influence
 	}
 	out.Rows = make([]Influence, len(c.trainees))
 	p := len(c.theta)
-	plan.Progress = nil
-	err := resample.Each(ctx, len(c.trainees), plan, func() func(int) error {
+	sampling.Progress = nil
+	err := resample.Each(ctx, len(c.trainees), sampling, func() func(int) error {
 		return func(i int) error {
 			row := Influence{Trainee: i}
 			g := here.o.grads[i*p : (i+1)*p]

@@ -14,7 +14,7 @@ import (
 // the others, R 4.2.2 with lme4 1.1-31 (testdata/cohort/public.R).
 func TestLeaveOneOut(t *testing.T) {
 	c := mustRun(t, load(t, "public_sleep.csv", "subject", "", "day", "reaction"), Spec{Family: models.Logarithmic(), Noise: models.Normal{}})
-	got, err := c.LeaveOneOut(context.Background(), resample.Plan{})
+	got, err := c.LeaveOneOut(context.Background(), resample.Sampling{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +54,7 @@ func TestLeaveOneOutOfArms(t *testing.T) {
 	spec := exponential()
 	spec.Uncorrelated, spec.ArmEffect = true, []string{"plateau"}
 	c := mustRun(t, ts, spec)
-	got, err := c.LeaveOneOut(context.Background(), resample.Plan{})
+	got, err := c.LeaveOneOut(context.Background(), resample.Sampling{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,10 +118,10 @@ func TestByAttempt(t *testing.T) {
 // Data that the model describes pass; trainees in two separate groups, and noise
 // with a long tail, do not.
 func TestChecksSeeDepartures(t *testing.T) {
-	plan := resample.Plan{Seed: 1, Replicates: 40}
+	sampling := resample.Sampling{Seed: 1, Replicates: 40}
 	ctx := context.Background()
 	good := mustRun(t, simulate(24, 20, 1, 3), exponential())
-	k, err := good.Checks(ctx, plan)
+	k, err := good.Checks(ctx, sampling)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -131,7 +131,7 @@ func TestChecksSeeDepartures(t *testing.T) {
 	if k.Residuals.P < 0.02 {
 		t.Errorf("good data: p of residuals %v", k.Residuals.P)
 	}
-	again, err := good.Checks(ctx, resample.Plan{Seed: 1, Replicates: 40, Workers: 1})
+	again, err := good.Checks(ctx, resample.Sampling{Seed: 1, Replicates: 40, Workers: 1})
 	if err != nil || again.Residuals.P != k.Residuals.P || again.Deviations[2].Points[5] != k.Deviations[2].Points[5] {
 		t.Errorf("workers change numbers: %v", err)
 	}
@@ -147,7 +147,7 @@ func TestChecksSeeDepartures(t *testing.T) {
 	spec := exponential()
 	spec.Random, spec.Uncorrelated = []string{"plateau"}, true
 	spec.UseStart = false
-	if k, err = mustRun(t, two, spec).Checks(ctx, plan); err != nil || k.Deviations[0].P > 0.05 {
+	if k, err = mustRun(t, two, spec).Checks(ctx, sampling); err != nil || k.Deviations[0].P > 0.05 {
 		t.Errorf("two groups of trainees: p %v (%v)", k.Deviations[0].P, err)
 	}
 
@@ -161,7 +161,7 @@ func TestChecksSeeDepartures(t *testing.T) {
 		}
 	}
 	c := mustRun(t, tail, exponential())
-	if k, err = c.Checks(ctx, plan); err != nil || k.Residuals.P > 0.05 {
+	if k, err = c.Checks(ctx, sampling); err != nil || k.Residuals.P > 0.05 {
 		t.Errorf("a long tail of noise: p %v (%v)", k.Residuals.P, err)
 	}
 }
@@ -169,7 +169,7 @@ func TestChecksSeeDepartures(t *testing.T) {
 // A curve of the wrong shape leaves its band; the right one seldom does.
 func TestAttemptBands(t *testing.T) {
 	share := func(s Spec) float64 {
-		b, err := mustRun(t, simulate(80, 20, 1, 7), s).AttemptBands(context.Background(), resample.Plan{Seed: 1, Replicates: 100})
+		b, err := mustRun(t, simulate(80, 20, 1, 7), s).AttemptBands(context.Background(), resample.Sampling{Seed: 1, Replicates: 100})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -189,11 +189,11 @@ func TestAttemptBands(t *testing.T) {
 // Transforms of the true model are even; counts add up.
 func TestUniformity(t *testing.T) {
 	c := mustRun(t, simulate(20, 16, 1, 8), exponential())
-	h, err := c.Halves(t.Context(), resample.Plan{Seed: 1})
+	h, err := c.Halves(t.Context(), resample.Sampling{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	u, err := h.Uniformity(t.Context(), resample.Plan{Seed: 1, Replicates: 60})
+	u, err := h.Uniformity(t.Context(), resample.Sampling{Seed: 1, Replicates: 60})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -216,9 +216,9 @@ func TestUniformity(t *testing.T) {
 func TestChecksOfTwoStage(t *testing.T) {
 	c := mustRun(t, simulate(12, 12, 1, 9), exponential())
 	c.Rung = RungTwoStage
-	k, err := c.Checks(context.Background(), resample.Plan{Replicates: 20})
-	in, err2 := c.LeaveOneOut(context.Background(), resample.Plan{})
-	b, err3 := c.AttemptBands(context.Background(), resample.Plan{Replicates: 20})
+	k, err := c.Checks(context.Background(), resample.Sampling{Replicates: 20})
+	in, err2 := c.LeaveOneOut(context.Background(), resample.Sampling{})
+	b, err3 := c.AttemptBands(context.Background(), resample.Sampling{Replicates: 20})
 	if err != nil || err2 != nil || err3 != nil || k.Replicates != 0 || len(in.Rows) != 0 || len(b) != 0 {
 		t.Errorf("%v %v %v %+v", err, err2, err3, k)
 	}

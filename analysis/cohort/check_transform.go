@@ -28,7 +28,7 @@ const thinned = 64
 
 // Uniformity draws every trainee's later half of attempts from what the earlier
 // half predicts. It is empty where nothing can be calibrated.
-func (h *Halves) Uniformity(ctx context.Context, plan resample.Plan) (Uniformity, error) {
+func (h *Halves) Uniformity(ctx context.Context, sampling resample.Sampling) (Uniformity, error) {
 	c, posts, member := h.of, slices.Clone(h.posts), h.member
 	if len(posts) == 0 {
 		return Uniformity{}, nil
@@ -41,7 +41,7 @@ func (h *Halves) Uniformity(ctx context.Context, plan resample.Plan) (Uniformity
 		observed[k] = c.transforms(&posts[k], c.trainees[i], nil)
 		posts[k] = posts[k].thin()
 	}
-	reps, err := resample.Replicate(ctx, plan, "uniformity", func() func(*rand.Rand) [][]float64 {
+	reps, err := resample.Replicate(ctx, sampling, "uniformity", func() func(*rand.Rand) [][]float64 {
 		return func(r *rand.Rand) [][]float64 {
 			out := make([][]float64, len(posts))
 			for k, i := range member {

@@ -29,9 +29,9 @@ func class(n, attempts int) []cohort.Trainee {
 }
 
 var (
-	ctx  = context.Background()
-	spec = cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}}
-	plan = resample.Plan{Seed: 1}
+	ctx      = context.Background()
+	spec     = cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}}
+	sampling = resample.Sampling{Seed: 1}
 )
 
 // A cohort is fitted once; each trainee's next attempts follow from it.
@@ -42,7 +42,7 @@ func ExampleCohort_Posteriors() {
 		fmt.Println(err)
 		return
 	}
-	posts, err := c.Posteriors(ctx, trainees[:1], plan)
+	posts, err := c.Posteriors(ctx, trainees[:1], sampling)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -68,7 +68,7 @@ func ExampleCohort_Save() {
 		return
 	}
 	newcomer := cohort.Trainee{ID: "newcomer", Attempt: []float64{1, 2, 3, 4, 5}, Response: []float64{118, 99, 88, 70, 66}}
-	posts, _ := later.Posteriors(ctx, []cohort.Trainee{newcomer}, plan)
+	posts, _ := later.Posteriors(ctx, []cohort.Trainee{newcomer}, sampling)
 	q := posts[0].Quantiles(15, 0, 0.05, 0.95)
 	fmt.Println("15th attempt holds 33 seconds, the curve that the times were made of:", q[0] < 33 && 33 < q[1])
 	// Output: 15th attempt holds 33 seconds, the curve that the times were made of: true

@@ -85,7 +85,7 @@ func TestOwnDrawsFollowTheBestDip(t *testing.T) {
 // not a number, and on shares outside 0 to 1.
 func checkFinite(t *testing.T, what string, c *Cohort) {
 	t.Helper()
-	ctx, plan := context.Background(), resample.Plan{Seed: 1, Replicates: 9}
+	ctx, sampling := context.Background(), resample.Sampling{Seed: 1, Replicates: 9}
 	ts := c.trainees
 	for _, n := range []int{0, 1, 2, 5} {
 		fresh := Trainee{ID: fmt.Sprint("new", n), Arm: c.Arms[0], Covariates: ts[0].Covariates}
@@ -163,7 +163,7 @@ func checkFinite(t *testing.T, what string, c *Cohort) {
 			}
 		}
 	}
-	if err := c.NewTrainees(ctx, c.Arms[0], 3, 9, plan, func(_ int, people []Draw) error {
+	if err := c.NewTrainees(ctx, c.Arms[0], 3, 9, sampling, func(_ int, people []Draw) error {
 		for i := range people {
 			if n := q.MeanCrossing(noise, &people[i]); math.IsNaN(n) {
 				return fmt.Errorf("a new trainee's mean-crossing is %v: %v", n, people[i])
@@ -186,7 +186,7 @@ func checkFinite(t *testing.T, what string, c *Cohort) {
 	if len(c.trainees) < 10 {
 		return
 	}
-	halves, err := c.Halves(ctx, plan)
+	halves, err := c.Halves(ctx, sampling)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,14 +16,14 @@ import (
 // they are spread evenly over the population by Halton's sequence (1960,
 // Numerische Mathematik 2, 84-90), which leaves less to chance than drawing them.
 // Covariates are at 0, and nobody comes from a break.
-func (c *Cohort) NewTrainees(ctx context.Context, arm string, cards, people int, plan resample.Plan, visit func(card int, people []Draw) error) error {
+func (c *Cohort) NewTrainees(ctx context.Context, arm string, cards, people int, sampling resample.Sampling, visit func(card int, people []Draw) error) error {
 	rec, err := c.m.record(Trainee{ID: "a new trainee", Arm: arm, Covariates: make([]float64, len(c.m.spec.Covariates))})
 	if err != nil {
 		return err
 	}
-	thetas := append(deck{c.theta}, c.deal(plan.Seed, "cohort parameters", cards)...)
+	thetas := append(deck{c.theta}, c.deal(sampling.Seed, "cohort parameters", cards)...)
 	deviations := evenly(people, len(c.m.random))
-	return resample.Each(ctx, len(thetas), plan, func() func(int) error {
+	return resample.Each(ctx, len(thetas), sampling, func() func(int) error {
 		draws := make([]Draw, people)
 		return func(s int) error {
 			eta0, l := c.m.eta(&rec, thetas[s]), c.m.factor(thetas[s])

@@ -43,12 +43,12 @@ func (c *Cohort) Keep() *Keeper {
 
 // Posteriors is [Cohort.Posteriors]: the same numbers, computed only where they are
 // not kept. They are shared, and must not be changed.
-func (k *Keeper) Posteriors(ctx context.Context, ts []Trainee, plan resample.Plan) ([]Posterior, error) {
+func (k *Keeper) Posteriors(ctx context.Context, ts []Trainee, sampling resample.Sampling) ([]Posterior, error) {
 	out := make([]Posterior, len(ts))
 	var missing []Trainee
 	var at []int
 	for i, t := range ts {
-		if p, ok := k.look(t, plan.Seed); ok {
+		if p, ok := k.look(t, sampling.Seed); ok {
 			out[i] = p
 		} else {
 			missing, at = append(missing, t), append(at, i)
@@ -57,13 +57,13 @@ func (k *Keeper) Posteriors(ctx context.Context, ts []Trainee, plan resample.Pla
 	if len(missing) == 0 {
 		return out, ctx.Err()
 	}
-	found, err := k.of.Posteriors(ctx, missing, plan)
+	found, err := k.of.Posteriors(ctx, missing, sampling)
 	if err != nil {
 		return nil, err
 	}
 	for j, i := range at {
 		out[i] = found[j]
-		k.put(ts[i], plan.Seed, found[j])
+		k.put(ts[i], sampling.Seed, found[j])
 	}
 	return out, nil
 }

@@ -50,8 +50,8 @@ func (o *objective) at(theta, grad []float64) float64 {
 			}
 		}
 	}
-	plan := resample.Plan{Workers: m.spec.Workers}
-	if err := resample.Each(o.ctx, blocks, plan, func() func(int) error {
+	sampling := resample.Sampling{Workers: m.spec.Workers}
+	if err := resample.Each(o.ctx, blocks, sampling, func() func(int) error {
 		return func(b int) error { work(b); return nil }
 	}); err != nil {
 		return math.NaN()

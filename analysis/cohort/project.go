@@ -112,13 +112,13 @@ func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 // Posteriors works out the posterior of every trainee given, members of the
 // cohort or not: a trainee needs an arm of the cohort, and may have no attempts
 // at all.
-func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, plan resample.Plan) ([]Posterior, error) {
-	cards := c.deal(plan.Seed, "cohort parameters", thetaDraws)
+func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, sampling resample.Sampling) ([]Posterior, error) {
+	cards := c.deal(sampling.Seed, "cohort parameters", thetaDraws)
 	out := make([]Posterior, len(ts))
-	err := resample.Each(ctx, len(ts), plan, func() func(int) error {
+	err := resample.Each(ctx, len(ts), sampling, func() func(int) error {
 		return func(i int) error {
 			var err error
-			out[i], err = c.posterior(ctx, ts[i], cards, resample.Stream(plan.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
+			out[i], err = c.posterior(ctx, ts[i], cards, resample.Stream(sampling.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
 			return err
 		}
 	})
@@ -536,11 +536,11 @@ const (
 // every attempt up to the horizon, by mean-crossing or pass-chance. Its
 // interval is about the share in the population, not in a group of some size.
 // Covariates are at 0.
-func (c *Cohort) Population(ctx context.Context, arm string, q Question, passChance bool, plan resample.Plan) ([]Share, error) {
+func (c *Cohort) Population(ctx context.Context, arm string, q Question, passChance bool, sampling resample.Sampling) ([]Share, error) {
 	q = q.orDefaults()
 	h := int(q.Horizon)
 	by := make([][]float64, populationCards+1) // by[s][n]: share proficient by n
-	err := c.NewTrainees(ctx, arm, populationCards, populationDraws, plan, func(s int, people []Draw) error {
+	err := c.NewTrainees(ctx, arm, populationCards, populationDraws, sampling, func(s int, people []Draw) error {
 		counts := make([]float64, h+1)
 		for i := range people {
 			if i%50 == 0 && ctx.Err() != nil { // counts take long

@@ -111,7 +111,7 @@ func (o *objective) restriction(theta []float64) float64 {
 		o.info = make([]matrix, len(m.records))
 	}
 	blocks := (len(m.records) + block - 1) / block
-	err := resample.Each(o.ctx, blocks, resample.Plan{Workers: m.spec.Workers}, func() func(int) error {
+	err := resample.Each(o.ctx, blocks, resample.Sampling{Workers: m.spec.Workers}, func() func(int) error {
 		return func(b int) error {
 			for i := b * block; i < min(len(m.records), (b+1)*block); i++ {
 				o.info[i] = m.informative(&m.records[i], theta, &l)

@@ -57,18 +57,18 @@ func TestSaveAndLoad(t *testing.T) {
 			c := mustRun(t, k.ts, k.spec)
 			c.Source = Source{Seed: "7", DataSHA256: "ab"}
 			got, text := saveAndLoad(t, c)
-			ctx, plan := context.Background(), resample.Plan{Seed: 5}
+			ctx, sampling := context.Background(), resample.Sampling{Seed: 5}
 			var fresh []Trainee
 			for _, n := range []float64{0, 5} {
 				early := k.ts[1].Until(n)
 				early.ID = fmt.Sprint("newcomer ", n)
 				fresh = append(fresh, early)
 			}
-			want, err := c.Posteriors(ctx, fresh, plan)
+			want, err := c.Posteriors(ctx, fresh, sampling)
 			if err != nil {
 				t.Fatal(err)
 			}
-			have, err := got.Posteriors(ctx, fresh, plan)
+			have, err := got.Posteriors(ctx, fresh, sampling)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -91,7 +91,7 @@ func TestSaveAndLoad(t *testing.T) {
 			if _, err := got.Profile(ctx); !errors.Is(err, ErrCohort) {
 				t.Errorf("profiles without attempts: %v", err)
 			}
-			if _, err := got.LeaveOneOut(ctx, plan); !errors.Is(err, ErrCohort) {
+			if _, err := got.LeaveOneOut(ctx, sampling); !errors.Is(err, ErrCohort) {
 				t.Errorf("leave one out without attempts: %v", err)
 			}
 		})
@@ -164,19 +164,19 @@ func TestModelIsAValue(t *testing.T) {
 func TestCancel(t *testing.T) {
 	ts := simulate(60, 20, 1, 26)
 	c := mustRun(t, ts, exponential())
-	plan := resample.Plan{Seed: 1, Replicates: 2000}
+	sampling := resample.Sampling{Seed: 1, Replicates: 2000}
 	q := Question{Standard: practice.Standard{Value: 60, Lower: true}}
 	for name, work := range map[string]func(context.Context) (any, error){
 		"run":        func(ctx context.Context) (any, error) { return Run(ctx, ts, exponential()) },
 		"profile":    func(ctx context.Context) (any, error) { return c.Profile(ctx) },
-		"bootstrap":  func(ctx context.Context) (any, error) { return c.Bootstrap(ctx, plan) },
-		"parametric": func(ctx context.Context) (any, error) { return c.ParametricBootstrap(ctx, plan) },
-		"influence":  func(ctx context.Context) (any, error) { return c.LeaveOneOut(ctx, plan) },
-		"halves":     func(ctx context.Context) (any, error) { return c.Halves(ctx, plan) },
-		"checks":     func(ctx context.Context) (any, error) { return c.Checks(ctx, plan) },
-		"bands":      func(ctx context.Context) (any, error) { return c.AttemptBands(ctx, plan) },
-		"population": func(ctx context.Context) (any, error) { return c.Population(ctx, "", q, true, plan) },
-		"posteriors": func(ctx context.Context) (any, error) { return c.Posteriors(ctx, ts, plan) },
+		"bootstrap":  func(ctx context.Context) (any, error) { return c.Bootstrap(ctx, sampling) },
+		"parametric": func(ctx context.Context) (any, error) { return c.ParametricBootstrap(ctx, sampling) },
+		"influence":  func(ctx context.Context) (any, error) { return c.LeaveOneOut(ctx, sampling) },
+		"halves":     func(ctx context.Context) (any, error) { return c.Halves(ctx, sampling) },
+		"checks":     func(ctx context.Context) (any, error) { return c.Checks(ctx, sampling) },
+		"bands":      func(ctx context.Context) (any, error) { return c.AttemptBands(ctx, sampling) },
+		"population": func(ctx context.Context) (any, error) { return c.Population(ctx, "", q, true, sampling) },
+		"posteriors": func(ctx context.Context) (any, error) { return c.Posteriors(ctx, ts, sampling) },
 	} {
 		// Each takes longer than this at an idle machine, or else has not begun.
 		ctx, cancel := context.WithTimeout(context.Background(), 2*time.Millisecond)

@@ -31,7 +31,7 @@ func (c *Cohort) twoStage(ctx context.Context, ts []Trainee, cl *climb) error {
 		ok     bool
 	}
 	owns := make([]own, len(ts))
-	err := resample.Each(ctx, len(ts), resample.Plan{Workers: m.spec.Workers}, func() func(int) error {
+	err := resample.Each(ctx, len(ts), resample.Sampling{Workers: m.spec.Workers}, func() func(int) error {
 		return func(i int) error {
 			t := ts[i]
 			f, err := fit.One(fit.Series{Attempt: t.Attempt, Response: t.Response, Censored: t.Censored},

@@ -66,8 +66,8 @@ type Contrast struct {
 
 // Options say how intervals and tests are made.
 type Options struct {
-	Level float64 // 0 means 0.95
-	Plan  resample.Plan
+	Level    float64 // 0 means 0.95
+	Sampling resample.Sampling
 }
 
 // Arms contrasts every further group with the first, measure by measure.
@@ -110,7 +110,7 @@ func contrast(ctx context.Context, ref, arm Group, m Measure, o Options) (Contra
 	}
 	both := [][]int{arm.Members, ref.Members}
 	purpose := "compare/" + m.Name + "/" + arm.Name
-	reps, err := resample.Replicate(ctx, o.Plan, purpose+"/bootstrap", func() func(*rand.Rand) float64 {
+	reps, err := resample.Replicate(ctx, o.Sampling, purpose+"/bootstrap", func() func(*rand.Rand) float64 {
 		return func(r *rand.Rand) float64 {
 			drawn := resample.Within(r, both)
 			return m.between(m.Of(drawn[0]), m.Of(drawn[1]))
@@ -128,7 +128,7 @@ func contrast(ctx context.Context, ref, arm Group, m Measure, o Options) (Contra
 		c.warn("bootstrap-refused", fmt.Sprintf("%d of %d bootstrap samples give no number, too many for an interval", iv.Failed, c.Replicates))
 	}
 	if !math.IsNaN(c.Estimate) {
-		relabelled, err := resample.Replicate(ctx, o.Plan, purpose+"/permutation", func() func(*rand.Rand) float64 {
+		relabelled, err := resample.Replicate(ctx, o.Sampling, purpose+"/permutation", func() func(*rand.Rand) float64 {
 			return func(r *rand.Rand) float64 {
 				dealt := resample.Relabel(r, both)
 				return m.distance(m.between(m.Of(dealt[0]), m.Of(dealt[1])))

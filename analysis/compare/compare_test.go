@@ -48,7 +48,7 @@ func TestPermutationAgainstEnumeration(t *testing.T) {
 		t.Errorf("exact p %v, want 0.048334", exact)
 	}
 	groups := []Group{{"trt2", []int{10, 11, 12, 13, 14, 15, 16, 17, 18, 19}}, {"ctrl", []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9}}}
-	cs, err := Arms(context.Background(), groups, []Measure{meanOf(values)}, Options{Plan: resample.Plan{Seed: 2, Replicates: 20000}})
+	cs, err := Arms(context.Background(), groups, []Measure{meanOf(values)}, Options{Sampling: resample.Sampling{Seed: 2, Replicates: 20000}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +100,7 @@ func TestNotReached(t *testing.T) {
 	always := func(v float64) func([]int) float64 { return func([]int) float64 { return v } }
 	groups := []Group{{"a", []int{0, 1, 2}}, {"b", []int{3, 4, 5}}}
 	both := Measure{Name: "both beyond", Of: always(inf)}
-	cs, err := Arms(context.Background(), groups, []Measure{both}, Options{Plan: resample.Plan{Replicates: 50}})
+	cs, err := Arms(context.Background(), groups, []Measure{both}, Options{Sampling: resample.Sampling{Replicates: 50}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +113,7 @@ func TestNotReached(t *testing.T) {
 		}
 		return 20
 	}}
-	cs, err = Arms(context.Background(), groups, []Measure{one}, Options{Plan: resample.Plan{Replicates: 50}})
+	cs, err = Arms(context.Background(), groups, []Measure{one}, Options{Sampling: resample.Sampling{Replicates: 50}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +123,7 @@ func TestNotReached(t *testing.T) {
 }
 
 func TestSmallArm(t *testing.T) {
-	cs, err := Arms(context.Background(), []Group{{"a", []int{0, 1}}, {"b", []int{2}}}, []Measure{meanOf([]float64{1, 2, 3})}, Options{Plan: resample.Plan{Replicates: 50}})
+	cs, err := Arms(context.Background(), []Group{{"a", []int{0, 1}}, {"b", []int{2}}}, []Measure{meanOf([]float64{1, 2, 3})}, Options{Sampling: resample.Sampling{Replicates: 50}})
 	if err != nil {
 		t.Fatal(err)
 	}

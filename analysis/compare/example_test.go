@@ -20,7 +20,7 @@ func ExampleArms() {
 		return sum / float64(len(members))
 	}}
 	groups := []compare.Group{{Name: "usual", Members: []int{0, 1, 2, 3}}, {Name: "spaced", Members: []int{4, 5, 6, 7}}}
-	cs, err := compare.Arms(context.Background(), groups, []compare.Measure{mean}, compare.Options{Plan: resample.Plan{Seed: 1, Replicates: 200}})
+	cs, err := compare.Arms(context.Background(), groups, []compare.Measure{mean}, compare.Options{Sampling: resample.Sampling{Seed: 1, Replicates: 200}})
 	if err != nil {
 		fmt.Println(err)
 		return

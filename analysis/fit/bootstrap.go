@@ -41,7 +41,7 @@ type Replicate struct {
 // Bootstrap refits the chosen curve to resampled series. With several specs
 // the family is chosen anew in every replicate, so that the spread includes
 // the choice.
-func Bootstrap(ctx context.Context, s Series, specs []Spec, base Choice, kind Kind, plan resample.Plan, purpose string) ([]Replicate, error) {
+func Bootstrap(ctx context.Context, s Series, specs []Spec, base Choice, kind Kind, sampling resample.Sampling, purpose string) ([]Replicate, error) {
 	for _, spec := range specs {
 		if err := spec.check(s); err != nil {
 			return nil, err
@@ -50,7 +50,7 @@ func Bootstrap(ctx context.Context, s Series, specs []Spec, base Choice, kind Ki
 	if kind == Case && base.Fit.correlated {
 		return nil, fmt.Errorf("%w: attempts that depend on their neighbours cannot be drawn one by one", ErrSeries)
 	}
-	return resample.Replicate(ctx, plan, "fit/"+string(kind)+"/"+purpose, func() func(*rand.Rand) Replicate {
+	return resample.Replicate(ctx, sampling, "fit/"+string(kind)+"/"+purpose, func() func(*rand.Rand) Replicate {
 		w := newRefitter(s, specs, base.Fit, kind)
 		return w.draw
 	})

@@ -28,7 +28,7 @@ func TestBootstrapSpread(t *testing.T) {
 	}
 	want := choice.Fit.Delta("", false, func(c models.Curve) float64 { return c.At(30) }).SE
 	for _, kind := range []Kind{Residual, Parametric, Case} {
-		reps, err := Bootstrap(context.Background(), s, specs, choice, kind, resample.Plan{Seed: 1, Replicates: 1500}, "test")
+		reps, err := Bootstrap(context.Background(), s, specs, choice, kind, resample.Sampling{Seed: 1, Replicates: 1500}, "test")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -57,7 +57,7 @@ func TestBootstrapIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
 	}
 	var first string
 	for _, workers := range []int{1, 2, 7} {
-		reps, err := Bootstrap(context.Background(), s, exponentialSpecs(), choice, Residual, resample.Plan{Seed: 5, Replicates: 60, Workers: workers}, "test")
+		reps, err := Bootstrap(context.Background(), s, exponentialSpecs(), choice, Residual, resample.Sampling{Seed: 5, Replicates: 60, Workers: workers}, "test")
 		if err != nil {
 			t.Fatal(err)
 		}

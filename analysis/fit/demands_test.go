@@ -41,7 +41,7 @@ func TestUnusableSpecsAndSeries(t *testing.T) {
 		if !errors.Is(err, ErrSeries) || !strings.Contains(err.Error(), c.words) {
 			t.Errorf("%s: %v, want %q", c.name, err, c.words)
 		}
-		if _, err := Bootstrap(context.Background(), c.series, []Spec{c.spec}, Choice{}, Residual, resample.Plan{Replicates: 1}, "test"); !errors.Is(err, ErrSeries) {
+		if _, err := Bootstrap(context.Background(), c.series, []Spec{c.spec}, Choice{}, Residual, resample.Sampling{Replicates: 1}, "test"); !errors.Is(err, ErrSeries) {
 			t.Errorf("%s, bootstrap: %v", c.name, err)
 		}
 	}

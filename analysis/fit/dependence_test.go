@@ -90,7 +90,7 @@ func TestProfilesOfChangeAndShareAgainstR(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := WithIntervals(context.Background(), s, []Spec{spec}, choice, ByProfile, resample.Plan{}, "")
+	f, err := WithIntervals(context.Background(), s, []Spec{spec}, choice, ByProfile, resample.Sampling{}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,7 +124,7 @@ func TestStudentisedOfALine(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := WithIntervals(context.Background(), s, specs, choice, Studentised, resample.Plan{Replicates: 4000}, "")
+	f, err := WithIntervals(context.Background(), s, specs, choice, Studentised, resample.Sampling{Replicates: 4000}, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -32,8 +32,8 @@ const (
 func Methods() []Method { return []Method{ByProfile, Wald, Percentile, Basic, BCa, Studentised} }
 
 // WithIntervals returns the chosen fit with its intervals made by the method. The
-// plan and purpose matter to the bootstrap methods only.
-func WithIntervals(ctx context.Context, s Series, specs []Spec, choice Choice, method Method, plan resample.Plan, purpose string) (Fit, error) {
+// sampling and purpose matter to the bootstrap methods only.
+func WithIntervals(ctx context.Context, s Series, specs []Spec, choice Choice, method Method, sampling resample.Sampling, purpose string) (Fit, error) {
 	f := choice.Fit
 	f.Intervals = method
 	if !f.Status.Usable() || f.DF <= 0 {
@@ -46,7 +46,7 @@ func WithIntervals(ctx context.Context, s Series, specs []Spec, choice Choice, m
 		f.profileAll(s, specs[choice.Index])
 		return f, nil
 	case Percentile, Basic, BCa, Studentised:
-		return f.bootstrapAll(ctx, s, specs[choice.Index], choice, plan, purpose)
+		return f.bootstrapAll(ctx, s, specs[choice.Index], choice, sampling, purpose)
 	}
 	return f, fmt.Errorf("%w: no interval method %q", ErrSeries, method)
 }
@@ -147,16 +147,16 @@ type quoted struct {
 }
 
 // bootstrapAll replaces every interval by one from refits of the chosen family.
-func (f Fit) bootstrapAll(ctx context.Context, s Series, spec Spec, choice Choice, plan resample.Plan, purpose string) (Fit, error) {
+func (f Fit) bootstrapAll(ctx context.Context, s Series, spec Spec, choice Choice, sampling resample.Sampling, purpose string) (Fit, error) {
 	var interval func(quoted) resample.Interval
 	if f.Intervals == Studentised {
-		fits, err := refits(ctx, s, spec, f, plan, purpose)
+		fits, err := refits(ctx, s, spec, f, sampling, purpose)
 		if err != nil {
 			return f, err
 		}
 		interval = func(q quoted) resample.Interval { return f.studentised(q, fits) }
 	} else {
-		reps, err := Bootstrap(ctx, s, []Spec{spec}, choice, DefaultKind(s, f.Noise), plan, purpose)
+		reps, err := Bootstrap(ctx, s, []Spec{spec}, choice, DefaultKind(s, f.Noise), sampling, purpose)
 		if err != nil {
 			return f, err
 		}
@@ -232,8 +232,8 @@ func (f *Fit) studentised(q quoted, fits []Fit) resample.Interval {
 }
 
 // refits are fits of resampled series with their standard errors.
-func refits(ctx context.Context, s Series, spec Spec, base Fit, plan resample.Plan, purpose string) ([]Fit, error) {
-	return resample.Replicate(ctx, plan, "fit/studentised/"+purpose, func() func(*rand.Rand) Fit {
+func refits(ctx context.Context, s Series, spec Spec, base Fit, sampling resample.Sampling, purpose string) ([]Fit, error) {
+	return resample.Replicate(ctx, sampling, "fit/studentised/"+purpose, func() func(*rand.Rand) Fit {
 		w := newRefitter(s, []Spec{spec}, base, DefaultKind(s, base.Noise))
 		return func(r *rand.Rand) Fit {
 			w.resample(r)

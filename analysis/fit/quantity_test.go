@@ -25,7 +25,7 @@ func TestQuantitiesAgreeWithDerived(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := WithIntervals(t.Context(), s, []Spec{spec}, choice, ByProfile, resample.Plan{}, "test")
+	f, err := WithIntervals(t.Context(), s, []Spec{spec}, choice, ByProfile, resample.Sampling{}, "test")
 	if err != nil {
 		t.Fatal(err)
 	}

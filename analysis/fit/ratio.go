@@ -29,7 +29,7 @@ type RatioTest struct {
 // (Davies, 1987, Biometrika 74, 33-43); so the p value to read is the share of
 // simulated deviances as large as the one seen, (1 + #)/(1 + replicates). Both
 // fits must be usable.
-func LikelihoodRatio(ctx context.Context, s Series, smaller, larger Spec, plan resample.Plan, purpose string) (RatioTest, error) {
+func LikelihoodRatio(ctx context.Context, s Series, smaller, larger Spec, sampling resample.Sampling, purpose string) (RatioTest, error) {
 	if !larger.Family.Contains(smaller.Family) {
 		return RatioTest{}, fmt.Errorf("%w: the %s curve is not a special case of the %s curve, so their likelihoods make no test", ErrSeries, smaller.Family.Name(), larger.Family.Name())
 	}
@@ -53,7 +53,7 @@ func LikelihoodRatio(ctx context.Context, s Series, smaller, larger Spec, plan r
 	}
 	out.Deviance = deviance(small.LogLik, large.LogLik)
 	out.PChi = distuv.ChiSquared{K: float64(out.DF)}.Survival(out.Deviance)
-	deviances, err := resample.Replicate(ctx, plan, "fit/ratio/"+purpose, func() func(*rand.Rand) float64 {
+	deviances, err := resample.Replicate(ctx, sampling, "fit/ratio/"+purpose, func() func(*rand.Rand) float64 {
 		w := newRefitter(s, []Spec{smaller, larger}, small, Parametric)
 		return func(r *rand.Rand) float64 {
 			if !w.resample(r) {

@@ -21,7 +21,7 @@ func TestLikelihoodRatioOfALine(t *testing.T) {
 		s.Response[i] += r.NormFloat64()
 	}
 	got, err := LikelihoodRatio(context.Background(), s, Spec{Family: models.Constant(), Noise: models.Normal{}},
-		Spec{Family: models.Logarithmic(), Noise: models.Normal{}}, resample.Plan{Replicates: 4000, Seed: 3}, "")
+		Spec{Family: models.Logarithmic(), Noise: models.Normal{}}, resample.Sampling{Replicates: 4000, Seed: 3}, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -179,7 +179,7 @@ func (l Learner) Of(spec int) (fit.Fit, bool) {
 // Attempts answers mean-crossing, pass-chance and, where a rule or a chart is set,
 // rule-met and chart-signal, with intervals from a bootstrap of the series. The purpose
 // names the random streams: use the trainee's position.
-func (l Learner) Attempts(ctx context.Context, q Question, plan resample.Plan, purpose string) ([]Answer, error) {
+func (l Learner) Attempts(ctx context.Context, q Question, sampling resample.Sampling, purpose string) ([]Answer, error) {
 	q = q.orDefaults()
 	if err := q.check(); err != nil {
 		return nil, err
@@ -194,7 +194,7 @@ func (l Learner) Attempts(ctx context.Context, q Question, plan resample.Plan, p
 	}
 	f := l.Choice.Fit
 	kind := fit.DefaultKind(l.Series, f.Noise)
-	reps, err := fit.Bootstrap(ctx, l.Series, l.Specs, l.Choice, kind, plan, purpose)
+	reps, err := fit.Bootstrap(ctx, l.Series, l.Specs, l.Choice, kind, sampling, purpose)
 	if err != nil {
 		return nil, err
 	}
@@ -209,9 +209,9 @@ func (l Learner) Attempts(ctx context.Context, q Question, plan resample.Plan, p
 		values[k] = make([]float64, len(reps))
 	}
 	for i, r := range reps {
-		drawn[i] = passing{curve: r.Curve, noise: f.Noise, scale: r.Scale, last: now.last, fails: l.fails.draw(plan.Seed, purpose, i)}
+		drawn[i] = passing{curve: r.Curve, noise: f.Noise, scale: r.Scale, last: now.last, fails: l.fails.draw(sampling.Seed, purpose, i)}
 		if l.clean != nil {
-			drawn[i].clean = l.clean.draw(plan.Seed, purpose, i)
+			drawn[i].clean = l.clean.draw(sampling.Seed, purpose, i)
 		}
 		for k := range names {
 			values[k][i] = math.NaN()

@@ -197,7 +197,7 @@ func TestReachedMeetsTheStandard(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		as, err := l.Attempts(context.Background(), q, resample.Plan{Seed: 1, Replicates: 20}, fmt.Sprint(key))
+		as, err := l.Attempts(context.Background(), q, resample.Sampling{Seed: 1, Replicates: 20}, fmt.Sprint(key))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -239,11 +239,11 @@ func TestGroupMovingAway(t *testing.T) {
 	ctx := context.Background()
 	at := func(s Status, n float64) Answer { return Answer{Definition: MeanCrossing, Status: s, Estimate: n} }
 	members := []Answer{at(MovingAway, math.NaN()), at(MovingAway, 1), at(Reached, 3), at(Reached, 5)}
-	a, err := OfGroup(ctx, members, Question{}, resample.Plan{Seed: 1}, "t")
+	a, err := OfGroup(ctx, members, Question{}, resample.Sampling{Seed: 1}, "t")
 	if err != nil || a.Estimate != 5 || a.NotReached != 0.5 || a.Status != Reached || !has(a.Warnings, "moving-away") || has(a.Warnings, "left-out") {
 		t.Errorf("%+v, %v; want half by 5", a, err)
 	}
-	a, err = OfGroup(ctx, append(members, at(MovingAway, 2)), Question{}, resample.Plan{Seed: 1}, "t")
+	a, err = OfGroup(ctx, append(members, at(MovingAway, 2)), Question{}, resample.Sampling{Seed: 1}, "t")
 	if err != nil || !math.IsNaN(a.Estimate) || a.Status != MovingAway || math.Abs(a.NotReached-0.6) > 1e-12 {
 		t.Errorf("%+v, %v; want moving away", a, err)
 	}
@@ -313,7 +313,7 @@ func TestProjectionMovingAway(t *testing.T) {
 			never.Attempts = append(never.Attempts, a)
 		}
 	}
-	got, err := pool.Project(ctx, []practice.Trainee{ps[0], never, ps[0].Until(3)}, resample.Plan{Seed: 1})
+	got, err := pool.Project(ctx, []practice.Trainee{ps[0], never, ps[0].Until(3)}, resample.Sampling{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -24,7 +24,7 @@ func Example() {
 		panic(err)
 	}
 	question := proficiency.Question{Standard: practice.Standard{Value: 60, Lower: true}}
-	answers, err := learner.Attempts(context.Background(), question, resample.Plan{Seed: 1, Replicates: 200}, "T01")
+	answers, err := learner.Attempts(context.Background(), question, resample.Sampling{Seed: 1, Replicates: 200}, "T01")
 	if err != nil {
 		panic(err)
 	}

@@ -23,7 +23,7 @@ const MinGroup = 6
 // The interval holds expanded percentiles of a bootstrap
 // of whole trainees with their estimates (as [resample.ExpandedLevel] says, with
 // trainees less one degrees of freedom); fewer than [MinGroup] trainees have none.
-func OfGroup(ctx context.Context, members []Answer, q Question, plan resample.Plan, purpose string) (Answer, error) {
+func OfGroup(ctx context.Context, members []Answer, q Question, sampling resample.Sampling, purpose string) (Answer, error) {
 	q = q.orDefaults()
 	if err := q.check(); err != nil {
 		return Answer{}, err
@@ -79,7 +79,7 @@ func OfGroup(ctx context.Context, members []Answer, q Question, plan resample.Pl
 		a.Warnings = append(a.Warnings, analysis.Warning{Code: "few-trainees", Text: fmt.Sprintf("a group of %d trainees has no interval: it takes %d", n, MinGroup)})
 		return a, nil
 	}
-	reps, err := resample.Replicate(ctx, plan, "proficiency/group/"+purpose+"/"+a.Definition, func() func(*rand.Rand) float64 {
+	reps, err := resample.Replicate(ctx, sampling, "proficiency/group/"+purpose+"/"+a.Definition, func() func(*rand.Rand) float64 {
 		index := make([]int, n)
 		return func(r *rand.Rand) float64 {
 			drawn := make([]float64, n)

@@ -24,7 +24,7 @@ func ofGroup(t *testing.T, values ...float64) Answer {
 		}
 		as = append(as, Answer{Definition: RuleMet, Estimate: v, Status: s})
 	}
-	a, err := OfGroup(context.Background(), as, Question{}, resample.Plan{Seed: 1, Replicates: 20000}, "t")
+	a, err := OfGroup(context.Background(), as, Question{}, resample.Sampling{Seed: 1, Replicates: 20000}, "t")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -99,12 +99,12 @@ func TestNewTraineeIsProjected(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan := resample.Plan{Seed: 1}
-	as, err := p.NewTrainee(context.Background(), "", plan)
+	sampling := resample.Sampling{Seed: 1}
+	as, err := p.NewTrainee(context.Background(), "", sampling)
 	if err != nil {
 		t.Fatal(err)
 	}
-	prior, err := p.Project(context.Background(), []practice.Trainee{{ID: "a new trainee of arm "}}, plan)
+	prior, err := p.Project(context.Background(), []practice.Trainee{{ID: "a new trainee of arm "}}, sampling)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,7 +16,7 @@ import (
 
 // A level that is none is an error; a confidence that is none leaves nothing known.
 func TestLevels(t *testing.T) {
-	ctx, few := context.Background(), resample.Plan{Replicates: 20}
+	ctx, few := context.Background(), resample.Sampling{Replicates: 20}
 	tr := practice.Measured("t", []float64{1, 2, 3, 4, 5, 6}, []float64{90, 70, 61, 55, 52, 50})
 	bad := Question{Standard: under(55), Level: 95}
 	l, err := Learn(tr, []fit.Spec{{Family: models.Power(), Noise: models.Lognormal{}}})

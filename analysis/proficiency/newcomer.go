@@ -21,13 +21,13 @@ import (
 // known about the cohort. NotReached is the chance of not getting there within the
 // horizon. Where more than half of the curves and chances lead away from a definition's
 // level, so does the answer (see the package comment).
-func (p *Pooled) NewTrainee(ctx context.Context, arm string, plan resample.Plan) ([]Answer, error) {
+func (p *Pooled) NewTrainee(ctx context.Context, arm string, sampling resample.Sampling) ([]Answer, error) {
 	records := []practice.Trainee{{ID: "a new trainee of arm " + arm, Arm: arm}}
-	known, err := p.posteriors(ctx, records, plan)
+	known, err := p.posteriors(ctx, records, sampling)
 	if err != nil {
 		return nil, err
 	}
-	return p.question.ofWays(p.ways(records, known, 0, mostFollowed, plan.Seed))
+	return p.question.ofWays(p.ways(records, known, 0, mostFollowed, sampling.Seed))
 }
 
 // ofWays answers for a trainee about whom the ways are equally likely truths.

@@ -33,7 +33,7 @@ type Pooled struct {
 // a [cohort.Cohort], or a [cohort.Keeper] that shares what is known with other
 // questions.
 type Source interface {
-	Posteriors(ctx context.Context, ts []cohort.Trainee, plan resample.Plan) ([]cohort.Posterior, error)
+	Posteriors(ctx context.Context, ts []cohort.Trainee, sampling resample.Sampling) ([]cohort.Posterior, error)
 }
 
 // Pool makes a fitted cohort ready for a question; without a rule in it only
@@ -160,20 +160,20 @@ const (
 )
 
 // Project projects every record given, of members of the cohort or not.
-func (p *Pooled) Project(ctx context.Context, records []practice.Trainee, plan resample.Plan) ([]Projection, error) {
+func (p *Pooled) Project(ctx context.Context, records []practice.Trainee, sampling resample.Sampling) ([]Projection, error) {
 	out := make([]Projection, len(records))
 	for from := 0; from < len(records); from += atOnce {
 		to := min(from+atOnce, len(records))
-		if err := p.project(ctx, records[from:to], out[from:to], plan); err != nil {
+		if err := p.project(ctx, records[from:to], out[from:to], sampling); err != nil {
 			return nil, err
 		}
 	}
 	return out, nil
 }
 
-func (p *Pooled) project(ctx context.Context, records []practice.Trainee, out []Projection, plan resample.Plan) error {
-	plan.Progress = nil
-	known, err := p.posteriors(ctx, records, plan)
+func (p *Pooled) project(ctx context.Context, records []practice.Trainee, out []Projection, sampling resample.Sampling) error {
+	sampling.Progress = nil
+	known, err := p.posteriors(ctx, records, sampling)
 	if err != nil {
 		return err
 	}
@@ -181,10 +181,10 @@ func (p *Pooled) project(ctx context.Context, records []practice.Trainee, out []
 	if p.rec != nil {
 		draws = max(leastFollowed, min(draws, followedWork/(p.rec.States()*max(1, int(p.question.Horizon)))))
 	}
-	return resample.Each(ctx, len(records), plan, func() func(int) error {
+	return resample.Each(ctx, len(records), sampling, func() func(int) error {
 		return func(i int) error {
 			var err error
-			out[i], err = p.answer(records[i], p.ways(records, known, i, draws, plan.Seed))
+			out[i], err = p.answer(records[i], p.ways(records, known, i, draws, sampling.Seed))
 			return err
 		}
 	})
@@ -194,26 +194,26 @@ func (p *Pooled) project(ctx context.Context, records []practice.Trainee, out []
 // and of the chances to keep within error limits and not to fail hard.
 type knowledge struct{ measure, clean, sound []cohort.Posterior }
 
-func (p *Pooled) posteriors(ctx context.Context, records []practice.Trainee, plan resample.Plan) (knowledge, error) {
+func (p *Pooled) posteriors(ctx context.Context, records []practice.Trainee, sampling resample.Sampling) (knowledge, error) {
 	var k knowledge
 	var err error
 	series := make([]cohort.Trainee, len(records))
 	for i, r := range records {
 		series[i] = cohort.Of(r, p.sessions)
 	}
-	if k.measure, err = p.measure.Posteriors(ctx, series, plan); err != nil {
+	if k.measure, err = p.measure.Posteriors(ctx, series, sampling); err != nil {
 		return k, err
 	}
 	for i, r := range records {
 		series[i] = cleanSeries(r)
 	}
-	if k.clean, err = p.clean.posteriors(ctx, series, plan); err != nil {
+	if k.clean, err = p.clean.posteriors(ctx, series, sampling); err != nil {
 		return k, err
 	}
 	for i, r := range records {
 		series[i] = soundSeries(r)
 	}
-	k.sound, err = p.sound.posteriors(ctx, series, plan)
+	k.sound, err = p.sound.posteriors(ctx, series, sampling)
 	return k, err
 }
 

@@ -80,11 +80,11 @@ func known(effects []cohort.Effect) bool {
 
 // posteriors are what the chance is for each of the series; nil without a
 // cohort.
-func (c *pooledChance) posteriors(ctx context.Context, ts []cohort.Trainee, plan resample.Plan) ([]cohort.Posterior, error) {
+func (c *pooledChance) posteriors(ctx context.Context, ts []cohort.Trainee, sampling resample.Sampling) ([]cohort.Posterior, error) {
 	if c.cohort == nil {
 		return nil, nil
 	}
-	return c.cohort.Posteriors(ctx, ts, plan)
+	return c.cohort.Posteriors(ctx, ts, sampling)
 }
 
 // attach makes every way of passing ask for the yes as well.

@@ -138,18 +138,18 @@ func TestPooledProjections(t *testing.T) {
 		}
 		cut = append(cut, r)
 	}
-	got, err := p.Project(ctx, cut, resample.Plan{Seed: 1, Workers: 1})
+	got, err := p.Project(ctx, cut, resample.Sampling{Seed: 1, Workers: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	alone, err := p.Project(ctx, cut[1:2], resample.Plan{Seed: 1, Workers: 3})
+	alone, err := p.Project(ctx, cut[1:2], resample.Sampling{Seed: 1, Workers: 3})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if alone[0].NotReached != got[1].NotReached || alone[0].Estimate != got[1].Estimate {
 		t.Errorf("in company %v, alone %v", got[1].Estimate, alone[0].Estimate)
 	}
-	easier, err := without.Project(ctx, []practice.Trainee{free[0].Until(0)}, resample.Plan{Seed: 1})
+	easier, err := without.Project(ctx, []practice.Trainee{free[0].Until(0)}, resample.Sampling{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -42,7 +42,7 @@ func answers(t *testing.T, tr practice.Trainee, q Question, specs []fit.Spec, re
 	if err != nil {
 		t.Fatal(err)
 	}
-	as, err := l.Attempts(context.Background(), q, resample.Plan{Seed: 1, Replicates: replicates}, "t")
+	as, err := l.Attempts(context.Background(), q, resample.Sampling{Seed: 1, Replicates: replicates}, "t")
 	if err != nil {
 		t.Fatal(err)
 	}

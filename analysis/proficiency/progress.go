@@ -44,7 +44,7 @@ type Progress struct {
 // The limits are those of [survival.Curve.MidLimits]; the alternatives are samples
 // of whole trainees. It ends with the last attempt seen. The purpose names the
 // random streams.
-func FromObservations(ctx context.Context, obs []survival.Observation, level float64, plan resample.Plan, purpose string) (Progress, error) {
+func FromObservations(ctx context.Context, obs []survival.Observation, level float64, sampling resample.Sampling, purpose string) (Progress, error) {
 	if len(obs) == 0 {
 		return Progress{}, errors.New("no trainees to see when they met the rule")
 	}
@@ -58,7 +58,7 @@ func FromObservations(ctx context.Context, obs []survival.Observation, level flo
 	if c.Events == len(obs) { // times need not be whole, and everybody is there by the next attempt
 		end = math.Ceil(c.Steps[len(c.Steps)-1].Time)
 	}
-	if err := checkSize(end, plan.Count()); err != nil {
+	if err := checkSize(end, sampling.Count()); err != nil {
 		return Progress{}, err
 	}
 	last := int(end)
@@ -74,7 +74,7 @@ func FromObservations(ctx context.Context, obs []survival.Observation, level flo
 		p.Lower[n], p.Upper[n] = 1-upper, 1-lower
 	}
 	var err error
-	p.Draws, err = resample.Replicate(ctx, plan, "proficiency/progress/"+purpose, func() func(*rand.Rand) []float64 {
+	p.Draws, err = resample.Replicate(ctx, sampling, "proficiency/progress/"+purpose, func() func(*rand.Rand) []float64 {
 		idx, drawn := make([]int, len(obs)), make([]survival.Observation, len(obs))
 		return func(r *rand.Rand) []float64 {
 			for i, j := range resample.Indices(r, idx, len(obs)) {
@@ -101,7 +101,7 @@ func metShares(c survival.Curve, last int) []float64 {
 }
 
 // DefaultDraws is how many draws of the population's parameters [FromCohort] takes
-// where the plan does not say.
+// where the sampling does not say.
 const DefaultDraws = 400
 
 // The people imagined for each draw, the states of the largest rule followed for
@@ -136,10 +136,10 @@ func checkSize(attempts float64, alternatives int) error {
 // is sound (as seen of all trainees; nil: always), and the rule is answered
 // exactly for each. The alternatives are draws of the population's parameters,
 // with the chance of a sound attempt learnt from trainees drawn with
-// replacement: as many as the plan's replicates, or [DefaultDraws] where it does not
+// replacement: as many as the sampling's replicates, or [DefaultDraws] where it does not
 // say. The noise is the cohort's own, with every setting it was fitted with. It ends
 // with the question's horizon. An arm that the cohort has no effect for is an error.
-func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm string, q Question, seen []practice.Trainee, plan resample.Plan) (Progress, error) {
+func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm string, q Question, seen []practice.Trainee, sampling resample.Sampling) (Progress, error) {
 	q = q.orDefaults()
 	if err := q.check(); err != nil {
 		return Progress{}, err
@@ -152,8 +152,8 @@ func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm s
 		return Progress{}, fmt.Errorf("rule %q has too many states to follow for everybody in a population", q.Rule)
 	}
 	cards := DefaultDraws
-	if plan.Replicates > 0 {
-		cards = plan.Replicates
+	if sampling.Replicates > 0 {
+		cards = sampling.Replicates
 	}
 	if err := checkSize(q.Horizon, cards); err != nil {
 		return Progress{}, err
@@ -163,10 +163,10 @@ func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm s
 	}
 	p := Progress{Basis: ByCohort, N: c.NTrainees, Level: q.Level, Draws: make([][]float64, cards)}
 	chance := SoundChance(seen)
-	err = c.NewTrainees(ctx, arm, cards, populationPeople, plan, func(card int, people []cohort.Draw) error {
+	err = c.NewTrainees(ctx, arm, cards, populationPeople, sampling, func(card int, people []cohort.Draw) error {
 		sound := chance
 		if card > 0 {
-			sound = SoundChance(redrawn(seen, plan.Seed, card-1))
+			sound = SoundChance(redrawn(seen, sampling.Seed, card-1))
 		}
 		share := q.shareMet(rec, noise, people, sound)
 		if card == 0 {

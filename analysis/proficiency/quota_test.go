@@ -25,7 +25,7 @@ func observedProgress(t *testing.T, met []float64, without ...float64) Progress 
 	for _, n := range without {
 		obs = append(obs, survival.Observation{Time: n})
 	}
-	p, err := FromObservations(context.Background(), obs, 0.95, resample.Plan{Seed: 1, Replicates: 200}, "test")
+	p, err := FromObservations(context.Background(), obs, 0.95, resample.Sampling{Seed: 1, Replicates: 200}, "test")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -147,7 +147,7 @@ func TestFromCohort(t *testing.T) {
 		half.Attempts = append(half.Attempts, practice.Attempt{Number: float64(n + 1), Clean: n%2 == 0})
 	}
 	q := Question{Standard: under(60), Horizon: 30, Rule: rule}
-	p, err := FromCohort(context.Background(), c, models.Lognormal{}, "", q, []practice.Trainee{half}, resample.Plan{Seed: 1})
+	p, err := FromCohort(context.Background(), c, models.Lognormal{}, "", q, []practice.Trainee{half}, resample.Sampling{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

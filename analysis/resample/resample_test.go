@@ -43,19 +43,19 @@ func draws(r *rand.Rand) float64 { return r.NormFloat64() + r.Float64() }
 
 func TestWorkersAndShardsChangeNothing(t *testing.T) {
 	newDraw := func() func(*rand.Rand) float64 { return draws }
-	want, err := Replicate(context.Background(), Plan{Seed: 7, Replicates: 101, Workers: 1}, "x", newDraw)
+	want, err := Replicate(context.Background(), Sampling{Seed: 7, Replicates: 101, Workers: 1}, "x", newDraw)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, workers := range []int{2, 4, 200} {
-		got, err := Replicate(context.Background(), Plan{Seed: 7, Replicates: 101, Workers: workers}, "x", newDraw)
+		got, err := Replicate(context.Background(), Sampling{Seed: 7, Replicates: 101, Workers: workers}, "x", newDraw)
 		if err != nil || !slices.Equal(got, want) {
 			t.Errorf("%d workers: other numbers (%v)", workers, err)
 		}
 	}
 	var joined []float64
 	for _, cut := range [][2]int{{0, 13}, {13, 14}, {14, 101}} {
-		part, err := Shard(context.Background(), Plan{Seed: 7}, "x", cut[0], cut[1], newDraw)
+		part, err := Shard(context.Background(), Sampling{Seed: 7}, "x", cut[0], cut[1], newDraw)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,7 +68,7 @@ func TestWorkersAndShardsChangeNothing(t *testing.T) {
 
 func TestEachStops(t *testing.T) {
 	bad := errors.New("bad")
-	err := Each(context.Background(), 100, Plan{Workers: 3}, func() func(int) error {
+	err := Each(context.Background(), 100, Sampling{Workers: 3}, func() func(int) error {
 		return func(i int) error {
 			if i == 40 {
 				return bad
@@ -81,7 +81,7 @@ func TestEachStops(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if err := Each(ctx, 10, Plan{}, func() func(int) error { return func(int) error { return nil } }); !errors.Is(err, context.Canceled) {
+	if err := Each(ctx, 10, Sampling{}, func() func(int) error { return func(int) error { return nil } }); !errors.Is(err, context.Canceled) {
 		t.Errorf("after cancel: %v", err)
 	}
 }
@@ -119,7 +119,7 @@ func TestLawSchool(t *testing.T) {
 	if math.Abs(a+0.07567156493787938) > 1e-9 {
 		t.Errorf("acceleration %v, want -0.075671565", a)
 	}
-	reps, err := Replicate(context.Background(), Plan{Seed: 1, Replicates: 10000}, "law school", func() func(*rand.Rand) float64 {
+	reps, err := Replicate(context.Background(), Sampling{Seed: 1, Replicates: 10000}, "law school", func() func(*rand.Rand) float64 {
 		idx, x, y := make([]int, n), make([]float64, n), make([]float64, n)
 		return func(r *rand.Rand) float64 {
 			for i, j := range Indices(r, idx, n) {

@@ -10,20 +10,20 @@ import (
 	"sync/atomic"
 )
 
-// A Plan says which replicates to draw. The zero value of a field means its
-// default, so Plan{Seed: 1} is ready to use.
-type Plan struct {
+// A Sampling says which replicates to draw. The zero value of a field means its
+// default, so Sampling{Seed: 1} is ready to use.
+type Sampling struct {
 	Seed       uint64
 	Replicates int                   // 0 means 2000
 	Workers    int                   // 0 means all processors; never changes a number
 	Progress   func(done, total int) // nil is silent; called from one goroutine at a time
 }
 
-// DefaultReplicates is used where a plan does not say.
+// DefaultReplicates is used where a sampling does not say.
 const DefaultReplicates = 2000
 
-// Count is the number of replicates of the plan.
-func (p Plan) Count() int {
+// Count is the number of replicates of the sampling.
+func (p Sampling) Count() int {
 	if p.Replicates > 0 {
 		return p.Replicates
 	}
@@ -35,7 +35,7 @@ func (p Plan) Count() int {
 // must go to places that belong to the index. An error, or the end of ctx,
 // stops the rest; the error with the lowest index is returned. A panic in the work
 // becomes a Panic error, since nobody else could catch it.
-func Each(ctx context.Context, n int, p Plan, newWork func() func(i int) error) error {
+func Each(ctx context.Context, n int, p Sampling, newWork func() func(i int) error) error {
 	workers := p.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
@@ -101,16 +101,16 @@ func calmly(work func() error) (err error) {
 	return work()
 }
 
-// Replicate draws every replicate of the plan for the purpose. newDraw is
+// Replicate draws every replicate of the sampling for the purpose. newDraw is
 // called once a goroutine and returns the function that computes one replicate
 // from its stream; the result must be a fresh value, not shared memory.
-func Replicate[T any](ctx context.Context, p Plan, purpose string, newDraw func() func(*rand.Rand) T) ([]T, error) {
+func Replicate[T any](ctx context.Context, p Sampling, purpose string, newDraw func() func(*rand.Rand) T) ([]T, error) {
 	return Shard(ctx, p, purpose, 0, p.Count(), newDraw)
 }
 
 // Shard draws the replicates from ≤ index < to of a purpose; shards joined in
 // order are the same as one call of Replicate.
-func Shard[T any](ctx context.Context, p Plan, purpose string, from, to int, newDraw func() func(*rand.Rand) T) ([]T, error) {
+func Shard[T any](ctx context.Context, p Sampling, purpose string, from, to int, newDraw func() func(*rand.Rand) T) ([]T, error) {
 	out := make([]T, to-from)
 	err := Each(ctx, to-from, p, func() func(int) error {
 		draw := newDraw()

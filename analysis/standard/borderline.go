@@ -43,7 +43,7 @@ func complete(values, ratings []float64) (x, y []float64, err error) {
 // the borderline rating, with the standard error of a mean at that rating and a
 // t interval. The bootstrap of trainees beside it does without equal spread at
 // all ratings.
-func BorderlineRegression(ctx context.Context, values, ratings []float64, borderline, level float64, plan resample.Plan) (Line, error) {
+func BorderlineRegression(ctx context.Context, values, ratings []float64, borderline, level float64, sampling resample.Sampling) (Line, error) {
 	x, y, err := complete(values, ratings)
 	if err != nil {
 		return Line{}, err
@@ -76,7 +76,7 @@ func BorderlineRegression(ctx context.Context, values, ratings []float64, border
 	if low, high := sorted(x)[0], sorted(x)[len(x)-1]; borderline < low || borderline > high {
 		l.warn("borderline-outside", fmt.Sprintf("the borderline rating %g is outside the ratings given (%g to %g), so the line is carried beyond the data", borderline, low, high))
 	}
-	return l, l.bootstrap(ctx, x, y, borderline, plan)
+	return l, l.bootstrap(ctx, x, y, borderline, sampling)
 }
 
 // ErrorAt is the standard error of the line at a rating.
@@ -100,8 +100,8 @@ func regress(x, y []float64) (slope, sxx float64) {
 	return sxy / sxx, sxx
 }
 
-func (l *Line) bootstrap(ctx context.Context, x, y []float64, borderline float64, plan resample.Plan) error {
-	reps, err := resample.Replicate(ctx, plan, "standard/borderline-regression", func() func(*rand.Rand) float64 {
+func (l *Line) bootstrap(ctx context.Context, x, y []float64, borderline float64, sampling resample.Sampling) error {
+	reps, err := resample.Replicate(ctx, sampling, "standard/borderline-regression", func() func(*rand.Rand) float64 {
 		idx, u, v := make([]int, len(x)), make([]float64, len(x)), make([]float64, len(x))
 		return func(r *rand.Rand) float64 {
 			for i, j := range resample.Indices(r, idx, len(x)) {

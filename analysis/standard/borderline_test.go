@@ -10,7 +10,7 @@ import (
 func TestBorderlineAgainstR(t *testing.T) {
 	e := loadExpected(t)
 	values, ratings := column(t, "borderline_regression.csv", "checklist"), column(t, "borderline_regression.csv", "global_rating")
-	l, err := BorderlineRegression(ctx, values, ratings, 2, 0.95, resample.Plan{Seed: 1, Replicates: 20000})
+	l, err := BorderlineRegression(ctx, values, ratings, 2, 0.95, resample.Sampling{Seed: 1, Replicates: 20000})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,7 +35,7 @@ func TestBorderlineAgainstR(t *testing.T) {
 // TestBorderlineByHand: the line through (1, 10), (2, 20), (3, 36) has slope 13
 // and mean 22 at 2; the residuals are 1, −2 and 1, so s² = 6.
 func TestBorderlineByHand(t *testing.T) {
-	l, err := BorderlineRegression(ctx, []float64{10, 20, 36}, []float64{1, 2, 3}, 2, 0.95, plan)
+	l, err := BorderlineRegression(ctx, []float64{10, 20, 36}, []float64{1, 2, 3}, 2, 0.95, sampling)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,10 +44,10 @@ func TestBorderlineByHand(t *testing.T) {
 }
 
 func TestBorderlineEdges(t *testing.T) {
-	if _, err := BorderlineRegression(ctx, []float64{1, 2, 3}, []float64{2, 2, 2}, 2, 0.95, plan); err == nil {
+	if _, err := BorderlineRegression(ctx, []float64{1, 2, 3}, []float64{2, 2, 2}, 2, 0.95, sampling); err == nil {
 		t.Error("equal ratings: no error")
 	}
-	l, err := BorderlineRegression(ctx, []float64{1, 2, 4}, []float64{3, 4, 5}, 2, 0.95, plan)
+	l, err := BorderlineRegression(ctx, []float64{1, 2, 4}, []float64{3, 4, 5}, 2, 0.95, sampling)
 	if err != nil || !has(l.Warnings, "borderline-outside", "3 to 5") {
 		t.Errorf("outside the ratings: %v (%v)", l.Warnings, err)
 	}

@@ -192,7 +192,7 @@ const fewForMAD = 10
 // distances. Without them it is the percentile 50 with its order-statistic
 // interval; with them, an expanded percentile interval from a bootstrap of
 // experts.
-func ExpertMedian(ctx context.Context, values []float64, r ExpertRule, plan resample.Plan) (Expert, error) {
+func ExpertMedian(ctx context.Context, values []float64, r ExpertRule, sampling resample.Sampling) (Expert, error) {
 	if r.SDs == 0 {
 		return ExpertPercentile(values, 0.5, r)
 	}
@@ -205,7 +205,7 @@ func ExpertMedian(ctx context.Context, values []float64, r ExpertRule, plan resa
 	if len(kept) < 2 {
 		return e, nil
 	}
-	reps, err := resample.Replicate(ctx, plan, "standard/expert-median", func() func(*rand.Rand) float64 {
+	reps, err := resample.Replicate(ctx, sampling, "standard/expert-median", func() func(*rand.Rand) float64 {
 		idx, draw := make([]int, len(kept)), make([]float64, len(kept))
 		return func(rnd *rand.Rand) float64 {
 			for i, j := range resample.Indices(rnd, idx, len(kept)) {

@@ -169,7 +169,7 @@ func TestExpertEdges(t *testing.T) {
 // the scaled MAD is 2·1.4826.
 func TestExpertMedianMAD(t *testing.T) {
 	x := []float64{9, 1, 8, 2, 7, 3, 6, 4, 5}
-	got, err := ExpertMedian(ctx, x, ExpertRule{Lower: true, SDs: 2}, plan)
+	got, err := ExpertMedian(ctx, x, ExpertRule{Lower: true, SDs: 2}, sampling)
 	if err != nil {
 		t.Fatal(err)
 	}

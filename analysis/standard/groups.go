@@ -61,7 +61,7 @@ type GroupRule struct {
 // crossing is by the delta method (that of the logistic one likewise; none for
 // Youden's); the interval is an expanded percentile interval from a bootstrap
 // within the groups.
-func ContrastingGroups(ctx context.Context, values []float64, competent []bool, r GroupRule, plan resample.Plan) (Contrast, error) {
+func ContrastingGroups(ctx context.Context, values []float64, competent []bool, r GroupRule, sampling resample.Sampling) (Contrast, error) {
 	if len(values) != len(competent) {
 		return Contrast{}, fmt.Errorf("%d values for %d judgements", len(values), len(competent))
 	}
@@ -92,7 +92,7 @@ func ContrastingGroups(ctx context.Context, values []float64, competent []bool, 
 	if math.IsNaN(c.Value) {
 		return c, nil
 	}
-	return c, c.interval(ctx, not, yes, r, plan)
+	return c, c.interval(ctx, not, yes, r, sampling)
 }
 
 // describe fills all but the interval.
@@ -260,7 +260,7 @@ func strictestFirst(x []float64, lower bool) []float64 {
 }
 
 // interval is from a bootstrap of trainees within their groups.
-func (c *Contrast) interval(ctx context.Context, not, yes []float64, r GroupRule, plan resample.Plan) error {
+func (c *Contrast) interval(ctx context.Context, not, yes []float64, r GroupRule, sampling resample.Sampling) error {
 	pool := append(append([]float64(nil), not...), yes...)
 	members := [][]int{make([]int, len(not)), make([]int, len(yes))}
 	for i := range not {
@@ -269,7 +269,7 @@ func (c *Contrast) interval(ctx context.Context, not, yes []float64, r GroupRule
 	for i := range yes {
 		members[1][i] = len(not) + i
 	}
-	reps, err := resample.Replicate(ctx, plan, "standard/contrasting-groups", func() func(*rand.Rand) float64 {
+	reps, err := resample.Replicate(ctx, sampling, "standard/contrasting-groups", func() func(*rand.Rand) float64 {
 		return func(rnd *rand.Rand) float64 {
 			drawn := resample.Within(rnd, members)
 			a, b := make([]float64, len(not)), make([]float64, len(yes))

@@ -15,7 +15,7 @@ func contrastData(t testing.TB) (scores []float64, competent []bool) {
 func TestContrastingGroupsAgainstR(t *testing.T) {
 	e := loadExpected(t)
 	scores, competent := contrastData(t)
-	c, err := ContrastingGroups(ctx, scores, competent, GroupRule{}, plan)
+	c, err := ContrastingGroups(ctx, scores, competent, GroupRule{}, sampling)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,11 +44,11 @@ func TestContrastTurned(t *testing.T) {
 		turned[i] = -s
 	}
 	for _, crossing := range []Crossing{Normal, Weighted, Logistic, Youden} {
-		a, err := ContrastingGroups(ctx, scores, competent, GroupRule{Crossing: crossing}, plan)
+		a, err := ContrastingGroups(ctx, scores, competent, GroupRule{Crossing: crossing}, sampling)
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := ContrastingGroups(ctx, turned, competent, GroupRule{Crossing: crossing, Lower: true}, plan)
+		b, err := ContrastingGroups(ctx, turned, competent, GroupRule{Crossing: crossing, Lower: true}, sampling)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -77,15 +77,15 @@ func TestCrossingsByHand(t *testing.T) {
 }
 
 func TestContrastEdges(t *testing.T) {
-	apart, err := ContrastingGroups(ctx, []float64{1, 2, 3, 7, 8, 9}, []bool{false, false, false, true, true, true}, GroupRule{Crossing: Logistic}, plan)
+	apart, err := ContrastingGroups(ctx, []float64{1, 2, 3, 7, 8, 9}, []bool{false, false, false, true, true, true}, GroupRule{Crossing: Logistic}, sampling)
 	if err != nil || !math.IsNaN(apart.Value) || !has(apart.Warnings, "groups-apart", "") || !has(apart.Warnings, "no-crossing", "") {
 		t.Errorf("groups without overlap: %+v (%v)", apart.Estimate, err)
 	}
-	turned, err := ContrastingGroups(ctx, []float64{1, 2, 3, 2, 8, 9}, []bool{true, true, true, false, false, false}, GroupRule{}, plan)
+	turned, err := ContrastingGroups(ctx, []float64{1, 2, 3, 2, 8, 9}, []bool{true, true, true, false, false, false}, GroupRule{}, sampling)
 	if err != nil || !has(turned.Warnings, "groups-reversed", "") {
 		t.Errorf("reversed groups: %v (%v)", turned.Warnings, err)
 	}
-	if _, err := ContrastingGroups(ctx, []float64{1, 2, 3}, []bool{true, true, false}, GroupRule{}, plan); err == nil {
+	if _, err := ContrastingGroups(ctx, []float64{1, 2, 3}, []bool{true, true, false}, GroupRule{}, sampling); err == nil {
 		t.Error("one trainee in a group: no error")
 	}
 }

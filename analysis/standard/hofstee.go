@@ -43,7 +43,7 @@ type HofsteeRule struct {
 // easiest standard with most failing to the hardest with fewest. Where the
 // curve passes outside of the box there is no compromise. The interval is from
 // a bootstrap of judges and trainees.
-func Hofstee(ctx context.Context, values []float64, judges []Bound, r HofsteeRule, plan resample.Plan) (Compromise, error) {
+func Hofstee(ctx context.Context, values []float64, judges []Bound, r HofsteeRule, sampling resample.Sampling) (Compromise, error) {
 	if r.Step == 0 {
 		r.Step = 1
 	}
@@ -82,7 +82,7 @@ func Hofstee(ctx context.Context, values []float64, judges []Bound, r HofsteeRul
 	}
 	c.FailOnLine, c.FailObserved, c.FirstWhole = h.diagonal(c.Value), 100*(1-passing(known, c.Value, r.Lower)), h.firstStep()
 	c.Interval = "bootstrap"
-	return c, c.bootstrap(ctx, known, judges, r, plan)
+	return c, c.bootstrap(ctx, known, judges, r, sampling)
 }
 
 func span(x []float64) float64 { s := sorted(x); return s[len(s)-1] - s[0] }
@@ -189,8 +189,8 @@ func (h hofstee) curve() []Failing {
 	return out
 }
 
-func (c *Compromise) bootstrap(ctx context.Context, values []float64, judges []Bound, r HofsteeRule, plan resample.Plan) error {
-	reps, err := resample.Replicate(ctx, plan, "standard/hofstee", func() func(*rand.Rand) float64 {
+func (c *Compromise) bootstrap(ctx context.Context, values []float64, judges []Bound, r HofsteeRule, sampling resample.Sampling) error {
+	reps, err := resample.Replicate(ctx, sampling, "standard/hofstee", func() func(*rand.Rand) float64 {
 		return func(rnd *rand.Rand) float64 {
 			v, b := make([]float64, len(values)), make([]Bound, len(judges))
 			for i := range v {

@@ -12,7 +12,7 @@ import (
 
 // Every entry says what is wrong with its input.
 func TestInputThatCannotBeUsed(t *testing.T) {
-	ctx, few := context.Background(), resample.Plan{Replicates: 20}
+	ctx, few := context.Background(), resample.Sampling{Replicates: 20}
 	v, who, rating := []float64{40, 44, 48, 52}, []bool{true, true, false, false}, []float64{1, 2, 2, 3}
 	judges := []Bound{{40, 50, 5, 60}}
 	second := func(_ any, err error) error { return err }

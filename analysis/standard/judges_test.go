@@ -90,7 +90,7 @@ func hofsteeData(t testing.TB) ([]float64, []Bound) {
 func TestHofsteeAgainstR(t *testing.T) {
 	e := loadExpected(t)
 	scores, judges := hofsteeData(t)
-	h, err := Hofstee(ctx, scores, judges, HofsteeRule{}, plan)
+	h, err := Hofstee(ctx, scores, judges, HofsteeRule{}, sampling)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,7 +105,7 @@ func TestHofsteeAgainstR(t *testing.T) {
 	for i, b := range judges {
 		mirror[i] = Bound{-b.HighestCut, -b.LowestCut, b.LowestFail, b.HighestFail}
 	}
-	m, err := Hofstee(ctx, turned, mirror, HofsteeRule{Lower: true}, plan)
+	m, err := Hofstee(ctx, turned, mirror, HofsteeRule{Lower: true}, sampling)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,21 +118,21 @@ func TestHofsteeAgainstR(t *testing.T) {
 // c = 4, where 30 % fail.
 func TestHofsteeByHand(t *testing.T) {
 	scores := []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}
-	h, err := Hofstee(ctx, scores, []Bound{{1, 6, 0, 40}, {3, 8, 0, 60}}, HofsteeRule{}, plan)
+	h, err := Hofstee(ctx, scores, []Bound{{1, 6, 0, 40}, {3, 8, 0, 60}}, HofsteeRule{}, sampling)
 	if err != nil {
 		t.Fatal(err)
 	}
 	closeTo(t, "cut", h.Value, 4, 1e-12)
 	closeTo(t, "failing", h.FailOnLine, 30, 1e-12)
-	above, err := Hofstee(ctx, scores, []Bound{{8, 9, 0, 10}}, HofsteeRule{}, plan)
+	above, err := Hofstee(ctx, scores, []Bound{{8, 9, 0, 10}}, HofsteeRule{}, sampling)
 	if err != nil || !math.IsNaN(above.Value) || !has(above.Warnings, "outside-box", "above") {
 		t.Errorf("70 %% fail at the easiest: %v, %v (%v)", above.Value, above.Warnings, err)
 	}
-	below, err := Hofstee(ctx, scores, []Bound{{1, 2, 50, 60}}, HofsteeRule{}, plan)
+	below, err := Hofstee(ctx, scores, []Bound{{1, 2, 50, 60}}, HofsteeRule{}, sampling)
 	if err != nil || !math.IsNaN(below.Value) || !has(below.Warnings, "outside-box", "below") {
 		t.Errorf("10 %% fail at the hardest: %v, %v (%v)", below.Value, below.Warnings, err)
 	}
-	if _, err := Hofstee(ctx, scores, []Bound{{5, 4, 0, 10}}, HofsteeRule{}, plan); err == nil {
+	if _, err := Hofstee(ctx, scores, []Bound{{5, 4, 0, 10}}, HofsteeRule{}, sampling); err == nil {
 		t.Error("bounds the wrong way about: no error")
 	}
 }

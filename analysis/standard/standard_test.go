@@ -19,8 +19,8 @@ import (
 const data = "../../testdata/standards"
 
 var (
-	ctx  = context.Background()
-	plan = resample.Plan{Seed: 1, Replicates: 2000}
+	ctx      = context.Background()
+	sampling = resample.Sampling{Seed: 1, Replicates: 2000}
 )
 
 // columns reads a CSV of testdata.

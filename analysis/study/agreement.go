@@ -73,7 +73,7 @@ func (s *Study) Agreement(ctx context.Context, q AgreementQuestion) (*Agreement,
 	if len(s.Items) == 0 {
 		return nil, errors.New("the study has no ratings")
 	}
-	w := &ratingsWork{Study: s, question: q.settled(), out: &Agreement{}, options: agreement.Options{Level: s.Options.Level, Plan: s.shown()}}
+	w := &ratingsWork{Study: s, question: q.settled(), out: &Agreement{}, options: agreement.Options{Level: s.Options.Level, Sampling: s.shown()}}
 	if err := w.together(ctx); err != nil {
 		return nil, err
 	}

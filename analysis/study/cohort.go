@@ -144,7 +144,7 @@ func (w *cohortWork) arms(ctx context.Context) error {
 		}
 		arm := CohortArm{Name: name, Middle: middle}
 		if w.o.asks(PartNewcomers) {
-			p, err := w.c.Fit.known.Posteriors(ctx, []cohort.Trainee{{ID: newcomer(name), Arm: name}}, w.Plan())
+			p, err := w.c.Fit.known.Posteriors(ctx, []cohort.Trainee{{ID: newcomer(name), Arm: name}}, w.Sampling())
 			if err != nil {
 				return err
 			}
@@ -173,7 +173,7 @@ func (w *cohortWork) populate(ctx context.Context) error {
 	}
 	for i, arm := range w.c.Arms {
 		for _, name := range CohortDefinitions() {
-			rows, err := w.c.Fit.Population(ctx, arm.Name, w.question(), name == proficiency.PassChance, w.Plan())
+			rows, err := w.c.Fit.Population(ctx, arm.Name, w.question(), name == proficiency.PassChance, w.Sampling())
 			if err != nil {
 				return err
 			}

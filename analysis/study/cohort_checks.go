@@ -58,7 +58,7 @@ func (w *cohortWork) calibrate(ctx context.Context) error {
 // earlierHalves are worked out once, for the calibration and for its check.
 func (w *cohortWork) earlierHalves(ctx context.Context) (h *cohort.Halves, err error) {
 	if w.halves == nil {
-		w.halves, err = w.c.Fit.Halves(ctx, w.Plan())
+		w.halves, err = w.c.Fit.Halves(ctx, w.Sampling())
 	}
 	return w.halves, err
 }
@@ -95,25 +95,25 @@ func (w *cohortWork) checks(ctx context.Context) error {
 		w.c.Warnings.Add("no-checks", "a cohort summarised in two stages has no likelihood to simulate from, so its fit is not checked")
 		return nil
 	}
-	plan := w.shown()
-	plan.Replicates = w.o.Checks
+	sampling := w.shown()
+	sampling.Replicates = w.o.Checks
 	var k CohortChecks
 	var err error
-	if k.Shapes, err = w.c.Fit.Checks(ctx, plan); err != nil {
+	if k.Shapes, err = w.c.Fit.Checks(ctx, sampling); err != nil {
 		return err
 	}
-	plan.Progress = nil
-	if k.Attempts, err = w.c.Fit.AttemptBands(ctx, plan); err != nil {
+	sampling.Progress = nil
+	if k.Attempts, err = w.c.Fit.AttemptBands(ctx, sampling); err != nil {
 		return err
 	}
-	if k.Influence, err = w.c.Fit.LeaveOneOut(ctx, plan); err != nil {
+	if k.Influence, err = w.c.Fit.LeaveOneOut(ctx, sampling); err != nil {
 		return err
 	}
 	halves, err := w.earlierHalves(ctx)
 	if err != nil {
 		return err
 	}
-	if k.Evenness, err = halves.Uniformity(ctx, plan); err != nil {
+	if k.Evenness, err = halves.Uniformity(ctx, sampling); err != nil {
 		return err
 	}
 	w.c.Checks = &k

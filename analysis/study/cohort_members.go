@@ -62,7 +62,7 @@ func (w *cohortWork) membersOf(ctx context.Context, from, to int) error {
 	for i, t := range people {
 		series[i] = cohort.Of(t, w.c.Fit.Spec.Sessions)
 	}
-	posteriors, err := w.c.Fit.known.Posteriors(ctx, series, w.Plan())
+	posteriors, err := w.c.Fit.known.Posteriors(ctx, series, w.Sampling())
 	if err != nil {
 		return err
 	}

@@ -23,7 +23,7 @@ func (w *cohortWork) passing(ctx context.Context, from, to int) error {
 	if err != nil {
 		return err
 	}
-	now, err := pooled.Project(ctx, w.c.Fit.People[from:to], w.Plan())
+	now, err := pooled.Project(ctx, w.c.Fit.People[from:to], w.Sampling())
 	if err != nil {
 		return err
 	}
@@ -109,7 +109,7 @@ func (w *cohortWork) ruleOfNewcomer(ctx context.Context, arm string) (*CohortCro
 	if err != nil {
 		return nil, err
 	}
-	prior, err := pooled.Project(ctx, []practice.Trainee{{ID: newcomer(arm), Arm: arm}}, w.Plan())
+	prior, err := pooled.Project(ctx, []practice.Trainee{{ID: newcomer(arm), Arm: arm}}, w.Sampling())
 	if err != nil {
 		return nil, err
 	}
@@ -152,7 +152,7 @@ func (w *cohortWork) followMoves(ctx context.Context, pooled *proficiency.Pooled
 			cut, whose = append(cut, t.Until(last)), append(whose, i)
 		}
 	}
-	moves, err := pooled.Project(ctx, cut, w.Plan())
+	moves, err := pooled.Project(ctx, cut, w.Sampling())
 	if err != nil {
 		return err
 	}

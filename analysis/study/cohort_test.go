@@ -106,7 +106,7 @@ func TestCohortIsPooled(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := direct.Project(ctx, c.Fit.People, s.Plan())
+	want, err := direct.Project(ctx, c.Fit.People, s.Sampling())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,7 +116,7 @@ func TestCohortIsPooled(t *testing.T) {
 			t.Errorf("%s: %+v, want %+v", m.ID, m.Proficiency, want[i])
 		}
 	}
-	as, err := pooled.NewTrainee(ctx, "", s.Plan())
+	as, err := pooled.NewTrainee(ctx, "", s.Sampling())
 	if err != nil {
 		t.Fatal(err)
 	}

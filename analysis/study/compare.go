@@ -56,7 +56,7 @@ func (s *Study) Compare(ctx context.Context) (*Comparison, error) {
 		}
 		groups = append(groups, g)
 	}
-	d.Contrasts, err = compare.Arms(ctx, groups, d.measures(s, fits), compare.Options{Level: s.Options.Level, Plan: s.shown()})
+	d.Contrasts, err = compare.Arms(ctx, groups, d.measures(s, fits), compare.Options{Level: s.Options.Level, Sampling: s.shown()})
 	if err != nil {
 		return nil, err
 	}

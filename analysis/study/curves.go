@@ -83,11 +83,11 @@ func (s *Study) Curves(ctx context.Context, q CurveQuestion) (*Curves, error) {
 
 // curve is everything said of one trainee's curve.
 func (s *Study) curve(ctx context.Context, i int, series fit.Series, choice fit.Choice, q CurveQuestion) (Curve, error) {
-	plan, purpose := s.Plan(), "trainee "+strconv.Itoa(i)
-	plan.Workers = 1
+	sampling, purpose := s.Sampling(), "trainee "+strconv.Itoa(i)
+	sampling.Workers = 1
 	c := Curve{Candidates: choice.Candidates}
 	var err error
-	if c.Fit, err = fit.WithIntervals(ctx, series, s.Specs, choice, q.Interval, plan, purpose); err != nil {
+	if c.Fit, err = fit.WithIntervals(ctx, series, s.Specs, choice, q.Interval, sampling, purpose); err != nil {
 		return c, err
 	}
 	if q.Seen > 0 && choice.Fit.Status != fit.Unsuited {
@@ -112,7 +112,7 @@ func (s *Study) curve(ctx context.Context, i int, series fit.Series, choice fit.
 	}
 	smaller := spec
 	smaller.Family = *q.Against
-	test, err := fit.LikelihoodRatio(ctx, series, smaller, spec, plan, purpose)
+	test, err := fit.LikelihoodRatio(ctx, series, smaller, spec, sampling, purpose)
 	c.Ratio = &test
 	return c, err
 }

@@ -49,7 +49,7 @@ func (w *watching) chances(ctx context.Context) (map[string][]float64, error) {
 	}
 	w.Warnings.With(c.Warnings)
 	series := c.firstAttempts(w.Watched, w.Options.Known)
-	posteriors, err := c.Posteriors(ctx, series, s.Plan())
+	posteriors, err := c.Posteriors(ctx, series, s.Sampling())
 	if err != nil {
 		return nil, err
 	}

@@ -91,11 +91,11 @@ func (s *Study) ofTrainees(ctx context.Context, out *Proficiency) error {
 	}
 	out.Warnings.With(learners.Warnings)
 	out.Trainees = make([]TraineeProficiency, len(s.Trainees))
-	plan := s.Plan()
-	plan.Workers = 1 // trainees are worked on side by side
+	sampling := s.Sampling()
+	sampling.Workers = 1 // trainees are worked on side by side
 	err = s.eachTrainee(ctx, func(i int, t practice.Trainee) (err error) {
 		one := TraineeProficiency{Trainee: t, Fit: learners.Each[i].Choice.Fit}
-		one.Answers, err = learners.Each[i].Attempts(ctx, s.Question, plan, "trainee "+strconv.Itoa(i))
+		one.Answers, err = learners.Each[i].Attempts(ctx, s.Question, sampling, "trainee "+strconv.Itoa(i))
 		out.Trainees[i] = one
 		return err
 	})
@@ -214,7 +214,7 @@ func (s *Study) ofArms(ctx context.Context, out *Proficiency) error {
 			for _, i := range members {
 				each = append(each, out.Trainees[i].Answers[k])
 			}
-			a, err := proficiency.OfGroup(ctx, each, s.Question, s.Plan(), "arm "+arm)
+			a, err := proficiency.OfGroup(ctx, each, s.Question, s.Sampling(), "arm "+arm)
 			if err != nil {
 				return err
 			}
@@ -268,7 +268,7 @@ func (s *Study) ofNewcomers(ctx context.Context, out *Proficiency) error {
 	out.Warnings.With(rests)
 	for _, arm := range c.Arms {
 		g := GroupProficiency{Arm: arm}
-		if g.Answers, err = pooled.NewTrainee(ctx, arm, s.Plan()); err != nil {
+		if g.Answers, err = pooled.NewTrainee(ctx, arm, s.Sampling()); err != nil {
 			return err
 		}
 		out.remarkGroup(g, "a new trainee of arm ")

@@ -178,7 +178,7 @@ func TestReplicatesNotGiven(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n := s.Plan().Count(); n != resample.DefaultReplicates {
+	if n := s.Sampling().Count(); n != resample.DefaultReplicates {
 		t.Errorf("%d replicates, want %d", n, resample.DefaultReplicates)
 	}
 }

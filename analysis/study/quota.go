@@ -286,7 +286,7 @@ func (s *Study) cohortProgress(ctx context.Context) (map[string]proficiency.Prog
 	}
 	parts := map[string]proficiency.Progress{}
 	for _, arm := range c.Arms {
-		if parts[arm], err = proficiency.FromCohort(ctx, c.Cohort, s.Noise(), arm, s.Question, s.Trainees, s.Plan()); err != nil {
+		if parts[arm], err = proficiency.FromCohort(ctx, c.Cohort, s.Noise(), arm, s.Question, s.Trainees, s.Sampling()); err != nil {
 			return nil, nil, err
 		}
 	}

@@ -56,7 +56,7 @@ func TestQuotaKeepsTheGuessingFloor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	forgotten, err := proficiency.FromCohort(t.Context(), c.Cohort, models.Bernoulli{}, "", s.Question, s.Trainees, s.Plan())
+	forgotten, err := proficiency.FromCohort(t.Context(), c.Cohort, models.Bernoulli{}, "", s.Question, s.Trainees, s.Sampling())
 	if err != nil {
 		t.Fatal(err)
 	}

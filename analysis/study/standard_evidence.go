@@ -43,7 +43,7 @@ var panelSizes = []int{3, 5, 8, 10, 15, 20}
 // other ways to part the groups.
 func (a *Standard) fromGroups(ctx context.Context, s *Study) error {
 	e := s.evidence()
-	c, err := standard.ContrastingGroups(ctx, e.Values, e.Competent, standard.GroupRule{Lower: a.Lower, Crossing: a.Rule.Crossing, Level: s.Options.Level}, s.Plan())
+	c, err := standard.ContrastingGroups(ctx, e.Values, e.Competent, standard.GroupRule{Lower: a.Lower, Crossing: a.Rule.Crossing, Level: s.Options.Level}, s.Sampling())
 	if err != nil {
 		return err
 	}
@@ -99,7 +99,7 @@ func (a *Standard) fromRatings(ctx context.Context, s *Study) error {
 		a.Estimate = group.Estimate
 		return groupErr
 	}
-	l, err := standard.BorderlineRegression(ctx, e.Values, e.Ratings, at, s.Options.Level, s.Plan())
+	l, err := standard.BorderlineRegression(ctx, e.Values, e.Ratings, at, s.Options.Level, s.Sampling())
 	a.Line.Line, a.Estimate = &l, l.Estimate
 	return err
 }
@@ -151,7 +151,7 @@ func (a *Standard) fromBounds(ctx context.Context, s *Study) error {
 	for _, b := range e.Bounds {
 		bounds = append(bounds, standard.Bound(b))
 	}
-	c, err := standard.Hofstee(ctx, e.Values, bounds, standard.HofsteeRule{Lower: a.Lower, Step: a.Rule.Step, Level: s.Options.Level}, s.Plan())
+	c, err := standard.Hofstee(ctx, e.Values, bounds, standard.HofsteeRule{Lower: a.Lower, Step: a.Rule.Step, Level: s.Options.Level}, s.Sampling())
 	a.Compromise, a.Estimate = &c, c.Estimate
 	return err
 }

@@ -119,7 +119,7 @@ func (s *Study) expertStandard(ctx context.Context, r StandardRule, values []flo
 	rule := standard.ExpertRule{Lower: s.Task.Lower, SDs: r.SDs, Drop: r.Drop, Log: r.Log, Level: s.Options.Level}
 	switch r.Method {
 	case ExpertMedian:
-		return standard.ExpertMedian(ctx, values, rule, s.Plan())
+		return standard.ExpertMedian(ctx, values, rule, s.Sampling())
 	case ExpertPercentile:
 		return standard.ExpertPercentile(values, r.Share, rule)
 	}

@@ -165,14 +165,14 @@ func (s *Study) Noise() models.Noise { return s.Specs[0].Noise }
 // FamilyChosen reports whether the curve's family was left to the data.
 func (s *Study) FamilyChosen() bool { return len(s.Specs) > 1 }
 
-// Plan is how replicates are drawn.
-func (s *Study) Plan() resample.Plan {
-	return resample.Plan{Seed: s.Options.Seed, Replicates: s.Options.Replicates, Workers: s.Options.Workers}
+// Sampling is how replicates are drawn.
+func (s *Study) Sampling() resample.Sampling {
+	return resample.Sampling{Seed: s.Options.Seed, Replicates: s.Options.Replicates, Workers: s.Options.Workers}
 }
 
-// shown is the plan with the progress that is shown to people.
-func (s *Study) shown() resample.Plan {
-	p := s.Plan()
+// shown is the sampling with the progress that is shown to people.
+func (s *Study) shown() resample.Sampling {
+	p := s.Sampling()
 	p.Progress = s.Options.Progress
 	return p
 }

@@ -68,7 +68,7 @@ func (s *Study) survive(ctx context.Context, groups []observedArm, band survival
 			continue
 		}
 		a.Mean, a.MeanSE = a.Curve.RestrictedMean(upTo)
-		iv, err := survival.RestrictedMeanInterval(ctx, g.obs, upTo, a.Curve.Level, s.Plan())
+		iv, err := survival.RestrictedMeanInterval(ctx, g.obs, upTo, a.Curve.Level, s.Sampling())
 		if err != nil {
 			return nil, err
 		}

@@ -141,7 +141,7 @@ func (s *Study) coarse(ctx context.Context, out *UntilProficiency) error {
 		if err != nil {
 			return fmt.Errorf("arm %s: %w", ArmName(a.Arm), err)
 		}
-		iv, err := survival.QuantileInterval(ctx, windows, 0.5, out.Level, s.Plan())
+		iv, err := survival.QuantileInterval(ctx, windows, 0.5, out.Level, s.Sampling())
 		if err != nil {
 			return err
 		}

@@ -355,7 +355,7 @@ func (s *Study) meanOver(ctx context.Context, all []stopping.Stopping, of func(s
 // overTrainees is the interval, by expanded percentiles, of a figure of n trainees drawn
 // with replacement.
 func (s *Study) overTrainees(ctx context.Context, n int, of func(members []int) float64) (resample.Interval, error) {
-	reps, err := resample.Replicate(ctx, s.Plan(), waysPurpose, func() func(*rand.Rand) float64 {
+	reps, err := resample.Replicate(ctx, s.Sampling(), waysPurpose, func() func(*rand.Rand) float64 {
 		index := make([]int, n)
 		return func(r *rand.Rand) float64 { return of(resample.Indices(r, index, n)) }
 	})

@@ -12,7 +12,7 @@ import (
 
 // Every entry says what is wrong with its input.
 func TestInputThatCannotBeUsed(t *testing.T) {
-	ctx, few := context.Background(), resample.Plan{Replicates: 20}
+	ctx, few := context.Background(), resample.Sampling{Replicates: 20}
 	obs := []Observation{{2, true}, {3, false}, {5, true}, {7, true}}
 	lost := []Observation{{2, true}, {math.NaN(), false}}
 	x := [][]float64{{1}, {0}, {0}, {1}}

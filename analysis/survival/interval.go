@@ -239,7 +239,7 @@ func (c Coarse) Quantile(p float64) (from, to float64) {
 // p has had the event, from a bootstrap of persons. It suits assessments at a
 // few common attempts; with an own time for everybody the bootstrap of this
 // estimate is not known to hold its level.
-func QuantileInterval(ctx context.Context, windows []Window, p, level float64, plan resample.Plan) (resample.Interval, error) {
+func QuantileInterval(ctx context.Context, windows []Window, p, level float64, sampling resample.Sampling) (resample.Interval, error) {
 	level, err := analysis.Level(level)
 	if err != nil {
 		return resample.Interval{}, err
@@ -250,7 +250,7 @@ func QuantileInterval(ctx context.Context, windows []Window, p, level float64, p
 	if err := checkWindows(windows); err != nil {
 		return resample.Interval{}, err
 	}
-	reps, err := resample.Replicate(ctx, plan, "survival/interval-censored", func() func(*rand.Rand) float64 {
+	reps, err := resample.Replicate(ctx, sampling, "survival/interval-censored", func() func(*rand.Rand) float64 {
 		idx, draw := make([]int, len(windows)), make([]Window, len(windows))
 		return func(r *rand.Rand) float64 {
 			for i, j := range resample.Indices(r, idx, len(windows)) {

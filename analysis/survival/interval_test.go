@@ -128,7 +128,7 @@ func TestQuantileIntervalSameOnAnyWorkers(t *testing.T) {
 	windows := []Window{{0, 5}, {0, 5}, {5, 10}, {5, 10}, {5, 10}, {10, 15}, {10, math.Inf(1)}, {15, math.Inf(1)}}
 	var got []resample.Interval
 	for _, workers := range []int{1, 4} {
-		iv, err := QuantileInterval(context.Background(), windows, 0.5, 0.9, resample.Plan{Seed: 3, Replicates: 200, Workers: workers})
+		iv, err := QuantileInterval(context.Background(), windows, 0.5, 0.9, resample.Sampling{Seed: 3, Replicates: 200, Workers: workers})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -59,7 +59,7 @@ func (c Curve) RestrictedMean(tau float64) (mean, se float64) {
 // this interval held the truth in about 95 % (testdata/survival/coverage). Its
 // ends are NaN where the observations do not vary: then nothing is known of
 // other trainees.
-func RestrictedMeanInterval(ctx context.Context, obs []Observation, tau, level float64, plan resample.Plan) (resample.Interval, error) {
+func RestrictedMeanInterval(ctx context.Context, obs []Observation, tau, level float64, sampling resample.Sampling) (resample.Interval, error) {
 	level, err := analysis.Level(level)
 	if err == nil {
 		err = checkTimes(obs)
@@ -75,7 +75,7 @@ func RestrictedMeanInterval(ctx context.Context, obs []Observation, tau, level f
 	if _, se := KaplanMeier(sorted, Plain, level).RestrictedMean(tau); n < 2 || !(se > 0) {
 		return resample.Interval{Lower: math.NaN(), Upper: math.NaN(), Level: level, Method: resample.Percentile}, nil
 	}
-	reps, err := resample.Replicate(ctx, plan, "survival/restricted-mean", func() func(*rand.Rand) float64 {
+	reps, err := resample.Replicate(ctx, sampling, "survival/restricted-mean", func() func(*rand.Rand) float64 {
 		times := make([]int, n) // how often each observation was drawn
 		return func(r *rand.Rand) float64 {
 			clear(times)

@@ -34,7 +34,7 @@ func TestAreaOfCountedObservations(t *testing.T) {
 func TestRestrictedMeanInterval(t *testing.T) {
 	e := loadExpected(t)
 	_, arms := groups(t, table(t, "freireich_6mp.csv"), "group")
-	iv, err := RestrictedMeanInterval(context.Background(), arms[0], 35, 0.95, resample.Plan{Seed: 1, Replicates: 20000})
+	iv, err := RestrictedMeanInterval(context.Background(), arms[0], 35, 0.95, resample.Sampling{Seed: 1, Replicates: 20000})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,7 +46,7 @@ func TestRestrictedMeanInterval(t *testing.T) {
 	for name, obs := range map[string][]Observation{
 		"nobody met it": {{5, false}, {5, false}, {5, false}}, "one trainee": {{3, true}}, "all at once": {{3, true}, {3, true}},
 	} {
-		if iv, err := RestrictedMeanInterval(context.Background(), obs, 5, 0.95, resample.Plan{Seed: 1, Replicates: 50}); err != nil || !math.IsNaN(iv.Lower) || !math.IsNaN(iv.Upper) {
+		if iv, err := RestrictedMeanInterval(context.Background(), obs, 5, 0.95, resample.Sampling{Seed: 1, Replicates: 50}); err != nil || !math.IsNaN(iv.Lower) || !math.IsNaN(iv.Upper) {
 			t.Errorf("%s: %+v (%v), want no interval", name, iv, err)
 		}
 	}

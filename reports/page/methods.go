@@ -79,7 +79,7 @@ func attemptsMethods(st *study.Study) string {
 	if q.Interval == resample.BCa {
 		kind = "bias-corrected and accelerated limits"
 	}
-	text += fmt.Sprintf(" Intervals (%g %%) are %s of %d bootstrap series a trainee, drawn from residuals (from the fitted curve where attempts were censored)", 100*q.Level, kind, st.Plan().Count())
+	text += fmt.Sprintf(" Intervals (%g %%) are %s of %d bootstrap series a trainee, drawn from residuals (from the fitted curve where attempts were censored)", 100*q.Level, kind, st.Sampling().Count())
 	if st.FamilyChosen() {
 		text += ", the family chosen anew in each"
 	}
@@ -96,7 +96,7 @@ func cohortMethods(st *study.Study, c *reports.Cohort) string {
 }
 
 func comparisonMethods(st *study.Study, c *reports.Comparison) string {
-	n := st.Plan().Count()
+	n := st.Sampling().Count()
 	return fmt.Sprintf("Arms were compared on the %s curve fitted to every trainee, with expanded percentile intervals from %d bootstrap samples of whole trainees within arms and p values from %d permutations of the arms' labels, adjusted by Holm's method.", c.Family, n, n)
 }
 
@@ -140,7 +140,7 @@ func (r *Report) provenance() []fact {
 		{"tyro", reports.Version},
 		{"seed", fmt.Sprint(st.Options.Seed)},
 		{"generator", resample.Generator},
-		{"replicates", fmt.Sprint(st.Plan().Count())},
+		{"replicates", fmt.Sprint(st.Sampling().Count())},
 		{"failed replicates", fmt.Sprintf("%d of %d", failed, total)},
 		{"data SHA-256", st.SHA256},
 	}

@@ -108,7 +108,10 @@ func TestCurrentStandard(t *testing.T) {
 				row[who]++
 				out[who] = out[who] || row[who] == 2
 			default:
-				row[who], out[who] = 0, out[who]
+				row[who] = 0
+				if !out[who] {
+					out[who] = false // seen
+				}
 			}
 		}
 		return out

@@ -150,7 +150,7 @@ func binary(name string, prevalence float64) world {
 // one reads a coefficient's analytic and bootstrap intervals.
 func one(name, scale string, draw func(r *rand.Rand, n int) agreement.Ratings) func(*rand.Rand, int, int) []interval {
 	return func(r *rand.Rand, n, study int) []interval {
-		o := agreement.Options{Plan: resample.Plan{Seed: uint64(study), Replicates: replicates, Workers: 1}}
+		o := agreement.Options{Sampling: resample.Sampling{Seed: uint64(study), Replicates: replicates, Workers: 1}}
 		c, err := agreement.One(context.Background(), name, draw(r, n), scale, o)
 		if err != nil {
 			return nil
@@ -225,7 +225,7 @@ func (s *tally) add(iv interval, truth float64) {
 func (w world) score(n int) ([][]string, error) {
 	purpose := fmt.Sprintf("coverage/%s/%s/%d", w.coefficient, w.condition, n)
 	all := make([][]interval, w.studies)
-	err := resample.Each(context.Background(), w.studies, resample.Plan{}, func() func(int) error {
+	err := resample.Each(context.Background(), w.studies, resample.Sampling{}, func() func(int) error {
 		return func(i int) error {
 			all[i] = w.intervals(resample.Stream(seed, purpose, i), n, i)
 			return nil

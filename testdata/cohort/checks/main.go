@@ -39,7 +39,7 @@ func main() {
 	for _, truth := range []string{"as-fitted", "two-groups", "tailed-noise", "wrong-curve"} {
 		for _, attempts := range []int{24} {
 			out := make([]tally, *cohorts)
-			check(resample.Each(context.Background(), *cohorts, resample.Plan{Workers: *workers}, func() func(int) error {
+			check(resample.Each(context.Background(), *cohorts, resample.Sampling{Workers: *workers}, func() func(int) error {
 				return func(i int) (err error) { out[i], err = one(truth, attempts, i); return err }
 			}))
 			var t tally
@@ -75,20 +75,20 @@ func one(truth string, attempts, i int) (t tally, err error) {
 	if truth == "wrong-curve" {
 		f = models.Power()
 	}
-	ctx, plan := context.Background(), resample.Plan{Seed: *seed + uint64(i), Replicates: draws, Workers: 1}
+	ctx, sampling := context.Background(), resample.Sampling{Seed: *seed + uint64(i), Replicates: draws, Workers: 1}
 	c, err := cohort.Run(ctx, ts, cohort.Spec{Family: f, Noise: models.Lognormal{}, Uncorrelated: true, Workers: 1})
 	if err != nil || c.Rung == cohort.RungTwoStage {
 		return t, err
 	}
-	k, err := c.Checks(ctx, plan)
+	k, err := c.Checks(ctx, sampling)
 	if err != nil {
 		return t, err
 	}
-	halves, err := c.Halves(ctx, plan)
+	halves, err := c.Halves(ctx, sampling)
 	if err != nil {
 		return t, err
 	}
-	u, err := halves.Uniformity(ctx, plan)
+	u, err := halves.Uniformity(ctx, sampling)
 	if err != nil {
 		return t, err
 	}

@@ -51,7 +51,7 @@ func main() {
 		failed  bool
 	}
 	out := make([]result, *cohorts)
-	err := resample.Each(context.Background(), *cohorts, resample.Plan{}, func() func(int) error {
+	err := resample.Each(context.Background(), *cohorts, resample.Sampling{}, func() func(int) error {
 		return func(i int) error {
 			c, err := cohort.Run(context.Background(), simulate(i), cohort.Spec{
 				Family: models.Exponential(1), Noise: models.Lognormal{}, Uncorrelated: true, ArmEffect: []string{"rate"},

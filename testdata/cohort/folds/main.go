@@ -207,7 +207,7 @@ func predict(c *cohort.Cohort, test []series, half bool, results map[string]*tal
 		}
 		seen = append(seen, t)
 	}
-	posts, err := c.Posteriors(context.Background(), seen, resample.Plan{Seed: 1})
+	posts, err := c.Posteriors(context.Background(), seen, resample.Sampling{Seed: 1})
 	check(err)
 	for i, s := range test {
 		k := len(seen[i].Attempt)

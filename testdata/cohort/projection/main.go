@@ -48,7 +48,7 @@ func main() {
 	fmt.Println("family,attempts_seen,coverage_next_10,coverage_mean_crossing_real,coverage_mean_crossing_whole,rmse_cohort,rmse_own,rmse_last_five,rmse_line")
 	for _, f := range []models.Family{models.Exponential(1), models.Power()} {
 		out := make([][3]tally, *cohorts)
-		check(resample.Each(context.Background(), *cohorts, resample.Plan{}, func() func(int) error {
+		check(resample.Each(context.Background(), *cohorts, resample.Sampling{}, func() func(int) error {
 			return func(i int) error { return one(f, i, &out[i]) }
 		}))
 		for j, k := range ks {
@@ -97,7 +97,7 @@ func one(f models.Family, i int, out *[3]tally) error {
 		_, t := draw(f, r, fmt.Sprint(k), 25)
 		ts = append(ts, t)
 	}
-	plan := resample.Plan{Seed: *seed, Workers: 1}
+	sampling := resample.Sampling{Seed: *seed, Workers: 1}
 	c, err := cohort.Run(context.Background(), ts, cohort.Spec{Family: f, Noise: models.Lognormal{}, Random: []string{"plateau", "gain", "rate", cohort.Spread}, Uncorrelated: true, Workers: 1})
 	if err != nil {
 		return err
@@ -112,11 +112,11 @@ func one(f models.Family, i int, out *[3]tally) error {
 		for j, k := range ks {
 			t := full
 			t.Attempt, t.Response = full.Attempt[:k], full.Response[:k]
-			post, err := c.Posteriors(context.Background(), []cohort.Trainee{t}, plan)
+			post, err := c.Posteriors(context.Background(), []cohort.Trainee{t}, sampling)
 			if err != nil {
 				return err
 			}
-			straight, err := line.Posteriors(context.Background(), []cohort.Trainee{t}, plan)
+			straight, err := line.Posteriors(context.Background(), []cohort.Trainee{t}, sampling)
 			if err != nil {
 				return err
 			}

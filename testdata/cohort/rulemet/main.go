@@ -66,7 +66,7 @@ func main() {
 		{models.Exponential(1), 0.2, 60, true, []string{"2 in a row"}},
 	} {
 		out := make([][]tally, *cohorts)
-		check(resample.Each(context.Background(), *cohorts, resample.Plan{Workers: *workers}, func() func(int) error {
+		check(resample.Each(context.Background(), *cohorts, resample.Sampling{Workers: *workers}, func() func(int) error {
 			return func(i int) (err error) { out[i], err = w.one(i); return err }
 		}))
 		for r, rule := range w.rules {
@@ -144,7 +144,7 @@ func (w world) one(i int) ([]tally, error) {
 		if err != nil {
 			return nil, err
 		}
-		got, err := pooled.Project(ctx, cut, resample.Plan{Seed: *seed, Workers: 1})
+		got, err := pooled.Project(ctx, cut, resample.Sampling{Seed: *seed, Workers: 1})
 		if err != nil {
 			return nil, err
 		}

@@ -52,7 +52,7 @@ func main() {
 func cell(kind string, n int) [][]string {
 	names := []string{"mean", "median"}
 	covered, rejected := make([][]bool, sims), make([][]bool, sims)
-	err := resample.Each(context.Background(), sims, resample.Plan{}, func() func(int) error {
+	err := resample.Each(context.Background(), sims, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
 			r := resample.Stream(seed, fmt.Sprint("compare/", kind, n), k)
 			values := make([]float64, 2*n)
@@ -71,7 +71,7 @@ func cell(kind string, n int) [][]string {
 				{Name: "mean", Of: func(m []int) float64 { return mean(values, m) }},
 				{Name: "median", Of: func(m []int) float64 { return median(values, m) }},
 			}
-			cs, err := compare.Arms(context.Background(), groups, measures, compare.Options{Plan: resample.Plan{Seed: seed + uint64(k), Replicates: replicates, Workers: 1}})
+			cs, err := compare.Arms(context.Background(), groups, measures, compare.Options{Sampling: resample.Sampling{Seed: seed + uint64(k), Replicates: replicates, Workers: 1}})
 			if err != nil {
 				return err
 			}

@@ -75,7 +75,7 @@ type ends [2]float64
 func cell(truth models.Curve, noise models.Noise, n int) [][]string {
 	intervals := make([][][]ends, series) // [series][quantity][method]
 	purpose := fmt.Sprint("curve coverage/", truth.Family.Name(), "/", noise.Name(), "/", n)
-	err := resample.Each(context.Background(), series, resample.Plan{}, func() func(int) error {
+	err := resample.Each(context.Background(), series, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
 			intervals[k] = one(simulate(truth, noise, n, purpose, k), truth, noise, strconv.Itoa(k))
 			return nil
@@ -137,13 +137,13 @@ func one(s fit.Series, truth models.Curve, noise models.Noise, key string) [][]e
 	if err != nil || !f.Status.Usable() {
 		return nil
 	}
-	plan := resample.Plan{Seed: seed, Replicates: replicates, Workers: 1}
+	sampling := resample.Sampling{Seed: seed, Replicates: replicates, Workers: 1}
 	specs, choice := []fit.Spec{spec}, fit.Choice{Fit: f}
-	reps, err := fit.Bootstrap(context.Background(), s, specs, choice, fit.Residual, plan, key)
+	reps, err := fit.Bootstrap(context.Background(), s, specs, choice, fit.Residual, sampling, key)
 	if err != nil {
 		return nil
 	}
-	t, err := fit.WithIntervals(context.Background(), s, specs, choice, fit.Studentised, plan, key)
+	t, err := fit.WithIntervals(context.Background(), s, specs, choice, fit.Studentised, sampling, key)
 	if err != nil {
 		return nil
 	}

@@ -76,7 +76,7 @@ func (c cell) truth(terms bool) ([]string, []float64) {
 func (c cell) run(terms bool) [][]string {
 	names, want := c.truth(terms)
 	found := make([][]fit.Estimate, series)
-	err := resample.Each(context.Background(), series, resample.Plan{}, func() func(int) error {
+	err := resample.Each(context.Background(), series, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
 			found[k] = c.one(k, terms, names)
 			return nil
@@ -136,7 +136,7 @@ func (c cell) one(k int, terms bool, names []string) []fit.Estimate {
 	if err != nil || !choice.Fit.Status.Usable() {
 		return nil
 	}
-	f, err := fit.WithIntervals(context.Background(), s, specs, choice, fit.ByProfile, resample.Plan{}, "")
+	f, err := fit.WithIntervals(context.Background(), s, specs, choice, fit.ByProfile, resample.Sampling{}, "")
 	if err != nil {
 		return nil
 	}

@@ -126,7 +126,7 @@ func (k kind) run(rule practice.Rule) [][]string {
 	half, never := k.truth(rec)
 	spec := fit.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Positive: true}
 	answers := make([][]proficiency.Answer, groups) // by group and definition
-	check(resample.Each(context.Background(), groups, resample.Plan{}, func() func(int) error {
+	check(resample.Each(context.Background(), groups, resample.Sampling{}, func() func(int) error {
 		return func(g int) error {
 			r := resample.Stream(seed, fmt.Sprint("group ", k), g)
 			members := make([][]proficiency.Answer, len(definitions))
@@ -145,7 +145,7 @@ func (k kind) run(rule practice.Rule) [][]string {
 				}
 			}
 			for _, m := range members {
-				a, err := proficiency.OfGroup(context.Background(), m, proficiency.Question{}, resample.Plan{Seed: seed, Replicates: replicates, Workers: 1}, strconv.Itoa(g))
+				a, err := proficiency.OfGroup(context.Background(), m, proficiency.Question{}, resample.Sampling{Seed: seed, Replicates: replicates, Workers: 1}, strconv.Itoa(g))
 				if err != nil {
 					return err
 				}

@@ -94,9 +94,9 @@ func (c cell) specs() []fit.Spec {
 func (c cell) run() ([]string, error) {
 	truth := c.truth.Crossing(c.standard, 1, true)
 	answers := make([]proficiency.Answer, series)
-	plan := resample.Plan{Seed: seed, Replicates: replicates, Workers: 1}
+	sampling := resample.Sampling{Seed: seed, Replicates: replicates, Workers: 1}
 	q := proficiency.Question{Standard: practice.Standard{Value: c.standard, Lower: true}, Horizon: horizon}
-	err := resample.Each(context.Background(), series, resample.Plan{}, func() func(int) error {
+	err := resample.Each(context.Background(), series, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
 			r := resample.Stream(seed, fmt.Sprint("series/", c.truth.Family.Name(), c.truth.Theta()), k)
 			var at, response []float64
@@ -107,7 +107,7 @@ func (c cell) run() ([]string, error) {
 			if err != nil {
 				return err
 			}
-			a, err := l.Attempts(context.Background(), q, plan, strconv.Itoa(k))
+			a, err := l.Attempts(context.Background(), q, sampling, strconv.Itoa(k))
 			if err != nil {
 				return err
 			}

@@ -237,11 +237,11 @@ func (s setting) run(observed, curves int) [][]string {
 	question := proficiency.Question{Standard: standard, Horizon: horizon, Rule: rule}
 	ctx := context.Background()
 	byObs, byCurve := tallies(truth), tallies(truth)
-	err = resample.Each(ctx, observed, resample.Plan{}, func() func(int) error {
+	err = resample.Each(ctx, observed, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
 			ts, obs := s.cohort(rule, k)
-			plan := resample.Plan{Seed: seed + uint64(k), Replicates: replicates, Workers: 1}
-			p, err := proficiency.FromObservations(ctx, proficiency.Survival(obs), 0.95, plan, "all")
+			sampling := resample.Sampling{Seed: seed + uint64(k), Replicates: replicates, Workers: 1}
+			p, err := proficiency.FromObservations(ctx, proficiency.Survival(obs), 0.95, sampling, "all")
 			if err != nil {
 				return err
 			}
@@ -254,7 +254,7 @@ func (s setting) run(observed, curves int) [][]string {
 				failed[k] = true
 				return nil
 			}
-			fitted[k], err = proficiency.FromCohort(ctx, c, models.Lognormal{}, "", question, nil, plan)
+			fitted[k], err = proficiency.FromCohort(ctx, c, models.Lognormal{}, "", question, nil, sampling)
 			return err
 		}
 	})

@@ -153,8 +153,8 @@ func (c cell) run() ([][]string, error) {
 	truths := map[bool][]float64{false: truth(c.reaching, rule), true: truth(c.never, rule)}
 	methods := []resample.Method{resample.Percentile, resample.BCa}
 	answers := make([][][]proficiency.Answer, series) // by series, method, definition
-	plan := resample.Plan{Seed: seed, Replicates: c.replicates(), Workers: 1}
-	err = resample.Each(context.Background(), series, resample.Plan{}, func() func(int) error {
+	sampling := resample.Sampling{Seed: seed, Replicates: c.replicates(), Workers: 1}
+	err = resample.Each(context.Background(), series, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
 			curve := c.reaching
 			if c.isNever(k) {
@@ -174,7 +174,7 @@ func (c cell) run() ([][]string, error) {
 					continue
 				}
 				q := proficiency.Question{Standard: practice.Standard{Value: standard, Lower: true}, Horizon: horizon, Rule: rule, Interval: m}
-				a, err := l.Attempts(context.Background(), q, plan, strconv.Itoa(k))
+				a, err := l.Attempts(context.Background(), q, sampling, strconv.Itoa(k))
 				if err != nil {
 					return err
 				}

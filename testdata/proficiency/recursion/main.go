@@ -83,8 +83,8 @@ func check(err error) {
 
 // simulate is the share of trainees who have met the rule by each attempt.
 func simulate(rule practice.Rule, chance []float64, purpose string) []float64 {
-	plan := resample.Plan{Seed: 1, Replicates: trainees / block}
-	blocks, err := resample.Replicate(context.Background(), plan, purpose, func() func(*rand.Rand) []float64 {
+	sampling := resample.Sampling{Seed: 1, Replicates: trainees / block}
+	blocks, err := resample.Replicate(context.Background(), sampling, purpose, func() func(*rand.Rand) []float64 {
 		passes := make([]bool, len(chance))
 		return func(r *rand.Rand) []float64 {
 			counts := make([]float64, len(chance))

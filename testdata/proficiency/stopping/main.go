@@ -210,8 +210,8 @@ func figures(exact stopping.Stopping, counts []float64, chance []float64) []figu
 
 // simulate counts trainees by the attempt after which practice stops.
 func simulate(begin func() keeper, chance []float64, purpose string) []float64 {
-	plan := resample.Plan{Seed: 1, Replicates: trainees / block}
-	blocks, err := resample.Replicate(context.Background(), plan, purpose, func() func(*rand.Rand) []float64 {
+	sampling := resample.Sampling{Seed: 1, Replicates: trainees / block}
+	blocks, err := resample.Replicate(context.Background(), sampling, purpose, func() func(*rand.Rand) []float64 {
 		return func(r *rand.Rand) []float64 {
 			counts := make([]float64, len(chance)+1)
 			for range block {

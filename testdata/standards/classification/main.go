@@ -63,7 +63,7 @@ func (m model) reliability() float64 {
 
 // truth counts accuracy, false passes, false fails and consistency.
 func (m model) truth() [4]float64 {
-	counts, err := resample.Replicate(context.Background(), resample.Plan{Seed: 3, Replicates: people / block}, "truth "+m.name, func() func(*rand.Rand) [4]float64 {
+	counts, err := resample.Replicate(context.Background(), resample.Sampling{Seed: 3, Replicates: people / block}, "truth "+m.name, func() func(*rand.Rand) [4]float64 {
 		return func(r *rand.Rand) (n [4]float64) {
 			for range block {
 				t, test := m.draw(r)
@@ -99,7 +99,7 @@ func main() {
 				values [2][4]float64 // by four parameters, and by two
 				four   bool
 			}
-			answers, err := resample.Replicate(context.Background(), resample.Plan{Seed: 4, Replicates: cohorts}, fmt.Sprint(m.name, n), func() func(*rand.Rand) answer {
+			answers, err := resample.Replicate(context.Background(), resample.Sampling{Seed: 4, Replicates: cohorts}, fmt.Sprint(m.name, n), func() func(*rand.Rand) answer {
 				return func(r *rand.Rand) (a answer) {
 					scores := make([]float64, n)
 					for i := range scores {

@@ -38,7 +38,7 @@ func main() {
 	out.Write([]string{"method", "data", "n", "truth", "studies", "coverage", "se", "lower_missed", "upper_missed", "unknown"})
 	for _, s := range scenarios() {
 		type outcome struct{ held, above, below, unknown bool }
-		seen, err := resample.Replicate(context.Background(), resample.Plan{Seed: 5, Replicates: studies}, s.method+s.data+fmt.Sprint(s.n), func() func(*rand.Rand) outcome {
+		seen, err := resample.Replicate(context.Background(), resample.Sampling{Seed: 5, Replicates: studies}, s.method+s.data+fmt.Sprint(s.n), func() func(*rand.Rand) outcome {
 			return func(r *rand.Rand) outcome {
 				lower, upper, err := s.study(r, r.Uint64())
 				if err != nil || math.IsNaN(lower) && math.IsNaN(upper) {
@@ -68,8 +68,8 @@ func main() {
 
 var ctx = context.Background()
 
-func plan(seed uint64) resample.Plan {
-	return resample.Plan{Seed: seed, Replicates: replicates, Workers: 1}
+func sampling(seed uint64) resample.Sampling {
+	return resample.Sampling{Seed: seed, Replicates: replicates, Workers: 1}
 }
 
 func draws(r *rand.Rand, n int, one func(r *rand.Rand) float64) []float64 {
@@ -111,7 +111,7 @@ func scenarios() []scenario {
 		out = append(out, scenario{"expert median", "log-normal times, log-SD 0.25", n, 60, percentile(0.5)})
 		out = append(out, scenario{"expert percentile 75", "log-normal times, log-SD 0.25", n, 60 * math.Exp(0.25*0.6744897501960817), percentile(0.75)})
 		out = append(out, scenario{"expert median + 1 MAD", "normal times", n, 60 + 10*1.4826*0.6744897501960817, func(r *rand.Rand, seed uint64) (float64, float64, error) {
-			e, err := standard.ExpertMedian(ctx, draws(r, n, normal), standard.ExpertRule{Lower: true, SDs: 1}, plan(seed))
+			e, err := standard.ExpertMedian(ctx, draws(r, n, normal), standard.ExpertRule{Lower: true, SDs: 1}, sampling(seed))
 			return e.Lower, e.Upper, err
 		}})
 	}
@@ -158,13 +158,13 @@ func contrasting(n int, crossing standard.Crossing) scenario {
 		return values, competent
 	}
 	values, competent := draw(resample.Stream(9, "truth", 0), 400_000)
-	c, err := standard.ContrastingGroups(ctx, values, competent, standard.GroupRule{Crossing: crossing}, resample.Plan{Seed: 1, Replicates: 1, Workers: 1})
+	c, err := standard.ContrastingGroups(ctx, values, competent, standard.GroupRule{Crossing: crossing}, resample.Sampling{Seed: 1, Replicates: 1, Workers: 1})
 	if err != nil {
 		log.Fatal(err)
 	}
 	return scenario{"contrasting groups, " + string(crossing), "normal groups, SD 11 and 7", n, c.Value, func(r *rand.Rand, seed uint64) (float64, float64, error) {
 		v, y := draw(r, n)
-		c, err := standard.ContrastingGroups(ctx, v, y, standard.GroupRule{Crossing: crossing}, plan(seed))
+		c, err := standard.ContrastingGroups(ctx, v, y, standard.GroupRule{Crossing: crossing}, sampling(seed))
 		return c.Lower, c.Upper, err
 	}}
 }
@@ -177,7 +177,7 @@ func borderline(n int, name string, spread func(rating float64) float64) scenari
 			rating := 1 + float64(r.IntN(5))
 			x, y = append(x, rating), append(y, 30+12*rating+spread(rating)*r.NormFloat64())
 		}
-		l, err := standard.BorderlineRegression(ctx, y, x, 2, 0.95, resample.Plan{Seed: seed, Replicates: 20, Workers: 1})
+		l, err := standard.BorderlineRegression(ctx, y, x, 2, 0.95, resample.Sampling{Seed: seed, Replicates: 20, Workers: 1})
 		return l.Lower, l.Upper, err
 	}}
 }

@@ -29,7 +29,7 @@ func main() {
 	out := csv.NewWriter(os.Stdout)
 	out.Write([]string{"quantity", "interval", "trainees", "never", "follow_up", "truth", "studies", "coverage", "se", "lower_missed", "upper_missed"})
 	report := func(quantity, interval string, n int, never float64, follow string, truth float64, runs int, one func(r *rand.Rand) [2]float64) {
-		seen, err := resample.Replicate(context.Background(), resample.Plan{Seed: 11, Replicates: runs}, quantity+interval+fmt.Sprint(n, never, follow), func() func(*rand.Rand) [2]float64 { return one })
+		seen, err := resample.Replicate(context.Background(), resample.Sampling{Seed: 11, Replicates: runs}, quantity+interval+fmt.Sprint(n, never, follow), func() func(*rand.Rand) [2]float64 { return one })
 		if err != nil {
 			log.Fatal(err)
 		}
@@ -89,7 +89,7 @@ func main() {
 					}
 					windows = append(windows, w)
 				}
-				iv, err := survival.QuantileInterval(context.Background(), windows, 0.5, 0.95, resample.Plan{Seed: r.Uint64(), Replicates: 400, Workers: 1})
+				iv, err := survival.QuantileInterval(context.Background(), windows, 0.5, 0.95, resample.Sampling{Seed: r.Uint64(), Replicates: 400, Workers: 1})
 				if err != nil {
 					log.Fatal(err)
 				}
@@ -146,7 +146,7 @@ func restricted(tau, never float64) float64 {
 // meanInterval is the bootstrap interval of a restricted mean; an unknown one
 // counts as missed.
 func meanInterval(r *rand.Rand, obs []survival.Observation, tau float64) [2]float64 {
-	iv, err := survival.RestrictedMeanInterval(context.Background(), obs, tau, 0.95, resample.Plan{Seed: r.Uint64(), Replicates: 400, Workers: 1})
+	iv, err := survival.RestrictedMeanInterval(context.Background(), obs, tau, 0.95, resample.Sampling{Seed: r.Uint64(), Replicates: 400, Workers: 1})
 	if err != nil {
 		log.Fatal(err)
 	}
