@@ -127,7 +127,7 @@ func (k look) residuals() []float64 {
 	return out
 }
 
-// means are the curve's values at a trainee's attempts, slowdowns after breaks
+// means are the curve's values at a trainee's attempts, restarts after breaks
 // included.
 func (m *model) means(e *vector, t Trainee) []float64 {
 	curve := m.curve(e)

@@ -13,8 +13,8 @@
 // with u_i normal over trainees, covariance full or diagonal, for the parameters
 // that differ between trainees. The starting level may stand in for the gain.
 // Two more quantities can be added: the log of the residual spread of each
-// trainee (people differ in noise), and a slowdown after a break between
-// sessions that fades, slowdown·exp(−fading·(attempts since the restart − 1)),
+// trainee (people differ in noise), and a restart: a shift after a break between
+// sessions that fades, shift·exp(−fading·(attempts since the restart − 1)),
 // added on the scale on which the noise is additive. Right-censored responses
 // enter by their chance.
 //
@@ -50,6 +50,13 @@
 // a fixed order: full, full with a correlation at its bound of ±1 (where that
 // lowers AIC), diagonal, fewer random effects, two-stage. The steps
 // tried, how each ended, and the one used are part of the result.
+//
+// # Choices
+//
+// A correlation at ±1 stays a result where it lowers AIC. Wald intervals are the default,
+// because they covered spreads better than profiles did. Restricted maximum likelihood is
+// offered only where it is exact. What intervals, projections and checks do is in
+// testdata/cohort/README.md.
 //
 // # Limits
 //

@@ -60,7 +60,7 @@ func TestPassesAndCounts(t *testing.T) {
 	}
 }
 
-// Censored times, trainees who differ in noise, and a slowdown after a break,
+// Censored times, trainees who differ in noise, and a restart after a break,
 // each against exact maximum likelihood in R 4.2.2 (testdata/cohort/extras.R).
 func TestCensoredSpreadSessions(t *testing.T) {
 	censored := load(t, "censored.csv", "trainee", "", "attempt", "seconds")
@@ -99,7 +99,7 @@ func TestCensoredSpreadSessions(t *testing.T) {
 	}
 	c = mustRun(t, sessions, Spec{Family: models.Inverse(), Noise: models.Normal{}, Random: []string{"plateau"}, Sessions: true})
 	within(t, "log-likelihood", c.LogLik, -1866.89058852, 1e-5)
-	within(t, "slowdown", effect(t, c, Session, "").Estimate, 6.3325600125, 1e-4)
+	within(t, "restart", effect(t, c, Session, "").Estimate, 6.3325600125, 1e-4)
 	within(t, "log of its fading", effect(t, c, Fading, "").Estimate, -0.4057924852, 1e-4)
 	within(t, "SD of plateau", c.Random[0].SD, 3.7637163042, 1e-4)
 }

@@ -273,13 +273,13 @@ type local struct {
 	p0, p1, p2, p3 float64 // plateau with derivatives in its scale
 	g0, g1, g2, g3 float64 // gain or start likewise
 	kappa, c       float64 // amplitude c = gain − kappa·plateau
-	slow, fading   float64 // slowdown after a break, and how fast it fades
+	slow, fading   float64 // shift at a restart, and how fast it fades
 
 	f           falling
 	b           float64 // 1 − kappa·fall
 	scale       float64 // derivative of the link
 	c2, c3      float64 // its second and third over the square and cube of the first
-	qs, decayed float64 // fading so far, and what is left of the slowdown
+	qs, decayed float64 // fading so far, and what is left of the shift
 	mu          vector
 	mm          matrix
 	q           vector // Σ W_ab ∂³/∂a∂b∂c, for order 3

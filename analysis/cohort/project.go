@@ -20,9 +20,9 @@ type Draw struct {
 	Weight float64
 	Curve  models.Curve
 	Spread float64
-	// Slowdown at the first attempt after a break, on the noise's additive
+	// Shift at a restart, the first attempt after a break, on the noise's additive
 	// scale, and the rate per attempt at which it fades; 0 without sessions.
-	Slowdown, Fading float64
+	Shift, Fading float64
 
 	wander wander // what the residuals so far pass on; the zero value is nothing
 }
@@ -252,7 +252,7 @@ func (m *model) own(rec *record, theta []float64, mo *mode, v float64, zs []vect
 		d := Draw{Weight: base - value + 0.5*float64(5+k)*math.Log1p(norm2(&z, k)/5), Curve: m.curve(&e), Spread: m.spreadAt(&e)}
 		top = math.Max(top, d.Weight)
 		if m.spec.Sessions {
-			d.Slowdown, d.Fading = e[slotSession], m.natural(&e, slotFading)
+			d.Shift, d.Fading = e[slotSession], m.natural(&e, slotFading)
 		}
 		if m.spec.Carry != CarryNone && len(rec.z) > 0 {
 			d.wander = wander{memory: m.memoryAt(&e), carried: o.carried, left: o.left}
@@ -287,7 +287,7 @@ func (p *Posterior) center(d *Draw, attempt, restart float64) float64 {
 	}
 	mu := p.link.to(at)
 	if restart > 0 {
-		mu += d.Slowdown * math.Exp(-d.Fading*(restart-1))
+		mu += d.Shift * math.Exp(-d.Fading*(restart-1))
 	}
 	if p.counts {
 		mu = math.Min(mu, mostLog)

@@ -75,8 +75,8 @@ const (
 const (
 	Start   = "start"   // starting level: the mean at the family's origin
 	Spread  = "spread"  // residual standard deviation, always on the log scale
-	Session = "session" // slowdown at the first attempt after a break, additive
-	Fading  = "fading"  // rate at which the slowdown fades, per attempt, log scale
+	Session = "session" // shift at the first attempt after a break, additive
+	Fading  = "fading"  // rate at which the shift fades, per attempt, log scale
 
 	Carryover    = "carryover"     // correlation of what residuals carry over to the next attempt
 	CarriedShare = "carried-share" // share of the residual variance that is carried over
@@ -100,7 +100,7 @@ type Spec struct {
 	ArmEffect  []string
 	Covariates []Covariate
 	Hold       []fit.Hold
-	// Sessions adds the slowdown after a break.
+	// Sessions adds the restart after a break.
 	Sessions bool
 	// Carry lets a trainee's neighbouring residuals be alike; normal, lognormal
 	// and reciprocal noise only. What is carried ends at a break where Restart

@@ -41,9 +41,19 @@
 // # Intervals
 //
 // Ends are expanded percentiles of a bootstrap of the trainee's own series
-// (see [resample.ExpandedLevel]), or BCa on request; a replicate that does not reach the standard
-// counts as beyond every horizon rather than being dropped. Numbers of
-// attempts are whole: the real-valued crossing is rounded up.
+// (see [resample.ExpandedLevel]), or BCa on request, which covers less; a replicate that
+// does not reach the standard counts as beyond every horizon rather than being dropped,
+// which would make slow trainees look certain. Numbers of attempts are whole: the
+// real-valued crossing is rounded up. What the intervals cover is in
+// testdata/coverage/README.md.
+//
+// # Quotas
+//
+// A quota has two bases, never mixed: what was observed, all trainees counted, and what
+// the cohort's curve expects of new trainees. Where some trainees are of a class apart
+// that never gets there, one population cannot describe them, and what was observed is to
+// be trusted. The attempts for a share are the smallest number by which it has met the
+// rule, not the middle of a flat stretch: they are attempts to schedule.
 package proficiency
 
 import (
