@@ -31,7 +31,9 @@
 //
 // [Answer.Leaves] is the attempt from which the level is not met. A flat curve never
 // moves away, nor does one that gets worse but meets the level up to H: what is best by
-// AICc decides whether anything moves at all. So reached implies, for mean-crossing and
+// AICc decides whether anything moves at all. A curve chosen beforehand that meets the
+// level at L leaves it later only where it is better, by AICc, than a level that stays;
+// where it does not meet the level at L, its answer says so. So reached implies, for mean-crossing and
 // pass-chance, that the level is met at L and up to H.
 //
 // Of many equally likely curves, as those of a cohort, and of candidate curves with their
@@ -237,13 +239,14 @@ func (l Learner) Attempts(ctx context.Context, q Question, sampling resample.Sam
 		left = q.leftOut(stops, l.Series, l.Specs[l.Choice.Index], now)
 	}
 	var out []Answer
+	shown := l.moves()
 	for k, name := range names {
 		iv := resample.PercentileInterval(values[k], resample.ExpandedLevel(q.Level, float64(f.DF), 1))
 		if q.Interval == resample.BCa {
 			iv = resample.BCaInterval(at[k], resample.Acceleration(left[k]), values[k], q.Level)
 		}
 		a := q.answer(name, at[k], iv, f, kind)
-		q.moveAway(&a, leaves[k], now)
+		q.moveAway(&a, leaves[k], now, shown)
 		if a.Status == MovingAway && math.IsNaN(a.Estimate) {
 			a.NotReached = q.notThere(stops, k, values[k], drawn)
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"tyro/analysis"
+	"tyro/analysis/fit"
 	"tyro/models"
 )
 
@@ -121,9 +122,11 @@ func (s standing) worsens(from, to float64) bool {
 }
 
 // moveAway gives an answer the status moving-away where the level is left: the estimate
-// is kept as long as the level is met at the last attempt made, and is not known else.
-func (q Question) moveAway(a *Answer, leaves float64, p passing) {
-	if math.IsInf(leaves, 1) || math.IsNaN(leaves) || a.Status == TooEarly {
+// is kept as long as the level is met at the last attempt made, and is not known else. A
+// curve chosen beforehand that still meets the level does not move away unless the
+// attempts show it (see [Learner.moves]).
+func (q Question) moveAway(a *Answer, leaves float64, p passing, shown bool) {
+	if math.IsInf(leaves, 1) || math.IsNaN(leaves) || a.Status == TooEarly || !shown && leaves > p.last {
 		return
 	}
 	a.Status, a.Leaves = MovingAway, leaves
@@ -131,7 +134,24 @@ func (q Question) moveAway(a *Answer, leaves float64, p passing) {
 		nan := math.NaN()
 		a.Estimate, a.At, a.Lower, a.Upper, a.Crossing.Lower, a.Crossing.Upper = nan, nan, nan, nan, nan, nan
 	}
-	a.Warnings = append(a.Warnings, analysis.Warning{Code: "moving-away", Text: q.awayText(*a, p)})
+	text := q.awayText(*a, p)
+	if !shown {
+		text += "; the attempts do not show that practice changes anything: a level that stays the same describes them as well"
+	}
+	a.Warnings = append(a.Warnings, analysis.Warning{Code: "moving-away", Text: text})
+}
+
+// moves reports whether the attempts show that practice changes anything: whether the
+// curve describes them better, by AICc, than a level that stays the same. Where such a
+// level is among the curves tried, the choice of the curve has settled that.
+func (l Learner) moves() bool {
+	if slices.ContainsFunc(l.Specs, func(s fit.Spec) bool { return s.Family.Shape() == nil }) {
+		return true
+	}
+	spec := l.Specs[l.Choice.Index]
+	spec.Family, spec.Hold, spec.From = models.Constant(), nil, nil
+	level, err := fit.One(l.Series, spec)
+	return err != nil || !(level.AICc <= l.Choice.Fit.AICc)
 }
 
 // awayText says what moving away means for an answer.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -369,5 +370,36 @@ func TestBesideThePasses(t *testing.T) {
 	want := "none of the 12 attempts from attempt 1 on passed (hard fails: 1, standard met but too many errors: 11, standard not met: 0)"
 	if m.Status != Reached || !slices.Contains(m.Warnings, analysis.Warning{Code: "observed-no-pass", Text: want}) {
 		t.Errorf("%s, warnings %v", m.Status, m.Warnings)
+	}
+}
+
+// A hundred trainees who do not change at all, well within the standard: an exponential
+// curve, chosen beforehand, rises in half of them by chance, and would leave the standard
+// within the horizon in about 15. The attempts show nothing of it, by AICc, in all but 5
+// in a hundred or fewer, who alone may be told that they move away.
+func TestAFlatTrainee(t *testing.T) {
+	spec := fit.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Positive: true}
+	question := Question{Standard: practice.Standard{Value: 60, Lower: true}}
+	away := 0
+	for i := range 100 {
+		r := rand.New(rand.NewPCG(uint64(i), 7))
+		var attempt, seconds []float64
+		for k := range 20 {
+			attempt, seconds = append(attempt, float64(k+1)), append(seconds, 50*math.Exp(0.2*r.NormFloat64()))
+		}
+		l, err := Learn(practice.Measured("flat", attempt, seconds), []fit.Spec{spec})
+		if err != nil {
+			t.Fatal(err)
+		}
+		answers, err := l.Attempts(t.Context(), question, resample.Sampling{Seed: 1, Replicates: 20}, "flat")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if answers[0].Status == MovingAway {
+			away++
+		}
+	}
+	if away > 5 {
+		t.Errorf("%d of 100 trainees who do not change are told that they move away", away)
 	}
 }
