@@ -33,8 +33,9 @@
 // moves away, nor does one that gets worse but meets the level up to H: what is best by
 // AICc decides whether anything moves at all. A curve chosen beforehand that meets the
 // level at L leaves it later only where it is better, by AICc, than a level that stays;
-// where it does not meet the level at L, its answer says so. So reached implies, for mean-crossing and
-// pass-chance, that the level is met at L and up to H.
+// where it does not meet the level at L, its answer says so. So reached implies, for
+// mean-crossing and pass-chance, that the level is met at L, and up to H by a curve that
+// the attempts support.
 //
 // Of many equally likely curves, as those of a cohort, and of candidate curves with their
 // weights, the answer moves away where more than half do, and Leaves is the attempt by
