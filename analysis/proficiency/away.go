@@ -145,7 +145,7 @@ func (q Question) moveAway(a *Answer, leaves float64, p passing, shown bool) {
 // curve describes them better, by AICc, than a level that stays the same. Where such a
 // level is among the curves tried, the choice of the curve has settled that.
 func (l Learner) moves() bool {
-	if slices.ContainsFunc(l.Specs, func(s fit.Spec) bool { return s.Family.Shape() == nil }) {
+	if slices.ContainsFunc(l.Specs, func(s fit.Spec) bool { return !s.Family.HasGain() }) {
 		return true
 	}
 	spec := l.Specs[l.Choice.Index]
