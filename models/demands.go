@@ -98,6 +98,50 @@ func IsPassFail(n Noise) bool {
 	return ok && p.PassFail()
 }
 
+// A NormalScale is the scale on which responses are normal about the curve.
+type NormalScale int
+
+// The scales.
+const (
+	NormalAsIs  NormalScale = iota // the response itself
+	NormalLog                      // its natural logarithm
+	NormalSpeed                    // one over it, with a minus sign
+)
+
+// A NormalOner has responses that are normal about the curve on some scale, with the
+// noise's scale for standard deviation there.
+type NormalOner interface {
+	NormalOn() NormalScale
+}
+
+// NormalOn is the scale on which a noise is normal about the curve; false where there is
+// none.
+func NormalOn(n Noise) (NormalScale, bool) {
+	if o, ok := n.(NormalOner); ok {
+		return o.NormalOn(), true
+	}
+	return NormalAsIs, false
+}
+
+// A Counter has responses that are counts, and a curve that is the logarithm of their
+// mean.
+type Counter interface {
+	Counts() bool
+}
+
+// IsCount reports whether responses are counts.
+func IsCount(n Noise) bool {
+	c, ok := n.(Counter)
+	return ok && c.Counts()
+}
+
+// A Limited noise has a chance to pass that keeps between limits whatever the curve: a
+// chance to pass by guessing, and one to fail with all skill.
+type Limited interface {
+	Limits() (guess, lapse float64)
+	WithLimits(guess, lapse float64) Noise
+}
+
 var (
 	errNotPositive = errors.New("is not above 0")
 	errNotCount    = errors.New("is not a whole number from 0 on")
@@ -125,14 +169,23 @@ func checkCount(y float64) error {
 // Relative implements LeastSquares.
 func (Normal) Relative() bool { return false }
 
+// NormalOn implements NormalOner.
+func (Normal) NormalOn() NormalScale { return NormalAsIs }
+
 // Relative implements LeastSquares.
 func (Lognormal) Relative() bool { return true }
+
+// NormalOn implements NormalOner.
+func (Lognormal) NormalOn() NormalScale { return NormalLog }
 
 // Check implements Checker.
 func (Lognormal) Check(y float64) error { return checkPositive(y) }
 
 // PositiveCurve implements PositiveCurver.
 func (Lognormal) PositiveCurve() bool { return true }
+
+// NormalOn implements NormalOner.
+func (Reciprocal) NormalOn() NormalScale { return NormalSpeed }
 
 // Check implements Checker.
 func (Reciprocal) Check(y float64) error { return checkPositive(y) }
@@ -159,6 +212,12 @@ func (Bernoulli) Check(y float64) error {
 // PassFail implements PassFailer.
 func (Bernoulli) PassFail() bool { return true }
 
+// Limits implements Limited.
+func (b Bernoulli) Limits() (guess, lapse float64) { return b.Guess, b.Lapse }
+
+// WithLimits implements Limited.
+func (Bernoulli) WithLimits(guess, lapse float64) Noise { return Bernoulli{Guess: guess, Lapse: lapse} }
+
 // Near implements Linked: halfway to certainty, ±log 3.
 func (Bernoulli) Near(y float64) float64 { return (2*y - 1) * math.Log(3) }
 
@@ -172,6 +231,9 @@ func (Bernoulli) Unbounded(ys []float64) bool {
 	return true
 }
 
+// Counts implements Counter.
+func (Poisson) Counts() bool { return true }
+
 // Check implements Checker.
 func (Poisson) Check(y float64) error { return checkCount(y) }
 
@@ -180,6 +242,9 @@ func (Poisson) Near(y float64) float64 { return math.Log(y + 0.5) }
 
 // Unbounded implements Linked.
 func (Poisson) Unbounded(ys []float64) bool { return allZero(ys) }
+
+// Counts implements Counter.
+func (NegBin) Counts() bool { return true }
 
 // Check implements Checker.
 func (NegBin) Check(y float64) error { return checkCount(y) }

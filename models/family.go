@@ -140,7 +140,7 @@ func Families(origin float64) []Family {
 	for i, f := range all {
 		// A line's start is the level at attempt 1; that of an S-shaped curve lies
 		// infinitely far back.
-		if !f.line && !math.IsInf(f.origin, -1) {
+		if !f.line && !f.StartsFarBack() {
 			all[i].origin = origin
 		}
 	}
@@ -183,6 +183,10 @@ func (f Family) Name() string { return f.name }
 
 // Origin is the attempt at which the starting level is read.
 func (f Family) Origin() float64 { return f.origin }
+
+// StartsFarBack reports whether the starting level lies infinitely far back, before all
+// practice, where the shape is 1: that of S-shaped curves.
+func (f Family) StartsFarBack() bool { return math.IsInf(f.origin, -1) }
 
 // HasPlateau reports whether the plateau is a parameter of the family.
 func (f Family) HasPlateau() bool { return f.plateau }
@@ -340,7 +344,7 @@ func (c Curve) ToShare(share float64) float64 {
 		return math.NaN()
 	}
 	sh, o := c.Family.shape, c.Family.origin
-	if math.IsInf(o, -1) {
+	if c.Family.StartsFarBack() {
 		o = 1 // an S-shaped curve's gain is counted from the first attempt
 	}
 	h0 := sh.At(sh.Clock(o), c.Shape)

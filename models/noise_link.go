@@ -123,7 +123,7 @@ func (NegBin) CDF(y, m, scale float64) float64 {
 	switch {
 	case y < 0 || math.IsInf(mu, 1):
 		return 0
-	case k > 1e12 || mu == 0: // Poisson's, as far as numbers go
+	case k > 1e7 || mu == 0: // Poisson's, as far as numbers go
 		return Poisson{}.CDF(y, m, scale)
 	}
 	return mathext.RegIncBeta(k, math.Floor(y)+1, k/(k+mu))

@@ -7,6 +7,7 @@ import (
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/study"
+	"tyro/models"
 )
 
 // Cohort is the answer of the command cohort.
@@ -225,7 +226,10 @@ func crossingOf(c study.CohortCrossing) CohortProficiency {
 }
 
 // passFail reports whether attempts show passes and fails only.
-func (d *Cohort) passFail() bool { return d.Noise == "bernoulli" }
+func (d *Cohort) passFail() bool {
+	n, err := models.NoiseByName(d.Noise)
+	return err == nil && models.IsPassFail(n)
+}
 
 // unknown reports whether a value of the curve is not identified.
 func (d *Cohort) unknown() bool {

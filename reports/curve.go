@@ -312,12 +312,22 @@ func (d *Curves) notes() []string {
 	return notes
 }
 
+// normalOn is the scale on which the noise of a name is normal about the curve.
+func normalOn(noise string) models.NormalScale {
+	n, err := models.NoiseByName(noise)
+	if err != nil {
+		return models.NormalAsIs
+	}
+	on, _ := models.NormalOn(n)
+	return on
+}
+
 // scatterWords say what the residual SD is of, where it is not of the response.
 func scatterWords(n models.Noise) string {
-	switch n.(type) {
-	case models.Lognormal:
+	switch on, _ := models.NormalOn(n); on {
+	case models.NormalLog:
 		return "Noise is multiplicative: the curve is the median, and the residual SD is of the natural logarithm."
-	case models.Reciprocal:
+	case models.NormalSpeed:
 		return "Speed (one over the response) scatters normally: the curve is the median, and the residual SD is of the speed."
 	}
 	return ""
@@ -383,7 +393,7 @@ func (c Curve) termNotes() []string {
 		switch {
 		case p.Name == "correlation":
 			notes = append(notes, "correlation: of neighbouring attempts of a session about the curve; its square, third power, … for attempts further apart.")
-		case c.Noise == "lognormal":
+		case normalOn(c.Noise) == models.NormalLog:
 			factor := func(v Number) string { return Significant(math.Exp(float64(v)), 3) }
 			notes = append(notes, fmt.Sprintf("restart: the first attempt after a break is %s times the curve (%s to %s); the number above is its logarithm.", factor(p.Estimate), factor(p.Lower), factor(p.Upper)))
 		default:

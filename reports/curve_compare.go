@@ -1,6 +1,10 @@
 package reports
 
-import "fmt"
+import (
+	"fmt"
+
+	"tyro/models"
+)
 
 // A Forecast is how a curve fitted to the first attempts predicted the rest.
 type Forecast struct {
@@ -27,7 +31,7 @@ type RatioTest struct {
 func (c Curve) compareNotes() []string {
 	var notes []string
 	scale := ""
-	if c.Noise == "lognormal" {
+	if normalOn(c.Noise) == models.NormalLog {
 		scale = " on the scale of natural logarithms"
 	}
 	for _, f := range c.Forecast {

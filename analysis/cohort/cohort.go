@@ -210,7 +210,7 @@ func prepare(spec Spec, ts []Trainee) (*model, error) {
 	switch {
 	case !exact:
 		return nil, refuse("every response is right-censored: nothing was observed below the limit")
-	case !several && spec.Family.Name() != "constant":
+	case !several && spec.Family.HasGain():
 		return nil, refuse("every trainee has a single attempt: a curve needs trainees with several")
 	}
 	m, err := newModel(spec, armsOf(ts), ts)
@@ -605,7 +605,7 @@ func (m *model) curve(e *vector) models.Curve {
 	}
 	if f.HasGain() {
 		c.Gain = g0 - m.kappa*c.Plateau
-		if m.kappa == 1 && f.Name() != "logistic" && f.Name() != "gompertz" {
+		if m.kappa == 1 && !f.StartsFarBack() {
 			c.Gain /= math.Max(f.Shape().At(f.Shape().Clock(f.Origin()), c.Shape), 1e-170)
 		}
 	}

@@ -47,17 +47,15 @@ func newFall(f models.Family, useStart bool, scales [2]Scale) (fall, error) {
 	t0 := 0.0
 	relative := false
 	if useStart {
-		switch f.Name() {
-		case "logistic", "gompertz":
-		default:
+		if !f.StartsFarBack() {
 			t0, relative = f.Shape().Clock(f.Origin()), true
 		}
 		if math.IsNaN(t0) || math.IsInf(t0, 0) {
 			return nil, refuse("the %s curve has no level at attempt %v for the starting level", f.Name(), f.Origin())
 		}
 	}
-	switch f.Name() {
-	case "power", "exponential", "wright":
+	switch {
+	case models.IsDecay(f.Shape()):
 		if !relative {
 			t0 = 0
 		}
@@ -65,7 +63,7 @@ func newFall(f models.Family, useStart bool, scales [2]Scale) (fall, error) {
 			return func(t float64, s models.Shapes, order int) falling { return decayOfLog(t-t0, s[0], order) }, nil
 		}
 		return func(t float64, s models.Shapes, order int) falling { return decay(t-t0, s[0]) }, nil
-	case "constant", "inverse":
+	case len(f.Shape().Params()) == 0:
 		h0 := 1.0
 		if relative {
 			h0 = f.Shape().At(t0, models.Shapes{})

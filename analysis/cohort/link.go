@@ -17,15 +17,8 @@ const (
 
 // linkOf is the link of a noise, and whether the noise is normal on its scale.
 func linkOf(n models.Noise) (l link, gauss bool) {
-	switch n.(type) {
-	case models.Normal:
-		return plain, true
-	case models.Lognormal:
-		return logarithm, true
-	case models.Reciprocal:
-		return reciprocal, true
-	}
-	return plain, false
+	on, gauss := models.NormalOn(n)
+	return map[models.NormalScale]link{models.NormalAsIs: plain, models.NormalLog: logarithm, models.NormalSpeed: reciprocal}[on], gauss
 }
 
 func (l link) to(m float64) float64 {
@@ -62,13 +55,4 @@ func (l link) slopes(m float64) (first, second, third float64) {
 		return 1 / (m * m), -2 * m, 6 * m * m
 	}
 	return 1, 0, 0
-}
-
-// isCount reports whether the curve of a noise is the log of a mean count.
-func isCount(n models.Noise) bool {
-	switch n.(type) {
-	case models.Poisson, models.NegBin:
-		return true
-	}
-	return false
 }

@@ -137,7 +137,7 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 	if err != nil {
 		return Posterior{}, err
 	}
-	post := Posterior{noise: m.spec.Noise, gauss: m.gauss, counts: isCount(m.spec.Noise), link: m.link}
+	post := Posterior{noise: m.spec.Noise, gauss: m.gauss, counts: models.IsCount(m.spec.Noise), link: m.link}
 	k := len(m.random)
 	var start vector // of the search: where the card before had the mode
 	for _, theta := range cards {
@@ -295,15 +295,6 @@ func (p *Posterior) center(d *Draw, attempt, restart float64) float64 {
 	return mu + d.wander.shift(attempt, restart)
 }
 
-// share is the chance of a response of at most y where noise is not normal on an
-// additive scale.
-func (p *Posterior) share(y, mu, spread float64) float64 {
-	if _, is := p.noise.(models.NegBin); is && spread < 1e-7 { // Poisson in all digits
-		return models.Poisson{}.CDF(y, mu, spread)
-	}
-	return p.noise.CDF(y, mu, spread)
-}
-
 // spread is the residual standard deviation of a draw at an attempt, given the
 // residuals so far.
 func (d *Draw) spread(attempt, restart float64) float64 {
@@ -324,7 +315,7 @@ func (p *Posterior) CDF(attempt, restart, y float64) float64 {
 		if p.gauss {
 			total += d.Weight * 0.5 * math.Erfc((mu-y)/(d.spread(attempt, restart)*math.Sqrt2))
 		} else {
-			total += d.Weight * p.share(y, mu, d.Spread)
+			total += d.Weight * p.noise.CDF(y, mu, d.Spread)
 		}
 	}
 	return total
@@ -415,7 +406,7 @@ func (p *Posterior) otherQuantile(mu []float64, q float64) float64 {
 	cdf := func(y float64) float64 {
 		s := 0.0
 		for i := range mu {
-			s += p.Draws[i].Weight * p.share(y, mu[i], p.Draws[i].Spread)
+			s += p.Draws[i].Weight * p.noise.CDF(y, mu[i], p.Draws[i].Spread)
 		}
 		return s
 	}
@@ -439,7 +430,7 @@ func (p *Posterior) otherQuantile(mu []float64, q float64) float64 {
 			lo = mid
 		}
 	}
-	if _, passes := p.noise.(models.Bernoulli); passes || p.counts {
+	if models.IsPassFail(p.noise) || p.counts {
 		return math.Round(hi)
 	}
 	return hi

@@ -165,8 +165,8 @@ func (c *Cohort) Save(w io.Writer) error {
 		Level: c.Level, Method: c.Method, Nodes: c.Nodes, REML: c.REML, Rung: c.Rung, Status: c.Status, NTrainees: c.NTrainees, NAttempts: c.NAttempts, NCensored: c.NCensored, LogLik: number(c.LogLik),
 		Theta: toNumbers(c.theta), Lower: toNumbers(c.reach.lower), Upper: toNumbers(c.reach.upper),
 	}
-	if b, ok := s.Noise.(models.Bernoulli); ok {
-		f.Noise.Guess, f.Noise.Lapse = b.Guess, b.Lapse
+	if b, ok := s.Noise.(models.Limited); ok {
+		f.Noise.Guess, f.Noise.Lapse = b.Limits()
 	}
 	for _, h := range s.Hold {
 		if slices.ContainsFunc(c.m.parts, func(p part) bool { return p.name == h.Name }) {
@@ -241,11 +241,11 @@ func (f *saved) model() (*model, error) {
 	if err != nil {
 		return nil, unreadable("%v", err)
 	}
-	if _, ok := noise.(models.Bernoulli); ok {
+	if b, ok := noise.(models.Limited); ok {
 		if g, l := f.Noise.Guess, f.Noise.Lapse; !(g >= 0 && l >= 0 && g+l < 1) {
 			return nil, unreadable("a chance to pass by guessing of %v and to lapse of %v", g, l)
 		}
-		noise = models.Bernoulli{Guess: f.Noise.Guess, Lapse: f.Noise.Lapse}
+		noise = b.WithLimits(f.Noise.Guess, f.Noise.Lapse)
 	}
 	if len(f.Arms) == 0 {
 		return nil, unreadable("it names no arm")

@@ -62,7 +62,7 @@ func (m *model) pooledCurve(ts []Trainee) models.Curve {
 	if err == nil && fitted.Status.Usable() {
 		c = fitted.Curve
 	}
-	if c.Family.Name() == "" {
+	if c.Family.Shape() == nil {
 		c = models.Curve{Family: f}
 		for j := range f.Shape().Params() {
 			grid := f.Shape().Search(clocks(f, s.Attempt))[j]

@@ -153,8 +153,7 @@ func (c *Cohort) twoStage(ctx context.Context, ts []Trainee, cl *climb) error {
 
 // startOf reads the starting level off a curve, as newFall has it.
 func (m *model) startOf(c models.Curve) float64 {
-	switch c.Family.Name() {
-	case "logistic", "gompertz":
+	if c.Family.StartsFarBack() {
 		return c.Plateau + c.Gain
 	}
 	return c.Start()

@@ -195,7 +195,7 @@ func (s *Study) cohortSpecs(o CohortSpec, columns []Column) ([]cohort.Spec, erro
 	}
 	var out []cohort.Spec
 	for _, f := range s.Specs {
-		if s.FamilyChosen() && f.Family.Name() == "constant" {
+		if s.FamilyChosen() && !f.Family.HasGain() {
 			continue // nobody asks a cohort whether anything is learnt at all
 		}
 		spec := cohort.Spec{

@@ -97,14 +97,13 @@ func (c *CohortFit) ownShares(m cohort.Member) []float64 {
 
 // forecasts are of single attempts.
 func (w *cohortWork) forecasts(p *cohort.Posterior, first float64, ahead int) []CohortForecast {
-	_, passFail := w.Noise().(models.Bernoulli)
 	level := w.Options.Level
 	shares := []float64{(1 - level) / 2, 0.5, (1 + level) / 2}
 	var out []CohortForecast
 	for k := range ahead {
 		n := first + float64(k)
 		at := p.Quantiles
-		if passFail {
+		if models.IsPassFail(w.Noise()) {
 			at = p.MeanQuantiles
 		}
 		q := at(n, 0, shares...)

@@ -137,12 +137,12 @@ func (s *Study) specs() ([]fit.Spec, error) {
 			origin = *o.Origin
 		}
 		for _, name := range models.Candidates(noise) {
-			if name == "wright" && !isTime { // a curve through 0 without a plateau makes sense for times only
-				continue
-			}
 			f, err := models.ByName(name, origin)
 			if err != nil {
 				return nil, err
+			}
+			if f.IsLogLog() && !isTime { // a curve to 0 without a plateau makes sense for times only
+				continue
 			}
 			families = append(families, f)
 		}

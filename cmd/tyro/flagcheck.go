@@ -59,7 +59,7 @@ func flagWords() map[string][]string {
 		"measure": {"time", "score", "count", "pass-fail"}, "standard measure": {"time", "score", "count"},
 		"better": {"lower", "higher"},
 		"family": families, "curve against": models.Names(),
-		"noise":          {"normal", "lognormal", "reciprocal", "student", "bernoulli", "poisson", "negbin"},
+		"noise":          noiseNames(),
 		"curve interval": names(fit.Methods()), "proficiency interval": {"percentile", "bca"},
 		"cohort interval": names(study.CohortIntervals()),
 		"cohort method":   {"laplace", "quadrature"}, "carryover": {"none", "whole", "part"},
@@ -71,6 +71,15 @@ func flagWords() map[string][]string {
 		"agreement scale": {"nominal", "ordinal", "interval", "ratio"},
 		"plan":            {"icc", "kappa"},
 	}
+}
+
+// noiseNames are the kinds of noise that --noise knows.
+func noiseNames() []string {
+	var out []string
+	for _, n := range models.Noises() {
+		out = append(out, n.Name())
+	}
+	return out
 }
 
 // names are words as the flags write them.

@@ -85,7 +85,7 @@ type curveFlags struct {
 func (f *curveFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringVar(&f.family, "family", "auto", "curve family: "+strings.Join(models.Names(), ", ")+"; or auto: the one that describes the attempts best for its number of parameters (lowest AICc)")
-	fs.StringVar(&f.noise, "noise", "", "how attempts scatter about the curve: normal, lognormal, reciprocal, student, bernoulli, poisson or negbin (default by measure: lognormal for a time, normal for a score, poisson for a count, bernoulli for pass-fail)")
+	fs.StringVar(&f.noise, "noise", "", "how attempts scatter about the curve: "+listed(noiseNames())+" (default by measure: lognormal for a time, normal for a score, poisson for a count, bernoulli for pass-fail)")
 	fs.StringArrayVar(&f.hold, "hold", nil, "keep a parameter of the curve at a value: name=value, such as plateau=40; start=value keeps the level at the first attempt")
 	fs.Float64Var(&f.origin, "origin", 1, "attempt number at which a curve's starting level is read")
 	fs.Float64Var(&f.guess, "guess", 0, "chance to pass without any skill: the lower limit of a pass-fail curve")

@@ -4,12 +4,17 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
+
+	"tyro/models"
 )
 
 // Imports run one way: what each layer must not reach, directly or through
@@ -109,6 +114,43 @@ func TestOneFileMakesPractice(t *testing.T) {
 	}
 	if !slices.Equal(makers, []string{"practice.go", "standard_table.go"}) {
 		t.Errorf("attempts are made in %v, want practice.go for logs and standard_table.go", makers)
+	}
+}
+
+// A new curve or noise changes models alone: elsewhere nothing asks which one it has in
+// hand, only what that one can do.
+func TestCurvesAndNoisesAreNotAskedTheirNames(t *testing.T) {
+	var types []string
+	for _, n := range models.Noises() {
+		types = append(types, reflect.TypeOf(n).Name())
+	}
+	asks := regexp.MustCompile(`\.Name\(\) *[!=]= *"\w|switch .*(Family|Noise|noise|family|f|n)\.Name\(\)|[(]models\.(` + strings.Join(types, "|") + `)[)]|case models\.(` + strings.Join(types, "|") + `)\b`)
+	for _, one := range []string{`if f.Family.Name() == "power" {`, "switch c.Family.Name() {", "n.(models.NegBin)", "case models.Lognormal:"} {
+		if !asks.MatchString(one) {
+			t.Errorf("%q is not found", one)
+		}
+	}
+	seen := 0
+	for _, root := range []string{"../../analysis", "../../reports", "../../datasets"} {
+		err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+				return err
+			}
+			seen++
+			text, err := os.ReadFile(path)
+			for line := range strings.Lines(string(text)) {
+				if asks.MatchString(line) {
+					t.Errorf("%s: %s", path, strings.TrimSpace(line))
+				}
+			}
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if seen < 150 {
+		t.Errorf("only %d files were looked at", seen)
 	}
 }
 
