@@ -193,7 +193,7 @@ func prepare(spec Spec, ts []Trainee) (*model, error) {
 		return nil, refuse("method %q: known are laplace and quadrature", spec.Method)
 	}
 	if len(ts) < 2 {
-		return nil, refuse("%d trainees with attempts; a cohort needs at least 2", len(ts))
+		return nil, refuse("a cohort needs at least 2 trainees with attempts, and has %d", len(ts))
 	}
 	seen := map[string]bool{}
 	exact, several := false, false

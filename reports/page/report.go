@@ -78,10 +78,15 @@ func (r *Report) compare(ctx context.Context) error {
 		return nil
 	}
 	a, err := r.study.Compare(ctx)
-	if err == nil {
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		r.lack("no-comparison", "the arms are not compared: "+err.Error())
+	default:
 		r.Comparison = reports.NewComparison(r.study, a)
 	}
-	return err
+	return nil
 }
 
 // askRaters asks how far the examiners agree.
@@ -91,10 +96,14 @@ func (r *Report) askRaters(ctx context.Context) error {
 		return nil
 	}
 	a, err := r.study.Agreement(ctx, study.AgreementQuestion{})
-	if err != nil {
-		return err
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		r.lack("no-agreement", "nothing is said about the examiners: "+err.Error())
+	default:
+		r.Agreement = reports.NewAgreement(r.study, a)
 	}
-	r.Agreement = reports.NewAgreement(r.study, a)
 	return nil
 }
 
