@@ -37,7 +37,8 @@ type Fitter struct {
 	bounded bool    // the plateau may not go below 0
 	edge    *Fitter // the same with the plateau held there
 
-	rough bool // refits of a bootstrap need no last digits
+	filled bool // z stands for good: no shape parameter moves
+	rough  bool // refits of a bootstrap need no last digits
 
 	y       []float64
 	cens    []bool
@@ -229,8 +230,15 @@ func (f *Fitter) fromMoved(k int, v float64) float64 {
 	return v
 }
 
-// fill evaluates z, and its derivatives in the moved parameters when asked.
+// fill evaluates z, and its derivatives in the moved parameters when asked: once where no
+// shape parameter moves.
 func (f *Fitter) fill(s models.Shapes, derivs bool) {
+	if len(f.free) == 0 {
+		if f.filled {
+			return
+		}
+		f.filled = true
+	}
 	f.anchors(s)
 	if !derivs {
 		for i, t := range f.clock {

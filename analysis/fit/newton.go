@@ -238,14 +238,17 @@ func (f *Fitter) walk(q *point, share float64, last int) (loss float64, converge
 	if math.IsInf(loss, 1) || math.IsNaN(loss) {
 		return math.Inf(1), false
 	}
-	var s surface
+	// The surface at the next place is worked out with its loss, since most steps are
+	// taken: two of them change places.
+	var both [2]surface
+	s, then := &both[0], &both[1]
+	f.surfaceAt(*q, s)
 	lambda, quiet := 1e-4, 0
 	for range 200 {
-		f.surfaceAt(*q, &s)
 		frozen := f.frozen(*q, s.grad)
 		moved := false
 		for range 40 {
-			step, decrease, ok := solveStep(&s, p, frozen, lambda)
+			step, decrease, ok := solveStep(s, p, frozen, lambda)
 			if !ok {
 				lambda = math.Max(lambda*10, 1e-6)
 				continue
@@ -254,14 +257,19 @@ func (f *Fitter) walk(q *point, share float64, last int) (loss float64, converge
 			if decrease <= share*math.Abs(loss) {
 				// At the bottom further pure Newton steps give the last digits.
 				quiet++
-				if nextLoss := f.lossAt(next); nextLoss <= loss*(1+1e-12)+1e-300 {
-					*q, loss = next, math.Min(loss, nextLoss)
+				if quiet >= last {
+					if nextLoss := f.lossAt(next); nextLoss <= loss*(1+1e-12)+1e-300 {
+						*q, loss = next, math.Min(loss, nextLoss)
+					}
+				} else if f.surfaceAt(next, then); then.loss <= loss*(1+1e-12)+1e-300 {
+					*q, loss, s, then = next, math.Min(loss, then.loss), then, s
 				}
 				moved = true
 				break
 			}
-			if nextLoss := f.lossAt(next); nextLoss < loss {
-				*q, loss, moved = next, nextLoss, true
+			if f.surfaceAt(next, then); then.loss < loss {
+				*q, loss, moved = next, then.loss, true
+				s, then = then, s
 				lambda /= 10
 				if lambda < 1e-9 {
 					lambda = 0
@@ -274,7 +282,7 @@ func (f *Fitter) walk(q *point, share float64, last int) (loss float64, converge
 			return loss, true
 		}
 		if !moved {
-			return loss, gradientIsFlat(&s, p, frozen, loss)
+			return loss, gradientIsFlat(s, p, frozen, loss)
 		}
 	}
 	return loss, false
