@@ -218,7 +218,9 @@ func NewFitter(spec Spec, attempts []float64) (*Fitter, error) {
 	if _, short := tooLittle(probe, spec); short {
 		return nil, fmt.Errorf("%w: %d attempts are too few for the %s curve", ErrSeries, len(attempts), spec.Family.Name())
 	}
-	return newFitter(spec, Series{Attempt: attempts}), nil
+	f := newFitter(spec, Series{Attempt: attempts})
+	f.steady = len(f.free) == 0 && f.edge == nil
+	return f, nil
 }
 
 // Refit finds the best curve for responses at the fitter's attempts; censored may

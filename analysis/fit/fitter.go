@@ -37,7 +37,7 @@ type Fitter struct {
 	bounded bool    // the plateau may not go below 0
 	edge    *Fitter // the same with the plateau held there
 
-	filled bool // z stands for good: no shape parameter moves
+	steady bool // z is filled and stands for good: no shape parameter moves, and nobody holds one elsewhere
 	rough  bool // refits of a bootstrap need no last digits
 
 	y       []float64
@@ -230,14 +230,11 @@ func (f *Fitter) fromMoved(k int, v float64) float64 {
 	return v
 }
 
-// fill evaluates z, and its derivatives in the moved parameters when asked: once where no
-// shape parameter moves.
+// fill evaluates z, and its derivatives in the moved parameters when asked; z of a steady
+// fitter stands for good.
 func (f *Fitter) fill(s models.Shapes, derivs bool) {
-	if len(f.free) == 0 {
-		if f.filled {
-			return
-		}
-		f.filled = true
+	if f.steady {
+		return
 	}
 	f.anchors(s)
 	if !derivs {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"tyro/models"
 )
 
@@ -77,6 +79,39 @@ func TestOpenProfile(t *testing.T) {
 	for i := 1; i < len(curve.Roots); i++ {
 		if curve.Roots[i] < curve.Roots[i-1] {
 			t.Errorf("the profile falls at %v", curve.Values[i])
+		}
+	}
+}
+
+// The ends of every parameter's interval by definition: of a curve fitted anew with the
+// parameter held at an end, the sum of squares is higher by t² residual variances, t the
+// 97.5 % point of Student's distribution with n − p degrees of freedom (Bates and Watts,
+// 1988, Nonlinear Regression Analysis and Its Applications, section 6.1). With the rate
+// held no shape parameter of these curves is left to move.
+func TestProfileByDefinition(t *testing.T) {
+	for _, family := range []models.Family{models.Exponential(1), models.Power(), models.Wright()} {
+		truth := models.Exponential(1).Curve([]float64{40, 140, 0.2})
+		s := noisy(truth, 0.05, 30, 11)
+		spec := Spec{Family: family, Noise: models.Normal{}}
+		f, err := One(s, spec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		quantile := distuv.StudentsT{Sigma: 1, Nu: float64(f.DF)}.Quantile(0.975)
+		for _, p := range family.Params() {
+			e := ProfileInterval(s, spec, f, p.Name)
+			for _, end := range []float64{e.Lower, e.Upper} {
+				held := spec
+				held.Hold = []Hold{{Name: p.Name, Value: end}}
+				g, err := One(s, held)
+				if err != nil {
+					t.Errorf("%s, %s held at %v: %v", family.Name(), p.Name, end, err)
+					continue
+				}
+				if got, want := (g.RSS/f.RSS-1)*float64(f.DF), quantile*quantile; math.Abs(got/want-1) > 1e-3 {
+					t.Errorf("%s: with %s held at %v the sum of squares is higher by %v residual variances, want %v", family.Name(), p.Name, end, got, want)
+				}
+			}
 		}
 	}
 }
