@@ -143,6 +143,7 @@ func TestRefused(t *testing.T) {
 		says string
 	}{
 		{"one trainee", ts[:1], exponential(), "at least 2"},
+		{"a response missing", edit(func(ts []Trainee) { ts[3].Response = ts[3].Response[:9] }), exponential(), "differ in number"},
 		{"all censored", edit(func(ts []Trainee) {
 			for i := range ts {
 				ts[i].Censored = slices.Repeat([]bool{true}, 10)

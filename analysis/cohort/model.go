@@ -116,7 +116,7 @@ func (m *model) bind() {
 func (m *model) record(t Trainee) (record, error) {
 	n := len(t.Attempt)
 	if len(t.Response) != n || t.Censored != nil && len(t.Censored) != n || t.Restart != nil && len(t.Restart) != n {
-		panic("cohort: attempts, responses, censoring and restarts differ in length")
+		return record{}, refuse("trainee %s: attempts, responses, censoring and restarts differ in number", t.ID)
 	}
 	if t.Covariates == nil && n == 0 {
 		t.Covariates = make([]float64, len(m.spec.Covariates))

@@ -190,7 +190,7 @@ func (c Contrast) excludes() string {
 		text = fmt.Sprintf("excludes %s below %s and above %s", what, side(c.Lower), side(c.Upper))
 	}
 	if c.Lower <= none && none <= c.Upper {
-		return text + "; does not exclude no difference"
+		return text + "; no difference at all is still possible"
 	}
 	return text
 }

@@ -137,7 +137,7 @@ func TestExcludes(t *testing.T) {
 		c    Contrast
 		want string
 	}{
-		{Contrast{Lower: -2, Upper: 5}, "excludes differences below -2 and above 5; does not exclude no difference"},
+		{Contrast{Lower: -2, Upper: 5}, "excludes differences below -2 and above 5; no difference at all is still possible"},
 		{Contrast{Lower: 1.25, Upper: 2, Ratio: true}, "excludes ratios below 1.25 and above 2"},
 		{Contrast{Lower: 3, Upper: math.Inf(1)}, "excludes differences below 3"},
 	} {

@@ -12,40 +12,18 @@ import (
 
 	"tyro/analysis/practice"
 	"tyro/analysis/study"
-	"tyro/datasets"
-	"tyro/datasets/demo"
 	"tyro/reports"
 )
 
 // currentStandard is what the report says of the standard of a study.
 func currentStandard(t *testing.T, p practice.Practice) (*reports.Standard, error) {
 	t.Helper()
-	s, err := study.New(p, study.Options{Replicates: 50, NoCurves: true})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := ready(t, p, study.Options{Replicates: 50, NoCurves: true})
 	a, err := s.CurrentStandard(context.Background())
 	if err != nil {
 		return nil, err
 	}
 	return reports.NewStandard(s, a), nil
-}
-
-// demoPractice is the demo study with the folder that holds it.
-func demoPractice(t *testing.T) (p practice.Practice, dir string) {
-	t.Helper()
-	dir = t.TempDir()
-	if err := demo.Write(dir); err != nil {
-		t.Fatal(err)
-	}
-	file, err := datasets.Open(t.Context(), dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if p, err = file.Practice(""); err != nil {
-		t.Fatal(err)
-	}
-	return p, dir
 }
 
 // log are a file's cells, without its heads.
