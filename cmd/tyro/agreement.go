@@ -96,7 +96,7 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 	fs.StringVar(&f.plan.subjects, "subjects", "", "with --plan: numbers of subjects to simulate (default: round the formula's)")
 	fs.StringVar(&f.plan.shares, "shares", "0.5,0.5", "with --plan kappa: shares of the categories")
 	fs.Float64Var(&f.plan.raterShare, "rater-share", 0, "with --plan icc: part of the variance within subjects that lies between raters")
-	fs.Float64Var(&f.plan.null, "null", 0, "with --plan kappa: also the subjects for a test against this kappa")
+	fs.Float64Var(&f.plan.null, "null", 0, "with --plan kappa: also say how many subjects a test against this kappa needs")
 	fs.Float64Var(&f.plan.power, "power", 0.8, "with --null: power of the test")
 	fs.Lookup("cut").DefValue = "0" // hidden: there is none
 	return cmd
