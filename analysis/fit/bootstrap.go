@@ -42,17 +42,31 @@ type Replicate struct {
 // the family is chosen anew in every replicate, so that the spread includes
 // the choice.
 func Bootstrap(ctx context.Context, s Series, specs []Spec, base Choice, kind Kind, sampling resample.Sampling, purpose string) ([]Replicate, error) {
+	out := make([]Replicate, sampling.Count())
+	err := EachReplicate(ctx, s, specs, base, kind, sampling, purpose, func() func(i int, r Replicate) {
+		return func(i int, r Replicate) { out[i] = r }
+	})
+	return out, err
+}
+
+// EachReplicate is [Bootstrap] for those who need of every replicate only what follows from
+// it: newVisit is called once a goroutine, and its visit with every replicate drawn there.
+func EachReplicate(ctx context.Context, s Series, specs []Spec, base Choice, kind Kind, sampling resample.Sampling, purpose string, newVisit func() func(i int, r Replicate)) error {
 	for _, spec := range specs {
 		if err := spec.check(s); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	if kind == Case && base.Fit.correlated {
-		return nil, fmt.Errorf("%w: attempts that depend on their neighbours cannot be drawn one by one", ErrSeries)
+		return fmt.Errorf("%w: attempts that depend on their neighbours cannot be drawn one by one", ErrSeries)
 	}
-	return resample.Replicate(ctx, sampling, "fit/"+string(kind)+"/"+purpose, func() func(*rand.Rand) Replicate {
-		w := newRefitter(s, specs, base.Fit, kind)
-		return w.draw
+	purpose = "fit/" + string(kind) + "/" + purpose
+	return resample.Each(ctx, sampling.Count(), sampling, func() func(int) error {
+		w, visit := newRefitter(s, specs, base.Fit, kind), newVisit()
+		return func(i int) error {
+			visit(i, w.draw(resample.Stream(sampling.Seed, purpose, i)))
+			return nil
+		}
 	})
 }
 
@@ -81,7 +95,7 @@ func newRefitter(s Series, specs []Spec, base Fit, kind Kind) *refitter {
 	n := len(s.Attempt)
 	w := &refitter{series: s, base: base, kind: kind, specs: specs, y: make([]float64, n), x: make([]float64, n), cens: make([]bool, n)}
 	for _, spec := range specs {
-		w.fitters = append(w.fitters, newFitter(spec, s).roughly())
+		w.fitters = append(w.fitters, newFitter(spec, s).roughly().about(base.means(s), base.Scale))
 	}
 	w.mean = base.means(s)
 	w.resid = base.residuals(s)

@@ -40,6 +40,9 @@ type Fitter struct {
 	steady bool // z is filled and stands for good: no shape parameter moves, and nobody holds one elsewhere
 	rough  bool // refits of a bootstrap need no last digits
 
+	near   *vicinity // the curve that refitted series are drawn from; nil where it is not known
+	nearby bool      // and the responses taken are searched with its help
+
 	y       []float64
 	cens    []bool
 	working []float64 // responses brought to the scale of the curve, for the grid

@@ -25,6 +25,10 @@ func (f *Fitter) pointFrom(s start) point {
 	for k, j := range f.free {
 		q[f.form.n+k] = f.toMoved(k, s.shape[j])
 	}
+	if f.scaled && f.nearby {
+		q[f.dim()-1] = math.Log(f.near.scale)
+		return q
+	}
 	if f.scaled {
 		scale := math.Sqrt(math.Max(s.loss, 1e-300) / float64(len(f.y)))
 		if !f.spec.Noise.Additive() {
@@ -132,6 +136,12 @@ func (f *Fitter) terms(i int, m, scale, logScale float64) (l models.Loss, curvat
 // surfaceAt evaluates everything at q, where the loss is finite.
 func (f *Fitter) surfaceAt(q point, s *surface) {
 	*s = surface{}
+	if f.summable() {
+		t := f.sumsAt(q)
+		f.surfaceOf(&t, q, s)
+		f.descentAt(q, s)
+		return
+	}
 	if len(f.free) == 1 {
 		f.fillOne(f.shapeOf(q))
 	} else {

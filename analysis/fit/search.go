@@ -21,13 +21,16 @@ type start struct {
 const maxStarts = 6
 
 // starts profiles the linear coefficients out at every grid point and returns
-// the dips, best first.
+// the dips, best first. A refit needs only sums for it, see projectNear.
 func (f *Fitter) starts(buf []start) []start {
-	if f.log {
+	switch {
+	case f.nearby:
+		f.projectNear()
+	case f.log:
 		for g, z := range f.gridZ {
 			f.beta[g], f.losses[g] = f.project(z)
 		}
-	} else {
+	default:
 		f.projectAll()
 	}
 	buf = buf[:0]

@@ -37,19 +37,17 @@ func (f *Fitter) solveAt() solution {
 	best := solution{loss: math.Inf(1)}
 	var buf [maxStarts]start
 	starts := f.starts(buf[:])
-	if f.spec.From != nil {
-		starts = append(buf[:0], f.startFrom())
-	}
-	for _, s := range starts {
-		q := f.pointFrom(s)
-		var loss float64
-		var ok bool
-		if f.reducible() {
-			q, loss, ok = f.descend(s.tau)
-		} else {
-			loss, ok = f.polish(&q)
+	switch {
+	case f.spec.From != nil:
+		f.explore(&best, append(buf[:0], f.startFrom()))
+	case f.nearby:
+		f.follow(&best, starts)
+		if math.IsInf(best.loss, 1) && f.edge == nil { // nothing near: look everywhere
+			f.nearby = false
+			return f.solveAt()
 		}
-		f.consider(&best, q, loss, ok)
+	default:
+		f.explore(&best, starts)
 	}
 	best.starts = max(1, len(starts))
 	if f.edge != nil && (math.IsInf(best.loss, 1) || f.nearEdge(best)) {
@@ -63,6 +61,21 @@ func (f *Fitter) solveAt() solution {
 	}
 	best.scale = f.spread(best)
 	return best
+}
+
+// explore follows every start to the bottom of its dip.
+func (f *Fitter) explore(best *solution, starts []start) {
+	for _, s := range starts {
+		q := f.pointFrom(s)
+		var loss float64
+		var ok bool
+		if f.reducible() {
+			q, loss, ok = f.descend(s.tau)
+		} else {
+			loss, ok = f.polish(&q)
+		}
+		f.consider(best, q, loss, ok)
+	}
 }
 
 // solveEdge finds the best curve with its plateau at 0 for the same responses.
@@ -82,6 +95,7 @@ func (f *Fitter) take(y []float64, cens []bool) {
 	f.scaled = !f.squares && f.spec.Noise.HasScale()
 	f.gaussian = f.scaled && leastSquares
 	f.whitened = f.neighbour != nil && f.squares
+	f.nearby = f.near != nil && !f.reducible()
 	linked, ok := f.spec.Noise.(models.Linked)
 	if !ok {
 		return

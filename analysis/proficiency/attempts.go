@@ -113,6 +113,9 @@ type Question struct {
 	// Watch is told of every cohort fitted for the question, see [cohort.Spec]; nil:
 	// nobody is.
 	Watch func(cohort.Work, cohort.Spec, []cohort.Trainee)
+
+	ready bool   // stops are listed
+	stops []stop // the definitions answered by a chain
 }
 
 // DefaultHorizon is used where a question does not say.
@@ -132,6 +135,19 @@ func (q Question) orDefaults() Question {
 		q.Interval = resample.Percentile
 	}
 	return q
+}
+
+// Ready is the question with what serves every trainee worked out. A question that is asked
+// of many should be made ready once.
+func (q Question) Ready() (Question, error) {
+	if q.ready {
+		return q, nil
+	}
+	q = q.orDefaults()
+	var err error
+	q.stops, err = q.newStops()
+	q.ready = err == nil
+	return q, err
 }
 
 // check reports a question whose intervals have no level.
@@ -197,77 +213,103 @@ func (l Learner) Attempts(ctx context.Context, q Question, sampling resample.Sam
 	if err := q.check(); err != nil {
 		return nil, err
 	}
-	stops, err := q.stops()
+	q, err := q.Ready()
 	if err != nil {
 		return nil, err
 	}
-	names := definitionNames(stops)
+	names := definitionNames(q.stops)
 	if why := l.tooLittle(); why != (analysis.Warning{}) {
 		return tooEarly(names, q, why), nil
 	}
-	f := l.Choice.Fit
-	kind := fit.DefaultKind(l.Series, f.Noise)
-	reps, err := fit.Bootstrap(ctx, l.Series, l.Specs, l.Choice, kind, sampling, purpose)
+	f, now := l.Choice.Fit, l.passing()
+	at, leaves := q.newCounter().crossings(now), q.leavings(now)
+	if q.Average && len(l.Choice.Fits) > 1 {
+		at, leaves = q.averaged(now, l.Choice)
+	}
+	drawn, err := l.redraw(ctx, q, leaves, sampling, purpose)
 	if err != nil {
 		return nil, err
 	}
-	now := l.passing()
-	at, leaves := q.crossings(stops, now), q.leavings(stops, now)
-	if q.Average && len(l.Choice.Fits) > 1 {
-		at, leaves = q.averaged(stops, now, l.Choice)
-	}
-	drawn := make([]passing, len(reps))
-	values := make([][]float64, len(names))
-	for k := range values {
-		values[k] = make([]float64, len(reps))
-	}
-	for i, r := range reps {
-		drawn[i] = passing{curve: r.Curve, noise: f.Noise, scale: r.Scale, last: now.last, fails: l.fails.draw(sampling.Seed, purpose, i)}
-		if l.clean != nil {
-			drawn[i].clean = l.clean.draw(sampling.Seed, purpose, i)
-		}
-		for k := range names {
-			values[k][i] = math.NaN()
-		}
-		if r.OK {
-			for k, v := range q.crossings(stops, drawn[i]) {
-				values[k][i] = v
-			}
-		}
-	}
 	var left [][]float64
 	if q.Interval == resample.BCa {
-		left = q.leftOut(stops, l.Series, l.Specs[l.Choice.Index], now)
+		left = q.leftOut(l.Series, l.Specs[l.Choice.Index], now)
 	}
 	var out []Answer
 	shown := l.moves()
 	for k, name := range names {
-		iv := resample.PercentileInterval(values[k], resample.ExpandedLevel(q.Level, float64(f.DF), 1))
+		iv := resample.PercentileInterval(drawn[k].attempts, resample.ExpandedLevel(q.Level, float64(f.DF), 1))
 		if q.Interval == resample.BCa {
-			iv = resample.BCaInterval(at[k], resample.Acceleration(left[k]), values[k], q.Level)
+			iv = resample.BCaInterval(at[k], resample.Acceleration(left[k]), drawn[k].attempts, q.Level)
 		}
-		a := q.answer(name, at[k], iv, f, kind)
+		a := q.answer(name, at[k], iv, f, fit.DefaultKind(l.Series, f.Noise))
 		q.moveAway(&a, leaves[k], now, shown)
 		if a.Status == MovingAway && math.IsNaN(a.Estimate) {
-			a.NotReached = q.notThere(stops, k, values[k], drawn)
+			a.NotReached = drawn[k].notThere()
 		}
 		q.warnInterval(&a, iv)
-		a.Warnings = append(a.Warnings, l.beside(q, a, stops)...)
+		a.Warnings = append(a.Warnings, l.beside(q, a)...)
 		out = append(out, a)
 	}
 	return out, nil
 }
 
-// notThere is the share of the replicates that do not get there under definition k, or
-// lead away from its level.
-func (q Question) notThere(stops []stop, k int, values []float64, drawn []passing) float64 {
+// A drawn holds what the replicates say under one definition.
+type drawn struct {
+	attempts []float64 // NaN where a refit failed
+	away     []bool    // the replicate leads away from the level; nil where that is not asked
+}
+
+// redraw answers every definition from every replicate: of the curve, of the share of hard
+// fails and of the chance to keep within error limits.
+func (l Learner) redraw(ctx context.Context, q Question, leaves []float64, sampling resample.Sampling, purpose string) ([]drawn, error) {
+	out := make([]drawn, len(leaves))
+	followAway := false
+	for k := range out {
+		out[k].attempts = make([]float64, sampling.Count())
+		if !math.IsInf(leaves[k], 1) {
+			out[k].away, followAway = make([]bool, sampling.Count()), true
+		}
+	}
+	now, kind := l.passing(), fit.DefaultKind(l.Series, l.Choice.Fit.Noise)
+	err := fit.EachReplicate(ctx, l.Series, l.Specs, l.Choice, kind, sampling, purpose, func() func(int, fit.Replicate) {
+		count, clean := q.newCounter(), l.clean.newDraw()
+		return func(i int, r fit.Replicate) {
+			if !r.OK {
+				for k := range out {
+					out[k].attempts[i] = math.NaN()
+				}
+				return
+			}
+			p := passing{curve: r.Curve, noise: now.noise, scale: r.Scale, last: now.last, fails: l.fails.draw(sampling.Seed, purpose, i)}
+			if clean != nil {
+				p.clean = clean.draw(sampling.Seed, purpose, i).at
+			}
+			for k, v := range count.crossings(p) {
+				out[k].attempts[i] = v
+			}
+			if !followAway {
+				return
+			}
+			for k, n := range q.leavings(p) {
+				if out[k].away != nil {
+					out[k].away[i] = n <= p.last
+				}
+			}
+		}
+	})
+	return out, err
+}
+
+// notThere is the share of the replicates that do not get there, or lead away from the
+// level.
+func (d drawn) notThere() float64 {
 	not, usable := 0, 0
-	for i, v := range values {
+	for i, v := range d.attempts {
 		if math.IsNaN(v) {
 			continue
 		}
 		usable++
-		if math.IsInf(v, 1) || q.leavings(stops, drawn[i])[k] <= drawn[i].last {
+		if math.IsInf(v, 1) || d.away[i] {
 			not++
 		}
 	}
@@ -309,33 +351,6 @@ func (l Learner) tooLittle() analysis.Warning {
 	}
 }
 
-// A stop is a definition answered by a chain: the attempt by which practice has
-// stopped with chance one half.
-type stop struct {
-	definition string
-	chain      *stopping.Chain
-}
-
-// stops lists the definitions answered by a chain.
-func (q Question) stops() ([]stop, error) {
-	var out []stop
-	if q.Rule != nil {
-		rec, err := stopping.NewRecursion(q.Rule)
-		if err != nil || rec.States() > maxFollowed {
-			return nil, fmt.Errorf("rule %q has too many states to follow in every replicate", q.Rule)
-		}
-		out = append(out, stop{RuleMet, &rec.Chain})
-	}
-	if q.Chart != nil {
-		c, err := q.Chart.Chain(int(q.Horizon))
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, stop{ChartSignal, &c})
-	}
-	return out, nil
-}
-
 func definitionNames(stops []stop) []string {
 	names := []string{MeanCrossing, PassChance}
 	for _, s := range stops {
@@ -346,12 +361,13 @@ func definitionNames(stops []stop) []string {
 
 // leftOut lists, by definition, the attempts that the series without each of its
 // attempts gives. The chances of a hard fail and of too many errors stay as they are.
-func (q Question) leftOut(stops []stop, s fit.Series, spec fit.Spec, now passing) [][]float64 {
-	out := make([][]float64, 2+len(stops))
+func (q Question) leftOut(s fit.Series, spec fit.Spec, now passing) [][]float64 {
+	out := make([][]float64, 2+len(q.stops))
+	count := q.newCounter()
 	for _, f := range fit.LeaveOneOut(s, spec) {
 		p := now
 		p.curve, p.scale = f.Curve, f.Scale
-		for k, v := range q.crossings(stops, p) {
+		for k, v := range count.crossings(p) {
 			out[k] = append(out[k], v)
 		}
 	}
@@ -362,12 +378,13 @@ func (q Question) leftOut(stops []stop, s fit.Series, spec fit.Spec, now passing
 // with their AICc weights: the attempt by which half of the weight is there, and the one
 // from which half of it has left. A median rather than a mean, since a candidate may
 // never get there. The interval needs no more: its replicates choose the family anew.
-func (q Question) averaged(stops []stop, now passing, choice fit.Choice) (at, leaves []float64) {
-	values, left := make([][]float64, 2+len(stops)), make([][]float64, 2+len(stops))
+func (q Question) averaged(now passing, choice fit.Choice) (at, leaves []float64) {
+	values, left := make([][]float64, 2+len(q.stops)), make([][]float64, 2+len(q.stops))
+	count := q.newCounter()
 	for _, f := range choice.Fits {
 		p := now
 		p.curve, p.scale = f.Curve, f.Scale
-		crossings, leavings := q.crossings(stops, p), q.leavings(stops, p)
+		crossings, leavings := count.crossings(p), q.leavings(p)
 		for k := range values {
 			values[k], left[k] = append(values[k], crossings[k]), append(left[k], leavings[k])
 		}
@@ -394,15 +411,6 @@ func weighted(values []float64, weight func(i int) float64) float64 {
 		}
 	}
 	return at
-}
-
-// crossings lists the attempts under each definition.
-func (q Question) crossings(stops []stop, p passing) []float64 {
-	out := []float64{q.meanCrossing(p), q.passCrossing(p)}
-	for _, s := range stops {
-		out = append(out, q.stopCrossing(s.chain, p))
-	}
-	return out
 }
 
 // tooEarly is the answer where nothing can be said yet.

@@ -42,10 +42,10 @@ func (q Question) standings(curve models.Curve, noise models.Noise, chance func(
 }
 
 // leavings lists the attempts from which each definition's level is not met any more.
-func (q Question) leavings(stops []stop, p passing) []float64 {
+func (q Question) leavings(p passing) []float64 {
 	var out []float64
 	chance := func(n float64) float64 { return q.chance(p, n) }
-	for _, s := range q.standings(p.curve, p.noise, chance, len(stops)) {
+	for _, s := range q.standings(p.curve, p.noise, chance, len(q.stops)) {
 		out = append(out, q.leaves(s, p.last))
 	}
 	return out

@@ -19,7 +19,7 @@ const (
 
 // beside says where an answer from the curve and the trainee's own passes do not agree,
 // and what the fit makes of that.
-func (l Learner) beside(q Question, a Answer, stops []stop) []analysis.Warning {
+func (l Learner) beside(q Question, a Answer) []analysis.Warning {
 	if a.Status == TooEarly {
 		return nil
 	}
@@ -43,7 +43,7 @@ func (l Learner) beside(q Question, a Answer, stops []stop) []analysis.Warning {
 			}
 		}
 		return []analysis.Warning{{Code: "observed-not-met", Text: fmt.Sprintf("by the fitted chances to pass %s by attempt %g with chance one half, but not by the %d attempts seen (passes: %d); the fit gives that a chance %s",
-			what, a.Estimate, len(l.Trainee.Counted()), passes, howOften(1-l.stoppedBy(q, a.Definition, stops, last)))}}
+			what, a.Estimate, len(l.Trainee.Counted()), passes, howOften(1-l.stoppedBy(q, a.Definition, last)))}}
 	case seen.Met && a.Status == MovingAway && math.IsNaN(a.Estimate):
 		text := fmt.Sprintf("in the trainee's own passes %s at attempt %g", what, seen.Attempt)
 		if p := l.passing(); q.chance(p, last) < q.chance(p, seen.Attempt) {
@@ -52,7 +52,7 @@ func (l Learner) beside(q Question, a Answer, stops []stop) []analysis.Warning {
 		return []analysis.Warning{{Code: "observed-met", Text: text}}
 	case seen.Met && !(a.Estimate <= last):
 		return []analysis.Warning{{Code: "observed-met", Text: fmt.Sprintf("in the trainee's own passes %s at attempt %g; the fit gives so few attempts a chance %s",
-			what, seen.Attempt, howOften(l.stoppedBy(q, a.Definition, stops, seen.Attempt)))}}
+			what, seen.Attempt, howOften(l.stoppedBy(q, a.Definition, seen.Attempt)))}}
 	}
 	return nil
 }
@@ -71,9 +71,9 @@ func howOften(chance float64) string {
 
 // stoppedBy is the fitted chance that the rule has been met, or the chart has signalled,
 // by an attempt.
-func (l Learner) stoppedBy(q Question, definition string, stops []stop, attempt float64) float64 {
+func (l Learner) stoppedBy(q Question, definition string, attempt float64) float64 {
 	p := l.passing()
-	for _, s := range stops {
+	for _, s := range q.stops {
 		if s.definition == definition {
 			w, by := s.chain.Begin(), 0.0
 			for n := 1.0; n <= attempt; n++ {

@@ -1,6 +1,8 @@
 package proficiency
 
 import (
+	"math"
+
 	"tyro/analysis/fit"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
@@ -12,10 +14,17 @@ import (
 // share for all attempts where passes and misses do not mix enough for a slope.
 type cleanChance struct {
 	attempts []float64
-	chance   func(n float64) float64
+	logs     []float64 // of the attempts
 	fitter   *fit.Fitter
+	learnt   logit
 	fitted   []float64 // at the attempts seen
 }
+
+// A logit is a chance whose logit is a straight line in the logarithm of the attempt.
+type logit struct{ start, slope float64 }
+
+// at is the chance at attempt n.
+func (l logit) at(n float64) float64 { return models.Bernoulli{}.Mean(l.start + l.slope*math.Log(n)) }
 
 // newCleanChance reads whether each measured attempt was clean; nil when no limit is
 // set.
@@ -28,21 +37,18 @@ func newCleanChance(t practice.Trainee) *cleanChance {
 	for _, a := range t.Attempts {
 		if a.Measured() {
 			c.attempts, y = append(c.attempts, a.Number), append(y, zeroOne(a.Clean))
+			c.logs = append(c.logs, math.Log(a.Number))
 		}
 	}
-	spec := fit.Spec{Family: models.Logarithmic(), Noise: models.Bernoulli{}}
-	if f, err := fit.NewFitter(spec, c.attempts); err == nil {
-		c.fitter = f
-	}
-	c.chance = c.learn(y)
+	c.learnt = c.learn(y)
 	for _, n := range c.attempts {
-		c.fitted = append(c.fitted, c.chance(n))
+		c.fitted = append(c.fitted, c.learnt.at(n))
 	}
 	return c
 }
 
 // learn fits the chance to 0 and 1 by attempt.
-func (c *cleanChance) learn(y []float64) func(n float64) float64 {
+func (c *cleanChance) learn(y []float64) logit {
 	clean := 0.0
 	for _, v := range y {
 		clean += v
@@ -50,23 +56,84 @@ func (c *cleanChance) learn(y []float64) func(n float64) float64 {
 	n := float64(len(y))
 	// Half an attempt each way keeps a share off 0 and 1 (common practice, no
 	// source).
-	share := (clean + 0.5) / (n + 1)
-	if c.fitter != nil && clean >= 3 && n-clean >= 3 {
-		if r := c.fitter.Refit(y, nil); r.OK {
-			return func(n float64) float64 { return models.Bernoulli{}.Mean(r.Curve.At(n)) }
+	share := models.Bernoulli{}.Link((clean + 0.5) / (n + 1))
+	if clean < 3 || n-clean < 3 {
+		return logit{share, 0}
+	}
+	if l, ok := c.near(y, logit{share, 0}); ok {
+		return l
+	}
+	if l, ok := c.anywhere(y); ok {
+		return l
+	}
+	return logit{share, 0}
+}
+
+// near takes Newton steps from a line that is nearly the best; false where they do not get
+// there in a few.
+func (c *cleanChance) near(y []float64, l logit) (logit, bool) {
+	before := math.Inf(1)
+	for range 12 {
+		var g0, g1, h00, h01, h11 float64
+		for i, x := range c.logs {
+			p := 1 / (1 + math.Exp(-l.start-l.slope*x))
+			d, w := y[i]-p, p*(1-p)
+			g0 += d
+			g1 += d * x
+			h00 += w
+			h01 += w * x
+			h11 += w * x * x
+		}
+		det := h00*h11 - h01*h01
+		if !(det > 1e-10*h00*h11) {
+			return l, false
+		}
+		start, slope := (h11*g0-h01*g1)/det, (h00*g1-h01*g0)/det
+		gain := start*g0 + slope*g1 // twice what the step saves
+		if !(gain < before) {
+			return l, false
+		}
+		l.start, l.slope, before = l.start+start, l.slope+slope, gain
+		if gain < 1e-9 {
+			return l, true
 		}
 	}
-	return func(float64) float64 { return share }
+	return l, false
+}
+
+// anywhere is the line by the general fitter.
+func (c *cleanChance) anywhere(y []float64) (logit, bool) {
+	if c.fitter == nil {
+		f, err := fit.NewFitter(fit.Spec{Family: models.Logarithmic(), Noise: models.Bernoulli{}}, c.attempts)
+		if err != nil {
+			return logit{}, false
+		}
+		c.fitter = f
+	}
+	r := c.fitter.Refit(y, nil)
+	return logit{r.Curve.Plateau, r.Curve.Gain}, r.OK
+}
+
+// A cleanDraw draws the chance anew; use one per goroutine.
+type cleanDraw struct {
+	cleanChance
+	y []float64
+}
+
+func (c *cleanChance) newDraw() *cleanDraw {
+	if c == nil {
+		return nil
+	}
+	own := *c
+	own.fitter = nil
+	return &cleanDraw{own, make([]float64, len(c.fitted))}
 }
 
 // draw is the chance learnt from one bootstrap replicate of the clean attempts.
-func (c *cleanChance) draw(seed uint64, purpose string, replicate int) func(n float64) float64 {
+func (c *cleanDraw) draw(seed uint64, purpose string, replicate int) logit {
 	r := resample.Stream(seed, "proficiency/clean/"+purpose, replicate)
-	y := make([]float64, len(c.fitted))
 	for i, p := range c.fitted {
-		if r.Float64() < p {
-			y[i] = 1
-		}
+		c.y[i] = zeroOne(r.Float64() < p)
 	}
-	return c.learn(y)
+	return c.learn(c.y)
 }

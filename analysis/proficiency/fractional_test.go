@@ -28,7 +28,7 @@ func TestFractionalStandardOfCounts(t *testing.T) {
 			t.Fatalf("chance %v: %v, then %v", c.chance, below, at)
 		}
 		q := Question{Standard: standard, Chance: c.chance, Horizon: 50}.orDefaults()
-		own := q.crossings(nil, passing{curve: curve, noise: noise, scale: math.NaN()})[1]
+		own := q.newCounter().crossings(passing{curve: curve, noise: noise, scale: math.NaN()})[1]
 		pooled, err := q.ofWays([]way{{measure: passing{curve: curve, noise: noise, scale: math.NaN()}, share: 1}})
 		if err != nil {
 			t.Fatal(err)

@@ -126,7 +126,7 @@ func TestCleanChance(t *testing.T) {
 	c := newCleanChance(tr)
 	for i, want := range []float64{0.0542792160614, 0.621653643808, 0.925263532029, 0.979183070405} {
 		n := []float64{1, 10, 40, 100}[i]
-		if got := c.chance(n); math.Abs(got-want) > 1e-7 {
+		if got := c.learnt.at(n); math.Abs(got-want) > 1e-7 {
 			t.Errorf("attempt %g: chance %v, want %v", n, got, want)
 		}
 	}
@@ -134,7 +134,7 @@ func TestCleanChance(t *testing.T) {
 	for i := range tr.Attempts {
 		tr.Attempts[i].Clean = i > 1
 	}
-	if got := newCleanChance(tr).chance(7); math.Abs(got-38.5/41) > 1e-12 {
+	if got := newCleanChance(tr).learnt.at(7); math.Abs(got-38.5/41) > 1e-12 {
 		t.Errorf("with two beyond the limits: chance %v, want %v", got, 38.5/41)
 	}
 }
@@ -158,13 +158,12 @@ func TestBCa(t *testing.T) {
 // two steps is two passes in a row: by attempt 4 with chance one half.
 func TestChartSignalFromCurve(t *testing.T) {
 	c := stopping.Chart{Rates: monitor.Rates{Acceptable: 1. / 3, Unacceptable: 2. / 3}, H: 2 * math.Ln2}
-	q := Question{Standard: under(60), Horizon: 50, Chart: &c}
-	stops, err := q.stops()
+	q, err := Question{Standard: under(60), Horizon: 50, Chart: &c}.Ready()
 	if err != nil {
 		t.Fatal(err)
 	}
 	p := passing{curve: models.Constant().Curve([]float64{60}), noise: models.Lognormal{}, scale: 0.2}
-	if got := q.crossings(stops, p); len(got) != 3 || got[2] != 4 {
+	if got := q.newCounter().crossings(p); len(got) != 3 || got[2] != 4 {
 		t.Errorf("crossings %v, want chart-signal at 4", got)
 	}
 }

@@ -32,28 +32,28 @@ func (p *Pooled) NewTrainee(ctx context.Context, arm string, sampling resample.S
 
 // ofWays answers for a trainee about whom the ways are equally likely truths.
 func (q Question) ofWays(ways []way) ([]Answer, error) {
-	stops, err := q.stops()
+	q, err := q.Ready()
 	if err != nil {
 		return nil, err
 	}
 	horizon := int(q.Horizon)
 	means, passes := make([]float64, len(ways)), make([]float64, len(ways))
-	by := make([][]float64, len(stops)) // chance of having stopped by attempt
+	by := make([][]float64, len(q.stops)) // chance of having stopped by attempt
 	for k := range by {
 		by[k] = make([]float64, horizon)
 	}
-	leaves := make([][]float64, 2+len(stops)) // by definition
+	leaves := make([][]float64, 2+len(q.stops)) // by definition
 	for j, w := range ways {
 		chance := make([]float64, horizon)
 		for n := range chance {
 			chance[n] = w.chance(q, float64(n+1))
 		}
-		for k, n := range q.wayLeavings(w, chance, len(stops), 0) {
+		for k, n := range q.wayLeavings(w, chance, len(q.stops), 0) {
 			leaves[k] = append(leaves[k], n)
 		}
 		means[j] = wholeAttempts(q.meanCrossing(w.measure))
 		passes[j] = firstAtLeast(chance, 1, q.Chance)
-		for k, s := range stops {
+		for k, s := range q.stops {
 			met, err := s.chain.MetBy(chance)
 			if err != nil {
 				return nil, err
@@ -64,7 +64,7 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 		}
 	}
 	out := []Answer{q.ofCrossings(MeanCrossing, means), q.ofCrossings(PassChance, passes)}
-	for k, s := range stops {
+	for k, s := range q.stops {
 		tail := (1 - q.Level) / 2
 		at := [3]float64{firstAtLeast(by[k], 1, 0.5), firstAtLeast(by[k], 1, tail), firstAtLeast(by[k], 1, 1-tail)}
 		out = append(out, q.ofNewTrainee(s.definition, at, math.Max(0, 1-by[k][horizon-1])))

@@ -1,9 +1,6 @@
 package proficiency
 
 import (
-	"math"
-
-	"tyro/analysis/stopping"
 	"tyro/models"
 )
 
@@ -16,7 +13,7 @@ type passing struct {
 	scale float64
 	last  float64                 // attempt up to which practice was seen; 0 for none
 	fails float64                 // chance of a hard fail
-	clean func(n float64) float64 // chance to keep within error limits; nil for none
+	clean func(n float64) float64 // chance to keep within error limits, which rises or falls throughout; nil for none
 }
 
 // passing is what the fit says of single attempts.
@@ -24,7 +21,7 @@ func (l Learner) passing() passing {
 	f := l.Choice.Fit
 	p := passing{curve: f.Curve, noise: f.Noise, scale: f.Scale, last: f.Last, fails: l.fails.share}
 	if l.clean != nil {
-		p.clean = l.clean.chance
+		p.clean = l.clean.learnt.at
 	}
 	return p
 }
@@ -46,49 +43,4 @@ func (q Question) chance(p passing, n float64) float64 {
 		c *= p.clean(n)
 	}
 	return c
-}
-
-// passCrossing is the attempt at which the chance to pass reaches the wanted
-// chance: real-valued, or the first whole attempt where error limits take part. One that
-// has been left again by the last attempt made does not count.
-func (q Question) passCrossing(p passing) float64 {
-	if p.noise.HasScale() && math.IsNaN(p.scale) {
-		return math.NaN()
-	}
-	if p.clean != nil {
-		first := 1.0
-		if p.last >= 1 && q.chance(p, p.last) < q.Chance {
-			first = math.Floor(p.last) + 1
-		}
-		for n := first; n <= q.Horizon; n++ {
-			if q.chance(p, n) >= q.Chance {
-				return n
-			}
-		}
-		return math.Inf(1)
-	}
-	need := q.Chance / (1 - p.fails)
-	if need >= 1 {
-		return math.Inf(1)
-	}
-	return q.crossing(p, q.Standard.CurveFor(p.noise, need, p.scale))
-}
-
-// stopCrossing is the attempt by which practice has stopped with chance one half,
-// exactly; +Inf beyond the horizon.
-func (q Question) stopCrossing(c *stopping.Chain, p passing) float64 {
-	if p.noise.HasScale() && math.IsNaN(p.scale) {
-		return math.NaN()
-	}
-	w := c.Begin()
-	for n := 1.0; n <= q.Horizon; n++ {
-		at := q.chance(p, n)
-		if math.IsNaN(at) {
-			return math.NaN()
-		}
-		if w.Step(at) >= 0.5 {
-			return n
-		}
-	}
-	return math.Inf(1)
 }

@@ -154,13 +154,12 @@ func TestObserve(t *testing.T) {
 // the standard passes with chance one half, and two in a row is met with chance one
 // half by attempt 4 (by hand: 1/4, 3/8, 1/2 by attempts 2, 3, 4).
 func TestRuleMetFromCurve(t *testing.T) {
-	rec, err := stopping.NewRecursion(mustParse(t, "2 in a row"))
+	q, err := Question{Standard: under(60), Horizon: 50, Rule: mustParse(t, "2 in a row")}.Ready()
 	if err != nil {
 		t.Fatal(err)
 	}
-	q := Question{Standard: under(60), Horizon: 50}
 	p := passing{curve: models.Constant().Curve([]float64{60}), noise: models.Lognormal{}, scale: 0.2}
-	if got := q.stopCrossing(&rec.Chain, p); got != 4 {
+	if got := q.newCounter().crossings(p)[2]; got != 4 {
 		t.Errorf("two in a row at chance 1/2 by attempt %v, want 4", got)
 	}
 	// A chance of one half to keep within the error limits makes it 1/4 a pass.
@@ -169,7 +168,7 @@ func TestRuleMetFromCurve(t *testing.T) {
 		t.Errorf("chance %v, want 0.25", c)
 	}
 	p.fails = 1
-	if got := q.stopCrossing(&rec.Chain, p); !math.IsInf(got, 1) {
+	if got := q.newCounter().crossings(p)[2]; !math.IsInf(got, 1) {
 		t.Errorf("always failing, the rule is met at %v", got)
 	}
 }
@@ -204,7 +203,7 @@ func TestAveraged(t *testing.T) {
 			c.Candidates = append(c.Candidates, fit.Candidate{Weight: weights[i]})
 		}
 		q := Question{Standard: under(25 + 1e-9), Horizon: 100, Chance: 0.8}
-		values, _ := q.averaged(nil, passing{noise: models.Normal{}, scale: 1}, c)
+		values, _ := q.averaged(passing{noise: models.Normal{}, scale: 1}, c)
 		return values[0]
 	}
 	if got := at(0.3, 0.4, 0.3); math.Abs(got-20) > 1e-6 {

@@ -84,26 +84,37 @@ func (c *Chain) Begin() *Walk {
 	return w
 }
 
+// Reset puts the walk back before the first attempt.
+func (w *Walk) Reset() {
+	clear(w.now[:w.last+1])
+	w.now[0], w.last, w.total = 1, 0, 0
+}
+
 // Step makes one attempt, which passes with chance p, and gives the chance of
 // having stopped by then.
 func (w *Walk) Step(p float64) float64 {
-	last := w.last
-	add := func(to int32, mass float64) {
-		if to == met {
-			w.total += mass
-			return
-		}
-		w.then[to] += mass
-		last = max(last, to)
-	}
-	for s, mass := range w.now[:w.last+1] {
+	last, total := w.last, w.total
+	now, then := w.now, w.then
+	pass, fail := w.c.pass, w.c.fail
+	for s, mass := range now[:w.last+1] {
 		if mass == 0 {
 			continue
 		}
-		w.now[s] = 0
-		add(w.c.pass[s], mass*p)
-		add(w.c.fail[s], mass*(1-p))
+		now[s] = 0
+		passed := mass * p
+		if to := pass[s]; to == met {
+			total += passed
+		} else {
+			then[to] += passed
+			last = max(last, to)
+		}
+		if to := fail[s]; to == met {
+			total += mass - passed
+		} else {
+			then[to] += mass - passed
+			last = max(last, to)
+		}
 	}
-	w.now, w.then, w.last = w.then, w.now, last
-	return math.Min(w.total, 1)
+	w.now, w.then, w.last, w.total = then, now, last, total
+	return math.Min(total, 1)
 }

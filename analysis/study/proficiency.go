@@ -93,9 +93,13 @@ func (s *Study) ofTrainees(ctx context.Context, out *Proficiency) error {
 	out.Trainees = make([]TraineeProficiency, len(s.Trainees))
 	sampling := s.Sampling()
 	sampling.Workers = 1 // trainees are worked on side by side
+	question, err := s.Question.Ready()
+	if err != nil {
+		return err
+	}
 	err = s.eachTrainee(ctx, func(i int, t practice.Trainee) (err error) {
 		one := TraineeProficiency{Trainee: t, Fit: learners.Each[i].Choice.Fit}
-		one.Answers, err = learners.Each[i].Attempts(ctx, s.Question, sampling, "trainee "+strconv.Itoa(i))
+		one.Answers, err = learners.Each[i].Attempts(ctx, question, sampling, "trainee "+strconv.Itoa(i))
 		out.Trainees[i] = one
 		return err
 	})

@@ -15,7 +15,7 @@ import (
 
 func commands(t *testing.T) []*cobra.Command {
 	t.Helper()
-	return newRoot(app{out: io.Discard, errw: io.Discard, ctx: t.Context()}).Commands()
+	return newRoot(app{out: io.Discard, errw: io.Discard, ctx: t.Context()}, &profiling{}).Commands()
 }
 
 // onStudy is the command on a study, where it takes one.

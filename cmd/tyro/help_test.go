@@ -16,7 +16,7 @@ var rewrite = flag.Bool("rewrite", false, "write the help pages in testdata/help
 // not a type of the language.
 func TestHelpPages(t *testing.T) {
 	var names []string
-	for _, c := range newRoot(app{}).Commands() {
+	for _, c := range newRoot(app{}, &profiling{}).Commands() {
 		names = append(names, c.Name())
 	}
 	if len(names) < 11 {

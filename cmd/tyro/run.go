@@ -38,11 +38,13 @@ func run(ctx context.Context, args []string, out, errw io.Writer) (status int) {
 		}
 	}()
 	ctx, reads := datasets.Recording(ctx)
-	root := newRoot(app{out: out, errw: errw, ctx: ctx, reads: reads})
+	var prof profiling
+	root := newRoot(app{out: out, errw: errw, ctx: ctx, reads: reads}, &prof)
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errw)
-	return statusOf(ctx, root.ExecuteContext(ctx), errw)
+	err := root.ExecuteContext(ctx)
+	return statusOf(ctx, errors.Join(err, prof.stop()), errw)
 }
 
 // statusOf tells what went wrong and gives the exit status.
@@ -76,7 +78,7 @@ func brokeDown(errw io.Writer, cause any) int {
 	return exitData
 }
 
-func newRoot(a app) *cobra.Command {
+func newRoot(a app, prof *profiling) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "tyro COMMAND STUDY [flags]",
 		Short: "How many attempts until proficient, and how sure are we?",
@@ -92,9 +94,10 @@ as a formula has an apostrophe before it, which tyro takes away when it reads on
 		Version:           reports.Version,
 		SilenceErrors:     true,
 		SilenceUsage:      true,
-		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error { return checkFlags(cmd) },
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error { return prof.begin(checkFlags(cmd)) },
 		RunE:              func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
+	prof.register(root)
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(plainFlagError)
 	root.SetUsageFunc(help)
