@@ -62,7 +62,7 @@ func EachReplicate(ctx context.Context, s Series, specs []Spec, base Choice, kin
 	}
 	purpose = "fit/" + string(kind) + "/" + purpose
 	return resample.Each(ctx, sampling.Count(), sampling, func() func(int) error {
-		w, visit := newRefitter(s, specs, base.Fit, kind), newVisit()
+		w, visit := newRefitter(s, specs, base, kind), newVisit()
 		return func(i int) error {
 			visit(i, w.draw(resample.Stream(sampling.Seed, purpose, i)))
 			return nil
@@ -91,11 +91,17 @@ type refitter struct {
 	coloured  []float64
 }
 
-func newRefitter(s Series, specs []Spec, base Fit, kind Kind) *refitter {
-	n := len(s.Attempt)
+func newRefitter(s Series, specs []Spec, choice Choice, kind Kind) *refitter {
+	base, n := choice.Fit, len(s.Attempt)
+	own := func(k int) float64 { // scale of the family's own fit
+		if k < len(choice.All) {
+			return choice.All[k].Scale
+		}
+		return base.Scale
+	}
 	w := &refitter{series: s, base: base, kind: kind, specs: specs, y: make([]float64, n), x: make([]float64, n), cens: make([]bool, n)}
-	for _, spec := range specs {
-		w.fitters = append(w.fitters, newFitter(spec, s).roughly().about(base.means(s), base.Scale))
+	for k, spec := range specs {
+		w.fitters = append(w.fitters, newFitter(spec, s).roughly().about(base.means(s), base.Scale, own(k)))
 	}
 	w.mean = base.means(s)
 	w.resid = base.residuals(s)

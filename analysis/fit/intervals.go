@@ -234,7 +234,7 @@ func (f *Fit) studentised(q quoted, fits []Fit) resample.Interval {
 // refits are fits of resampled series with their standard errors.
 func refits(ctx context.Context, s Series, spec Spec, base Fit, sampling resample.Sampling, purpose string) ([]Fit, error) {
 	return resample.Replicate(ctx, sampling, "fit/studentised/"+purpose, func() func(*rand.Rand) Fit {
-		w := newRefitter(s, []Spec{spec}, base, DefaultKind(s, base.Noise))
+		w := newRefitter(s, []Spec{spec}, Choice{Fit: base}, DefaultKind(s, base.Noise))
 		return func(r *rand.Rand) Fit {
 			w.resample(r)
 			drawn := w.series

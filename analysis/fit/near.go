@@ -19,6 +19,7 @@ import (
 type vicinity struct {
 	mean   []float64 // the curve at each attempt
 	scale  float64   // its noise
+	begin  float64   // scale to begin from: that of the family's own fit to what was seen
 	weight []float64 // curvature of each attempt's loss at the mean
 	pull   []float64 // weight times the response at the bottom of its parabola
 	exact  []float64 // weights of exact least squares, the same for every series
@@ -31,16 +32,19 @@ type vicinity struct {
 const otherDips = 6
 
 // about makes the fitter refit series drawn about the given means, with noise of the scale
-// given. Breaks, correlated neighbours and given starts keep the long way.
-func (f *Fitter) about(mean []float64, scale float64) *Fitter {
+// given, and of the scale to begin from. Breaks, correlated neighbours and given starts keep the long way.
+func (f *Fitter) about(mean []float64, scale, begin float64) *Fitter {
 	if f.restart != nil || f.neighbour != nil || f.spec.From != nil {
 		return f
 	}
 	if !(scale > 0) {
 		scale = 1 // a noise without one, or attempts all on the curve
 	}
+	if !(begin > 0) {
+		begin = scale
+	}
 	n := len(mean)
-	v := &vicinity{mean: mean, scale: scale, weight: make([]float64, n), pull: make([]float64, n)}
+	v := &vicinity{mean: mean, scale: scale, begin: begin, weight: make([]float64, n), pull: make([]float64, n)}
 	for _, z := range f.gridZ {
 		zz := make([]float64, n)
 		floats.MulTo(zz, z, z)
@@ -60,7 +64,7 @@ func (f *Fitter) about(mean []float64, scale float64) *Fitter {
 	}
 	f.near = v
 	if f.edge != nil {
-		f.edge.about(mean, scale)
+		f.edge.about(mean, scale, begin)
 	}
 	return f
 }
@@ -147,6 +151,16 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 			return t.loss - decrease, true
 		}
 		then := f.sumsAt(next)
+		for range 3 {
+			if then.loss < t.loss {
+				break
+			}
+			for i := range p {
+				step[i] /= 2
+			}
+			next = f.clamp(q, step)
+			then = f.sumsAt(next)
+		}
 		if !(then.loss < t.loss) {
 			break
 		}
@@ -166,4 +180,29 @@ func newtonStep(s *surface, p int, frozen [maxDim]bool) (step [maxDim]float64, d
 		decrease -= step[i] * s.grad[i] / 2
 	}
 	return step, decrease, ok
+}
+
+// atEdge is the best curve with its plateau at 0 where every dip's plateau lies below that,
+// and raising it from 0 would only do worse; false else.
+func (f *Fitter) atEdge(starts []start) (solution, bool) {
+	if f.edge == nil || len(starts) == 0 {
+		return solution{}, false
+	}
+	for i, s := range starts {
+		if i > 0 && s.loss > starts[0].loss+otherDips {
+			break
+		}
+		if f.curveAt(f.pointFrom(s)).Plateau >= 0 {
+			return solution{}, false
+		}
+	}
+	e := f.solveEdge()
+	if math.IsInf(e.loss, 1) || !e.converged {
+		return e, false
+	}
+	if t := f.edge.sumsAt(e.point); !(t.m >= 0) {
+		return e, false
+	}
+	e.curve.Family = f.spec.Family
+	return e, true
 }

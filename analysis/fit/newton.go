@@ -26,7 +26,7 @@ func (f *Fitter) pointFrom(s start) point {
 		q[f.form.n+k] = f.toMoved(k, s.shape[j])
 	}
 	if f.scaled && f.nearby {
-		q[f.dim()-1] = math.Log(f.near.scale)
+		q[f.dim()-1] = math.Log(f.near.begin)
 		return q
 	}
 	if f.scaled {

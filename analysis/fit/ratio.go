@@ -54,7 +54,7 @@ func LikelihoodRatio(ctx context.Context, s Series, smaller, larger Spec, sampli
 	out.Deviance = deviance(small.LogLik, large.LogLik)
 	out.PChi = distuv.ChiSquared{K: float64(out.DF)}.Survival(out.Deviance)
 	deviances, err := resample.Replicate(ctx, sampling, "fit/ratio/"+purpose, func() func(*rand.Rand) float64 {
-		w := newRefitter(s, []Spec{smaller, larger}, small, Parametric)
+		w := newRefitter(s, []Spec{smaller, larger}, Choice{Fit: small}, Parametric)
 		return func(r *rand.Rand) float64 {
 			if !w.resample(r) {
 				return math.NaN()

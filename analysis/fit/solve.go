@@ -41,6 +41,9 @@ func (f *Fitter) solveAt() solution {
 	case f.spec.From != nil:
 		f.explore(&best, append(buf[:0], f.startFrom()))
 	case f.nearby:
+		if e, ok := f.atEdge(starts); ok {
+			return e
+		}
 		f.follow(&best, starts)
 		if math.IsInf(best.loss, 1) && f.edge == nil { // nothing near: look everywhere
 			f.nearby = false

@@ -25,20 +25,50 @@ func (f *Fitter) sumsAt(q point) (t sums) {
 	} else {
 		f.fill(f.shapeOf(q), false)
 	}
-	if c0, c1 := f.form.coefficients([2]float64{q[0], q[1]}); f.squares && f.log {
+	c0, c1 := f.form.coefficients([2]float64{q[0], q[1]})
+	switch {
+	case f.log && f.squares:
 		f.sumLogs(c0, c1, &t)
-	} else {
-		f.sumTerms(c0, c1, f.scaleOf(q), &t)
+	case f.log && f.gaussian:
+		f.sumLogs(c0, c1, &t)
+		f.rescale(&t, f.scaleOf(q))
+		if f.cens != nil {
+			f.sumTerms(c0, c1, f.scaleOf(q), f.cens, &t)
+		}
+	default:
+		f.sumTerms(c0, c1, f.scaleOf(q), nil, &t)
 	}
 	return t
 }
 
-// sumLogs is for least squares of relative residuals e = log(response/mean).
+// rescale turns sums for half the squares into those of minus the log-likelihood at a
+// scale.
+func (f *Fitter) rescale(t *sums, scale float64) {
+	n := 0.0
+	for i := range f.y {
+		if !f.censored(i) {
+			n++
+		}
+	}
+	w := 1 / (scale * scale)
+	for _, v := range []*float64{&t.loss, &t.m, &t.mZ, &t.mZ1, &t.mZ2, &t.mm, &t.mmZ, &t.mmZZ, &t.mmZ1, &t.mmZZ1, &t.mmZ11} {
+		*v *= w
+	}
+	t.s, t.ss = n-2*t.loss, 4*t.loss
+	t.ms, t.msZ, t.msZ1 = -2*t.m, -2*t.mZ, -2*t.mZ1
+	t.loss += n * (math.Log(scale) + halfLog2Pi)
+}
+
+// sumLogs is for half the squares of the relative residuals e = log(response/mean) of exact
+// responses.
 func (f *Fitter) sumLogs(c0, c1 float64, t *sums) {
 	ys := f.y
 	z := f.z[:len(ys)]
 	if len(f.free) == 0 {
 		for i, y := range ys {
+			if f.cens != nil && f.cens[i] {
+				continue
+			}
 			mean := c0 + c1*z[i]
 			if !(mean > 0) {
 				t.loss = math.Inf(1)
@@ -58,6 +88,9 @@ func (f *Fitter) sumLogs(c0, c1 float64, t *sums) {
 	}
 	z1, z2 := f.z1[0][:len(ys)], f.z2[0][:len(ys)]
 	for i, y := range ys {
+		if f.cens != nil && f.cens[i] {
+			continue
+		}
 		z, z1 := z[i], z1[i]
 		mean := c0 + c1*z
 		if !(mean > 0) {
@@ -82,11 +115,14 @@ func (f *Fitter) sumLogs(c0, c1 float64, t *sums) {
 	}
 }
 
-// sumTerms is for any noise.
-func (f *Fitter) sumTerms(c0, c1, scale float64, t *sums) {
+// sumTerms is for any noise, and for the attempts named alone where only is not nil.
+func (f *Fitter) sumTerms(c0, c1, scale float64, only []bool, t *sums) {
 	logScale := math.Log(scale)
 	moves := len(f.free) == 1
 	for i := range f.y {
+		if only != nil && !only[i] {
+			continue
+		}
 		z := f.z[i]
 		l, _ := f.terms(i, c0+c1*z, scale, logScale)
 		t.loss += l.Value

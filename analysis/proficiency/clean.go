@@ -73,7 +73,7 @@ func (c *cleanChance) learn(y []float64) logit {
 // there in a few.
 func (c *cleanChance) near(y []float64, l logit) (logit, bool) {
 	before := math.Inf(1)
-	for range 12 {
+	for range 60 { // many only where clean attempts all come after the others
 		var g0, g1, h00, h01, h11 float64
 		for i, x := range c.logs {
 			p := 1 / (1 + math.Exp(-l.start-l.slope*x))
