@@ -53,6 +53,7 @@ type Curve struct {
 	Diagnostics     *Diagnostics `json:"diagnostics"` // null for a series without a curve
 	Warnings        []Warning    `json:"warnings"`
 
+	startOpen      bool // early timeouts leave open how high the curve starts
 	plateauUnknown bool // the curve has a plateau, but it is not identified
 }
 
@@ -146,6 +147,7 @@ func newCurve(s *study.Study, t practice.Trainee, a study.Curve) Curve {
 		AIC: Number(f.AIC), AICc: Number(f.AICc), BIC: Number(f.BIC),
 		Parameters: parameters(f.Params), Terms: parameters(f.Terms), Derived: []Derived{}, Forecast: []Forecast{}, Selection: []Candidate{},
 		Starts: f.Starts, StartsAgreed: f.Agreed, IntervalMethod: string(f.Intervals), Level: f.Level, Warnings: warnings(f.Warnings),
+		startOpen:      f.StartOpen,
 		plateauUnknown: f.Status.Usable() && !f.PlateauKnown && f.Curve.Family.HasPlateau(),
 	}
 	for _, q := range f.Derived {
@@ -233,7 +235,10 @@ func (d *Curves) overview() Table {
 		}
 	}
 	t.Columns = append(t.Columns, Words("status", "status", rows, func(c Curve) string {
-		if c.plateauUnknown {
+		switch {
+		case c.startOpen:
+			return "start not identified"
+		case c.plateauUnknown:
 			return "plateau not identified"
 		}
 		return c.Status

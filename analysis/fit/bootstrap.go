@@ -77,16 +77,20 @@ type refitter struct {
 	kind    Kind
 	specs   []Spec
 	fitters []*Fitter
-	mean    []float64 // with a restart's shift
-	resid   []float64 // independent: less what neighbours say where they are correlated
-	y       []float64
-	x       []float64
-	cens    []bool
-	session []string // of the attempts drawn, in a bootstrap of attempts
-	since   []float64
+	order   []int // of the specs: the one chosen for the series seen comes first
+	alike   bool  // all specs have one noise
+
+	vicinity *vicinity
+	mean     []float64 // with a restart's shift
+	resid    []float64 // independent: less what neighbours say where they are correlated
+	y        []float64
+	x        []float64
+	cens     []bool
+	session  []string // of the attempts drawn, in a bootstrap of attempts
+	since    []float64
 
 	neighbour *neighbours // at the base fit's correlation; nil where it has none
-	order     []int
+	inTurn    []int       // attempts in order
 	noise     []float64
 	coloured  []float64
 }
@@ -99,14 +103,21 @@ func newRefitter(s Series, specs []Spec, choice Choice, kind Kind) *refitter {
 		}
 		return base.Scale
 	}
-	w := &refitter{series: s, base: base, kind: kind, specs: specs, y: make([]float64, n), x: make([]float64, n), cens: make([]bool, n)}
-	for k, spec := range specs {
-		w.fitters = append(w.fitters, newFitter(spec, s).roughly().about(base.means(s), base.Scale, own(k)))
-	}
+	w := &refitter{series: s, base: base, kind: kind, specs: specs, alike: true, y: make([]float64, n), x: make([]float64, n), cens: make([]bool, n)}
 	w.mean = base.means(s)
+	w.vicinity = newVicinity(base.Noise, w.mean, base.Scale, s.Limit)
+	for k, spec := range specs {
+		w.fitters = append(w.fitters, newFitter(spec, s).roughly().about(w.vicinity, own(k)))
+		w.alike = w.alike && spec.Noise == specs[0].Noise
+		if k == choice.Index {
+			w.order = append([]int{k}, w.order...)
+		} else {
+			w.order = append(w.order, k)
+		}
+	}
 	w.resid = base.residuals(s)
 	if base.correlated {
-		w.neighbour, w.order = newNeighbours(s), inOrder(s.Attempt)
+		w.neighbour, w.inTurn = newNeighbours(s), inOrder(s.Attempt)
 		w.neighbour.set(base.rho)
 		w.noise, w.coloured = make([]float64, n), make([]float64, n)
 	}
@@ -163,7 +174,9 @@ func (w *refitter) resample(r *rand.Rand) bool {
 			}
 			w.fitters[k] = newFitter(spec, Series{Attempt: w.x, Session: w.session, Restart: w.since}).roughly()
 		}
+		return true
 	}
+	w.vicinity.take(w.y, w.censoring())
 	return true
 }
 
@@ -187,7 +200,7 @@ func (w *refitter) shiftAll(draw func() float64) {
 	for i := range w.noise {
 		w.noise[i] = draw()
 	}
-	w.neighbour.colour(w.coloured, w.noise, w.order)
+	w.neighbour.colour(w.coloured, w.noise, w.inTurn)
 	for i, e := range w.coloured {
 		w.y[i] = w.base.Noise.Shift(w.mean[i], e)
 	}
@@ -206,12 +219,22 @@ func (w *refitter) refit() Replicate {
 		return Replicate{}
 	}
 	best, bestAICc := Replicate{}, math.Inf(1)
-	for _, f := range w.fitters {
+	for _, k := range w.order {
+		f := w.fitters[k]
+		if best.OK && w.alike {
+			_, penalty, _ := f.criteria(0)
+			f.within((penalty - bestAICc) / 2)
+		}
 		sol := f.solve(w.y, cens)
+		f.within(math.Inf(-1))
 		if sol.by == nil || !sol.converged {
 			continue
 		}
-		_, aicc, _ := f.criteria(f.logLikelihood(sol))
+		logLik := f.onScale(sol)
+		if !w.alike {
+			logLik += f.logJacobian()
+		}
+		_, aicc, _ := f.criteria(logLik)
 		if !best.OK || aicc < bestAICc {
 			best, bestAICc = Replicate{Curve: sol.curve, Scale: sol.scale, Loss: sol.loss, OK: true}, aicc
 		}

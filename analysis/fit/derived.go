@@ -17,12 +17,20 @@ func (f *Fit) derive() []Estimate {
 	for _, name := range []string{startingLevel, levelAtLast, toNinety, perDoubling, changeAhead} {
 		of := q[name]
 		switch name {
+		case startingLevel, perDoubling:
+			if f.StartOpen {
+				nan := math.NaN()
+				out = append(out, Estimate{name, nan, nan, nan, nan, false})
+				continue
+			}
+		}
+		switch name {
 		case startingLevel:
 			out = append(out, f.level(name, models.Curve.Start))
 		case levelAtLast:
 			out = append(out, f.level(name, func(c models.Curve) float64 { return c.At(f.Last) }))
 		case toNinety:
-			if f.PlateauKnown && f.Curve.Family.HasPlateau() && f.Curve.Gain != 0 && f.Status != Flat {
+			if f.PlateauKnown && f.Curve.Family.HasPlateau() && f.Curve.Gain != 0 && f.Status != Flat && !f.StartOpen {
 				out = append(out, f.Delta(name, true, of))
 			}
 		default:

@@ -40,8 +40,9 @@ type Fitter struct {
 	steady bool // z is filled and stands for good: no shape parameter moves, and nobody holds one elsewhere
 	rough  bool // refits of a bootstrap need no last digits
 
-	near   *vicinity // the curve that refitted series are drawn from; nil where it is not known
+	near   *nearGrid // the curve that refitted series are drawn from; nil where it is not known
 	nearby bool      // and the responses taken are searched with its help
+	wanted float64   // log-likelihood below which nobody wants the curve
 
 	y       []float64
 	cens    []bool
@@ -82,7 +83,7 @@ var pairs = [3][2]int{{0, 0}, {0, 1}, {1, 1}}
 // was checked.
 func newFitter(spec Spec, series Series) *Fitter {
 	attempts := series.Attempt
-	f := &Fitter{spec: spec, form: newForm(spec), shape: spec.Family.Shape()}
+	f := &Fitter{spec: spec, form: newForm(spec), shape: spec.Family.Shape(), wanted: math.Inf(-1)}
 	f.source = Series{Attempt: series.Attempt, Session: series.Session, Restart: series.Restart}
 	f.restart = spec.restartOf(series)
 	if spec.Correlated {

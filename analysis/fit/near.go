@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 
@@ -15,98 +16,110 @@ import (
 // finish the deepest. It is the same search over all shapes as for a first fit, at a small
 // part of its cost; refit_test.go holds the two against each other on hard series.
 
-// A vicinity is what a fitter knows of the curve that series are drawn from.
+// A vicinity is the curve that series are drawn from, and each drawn attempt's loss there as
+// a parabola in the mean: all curves that are fitted to a series share it.
 type vicinity struct {
+	noise  models.Noise
 	mean   []float64 // the curve at each attempt
-	scale  float64   // its noise
-	begin  float64   // scale to begin from: that of the family's own fit to what was seen
-	weight []float64 // curvature of each attempt's loss at the mean
-	pull   []float64 // weight times the response at the bottom of its parabola
-	exact  []float64 // weights of exact least squares, the same for every series
-	exactZ [][2]float64
-	zz     [][]float64 // z² at each grid point
+	scale  float64   // of its noise
+	weight []float64 // curvature of each attempt's parabola
+	pull   []float64 // weight times the mean at its bottom
+}
+
+func newVicinity(noise models.Noise, mean []float64, scale, limit float64) *vicinity {
+	if !(scale > 0) {
+		scale = 1 // a noise without one, or attempts all on the curve
+	}
+	n := len(mean)
+	mean = slices.Clone(mean)
+	if limit > 0 {
+		for i, m := range mean {
+			mean[i] = min(m, noise.Shift(limit, surely*scale))
+		}
+	}
+	return &vicinity{noise: noise, mean: mean, scale: scale, weight: make([]float64, n), pull: make([]float64, n)}
+}
+
+// take sets each attempt's parabola for a series drawn. That of an exact response under least
+// squares has its bottom at the response and the loss's own value at the mean, which holds
+// far off too; others have the loss's slope and curvature at the mean.
+func (v *vicinity) take(y []float64, cens []bool) {
+	squares, relative := models.Squares(v.noise)
+	for i, y := range y {
+		m := v.mean[i]
+		censored := cens != nil && cens[i]
+		if squares && !censored {
+			w := 1 / v.scale
+			switch d := y - m; {
+			case !relative:
+			case math.Abs(d) > 1e-6*m:
+				w *= v.noise.Residual(y, m) / d
+			default:
+				w /= m
+			}
+			v.weight[i], v.pull[i] = w*w, w*w*y
+			continue
+		}
+		l := v.noise.Loss(y, m, v.scale, censored)
+		v.weight[i] = math.Abs(l.MM)
+		if censored { // any high mean suits a timeout: a little weight holds it where it is
+			unit := v.scale
+			if relative {
+				unit *= m
+			}
+			v.weight[i] = max(v.weight[i], held/(unit*unit))
+		}
+		v.pull[i] = v.weight[i]*m - l.M
+	}
+}
+
+// surely is how many times the spread a mean lies beyond the limit from where an attempt runs
+// into it for sure; how much further it lies makes no difference.
+const surely = 4
+
+// held is the least weight of a timeout, as a share of an exact response's.
+const held = 1e-3
+
+// A nearGrid is what a fitter needs beside its grid to search near a curve.
+type nearGrid struct {
+	*vicinity
+	begin float64     // scale to begin from: that of the family's own fit to what was seen
+	zz    [][]float64 // z² at each grid point
 }
 
 // otherDips is how far above the deepest dip another may lie, in twice the log-likelihood,
 // and still be followed to its bottom.
 const otherDips = 6
 
-// about makes the fitter refit series drawn about the given means, with noise of the scale
-// given, and of the scale to begin from. Breaks, correlated neighbours and given starts keep the long way.
-func (f *Fitter) about(mean []float64, scale, begin float64) *Fitter {
-	if f.restart != nil || f.neighbour != nil || f.spec.From != nil {
+// about makes the fitter refit series drawn about a curve, beginning from the scale given.
+// Breaks, correlated neighbours and given starts keep the long way.
+func (f *Fitter) about(v *vicinity, begin float64) *Fitter {
+	if f.restart != nil || f.neighbour != nil || f.spec.From != nil || f.spec.Noise != v.noise {
 		return f
 	}
-	if !(scale > 0) {
-		scale = 1 // a noise without one, or attempts all on the curve
-	}
 	if !(begin > 0) {
-		begin = scale
+		begin = v.scale
 	}
-	n := len(mean)
-	v := &vicinity{mean: mean, scale: scale, begin: begin, weight: make([]float64, n), pull: make([]float64, n)}
+	f.near = &nearGrid{vicinity: v, begin: begin}
 	for _, z := range f.gridZ {
-		zz := make([]float64, n)
+		zz := make([]float64, len(z))
 		floats.MulTo(zz, z, z)
-		v.zz = append(v.zz, zz)
+		f.near.zz = append(f.near.zz, zz)
 	}
-	if squares, relative := models.Squares(f.spec.Noise); squares {
-		v.exact = make([]float64, n)
-		for i, m := range mean {
-			v.exact[i] = 1 / (scale * scale)
-			if relative {
-				v.exact[i] /= m * m
-			}
-		}
-		for g, z := range f.gridZ {
-			v.exactZ = append(v.exactZ, [2]float64{floats.Dot(v.exact, z), floats.Dot(v.exact, v.zz[g])})
-		}
-	}
-	f.near = v
 	if f.edge != nil {
-		f.edge.about(mean, scale, begin)
+		f.edge.about(v, begin)
 	}
 	return f
-}
-
-// parabolas sets each attempt's weight and pull at the curve that the series was drawn from.
-func (f *Fitter) parabolas() {
-	v := f.near
-	if f.squares {
-		for i, y := range f.y {
-			v.pull[i] = v.exact[i] * v.mean[i] * (1 + f.residualAt(y, v.mean[i]))
-			if !f.log {
-				v.pull[i] = v.exact[i] * y
-			}
-		}
-		return
-	}
-	for i, y := range f.y {
-		l := f.spec.Noise.Loss(y, v.mean[i], v.scale, f.censored(i))
-		v.weight[i] = math.Abs(l.MM)
-		v.pull[i] = v.weight[i]*v.mean[i] - l.M
-	}
 }
 
 // projectNear finds linear coefficients and loss, in twice the log-likelihood and up to a
 // constant, at every grid point.
 func (f *Fitter) projectNear() {
 	v := f.near
-	f.parabolas()
-	weight := v.weight
-	if f.squares {
-		weight = v.exact
-	}
-	s0, sy := floats.Sum(weight), floats.Sum(v.pull)
+	s0, sy := floats.Sum(v.weight), floats.Sum(v.pull)
 	k0, k1 := f.form.k0, f.form.k1
 	for g, z := range f.gridZ {
-		var sz, szz float64
-		if f.squares {
-			sz, szz = v.exactZ[g][0], v.exactZ[g][1]
-		} else {
-			sz, szz = floats.Dot(weight, z), floats.Dot(weight, v.zz[g])
-		}
-		szy := floats.Dot(v.pull, z)
+		sz, szz, szy := floats.Dot(v.weight, z), floats.Dot(v.weight, v.zz[g]), floats.Dot(v.pull, z)
 		m, rhs := f.normalEquations(s0, sz, szz, sy, szy)
 		beta, ok := solveTwo(m, rhs, f.form.n)
 		if !ok && f.form.n > 0 {
@@ -131,7 +144,8 @@ func (f *Fitter) follow(best *solution, starts []start) {
 }
 
 // few takes the few Newton steps that lead from a start near a minimum to it. Where they do
-// not go down at once, walk takes over.
+// not go down at once, walk takes over. It stops short where the minimum, as the surface
+// promises it four times over, is out of the limit.
 func (f *Fitter) few(q *point) (loss float64, converged bool) {
 	if !f.summable() {
 		return f.polish(q)
@@ -146,9 +160,12 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 			break
 		}
 		next := f.clamp(q, step)
-		if decrease <= enough*math.Abs(t.loss) {
+		switch saves := f.inLogLik(decrease, t.loss); {
+		case saves <= enough:
 			*q = next
 			return t.loss - decrease, true
+		case f.squares && saves < 0.5 && f.outOfReach(t.loss-4*decrease):
+			return t.loss, true
 		}
 		then := f.sumsAt(next)
 		for range 3 {
@@ -169,9 +186,32 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 	return f.polish(q)
 }
 
-// enough is the share of the loss below which what a step promises to save is taken as
-// saved: the next step would save its square.
-const enough = 1e-7
+// enough is what a step promises to save, in log-likelihood, below which the promise is
+// taken for the deed: the next step would save about its square.
+const enough = 1e-5
+
+// inLogLik is a small decrease of the loss in units of the log-likelihood, with the scale at
+// its best.
+func (f *Fitter) inLogLik(decrease, loss float64) float64 {
+	if f.squares {
+		return float64(len(f.y)) / 2 * decrease / loss
+	}
+	return decrease
+}
+
+// within makes refits stop as soon as they cannot reach the log-likelihood given, on the
+// additive scale: the curve that they then have does not reach it either.
+func (f *Fitter) within(logLik float64) {
+	f.wanted = logLik
+	if f.edge != nil {
+		f.edge.wanted = logLik
+	}
+}
+
+// outOfReach reports whether a loss gives a lower log-likelihood than is wanted.
+func (f *Fitter) outOfReach(loss float64) bool {
+	return !math.IsInf(f.wanted, -1) && f.onScale(solution{loss: loss}) < f.wanted
+}
 
 // newtonStep is the step to the bottom of the surface; false where it has none.
 func newtonStep(s *surface, p int, frozen [maxDim]bool) (step [maxDim]float64, decrease float64, ok bool) {

@@ -69,6 +69,7 @@ type Fit struct {
 	Turns          bool    // the series bends enough for its plateau to be told from none
 	Achieved       float64 // share of the gain from first attempt to plateau made by the last attempt
 	PlateauKnown   bool    // the plateau may be quoted
+	StartOpen      bool    // early timeouts leave open how high the curve starts: start, gain and rate may not be quoted
 	Level          float64
 	Intervals      Method // how the intervals of Params and Derived were made
 	Warnings       []analysis.Warning
@@ -246,6 +247,7 @@ func (f *Fitter) judge(out *Fit, sol solution) {
 		out.PlateauKnown = plateauHeld
 		out.Turns = true
 		f.judgeRate(out, sol)
+		f.judgeStart(out, sol)
 		return
 	}
 	out.Achieved = (first - last) / (first - c.Plateau)
@@ -272,6 +274,7 @@ func (f *Fitter) judge(out *Fit, sol solution) {
 		out.PlateauKnown = true
 	}
 	f.judgeRate(out, sol)
+	f.judgeStart(out, sol)
 }
 
 // judgeRate notes a rate at the end of what the attempts can show.
@@ -418,6 +421,8 @@ func (f *Fitter) estimates(out *Fit, sol solution) []Estimate {
 		switch {
 		case p.Name == "plateau" && !out.PlateauKnown:
 			e = out.boundPlateau(e)
+		case out.StartOpen && p.Name != "plateau":
+			e = Estimate{p.Name, math.NaN(), math.NaN(), math.NaN(), math.NaN(), false}
 		case p.Name == "gain" && f.spec.Family.HasPlateau() && !out.PlateauKnown:
 			e = Estimate{p.Name, math.NaN(), math.NaN(), math.NaN(), math.NaN(), false}
 		case !p.Linear && (out.Status == Flat && f.spec.Family.HasPlateau() || sol.atBound(at-2)):

@@ -17,6 +17,7 @@ type solution struct {
 	rho            float64 // correlation of neighbours
 	starts, agreed int
 	converged      bool
+	open           bool // the start runs off beyond the limit of early timeouts, see startOpen
 }
 
 // agreement is the relative difference in loss below which two starts are
@@ -117,16 +118,18 @@ func (f *Fitter) consider(best *solution, q point, loss float64, ok bool) {
 		return
 	}
 	c := f.curveAt(q)
+	open := !ok && f.runsOff(q, c)
+	ok = ok || open
 	if f.bounded && c.Plateau < 0 {
 		return
 	}
 	switch near := agreement * math.Max(math.Abs(loss), 1e-300); {
 	case loss < best.loss-near:
-		*best = solution{curve: c, loss: loss, point: q, by: f, agreed: 1, converged: ok}
+		*best = solution{curve: c, loss: loss, point: q, by: f, agreed: 1, converged: ok, open: open}
 	case math.Abs(loss-best.loss) <= near:
 		best.agreed++
 		if loss < best.loss || ok && !best.converged {
-			best.curve, best.loss, best.point, best.converged = c, loss, q, ok || best.converged
+			best.curve, best.loss, best.point, best.converged, best.open = c, loss, q, ok || best.converged, open
 		}
 	}
 }
@@ -181,7 +184,10 @@ func (f *Fitter) spread(s solution) float64 {
 
 // logLikelihood is the maximised log-likelihood in the unit of the response,
 // with the scale at its maximum likelihood value.
-func (f *Fitter) logLikelihood(s solution) float64 {
+func (f *Fitter) logLikelihood(s solution) float64 { return f.onScale(s) + f.logJacobian() }
+
+// onScale is the maximised log-likelihood on the additive scale.
+func (f *Fitter) onScale(s solution) float64 {
 	n := float64(len(f.y))
 	l := -s.loss
 	if f.squares {
@@ -190,7 +196,7 @@ func (f *Fitter) logLikelihood(s solution) float64 {
 	if f.whitened {
 		l -= f.neighbour.logDet()
 	}
-	return l + f.logJacobian()
+	return l
 }
 
 func (f *Fitter) logJacobian() float64 {

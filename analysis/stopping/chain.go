@@ -10,6 +10,7 @@ import (
 // start. It is never changed and may be shared by goroutines.
 type Chain struct {
 	pass, fail []int32 // next state by state; met where practice stops
+	reach      []int32 // the last state that one attempt leads to from this state or an earlier one
 }
 
 const met int32 = -1
@@ -46,6 +47,11 @@ func grow[S comparable](start S, attempts int, next func(s S, passed bool) (S, b
 		c.pass = append(c.pass, find(i, true))
 		c.fail = append(c.fail, find(i, false))
 	}
+	furthest := int32(0)
+	for i := range c.pass {
+		furthest = max(furthest, c.pass[i], c.fail[i])
+		c.reach = append(c.reach, furthest)
+	}
 	return c, true
 }
 
@@ -71,7 +77,9 @@ func (c *Chain) MetBy(chance []float64) ([]float64, error) {
 
 // A Walk is the chance of being in each state of a chain after some attempts.
 type Walk struct {
-	c         *Chain
+	c *Chain
+	// The chance of state s stands at s + 1, so that what has met stands at 0 and is added
+	// up like the rest.
 	now, then []float64
 	last      int32 // no state after this one has been reached
 	total     float64
@@ -79,42 +87,31 @@ type Walk struct {
 
 // Begin is a walk before the first attempt.
 func (c *Chain) Begin() *Walk {
-	w := &Walk{c: c, now: make([]float64, c.States()), then: make([]float64, c.States())}
-	w.now[0] = 1
+	w := &Walk{c: c, now: make([]float64, c.States()+1), then: make([]float64, c.States()+1)}
+	w.now[1] = 1
 	return w
 }
 
 // Reset puts the walk back before the first attempt.
 func (w *Walk) Reset() {
-	clear(w.now[:w.last+1])
-	w.now[0], w.last, w.total = 1, 0, 0
+	clear(w.now[:w.last+2])
+	w.now[1], w.last, w.total = 1, 0, 0
 }
 
 // Step makes one attempt, which passes with chance p, and gives the chance of
 // having stopped by then.
 func (w *Walk) Step(p float64) float64 {
-	last, total := w.last, w.total
-	now, then := w.now, w.then
-	pass, fail := w.c.pass, w.c.fail
-	for s, mass := range now[:w.last+1] {
-		if mass == 0 {
-			continue
-		}
+	n := int(w.last) + 1
+	now, then := w.now[1:n+1], w.then
+	pass, fail := w.c.pass[:n], w.c.fail[:n]
+	for s, mass := range now {
 		now[s] = 0
 		passed := mass * p
-		if to := pass[s]; to == met {
-			total += passed
-		} else {
-			then[to] += passed
-			last = max(last, to)
-		}
-		if to := fail[s]; to == met {
-			total += mass - passed
-		} else {
-			then[to] += mass - passed
-			last = max(last, to)
-		}
+		then[pass[s]+1] += passed
+		then[fail[s]+1] += mass - passed
 	}
-	w.now, w.then, w.last, w.total = then, now, last, total
-	return math.Min(total, 1)
+	w.total += then[0]
+	then[0] = 0
+	w.now, w.then, w.last = then, w.now, w.c.reach[w.last]
+	return math.Min(w.total, 1)
 }

@@ -68,7 +68,7 @@ func help(c *cobra.Command) error {
 func writeFlags(w io.Writer, title string, all *pflag.FlagSet, belongs func(*pflag.Flag) bool) {
 	some := pflag.NewFlagSet("", pflag.ContinueOnError)
 	all.VisitAll(func(f *pflag.Flag) {
-		if belongs(f) {
+		if belongs(f) && !f.Hidden {
 			shown := *f
 			shown.Value = plainValue{f.Value}
 			if shown.DefValue == "[]" {
