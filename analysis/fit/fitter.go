@@ -22,6 +22,7 @@ type Fitter struct {
 
 	clock               []float64  // clock time of each attempt
 	first, last, origin float64    // clock times of the anchors
+	earliest            int        // position of the first attempt
 	pinned              [2]float64 // and of a pin's attempts
 
 	free   []int                    // shape parameters that move
@@ -99,6 +100,7 @@ func newFitter(spec Spec, series Series) *Fitter {
 	sorted := slices.Clone(f.clock)
 	slices.Sort(sorted)
 	f.first, f.last = sorted[0], sorted[n-1]
+	f.earliest = slices.Index(f.clock, f.first)
 	f.origin = f.shape.Clock(spec.Family.Origin())
 	if spec.pin != nil {
 		f.pinned = [2]float64{f.shape.Clock(spec.pin.at), f.shape.Clock(spec.pin.other)}

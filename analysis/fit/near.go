@@ -24,6 +24,7 @@ type vicinity struct {
 	scale  float64   // of its noise
 	weight []float64 // curvature of each attempt's parabola
 	pull   []float64 // weight times the mean at its bottom
+	own    float64   // Σ pull²/weight: what twice the loss would be at a mean of 0
 }
 
 func newVicinity(noise models.Noise, mean []float64, scale, limit float64) *vicinity {
@@ -45,6 +46,7 @@ func newVicinity(noise models.Noise, mean []float64, scale, limit float64) *vici
 // far off too; others have the loss's slope and curvature at the mean.
 func (v *vicinity) take(y []float64, cens []bool) {
 	squares, relative := models.Squares(v.noise)
+	v.own = 0
 	for i, y := range y {
 		m := v.mean[i]
 		censored := cens != nil && cens[i]
@@ -58,6 +60,7 @@ func (v *vicinity) take(y []float64, cens []bool) {
 				w /= m
 			}
 			v.weight[i], v.pull[i] = w*w, w*w*y
+			v.own += w * w * y * y
 			continue
 		}
 		l := v.noise.Loss(y, m, v.scale, censored)
@@ -70,6 +73,7 @@ func (v *vicinity) take(y []float64, cens []bool) {
 			v.weight[i] = max(v.weight[i], held/(unit*unit))
 		}
 		v.pull[i] = v.weight[i]*m - l.M
+		v.own += v.pull[i] * v.pull[i] / v.weight[i]
 	}
 }
 
@@ -117,18 +121,51 @@ func (f *Fitter) about(v *vicinity, begin float64) *Fitter {
 func (f *Fitter) projectNear() {
 	v := f.near
 	s0, sy := floats.Sum(v.weight), floats.Sum(v.pull)
-	k0, k1 := f.form.k0, f.form.k1
 	for g, z := range f.gridZ {
-		sz, szz, szy := floats.Dot(v.weight, z), floats.Dot(v.weight, v.zz[g]), floats.Dot(v.pull, z)
-		m, rhs := f.normalEquations(s0, sz, szz, sy, szy)
-		beta, ok := solveTwo(m, rhs, f.form.n)
-		if !ok && f.form.n > 0 {
-			f.losses[g] = math.Inf(1)
-			continue
-		}
-		f.beta[g] = beta
-		f.losses[g] = k0*k0*s0 + 2*k0*k1*sz + k1*k1*szz - 2*k0*sy - 2*k1*szy - rhs[0]*beta[0] - rhs[1]*beta[1]
+		f.beta[g], f.losses[g] = f.weighted(s0, sy, floats.Dot(v.weight, z), floats.Dot(v.weight, v.zz[g]), floats.Dot(v.pull, z))
 	}
+}
+
+// weighted finds coefficients and loss from sums of weights and pulls, alone and times z and
+// z²; +Inf where they do not determine the coefficients.
+func (f *Fitter) weighted(s0, sy, sz, szz, szy float64) (beta [2]float64, loss float64) {
+	if f.form.anchor == lastToFirst { // level and drop are the coefficients themselves
+		det := s0*szz - sz*sz
+		if !(det > 1e-13*s0*szz) {
+			return beta, math.Inf(1)
+		}
+		beta = [2]float64{(szz*sy - sz*szy) / det, (s0*szy - sz*sy) / det}
+		return beta, -sy*beta[0] - szy*beta[1]
+	}
+	m, rhs := f.normalEquations(s0, sz, szz, sy, szy)
+	beta, ok := solveTwo(m, rhs, f.form.n)
+	if !ok && f.form.n > 0 {
+		return beta, math.Inf(1)
+	}
+	k0, k1 := f.form.k0, f.form.k1
+	return beta, k0*k0*s0 + 2*k0*k1*sz + k1*k1*szz - 2*k0*sy - 2*k1*szy - rhs[0]*beta[0] - rhs[1]*beta[1]
+}
+
+// between moves a dip from its grid point to where a parabola through the neighbours puts it.
+func (f *Fitter) between(s start) start {
+	if len(f.free) != 1 {
+		return s
+	}
+	better := s
+	better.shape[f.free[0]] = f.fromMoved(0, s.tau)
+	f.fill(better.shape, false)
+	v := f.near
+	var sz, szz, szy float64
+	for i, z := range f.z {
+		wz := v.weight[i] * z
+		sz += wz
+		szz += wz * z
+		szy += v.pull[i] * z
+	}
+	if better.beta, better.loss = f.weighted(floats.Sum(v.weight), floats.Sum(v.pull), sz, szz, szy); better.loss < s.loss {
+		return better
+	}
+	return s
 }
 
 // follow finishes the dips of a replicate's surface, deepest first.
@@ -137,7 +174,7 @@ func (f *Fitter) follow(best *solution, starts []start) {
 		if i > 0 && s.loss > starts[0].loss+otherDips {
 			return
 		}
-		q := f.pointFrom(s)
+		q := f.pointFrom(f.between(s))
 		loss, ok := f.few(&q)
 		f.consider(best, q, loss, ok)
 	}
@@ -164,7 +201,7 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 		case saves <= enough:
 			*q = next
 			return t.loss - decrease, true
-		case f.squares && saves < 0.5 && f.outOfReach(t.loss-4*decrease):
+		case saves < f.trusted() && f.outOfReach(t.loss-4*decrease):
 			return t.loss, true
 		}
 		then := f.sumsAt(next)
@@ -188,7 +225,7 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 
 // enough is what a step promises to save, in log-likelihood, below which the promise is
 // taken for the deed: the next step would save about its square.
-const enough = 1e-5
+const enough = 1e-4
 
 // inLogLik is a small decrease of the loss in units of the log-likelihood, with the scale at
 // its best.
@@ -211,6 +248,21 @@ func (f *Fitter) within(logLik float64) {
 // outOfReach reports whether a loss gives a lower log-likelihood than is wanted.
 func (f *Fitter) outOfReach(loss float64) bool {
 	return !math.IsInf(f.wanted, -1) && f.onScale(solution{loss: loss}) < f.wanted
+}
+
+// trusted is how much log-likelihood a step may promise to save and four times as much bound
+// what there is to find: less the more a curve can do. Timeouts let a curve that falls from
+// anywhere to a plateau improve without end.
+func (f *Fitter) trusted() float64 {
+	switch {
+	case len(f.free) == 0:
+		return 8
+	case f.form.n == 1:
+		return 2
+	case !f.censored(f.earliest):
+		return 0.5
+	}
+	return 0
 }
 
 // newtonStep is the step to the bottom of the surface; false where it has none.
@@ -245,4 +297,14 @@ func (f *Fitter) atEdge(starts []start) (solution, bool) {
 	}
 	e.curve.Family = f.spec.Family
 	return e, true
+}
+
+// beginAt is the scale to begin from at a dip: under least squares what its parabolas leave.
+func (v *nearGrid) beginAt(s start, n int) float64 {
+	if squares, _ := models.Squares(v.noise); squares {
+		if left := (v.own + s.loss) / float64(n); left > 0.01 {
+			return v.scale * math.Sqrt(left)
+		}
+	}
+	return v.begin
 }

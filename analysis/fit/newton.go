@@ -26,7 +26,7 @@ func (f *Fitter) pointFrom(s start) point {
 		q[f.form.n+k] = f.toMoved(k, s.shape[j])
 	}
 	if f.scaled && f.nearby {
-		q[f.dim()-1] = math.Log(f.near.begin)
+		q[f.dim()-1] = math.Log(f.near.beginAt(s, len(f.y)))
 		return q
 	}
 	if f.scaled {
@@ -228,18 +228,25 @@ func (f *Fitter) bend(s *surface, i int, weight, c1 float64) {
 // nothing, which makes a fit take microseconds.
 
 // polish walks from q to a minimum of the loss inside the bounds of the shape
-// parameters: to the last digits, or in a rough fitter until a step would save less
-// than 1e-11 of the loss. It reports whether it arrived.
+// parameters: to the last digits, or in a rough fitter as far as a refit needs. It reports
+// whether it arrived.
 func (f *Fitter) polish(q *point) (loss float64, converged bool) {
 	if f.rough {
-		return f.walk(q, 1e-11, 1)
+		return f.walk(q, 1)
 	}
-	return f.walk(q, 1e-15, 3)
+	return f.walk(q, 3)
 }
 
-// walk takes steps until they save less than a share of the loss, and then so many
-// in all.
-func (f *Fitter) walk(q *point, share float64, last int) (loss float64, converged bool) {
+// settled reports whether what a step would save is not worth it any more.
+func (f *Fitter) settled(decrease, loss float64) bool {
+	if f.rough {
+		return f.inLogLik(decrease, loss) <= enough
+	}
+	return decrease <= 1e-15*math.Abs(loss)
+}
+
+// walk takes steps until they are settled, and then so many in all.
+func (f *Fitter) walk(q *point, last int) (loss float64, converged bool) {
 	p := f.dim()
 	if p == 0 {
 		return f.lossAt(*q), true
@@ -264,7 +271,7 @@ func (f *Fitter) walk(q *point, share float64, last int) (loss float64, converge
 				continue
 			}
 			next := f.clamp(q, step)
-			if decrease <= share*math.Abs(loss) {
+			if f.settled(decrease, loss) {
 				// At the bottom further pure Newton steps give the last digits.
 				quiet++
 				if quiet >= last {

@@ -24,7 +24,7 @@ const (
 // runsOff reports whether a search that did not end was on its way to ever higher starts and
 // has hardly anything left to find.
 func (f *Fitter) runsOff(q point, c models.Curve) bool {
-	first := f.earliest()
+	first := f.earliest
 	if f.squares || !f.censored(first) || !(c.At(f.source.Attempt[first]) > farOff*slices.Max(f.y)) {
 		return false
 	}
@@ -34,13 +34,10 @@ func (f *Fitter) runsOff(q point, c models.Curve) bool {
 	return ok && promise < littleLeft
 }
 
-// earliest is the position of the first attempt.
-func (f *Fitter) earliest() int { return slices.Index(f.clock, f.first) }
-
 // judgeStart withholds the start where early timeouts leave it open: where the search ran off,
 // or where twice the drop after the first attempt would do as well.
 func (f *Fitter) judgeStart(out *Fit, sol solution) {
-	if !f.squares && f.censored(f.earliest()) && !sol.open && sol.by.form.anchor == lastToFirst && sol.by.form.n == 2 {
+	if !f.squares && f.censored(f.earliest) && !sol.open && sol.by.form.anchor == lastToFirst && sol.by.form.n == 2 {
 		higher := sol.point
 		higher[1] *= 2
 		sol.open = sol.by.lossAt(higher)-sol.loss < littleLeft

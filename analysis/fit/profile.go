@@ -96,7 +96,7 @@ func (p *profiler) follow(v, estimate float64) float64 {
 		return p.root(v, estimate)
 	}
 	var ok bool
-	s.loss, ok = s.by.walk(&s.point, 1e-15, 1)
+	s.loss, ok = s.by.walk(&s.point, 1)
 	if !ok || s.by == f && f.bounded && f.curveAt(s.point).Plateau < 0 {
 		return p.root(v, estimate)
 	}
