@@ -21,6 +21,13 @@ type bounds struct {
 	lower, upper, reach []float64 // reach: the longest step in one iteration
 }
 
+// A search is given up after so many steps that had to be shortened so often: the likelihood
+// has no smooth top there, and each such step costs as much as a whole search elsewhere.
+const (
+	tinyStep      = 6
+	mostStruggles = 5
+)
+
 // minimise searches from theta by quasi-Newton steps (Broyden, Fletcher,
 // Goldfarb and Shanno) whose first curvature is the outer product of the
 // trainees' gradients.
@@ -35,6 +42,7 @@ func (o *objective) minimise(theta []float64, b bounds) optimum {
 	}
 	h := o.startingCurvature()
 	fresh := true
+	struggles := 0
 	for range 300 {
 		frozen := b.frozen(x, grad)
 		step, gain := newtonStep(h, grad, frozen)
@@ -65,6 +73,9 @@ func (o *objective) minimise(theta []float64, b bounds) optimum {
 				copy(x, y)
 				grad, next = next, grad
 				f, moved, fresh = g, true, false
+				if try >= tinyStep {
+					struggles++
+				}
 				break
 			}
 			copy(o.modes, saved)
@@ -77,6 +88,9 @@ func (o *objective) minimise(theta []float64, b bounds) optimum {
 			if o.ctx.Err() != nil {
 				return optimum{theta: x, value: f, grad: grad}
 			}
+		}
+		if struggles == mostStruggles {
+			return optimum{theta: x, value: f, grad: grad, hess: h}
 		}
 		if !moved {
 			o.at(x, grad)
