@@ -51,17 +51,16 @@ func (q Question) leavings(p passing) []float64 {
 	return out
 }
 
-// wayLeavings does so for a possible truth about a trainee; chance holds its chances to
-// pass attempt 1, 2, … up to the horizon.
-func (q Question) wayLeavings(w way, chance []float64, stops int, last float64) []float64 {
-	var out []float64
-	at := func(n float64) float64 {
-		if i := int(n) - 1; n == math.Trunc(n) && i >= 0 && i < len(chance) {
-			return chance[i]
+// wayLeavings does so for a possible truth about a trainee.
+func (q Question) wayLeavings(c *outlook, stops int, last float64) []float64 {
+	out := make([]float64, 0, 2+stops)
+	if c.rises {
+		for range 2 + stops {
+			out = append(out, math.Inf(1))
 		}
-		return w.chance(q, n)
+		return out
 	}
-	for _, s := range q.standings(w.measure.curve, w.measure.noise, at, stops) {
+	for _, s := range q.standings(c.way.measure.curve, c.way.measure.noise, c.at, stops) {
 		out = append(out, q.leaves(s, last))
 	}
 	return out

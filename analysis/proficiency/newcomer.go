@@ -9,6 +9,7 @@ import (
 	"tyro/analysis"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/stopping"
 )
 
 // NewTrainee answers under every definition for a trainee of an arm before any
@@ -43,23 +44,21 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 		by[k] = make([]float64, horizon)
 	}
 	leaves := make([][]float64, 2+len(q.stops)) // by definition
+	walks := make([]*stopping.Walk, len(q.stops))
+	for k, s := range q.stops {
+		walks[k] = s.chain.Begin()
+	}
 	for j, w := range ways {
-		chance := make([]float64, horizon)
-		for n := range chance {
-			chance[n] = w.chance(q, float64(n+1))
-		}
-		for k, n := range q.wayLeavings(w, chance, len(q.stops), 0) {
+		c := q.lookAhead(w)
+		for k, n := range q.wayLeavings(c, len(q.stops), 0) {
 			leaves[k] = append(leaves[k], n)
 		}
 		means[j] = wholeAttempts(q.meanCrossing(w.measure))
-		passes[j] = firstAtLeast(chance, 1, q.Chance)
-		for k, s := range q.stops {
-			met, err := s.chain.MetBy(chance)
-			if err != nil {
+		passes[j] = c.crossing()
+		for k := range q.stops {
+			walks[k].Reset()
+			if err := c.metBy(walks[k], by[k], horizon, 1/float64(len(ways))); err != nil {
 				return nil, err
-			}
-			for n, v := range met {
-				by[k][n] += v / float64(len(ways))
 			}
 		}
 	}

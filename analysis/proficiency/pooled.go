@@ -274,34 +274,32 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 		o.Last = attempts[o.Seen-1]
 	}
 	horizon := int(q.Horizon)
-	ahead := max(0, horizon-int(o.Last))
+	left := max(0, horizon-int(o.Last))
 	if p.rec != nil {
-		o.MetBy = make([]float64, ahead)
+		o.MetBy = make([]float64, left)
 	}
 	crossings := make([]float64, len(ways))
 	var leaves [3][]float64
-	made := make([]float64, o.Seen) // an attempt already made passed with chance 0 or 1
-	for i, passed := range passes {
-		made[i] = zeroOne(passed)
+	var ahead *stopping.Walk
+	var seen stopping.Walk
+	if p.rec != nil {
+		ahead, seen = p.rec.Begin(), *p.rec.Begin()
+		for _, passed := range passes { // an attempt already made passed with chance 0 or 1
+			seen.Step(zeroOne(passed))
+		}
 	}
 	for j, w := range ways {
-		chance := make([]float64, horizon)
-		for n := range chance {
-			chance[n] = w.chance(q, float64(n+1))
-		}
-		crossings[j] = firstAtLeast(chance, 1, q.Chance)
-		for k, n := range q.wayLeavings(w, chance, 1, o.Last) {
+		c := q.lookAhead(w)
+		crossings[j] = c.crossing()
+		for k, n := range q.wayLeavings(c, 1, o.Last) {
 			leaves[k] = append(leaves[k], n)
 		}
 		if p.rec == nil {
 			continue
 		}
-		metBy, err := p.rec.MetBy(slices.Concat(made, chance[horizon-ahead:]))
-		if err != nil {
+		ahead.Resume(&seen)
+		if err := c.metBy(ahead, o.MetBy, horizon, 1/float64(len(ways))); err != nil {
 			return o, err
-		}
-		for n, v := range metBy[len(made):] {
-			o.MetBy[n] += v / float64(len(ways))
 		}
 	}
 	o.PassChance, o.PassNever = quartet(crossings, q.Level)
@@ -316,8 +314,8 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 	tail := (1 - q.Level) / 2
 	o.Estimate, o.Lower, o.Upper = firstAtLeast(o.MetBy, o.Last+1, 0.5), firstAtLeast(o.MetBy, o.Last+1, tail), firstAtLeast(o.MetBy, o.Last+1, 1-tail)
 	o.NotReached = 1
-	if ahead > 0 {
-		o.NotReached = math.Max(0, 1-o.MetBy[ahead-1])
+	if left > 0 {
+		o.NotReached = math.Max(0, 1-o.MetBy[left-1])
 	}
 	if k := q.Rule.FirstMet(passes); k > 0 {
 		at := attempts[k-1]

@@ -98,6 +98,16 @@ func (w *Walk) Reset() {
 	w.now[1], w.last, w.total = 1, 0, 0
 }
 
+// Resume puts the walk where another walk of the same chain stands.
+func (w *Walk) Resume(at *Walk) {
+	clear(w.now[:w.last+2])
+	copy(w.now, at.now[:at.last+2])
+	w.last, w.total = at.last, at.total
+}
+
+// Met is the chance of having stopped so far.
+func (w *Walk) Met() float64 { return math.Min(w.total, 1) }
+
 // Step makes one attempt, which passes with chance p, and gives the chance of
 // having stopped by then.
 func (w *Walk) Step(p float64) float64 {
@@ -113,5 +123,5 @@ func (w *Walk) Step(p float64) float64 {
 	w.total += then[0]
 	then[0] = 0
 	w.now, w.then, w.last = then, w.now, w.c.reach[w.last]
-	return math.Min(w.total, 1)
+	return w.Met()
 }
