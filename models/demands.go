@@ -75,6 +75,18 @@ func ResidualSD(n Noise, scale float64) float64 {
 	return scale
 }
 
+// A LocationScale noise is the curve plus its scale times a standard residual. Standard is
+// minus the log density of a standard residual e, or minus the log chance of a larger one
+// where it is right-censored, with three derivatives in e.
+type LocationScale interface {
+	Standard(e float64, censored bool) (l, d1, d2, d3 float64)
+}
+
+// A Thirder knows the third derivative of its loss in the curve value.
+type Thirder interface {
+	Third(y, m float64) float64
+}
+
 // A Linked noise runs its curve on another scale than the response. Every noise
 // that is not additive has it.
 type Linked interface {
@@ -194,7 +206,7 @@ func (Reciprocal) Check(y float64) error { return checkPositive(y) }
 func (Reciprocal) PositiveCurve() bool { return true }
 
 // ResidualQuantile implements Residuals.
-func (Student) ResidualQuantile(p, scale float64) float64 { return scale * studentT.Quantile(p) }
+func (Student) ResidualQuantile(p, scale float64) float64 { return scale * studentQuantile(p) }
 
 // ResidualSD implements Residuals.
 func (Student) ResidualSD(scale float64) float64 {

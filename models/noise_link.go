@@ -72,6 +72,20 @@ func (b Bernoulli) Loss(y, m, _ float64, _ bool) Loss {
 	return Loss{Value: -math.Log(p), M: -d1 / p, MM: (d1*d1/p - d2) / p}
 }
 
+// Third implements Thirder. With p the chance of the response seen and derivatives d1, d2, d3
+// of it in m, minus the third derivative of log p is (3·d1·d2 − 2·d1³/p)/p² − d3/p.
+func (b Bernoulli) Third(y, m float64) float64 {
+	s := 1 / (1 + math.Exp(-m))
+	r := b.spread()
+	p, d1 := b.Guess+r*s, r*s*(1-s)
+	d2 := d1 * (1 - 2*s)
+	d3 := d2*(1-2*s) - 2*d1*s*(1-s)
+	if y == 0 {
+		p, d1, d2, d3 = 1-p, -d1, -d2, -d3
+	}
+	return (3*d1*d2-2*d1*d1*d1/p)/(p*p) - d3/p
+}
+
 // Poisson noise: the response is a count with mean exp(m). It has no scale.
 type Poisson struct{}
 
@@ -104,6 +118,9 @@ func (Poisson) Loss(y, m, _ float64, _ bool) Loss {
 	lg, _ := math.Lgamma(y + 1)
 	return Loss{Value: mu - y*m + lg, M: mu - y, MM: mu}
 }
+
+// Third implements Thirder.
+func (Poisson) Third(_, m float64) float64 { return math.Exp(m) }
 
 // NegBin noise: the response is a count with mean μ = exp(m) and variance
 // μ + scale·μ², more spread than Poisson.

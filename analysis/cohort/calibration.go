@@ -32,26 +32,29 @@ type Halves struct {
 // Calibration says where each exact later response fell in its prediction. Only noise
 // with a continuous response is calibrated.
 func (h *Halves) Calibration(ctx context.Context) ([]Transform, error) {
-	c, posts := h.of, h.posts
+	each := make([][]Transform, len(h.member))
+	err := resample.Each(ctx, len(each), resample.Sampling{Workers: h.of.m.spec.Workers}, func() func(int) error {
+		return func(k int) error { each[k] = h.transforms(k); return nil }
+	})
+	return slices.Concat(each...), err
+}
+
+// transforms are those of the k-th trainee's later attempts.
+func (h *Halves) transforms(k int) []Transform {
+	t := h.of.trainees[h.member[k]]
+	cut := middleAttempt(t)
 	var out []Transform
-	for k, i := range h.member {
-		if err := ctx.Err(); err != nil {
-			return nil, err
+	for j, n := range t.Attempt {
+		if n <= cut || t.Censored != nil && t.Censored[j] {
+			continue
 		}
-		t := c.trainees[i]
-		cut := middleAttempt(t)
-		for j, n := range t.Attempt {
-			if n <= cut || t.Censored != nil && t.Censored[j] {
-				continue
-			}
-			restart := 0.0
-			if t.Restart != nil {
-				restart = t.Restart[j]
-			}
-			out = append(out, Transform{i, n, posts[k].CDF(n, restart, t.Response[j])})
+		restart := 0.0
+		if t.Restart != nil {
+			restart = t.Restart[j]
 		}
+		out = append(out, Transform{h.member[k], n, h.posts[k].CDF(n, restart, t.Response[j])})
 	}
-	return out, nil
+	return out
 }
 
 // Halves works out what earlier halves say; nobody is in it where the noise is of a kind
@@ -72,7 +75,7 @@ func (c *Cohort) Halves(ctx context.Context, sampling resample.Sampling) (*Halve
 		}
 	}
 	var err error
-	if h.posts, err = c.Posteriors(ctx, seen, sampling); err != nil {
+	if h.posts, err = c.posteriors(ctx, seen, halfCards, sampling); err != nil {
 		return nil, err
 	}
 	return h, nil

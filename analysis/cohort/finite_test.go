@@ -54,20 +54,18 @@ func TestDrawsInABetterDip(t *testing.T) {
 // the search began: here from the far side of the rate's range.
 func TestOwnDrawsFollowTheBestDip(t *testing.T) {
 	c := mustRun(t, sharp(3)[:20], Spec{Family: models.Power(), Noise: models.Normal{}})
-	l := c.m.factor(c.theta)
 	tried := 0
 	for i := range c.trainees {
 		rec := &c.m.records[i]
-		eta0 := c.m.eta(rec, c.theta)
+		here := c.m.at(rec, c.theta)
 		for _, away := range []float64{-3, 3} {
 			var from vector
 			from[2] = away
-			var o sum
-			mo := c.m.seek(rec, &eta0, &l, from, &o)
-			if !mo.ok {
+			top := here.seek(from)
+			if !top.ok {
 				continue
 			}
-			draws, _ := c.m.own(rec, c.theta, &mo, o.v, deviates(rand.New(rand.NewPCG(1, uint64(i))), 3))
+			draws, _ := here.own(&top, deviates(rand.New(rand.NewPCG(1, uint64(i))), 3), 0)
 			total := 0.0
 			for _, d := range draws {
 				total += d.Weight

@@ -39,11 +39,14 @@ type falling struct {
 // (natural scale), with derivatives up to the given order.
 type fall func(t float64, s models.Shapes, order int) falling
 
-// newFall picks the formula for a family. With the starting level as a
+// A height is the fall alone.
+type height func(t float64, s models.Shapes) float64
+
+// newFall picks the formulas for a family. With the starting level as a
 // parameter the fall is taken relative to the family's origin, so that it is 1
 // there; for the S-shaped curves the starting level is plateau + gain, before
 // all practice.
-func newFall(f models.Family, useStart bool, scales [2]Scale) (fall, error) {
+func newFall(f models.Family, useStart bool, scales [2]Scale) (fall, height, error) {
 	t0 := 0.0
 	relative := false
 	if useStart {
@@ -51,7 +54,7 @@ func newFall(f models.Family, useStart bool, scales [2]Scale) (fall, error) {
 			t0, relative = f.Shape().Clock(f.Origin()), true
 		}
 		if math.IsNaN(t0) || math.IsInf(t0, 0) {
-			return nil, refuse("the %s curve has no level at attempt %v for the starting level", f.Name(), f.Origin())
+			return nil, nil, refuse("the %s curve has no level at attempt %v for the starting level", f.Name(), f.Origin())
 		}
 	}
 	switch {
@@ -59,26 +62,30 @@ func newFall(f models.Family, useStart bool, scales [2]Scale) (fall, error) {
 		if !relative {
 			t0 = 0
 		}
+		alone := func(t float64, s models.Shapes) float64 { return math.Exp(-s[0] * (t - t0)) }
 		if scales[0] == Log {
-			return func(t float64, s models.Shapes, order int) falling { return decayOfLog(t-t0, s[0], order) }, nil
+			return func(t float64, s models.Shapes, order int) falling { return decayOfLog(t-t0, s[0], order) }, alone, nil
 		}
-		return func(t float64, s models.Shapes, order int) falling { return decay(t-t0, s[0]) }, nil
+		return func(t float64, s models.Shapes, order int) falling { return decay(t-t0, s[0]) }, alone, nil
 	case len(f.Shape().Params()) == 0:
 		h0 := 1.0
 		if relative {
 			h0 = f.Shape().At(t0, models.Shapes{})
 		}
-		return func(t float64, s models.Shapes, _ int) falling { return falling{g: f.Shape().At(t, s) / h0} }, nil
+		alone := func(t float64, s models.Shapes) float64 { return f.Shape().At(t, s) / h0 }
+		return func(t float64, s models.Shapes, _ int) falling { return falling{g: alone(t, s)} }, alone, nil
 	}
+	alone := f.Shape().At
 	second := func(t float64, s models.Shapes) falling { return natural(f.Shape(), t, s) }
 	if relative {
+		alone = func(t float64, s models.Shapes) float64 { return f.Shape().At(t, s) / f.Shape().At(t0, s) }
 		second = func(t float64, s models.Shapes) falling {
 			return quotient(natural(f.Shape(), t, s), natural(f.Shape(), t0, s))
 		}
 	}
 	return func(t float64, s models.Shapes, order int) falling {
 		return moved(second, t, s, scales, len(f.Shape().Params()), order)
-	}, nil
+	}, alone, nil
 }
 
 // decayOfLog is exp(−rate·t) with derivatives in the log of the rate.
@@ -188,13 +195,35 @@ func gaussLoss(z, mu, s, inv float64, censored bool) loss {
 		ms: (l2*e + l1) * inv, mms: -(l3*e + 2*l2) * inv * inv, mss: -(l3*e*e + 3*l2*e + l1) * inv}
 }
 
+// standardLoss is the loss of a residual on a scale: with e = (y − μ)/σ, e_μ = −1/σ and e_s = −e.
+func standardLoss(n models.LocationScale, y, mu, s float64, censored bool) loss {
+	inv := math.Exp(-s)
+	e := (y - mu) * inv
+	l, d1, d2, d3 := n.Standard(e, censored)
+	o := loss{v: l, m: -d1 * inv, mm: d2 * inv * inv, mmm: -d3 * inv * inv * inv,
+		s: -d1 * e, ss: d2*e*e + d1*e, sss: -(d3*e*e*e + 3*d2*e*e + d1*e),
+		ms: (d2*e + d1) * inv, mms: -(d3*e + 2*d2) * inv * inv, mss: -(d3*e*e + 3*d2*e + d1) * inv}
+	if !censored {
+		o.v += s
+		o.s++
+	}
+	return o
+}
+
 // otherLoss is the loss of any noise of package models; third derivatives are
 // central differences of its second ones.
 func otherLoss(n models.Noise, y, mu, s float64, censored bool, order int) loss {
+	if ls, ok := n.(models.LocationScale); ok {
+		return standardLoss(ls, y, mu, s, censored)
+	}
 	at := func(mu, s float64) models.Loss { return n.Loss(y, mu, math.Exp(s), censored) }
 	l := at(mu, s)
 	o := loss{v: l.Value, m: l.M, mm: l.MM, s: l.S, ss: l.SS, ms: l.MS}
 	if order < 3 {
+		return o
+	}
+	if third, ok := n.(models.Thirder); ok {
+		o.mmm = third.Third(y, mu)
 		return o
 	}
 	const h = 1e-4

@@ -28,6 +28,7 @@ type model struct {
 	extra  []int // slots of the memory that are not held
 	moved  []int // both
 	fall   fall
+	height height
 	scales vector // 1 where the slot moves on the log scale
 	kappa  float64
 	sign   float64 // of the gain on the log scale
@@ -71,7 +72,7 @@ func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
 			m.kappa = 1
 		}
 	}
-	if m.fall, err = newFall(spec.Family, m.kappa == 1, scales); err != nil {
+	if m.fall, m.height, err = newFall(spec.Family, m.kappa == 1, scales); err != nil {
 		return nil, err
 	}
 	for _, t := range ts {
@@ -293,13 +294,7 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 	d.p0, d.p1, d.p2, d.p3 = naturals(eta[slotPlateau], m.scales[slotPlateau], 1)
 	d.g0, d.g1, d.g2, d.g3 = naturals(eta[slotGain], m.scales[slotGain], m.sign)
 	d.c = d.g0 - d.kappa*d.p0
-	var shapes models.Shapes
-	for j := range shapes {
-		shapes[j] = eta[slotShape+j]
-		if m.scales[slotShape+j] == 1 {
-			shapes[j] = math.Exp(shapes[j])
-		}
-	}
+	shapes := m.shapesAt(eta)
 	curve, spreads := m.active, false
 	if n := len(curve); n > 0 && curve[n-1] == slotSpread {
 		curve, spreads = curve[:n-1], true
@@ -386,6 +381,55 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 		o.carried, o.left = carry.dev, carry.left
 	}
 	return true
+}
+
+// lossAt is the loss of a trainee's attempts at eta alone; false where the curve leaves the
+// domain of the noise. It is what pass gives at order 0, without what derivatives need.
+func (m *model) lossAt(r *record, eta *vector) (float64, bool) {
+	if r.gap != nil || r.restart != nil {
+		var o sum
+		ok := m.pass(r, eta, 0, nil, &o)
+		return o.v, ok
+	}
+	p, _, _, _ := naturals(eta[slotPlateau], m.scales[slotPlateau], 1)
+	g, _, _, _ := naturals(eta[slotGain], m.scales[slotGain], m.sign)
+	c := g - m.kappa*p
+	shapes := m.shapesAt(eta)
+	spread := eta[slotSpread]
+	inv := math.Exp(-spread)
+	constant := spread + halfLog2Pi
+	total := 0.0
+	for j, z := range r.z {
+		mean := p + c*m.height(r.t[j], shapes)
+		if m.link != plain {
+			if !(mean > 0) {
+				return 0, false
+			}
+			mean = m.link.to(mean)
+		}
+		censored := r.cens != nil && r.cens[j]
+		switch {
+		case m.gauss && !censored:
+			e := (z - mean) * inv
+			total += e*e/2 + constant
+		case m.gauss:
+			total += gaussLoss(z, mean, spread, inv, censored).v
+		default:
+			total += otherLoss(m.spec.Noise, z, mean, spread, censored, 0).v
+		}
+	}
+	return total, true
+}
+
+// shapesAt are the shape parameters at eta, as they are.
+func (m *model) shapesAt(eta *vector) (shapes models.Shapes) {
+	for j := range shapes {
+		shapes[j] = eta[slotShape+j]
+		if m.scales[slotShape+j] == 1 {
+			shapes[j] = math.Exp(shapes[j])
+		}
+	}
+	return shapes
 }
 
 // first fills the first derivatives of the curve value.

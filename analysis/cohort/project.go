@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"tyro/analysis/internal/numeric"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/models"
@@ -40,11 +41,15 @@ type Posterior struct {
 	link   link
 }
 
-// The numbers of draws of a posterior: parameters of the cohort, and of the
-// trainee for each of them.
+// The numbers of draws of a posterior: parameters of the cohort, for a trainee without
+// attempts, for one with some, and for the half of a trainee that a calibration predicts
+// from; and draws of the trainee for each of them. What the cohort leaves open matters most
+// where there are no attempts.
 const (
-	thetaDraws = 128
-	ownDraws   = 8
+	newcomerCards = 128
+	memberCards   = 32
+	halfCards     = 16
+	ownDraws      = 8
 )
 
 // A deck is a set of draws of the cohort's parameters from the normal
@@ -113,11 +118,20 @@ func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 // cohort or not: a trainee needs an arm of the cohort, and may have no attempts
 // at all.
 func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, sampling resample.Sampling) ([]Posterior, error) {
-	cards := c.deal(sampling.Seed, "cohort parameters", thetaDraws)
+	return c.posteriors(ctx, ts, memberCards, sampling)
+}
+
+// posteriors does so with a number of draws of the cohort's parameters for those with attempts.
+func (c *Cohort) posteriors(ctx context.Context, ts []Trainee, few int, sampling resample.Sampling) ([]Posterior, error) {
+	cards := c.deal(sampling.Seed, "cohort parameters", newcomerCards)
 	out := make([]Posterior, len(ts))
 	err := resample.Each(ctx, len(ts), sampling, func() func(int) error {
 		return func(i int) error {
 			var err error
+			cards := cards
+			if len(ts[i].Attempt) > 0 {
+				cards = cards[:few]
+			}
 			out[i], err = c.posterior(ctx, ts[i], cards, resample.Stream(sampling.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
 			return err
 		}
@@ -139,36 +153,18 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 	}
 	post := Posterior{noise: m.spec.Noise, gauss: m.gauss, counts: models.IsCount(m.spec.Noise), link: m.link}
 	k := len(m.random)
-	var start vector // of the search: where the card before had the mode
+	middle := m.at(&rec, c.theta)
+	near := middle.seek(vector{})
 	for _, theta := range cards {
 		if err := ctx.Err(); err != nil {
 			return Posterior{}, err
 		}
-		eta0, l := m.eta(&rec, theta), m.factor(theta)
-		var o sum
-		mo := m.seek(&rec, &eta0, &l, start, &o)
-		if !mo.ok {
-			if mo = m.seek(&rec, &eta0, &l, vector{}, &o); !mo.ok {
-				continue
-			}
-		}
 		zs := deviates(r, k)
-		// A draw that fits better than the mode shows that the search ended in a lesser
-		// dip: the fit is then sought again from that draw. Left alone, such a draw
-		// would outweigh all others, without limit where noise is small.
-		var draws []Draw
-		for range mostDips {
-			var better *vector
-			if draws, better = m.own(&rec, theta, &mo, o.v, zs); better == nil {
-				break
-			}
-			next := m.seek(&rec, &eta0, &l, *better, &o)
-			if !next.ok {
-				break
-			}
-			mo = next
+		card := m.at(&rec, theta)
+		draws, ok := card.beside(&near, zs)
+		if !ok {
+			draws = card.drawn(&near, zs)
 		}
-		start = mo.v
 		for j := range draws {
 			if w := &draws[j].wander; w.on {
 				w.last, w.across = slices.Max(t.Attempt), m.spec.CarryAcross
@@ -223,26 +219,119 @@ func deviates(r *rand.Rand, k int) []vector {
 	return out
 }
 
-// own draws a trainee about the mode, where the trainee's loss is v, with weights
-// that sum to 1. better is the draw that fits best where that is better than the
-// mode, beyond rounding.
-func (m *model) own(rec *record, theta []float64, mo *mode, v float64, zs []vector) (draws []Draw, better *vector) {
-	k := len(m.random)
-	eta0, l := m.eta(rec, theta), m.factor(theta)
-	base := v + norm2(&mo.v, k)/2
-	least := base - 1e-6*(1+math.Abs(base))
-	top := math.Inf(-1)
+// A placed trainee is one under a draw of the cohort's parameters.
+type placed struct {
+	m    *model
+	rec  *record
+	eta0 vector
+	l    matrix
+}
+
+func (m *model) at(rec *record, theta []float64) *placed {
+	return &placed{m, rec, m.eta(rec, theta), m.factor(theta)}
+}
+
+// A peak is a mode with the trainee's loss there, prior included.
+type peak struct {
+	mode
+	value float64
+}
+
+func (p *placed) seek(from vector) peak {
 	var o sum
+	mo := p.m.seek(p.rec, &p.eta0, &p.l, from, &o)
+	if !mo.ok {
+		mo = p.m.seek(p.rec, &p.eta0, &p.l, vector{}, &o)
+	}
+	return peak{mo, o.v + norm2(&mo.v, len(p.m.random))/2}
+}
+
+// beside draws about where one Newton step leads from the mode under the parameters'
+// estimates, with the curvature that it has there: the weights of the draws make up for what
+// is not exact about that. False where the step is long, or a draw shows that it led astray.
+func (p *placed) beside(near *peak, zs []vector) ([]Draw, bool) {
+	if !near.ok {
+		return nil, false
+	}
+	k := len(p.m.random)
+	e := p.eta0
+	p.m.addDeviation(&e, &p.l, &near.v)
+	var o sum
+	if !p.m.pass(p.rec, &e, 1, nil, &o) || math.IsNaN(o.v) || math.IsInf(o.v, 1) {
+		return nil, false
+	}
+	step := near.v // the gradient, over v
+	for b := range k {
+		for c := b; c < k; c++ {
+			step[b] += p.l[c][b] * o.grad[p.m.parts[p.m.random[c]].slot]
+		}
+	}
+	forward(&near.chol, k, &step)
+	saves := norm2(&step, k) / 2
+	if !(saves < longStep) {
+		return nil, false
+	}
+	backward(&near.chol, k, &step)
+	there := peak{near.mode, o.v + norm2(&near.v, k)/2 - saves}
+	for b := range k {
+		there.v[b] -= step[b]
+	}
+	draws, better := p.own(&there, zs, 0.05+saves)
+	return draws, better == nil && len(draws) > 0
+}
+
+// longStep is the loss that a step from one draw of the parameters to another may save for its
+// end to stand for the mode there.
+const longStep = 0.5
+
+// drawn seeks the mode itself and draws about it. A draw that fits better than the mode shows
+// that the search ended in a lesser dip: the fit is then sought again from that draw. Left
+// alone, such a draw would outweigh all others, without limit where noise is small.
+func (p *placed) drawn(near *peak, zs []vector) (draws []Draw) {
+	top := p.seek(near.v)
+	if !top.ok {
+		return nil
+	}
+	for range mostDips {
+		var better *vector
+		if draws, better = p.own(&top, zs, 1e-6*(1+math.Abs(top.value))); better == nil {
+			break
+		}
+		next := p.seek(*better)
+		if !next.ok {
+			break
+		}
+		top = next
+	}
+	return draws
+}
+
+// own draws a trainee about a peak, with weights that sum to 1. better is the draw that fits
+// best where that is better than the peak by more than the slack.
+func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, better *vector) {
+	m, rec, k := p.m, p.rec, len(p.m.random)
+	base := top.value
+	least := base - slack
+	highest := math.Inf(-1)
+	carries := m.spec.Carry != CarryNone && len(rec.z) > 0
+	var o sum
+	draws = make([]Draw, 0, len(zs))
 	for _, z := range zs {
 		step := z
-		backward(&mo.chol, k, &step)
-		at := mo.v
+		backward(&top.chol, k, &step)
+		at := top.v
 		for a := range k {
 			at[a] += step[a]
 		}
-		e := eta0
-		m.addDeviation(&e, &l, &at)
-		if !m.pass(rec, &e, 0, nil, &o) || math.IsNaN(o.v) || math.IsInf(o.v, 1) {
+		e := p.eta0
+		m.addDeviation(&e, &p.l, &at)
+		var ok bool
+		if carries {
+			ok = m.pass(rec, &e, 0, nil, &o)
+		} else {
+			o.v, ok = m.lossAt(rec, &e)
+		}
+		if !ok || math.IsNaN(o.v) || math.IsInf(o.v, 1) {
 			continue
 		}
 		value := o.v + norm2(&at, k)/2
@@ -250,18 +339,18 @@ func (m *model) own(rec *record, theta []float64, mo *mode, v float64, zs []vect
 			least, better = value, &at
 		}
 		d := Draw{Weight: base - value + 0.5*float64(5+k)*math.Log1p(norm2(&z, k)/5), Curve: m.curve(&e), Spread: m.spreadAt(&e)}
-		top = math.Max(top, d.Weight)
+		highest = math.Max(highest, d.Weight)
 		if m.spec.Sessions {
 			d.Shift, d.Fading = e[slotSession], m.natural(&e, slotFading)
 		}
-		if m.spec.Carry != CarryNone && len(rec.z) > 0 {
+		if carries {
 			d.wander = wander{memory: m.memoryAt(&e), carried: o.carried, left: o.left}
 		}
 		draws = append(draws, d)
 	}
 	total := 0.0
 	for j := range draws { // from logarithms, so that nothing overflows and some weight is left
-		draws[j].Weight = math.Exp(draws[j].Weight - top)
+		draws[j].Weight = math.Exp(draws[j].Weight - highest)
 		total += draws[j].Weight
 	}
 	for j := range draws {
@@ -374,7 +463,7 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 			if !(next > a && next < b) {
 				next = (a + b) / 2
 			}
-			if math.Abs(next-x) < 1e-6*wide {
+			if math.Abs(next-x) < 1e-4*wide { // the next step would be its square
 				x = next
 				break
 			}
@@ -422,18 +511,18 @@ func (p *Posterior) otherQuantile(mu []float64, q float64) float64 {
 			}
 		}
 	}
-	for range 100 {
-		mid := (lo + hi) / 2
-		if cdf(mid) >= q {
-			hi = mid
-		} else {
-			lo = mid
+	if models.IsPassFail(p.noise) || p.counts { // whole numbers: lo falls short, hi does not
+		for lo, hi = math.Floor(lo), math.Ceil(hi); hi-lo > 1; {
+			if mid := math.Floor((lo + hi) / 2); cdf(mid) >= q {
+				hi = mid
+			} else {
+				lo = mid
+			}
 		}
+		return hi
 	}
-	if models.IsPassFail(p.noise) || p.counts {
-		return math.Round(hi)
-	}
-	return hi
+	at, _ := numeric.Root(func(y float64) float64 { return cdf(y) - q }, lo, hi, numeric.Tolerance{X: 1e-9 * (hi - lo)})
+	return at
 }
 
 // Attempts is the distribution of a number of attempts read off the draws'

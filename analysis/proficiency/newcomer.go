@@ -48,8 +48,9 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 	for k, s := range q.stops {
 		walks[k] = s.chain.Begin()
 	}
+	c := q.newOutlook()
 	for j, w := range ways {
-		c := q.lookAhead(w)
+		c.under(w)
 		for k, n := range q.wayLeavings(c, len(q.stops), 0) {
 			leaves[k] = append(leaves[k], n)
 		}

@@ -10,7 +10,8 @@ import (
 )
 
 // An outlook is the attempts to come under a possible truth about a trainee. Chances to pass
-// are worked out where somebody asks for them.
+// are worked out where somebody asks for them. It serves one truth after another; use one per
+// goroutine.
 type outlook struct {
 	q     Question
 	way   way
@@ -18,12 +19,16 @@ type outlook struct {
 	known []float64
 }
 
-func (q Question) lookAhead(w way) *outlook {
-	c := &outlook{q: q, way: w, rises: q.improves(w), known: make([]float64, int(q.Horizon))}
+func (q Question) newOutlook() *outlook {
+	return &outlook{q: q, known: make([]float64, int(q.Horizon))}
+}
+
+// under turns to another possible truth.
+func (c *outlook) under(w way) {
+	c.way, c.rises = w, c.q.improves(w)
 	for i := range c.known {
 		c.known[i] = math.NaN()
 	}
-	return c
 }
 
 // improves reports whether the curve leads towards the standard and no further chance falls:

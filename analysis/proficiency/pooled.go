@@ -152,7 +152,7 @@ func (o Projection) MovingAway(definition string) (leaves float64, away bool) {
 
 // The numbers of draws followed for each record, and the work they may cost.
 const (
-	mostFollowed  = 384
+	mostFollowed  = 256
 	leastFollowed = 96
 	followedWork  = 20_000_000
 	// atOnce bounds how many records' draws are in memory.
@@ -288,8 +288,9 @@ func (p *Pooled) answer(t practice.Trainee, ways []way) (Projection, error) {
 			seen.Step(zeroOne(passed))
 		}
 	}
+	c := q.newOutlook()
 	for j, w := range ways {
-		c := q.lookAhead(w)
+		c.under(w)
 		crossings[j] = c.crossing()
 		for k, n := range q.wayLeavings(c, 1, o.Last) {
 			leaves[k] = append(leaves[k], n)

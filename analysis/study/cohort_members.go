@@ -9,6 +9,7 @@ import (
 	"tyro/analysis/cohort"
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
+	"tyro/analysis/resample"
 	"tyro/models"
 )
 
@@ -66,17 +67,22 @@ func (w *cohortWork) membersOf(ctx context.Context, from, to int) error {
 	if err != nil {
 		return err
 	}
-	for i := range people {
-		m := w.c.Fit.Members[from+i]
-		last := slices.Max(series[i].Attempt)
-		one := CohortMember{Member: m, OwnShare: w.c.Fit.ownShares(m), Next: w.forecasts(&posteriors[i], last+1, w.o.Ahead)}
-		if w.Question.Standard.Set() {
-			one.Proficiency = []CohortCrossing{w.meanCrossing(&posteriors[i], m.N, last)}
+	sampling := w.Sampling()
+	sampling.Progress = nil
+	err = resample.Each(ctx, len(people), sampling, func() func(int) error {
+		return func(i int) error {
+			m := w.c.Fit.Members[from+i]
+			last := slices.Max(series[i].Attempt)
+			one := CohortMember{Member: m, OwnShare: w.c.Fit.ownShares(m), Next: w.forecasts(&posteriors[i], last+1, w.o.Ahead)}
+			if w.Question.Standard.Set() {
+				one.Proficiency = []CohortCrossing{w.meanCrossing(&posteriors[i], m.N, last)}
+			}
+			w.c.Members[from+i] = one
+			return nil
 		}
-		w.c.Members[from+i] = one
-	}
-	if !w.Question.Standard.Set() {
-		return nil
+	})
+	if err != nil || !w.Question.Standard.Set() {
+		return err
 	}
 	return w.passing(ctx, from, to)
 }
