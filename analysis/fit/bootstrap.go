@@ -72,13 +72,14 @@ func EachReplicate(ctx context.Context, s Series, specs []Spec, base Choice, kin
 
 // A refitter owns the memory of one goroutine's bootstrap.
 type refitter struct {
-	series  Series
-	base    Fit
-	kind    Kind
-	specs   []Spec
-	fitters []*Fitter
-	order   []int // of the specs: the one chosen for the series seen comes first
-	alike   bool  // all specs have one noise
+	series   Series
+	base     Fit
+	kind     Kind
+	specs    []Spec
+	fitters  []*Fitter
+	order    []int     // of the specs: the one chosen for the series seen comes first
+	alike    bool      // all specs have one noise
+	promised []float64 // AICc of each spec's deepest dip as far as parabolas tell
 
 	vicinity *vicinity
 	mean     []float64 // with a restart's shift
@@ -103,7 +104,7 @@ func newRefitter(s Series, specs []Spec, choice Choice, kind Kind) *refitter {
 		}
 		return base.Scale
 	}
-	w := &refitter{series: s, base: base, kind: kind, specs: specs, alike: true, y: make([]float64, n), x: make([]float64, n), cens: make([]bool, n)}
+	w := &refitter{series: s, base: base, kind: kind, specs: specs, alike: true, promised: make([]float64, len(specs)), y: make([]float64, n), x: make([]float64, n), cens: make([]bool, n)}
 	w.mean = base.means(s)
 	w.vicinity = newVicinity(base.Noise, w.mean, base.Scale, s.Limit)
 	for k, spec := range specs {
@@ -219,13 +220,22 @@ func (w *refitter) refit() Replicate {
 		return Replicate{}
 	}
 	best, bestAICc := Replicate{}, math.Inf(1)
+	lowest := w.promises(cens)
 	for _, k := range w.order {
 		f := w.fitters[k]
+		if w.promised[k] > lowest+hopeless && !f.censored(f.earliest) { // an early timeout has more to give
+			continue
+		}
 		if best.OK && w.alike {
 			_, penalty, _ := f.criteria(0)
 			f.within((penalty - bestAICc) / 2)
 		}
-		sol := f.solve(w.y, cens)
+		var sol solution
+		if math.IsInf(w.promised[k], -1) {
+			sol = f.solve(w.y, cens)
+		} else {
+			sol = f.keep()
+		}
 		f.within(math.Inf(-1))
 		if sol.by == nil || !sol.converged {
 			continue
@@ -240,6 +250,23 @@ func (w *refitter) refit() Replicate {
 		}
 	}
 	return best
+}
+
+// promises notes which AICc every family comes to as far as parabolas tell, −Inf where they
+// tell nothing or there is nothing to choose, and returns the lowest.
+func (w *refitter) promises(cens []bool) float64 {
+	lowest := math.Inf(1)
+	for k, f := range w.fitters {
+		w.promised[k] = math.Inf(-1)
+		if !w.alike || len(w.fitters) == 1 {
+			continue
+		}
+		if aicc, ok := f.promise(w.y, cens); ok {
+			w.promised[k] = aicc
+			lowest = min(lowest, aicc)
+		}
+	}
+	return lowest
 }
 
 // NewFitter prepares a spec for many responses at the same attempts. What can be

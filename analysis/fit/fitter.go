@@ -43,7 +43,9 @@ type Fitter struct {
 
 	near   *nearGrid // the curve that refitted series are drawn from; nil where it is not known
 	nearby bool      // and the responses taken are searched with its help
-	wanted float64   // log-likelihood below which nobody wants the curve
+	dips   [maxStarts]start
+	found  []start // of them, in the series that promise looked at
+	wanted float64 // log-likelihood below which nobody wants the curve
 
 	y       []float64
 	cens    []bool

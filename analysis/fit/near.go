@@ -148,8 +148,8 @@ func (f *Fitter) weighted(s0, sy, sz, szz, szy float64) (beta [2]float64, loss f
 
 // between moves a dip from its grid point to where a parabola through the neighbours puts it.
 func (f *Fitter) between(s start) start {
-	if len(f.free) != 1 {
-		return s
+	if len(f.free) != 1 || s.shape[f.free[0]] == f.fromMoved(0, s.tau) {
+		return s // nothing to move, or moved already
 	}
 	better := s
 	better.shape[f.free[0]] = f.fromMoved(0, s.tau)
@@ -308,3 +308,27 @@ func (v *nearGrid) beginAt(s start, n int) float64 {
 	}
 	return v.begin
 }
+
+// promise looks for the dips of a drawn series and says which AICc the deepest comes to, up to
+// a constant and as far as parabolas tell; false where they tell nothing.
+func (f *Fitter) promise(y []float64, cens []bool) (aicc float64, ok bool) {
+	f.take(y, cens)
+	if !f.nearby {
+		return 0, false
+	}
+	f.found = f.starts(f.dips[:])
+	if len(f.found) == 0 {
+		return 0, false
+	}
+	f.found[0] = f.between(f.found[0])
+	n := float64(len(y))
+	_, aicc, _ = f.criteria(-n / 2 * math.Log((f.near.own+f.found[0].loss)/n))
+	return aicc, !math.IsNaN(aicc)
+}
+
+// keep fits the curve whose dips promise found.
+func (f *Fitter) keep() solution { return f.solveFrom(f.found, f.dips[:]) }
+
+// hopeless is how much higher than another's a family's AICc may be, as far as parabolas tell,
+// before it is taken to have lost: they are wrong by a small part of that.
+const hopeless = 6

@@ -35,9 +35,13 @@ func (f *Fitter) solve(y []float64, cens []bool) solution {
 
 // solveAt finds the best curve for the responses taken, at the correlation set.
 func (f *Fitter) solveAt() solution {
-	best := solution{loss: math.Inf(1)}
 	var buf [maxStarts]start
-	starts := f.starts(buf[:])
+	return f.solveFrom(f.starts(buf[:]), buf[:])
+}
+
+// solveFrom follows the dips found on the grid; buf holds them.
+func (f *Fitter) solveFrom(starts, buf []start) solution {
+	best := solution{loss: math.Inf(1)}
 	switch {
 	case f.spec.From != nil:
 		f.explore(&best, append(buf[:0], f.startFrom()))
