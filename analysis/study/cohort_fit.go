@@ -119,6 +119,9 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 	for _, t := range out.People {
 		series = append(series, cohort.Of(t, o.Sessions))
 	}
+	if specs, err = out.leftByTrial(ctx, series, specs); err != nil {
+		return nil, err
+	}
 	if err := out.choose(ctx, series, specs); err != nil {
 		return nil, err
 	}
