@@ -111,10 +111,17 @@ type Factor struct {
 // Psychometrika 47, 69-76, on the correlations. It panics on a ragged table.
 func OneFactor(r Ratings) Factor {
 	r.must()
-	return oneFactor(covariance(r.complete()))
+	return oneFactor(covariance(r.complete()), allDigits)
 }
 
-func oneFactor(cov *mat.SymDense) Factor {
+// How little the squared loadings may still change for a factor to be found: to the last
+// digits, or, in a resampled table, far below what resampling changes.
+const (
+	allDigits    = 1e-24
+	enoughDigits = 1e-14
+)
+
+func oneFactor(cov *mat.SymDense, still float64) Factor {
 	k := cov.SymmetricDim()
 	f := Factor{Loadings: make([]float64, k), Unique: make([]float64, k), Omega: math.NaN()}
 	if k < 3 {
@@ -133,7 +140,7 @@ func oneFactor(cov *mat.SymDense) Factor {
 			corr.SetSym(i, j, cov.At(i, j)/(sd[i]*sd[j]))
 		}
 	}
-	λ, ψ := factorEM(corr)
+	λ, ψ := factorEM(corr, still)
 	var sum, unique float64
 	for i := range k {
 		f.Loadings[i], f.Unique[i] = λ[i]*sd[i], ψ[i]*sd[i]*sd[i]
@@ -151,7 +158,7 @@ const minUnique = 0.005
 // factorEM fits loadings and unique variances of one factor to a correlation
 // matrix, speeded up by squared extrapolation (Varadhan and Roland, 2008,
 // Scandinavian Journal of Statistics 35, 335-353).
-func factorEM(corr *mat.SymDense) (λ, ψ []float64) {
+func factorEM(corr *mat.SymDense, still float64) (λ, ψ []float64) {
 	k := corr.SymmetricDim()
 	λ, ψ = make([]float64, k), make([]float64, k)
 	for i := range k {
@@ -162,16 +169,17 @@ func factorEM(corr *mat.SymDense) (λ, ψ []float64) {
 		λ[i] = row / math.Sqrt(mat.Sum(corr))
 		λ[i] = math.Max(-0.95, math.Min(0.95, λ[i]))
 	}
+	w, cross := make([]float64, k), make([]float64, k)
 	next := func(λ []float64) []float64 {
 		// With ψ = 1 − λ² held inside, one EM step for the factor given the data.
-		w, inv := make([]float64, k), 1.0
+		inv, second := 1.0, 0.0
 		for i := range k {
 			ψ[i] = math.Max(minUnique, 1-λ[i]*λ[i])
 			w[i] = λ[i] / ψ[i]
 			inv += λ[i] * w[i]
 		}
-		cross, second := make([]float64, k), 0.0
 		for i := range k {
+			cross[i] = 0
 			for j := range k {
 				cross[i] += corr.At(i, j) * w[j] / inv
 			}
@@ -196,7 +204,7 @@ func factorEM(corr *mat.SymDense) (λ, ψ []float64) {
 			rr += r * r
 			vv += v * v
 		}
-		if rr < 1e-24 {
+		if rr < still {
 			break
 		}
 		step := -1.0
@@ -242,7 +250,7 @@ func McDonaldOmega(ctx context.Context, r Ratings, o Options) (Coefficient, erro
 			for i, at := range draw {
 				drawn[i] = full[at]
 			}
-			return []float64{oneFactor(covariance(drawn)).Omega}
+			return []float64{oneFactor(covariance(drawn), enoughDigits).Omega}
 		}
 	})
 	if err != nil {

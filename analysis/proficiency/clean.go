@@ -60,7 +60,7 @@ func (c *cleanChance) learn(y []float64) logit {
 	if clean < 3 || n-clean < 3 {
 		return logit{share, 0}
 	}
-	if l, ok := c.near(y, logit{share, 0}); ok {
+	if l, ok := nearestLine(c.logs, y, nil, logit{share, 0}); ok {
 		return l
 	}
 	if l, ok := c.anywhere(y); ok {
@@ -69,15 +69,19 @@ func (c *cleanChance) learn(y []float64) logit {
 	return logit{share, 0}
 }
 
-// near takes Newton steps from a line that is nearly the best; false where they do not get
-// there in a few.
-func (c *cleanChance) near(y []float64, l logit) (logit, bool) {
+// nearestLine is the logistic regression of yes out of so many on the logarithms of attempts,
+// by Newton steps from a line; of all nil stands for one each. False where they do not lead
+// there.
+func nearestLine(logs, yes, of []float64, l logit) (logit, bool) {
 	before := math.Inf(1)
 	for range 60 { // many only where clean attempts all come after the others
 		var g0, g1, h00, h01, h11 float64
-		for i, x := range c.logs {
+		for i, x := range logs {
 			p := 1 / (1 + math.Exp(-l.start-l.slope*x))
-			d, w := y[i]-p, p*(1-p)
+			d, w := yes[i]-p, p*(1-p)
+			if of != nil {
+				d, w = yes[i]-of[i]*p, of[i]*w
+			}
 			g0 += d
 			g1 += d * x
 			h00 += w

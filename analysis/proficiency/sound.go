@@ -1,7 +1,8 @@
 package proficiency
 
 import (
-	"tyro/analysis/fit"
+	"math"
+
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/models"
@@ -13,31 +14,39 @@ const enoughForACurve = 10
 // SoundChance is the chance that an attempt is sound, no hard fail and within its error
 // limits, by attempt, over all
 // trainees: a logistic regression on the logarithm of the attempt, or one share
-// where there are fewer than ten sound or ten unsound attempts.
+// where there are fewer than ten sound or ten unsound attempts, or the two do not mix.
 func SoundChance(all []practice.Trainee) func(n float64) float64 {
-	var s fit.Series
-	sound := 0
+	at := map[float64]int{} // position by attempt
+	var logs, yes, of []float64
+	sound, total := 0.0, 0.0
 	for _, t := range all {
 		for _, a := range t.Attempts {
 			if a.Outcome != practice.Failed && !a.Measured() {
 				continue
 			}
+			i, there := at[a.Number]
+			if !there {
+				i = len(logs)
+				at[a.Number] = i
+				logs, yes, of = append(logs, math.Log(a.Number)), append(yes, 0), append(of, 0)
+			}
+			of[i]++
+			total++
 			if a.Sound() {
+				yes[i]++
 				sound++
 			}
-			s.Attempt, s.Response = append(s.Attempt, a.Number), append(s.Response, zeroOne(a.Sound()))
 		}
 	}
-	total := len(s.Attempt)
 	if sound == total {
 		return func(float64) float64 { return 1 }
 	}
 	if sound >= enoughForACurve && total-sound >= enoughForACurve {
-		if f, err := fit.One(s, fit.Spec{Family: models.Logarithmic(), Noise: models.Bernoulli{}}); err == nil && f.Status.Usable() {
-			return func(n float64) float64 { return f.Noise.Mean(f.Curve.At(n)) }
+		if l, ok := nearestLine(logs, yes, of, logit{models.Bernoulli{}.Link(sound / total), 0}); ok {
+			return l.at
 		}
 	}
-	share := float64(sound) / float64(total)
+	share := sound / total
 	return func(float64) float64 { return share }
 }
 
