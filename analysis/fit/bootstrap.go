@@ -223,7 +223,7 @@ func (w *refitter) refit() Replicate {
 	lowest := w.promises(cens)
 	for _, k := range w.order {
 		f := w.fitters[k]
-		if w.promised[k] > lowest+hopeless && !f.censored(f.earliest) { // an early timeout has more to give
+		if w.promised[k] > lowest+f.hopeless() {
 			continue
 		}
 		if best.OK && w.alike {

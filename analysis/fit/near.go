@@ -329,6 +329,12 @@ func (f *Fitter) promise(y []float64, cens []bool) (aicc float64, ok bool) {
 // keep fits the curve whose dips promise found.
 func (f *Fitter) keep() solution { return f.solveFrom(f.found, f.dips[:]) }
 
-// hopeless is how much higher than another's a family's AICc may be, as far as parabolas tell,
-// before it is taken to have lost: they are wrong by a small part of that.
-const hopeless = 6
+// hopeless is how much higher than another's a curve's AICc may be, as far as parabolas tell,
+// before it is taken to have lost: they are wrong by a small part of that, but by more where
+// the first attempt timed out, since a curve that starts ever higher does ever better.
+func (f *Fitter) hopeless() float64 {
+	if f.censored(f.earliest) {
+		return 20
+	}
+	return 6
+}
