@@ -91,10 +91,6 @@ type nearGrid struct {
 	zz    [][]float64 // z² at each grid point
 }
 
-// otherDips is how far above the deepest dip another may lie, in twice the log-likelihood,
-// and still be followed to its bottom.
-const otherDips = 6
-
 // about makes the fitter refit series drawn about a curve, beginning from the scale given.
 // Breaks, correlated neighbours and given starts keep the long way.
 func (f *Fitter) about(v *vicinity, begin float64) *Fitter {
@@ -168,137 +164,6 @@ func (f *Fitter) between(s start) start {
 	return s
 }
 
-// follow finishes the dips of a replicate's surface, deepest first.
-func (f *Fitter) follow(best *solution, starts []start) {
-	for i, s := range starts {
-		if i > 0 && s.loss > starts[0].loss+otherDips {
-			return
-		}
-		q := f.pointFrom(f.between(s))
-		loss, ok := f.few(&q)
-		f.consider(best, q, loss, ok)
-	}
-}
-
-// few takes the few Newton steps that lead from a start near a minimum to it. Where they do
-// not go down at once, walk takes over. It stops short where the minimum, as the surface
-// promises it four times over, is out of the limit.
-func (f *Fitter) few(q *point) (loss float64, converged bool) {
-	if !f.summable() {
-		return f.polish(q)
-	}
-	p := f.dim()
-	var s surface
-	t := f.sumsAt(*q)
-	for range 12 {
-		f.surfaceOf(&t, *q, &s)
-		step, decrease, ok := newtonStep(&s, p, f.frozen(*q, s.grad))
-		if !ok {
-			break
-		}
-		next := f.clamp(q, step)
-		switch saves := f.inLogLik(decrease, t.loss); {
-		case saves <= enough:
-			*q = next
-			return t.loss - decrease, true
-		case saves < f.trusted() && f.outOfReach(t.loss-4*decrease):
-			return t.loss, true
-		}
-		then := f.sumsAt(next)
-		for range 3 {
-			if then.loss < t.loss {
-				break
-			}
-			for i := range p {
-				step[i] /= 2
-			}
-			next = f.clamp(q, step)
-			then = f.sumsAt(next)
-		}
-		if !(then.loss < t.loss) {
-			break
-		}
-		*q, t = next, then
-	}
-	return f.polish(q)
-}
-
-// enough is what a step promises to save, in log-likelihood, below which the promise is
-// taken for the deed: the next step would save about its square.
-const enough = 1e-4
-
-// inLogLik is a small decrease of the loss in units of the log-likelihood, with the scale at
-// its best.
-func (f *Fitter) inLogLik(decrease, loss float64) float64 {
-	if f.squares {
-		return float64(len(f.y)) / 2 * decrease / loss
-	}
-	return decrease
-}
-
-// within makes refits stop as soon as they cannot reach the log-likelihood given, on the
-// additive scale: the curve that they then have does not reach it either.
-func (f *Fitter) within(logLik float64) {
-	f.wanted = logLik
-	if f.edge != nil {
-		f.edge.wanted = logLik
-	}
-}
-
-// outOfReach reports whether a loss gives a lower log-likelihood than is wanted.
-func (f *Fitter) outOfReach(loss float64) bool {
-	return !math.IsInf(f.wanted, -1) && f.onScale(solution{loss: loss}) < f.wanted
-}
-
-// trusted is how much log-likelihood a step may promise to save and four times as much bound
-// what there is to find: less the more a curve can do. Timeouts let a curve that falls from
-// anywhere to a plateau improve without end.
-func (f *Fitter) trusted() float64 {
-	switch {
-	case len(f.free) == 0:
-		return 8
-	case f.form.n == 1:
-		return 2
-	case !f.censored(f.earliest):
-		return 0.5
-	}
-	return 0
-}
-
-// newtonStep is the step to the bottom of the surface; false where it has none.
-func newtonStep(s *surface, p int, frozen [maxDim]bool) (step [maxDim]float64, decrease float64, ok bool) {
-	step, ok = choleskySolve(&s.hess, &s.hess, &s.grad, p, frozen, 0)
-	for i := range p {
-		decrease -= step[i] * s.grad[i] / 2
-	}
-	return step, decrease, ok
-}
-
-// atEdge is the best curve with its plateau at 0 where every dip's plateau lies below that,
-// and raising it from 0 would only do worse; false else.
-func (f *Fitter) atEdge(starts []start) (solution, bool) {
-	if f.edge == nil || len(starts) == 0 {
-		return solution{}, false
-	}
-	for i, s := range starts {
-		if i > 0 && s.loss > starts[0].loss+otherDips {
-			break
-		}
-		if f.curveAt(f.pointFrom(s)).Plateau >= 0 {
-			return solution{}, false
-		}
-	}
-	e := f.solveEdge()
-	if math.IsInf(e.loss, 1) || !e.converged {
-		return e, false
-	}
-	if t := f.edge.sumsAt(e.point); !(t.m >= 0) {
-		return e, false
-	}
-	e.curve.Family = f.spec.Family
-	return e, true
-}
-
 // beginAt is the scale to begin from at a dip: under least squares what its parabolas leave.
 func (v *nearGrid) beginAt(s start, n int) float64 {
 	if squares, _ := models.Squares(v.noise); squares {
@@ -307,34 +172,4 @@ func (v *nearGrid) beginAt(s start, n int) float64 {
 		}
 	}
 	return v.begin
-}
-
-// promise looks for the dips of a drawn series and says which AICc the deepest comes to, up to
-// a constant and as far as parabolas tell; false where they tell nothing.
-func (f *Fitter) promise(y []float64, cens []bool) (aicc float64, ok bool) {
-	f.take(y, cens)
-	if !f.nearby {
-		return 0, false
-	}
-	f.found = f.starts(f.dips[:])
-	if len(f.found) == 0 {
-		return 0, false
-	}
-	f.found[0] = f.between(f.found[0])
-	n := float64(len(y))
-	_, aicc, _ = f.criteria(-n / 2 * math.Log((f.near.own+f.found[0].loss)/n))
-	return aicc, !math.IsNaN(aicc)
-}
-
-// keep fits the curve whose dips promise found.
-func (f *Fitter) keep() solution { return f.solveFrom(f.found, f.dips[:]) }
-
-// hopeless is how much higher than another's a curve's AICc may be, as far as parabolas tell,
-// before it is taken to have lost: they are wrong by a small part of that, but by more where
-// the first attempt timed out, since a curve that starts ever higher does ever better.
-func (f *Fitter) hopeless() float64 {
-	if f.censored(f.earliest) {
-		return 20
-	}
-	return 6
 }

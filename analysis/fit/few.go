@@ -1,0 +1,111 @@
+package fit
+
+import "math"
+
+// The few steps of a refit: from the dips that parabolas found to the bottom.
+
+// otherDips is how far above the deepest dip another may lie, in twice the log-likelihood,
+// and still be followed to its bottom.
+const otherDips = 6
+
+// follow finishes the dips of a replicate's surface, deepest first.
+func (f *Fitter) follow(best *solution, starts []start) {
+	for i, s := range starts {
+		if i > 0 && s.loss > starts[0].loss+otherDips {
+			return
+		}
+		q := f.pointFrom(f.between(s))
+		loss, ok := f.few(&q)
+		f.consider(best, q, loss, ok)
+	}
+}
+
+// few takes the few Newton steps that lead from a start near a minimum to it. Where they do
+// not go down at once, walk takes over. It stops short where the minimum, as the surface
+// promises it four times over, is out of the limit.
+func (f *Fitter) few(q *point) (loss float64, converged bool) {
+	if !f.summable() {
+		return f.polish(q)
+	}
+	p := f.dim()
+	var s surface
+	t := f.sumsAt(*q)
+	for range 12 {
+		f.surfaceOf(&t, *q, &s)
+		step, decrease, ok := newtonStep(&s, p, f.frozen(*q, s.grad))
+		if !ok {
+			break
+		}
+		next := f.clamp(q, step)
+		switch saves := f.inLogLik(decrease, t.loss); {
+		case saves <= enough:
+			*q = next
+			return t.loss - decrease, true
+		case saves < f.trusted() && f.outOfReach(t.loss-4*decrease):
+			return t.loss, true
+		}
+		then := f.sumsAt(next)
+		for range 3 {
+			if then.loss < t.loss {
+				break
+			}
+			for i := range p {
+				step[i] /= 2
+			}
+			next = f.clamp(q, step)
+			then = f.sumsAt(next)
+		}
+		if !(then.loss < t.loss) {
+			break
+		}
+		*q, t = next, then
+	}
+	return f.polish(q)
+}
+
+// enough is what a step promises to save, in log-likelihood, below which the promise is
+// taken for the deed: the next step would save about its square.
+const enough = 1e-4
+
+// inLogLik is a small decrease of the loss in units of the log-likelihood, with the scale at
+// its best.
+func (f *Fitter) inLogLik(decrease, loss float64) float64 {
+	if f.squares {
+		return float64(len(f.y)) / 2 * decrease / loss
+	}
+	return decrease
+}
+
+// newtonStep is the step to the bottom of the surface; false where it has none.
+func newtonStep(s *surface, p int, frozen [maxDim]bool) (step [maxDim]float64, decrease float64, ok bool) {
+	step, ok = choleskySolve(&s.hess, &s.hess, &s.grad, p, frozen, 0)
+	for i := range p {
+		decrease -= step[i] * s.grad[i] / 2
+	}
+	return step, decrease, ok
+}
+
+// atEdge is the best curve with its plateau at 0 where every dip's plateau lies below that,
+// and raising it from 0 would only do worse; false else.
+func (f *Fitter) atEdge(starts []start) (solution, bool) {
+	if f.edge == nil || len(starts) == 0 {
+		return solution{}, false
+	}
+	for i, s := range starts {
+		if i > 0 && s.loss > starts[0].loss+otherDips {
+			break
+		}
+		if f.curveAt(f.pointFrom(s)).Plateau >= 0 {
+			return solution{}, false
+		}
+	}
+	e := f.solveEdge()
+	if math.IsInf(e.loss, 1) || !e.converged {
+		return e, false
+	}
+	if t := f.edge.sumsAt(e.point); !(t.m >= 0) {
+		return e, false
+	}
+	e.curve.Family = f.spec.Family
+	return e, true
+}
