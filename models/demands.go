@@ -82,9 +82,10 @@ type LocationScale interface {
 	Standard(e float64, censored bool) (l, d1, d2, d3 float64)
 }
 
-// A Thirder knows the third derivative of its loss in the curve value.
+// A Thirder knows the third derivatives of its loss: in the curve value m, twice in m and once
+// in the log scale s, once and twice, and in s.
 type Thirder interface {
-	Third(y, m float64) float64
+	Third(y, m, scale float64) (mmm, mms, mss, sss float64)
 }
 
 // A Linked noise runs its curve on another scale than the response. Every noise

@@ -74,7 +74,7 @@ func (b Bernoulli) Loss(y, m, _ float64, _ bool) Loss {
 
 // Third implements Thirder. With p the chance of the response seen and derivatives d1, d2, d3
 // of it in m, minus the third derivative of log p is (3·d1·d2 − 2·d1³/p)/p² − d3/p.
-func (b Bernoulli) Third(y, m float64) float64 {
+func (b Bernoulli) Third(y, m, _ float64) (mmm, mms, mss, sss float64) {
 	s := 1 / (1 + math.Exp(-m))
 	r := b.spread()
 	p, d1 := b.Guess+r*s, r*s*(1-s)
@@ -83,7 +83,7 @@ func (b Bernoulli) Third(y, m float64) float64 {
 	if y == 0 {
 		p, d1, d2, d3 = 1-p, -d1, -d2, -d3
 	}
-	return (3*d1*d2-2*d1*d1*d1/p)/(p*p) - d3/p
+	return (3*d1*d2-2*d1*d1*d1/p)/(p*p) - d3/p, 0, 0, 0
 }
 
 // Poisson noise: the response is a count with mean exp(m). It has no scale.
@@ -120,7 +120,7 @@ func (Poisson) Loss(y, m, _ float64, _ bool) Loss {
 }
 
 // Third implements Thirder.
-func (Poisson) Third(_, m float64) float64 { return math.Exp(m) }
+func (Poisson) Third(_, m, _ float64) (mmm, mms, mss, sss float64) { return math.Exp(m), 0, 0, 0 }
 
 // NegBin noise: the response is a count with mean μ = exp(m) and variance
 // μ + scale·μ², more spread than Poisson.
@@ -156,18 +156,55 @@ func (NegBin) Loss(y, m, scale float64, _ bool) Loss {
 	if k > 1e7 { // so nearly Poisson that the gamma functions lose all digits
 		return Poisson{}.Loss(y, m, scale, false)
 	}
-	ly, _ := math.Lgamma(y + k)
-	lk, _ := math.Lgamma(k)
 	l1, _ := math.Lgamma(y + 1)
-	logChance := ly - lk - l1 + k*math.Log(k) + y*m - (y+k)*math.Log(k+mu)
-	dk := mathext.Digamma(y+k) - mathext.Digamma(k) + math.Log(k) + 1 - math.Log(k+mu) - (y+k)/(k+mu)
-	dkk := trigamma(y+k) - trigamma(k) + 1/k - 2/(k+mu) + (y+k)/((k+mu)*(k+mu))
-	dkm := mu * (y - mu) / ((k + mu) * (k + mu))
+	rise, d1, d2, _ := gammaRise(y, k)
+	far, logFar := k+mu, math.Log(k+mu)
+	logChance := rise - l1 + k*math.Log(k) + y*m - (y+k)*logFar
+	dk := d1 + math.Log(k) + 1 - logFar - (y+k)/far
+	dkk := d2 + 1/k - 2/far + (y+k)/(far*far)
+	dkm := mu * (y - mu) / (far * far)
 	return Loss{
 		Value: -logChance,
-		M:     -k * (y - mu) / (k + mu), MM: k * mu * (k + y) / ((k + mu) * (k + mu)),
+		M:     -k * (y - mu) / far, MM: k * mu * (k + y) / (far * far),
 		S: k * dk, SS: -k * (dk + k*dkk), MS: k * dkm,
 	}
+}
+
+// Third implements Thirder: with D₁, D₂, D₃ the derivatives of the log chance in k and ∂k/∂s = −k,
+// the last is k(D₁ + 3kD₂ + k²D₃).
+func (NegBin) Third(y, m, scale float64) (mmm, mms, mss, sss float64) {
+	k, mu := 1/scale, math.Exp(m)
+	if k > 1e7 {
+		return Poisson{}.Third(y, m, scale)
+	}
+	_, d1, d2, d3 := gammaRise(y, k)
+	far := k + mu
+	d1 += math.Log(k) + 1 - math.Log(far) - (y+k)/far
+	d2 += 1/k - 2/far + (y+k)/(far*far)
+	d3 += -1/(k*k) + 3/(far*far) - 2*(y+k)/(far*far*far)
+	cube := k * mu / (far * far * far)
+	return cube * (k + y) * (k - mu), cube * (y*k - y*mu - 2*mu*k), -cube * (y - mu) * (mu - k), k * (d1 + 3*k*d2 + k*k*d3)
+}
+
+// gammaRise is lnΓ(y + k) − lnΓ(k) with three derivatives in k: for a count, the sum of
+// ln(k + j) over j below it.
+func gammaRise(y, k float64) (v, d1, d2, d3 float64) {
+	if y > 200 {
+		a, _ := math.Lgamma(y + k)
+		b, _ := math.Lgamma(k)
+		return a - b, mathext.Digamma(y+k) - mathext.Digamma(k), trigamma(y+k) - trigamma(k), 2 * (mathext.Zeta(3, k) - mathext.Zeta(3, y+k))
+	}
+	product := 1.0
+	for j := 0.0; j < y; j++ {
+		inverse := 1 / (k + j)
+		if product *= k + j; product > 1e250 {
+			v, product = v+math.Log(product), 1
+		}
+		d1 += inverse
+		d2 -= inverse * inverse
+		d3 += 2 * inverse * inverse * inverse
+	}
+	return v + math.Log(product), d1, d2, d3
 }
 
 // trigamma is the second derivative of lnΓ.

@@ -223,7 +223,7 @@ func otherLoss(n models.Noise, y, mu, s float64, censored bool, order int) loss 
 		return o
 	}
 	if third, ok := n.(models.Thirder); ok {
-		o.mmm = third.Third(y, mu)
+		o.mmm, o.mms, o.mss, o.sss = third.Third(y, mu, math.Exp(s))
 		return o
 	}
 	const h = 1e-4
