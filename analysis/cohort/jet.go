@@ -196,8 +196,8 @@ func gaussLoss(z, mu, s, inv float64, censored bool) loss {
 }
 
 // standardLoss is the loss of a residual on a scale: with e = (y − μ)/σ, e_μ = −1/σ and e_s = −e.
-func standardLoss(n models.LocationScale, y, mu, s float64, censored bool) loss {
-	inv := math.Exp(-s)
+// inv is 1/σ.
+func standardLoss(n models.LocationScale, y, mu, s, inv float64, censored bool) loss {
 	e := (y - mu) * inv
 	l, d1, d2, d3 := n.Standard(e, censored)
 	o := loss{v: l, m: -d1 * inv, mm: d2 * inv * inv, mmm: -d3 * inv * inv * inv,
@@ -213,9 +213,6 @@ func standardLoss(n models.LocationScale, y, mu, s float64, censored bool) loss 
 // otherLoss is the loss of any noise of package models; third derivatives are
 // central differences of its second ones.
 func otherLoss(n models.Noise, y, mu, s float64, censored bool, order int) loss {
-	if ls, ok := n.(models.LocationScale); ok {
-		return standardLoss(ls, y, mu, s, censored)
-	}
 	at := func(mu, s float64) models.Loss { return n.Loss(y, mu, math.Exp(s), censored) }
 	l := at(mu, s)
 	o := loss{v: l.Value, m: l.M, mm: l.MM, s: l.S, ss: l.SS, ms: l.MS}

@@ -20,23 +20,24 @@ type record struct {
 
 // A model is a spec bound to a cohort: what every evaluation needs.
 type model struct {
-	spec   Spec
-	arms   []string
-	parts  []part
-	random []int // parts that differ between trainees, in order
-	active []int // slots of the curve, session effect and spread that are not held, in order
-	extra  []int // slots of the memory that are not held
-	moved  []int // both
-	fall   fall
-	height height
-	scales vector // 1 where the slot moves on the log scale
-	kappa  float64
-	sign   float64 // of the gain on the log scale
-	link   link
-	gauss  bool
-	nBeta  int
-	pinned map[int]float64 // places of theta held where a covariance has lost a rank
-	full   bool            // covariance with correlations
+	spec    Spec
+	arms    []string
+	parts   []part
+	random  []int // parts that differ between trainees, in order
+	active  []int // slots of the curve, session effect and spread that are not held, in order
+	extra   []int // slots of the memory that are not held
+	moved   []int // both
+	fall    fall
+	height  height
+	scales  vector // 1 where the slot moves on the log scale
+	kappa   float64
+	sign    float64 // of the gain on the log scale
+	link    link
+	gauss   bool
+	onScale models.LocationScale // the noise, where it is one and not normal; nil else
+	nBeta   int
+	pinned  map[int]float64 // places of theta held where a covariance has lost a rank
+	full    bool            // covariance with correlations
 	// expected puts the curvature that residuals of either sign leave on
 	// average (Gauss and Newton) in the place of the exact one in the Laplace
 	// determinant: less exact, but never near singular.
@@ -59,6 +60,9 @@ func armsOf(ts []Trainee) []string {
 func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
 	m := &model{spec: spec, arms: arms, full: !spec.Uncorrelated, sign: 1}
 	m.link, m.gauss = linkOf(spec.Noise)
+	if !m.gauss {
+		m.onScale, _ = spec.Noise.(models.LocationScale)
+	}
 	var err error
 	if m.parts, err = spec.parts(arms); err != nil {
 		return nil, err
@@ -337,6 +341,8 @@ func (m *model) pass(r *record, eta *vector, order int, w *matrix, o *sum) bool 
 			l = gaussLoss(fresh, 0, spread+math.Log(sd), inv/sd, censored)
 		case m.gauss:
 			l = gaussLoss(z, mean, spread, inv, censored)
+		case m.onScale != nil:
+			l = standardLoss(m.onScale, z, mean, spread, inv, censored)
 		default:
 			l = otherLoss(m.spec.Noise, z, mean, spread, censored, order)
 		}
@@ -414,6 +420,11 @@ func (m *model) lossAt(r *record, eta *vector) (float64, bool) {
 			total += e*e/2 + constant
 		case m.gauss:
 			total += gaussLoss(z, mean, spread, inv, censored).v
+		case m.onScale != nil:
+			l, _, _, _ := m.onScale.Standard((z-mean)*inv, censored)
+			if total += l; !censored {
+				total += spread
+			}
 		default:
 			total += otherLoss(m.spec.Noise, z, mean, spread, censored, 0).v
 		}
