@@ -1,0 +1,115 @@
+package compare
+
+import (
+	"context"
+	"math"
+
+	"tyro/analysis/resample"
+)
+
+// A Departure says how a contrast moves when trainees who were not seen to the end did
+// worse than the comparison takes for granted (delta-adjusted pattern mixtures; Little
+// and Rubin, 2002, Statistical Analysis with Missing Data, 2nd edition, section 15.4.4;
+// the tipping point as in Yan, Lee and Li, 2009, Journal of Biopharmaceutical Statistics
+// 19, 1085-1098).
+type Departure struct {
+	Measure, Arm, Reference string
+	Worse                   string // the arm whose unseen trainees did worse
+	Unseen                  int    // how many they are
+	Ratio                   bool   // Tip is a factor rather than an amount
+	// Tip is by how much worse, in the measure's unit or as a factor, they must have been
+	// for the contrast to change what it says: from leaving "no difference" open to
+	// excluding it, or the reverse. +Inf where nothing up to Tried changes it.
+	Tip, Tried float64
+	OpenBefore bool // whether the contrast as it stands leaves the arms alike possible
+	// At are the contrast's numbers at a quarter, a half and all of Tried.
+	At []Contrast
+}
+
+// Tipping looks for the departure at which a contrast of means changes what it says.
+// unseen marks trainees of the arm named worse; worse is +1 where larger values are
+// worse, −1 otherwise. On a logarithm (ratio) departures are factors. Departures of up
+// to three standard deviations between trainees are tried.
+func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, inArm bool, direction float64, ratio bool, level float64, sampling resample.Sampling) (Departure, error) {
+	d := Departure{Measure: measure, Arm: arm.Name, Reference: ref.Name, Worse: ref.Name, Ratio: ratio, Tip: math.Inf(1)}
+	if inArm {
+		d.Worse = arm.Name
+	}
+	for _, u := range unseen {
+		if u {
+			d.Unseen++
+		}
+	}
+	shifted := func(delta float64) (Contrast, error) {
+		of := &ref
+		if inArm {
+			of = &arm
+		}
+		moved := *of
+		moved.Values = append([]float64(nil), of.Values...)
+		for i, u := range unseen {
+			if u {
+				moved.Values[i] += direction * delta
+			}
+		}
+		r, a := ref, moved
+		if !inArm {
+			r, a = moved, arm
+		}
+		c, err := Shift(ctx, measure, r, a, level, sampling)
+		if ratio {
+			c.exponentiate()
+			c.Describe()
+		}
+		return c, err
+	}
+	now, err := shifted(0)
+	if err != nil || !now.Known() || d.Unseen == 0 {
+		d.Tip = math.NaN()
+		return d, err
+	}
+	d.OpenBefore = now.Open()
+	known, refKnown := arm.Known(), ref.Known()
+	most := 3 * pooledSD(refKnown, known)
+	natural := func(delta float64) float64 {
+		if ratio {
+			return math.Exp(delta)
+		}
+		return delta
+	}
+	d.Tried = natural(most)
+	const steps = 24
+	last := 0.0
+	for k := 1; k <= steps && math.IsInf(d.Tip, 1); k++ {
+		delta := most * float64(k) / steps
+		c, err := shifted(delta)
+		if err != nil {
+			return d, err
+		}
+		if c.Known() && c.Open() != d.OpenBefore {
+			lo, hi := last, delta
+			for range 12 {
+				mid := (lo + hi) / 2
+				m, err := shifted(mid)
+				if err != nil {
+					return d, err
+				}
+				if m.Open() != d.OpenBefore {
+					hi = mid
+				} else {
+					lo = mid
+				}
+			}
+			d.Tip = natural(hi)
+		}
+		last = delta
+	}
+	for _, share := range []float64{0.25, 0.5, 1} {
+		c, err := shifted(share * most)
+		if err != nil {
+			return d, err
+		}
+		d.At = append(d.At, c)
+	}
+	return d, nil
+}
