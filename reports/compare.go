@@ -53,9 +53,9 @@ func NewComparison(s *study.Study, a *study.Comparison) *Comparison {
 			kind = "ratio"
 		}
 		d.Contrasts = append(d.Contrasts, Contrast{
-			Measure: c.Measure, Arm: c.Arm, Reference: c.Reference, Kind: kind, ArmValue: Number(c.ArmValue), ReferenceValue: Number(c.ReferenceValue),
+			Measure: c.Measure, Arm: c.Arm, Reference: c.Reference, Kind: kind, ArmValue: Number(c.ArmValue), ReferenceValue: Number(c.RefValue),
 			Estimate: Number(c.Estimate), Lower: Number(c.Lower), Upper: Number(c.Upper), Level: c.Level, P: Number(c.P), PAdjusted: Number(c.PAdjusted),
-			Method: c.Method, Excludes: c.Excludes, Replicates: c.Replicates, Failed: c.Failed,
+			Method: c.Method, Excludes: c.Excludes, Replicates: c.Replicates,
 		})
 	}
 	return d

@@ -56,6 +56,13 @@ func (c Contrast) None() float64 {
 // Open reports whether the interval holds the value at which arms do not differ.
 func (c Contrast) Open() bool { return c.Lower <= c.None() && c.None() <= c.Upper }
 
+// AsRatio is a contrast of logarithms as a ratio.
+func AsRatio(c Contrast) Contrast {
+	c.exponentiate()
+	c.Describe()
+	return c
+}
+
 // exponentiate turns a difference of logarithms into a ratio.
 func (c *Contrast) exponentiate() {
 	c.Ratio = true

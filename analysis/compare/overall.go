@@ -14,7 +14,7 @@ import (
 // An Overall is one test of whether any of the arms differ, in any of several numbers
 // a trainee.
 type Overall struct {
-	Statistic  float64 // Pillai's trace: 0 where arms have the same means, at most arms − 1
+	Statistic  float64 // Welch and James's: 0 where arms have the same means
 	P          float64
 	Arms       int
 	Measures   []string
@@ -24,14 +24,15 @@ type Overall struct {
 }
 
 // AnyDifference tests all arms at once: values[m][i] is measure m of trainee i, and
-// arm[i] the trainee's arm, from 0. The statistic is the trace of B·T⁻¹, with B the
-// scatter of the arms' means and T that of all trainees (Pillai, 1955, Annals of
-// Mathematical Statistics 26, 117-121); its distribution comes from dealing the trainees
-// out to the arms anew. For contributions to a cohort's curve it is the score form of
-// the likelihood ratio between a curve for each arm and one for all (Rao, 1948,
-// Proceedings of the Cambridge Philosophical Society 44, 50-57). Trainees are dealt
-// within their cluster where clusters are given that hold several arms; clusters of one
-// arm each are dealt whole. Trainees with an unknown number are left out.
+// arm[i] the trainee's arm, from 0. The statistic weights the distance of the arms' means
+// from their common mean by each arm's own covariance (James, 1954, Biometrika 41, 19-43);
+// its distribution comes from dealing the trainees out to the arms anew, which keeps the
+// level where arms differ in spread too (Pauly, Brunner and Konietschke, 2015, Journal of
+// the Royal Statistical Society B 77, 461-473). On contributions to a cohort's curve it is
+// a score form of the likelihood ratio between a curve for each arm and one for all (Rao,
+// 1948, Proceedings of the Cambridge Philosophical Society 44, 50-57). Trainees are dealt
+// within their cluster where clusters hold several arms; clusters of one arm each are
+// dealt whole. Trainees with an unknown number are left out.
 func AnyDifference(ctx context.Context, measures []string, values [][]float64, arm []int, cluster []string, sampling resample.Sampling) (Overall, error) {
 	out := Overall{Statistic: math.NaN(), P: math.NaN(), Measures: measures, Method: "permutation of arms"}
 	var rows [][]float64
@@ -59,7 +60,7 @@ func AnyDifference(ctx context.Context, measures []string, values [][]float64, a
 		names = nil
 		out.Method = "permutation of whole clusters"
 	}
-	t, ok := newTrace(rows, out.Arms)
+	t, ok := newDistance(rows, labels, out.Arms)
 	if !ok {
 		return out, nil
 	}
@@ -67,6 +68,7 @@ func AnyDifference(ctx context.Context, measures []string, values [][]float64, a
 	out.Statistic = t.at(labels)
 	sampling.Progress = nil
 	far, err := resample.Replicate(ctx, sampling, "compare/overall", func() func(*rand.Rand) float64 {
+		t := t.own()
 		dealt := make([]int, len(labels))
 		return func(r *rand.Rand) float64 {
 			copy(dealt, labels)
@@ -93,73 +95,112 @@ func AnyDifference(ctx context.Context, measures []string, values [][]float64, a
 	return out, nil
 }
 
-// A trace computes Pillai's trace for any labels of the same rows.
-type trace struct {
-	white [][]float64 // rows about their mean, with the scatter of all as the unit
+// A distance computes the statistic for any labels of the same rows.
+type distance struct {
+	rows  [][]float64 // about their mean, in units of their spread
 	arms  int
+	sums  []float64 // scratch: by arm, the count, the sums and the products
+	total *mat.SymDense
+	right []float64
 }
 
-func newTrace(rows [][]float64, arms int) (trace, bool) {
-	if len(rows) <= arms || arms < 2 {
-		return trace{}, false
+// newDistance reports false where an arm is too small for a covariance of its own, or
+// the measures cannot be told apart.
+func newDistance(rows [][]float64, labels []int, arms int) (distance, bool) {
+	d := distance{arms: arms}
+	if len(rows) == 0 || arms < 2 {
+		return d, false
 	}
-	n, k := len(rows), len(rows[0])
-	centre := make([]float64, k)
-	for _, r := range rows {
-		for m, v := range r {
-			centre[m] += v / float64(n)
+	k := len(rows[0])
+	counts := make([]int, arms)
+	for _, a := range labels {
+		counts[a]++
+	}
+	for _, n := range counts {
+		if n < k+2 {
+			return d, false
 		}
 	}
-	scatter := mat.NewSymDense(k, nil)
-	for _, r := range rows {
+	column := make([]float64, len(rows))
+	d.rows = make([][]float64, len(rows))
+	for i := range rows {
+		d.rows[i] = make([]float64, k)
+	}
+	for m := range k {
+		for i, r := range rows {
+			column[i] = r[m]
+		}
+		centre, sd := mean(column), math.Sqrt(variance(column))
+		if !(sd > 0) {
+			return d, false
+		}
+		for i, r := range rows {
+			d.rows[i][m] = (r[m] - centre) / sd
+		}
+	}
+	d = d.own()
+	return d, !math.IsNaN(d.at(labels))
+}
+
+// own is the same with scratch memory of its own.
+func (d distance) own() distance {
+	k := len(d.rows[0])
+	d.sums, d.total, d.right = make([]float64, d.arms*(1+k+k*k)), mat.NewSymDense(k, nil), make([]float64, k)
+	return d
+}
+
+func (d distance) at(labels []int) float64 {
+	k := len(d.rows[0])
+	size := 1 + k + k*k
+	clear(d.sums)
+	for i, r := range d.rows {
+		s := d.sums[labels[i]*size:]
+		s[0]++
+		for a, v := range r {
+			s[1+a] += v
+			for b := range a + 1 {
+				s[1+k+a*k+b] += v * r[b]
+			}
+		}
+	}
+	weights := make([]*mat.SymDense, d.arms)
+	d.total.Zero()
+	clear(d.right)
+	for g := range d.arms {
+		s := d.sums[g*size:]
+		n := s[0]
+		v := mat.NewSymDense(k, nil)
 		for a := range k {
 			for b := range a + 1 {
-				scatter.SetSym(a, b, scatter.At(a, b)+(r[a]-centre[a])*(r[b]-centre[b]))
+				v.SetSym(a, b, (s[1+k+a*k+b]-s[1+a]*s[1+b]/n)/(n-1)/n)
 			}
 		}
-	}
-	inverse, ok := numeric.Inverse(scatter)
-	if !ok {
-		return trace{}, false
-	}
-	var chol mat.Cholesky
-	if !chol.Factorize(inverse) {
-		return trace{}, false
-	}
-	var u mat.TriDense
-	chol.UTo(&u)
-	t := trace{arms: arms}
-	for _, r := range rows {
-		w := make([]float64, k)
+		w, ok := numeric.Inverse(v)
+		if !ok {
+			return math.NaN()
+		}
+		weights[g] = w
+		d.total.AddSym(d.total, w)
 		for a := range k {
-			for b := a; b < k; b++ {
-				w[a] += u.At(a, b) * (r[b] - centre[b])
-			}
-		}
-		t.white = append(t.white, w)
-	}
-	return t, true
-}
-
-func (t trace) at(labels []int) float64 {
-	k := len(t.white[0])
-	sums, counts := make([]float64, t.arms*k), make([]float64, t.arms)
-	for i, w := range t.white {
-		a := labels[i]
-		counts[a]++
-		for m, v := range w {
-			sums[a*k+m] += v
-		}
-	}
-	total := 0.0
-	for a, n := range counts {
-		for m := range k {
-			if s := sums[a*k+m]; n > 0 {
-				total += s * s / n
+			for b := range k {
+				d.right[a] += w.At(a, b) * s[1+b] / n
 			}
 		}
 	}
-	return total
+	common, ok := numeric.Solve(d.total, d.right)
+	if !ok {
+		return math.NaN()
+	}
+	sum := 0.0
+	for g, w := range weights {
+		s := d.sums[g*size:]
+		for a := range k {
+			for b := range k {
+				sum += (s[1+a]/s[0] - common[a]) * w.At(a, b) * (s[1+b]/s[0] - common[b])
+			}
+		}
+	}
+	return sum
 }
 
 // wholeClusters reports whether there are clusters and each lies in one arm.

@@ -89,17 +89,18 @@ func TestShiftWorkers(t *testing.T) {
 	}
 }
 
-// Pillai's trace by hand, one measure: with values 1, 3 against 5, 7 the scatter of all
-// about 4 is 20 and that of the arms' means 2·4 + 2·4 = 16, so the trace is 0.8. Of the 6
-// deals 2 reach it.
+// By hand, one measure: 1, 3, 5 against 7, 9, 14. The statistic is the square of Welch's t:
+// the difference is 7, the variances of the means 4/3 and 13/3, so 49/(17/3) = 8.647. Of the
+// 20 deals 2 reach it, the arms exchanged.
 func TestAnyDifferenceByHand(t *testing.T) {
-	o, err := AnyDifference(context.Background(), []string{"m"}, [][]float64{{1, 3, 5, 7, math.NaN()}}, []int{0, 0, 1, 1, 1}, nil, resample.Sampling{Replicates: 20000})
+	values := [][]float64{{1, 3, 5, 7, 9, 14, math.NaN()}}
+	o, err := AnyDifference(context.Background(), []string{"m"}, values, []int{0, 0, 0, 1, 1, 1, 1}, nil, resample.Sampling{Replicates: 20000})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "trace", o.Statistic, 0.8, 1e-12)
-	near(t, "p", o.P, 1.0/6, 0.01) // the ties count half
-	if o.N != 4 || o.Arms != 2 {
+	near(t, "statistic", o.Statistic, 49/(17.0/3), 1e-9)
+	near(t, "p", o.P, 1.0/20, 0.01) // the two count half
+	if o.N != 6 || o.Arms != 2 {
 		t.Errorf("%d trainees in %d arms", o.N, o.Arms)
 	}
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -23,7 +24,7 @@ An arm is the curriculum a trainee was assigned to, whatever was done after.`,
 			if err != nil {
 				return err
 			}
-			answer, err := s.Compare(cmd.Context())
+			answer, err := s.Compare(cmd.Context(), study.CompareOptions{})
 			if err != nil {
 				return err
 			}

@@ -77,7 +77,7 @@ func (r *Report) compare(ctx context.Context) error {
 		r.lack("one-arm", "there is one arm, so nothing is compared")
 		return nil
 	}
-	a, err := r.study.Compare(ctx)
+	a, err := r.study.Compare(ctx, study.CompareOptions{})
 	switch {
 	case ctx.Err() != nil:
 		return ctx.Err()
