@@ -18,8 +18,8 @@ type Departure struct {
 	Unseen                  int    // how many they are
 	Ratio                   bool   // Tip is a factor rather than an amount
 	// Tip is by how much worse, in the measure's unit or as a factor, they must have been
-	// for the contrast to change what it says: from leaving "no difference" open to
-	// excluding it, or the reverse. +Inf where nothing up to Tried changes it.
+	// for the contrast to change what it says: from leaving it possible that the arms
+	// are alike to excluding it, or the reverse. +Inf where nothing up to Tried changes it.
 	Tip, Tried float64
 	OpenBefore bool // whether the contrast as it stands leaves the arms alike possible
 	// At are the contrast's numbers at a quarter, a half and all of Tried.
@@ -30,7 +30,7 @@ type Departure struct {
 // unseen marks trainees of the arm named worse; worse is +1 where larger values are
 // worse, −1 otherwise. On a logarithm (ratio) departures are factors. Departures of up
 // to three standard deviations between trainees are tried.
-func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, inArm bool, direction float64, ratio bool, level float64, sampling resample.Sampling) (Departure, error) {
+func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, inArm bool, direction, most float64, ratio bool, level float64, sampling resample.Sampling) (Departure, error) {
 	d := Departure{Measure: measure, Arm: arm.Name, Reference: ref.Name, Worse: ref.Name, Ratio: ratio, Tip: math.Inf(1)}
 	if inArm {
 		d.Worse = arm.Name
@@ -69,8 +69,9 @@ func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, i
 		return d, err
 	}
 	d.OpenBefore = now.Open()
-	known, refKnown := arm.Known(), ref.Known()
-	most := 3 * pooledSD(refKnown, known)
+	if most == 0 {
+		most = 3 * pooledSD(ref.Known(), arm.Known())
+	}
 	natural := func(delta float64) float64 {
 		if ratio {
 			return math.Exp(delta)

@@ -10,8 +10,9 @@ import (
 )
 
 // Pseudo turns a number of a group into one number for each of its members:
-// n·(number of all) − (n−1)·(number without the member). Their mean is close to the
-// number of all.
+// n·(number of all) − (n−1)·(number without the member), moved together so that their
+// mean is the number of all (the jackknife's own estimate of bias is left out: it takes
+// shares above 1).
 func Pseudo(n int, of func(members []int) float64) []float64 {
 	all := make([]int, n)
 	for i := range all {
@@ -23,6 +24,10 @@ func Pseudo(n int, of func(members []int) float64) []float64 {
 	for i := range out {
 		rest = append(append(rest[:0], all[:i]...), all[i+1:]...)
 		out[i] = float64(n)*whole - float64(n-1)*of(rest)
+	}
+	move := whole - mean(out)
+	for i := range out {
+		out[i] += move
 	}
 	return out
 }

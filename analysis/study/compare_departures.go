@@ -25,6 +25,10 @@ func (w *comparing) departures(ctx context.Context) error {
 		if !level && !rule {
 			continue
 		}
+		most := 0.0
+		if strings.HasPrefix(x.measure, "rule-met-share") {
+			most = 1 // nobody of them would ever have met it
+		}
 		unseen := func(i int) bool {
 			last := lastMeasured(w.Trainees[i])
 			if level {
@@ -39,7 +43,7 @@ func (w *comparing) departures(ctx context.Context) error {
 				for k, i := range w.members[who] {
 					marks[k] = unseen(i) && !math.IsNaN(x.values[i])
 				}
-				d, err := compare.Tipping(ctx, x.measure, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values), marks, who == arm, x.worse, x.ratio, w.Options.Level, w.Sampling())
+				d, err := compare.Tipping(ctx, x.measure, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values), marks, who == arm, x.worse, most, x.ratio, w.Options.Level, w.Sampling())
 				if err != nil {
 					return err
 				}
