@@ -118,15 +118,32 @@ func (d *OutcomeComparison) Tables() []Table {
 	if len(d.Transfer) > 0 {
 		return []Table{transferTable(d.Transfer, d.level)}
 	}
-	title := "Arms compared on one number a trainee: " + strings.Join(d.answer.Arms, ", ")
-	t := contrastTable("compare", title, d.Contrasts, d.level)
+	var plain, margin, differences []Contrast
+	for _, c := range d.Contrasts {
+		switch {
+		case !math.IsNaN(float64(c.Margin)):
+			margin = append(margin, c)
+		default:
+			plain = append(plain, c)
+			if c.Measure == "difference" && (c.Method == "ancova" || c.Method == "welch") {
+				differences = append(differences, c)
+			}
+		}
+	}
+	t := contrastTable("compare", "Arms compared on one number a trainee: "+strings.Join(d.answer.Arms, ", "), plain, d.level)
 	t.showAs("method", "method")
 	if o := d.Overall; o != nil && !math.IsNaN(float64(o.P)) {
 		t.Notes = append(t.Notes, fmt.Sprintf("Do any of the %d arms differ? p %s (%s).", o.Arms, pText(float64(o.P)), o.Method))
 	}
-	t.Notes = append(t.Notes, "Each row is a method of its own: choose one before seeing the data. p (Holm) takes the pairs of arms together, method by method.")
-	t.Notes = append(t.Notes, leftOpen(d.Contrasts)...)
+	t.Notes = append(t.Notes, "Each row is a method of its own: choose one before seeing the data. p (Holm) takes the pairs of arms together, method by method. The interval of rank-sum is that of hodges-lehmann.")
+	t.Notes = append(t.Notes, leftOpen(differences)...)
 	tables := []Table{t}
+	if len(margin) > 0 {
+		m := contrastTable("margin", fmt.Sprintf("Beside the margin of %s", Significant(float64(margin[0].Margin), 3)), margin, margin[0].Level)
+		m.showAs("method", "test")
+		m.Notes = leftOpen(margin)
+		tables = append(tables, m)
+	}
 	if d.Adjusted != nil {
 		tables = append(tables, d.adjustedTable())
 	}

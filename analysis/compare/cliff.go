@@ -46,7 +46,7 @@ func CliffDelta(ref, arm Arm, level float64) Contrast {
 	fn, fm := float64(n), float64(m)
 	v := (fm*fm*squares(rows) + fn*fn*squares(cols) - within) / (fn * fm * (fn - 1) * (fm - 1))
 	c.Estimate = d
-	if !(v > 0) {
+	if !(v > 1e-12) {
 		c.warn("no-overlap", "every trainee of one arm lies above every trainee of the other, so the delta has no standard error")
 		return c
 	}

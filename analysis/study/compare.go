@@ -114,6 +114,7 @@ type comparing struct {
 	samples []sample // numbers a trainee behind the main contrasts of curves
 	owns    []sample // the same of the trainees' own curves
 	seen    []sample // of what was observed
+	noOwn   error    // why trainees have no curves of their own
 	tau     float64  // attempt up to which arms are compared on the rule
 }
 
@@ -133,6 +134,9 @@ func (s *Study) comparing(o CompareOptions) (*comparing, error) {
 		return nil, fmt.Errorf("comparing needs at least two arms; the data have %d (name the column with --arm)", n)
 	}
 	if err := oneVersion(s.Trainees, o.Versions); err != nil {
+		return nil, err
+	}
+	if err := s.inTime(s.Task.Margin); err != nil {
 		return nil, err
 	}
 	arms := slices.Clone(s.Arms)

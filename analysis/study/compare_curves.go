@@ -82,6 +82,9 @@ func (w *comparing) curves(ctx context.Context) error {
 		if ctx.Err() != nil {
 			return err
 		}
+		if w.noOwn != nil {
+			return w.noOwn
+		}
 		w.c.Warnings.Add("no-cohort-curve", fmt.Sprintf("the arms are compared by every trainee's own curve, which is worse where trainees stop early: %v", err))
 		w.c.Contrasts, w.c.Sensitivity, w.samples = w.c.Sensitivity, nil, w.owns
 		return w.battery()
@@ -189,7 +192,9 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 	w.c.Warnings.With(learners.Warnings)
 	fits, err := w.c.commonFits(w.Study, learners)
 	if err != nil {
-		return err
+		w.noOwn = err
+		w.c.Warnings.Add("no-own-curves", err.Error())
+		return nil
 	}
 	for i, f := range fits {
 		if !f.Status.Usable() {
@@ -217,6 +222,9 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 // battery adds the methods for one number a trainee, on the level at attempt At of every
 // trainee's own curve, and the same level at an equal starting level.
 func (w *comparing) battery() error {
+	if w.o.Cluster != nil {
+		return nil // these methods take trainees as independent
+	}
 	learners := w.learnersLevel()
 	return w.c.pairs(func(ref, arm string) error {
 		r, a := w.armOf(ref, w.members[ref], learners.level), w.armOf(arm, w.members[arm], learners.level)

@@ -60,14 +60,25 @@ func (w *comparing) departures(ctx context.Context) error {
 	return nil
 }
 
+// inTime refuses a margin that was set after the first attempt.
+func (s *Study) inTime(m *practice.Margin) error {
+	if m == nil {
+		return nil
+	}
+	if first := s.firstDate(); m.SetOn == "" || first != "" && m.SetOn > first {
+		return fmt.Errorf("the margin was set on %q, and the first attempt is of %s: a margin counts only when it was set before the data were seen", m.SetOn, first)
+	}
+	return nil
+}
+
 // margin sets the measure that the study's margin is about beside it.
 func (w *comparing) margin(context.Context) error {
 	m := w.Task.Margin
 	if m == nil {
 		return nil
 	}
-	if first := w.firstDate(); m.SetOn == "" || first != "" && m.SetOn > first {
-		return fmt.Errorf("the margin was set on %q, and the first attempt is of %s: a margin counts only when it was set before the data were seen", m.SetOn, first)
+	if w.firstDate() == "" {
+		w.c.Warnings.Add("margin-undated", fmt.Sprintf("the attempts have no dates, so nothing shows that the margin of %s was set before them", m.SetOn))
 	}
 	w.c.Margin = &MarginAnswer{Margin: *m}
 	for _, c := range w.c.Contrasts {

@@ -59,6 +59,9 @@ func (w *comparing) rule(ctx context.Context) error {
 		}
 		w.c.Contrasts = append(w.c.Contrasts, cs...)
 	}
+	if w.o.Cluster != nil {
+		return nil // medians and hazards take trainees as independent
+	}
 	return w.c.pairs(func(ref, arm string) error {
 		m, err := compare.MedianRatio(ctx, "rule-met-median", ref, arm, by[ref], by[arm], w.Options.Level, w.Sampling())
 		if err != nil {
@@ -66,9 +69,6 @@ func (w *comparing) rule(ctx context.Context) error {
 		}
 		m.Basis = BasisObserved
 		w.c.Contrasts = append(w.c.Contrasts, m)
-		if w.o.Cluster != nil {
-			return nil // the partial likelihood takes trainees as independent
-		}
 		h, check := compare.Hazards(HazardMeasure, ref, arm, by[ref], by[arm], w.Options.Level)
 		h.Basis = BasisObserved
 		w.c.Contrasts, w.c.Hazards = append(w.c.Contrasts, h), append(w.c.Hazards, check)
