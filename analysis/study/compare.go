@@ -28,6 +28,7 @@ const (
 	BasisCohort   = "cohort's curve"
 	BasisOwn      = "own curves"
 	BasisObserved = "observed"
+	BasisExpected = "observed, with the curve's expectation of those who stopped"
 )
 
 // A Comparison sets the study's arms against each other.
@@ -111,11 +112,12 @@ type comparing struct {
 	members map[string][]int // positions of trainees by arm
 	ratio   bool             // measures of the curve are compared as ratios
 
-	samples []sample // numbers a trainee behind the main contrasts of curves
-	owns    []sample // the same of the trainees' own curves
-	seen    []sample // of what was observed
-	noOwn   error    // why trainees have no curves of their own
-	tau     float64  // attempt up to which arms are compared on the rule
+	samples []sample   // numbers a trainee behind the main contrasts of curves
+	owns    []sample   // the same of the trainees' own curves
+	seen    []sample   // of what was observed
+	fit     *CohortFit // nil without a curve of all trainees together
+	noOwn   error      // why trainees have no curves of their own
+	tau     float64    // attempt up to which arms are compared on the rule
 }
 
 // A sample is one measure with a number for every trainee of the study; NaN where there

@@ -89,7 +89,7 @@ func (w *comparing) curves(ctx context.Context) error {
 		w.c.Contrasts, w.c.Sensitivity, w.samples = w.c.Sensitivity, nil, w.owns
 		return w.battery()
 	}
-	w.c.Cohort, w.c.Family = true, c.Family
+	w.c.Cohort, w.c.Family, w.fit = true, c.Family, c
 	w.c.Warnings.With(c.Warnings)
 	for _, x := range w.samples {
 		cs, err := w.contrasts(ctx, x)

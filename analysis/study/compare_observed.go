@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"tyro/analysis/compare"
 	"tyro/analysis/practice"
@@ -25,14 +26,16 @@ func (w *comparing) observed(ctx context.Context) error {
 	return w.counts(ctx)
 }
 
-// rule contrasts observed attempts to the rule, up to the last attempt that every arm
-// has seen.
+// rule contrasts attempts to the rule, up to the last attempt that every arm has seen.
+// Where trainees stopped before it without having met the rule, what was observed takes
+// them to be like those who went on, which slow trainees are not: the main contrasts then
+// take what the cohort's curve expects of them from their own attempts, and what was
+// observed stands beside.
 func (w *comparing) rule(ctx context.Context) error {
 	observed := w.Observed(stopping.Rule{Rule: w.Task.Rule})
-	tau := w.commonEnd(observed)
-	w.tau = tau
-	mean := sample{fmt.Sprintf("rule-met-mean-within-%g", tau), BasisObserved, w.unknowns(), false, 1}
-	share := sample{fmt.Sprintf("rule-met-share-by-%g", tau), BasisObserved, w.unknowns(), false, -1}
+	w.tau = w.commonEnd(observed)
+	mean := sample{fmt.Sprintf("rule-met-mean-within-%g", w.tau), BasisObserved, w.unknowns(), false, 1}
+	share := sample{fmt.Sprintf("rule-met-share-by-%g", w.tau), BasisObserved, w.unknowns(), false, -1}
 	by := map[string][]survival.Observation{}
 	for _, arm := range w.c.Arms {
 		var members []int
@@ -46,13 +49,29 @@ func (w *comparing) rule(ctx context.Context) error {
 		if len(members) < 2 {
 			continue
 		}
-		means, shares := compare.RestrictedMeans(by[arm], tau), compare.Shares(by[arm], tau)
+		means, shares := compare.RestrictedMeans(by[arm], w.tau), compare.Shares(by[arm], w.tau)
 		for k, i := range members {
 			mean.values[i], share.values[i] = means[k], shares[k]
 		}
 	}
-	w.seen = append(w.seen, mean, share)
-	for _, x := range []sample{mean, share} {
+	expectedMean, expectedShare, stopped, err := w.expectRule(ctx, observed)
+	if err != nil {
+		return err
+	}
+	into, lead := &w.c.Contrasts, []sample{mean, share}
+	if stopped > 0 && expectedMean.values != nil {
+		into, lead = &w.c.Sensitivity, []sample{expectedMean, expectedShare}
+		w.c.Warnings.Add("rule-expected", fmt.Sprintf("%s before attempt %g without having met the rule: how many attempts they would have needed is taken from the cohort's curve and their own attempts; what was observed alone stands beside", counted(stopped, "trainee stopped", "trainees stopped"), w.tau))
+		for _, x := range []sample{mean, share} {
+			cs, err := w.contrasts(ctx, x)
+			if err != nil {
+				return err
+			}
+			w.c.Sensitivity = append(w.c.Sensitivity, cs...)
+		}
+	}
+	w.seen = append(w.seen, lead...)
+	for _, x := range lead {
 		cs, err := w.contrasts(ctx, x)
 		if err != nil {
 			return err
@@ -68,15 +87,84 @@ func (w *comparing) rule(ctx context.Context) error {
 			return err
 		}
 		m.Basis = BasisObserved
-		w.c.Contrasts = append(w.c.Contrasts, m)
 		h, check := compare.Hazards(HazardMeasure, ref, arm, by[ref], by[arm], w.Options.Level)
 		h.Basis = BasisObserved
-		w.c.Contrasts, w.c.Hazards = append(w.c.Contrasts, h), append(w.c.Hazards, check)
+		*into = append(*into, m, h)
+		w.c.Hazards = append(w.c.Hazards, check)
 		if check.P < 0.05 {
 			w.c.Warnings.Add("hazards-not-proportional", fmt.Sprintf("%s against %s: the ratio of hazards changes over the attempts (χ² = %.3g, p = %.2g), so one ratio describes them badly; read the restricted mean", ArmName(arm), ArmName(ref), check.ChiSquare, check.P))
 		}
 		return nil
 	})
+}
+
+// expectRule gives every trainee the attempts to the rule, up to tau, and the chance of
+// having met it by then: as observed, and for those who stopped before as the cohort's
+// curve expects of them. Samples without values: there is no such curve.
+func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Observed) (mean, share sample, stopped int, err error) {
+	mean = sample{measure: fmt.Sprintf("rule-met-mean-within-%g", w.tau), basis: BasisExpected, worse: 1}
+	share = sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisExpected, worse: -1}
+	early := map[string]bool{}
+	for i, o := range observed {
+		if !math.IsNaN(o.Attempt) && !o.Met && o.Attempt < w.tau {
+			early[w.Trainees[i].ID] = true
+		}
+	}
+	if stopped = len(early); stopped == 0 || w.fit == nil {
+		return mean, share, stopped, nil
+	}
+	pooled, err := w.Pool(ctx, w.fit)
+	if err != nil {
+		return mean, share, stopped, w.notExpected(ctx, err)
+	}
+	var people []practice.Trainee
+	for _, t := range w.fit.People {
+		if early[t.ID] {
+			people = append(people, t)
+		}
+	}
+	projected, err := pooled.Project(ctx, people, w.Sampling())
+	if err != nil {
+		return mean, share, stopped, w.notExpected(ctx, err)
+	}
+	mean.values, share.values = w.unknowns(), w.unknowns()
+	for i, o := range observed {
+		switch {
+		case math.IsNaN(o.Attempt) || early[w.Trainees[i].ID]:
+		case o.Met && o.Attempt <= w.tau:
+			mean.values[i], share.values[i] = o.Attempt, 1
+		default:
+			mean.values[i], share.values[i] = w.tau, 0
+		}
+	}
+	for _, p := range projected {
+		i := slices.IndexFunc(w.Trainees, func(t practice.Trainee) bool { return t.ID == p.Trainee })
+		met := func(n float64) float64 { // by attempt n
+			k := int(n-p.Last) - 1
+			switch {
+			case k < 0:
+				return 0
+			case len(p.MetBy) == 0:
+				return math.NaN()
+			}
+			return p.MetBy[min(k, len(p.MetBy)-1)]
+		}
+		sum := 0.0
+		for k := 0.0; k < w.tau; k++ { // the mean up to tau is the sum of the chances not to have met it by k
+			sum += 1 - met(k)
+		}
+		mean.values[i], share.values[i] = sum, met(w.tau)
+	}
+	return mean, share, stopped, nil
+}
+
+// notExpected lets what was observed lead where nothing can be expected.
+func (w *comparing) notExpected(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return err
+	}
+	w.c.Warnings.Add("rule-not-expected", fmt.Sprintf("trainees stopped before meeting the rule, and what they would have needed cannot be told: %v; the contrasts of the rule take them to be like those who went on", err))
+	return nil
 }
 
 // commonEnd is the last attempt up to which every arm has been followed.

@@ -117,7 +117,7 @@ func cell(w *csv.Writer, design string, effect bool, n int) {
 				note(x.Basis, x)
 			}
 			for _, x := range c.Sensitivity {
-				note(x.Basis, x)
+				note("beside: "+x.Basis, x)
 			}
 			if c.Overall != nil {
 				out[k]["cohort's curve/any difference"] = [3]float64{1, indicator(c.Overall.P <= 0.05), math.NaN()}
