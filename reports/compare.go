@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"tyro/analysis/compare"
 	"tyro/analysis/study"
 )
 
@@ -17,6 +18,7 @@ type Comparison struct {
 	Overall     *OverallTest    `json:"overall"`
 	Contrasts   []Contrast      `json:"contrasts"`
 	Sensitivity []Contrast      `json:"sensitivity"`
+	Course      []CourseLine    `json:"difference_curve"`
 	Margin      []Contrast      `json:"margin"`
 	Received    []Contrast      `json:"as_received"`
 	Switched    int             `json:"switched"`
@@ -55,6 +57,17 @@ type DepartureLine struct {
 	Text      string `json:"text"`
 }
 
+// A CourseLine is the contrast of the level at one attempt.
+type CourseLine struct {
+	Attempt   float64 `json:"attempt"`
+	Arm       string  `json:"arm"`
+	Reference string  `json:"reference"`
+	Kind      string  `json:"kind"`
+	Estimate  Number  `json:"estimate"`
+	Lower     Number  `json:"lower"`
+	Upper     Number  `json:"upper"`
+}
+
 // A FollowedLine says how far an arm was seen.
 type FollowedLine struct {
 	Arm           string `json:"arm"`
@@ -76,6 +89,11 @@ func NewComparison(s *study.Study, a *study.Comparison) *Comparison {
 	}
 	if a.Cohort {
 		d.Basis = study.BasisCohort
+	}
+	d.Course = []CourseLine{}
+	for _, p := range a.Course {
+		c := contrastsOf([]compare.Contrast{p.Contrast})[0]
+		d.Course = append(d.Course, CourseLine{p.Attempt, c.Arm, c.Reference, c.Kind, c.Estimate, c.Lower, c.Upper})
 	}
 	if a.Margin != nil {
 		d.Margin = contrastsOf(a.Margin.Contrasts)

@@ -43,6 +43,7 @@ type Comparison struct {
 	// Sensitivity are the same questions from every trainee's own curve, and methods for
 	// one number a trainee on the level at attempt At.
 	Sensitivity []compare.Contrast
+	Course      []CoursePoint      // the level contrasted from attempt 1 to At
 	Margin      *MarginAnswer      // nil where the study states none
 	Received    []compare.Contrast // arms as received; nil where not known or the same
 	Switched    int                // trainees who received another arm
@@ -61,6 +62,13 @@ type ArmFollowed struct {
 	First, Median, Last float64 // of the trainees' last attempts: lowest, middle, highest
 	StoppedMet          int     // whose last attempt lies before At, rule met
 	StoppedNotMet       int     // the same, rule not met, or no rule stated
+}
+
+// A CoursePoint is the contrast of the level at one attempt; its interval is of that
+// attempt alone.
+type CoursePoint struct {
+	Attempt float64
+	compare.Contrast
 }
 
 // A MarginAnswer is the contrast of the measure that the study's margin is about.

@@ -76,7 +76,7 @@ func areaUnder(c models.Curve, noise models.Noise, at float64) float64 {
 func (w *comparing) curves(ctx context.Context) error {
 	c, err := w.Study.Cohort(ctx)
 	if err == nil {
-		w.samples, err = w.cohortSamples(ctx, c)
+		w.samples, err = w.cohortSamples(ctx, c, w.cohortMeasures(c))
 	}
 	if err != nil {
 		if ctx.Err() != nil {
@@ -101,20 +101,27 @@ func (w *comparing) curves(ctx context.Context) error {
 	if err := w.overall(ctx); err != nil {
 		return err
 	}
+	if err := w.course(ctx); err != nil {
+		return err
+	}
 	return w.battery()
 }
 
-// cohortSamples are the contributions of trainees to every number of the arms' middle
-// curves.
-func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit) ([]sample, error) {
+// cohortMeasures are what the arms' middle curves are compared on.
+func (w *comparing) cohortMeasures(c *CohortFit) []curveMeasure {
 	ms := w.curveMeasures(c.Model.Family, w.c.At)
 	known := !slices.ContainsFunc(c.Fixed, func(e cohort.Effect) bool {
 		return e.NotIdentified && (e.Parameter == "plateau" || e.Parameter == "gain")
 	})
-	ms = slices.DeleteFunc(ms, func(m curveMeasure) bool { return m.plateau && !known })
-	if !known {
-		w.c.Warnings.Add("plateau-not-compared", "the attempts do not show the plateau, so plateaus and rates are not compared")
+	if known {
+		return ms
 	}
+	w.c.Warnings.Add("plateau-not-compared", "the attempts do not show the plateau, so plateaus and rates are not compared")
+	return slices.DeleteFunc(ms, func(m curveMeasure) bool { return m.plateau })
+}
+
+// cohortSamples are the contributions of trainees to numbers of the arms' middle curves.
+func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveMeasure) ([]sample, error) {
 	var of []func(models.Curve) float64
 	for _, m := range ms {
 		of = append(of, m.of)
@@ -153,6 +160,45 @@ func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit) ([]sample, 
 		}
 	}
 	return out, nil
+}
+
+// mostPlaces is at how many attempts the course of a contrast is worked out.
+const mostPlaces = 12
+
+// course contrasts the level at attempts from 1 to At.
+func (w *comparing) course(ctx context.Context) error {
+	last := math.Floor(w.c.At)
+	var places []float64
+	for k := range mostPlaces {
+		if n := math.Round(1 + (last-1)*float64(k)/(mostPlaces-1)); !slices.Contains(places, n) {
+			places = append(places, n)
+		}
+	}
+	noise := w.Noise()
+	var ms []curveMeasure
+	for _, n := range places {
+		ms = append(ms, curveMeasure{name: "level", ratio: w.ratio, of: func(c models.Curve) float64 {
+			if v := noise.Mean(c.At(n)); w.ratio {
+				return math.Log(v)
+			} else {
+				return v
+			}
+		}})
+	}
+	samples, err := w.cohortSamples(ctx, w.fit, ms)
+	if err != nil {
+		return err
+	}
+	for k, x := range samples {
+		cs, err := w.contrasts(ctx, x)
+		if err != nil {
+			return err
+		}
+		for _, c := range cs {
+			w.c.Course = append(w.c.Course, CoursePoint{places[k], c})
+		}
+	}
+	return nil
 }
 
 // overall tests all arms at once on what shapes the curve.

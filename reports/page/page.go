@@ -37,7 +37,7 @@ type page struct {
 	Rules                   *choosing
 	ArmCurves, Pace         []template.HTML
 	PaceTitle               string
-	Comparison              *htmlTable
+	Comparison              *comparing
 	Multiples               []multiples
 	Cohort, CohortMoves     []captioned
 	CohortChecks            *htmlTable
@@ -256,7 +256,9 @@ func (r *Report) fillResearcher(p *page) error {
 		p.Proficiency = newHTMLTable(r.Proficiency.Tables()[0])
 	}
 	if r.Comparison != nil {
-		p.Comparison = newHTMLTable(r.Comparison.Tables()[0])
+		if p.Comparison, err = newComparing(r.Comparison); err != nil {
+			return err
+		}
 	}
 	return r.fillCohort(p)
 }

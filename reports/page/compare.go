@@ -1,0 +1,35 @@
+package page
+
+import (
+	"html/template"
+
+	"tyro/reports"
+	"tyro/reports/figure"
+)
+
+// A comparing is the section that sets arms against each other.
+type comparing struct {
+	Summary string // for the director
+	Table   *htmlTable
+	Figures []captioned
+	Details []titled
+}
+
+// A titled table stands behind a line that opens it.
+type titled struct {
+	Title string
+	Table *htmlTable
+}
+
+func newComparing(d *reports.Comparison) (*comparing, error) {
+	tables := d.Tables()
+	c := &comparing{Summary: d.Summary, Table: newHTMLTable(tables[0])}
+	for _, t := range tables[1:] {
+		c.Details = append(c.Details, titled{t.Title, newHTMLTable(t)})
+	}
+	figures, err := figure.FiguresOfComparison(d)
+	for _, f := range figures {
+		c.Figures = append(c.Figures, captioned{template.HTML(f.SVG), f.Title})
+	}
+	return c, err
+}
