@@ -153,7 +153,35 @@ func tradeWords(t study.Trade) string {
 	case t.Sure:
 		sure = "the errors beyond chance by their interval, the level not"
 	}
-	return fmt.Sprintf("%s is better than %s on %s and worse on %s: read them together, one may be bought with the other (%s)", ArmName(t.Arm), ArmName(t.Reference), t.Level.Measure, t.Errors.Measure, sure)
+	return fmt.Sprintf("%s is better than %s on %s and worse on %s: read them together, one may be bought with the other (%s)", ArmName(t.Arm), ArmName(t.Reference), measureWords(t.Level.Measure), measureWords(t.Errors.Measure), sure)
+}
+
+// measureWords is a measure's name in words.
+func measureWords(name string) string {
+	for _, m := range []struct{ start, words string }{
+		{"level-at-attempt-", "the level at attempt %s"}, {"mean-level-to-attempt-", "the mean level up to attempt %s"},
+		{"rule-met-mean-within-", "attempts to meet the rule (mean, up to %s)"}, {"rule-met-share-by-", "the share who met the rule by attempt %s"},
+	} {
+		if n, ok := strings.CutPrefix(name, m.start); ok {
+			return fmt.Sprintf(m.words, n)
+		}
+	}
+	switch name {
+	case "starting-level":
+		return "the starting level"
+	case "plateau", "rate":
+		return "the " + name
+	case "mean-crossing":
+		return "attempts until the middle curve meets the standard"
+	case "rule-met-median":
+		return "attempts by which half met the rule"
+	case study.HazardMeasure:
+		return "how fast the rule is met (hazard)"
+	}
+	if what, n, ok := strings.Cut(name, "-to-attempt-"); ok {
+		return fmt.Sprintf("%s an attempt (up to attempt %s)", strings.ReplaceAll(strings.ReplaceAll(what, "_", " "), "-", " "), n)
+	}
+	return name
 }
 
 // summary is the paragraph for the director: who was compared, what is settled and what
@@ -164,9 +192,9 @@ func (d *Comparison) summary() string {
 		switch {
 		case !c.known():
 		case float64(c.PAdjusted) <= 1-c.Level:
-			settled = append(settled, fmt.Sprintf("%s has %s %s (%s to %s) as against %s", ArmName(c.Arm), c.Measure, inWords(c, c.Estimate), inWords(c, c.Lower), inWords(c, c.Upper), ArmName(c.Reference)))
+			settled = append(settled, fmt.Sprintf("%s: %s against %s is %s (%s to %s)", measureWords(c.Measure), ArmName(c.Arm), ArmName(c.Reference), inWords(c, c.Estimate), inWords(c, c.Lower), inWords(c, c.Upper)))
 		case strings.HasPrefix(c.Measure, "level-at") || strings.HasPrefix(c.Measure, "rule-met-mean"):
-			open = append(open, fmt.Sprintf("%s of %s against %s, where anything from %s to %s remains possible", c.Measure, ArmName(c.Arm), ArmName(c.Reference), inWords(c, c.Lower), inWords(c, c.Upper)))
+			open = append(open, fmt.Sprintf("%s of %s against %s, where anything from %s to %s remains possible", measureWords(c.Measure), ArmName(c.Arm), ArmName(c.Reference), inWords(c, c.Lower), inWords(c, c.Upper)))
 		}
 	}
 	text := fmt.Sprintf("%d arms were compared, every pair, in %d contrasts adjusted together (Holm). ", len(d.Followed), d.Tests())
