@@ -14,6 +14,7 @@ import (
 type OutcomeColumns struct {
 	Response, Arm string
 	Baselines     []string // numbers from before training
+	Second        string   // the number after a second period by the other curriculum; Arm is then that of the first
 	Prior         string   // practice on a substitute before
 	Met           string   // 1 where Response is the practice until the rule was met, else 0
 	Cluster       string
@@ -49,7 +50,10 @@ func (s *Sheet) outcomes(c OutcomeColumns) ([]practice.Endpoint, error) {
 	for _, name := range c.Baselines {
 		before = append(before, numbers(name))
 	}
-	var prior []float64
+	var prior, second []float64
+	if c.Second != "" {
+		second = numbers(c.Second)
+	}
 	var met, cluster []string
 	if c.Prior != "" {
 		prior = numbers(c.Prior)
@@ -65,7 +69,10 @@ func (s *Sheet) outcomes(c OutcomeColumns) ([]practice.Endpoint, error) {
 	}
 	var out []practice.Endpoint
 	for i, v := range values {
-		o := practice.Endpoint{Arm: arms[i], Value: v, Prior: math.NaN(), Met: true}
+		o := practice.Endpoint{Arm: arms[i], Value: v, Second: math.NaN(), Prior: math.NaN(), Met: true}
+		if second != nil {
+			o.Second = second[i]
+		}
 		if o.Arm == "" {
 			ps = append(ps, s.Bad(i, c.Arm, "", "the trainee's arm", ErrMissing))
 		}

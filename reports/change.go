@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"tyro/analysis/change"
 	"tyro/analysis/study"
@@ -84,5 +85,5 @@ func (d *Changes) words(c ChangeLine) string {
 	if c.Kind == change.Slope {
 		what = "the slope changes by " + size + " an attempt"
 	}
-	return fmt.Sprintf("Trainee %s: after attempt %s %s (p %s after Holm's adjustment).", c.Trainee, Significant(float64(c.After), 4), what, pText(float64(c.PAdjusted)))
+	return fmt.Sprintf("Trainee %s: after attempt %s %s (p %s after Holm's adjustment).", c.Trainee, strconv.FormatFloat(float64(c.After), 'g', -1, 64), what, pText(float64(c.PAdjusted)))
 }

@@ -125,7 +125,7 @@ func (d *OutcomeComparison) Tables() []Table {
 			margin = append(margin, c)
 		default:
 			plain = append(plain, c)
-			if c.Measure == "difference" && (c.Method == "ancova" || c.Method == "welch") {
+			if c.Measure == "difference" && (c.Method == "ancova" || c.Method == "welch") || d.answer.Crossed != nil {
 				differences = append(differences, c)
 			}
 		}
@@ -135,7 +135,11 @@ func (d *OutcomeComparison) Tables() []Table {
 	if o := d.Overall; o != nil && !math.IsNaN(float64(o.P)) {
 		t.Notes = append(t.Notes, fmt.Sprintf("Do any of the %d arms differ? p %s (%s).", o.Arms, pText(float64(o.P)), o.Method))
 	}
-	t.Notes = append(t.Notes, "Each row is a method of its own: choose one before seeing the data. p (Holm) takes the pairs of arms together, method by method. The interval of rank-sum is that of hodges-lehmann.")
+	if d.answer.Crossed != nil {
+		t.Notes = append(t.Notes, "Every trainee practised by both, in one of two orders: difference is within trainees and free of the period; carry-over compares the orders. The effect is not to be chosen by the test of carry-over, which is weak.")
+	} else {
+		t.Notes = append(t.Notes, "Each row is a method of its own: choose one before seeing the data. p (Holm) takes the pairs of arms together, method by method. The interval of rank-sum is that of hodges-lehmann.")
+	}
 	t.Notes = append(t.Notes, leftOpen(differences)...)
 	tables := []Table{t}
 	if len(margin) > 0 {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"tyro/analysis/compare"
+	"tyro/analysis/practice"
 	"tyro/analysis/survival"
 )
 
@@ -25,6 +26,7 @@ type OutcomeComparison struct {
 	Contrasts []compare.Contrast
 	Adjusted  *compare.Ancova // nil without numbers from before
 	Overall   *compare.Overall
+	Crossed   *compare.Crossed  // nil without a second period
 	Transfer  *compare.Transfer // nil where no prior practice is known
 	Warnings  Warnings
 }
@@ -50,6 +52,9 @@ func (s *Study) CompareOutcomes(ctx context.Context, o OutcomeOptions) (*Outcome
 	}
 	if len(s.Endpoints) > 0 && !math.IsNaN(s.Endpoints[0].Prior) {
 		return d, s.transferOf(ctx, d)
+	}
+	if slices.ContainsFunc(s.Endpoints, func(r practice.Endpoint) bool { return !math.IsNaN(r.Second) }) {
+		return d, s.crossed(d, o)
 	}
 	arms, before := s.outcomeArms(d)
 	for k := range arms {
@@ -171,6 +176,35 @@ func (s *Study) anyOutcome(ctx context.Context, d *OutcomeComparison, arms []com
 	o, err := compare.AnyDifference(ctx, []string{"difference"}, [][]float64{values}, labels, cluster, s.Sampling())
 	d.Overall = &o
 	return err
+}
+
+// crossed analyses trainees who practised by both curricula in two periods.
+func (s *Study) crossed(d *OutcomeComparison, o OutcomeOptions) error {
+	if len(d.Arms) != 2 {
+		return fmt.Errorf("a crossover has two curricula; the table has %d", len(d.Arms))
+	}
+	var orders [2][][2]float64
+	left := 0
+	for _, r := range s.Endpoints {
+		if math.IsNaN(r.Value) || math.IsNaN(r.Second) {
+			left++
+			continue
+		}
+		k := slices.Index(d.Arms, r.Arm)
+		orders[k] = append(orders[k], [2]float64{r.Value, r.Second})
+	}
+	if left > 0 {
+		d.Warnings.Add("one-period", counted(left, "trainee has", "trainees have")+" a number of one period only and "+isAre(left)+" left out")
+	}
+	c := compare.Crossover("difference", d.Arms[0], d.Arms[1], orders[0], orders[1], s.Options.Level)
+	d.Crossed = &c
+	d.Contrasts = []compare.Contrast{c.Effect, c.Period, c.Carryover}
+	if o.Margin > 0 {
+		d.Contrasts = append(d.Contrasts, compare.Within(c.Effect, o.margin()))
+	}
+	compare.AdjustWithin(d.Contrasts, func(c compare.Contrast) string { return c.Measure + "/" + c.Method })
+	d.Warnings.With(c.Warnings)
+	return nil
 }
 
 // transferOf asks what prior practice saves on the task.

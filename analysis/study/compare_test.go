@@ -200,3 +200,41 @@ func TestCompareClusters(t *testing.T) {
 		t.Errorf("method %s with %v degrees of freedom", x.Method, x.DF)
 	}
 }
+
+// Two tasks are one family: with the same data twice, Holm's p of the smallest is twice
+// what it is for one, and nothing else of the contrasts moves.
+func TestCompareTasks(t *testing.T) {
+	one := comparison(t, threeArms(0.9, nil), CompareOptions{})
+	var tasks []*Study
+	for _, name := range []string{"cannulation", "suturing"} {
+		p := threeArms(0.9, nil)
+		p.Task.Name = name
+		s, err := New(p, Options{Families: []models.Family{models.Exponential(1)}, Replicates: 199})
+		if err != nil {
+			t.Fatal(err)
+		}
+		tasks = append(tasks, s)
+	}
+	both, err := CompareTasks(context.Background(), tasks, CompareOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	tests, least := 0.0, math.Inf(1)
+	for _, c := range one.Contrasts {
+		if !math.IsNaN(c.P) {
+			tests++
+			least = math.Min(least, c.P)
+		}
+	}
+	for k, c := range both[1].Contrasts {
+		if c.Estimate != one.Contrasts[k].Estimate && !math.IsNaN(c.Estimate) {
+			t.Errorf("%s moved from %v to %v", c.Measure, one.Contrasts[k].Estimate, c.Estimate)
+		}
+		if c.P == least && math.Abs(c.PAdjusted-math.Min(1, 2*tests*least)) > 1e-12 {
+			t.Errorf("%s: p %v becomes %v, want %v", c.Measure, c.P, c.PAdjusted, 2*tests*least)
+		}
+	}
+	if len(both) != 2 || both[0].Task != "cannulation" {
+		t.Errorf("%d tasks", len(both))
+	}
+}

@@ -20,7 +20,8 @@ type compareFlags struct {
 	margin                      float64
 	kind                        string
 	transfer                    string
-	met                         string
+	met, second                 string
+	allTasks                    bool
 }
 
 func newCompare(a app) *cobra.Command {
@@ -49,7 +50,7 @@ says what practice on a substitute saves on the task.`,
 			if info, err := os.Stat(args[0]); err == nil && !info.IsDir() && columns.attempt == "" && columns.trainee == "" && columns.response != "" {
 				return a.compareOutcomes(cmd, args[0], columns, f, common)
 			}
-			for _, name := range []string{"baseline", "margin", "margin-kind", "transfer", "met"} {
+			for _, name := range []string{"baseline", "margin", "margin-kind", "met", "second"} {
 				if cmd.Flags().Changed(name) {
 					return usagef("--%s is for a table with one row a trainee; a study's margin stands in its file, with the day it was set", name)
 				}
@@ -70,6 +71,12 @@ says what practice on a substitute saves on the task.`,
 					return err
 				}
 			}
+			if f.transfer != "" {
+				return a.transferOnDevices(cmd, file, s, f, common)
+			}
+			if f.allTasks {
+				return a.compareTasks(cmd, file, curves, o, common)
+			}
 			answer, err := s.Compare(cmd.Context(), o)
 			if err != nil {
 				return err
@@ -89,9 +96,50 @@ says what practice on a substitute saves on the task.`,
 	fs.StringSliceVar(&f.baselines, "baseline", nil, "with one row a trainee: `column` with a number from before training, to compare at the same baseline")
 	fs.Float64Var(&f.margin, "margin", 0, "with one row a trainee: the largest difference that does not matter, set before the data were seen")
 	fs.StringVar(&f.kind, "margin-kind", practice.Equivalence, "what the margin is for: equivalence or non-inferiority")
-	fs.StringVar(&f.transfer, "transfer", "", "with one row a trainee: `column` with practice on a substitute before; --response is then practice on the task until the rule was met")
+	fs.StringVar(&f.transfer, "transfer", "", "`column` of a log with the device of each attempt; with one row a trainee, with practice on a substitute before, --response being practice on the task until the rule was met")
 	fs.StringVar(&f.met, "met", "", "`column` with 1 where the rule was met on the task and 0 where not; goes with --transfer")
+	fs.StringVar(&f.second, "second", "", "with one row a trainee, for a crossover: `column` with the response after a second period, by the other curriculum; --arm is that of the first")
+	fs.BoolVar(&f.allTasks, "all-tasks", false, "compare on all tasks of the study in one go, with p values adjusted over all of them")
 	return cmd
+}
+
+// transferOnDevices answers what practice on one device saves on another.
+func (a app) transferOnDevices(cmd *cobra.Command, file *datasets.Study, s *study.Study, f compareFlags, common commonFlags) error {
+	device, err := file.AttemptColumn(common.task, f.transfer)
+	if err != nil {
+		return err
+	}
+	answer, err := s.TransferOnDevices(cmd.Context(), device, f.reference)
+	if err != nil {
+		return err
+	}
+	return a.show(reports.NewOutcomeComparison(s, answer), common)
+}
+
+// compareTasks compares on every task of the study.
+func (a app) compareTasks(cmd *cobra.Command, file *datasets.Study, curves curveFlags, o study.CompareOptions, common commonFlags) error {
+	var tasks []*study.Study
+	for _, t := range file.Tasks {
+		one := common
+		one.task = t.Name
+		so, err := curves.options(cmd)
+		if err != nil {
+			return err
+		}
+		if so.Noise, err = curves.noiseOf(file, t.Name); err != nil {
+			return err
+		}
+		s, err := ready(file, one, so, a.progress("comparing"))
+		if err != nil {
+			return err
+		}
+		tasks = append(tasks, s)
+	}
+	answers, err := study.CompareTasks(cmd.Context(), tasks, o)
+	if err != nil {
+		return err
+	}
+	return a.show(reports.NewTaskComparisons(tasks, answers), common)
 }
 
 // attributeOf reads a column with one word for each trainee.
@@ -118,7 +166,7 @@ func (a app) compareOutcomes(cmd *cobra.Command, path string, columns columnFlag
 		return usagef("--met goes with --transfer")
 	}
 	table, err := datasets.OpenOutcomes(cmd.Context(), path, datasets.OutcomeColumns{
-		Response: columns.response, Arm: columns.arm, Baselines: f.baselines, Prior: f.transfer, Met: f.met, Cluster: f.cluster,
+		Response: columns.response, Arm: columns.arm, Baselines: f.baselines, Prior: f.transfer, Met: f.met, Second: f.second, Cluster: f.cluster,
 	})
 	if err != nil {
 		return err
