@@ -25,6 +25,7 @@ type Comparison struct {
 	Departures  []DepartureLine `json:"departures"`
 	Followed    []FollowedLine  `json:"followed"`
 	Trades      []string        `json:"trades"`
+	Checklist   []checklistItem `json:"reporting_checklist"`
 	Summary     string          `json:"summary"` // a paragraph for the programme's director
 
 	level  float64
@@ -120,6 +121,7 @@ func NewComparison(s *study.Study, a *study.Comparison) *Comparison {
 	}
 	d.With(a.Warnings)
 	d.Summary = d.summary()
+	d.Checklist = trialChecklist(d)
 	return d
 }
 

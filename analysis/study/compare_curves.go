@@ -226,6 +226,9 @@ func (w *comparing) overall(ctx context.Context) error {
 	}
 	o, err := compare.AnyDifference(ctx, names, values, arm, cluster, w.Sampling())
 	w.c.Overall = &o
+	if err == nil && math.IsNaN(o.P) {
+		w.c.Warnings.Add("overall-not-tested", "too few trainees or clusters in an arm for one test of all arms at once")
+	}
 	return err
 }
 

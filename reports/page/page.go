@@ -38,6 +38,7 @@ type page struct {
 	ArmCurves, Pace         []template.HTML
 	PaceTitle               string
 	Comparison              *comparing
+	Retention               *keeping
 	Multiples               []multiples
 	Cohort, CohortMoves     []captioned
 	CohortChecks            *htmlTable
@@ -257,6 +258,11 @@ func (r *Report) fillResearcher(p *page) error {
 	}
 	if r.Comparison != nil {
 		if p.Comparison, err = newComparing(r.Comparison); err != nil {
+			return err
+		}
+	}
+	if r.Retention != nil {
+		if p.Retention, err = newKeeping(r.Retention); err != nil {
 			return err
 		}
 	}

@@ -56,12 +56,6 @@ const (
 	standard = 60
 )
 
-type outcome struct {
-	rejected, covered, wide map[string]bool
-	known                   map[string]bool
-	failed                  bool
-}
-
 func main() {
 	flag.Parse()
 	w := csv.NewWriter(os.Stdout)
@@ -119,7 +113,7 @@ func cell(w *csv.Writer, design string, effect bool, n int) {
 			for _, x := range c.Sensitivity {
 				note("beside: "+x.Basis, x)
 			}
-			if c.Overall != nil {
+			if c.Overall != nil && !math.IsNaN(c.Overall.P) {
 				out[k]["cohort's curve/any difference"] = [3]float64{1, indicator(c.Overall.P <= 0.05), math.NaN()}
 			}
 			if !c.Cohort {
