@@ -19,8 +19,8 @@ type Retention struct {
 	Calendar  []CalendarPoint `json:"calendar"`
 
 	level float64
-	unit  string
 	time  bool
+	lower bool
 }
 
 // A GapLine is what is lost in one kind of break, of all trainees or of an arm.
@@ -101,7 +101,7 @@ type CalendarPoint struct {
 // NewRetention words the answer.
 func NewRetention(s *study.Study, a *study.Retention) *Retention {
 	d := &Retention{Header: headerOf("retention", s), Scale: "identity", Before: a.Before, Gaps: []GapLine{}, Forget: []ForgetLine{}, Calendar: []CalendarPoint{},
-		level: s.Options.Level, unit: s.Task.Unit, time: a.Log, Refresher: RefresherLine{Number(math.NaN()), Number(math.NaN()), Number(math.NaN()), retention.CannotBeTold, ""}}
+		level: s.Options.Level, time: a.Log, lower: s.Task.Lower, Refresher: RefresherLine{Number(math.NaN()), Number(math.NaN()), Number(math.NaN()), retention.CannotBeTold, ""}}
 	if a.Log {
 		d.Scale = "log"
 	}
@@ -186,6 +186,9 @@ func (d *Retention) gapTable() Table {
 	}}
 	if d.time {
 		t.Notes = append(t.Notes, "Losses are differences of logarithms of the time: 0.10 is about 10 % slower.")
+	}
+	if !d.lower {
+		t.Notes = append(t.Notes, "Higher is better here: a loss below 0 is worse than before the break.")
 	}
 	t.Notes = append(t.Notes,
 		"Gain kept and still passing are two stories: how much of the gain the first attempt still shows, and how many of those who passed at the end before still pass.",

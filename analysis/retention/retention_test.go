@@ -172,3 +172,36 @@ func TestCalendar(t *testing.T) {
 	near(t, "day", ps[4].Day, 30, 0)
 	near(t, "after", ps[4].Value.Estimate, 43.0/3, 1e-12)
 }
+
+// Six invented trainees with breaks of 1 and 30 days, against R 4.2.2 (optimize, t.test;
+// testdata/retention/forget.R): rates and sums of squares of both shapes, and the loss
+// after 30 days with its interval.
+func TestForgettingAgainstR(t *testing.T) {
+	gains, losses := []float64{40, 55, 48, 60, 35, 50}, [][2]float64{{3.1, 14.2}, {2.0, 20.5}, {4.4, 13.0}, {1.2, 25.1}, {2.6, 9.8}, {3.9, 18.3}}
+	var ts []Trainee
+	for i, g := range gains {
+		level := 50.0
+		ts = append(ts, Trainee{ID: string(rune('a' + i)), Sessions: []Session{
+			session(math.NaN(), level+g, level, level), session(1, level+losses[i][0], level, level), session(30, level+losses[i][1], level, level),
+		}})
+	}
+	o := Options{Before: 2, Lower: true, Sampling: resample.Sampling{Replicates: 100}}
+	fs, err := Forget(context.Background(), ts, o, math.NaN(), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "exponential rate", fs[0].Rate.Estimate, 0.0148122256, 1e-6)
+	near(t, "exponential sum of squares", fs[0].RSS, 74.7744493594, 1e-9)
+	near(t, "power rate", fs[1].Rate.Estimate, 0.125024009, 1e-6)
+	near(t, "power sum of squares", fs[1].RSS, 60.9395519307, 1e-9)
+	gaps, err := Gaps(context.Background(), ts, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	late := gaps[1].Loss
+	near(t, "loss", late.Estimate, 16.81667, 1e-6)
+	near(t, "standard error", late.SE, 2.273238, 1e-6)
+	near(t, "lower", late.Lower, 10.9731222956, 1e-9)
+	near(t, "upper", late.Upper, 22.6602110377, 1e-9)
+	near(t, "second attempt", gaps[1].Later[0].Estimate, 0, 1e-12)
+}
