@@ -45,12 +45,15 @@ func RankSum(ref, arm Arm, level float64) Contrast {
 // Nonparametric Statistical Methods, chapter 4), and p is the level at which that interval
 // ends at 0: without ties that of [RankSum]; ties count against a difference.
 func HodgesLehmann(ref, arm Arm, level float64) Contrast {
-	c := RankSum(ref, arm, level)
-	c.Measure = "hodges-lehmann"
-	if math.IsNaN(c.P) {
+	c, ok := startMeans("hodges-lehmann", "exact-rank", ref, arm, level)
+	c.ArmValue, c.RefValue, c.Estimate = math.NaN(), math.NaN(), math.NaN()
+	if !ok {
 		return c
 	}
 	ref, arm = ref.Known(), arm.Known()
+	if len(ref.Values)+len(arm.Values) > mostExactRanks {
+		c.Method = "rank"
+	}
 	var d []float64
 	atMost, atLeast := 0, 0 // differences not above 0, not below 0
 	for _, a := range arm.Values {
@@ -86,22 +89,25 @@ func untiedRankSum(n, m int) func(u int) float64 {
 		sd := math.Sqrt(float64(n) * float64(m) * float64(n+m+1) / 12)
 		return func(u int) float64 { return distuv.UnitNormal.CDF((float64(u) + 0.5 - float64(n)*float64(m)/2) / sd) }
 	}
-	ranks := make([]int, n+m)
-	for i := range ranks {
-		ranks[i] = i + 1
-	}
-	ways := subsetSums(ranks, n)
-	total := 0.0
-	for _, w := range ways {
-		total += w
-	}
-	return func(u int) float64 {
-		sum := 0.0
-		for s := range min(u+n*(n+1)/2, len(ways)-1) + 1 {
-			sum += ways[s]
+	// The ways to come to each U are the coefficients of the product over i of
+	// (1 − q^(m+i))/(1 − q^i) (Mann and Whitney, 1947, section 3).
+	ways := make([]float64, n*m+1)
+	ways[0] = 1
+	for i := 1; i <= n; i++ {
+		for u := len(ways) - 1; u >= m+i; u-- {
+			ways[u] -= ways[u-m-i]
 		}
-		return sum / total
+		for u := i; u < len(ways); u++ {
+			ways[u] += ways[u-i]
+		}
 	}
+	total := 0.0
+	cumulative := make([]float64, len(ways))
+	for u, w := range ways {
+		total += w
+		cumulative[u] = total
+	}
+	return func(u int) float64 { return cumulative[min(u, len(ways)-1)] / total }
 }
 
 // subsetSums counts the ways in which n of the numbers sum to s, for every s.

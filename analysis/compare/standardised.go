@@ -44,7 +44,8 @@ func HedgesG(ref, arm Arm, level float64) Contrast {
 
 // noncentrality is the value for which t is the p-quantile of the non-central t.
 func noncentrality(t, df, p float64) float64 {
-	f := func(nc float64) float64 { return nonCentralT(t, df, nc) - p }
+	d := newNonCentralT(df)
+	f := func(nc float64) float64 { return d.atMost(t, nc) - p }
 	lo, hi := t-10, t+10
 	for f(lo) < 0 {
 		lo -= 10 + math.Abs(lo)
@@ -56,16 +57,27 @@ func noncentrality(t, df, p float64) float64 {
 	return root
 }
 
-// nonCentralT is the chance of at most t: Φ(t·s − nc) averaged over s = √(χ²/df).
-func nonCentralT(t, df, nc float64) float64 {
-	chi := distuv.ChiSquared{K: df}
+// A nonCentralT is the non-central t distribution of some degrees of freedom: places of
+// s = √(χ²/df) with their weights.
+type nonCentralT struct{ s, weight []float64 }
+
+func newNonCentralT(df float64) nonCentralT {
+	const places = 240
 	sd := 1 / math.Sqrt(2*df)
-	lo, hi := math.Max(0, 1-9*sd), 1+12*sd
-	inner := func(s float64) float64 {
-		if s <= 0 {
-			return 0
-		}
-		return distuv.UnitNormal.CDF(t*s-nc) * chi.Prob(s*s*df) * 2 * s * df
+	d := nonCentralT{make([]float64, places), make([]float64, places)}
+	quad.Legendre{}.FixedLocations(d.s, d.weight, math.Max(0, 1-9*sd), 1+12*sd)
+	chi := distuv.ChiSquared{K: df}
+	for k, s := range d.s {
+		d.weight[k] *= chi.Prob(s*s*df) * 2 * s * df
 	}
-	return quad.Fixed(inner, lo, hi, 240, quad.Legendre{}, 1)
+	return d
+}
+
+// atMost is the chance of at most t: Φ(t·s − nc) averaged over s.
+func (d nonCentralT) atMost(t, nc float64) float64 {
+	sum := 0.0
+	for k, s := range d.s {
+		sum += d.weight[k] * distuv.UnitNormal.CDF(t*s-nc)
+	}
+	return sum
 }
