@@ -40,35 +40,34 @@ func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, i
 			d.Unseen++
 		}
 	}
-	shifted := func(delta float64) (Contrast, error) {
+	moved := func(delta float64) (r, a Arm) {
 		of := &ref
 		if inArm {
 			of = &arm
 		}
-		moved := *of
-		moved.Values = append([]float64(nil), of.Values...)
+		m := *of
+		m.Values = append([]float64(nil), of.Values...)
 		for i, u := range unseen {
 			if u {
-				moved.Values[i] += direction * delta
+				m.Values[i] += direction * delta
 			}
 		}
-		r, a := ref, moved
-		if !inArm {
-			r, a = moved, arm
+		if inArm {
+			return ref, m
 		}
-		c, err := Shift(ctx, measure, r, a, level, sampling)
-		if ratio {
-			c.exponentiate()
-			c.Describe()
-		}
-		return c, err
+		return m, arm
 	}
-	now, err := shifted(0)
-	if err != nil || !now.Known() || d.Unseen == 0 {
+	open := func(delta float64) (known, open bool, err error) {
+		r, a := moved(delta)
+		c, _, _, _, err := testShift(ctx, measure, r, a, level, sampling)
+		return !math.IsNaN(c.P), c.P > 1-c.Level, err
+	}
+	known, openNow, err := open(0)
+	if err != nil || !known || d.Unseen == 0 {
 		d.Tip = math.NaN()
 		return d, err
 	}
-	d.OpenBefore = now.Open()
+	d.OpenBefore = openNow
 	if most == 0 {
 		most = 3 * pooledSD(ref.Known(), arm.Known())
 	}
@@ -83,19 +82,19 @@ func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, i
 	last := 0.0
 	for k := 1; k <= steps && math.IsInf(d.Tip, 1); k++ {
 		delta := most * float64(k) / steps
-		c, err := shifted(delta)
+		known, now, err := open(delta)
 		if err != nil {
 			return d, err
 		}
-		if c.Known() && c.Open() != d.OpenBefore {
+		if known && now != d.OpenBefore {
 			lo, hi := last, delta
 			for range 12 {
 				mid := (lo + hi) / 2
-				m, err := shifted(mid)
+				_, m, err := open(mid)
 				if err != nil {
 					return d, err
 				}
-				if m.Open() != d.OpenBefore {
+				if m != d.OpenBefore {
 					hi = mid
 				} else {
 					lo = mid
@@ -106,9 +105,13 @@ func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, i
 		last = delta
 	}
 	for _, share := range []float64{0.25, 0.5, 1} {
-		c, err := shifted(share * most)
+		r, a := moved(share * most)
+		c, err := Shift(ctx, measure, r, a, level, sampling)
 		if err != nil {
 			return d, err
+		}
+		if ratio {
+			c = AsRatio(c)
 		}
 		d.At = append(d.At, c)
 	}

@@ -20,30 +20,40 @@ import (
 // means are compared by Student's t with as many degrees of freedom as there are
 // clusters less two (Hayes and Moulton, 2017, Cluster Randomised Trials, chapter 10).
 func Shift(ctx context.Context, measure string, ref, arm Arm, level float64, sampling resample.Sampling) (Contrast, error) {
-	c, ok := startMeans(measure, "studentised permutation", ref, arm, level)
-	if !ok {
-		return c, nil
-	}
-	ref, arm = ref.Known(), arm.Known()
-	if whole, _ := clustered(ref, arm); whole {
-		return c.byCluster(ref, arm), nil
-	}
-	p := pool(ref, arm)
-	deals, exact, err := p.deal(ctx, sampling, max(sampling.Count(), 1000), "compare/shift/"+ref.Name+"/"+arm.Name)
-	if err != nil {
+	c, t, above, below, err := testShift(ctx, measure, ref, arm, level, sampling)
+	if err != nil || t == nil {
 		return c, err
 	}
-	c.Replicates = len(deals)
-	t := studentised{pooled: p, deals: deals, exact: exact, estimate: c.Estimate}
-	c.SE = math.Sqrt(variance(arm.Values)/float64(len(arm.Values)) + variance(ref.Values)/float64(len(ref.Values)))
-	t.se = c.SE
-	above, below := t.tails(0)
-	c.P = math.Min(1, 2*math.Min(above, below))
 	tail := (1 - c.Level) / 2
 	c.Lower = t.end(tail, -1, above)
 	c.Upper = t.end(tail, 1, below)
 	c.Describe()
 	return c, nil
+}
+
+// testShift is [Shift] without the interval, for which the test and its tails at 0 are
+// handed on; a nil test means that nothing is left to do. The interval that it would have
+// leaves out 0 where P is below 1 − level.
+func testShift(ctx context.Context, measure string, ref, arm Arm, level float64, sampling resample.Sampling) (c Contrast, t *studentised, above, below float64, err error) {
+	c, ok := startMeans(measure, "studentised permutation", ref, arm, level)
+	if !ok {
+		return c, nil, 0, 0, nil
+	}
+	ref, arm = ref.Known(), arm.Known()
+	if whole, _ := clustered(ref, arm); whole {
+		return c.byCluster(ref, arm), nil, 0, 0, nil
+	}
+	p := pool(ref, arm)
+	deals, exact, err := p.deal(ctx, sampling, max(sampling.Count(), 1000), "compare/shift/"+ref.Name+"/"+arm.Name)
+	if err != nil {
+		return c, nil, 0, 0, err
+	}
+	c.Replicates = len(deals)
+	c.SE = math.Sqrt(variance(arm.Values)/float64(len(arm.Values)) + variance(ref.Values)/float64(len(ref.Values)))
+	t = &studentised{pooled: p, deals: deals, exact: exact, estimate: c.Estimate, se: c.SE}
+	above, below = t.tails(0)
+	c.P = math.Min(1, 2*math.Min(above, below))
+	return c, t, above, below, nil
 }
 
 // studentised is a test of every shift.
