@@ -43,7 +43,9 @@ func RankSum(ref, arm Arm, level float64) Contrast {
 // of the reference. Its interval ends at order statistics of the differences (Hodges and
 // Lehmann, 1963, Annals of Mathematical Statistics 34, 598-611; Hollander and Wolfe, 1973,
 // Nonparametric Statistical Methods, chapter 4), and p is the level at which that interval
-// ends at 0: without ties that of [RankSum]; ties count against a difference.
+// ends at 0: without ties that of [RankSum]. Ties count against a difference: with many,
+// such as whole numbers of a small range, it rejects far less often than its level says
+// (testdata/coverage/README.md), and [RankSum] is the test to read.
 func HodgesLehmann(ref, arm Arm, level float64) Contrast {
 	c, ok := startMeans("hodges-lehmann", "exact-rank", ref, arm, level)
 	c.ArmValue, c.RefValue, c.Estimate = math.NaN(), math.NaN(), math.NaN()
