@@ -8,7 +8,8 @@
 // [tyro/analysis/cohort]. Whether examiners agree: [tyro/analysis/agreement]. What a rule
 // lets through: [tyro/analysis/stopping]. A standard from experts or judges:
 // [tyro/analysis/standard]. Charts: [tyro/analysis/monitor]. Arms:
-// [tyro/analysis/compare]. Observed attempts with some not there yet:
+// [tyro/analysis/compare]. What is kept after a break: [tyro/analysis/retention]. A change
+// of method in a series: [tyro/analysis/change]. Observed attempts with some not there yet:
 // [tyro/analysis/survival]. Curves and noises: [tyro/models].
 //
 // A whole study, each answer computed once: [tyro/analysis/study], on what

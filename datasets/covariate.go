@@ -174,3 +174,39 @@ func (r *covariateReader) covariate() practice.Covariate {
 	}
 	return practice.Covariate{Name: name, On: r.choice.On, Levels: distinct, Level: levels}
 }
+
+// AttemptColumn is a column of the attempt log by trainee and attempt number, such as the
+// device practised on; every attempt of the task must have one.
+func (s *Study) AttemptColumn(task, column string) (map[string]map[float64]string, error) {
+	t, err := s.TaskNamed(task)
+	if err != nil {
+		return nil, err
+	}
+	if s.attemptSheet == nil {
+		return nil, Problem{File: StudyFile, Column: column, Err: ErrMissing, Expect: "an attempt log with one row an attempt"}
+	}
+	cells, err := s.attemptSheet.sheet.Text(column)
+	if err != nil {
+		return nil, err
+	}
+	row := map[int]int{}
+	for i := range cells {
+		row[s.attemptSheet.sheet.Line(i)] = i
+	}
+	out := map[string]map[float64]string{}
+	var ps Problems
+	for _, a := range s.Attempts.Attempts {
+		i, ok := row[a.Line]
+		if a.Task != t.Name || !ok {
+			continue
+		}
+		if cells[i] == "" {
+			ps = append(ps, s.attemptSheet.sheet.Bad(i, column, "", "a word for every attempt", ErrMissing))
+		}
+		if out[a.Trainee] == nil {
+			out[a.Trainee] = map[float64]string{}
+		}
+		out[a.Trainee][a.Number] = cells[i]
+	}
+	return out, ps.orNil()
+}

@@ -38,7 +38,7 @@ func (s *Study) Practice(task string) (practice.Practice, error) {
 func (t Task) practised() (practice.Task, error) {
 	out := practice.Task{
 		Name: t.Name, Measure: t.Measure, Response: t.Column, Unit: t.Unit, Lower: t.LowerIsBetter(), Limit: t.Limit,
-		Counts: t.Counts, AtMost: t.AtMost, Standard: t.Standard, Horizon: t.Horizon, Rates: t.Monitor, Costs: t.Costs,
+		Counts: t.Counts, AtMost: t.AtMost, Standard: t.Standard, Horizon: t.Horizon, Rates: t.Monitor, Costs: t.Costs, Margin: t.Margin,
 	}
 	if t.Scoring != nil {
 		out.Scoring = t.Scoring.Version

@@ -65,6 +65,16 @@
 // Minutes and consumables are those of one attempt. Without costs nothing is
 // said about money.
 //
+// # A margin
+//
+// A task may state the largest difference between arms that does not matter in practice,
+// with the day it was set. tyro compare takes one that was set before the first attempt:
+//
+//	margin: {measure: plateau, value: 1.1, kind: equivalence, set_on: 2026-01-12}
+//
+// The value is a ratio above 1 where arms are compared by ratios (times and counts), else a
+// difference above 0. kind is equivalence or non-inferiority.
+//
 // # Outcomes
 //
 // done: the measure is exact. timeout: a time is known only to be above the
@@ -140,6 +150,7 @@ type Task struct {
 	Scoring  *Scoring               `yaml:"scoring"`
 	Monitor  *practice.FailureRates `yaml:"monitor"` // nil when none are stated: then no monitoring charts are made
 	Costs    *practice.Costs        `yaml:"costs"`   // nil when none are stated
+	Margin   *practice.Margin       `yaml:"margin"`  // nil when none is stated
 
 	RuleGiven bool `yaml:"-"` // the rule comes from the command line, not from the study file
 }
@@ -356,6 +367,9 @@ func (t *Task) settle() Problems {
 	}
 	if t.Costs != nil {
 		ps = append(ps, costProblems(*t.Costs, "task "+t.Name+": costs")...)
+	}
+	if t.Margin != nil {
+		checkMargin(t.Margin, bad)
 	}
 	if t.Scoring != nil {
 		ps = append(ps, t.Scoring.settle(*t)...)

@@ -2,99 +2,333 @@ package reports
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
+	"tyro/analysis/compare"
 	"tyro/analysis/study"
 )
 
-// Comparison is the answer of the command compare.
+// Comparison is the answer of the command compare about a study.
 type Comparison struct {
 	Header
-	Family    string     `json:"family"`
-	Contrasts []Contrast `json:"contrasts"`
+	Family      string          `json:"family"`
+	Basis       string          `json:"basis"` // of the main contrasts of curves
+	Attempt     float64         `json:"attempt"`
+	Overall     *OverallTest    `json:"overall"`
+	Contrasts   []Contrast      `json:"contrasts"`
+	Sensitivity []Contrast      `json:"sensitivity"`
+	Course      []CourseLine    `json:"difference_curve"`
+	Margin      []Contrast      `json:"margin"`
+	Received    []Contrast      `json:"as_received"`
+	Switched    int             `json:"switched"`
+	Departures  []DepartureLine `json:"departures"`
+	Followed    []FollowedLine  `json:"followed"`
+	Trades      []string        `json:"trades"`
+	Checklist   []checklistItem `json:"reporting_checklist"`
+	Summary     string          `json:"summary"` // a paragraph for the programme's director
 
-	arms  []string
-	level float64
+	level  float64
+	answer *study.Comparison
 }
 
-// A Contrast in machine output.
-type Contrast struct {
-	Measure        string  `json:"measure"`
-	Arm            string  `json:"arm"`
-	Reference      string  `json:"reference"`
-	Kind           string  `json:"kind"` // difference or ratio
-	ArmValue       Number  `json:"arm_value"`
-	ReferenceValue Number  `json:"reference_value"`
-	Estimate       Number  `json:"estimate"`
-	Lower          Number  `json:"lower"`
-	Upper          Number  `json:"upper"`
-	Level          float64 `json:"level"`
-	P              Number  `json:"p"`
-	PAdjusted      Number  `json:"p_adjusted"`
-	Method         string  `json:"method"`
-	Excludes       string  `json:"excludes"`
-	Replicates     int     `json:"replicates"`
-	Failed         int     `json:"failed_replicates"`
+// An OverallTest asks whether any of the arms differ.
+type OverallTest struct {
+	Statistic  Number   `json:"statistic"`
+	P          Number   `json:"p"`
+	Arms       int      `json:"arms"`
+	Measures   []string `json:"measures"`
+	Trainees   int      `json:"trainees"`
+	Method     string   `json:"method"`
+	Replicates int      `json:"replicates"`
+}
+
+// A DepartureLine says how much worse trainees who were not seen to the end must have
+// done for a contrast to change what it says.
+type DepartureLine struct {
+	Measure   string `json:"measure"`
+	Arm       string `json:"arm"`
+	Reference string `json:"reference"`
+	Worse     string `json:"worse"`
+	Unseen    int    `json:"unseen"`
+	Kind      string `json:"kind"` // amount or factor
+	Tip       Number `json:"tip"`
+	Tried     Number `json:"tried"`
+	Now       string `json:"now"` // open or excluded
+	Text      string `json:"text"`
+}
+
+// A CourseLine is the contrast of the level at one attempt.
+type CourseLine struct {
+	Attempt   float64 `json:"attempt"`
+	Arm       string  `json:"arm"`
+	Reference string  `json:"reference"`
+	Kind      string  `json:"kind"`
+	Estimate  Number  `json:"estimate"`
+	Lower     Number  `json:"lower"`
+	Upper     Number  `json:"upper"`
+}
+
+// A FollowedLine says how far an arm was seen.
+type FollowedLine struct {
+	Arm           string `json:"arm"`
+	Trainees      int    `json:"trainees"`
+	Unseen        int    `json:"without_attempts"`
+	First         Number `json:"first_last_attempt"`
+	Median        Number `json:"median_last_attempt"`
+	Last          Number `json:"last_attempt"`
+	StoppedMet    int    `json:"stopped_rule_met"`
+	StoppedNotMet int    `json:"stopped_rule_not_met"`
 }
 
 // NewComparison words the answer about the arms.
 func NewComparison(s *study.Study, a *study.Comparison) *Comparison {
-	d := &Comparison{Header: headerOf("compare", s), Family: a.Family, Contrasts: []Contrast{}, arms: s.Arms, level: s.Options.Level}
-	if len(a.Lead) > 0 {
-		text := fmt.Sprintf("all trainees are compared on the %s curve, which has the lowest AICc summed over trainees", a.Family)
-		for _, l := range a.Lead {
-			text += fmt.Sprintf("; %s is higher by %s", l.Family, Significant(l.Higher, 3))
+	d := &Comparison{
+		Header: headerOf("compare", s), Family: a.Family, Basis: study.BasisOwn, Attempt: a.At, Contrasts: contrastsOf(a.Contrasts),
+		Sensitivity: contrastsOf(a.Sensitivity), Margin: []Contrast{}, Received: contrastsOf(a.Received), Switched: a.Switched,
+		Departures: []DepartureLine{}, Followed: []FollowedLine{}, Trades: []string{}, level: s.Options.Level, answer: a,
+	}
+	if a.Cohort {
+		d.Basis = study.BasisCohort
+	}
+	d.Course = []CourseLine{}
+	for _, p := range a.Course {
+		c := contrastsOf([]compare.Contrast{p.Contrast})[0]
+		d.Course = append(d.Course, CourseLine{p.Attempt, c.Arm, c.Reference, c.Kind, c.Estimate, c.Lower, c.Upper})
+	}
+	if a.Margin != nil {
+		d.Margin = contrastsOf(a.Margin.Contrasts)
+	}
+	if o := a.Overall; o != nil {
+		d.Overall = &OverallTest{Number(o.Statistic), Number(o.P), o.Arms, o.Measures, o.N, o.Method, o.Replicates}
+	}
+	for _, x := range a.Departures {
+		line := DepartureLine{Measure: x.Measure, Arm: x.Arm, Reference: x.Reference, Worse: x.Worse, Unseen: x.Unseen, Kind: "amount", Tip: Number(x.Tip), Tried: Number(x.Tried), Now: "excluded"}
+		if x.Ratio {
+			line.Kind = "factor"
 		}
-		d.Warn("common-family", text)
+		if x.OpenBefore {
+			line.Now = "open"
+		}
+		line.Text = line.words()
+		d.Departures = append(d.Departures, line)
+	}
+	for _, f := range a.Followed {
+		d.Followed = append(d.Followed, FollowedLine{ArmName(f.Arm), f.Trainees, f.Unseen, Number(f.First), Number(f.Median), Number(f.Last), f.StoppedMet, f.StoppedNotMet})
+	}
+	for _, t := range a.Trades {
+		d.Trades = append(d.Trades, tradeWords(t))
 	}
 	d.With(a.Warnings)
-	for _, c := range a.Contrasts {
-		kind := "difference"
-		if c.Ratio {
-			kind = "ratio"
-		}
-		d.Contrasts = append(d.Contrasts, Contrast{
-			Measure: c.Measure, Arm: c.Arm, Reference: c.Reference, Kind: kind, ArmValue: Number(c.ArmValue), ReferenceValue: Number(c.ReferenceValue),
-			Estimate: Number(c.Estimate), Lower: Number(c.Lower), Upper: Number(c.Upper), Level: c.Level, P: Number(c.P), PAdjusted: Number(c.PAdjusted),
-			Method: c.Method, Excludes: c.Excludes, Replicates: c.Replicates, Failed: c.Failed,
-		})
-	}
+	d.Summary = d.summary()
+	d.Checklist = trialChecklist(d)
 	return d
 }
 
-// Tables lists a row a contrast.
-func (d *Comparison) Tables() []Table {
-	arms, rows := d.arms, d.Contrasts
-	title, armHead, value := fmt.Sprintf("Arms against %s, %s curve for every trainee", arms[0], d.Family), "arm", "its value"
-	if len(arms) == 2 {
-		title, armHead, value = fmt.Sprintf("%s against %s, %s curve for every trainee", arms[1], arms[0], d.Family), "", arms[1]
+// words say what a departure would change.
+func (l DepartureLine) words() string {
+	who := fmt.Sprintf("%s against %s, %s: ", ArmName(l.Arm), ArmName(l.Reference), l.Measure)
+	change := "begins to exclude that the arms are alike"
+	if l.Now == "excluded" {
+		change = "no longer excludes that the arms are alike"
 	}
-	t := Table{Name: "compare", Title: title, Columns: []Column{
-		Words("measure", "measure", rows, func(c Contrast) string { return c.Measure }),
-		Words("arm", armHead, rows, func(c Contrast) string { return c.Arm }),
-		Words("reference", "", rows, func(c Contrast) string { return c.Reference }),
-		Words("kind", "contrast", rows, func(c Contrast) string { return c.Kind }),
-		Numbers("arm_value", value, rows, func(c Contrast) Number { return c.ArmValue }, ThreeDigits),
-		Numbers("reference_value", arms[0], rows, func(c Contrast) Number { return c.ReferenceValue }, ThreeDigits),
-		Numbers("estimate", "estimate", rows, func(c Contrast) Number { return c.Estimate }, ThreeDigits),
-		Numbers("lower", fmt.Sprintf("%g %% from", 100*d.level), rows, func(c Contrast) Number { return c.Lower }, ThreeDigits),
-		Numbers("upper", "to", rows, func(c Contrast) Number { return c.Upper }, ThreeDigits),
-		Numbers("p", "p", rows, func(c Contrast) Number { return c.P }, PValue),
-		Numbers("p_adjusted", "p (Holm)", rows, func(c Contrast) Number { return c.PAdjusted }, PValue),
-		Words("method", "", rows, func(c Contrast) string { return c.Method }),
-		Words("excludes", "", rows, func(c Contrast) string { return c.Excludes }),
-		Counts("replicates", "", rows, func(c Contrast) int { return c.Replicates }),
-		Counts("failed_replicates", "", rows, func(c Contrast) int { return c.Failed }),
-	}}
-	t.Notes = []string{
-		"The trainee is the unit: intervals from a bootstrap of whole trainees within arms, p from a permutation of arm labels. ∞: not reached within the horizon.",
-		"A p above 0.05 is not evidence of no difference: read what the interval excludes.",
-	}
-	for _, c := range d.Contrasts {
-		if c.Excludes != "" {
-			t.Notes = append(t.Notes, fmt.Sprintf("%s: %s.", c.Measure, c.Excludes))
+	more := func(v Number) string {
+		if l.Kind == "factor" {
+			return "by a factor of " + Significant(float64(v), 3)
 		}
+		return "by " + Significant(float64(v), 3)
 	}
-	return []Table{t}
+	if math.IsInf(float64(l.Tip), 1) {
+		return who + fmt.Sprintf("that %s of %s not seen to the end did worse than assumed, %s at most, does not change what the interval says", trainees(l.Unseen), ArmName(l.Worse), more(l.Tried))
+	}
+	return who + fmt.Sprintf("if %s of %s not seen to the end did worse %s than assumed, the interval %s", trainees(l.Unseen), ArmName(l.Worse), more(l.Tip), change)
 }
 
-func ThreeDigits(v float64) string { return Significant(v, 3) }
+// tradeWords name speed (or another level) that goes with more errors.
+func tradeWords(t study.Trade) string {
+	sure := "the interval of neither rules out chance"
+	switch {
+	case t.LevelSure && t.Sure:
+		sure = "both beyond chance by their intervals"
+	case t.LevelSure:
+		sure = "the level beyond chance by its interval, the errors not"
+	case t.Sure:
+		sure = "the errors beyond chance by their interval, the level not"
+	}
+	return fmt.Sprintf("%s is better than %s on %s and worse on %s: read them together, one may be bought with the other (%s)", ArmName(t.Arm), ArmName(t.Reference), measureWords(t.Level.Measure), measureWords(t.Errors.Measure), sure)
+}
+
+// measureWords is a measure's name in words.
+func measureWords(name string) string {
+	for _, m := range []struct{ start, words string }{
+		{"level-at-attempt-", "the level at attempt %s"}, {"mean-level-to-attempt-", "the mean level up to attempt %s"},
+		{"rule-met-mean-within-", "attempts to meet the rule (mean, up to %s)"}, {"rule-met-share-by-", "the share who met the rule by attempt %s"},
+	} {
+		if n, ok := strings.CutPrefix(name, m.start); ok {
+			return fmt.Sprintf(m.words, n)
+		}
+	}
+	switch name {
+	case "starting-level":
+		return "the starting level"
+	case "plateau", "rate":
+		return "the " + name
+	case "mean-crossing":
+		return "attempts until the middle curve meets the standard"
+	case "rule-met-median":
+		return "attempts by which half met the rule"
+	case study.HazardMeasure:
+		return "how fast the rule is met (hazard)"
+	}
+	if what, n, ok := strings.Cut(name, "-to-attempt-"); ok {
+		return fmt.Sprintf("%s an attempt (up to attempt %s)", strings.ReplaceAll(strings.ReplaceAll(what, "_", " "), "-", " "), n)
+	}
+	return name
+}
+
+// summary is the paragraph for the director: who was compared, what is settled and what
+// is left open, with its numbers.
+func (d *Comparison) summary() string {
+	var settled, open []string
+	for _, c := range d.Contrasts {
+		switch {
+		case !c.known():
+		case float64(c.PAdjusted) <= 1-c.Level:
+			settled = append(settled, fmt.Sprintf("%s: %s against %s is %s (%s to %s)", measureWords(c.Measure), ArmName(c.Arm), ArmName(c.Reference), inWords(c, c.Estimate), inWords(c, c.Lower), inWords(c, c.Upper)))
+		case strings.HasPrefix(c.Measure, "level-at") || strings.HasPrefix(c.Measure, "rule-met-mean"):
+			open = append(open, fmt.Sprintf("%s of %s against %s, where anything from %s to %s remains possible", measureWords(c.Measure), ArmName(c.Arm), ArmName(c.Reference), inWords(c, c.Lower), inWords(c, c.Upper)))
+		}
+	}
+	text := fmt.Sprintf("%d arms were compared, every pair, in %d contrasts adjusted together (Holm). ", len(d.Followed), d.Tests())
+	if len(settled) > 0 {
+		text += "After adjustment these stand: " + strings.Join(settled, "; ") + ". "
+	} else {
+		text += "After adjustment none of them rules out that the arms are alike, which does not show that they are. "
+	}
+	if len(open) > 0 {
+		text += "Not settled: " + strings.Join(open, "; ") + ". "
+	}
+	if len(d.Trades) > 0 {
+		text += Capital(d.Trades[0]) + ". "
+	}
+	return strings.TrimSpace(text)
+}
+
+// inWords is a contrast's number with what it is: "1.2 times" or "+3.4".
+func inWords(c Contrast, v Number) string {
+	if c.Kind == "ratio" {
+		return Significant(float64(v), 3) + " times"
+	}
+	if v > 0 {
+		return "+" + Significant(float64(v), 3)
+	}
+	return Significant(float64(v), 3)
+}
+
+// Tests counts the contrasts with a p.
+func (d *Comparison) Tests() int {
+	n := 0
+	for _, c := range d.Contrasts {
+		if !math.IsNaN(float64(c.P)) {
+			n++
+		}
+	}
+	return n
+}
+
+// Tables lists a row a contrast; then what stands beside.
+func (d *Comparison) Tables() []Table {
+	arms := make([]string, len(d.answer.Arms))
+	for k, a := range d.answer.Arms {
+		arms[k] = ArmName(a)
+	}
+	title := fmt.Sprintf("%s against %s, by the %s of one %s family", arms[len(arms)-1], arms[0], d.Basis, d.Family)
+	if len(arms) > 2 {
+		title = fmt.Sprintf("%s: every pair, by the %s of one %s family", strings.Join(arms, ", "), d.Basis, d.Family)
+	}
+	main := contrastTable("compare", title, d.Contrasts, d.level)
+	if o := d.Overall; o != nil && !math.IsNaN(float64(o.P)) {
+		main.Notes = append(main.Notes, fmt.Sprintf("Do any of the %d curves differ, in %s? p %s (%s).", o.Arms, strings.Join(o.Measures, ", "), pText(float64(o.P)), o.Method))
+	}
+	main.Notes = append(main.Notes,
+		fmt.Sprintf("The trainee is the unit; one method gives estimate, interval and p of a row. p (Holm) takes the %d tests of this table together. ∞: not reached.", d.Tests()))
+	main.Notes = append(main.Notes, leftOpen(d.Contrasts)...)
+	for _, t := range d.Trades {
+		main.Notes = append(main.Notes, Capital(t)+".")
+	}
+	tables := []Table{main}
+	if len(d.Margin) > 0 {
+		m := d.answer.Margin
+		t := contrastTable("margin", fmt.Sprintf("Beside the margin of %g for %s, set on %s", m.Value, m.Measure, m.SetOn), d.Margin, d.Margin[0].Level)
+		t.showAs("method", "test")
+		t.Notes = leftOpen(d.Margin)
+		tables = append(tables, t)
+	}
+	if len(d.Sensitivity) > 0 {
+		t := contrastTable("sensitivity", "The same by every trainee's own curve, and by other methods", d.Sensitivity, d.level)
+		t.showAs("method", "method")
+		t.Hide("p_adjusted")
+		t.Notes = []string{"Beside the table above, to see whether it rests on how it was made; not adjusted. Where trainees stop early their own curves are short, and the cohort's curve is to be preferred."}
+		tables = append(tables, t)
+	}
+	if len(d.Received) > 0 {
+		t := contrastTable("received", fmt.Sprintf("The same by the arm as received (%d trainees received another than assigned)", d.Switched), d.Received, d.level)
+		t.Notes = []string{"Those who changed arms were not drawn by lot to do so: as assigned is the comparison that the assignment protects."}
+		tables = append(tables, t)
+	}
+	tables = append(tables, d.followedTable())
+	if len(d.Departures) > 0 {
+		tables = append(tables, d.departureTable())
+	}
+	return tables
+}
+
+func (d *Comparison) followedTable() Table {
+	rows := d.Followed
+	return Table{Name: "followed", Title: fmt.Sprintf("How far the arms were seen; levels are compared at attempt %g", d.Attempt), Columns: []Column{
+		Words("arm", "arm", rows, func(f FollowedLine) string { return f.Arm }),
+		Counts("trainees", "trainees", rows, func(f FollowedLine) int { return f.Trainees }),
+		Counts("without_attempts", "without attempts", rows, func(f FollowedLine) int { return f.Unseen }),
+		Numbers("first_last_attempt", "last attempt: lowest", rows, func(f FollowedLine) Number { return f.First }, ThreeDigits),
+		Numbers("median_last_attempt", "middle", rows, func(f FollowedLine) Number { return f.Median }, ThreeDigits),
+		Numbers("last_attempt", "highest", rows, func(f FollowedLine) Number { return f.Last }, ThreeDigits),
+		Counts("stopped_rule_met", "stopped before, rule met", rows, func(f FollowedLine) int { return f.StoppedMet }),
+		Counts("stopped_rule_not_met", "rule not met", rows, func(f FollowedLine) int { return f.StoppedNotMet }),
+	}}
+}
+
+func (d *Comparison) departureTable() Table {
+	rows := d.Departures
+	t := Table{Name: "departures", Title: "How much worse must those not seen to the end have done to change an answer?", Columns: []Column{
+		Words("measure", "measure", rows, func(l DepartureLine) string { return l.Measure }),
+		Words("arm", "arm", rows, func(l DepartureLine) string { return ArmName(l.Arm) }),
+		Words("reference", "against", rows, func(l DepartureLine) string { return ArmName(l.Reference) }),
+		Words("worse", "worse in", rows, func(l DepartureLine) string { return ArmName(l.Worse) }),
+		Counts("unseen", "trainees", rows, func(l DepartureLine) int { return l.Unseen }),
+		Words("kind", "by", rows, func(l DepartureLine) string { return l.Kind }),
+		Numbers("tip", "tips at", rows, func(l DepartureLine) Number { return l.Tip }, ThreeDigits),
+		Numbers("tried", "tried up to", rows, func(l DepartureLine) Number { return l.Tried }, ThreeDigits),
+		Words("now", "alike now", rows, func(l DepartureLine) string { return l.Now }),
+	}}
+	rest := 0
+	for _, l := range rows {
+		if math.IsInf(float64(l.Tip), 1) {
+			rest++
+			continue
+		}
+		t.Notes = append(t.Notes, Capital(l.Text)+".")
+	}
+	if rest > 0 {
+		t.Notes = append(t.Notes, "∞: worse by up to what was tried, they do not change what the interval says.")
+	}
+	t.Notes = append(t.Notes, "Assumed is: those who stopped go on as their curve, or as those who went on. Alike now: whether the interval leaves it open that the arms are alike.")
+	return t
+}
+
+// trainees counts people: "the trainee" or "the 5 trainees".
+func trainees(n int) string {
+	if n == 1 {
+		return "the trainee"
+	}
+	return fmt.Sprintf("the %d trainees", n)
+}

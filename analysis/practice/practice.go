@@ -27,6 +27,9 @@ type Practice struct {
 	Trainees []Trainee
 	Experts  []Trainee // who set the standard, where their attempts are known
 	Until    []Until   // trainees of whom no more is known than when they met the rule
+	// Endpoints are trainees with one number each; Baselines name what is known of them before.
+	Endpoints []Endpoint
+	Baselines []string
 
 	Covariates []Covariate // of trainees, for a cohort's curve
 	Items      []RatedItem // rated items; nil without ratings

@@ -28,6 +28,7 @@ type Task struct {
 	Horizon  float64            // attempts looked ahead at most; 0 where not said
 	Rates    *FailureRates      // nil where none are stated
 	Costs    *Costs             // nil where none are stated
+	Margin   *Margin            // nil where none is stated
 	Scoring  string             // version of the scoring rule; blank without one
 
 	RuleGiven bool // the rule was given on the command line, and is not the study's own
@@ -56,6 +57,22 @@ type FailureRates struct {
 	Acceptable   float64 `yaml:"acceptable"`
 	Unacceptable float64 `yaml:"unacceptable"`
 }
+
+// A Margin is the largest difference between arms that does not matter in practice,
+// decided before the data were seen.
+type Margin struct {
+	Measure   string  `yaml:"measure"` // of a comparison, such as plateau or level-at-attempt
+	Value     float64 `yaml:"value"`   // a difference above 0, or a ratio above 1
+	Kind      string  `yaml:"kind"`    // equivalence or non-inferiority
+	SetOn     string  `yaml:"set_on"`  // date, 2026-02-28
+	DecidedBy string  `yaml:"decided_by"`
+}
+
+// The kinds of margin.
+const (
+	Equivalence    = "equivalence"
+	NonInferiority = "non-inferiority"
+)
 
 // Costs is what practice of a task costs, in any unit: an attempt's minutes of lab
 // time and of an examiner's time, its consumables, the price of an hour of either,

@@ -5,21 +5,84 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"tyro/analysis/compare"
-	"tyro/analysis/fit"
 	"tyro/analysis/practice"
-	"tyro/analysis/proficiency"
-	"tyro/analysis/stopping"
-	"tyro/analysis/survival"
 )
 
-// A Comparison sets the study's arms against the first.
+// CompareOptions are the choices of a comparison; the zero value of a field means its
+// default.
+type CompareOptions struct {
+	Reference string            // "" means the first arm
+	At        float64           // attempt at which levels are compared; 0: the last that half of every arm made
+	Cluster   map[string]string // site or session group by trainee; nil: none
+	Received  map[string]string // the arm as received by trainee; nil: not known
+	// Versions of the scoring rule or of the standard by trainee: more than one cannot be
+	// compared; nil: one for all.
+	Versions map[string]string
+}
+
+// The bases of contrasts.
+const (
+	BasisCohort   = "cohort's curve"
+	BasisOwn      = "own curves"
+	BasisObserved = "observed"
+	BasisExpected = "observed, with the curve's expectation of those who stopped"
+)
+
+// A Comparison sets the study's arms against each other.
 type Comparison struct {
-	Family    string // of the curve on which all trainees are compared
+	Arms      []string // the reference first
+	At        float64  // attempt at which levels are compared
+	Family    string   // of the curve on which all trainees are compared
+	Cohort    bool     // the main contrasts are of the cohort's curve
 	Lead      []FamilyLead
+	Overall   *compare.Overall   // whether any of the curves differ; nil where not worked out
+	Contrasts []compare.Contrast // every pair, later arms against earlier ones; adjusted together
+	// Sensitivity are the same questions from every trainee's own curve, and methods for
+	// one number a trainee on the level at attempt At.
+	Sensitivity []compare.Contrast
+	Course      []CoursePoint      // the level contrasted from attempt 1 to At
+	Margin      *MarginAnswer      // nil where the study states none
+	Received    []compare.Contrast // arms as received; nil where not known or the same
+	Switched    int                // trainees who received another arm
+	Departures  []compare.Departure
+	Hazards     []compare.HazardCheck // by contrast, in the order of those named rule-met-hazard
+	Trades      []Trade
+	Followed    []ArmFollowed
+	Warnings    Warnings
+}
+
+// An ArmFollowed says how far an arm's trainees were seen.
+type ArmFollowed struct {
+	Arm                 string
+	Trainees            int
+	Unseen              int     // without a usable attempt
+	First, Median, Last float64 // of the trainees' last attempts: lowest, middle, highest
+	StoppedMet          int     // whose last attempt lies before At, rule met
+	StoppedNotMet       int     // the same, rule not met, or no rule stated
+}
+
+// A CoursePoint is the contrast of the level at one attempt; its interval is of that
+// attempt alone.
+type CoursePoint struct {
+	Attempt float64
+	compare.Contrast
+}
+
+// A MarginAnswer is the contrast of the measure that the study's margin is about.
+type MarginAnswer struct {
+	practice.Margin
 	Contrasts []compare.Contrast
-	Warnings  Warnings
+}
+
+// A Trade is one pair of arms in which an arm is better on the level and worse on errors
+// or hard fails, by the estimates.
+type Trade struct {
+	Arm, Reference  string // the arm that is better on the level
+	Level, Errors   compare.Contrast
+	LevelSure, Sure bool // the interval of the level, of the errors, excludes no change
 }
 
 // A FamilyLead is how much higher a family's AICc is, summed over trainees, than that
@@ -29,246 +92,227 @@ type FamilyLead struct {
 	Higher float64
 }
 
-// Compare contrasts the study's arms with the first.
-func (s *Study) Compare(ctx context.Context) (*Comparison, error) {
+// Compare contrasts every pair of the study's arms.
+func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, error) {
+	w, err := s.comparing(o)
+	if err != nil {
+		return nil, err
+	}
+	for _, part := range []func(context.Context) error{
+		w.ownCurves, w.curves, w.observed, w.margin, w.departures, w.received,
+	} {
+		if err := part(ctx); err != nil {
+			return nil, err
+		}
+	}
+	w.c.trades(s.Task.Lower)
+	compare.AdjustWithin(w.c.Contrasts, func(compare.Contrast) string { return "" })
+	compare.AdjustWithin(w.c.Received, func(compare.Contrast) string { return "" })
+	w.remarks()
+	return w.c, nil
+}
+
+// A comparing makes the answer, part by part.
+type comparing struct {
+	*Study
+	o       CompareOptions
+	c       *Comparison
+	members map[string][]int // positions of trainees by arm
+	ratio   bool             // measures of the curve are compared as ratios
+
+	samples []sample   // numbers a trainee behind the main contrasts of curves
+	owns    []sample   // the same of the trainees' own curves
+	seen    []sample   // of what was observed
+	fit     *CohortFit // nil without a curve of all trainees together
+	noOwn   error      // why trainees have no curves of their own
+	tau     float64    // attempt up to which arms are compared on the rule
+}
+
+// A sample is one measure with a number for every trainee of the study; NaN where there
+// is none.
+type sample struct {
+	measure string
+	basis   string
+	values  []float64 // logarithms where ratio
+	ratio   bool
+	worse   float64 // +1 where larger values are worse, −1 where smaller are, 0 where neither
+}
+
+// comparing settles the choices.
+func (s *Study) comparing(o CompareOptions) (*comparing, error) {
 	if n := len(s.Arms); n < 2 {
 		return nil, fmt.Errorf("comparing needs at least two arms; the data have %d (name the column with --arm)", n)
 	}
-	learners, err := s.Learners(ctx)
-	if err != nil {
+	if err := oneVersion(s.Trainees, o.Versions); err != nil {
 		return nil, err
 	}
-	d := &Comparison{}
-	d.Warnings.With(learners.Warnings)
-	fits, err := d.commonFits(s, learners)
-	if err != nil {
+	if err := s.inTime(s.Task.Margin); err != nil {
 		return nil, err
 	}
-	var groups []compare.Group
-	for _, arm := range s.Arms {
-		g := compare.Group{Name: arm}
+	arms := slices.Clone(s.Arms)
+	if o.Reference != "" {
+		k := slices.Index(arms, o.Reference)
+		if k < 0 {
+			return nil, fmt.Errorf("reference %q is no arm of the data; they are %s", o.Reference, strings.Join(arms, ", "))
+		}
+		arms = slices.Insert(slices.Delete(arms, k, k+1), 0, o.Reference)
+	}
+	w := &comparing{Study: s, o: o, members: map[string][]int{}, c: &Comparison{Arms: arms}}
+	w.ratio = s.Task.Measure == practice.Time || s.Task.Measure == practice.Count
+	for _, a := range arms {
+		w.members[a] = s.Members(a)
+	}
+	if w.c.At = o.At; w.c.At == 0 {
+		w.c.At = s.sharedAttempt(arms)
+	}
+	if !(w.c.At >= 1) {
+		return nil, fmt.Errorf("an arm has no usable attempts, so there is nothing to compare")
+	}
+	w.follow()
+	return w, nil
+}
+
+// oneVersion refuses trainees whose attempts were judged by different rules.
+func oneVersion(ts []practice.Trainee, versions map[string]string) error {
+	var seen []string
+	for _, t := range ts {
+		if v, ok := versions[t.ID]; ok && !slices.Contains(seen, v) {
+			seen = append(seen, v)
+		}
+	}
+	if len(seen) > 1 {
+		return fmt.Errorf("the attempts were judged by %d versions of the scoring rule or standard (%s), which cannot be compared: score all of them by one version, or leave the others out", len(seen), strings.Join(seen, ", "))
+	}
+	return nil
+}
+
+// lastMeasured is the number of a trainee's last usable attempt; 0 without one.
+func lastMeasured(t practice.Trainee) float64 {
+	last := 0.0
+	for _, a := range t.Attempts {
+		if a.Measured() {
+			last = math.Max(last, a.Number)
+		}
+	}
+	return last
+}
+
+// sharedAttempt is the last attempt that at least half of every arm's trainees made.
+func (s *Study) sharedAttempt(arms []string) float64 {
+	shared := math.Inf(1)
+	for _, arm := range arms {
+		var lasts []float64
 		for _, i := range s.Members(arm) {
-			if fits[i].Status.Usable() {
-				g.Members = append(g.Members, i)
-			} else {
-				d.Warnings.Add("trainee-left-out", fmt.Sprintf("trainee %s is left out of the comparison: %s", s.Trainees[i].ID, fits[i].Status))
-			}
+			lasts = append(lasts, lastMeasured(s.Trainees[i]))
 		}
-		groups = append(groups, g)
+		slices.Sort(lasts)
+		shared = math.Min(shared, lasts[len(lasts)/2])
 	}
-	d.Contrasts, err = compare.Arms(ctx, groups, d.measures(s, fits), compare.Options{Level: s.Options.Level, Sampling: s.shown()})
-	if err != nil {
-		return nil, err
-	}
-	for _, c := range d.Contrasts {
-		for _, w := range c.Warnings {
-			d.Warnings.Add(w.Code, c.Measure+": "+w.Text)
-		}
-		if math.IsNaN(c.Estimate) {
-			d.Warnings.Add("no-contrast", c.Measure+": an arm has no number, so there is no contrast")
-		}
-	}
-	return d, nil
+	return shared
 }
 
-// commonFits takes one family for all trainees, since plateaus and rates of different
-// families are not comparable: the one with the lowest AICc summed over the trainees to
-// whom every family could be fitted. The fits are those that the learners have.
-func (d *Comparison) commonFits(s *Study, learners *Learners) ([]fit.Fit, error) {
-	var candidates []int
-	for k, spec := range s.Specs {
-		if !s.FamilyChosen() || spec.Family.HasPlateau() && spec.Family.HasGain() {
-			candidates = append(candidates, k)
-		}
-	}
-	sums, used := make([]float64, len(candidates)), 0
-	for _, l := range learners.Each {
-		row := make([]float64, len(candidates))
-		usable := l.Choice.Fit.Status != fit.Unsuited
-		for j, k := range candidates {
-			f, ok := l.Of(k)
-			row[j] = f.AICc
-			usable = usable && ok && f.Status.Usable() && !math.IsNaN(f.AICc) && !math.IsInf(f.AICc, 0)
-		}
-		if usable {
-			used++
-			for j, v := range row {
-				sums[j] += v
-			}
-		}
-	}
-	if used == 0 {
-		return nil, fmt.Errorf("no trainee has enough attempts for a curve, so there is nothing to compare")
-	}
-	best := slices.Index(sums, slices.Min(sums))
-	d.Family = s.Specs[candidates[best]].Family.Name()
-	for j, k := range candidates {
-		if j != best {
-			d.Lead = append(d.Lead, FamilyLead{s.Specs[k].Family.Name(), sums[j] - sums[best]})
-		}
-	}
-	fits := make([]fit.Fit, len(learners.Each))
-	for i, l := range learners.Each {
-		fits[i], _ = l.Of(candidates[best])
-	}
-	return fits, nil
-}
-
-// measures lists what arms are compared on.
-func (d *Comparison) measures(s *Study, fits []fit.Fit) []compare.Measure {
-	isTime := s.Task.Measure == practice.Time
-	common := math.Inf(1) // the last attempt that every trainee with a curve has made
-	for _, f := range fits {
-		if f.Status.Usable() {
-			common = math.Min(common, f.Last)
-		}
-	}
-	values := func(of func(fit.Fit) float64) []float64 {
-		out := make([]float64, len(fits))
-		for i, f := range fits {
-			out[i] = math.NaN()
-			if f.Status.Usable() {
-				out[i] = of(f)
-			}
-		}
-		return out
-	}
-	plateaus := values(func(f fit.Fit) float64 {
-		if !f.PlateauKnown {
-			return math.NaN()
-		}
-		return f.Noise.Mean(f.Curve.Plateau)
-	})
-	if n := unknown(plateaus); n > 0 {
-		d.Warnings.Add("plateaus-left-out", fmt.Sprintf("%d trainees whose plateau is not identified do not enter the plateau contrast", n))
-	}
-	ms := []compare.Measure{
-		meanMeasure("starting-level", values(func(f fit.Fit) float64 { return f.Noise.Mean(f.Curve.Start()) }), isTime),
-		meanMeasure(fmt.Sprintf("level-at-attempt-%g", common), values(func(f fit.Fit) float64 { return f.Noise.Mean(f.Curve.At(common)) }), isTime),
-		meanMeasure("plateau", plateaus, isTime),
-	}
-	if rates := values(rateOf); unknown(rates) < len(rates) {
-		if n := unknown(rates); n > 0 {
-			d.Warnings.Add("rates-left-out", fmt.Sprintf("%d trainees whose rate is not identified do not enter the rate contrast", n))
-		}
-		ms = append(ms, meanMeasure("rate", rates, true))
-	}
-	std, h := s.Question.Standard, s.Question.Horizon
-	if !std.Set() {
-		return ms
-	}
-	crossings := values(func(f fit.Fit) float64 { return f.Curve.Crossing(std.Curve(f.Noise), 1, std.Lower) })
-	ms = append(ms,
-		compare.Measure{Name: "mean-crossing-median", Of: func(m []int) float64 { return medianWithin(crossings, m, h) }},
-		compare.Measure{Name: fmt.Sprintf("mean-crossing-mean-within-%g", h), Of: func(m []int) float64 { return meanWithin(crossings, m, h) }},
-	)
-	if s.Task.Rule != nil {
-		ms = append(ms, s.observedMeasures()...)
-	}
-	return ms
-}
-
-// rateOf is a curve's rate; unknown where it has none or it is not identified.
-func rateOf(f fit.Fit) float64 {
-	for _, p := range f.Params {
-		if p.Name == "rate" {
-			return p.Value
-		}
-	}
-	return math.NaN()
-}
-
-// observedMeasures compares the observed rule: attempts spent, and the share that met
-// it, both up to the last attempt that every arm has seen.
-func (s *Study) observedMeasures() []compare.Measure {
-	observed := s.Observed(stopping.Rule{Rule: s.Task.Rule})
-	tau := s.commonEnd(observed)
-	curve := func(members []int) survival.Curve {
-		var obs []proficiency.Observed
-		for _, i := range members {
-			obs = append(obs, observed[i])
-		}
-		return survival.KaplanMeier(proficiency.Survival(obs), survival.Plain, s.Question.Level)
-	}
-	return []compare.Measure{
-		{Name: fmt.Sprintf("rule-met-mean-within-%g", tau), Of: func(m []int) float64 { v, _ := curve(m).RestrictedMean(tau); return v }},
-		{Name: fmt.Sprintf("rule-met-share-by-%g", tau), Of: func(m []int) float64 { return 1 - curve(m).At(tau) }},
-	}
-}
-
-// commonEnd is the last attempt up to which every arm has been followed.
-func (s *Study) commonEnd(observed []proficiency.Observed) float64 {
-	end := math.Inf(1)
-	for _, arm := range s.Arms {
-		last := 0.0
-		for _, i := range s.Members(arm) {
-			if v := observed[i].Attempt; !math.IsNaN(v) {
-				last = math.Max(last, v)
-			}
-		}
-		end = math.Min(end, last)
-	}
-	return end
-}
-
-// unknown counts the values that are not known.
-func unknown(values []float64) int {
-	n := 0
-	for _, v := range values {
-		if math.IsNaN(v) {
-			n++
-		}
-	}
-	return n
-}
-
-// meanMeasure compares arithmetic means as a difference, or geometric means as a ratio;
-// unknown values are left out.
-func meanMeasure(name string, values []float64, ratio bool) compare.Measure {
-	return compare.Measure{Name: name, Ratio: ratio, Of: func(members []int) float64 {
-		sum, n := 0.0, 0.0
-		for _, i := range members {
-			v := values[i]
-			if ratio {
-				v = math.Log(math.Max(v, 0))
-			}
-			if math.IsNaN(v) || math.IsInf(v, 0) {
+// follow says how far every arm was seen.
+func (w *comparing) follow() {
+	for _, arm := range w.c.Arms {
+		f := ArmFollowed{Arm: arm, First: math.NaN(), Median: math.NaN(), Last: math.NaN()}
+		var lasts []float64
+		for _, i := range w.members[arm] {
+			t := w.Trainees[i]
+			f.Trainees++
+			last := lastMeasured(t)
+			if last == 0 {
+				f.Unseen++
 				continue
 			}
-			sum += v
-			n++
+			lasts = append(lasts, last)
+			switch {
+			case last >= w.c.At:
+			case w.Task.Rule != nil && w.Task.Rule.FirstMet(t.Passes(w.Question.Standard)) > 0:
+				f.StoppedMet++
+			default:
+				f.StoppedNotMet++
+			}
 		}
-		if ratio {
-			return math.Exp(sum / n)
+		if n := len(lasts); n > 0 {
+			slices.Sort(lasts)
+			f.First, f.Median, f.Last = lasts[0], lasts[n/2], lasts[n-1]
 		}
-		return sum / n
-	}}
+		w.c.Followed = append(w.c.Followed, f)
+	}
 }
 
-// medianWithin is the middle of the members' values, where beyond the horizon counts
-// as not reached.
-func medianWithin(values []float64, members []int, horizon float64) float64 {
-	var known []float64
-	for _, i := range members {
-		v := values[i]
-		if v > horizon {
-			v = math.Inf(1)
-		}
-		if !math.IsNaN(v) {
-			known = append(known, v)
+// pairs lists every pair of arms, the earlier one as the reference.
+func (c *Comparison) pairs(visit func(ref, arm string) error) error {
+	for k, arm := range c.Arms {
+		for _, ref := range c.Arms[:k] {
+			if err := visit(ref, arm); err != nil {
+				return err
+			}
 		}
 	}
-	return median(known)
+	return nil
 }
 
-// meanWithin is the mean of the values with the horizon in place of more.
-func meanWithin(values []float64, members []int, horizon float64) float64 {
-	sum, n := 0.0, 0.0
+// armOf is an arm's trainees with a sample's numbers.
+func (w *comparing) armOf(name string, members []int, values []float64) compare.Arm {
+	a := compare.Arm{Name: name}
 	for _, i := range members {
-		if v := values[i]; !math.IsNaN(v) {
-			sum += math.Min(v, horizon)
-			n++
+		a.Values = append(a.Values, values[i])
+		if w.o.Cluster != nil {
+			a.Cluster = append(a.Cluster, w.o.Cluster[w.Trainees[i].ID])
 		}
 	}
-	return sum / n
+	return a
+}
+
+// contrasts compares every pair of arms on a sample.
+func (w *comparing) contrasts(ctx context.Context, x sample) ([]compare.Contrast, error) {
+	var out []compare.Contrast
+	err := w.c.pairs(func(ref, arm string) error {
+		c, err := compare.Shift(ctx, x.measure, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values), w.Options.Level, w.Sampling())
+		if err != nil {
+			return err
+		}
+		out = append(out, finished(c, x))
+		return nil
+	})
+	return out, err
+}
+
+// finished is a contrast of a sample in the measure's unit.
+func finished(c compare.Contrast, x sample) compare.Contrast {
+	c.Basis = x.basis
+	if x.ratio {
+		return compare.AsRatio(c)
+	}
+	return c
+}
+
+// remarks turns what was noticed into warnings.
+func (w *comparing) remarks() {
+	for _, c := range slices.Concat(w.c.Contrasts, w.c.Received) {
+		who := fmt.Sprintf("%s against %s, %s", ArmName(c.Arm), ArmName(c.Reference), c.Measure)
+		for _, m := range c.Warnings {
+			w.c.Warnings.Add(m.Code, who+": "+m.Text)
+		}
+		if math.IsNaN(c.Estimate) && len(c.Warnings) == 0 {
+			w.c.Warnings.Add("no-contrast", who+": an arm has no number, so there is no contrast")
+		}
+	}
+	for _, f := range w.c.Followed {
+		if f.Unseen > 0 {
+			w.c.Warnings.Add("trainees-unseen", fmt.Sprintf("arm %s: %s no usable attempt and %s in no contrast", ArmName(f.Arm), counted(f.Unseen, "trainee has", "trainees have"), isAre(f.Unseen)))
+		}
+		if n := f.StoppedMet + f.StoppedNotMet; n > 0 {
+			w.c.Warnings.Add("stopped-early", fmt.Sprintf("arm %s: %d of %d trainees were last seen before attempt %g, %d of them without having met the rule; what they would have done after is taken from the curve, and the tipping points say how much worse they must have been to change an answer",
+				ArmName(f.Arm), n, f.Trainees, w.c.At, f.StoppedNotMet))
+		}
+	}
+}
+
+func isAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
 }

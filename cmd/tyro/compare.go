@@ -1,29 +1,83 @@
 package main
 
 import (
+	"os"
+
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/practice"
+	"tyro/analysis/study"
+	"tyro/datasets"
 	"tyro/reports"
 )
+
+// compareFlags are the choices of a comparison.
+type compareFlags struct {
+	reference                   string
+	at                          float64
+	cluster, received, scoredBy string
+	baselines                   []string
+	margin                      float64
+	kind                        string
+	transfer                    string
+	met, second                 string
+	allTasks                    bool
+}
 
 func newCompare(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
 	var curves curveFlags
+	var f compareFlags
 	cmd := &cobra.Command{
 		Use:   "compare STUDY",
-		Short: "Compare arms (curricula): level, plateau, rate, attempts to proficiency",
-		Long: `compare sets two or more arms side by side: the levels that their trainees' curves start
-from and lead to, how fast they get there, and, with a standard, attempts to
-proficiency. It gives differences with intervals and tests, and says who was left out.
-An arm is the curriculum a trainee was assigned to, whatever was done after.`,
+		Short: "Compare arms (curricula): curves, attempts to the rule, errors; transfer",
+		Long: `compare sets two or more arms against each other, every pair: the levels that the curves
+of their trainees start from and lead to, how fast they get there, and, with a standard
+and a rule, the attempts it takes. Every contrast has an interval, and says what it rules
+out and what it leaves open. An arm is the curriculum a trainee was assigned to.
+
+Curves are compared in one fit of all trainees together; every trainee's own curve stands
+beside, to see whether the answer rests on it. Where trainees stop early, compare says how
+much worse they must have been for an answer to change. Errors stand beside the level:
+speed that is bought with errors is named.
+
+A table with one row a trainee (--response and --arm, without --attempt) is compared by
+methods for one number a trainee, with --baseline at the same baseline. With --transfer it
+says what practice on a substitute saves on the task.`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("comparing"))
+			if info, err := os.Stat(args[0]); err == nil && !info.IsDir() && columns.attempt == "" && columns.trainee == "" && columns.response != "" {
+				return a.compareOutcomes(cmd, args[0], columns, f, common)
+			}
+			for _, name := range []string{"baseline", "margin", "margin-kind", "met", "second"} {
+				if cmd.Flags().Changed(name) {
+					return usagef("--%s is for a table with one row a trainee; a study's margin stands in its file, with the day it was set", name)
+				}
+			}
+			file, s, err := prepareFile(cmd, args[0], common, columns, curves, a.progress("comparing"))
 			if err != nil {
 				return err
 			}
-			answer, err := s.Compare(cmd.Context())
+			o := study.CompareOptions{Reference: f.reference, At: f.at}
+			for _, x := range []struct {
+				column string
+				into   *map[string]string
+			}{{f.cluster, &o.Cluster}, {f.received, &o.Received}, {f.scoredBy, &o.Versions}} {
+				if x.column == "" {
+					continue
+				}
+				if *x.into, err = attributeOf(file, s, x.column); err != nil {
+					return err
+				}
+			}
+			if f.transfer != "" {
+				return a.transferOnDevices(cmd, file, s, f, common)
+			}
+			if f.allTasks {
+				return a.compareTasks(cmd, file, curves, o, common)
+			}
+			answer, err := s.Compare(cmd.Context(), o)
 			if err != nil {
 				return err
 			}
@@ -33,5 +87,103 @@ An arm is the curriculum a trainee was assigned to, whatever was done after.`,
 	common.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
+	fs := cmd.Flags()
+	fs.StringVar(&f.reference, "reference", "", "`arm` that the others are set against first (default: the first)")
+	fs.Float64Var(&f.at, "at", 0, "attempt at which levels are compared (default: the last one that half of every arm made)")
+	fs.StringVar(&f.cluster, "cluster", "", "`column` with each trainee's site or session group")
+	fs.StringVar(&f.received, "received", "", "`column` with the arm that each trainee received, to compare by it as well")
+	fs.StringVar(&f.scoredBy, "scored-by", "", "`column` with the version of the scoring rule or standard; more than one cannot be compared")
+	fs.StringSliceVar(&f.baselines, "baseline", nil, "with one row a trainee: `column` with a number from before training, to compare at the same baseline")
+	fs.Float64Var(&f.margin, "margin", 0, "with one row a trainee: the largest difference that does not matter, set before the data were seen")
+	fs.StringVar(&f.kind, "margin-kind", practice.Equivalence, "what the margin is for: equivalence or non-inferiority")
+	fs.StringVar(&f.transfer, "transfer", "", "`column` of a log with the device of each attempt; with one row a trainee, with practice on a substitute before, --response being practice on the task until the rule was met")
+	fs.StringVar(&f.met, "met", "", "`column` with 1 where the rule was met on the task and 0 where not; goes with --transfer")
+	fs.StringVar(&f.second, "second", "", "with one row a trainee, for a crossover: `column` with the response after a second period, by the other curriculum; --arm is that of the first")
+	fs.BoolVar(&f.allTasks, "all-tasks", false, "compare on all tasks of the study in one go, with p values adjusted over all of them")
 	return cmd
+}
+
+// transferOnDevices answers what practice on one device saves on another.
+func (a app) transferOnDevices(cmd *cobra.Command, file *datasets.Study, s *study.Study, f compareFlags, common commonFlags) error {
+	device, err := file.AttemptColumn(common.task, f.transfer)
+	if err != nil {
+		return err
+	}
+	answer, err := s.TransferOnDevices(cmd.Context(), device, f.reference)
+	if err != nil {
+		return err
+	}
+	return a.show(reports.NewOutcomeComparison(s, answer), common)
+}
+
+// compareTasks compares on every task of the study.
+func (a app) compareTasks(cmd *cobra.Command, file *datasets.Study, curves curveFlags, o study.CompareOptions, common commonFlags) error {
+	var tasks []*study.Study
+	for _, t := range file.Tasks {
+		one := common
+		one.task = t.Name
+		so, err := curves.options(cmd)
+		if err != nil {
+			return err
+		}
+		if so.Noise, err = curves.noiseOf(file, t.Name); err != nil {
+			return err
+		}
+		s, err := ready(file, one, so, a.progress("comparing"))
+		if err != nil {
+			return err
+		}
+		tasks = append(tasks, s)
+	}
+	answers, err := study.CompareTasks(cmd.Context(), tasks, o)
+	if err != nil {
+		return err
+	}
+	return a.show(reports.NewTaskComparisons(tasks, answers), common)
+}
+
+// attributeOf reads a column with one word for each trainee.
+func attributeOf(file *datasets.Study, s *study.Study, column string) (map[string]string, error) {
+	var ids []string
+	for _, t := range s.Trainees {
+		ids = append(ids, t.ID)
+	}
+	c, err := file.Covariate(datasets.CovariateChoice{Name: column, Levels: true}, ids)
+	return c.Level, err
+}
+
+// compareOutcomes answers from a table with one row a trainee.
+func (a app) compareOutcomes(cmd *cobra.Command, path string, columns columnFlags, f compareFlags, common commonFlags) error {
+	if columns.arm == "" {
+		return usagef("a table with one row a trainee needs --arm COL to compare; an attempt log needs --trainee and --attempt")
+	}
+	for _, name := range []string{"at", "received", "scored-by"} {
+		if cmd.Flags().Changed(name) {
+			return usagef("--%s is for an attempt log, with --trainee and --attempt", name)
+		}
+	}
+	if f.met != "" && f.transfer == "" {
+		return usagef("--met goes with --transfer")
+	}
+	table, err := datasets.OpenOutcomes(cmd.Context(), path, datasets.OutcomeColumns{
+		Response: columns.response, Arm: columns.arm, Baselines: f.baselines, Prior: f.transfer, Met: f.met, Second: f.second, Cluster: f.cluster,
+	})
+	if err != nil {
+		return err
+	}
+	s, err := study.New(table, common.ofStudy(a.progress("comparing")))
+	if err != nil {
+		return err
+	}
+	lower := columns.better == "lower" || columns.better == "" && (columns.measure == "time" || columns.measure == "count")
+	answer, err := s.CompareOutcomes(cmd.Context(), study.OutcomeOptions{
+		Reference: f.reference, Margin: f.margin, NonInferior: f.kind == practice.NonInferiority, LowerBetter: lower,
+	})
+	if err != nil {
+		return err
+	}
+	if f.margin > 0 {
+		answer.Warnings.Add("margin-given", "the margin was given on the command line, and nothing here shows that it was set before the data were seen: say when and by whom it was set")
+	}
+	return a.show(reports.NewOutcomeComparison(s, answer), common)
 }

@@ -16,6 +16,7 @@ func newCurve(a app) *cobra.Command {
 	var terms termFlags
 	var interval, against string
 	var seen int
+	var changes bool
 	cmd := &cobra.Command{
 		Use:   "curve STUDY",
 		Short: "Fit a learning curve to every trainee",
@@ -43,6 +44,13 @@ plateau far away, is said and not given as a number. With --out it also draws th
 			if err != nil {
 				return err
 			}
+			if changes {
+				answer, err := s.Changes(cmd.Context())
+				if err != nil {
+					return err
+				}
+				return a.show(reports.NewChanges(s, answer), common)
+			}
 			q := study.CurveQuestion{Interval: fit.Method(interval), Seen: seen}
 			if against != "" {
 				smaller, err := models.ByName(against, s.Specs[0].Family.Origin())
@@ -66,6 +74,7 @@ plateau far away, is said and not given as a number. With --out it also draws th
 	fs := cmd.Flags()
 	fs.StringVar(&interval, "interval", string(fit.ByProfile), "intervals: profile (what a likelihood ratio test does not reject), wald (from the standard error), or from a bootstrap of the series: percentile (quantiles of refits), basic (these reflected about the estimate), bca (percentiles corrected for bias and skewness), studentised (from refits' errors divided by their standard errors)")
 	fs.IntVar(&seen, "seen", 0, "also fit the first so many attempts only, and tell how the rest were predicted")
+	fs.BoolVar(&changes, "changes", false, "instead, look in every series for a change of method: an attempt after which the level jumps or the slope is new, with its rate of false alarms")
 	fs.StringVar(&against, "against", "", "also test every curve against this smaller family inside it, such as constant or wright")
 	return cmd
 }

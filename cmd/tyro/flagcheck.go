@@ -44,6 +44,8 @@ func flagRanges() map[string]ranges.Range {
 		"skip-runs": ranges.SkipRuns, "borderline": ranges.Response, "step": ranges.Step, "reliability": ranges.Reliability,
 		"lowest-score": ranges.Response, "highest-score": ranges.Response, "value": ranges.Response,
 
+		"at": ranges.Attempt, "margin": ranges.Amount, "before": ranges.LevelBefore, "gap": ranges.Days,
+
 		"cut": ranges.Response, "cost-performance": ranges.Amount, "cost-rating": ranges.Amount,
 		"most-raters": ranges.MostRaters, "most-performances": ranges.MostPerformances,
 		"expect": ranges.Coefficient, "width": ranges.Width, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
@@ -70,6 +72,7 @@ func flagWords() map[string][]string {
 		"band":            {string(survival.LogLog), string(survival.Log), string(survival.Plain), string(survival.Arcsine)},
 		"agreement scale": {"nominal", "ordinal", "interval", "ratio"},
 		"plan":            {"icc", "kappa"},
+		"margin-kind":     {"equivalence", "non-inferiority"},
 	}
 }
 

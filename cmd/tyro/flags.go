@@ -188,18 +188,25 @@ func read(cmd *cobra.Command, path string, common commonFlags, columns columnFla
 
 // prepare opens the study and settles every choice.
 func prepare(cmd *cobra.Command, path string, common commonFlags, columns columnFlags, curves curveFlags, progress func(done, total int)) (*study.Study, error) {
+	_, s, err := prepareFile(cmd, path, common, columns, curves, progress)
+	return s, err
+}
+
+// prepareFile is prepare with the study's file, for columns that are asked for later.
+func prepareFile(cmd *cobra.Command, path string, common commonFlags, columns columnFlags, curves curveFlags, progress func(done, total int)) (*datasets.Study, *study.Study, error) {
 	o, err := curves.options(cmd)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	file, err := read(cmd, path, common, columns)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if o.Noise, err = curves.noiseOf(file, common.task); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return ready(file, common, o, progress)
+	s, err := ready(file, common, o, progress)
+	return file, s, err
 }
 
 // ready makes a file's study ready for questions. What the file says was checked when it

@@ -147,12 +147,17 @@ func TestMachineOutput(t *testing.T) {
 	needs(t, "a coefficient", first(t, "coefficients", a["coefficients"]), "name", "estimate", "se", "lower", "upper", "level", "interval_method", "note")
 
 	needs(t, "a contrast", first(t, "contrasts", doc("compare")["contrasts"]), "measure", "arm", "reference", "estimate", "lower", "upper", "p", "p_adjusted", "method", "excludes")
+
+	kept := needs(t, "retention", doc("retention"), "gaps", "refresher", "calendar", "forgetting", "scale")
+	gap := needs(t, "a gap", first(t, "gaps", kept["gaps"]), "gap_days", "n", "loss", "se", "lower", "upper", "scale", "share_of_gain_kept", "still_at_standard", "second_attempt", "savings")
+	needs(t, "a second attempt", gap["second_attempt"], "loss", "se", "lower", "upper")
+	needs(t, "a refresher", kept["refresher"], "share", "days", "lower", "status")
 }
 
 // The number of workers changes nothing, to the byte.
 func TestWorkers(t *testing.T) {
 	dir := demoStudy(t)
-	for _, command := range []string{"proficiency", "compare", "agreement", "quota"} {
+	for _, command := range []string{"proficiency", "compare", "retention", "agreement", "quota"} {
 		one, _ := tyro(t, 0, command, dir, "--format", "json", "--replicates", "30", "--workers", "1")
 		four, _ := tyro(t, 0, command, dir, "--format", "json", "--replicates", "30", "--workers", "4")
 		if one != four {

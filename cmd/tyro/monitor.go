@@ -90,6 +90,7 @@ func newMonitor(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
 	var flags monitorFlags
+	var bound bool
 	cmd := &cobra.Command{
 		Use:   "monitor STUDY",
 		Short: "Watch trainees attempt by attempt: learning and relapse charts with known error rates",
@@ -103,7 +104,8 @@ learning signals when adequate performance is shown. relapse, after the pass, wh
 performance gets worse. sequential decides between the two rates. observed-expected
 counts failures above those expected. ewma is a recent failure rate with a limit.
 projected holds each later attempt against what the cohort's curve and the trainee's
-own first attempts (--known) had led to expect.`,
+own first attempts (--known) had led to expect. With --bound there is no chart: it
+bounds the chance to pass in a way that holds however often one looks.`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			o, err := flags.options(cmd)
@@ -114,6 +116,13 @@ own first attempts (--known) had led to expect.`,
 			s, err := prepare(cmd, args[0], common, columns, curveFlags{none: o.Chart != study.ChartProjected}, nil)
 			if err != nil {
 				return err
+			}
+			if bound {
+				answer, err := s.PassBounds(cmd.Context())
+				if err != nil {
+					return err
+				}
+				return a.show(reports.NewBounds(s, answer), common)
 			}
 			if err := flags.checkRates(cmd, s.Task.Rates, o); err != nil {
 				return err
@@ -133,6 +142,7 @@ own first attempts (--known) had led to expect.`,
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	flags.register(cmd)
+	cmd.Flags().BoolVar(&bound, "bound", false, "instead of a chart, bound every trainee's chance to pass so that the bound holds however often one looks")
 	return cmd
 }
 

@@ -52,7 +52,7 @@ func TestImportDirections(t *testing.T) {
 // Documents, pictures and pages compute nothing: they call no function of an analysis,
 // and only the page, which asks the questions, has a context to stop long work with.
 func TestReportsComputeNothing(t *testing.T) {
-	engines := []string{"agreement", "cohort", "compare", "fit", "monitor", "proficiency", "resample", "standard", "stopping", "survival", "stat", "optimize"}
+	engines := []string{"agreement", "change", "cohort", "compare", "fit", "monitor", "proficiency", "resample", "retention", "standard", "stopping", "survival", "stat", "optimize"}
 	allowed := []string{"proficiency.QuotaShares"} // the shares that every quota answers for
 	seen := 0
 	for _, dir := range []string{"../../reports", "../../reports/figure", "../../reports/page"} {

@@ -10,6 +10,10 @@ func Files(d reports.Document) (map[string][]byte, error) {
 		return filesOfAgreement(d)
 	case *reports.Cohort:
 		return filesOfCohort(d)
+	case *reports.Comparison:
+		return filesOfCompare(d)
+	case *reports.Retention:
+		return filesOfRetention(d)
 	case *reports.Curves:
 		return curveFiles(d)
 	case *reports.Monitor:

@@ -97,7 +97,11 @@ func cohortMethods(st *study.Study, c *reports.Cohort) string {
 
 func comparisonMethods(st *study.Study, c *reports.Comparison) string {
 	n := st.Sampling().Count()
-	return fmt.Sprintf("Arms were compared on the %s curve fitted to every trainee, with expanded percentile intervals from %d bootstrap samples of whole trainees within arms and p values from %d permutations of the arms' labels, adjusted by Holm's method.", c.Family, n, n)
+	text := fmt.Sprintf("Arms were compared, every pair, by the %s of the %s family", c.Basis, c.Family)
+	if c.Basis == study.BasisCohort {
+		text += ": numbers read off each arm's middle curve were compared through what every trainee contributes to them"
+	}
+	return text + fmt.Sprintf(", with a permutation of arms (%d) of the studentised difference that gives interval and p alike; restricted means and shares to the rule through pseudo-values, hazard ratios by the partial likelihood ratio, ratios of medians by a bootstrap of trainees. p values were adjusted by Holm's method over the %d contrasts with a test.", n, c.Tests())
 }
 
 func orBlank(s string) string {

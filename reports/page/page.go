@@ -37,7 +37,8 @@ type page struct {
 	Rules                   *choosing
 	ArmCurves, Pace         []template.HTML
 	PaceTitle               string
-	Comparison              *htmlTable
+	Comparison              *comparing
+	Retention               *keeping
 	Multiples               []multiples
 	Cohort, CohortMoves     []captioned
 	CohortChecks            *htmlTable
@@ -256,7 +257,14 @@ func (r *Report) fillResearcher(p *page) error {
 		p.Proficiency = newHTMLTable(r.Proficiency.Tables()[0])
 	}
 	if r.Comparison != nil {
-		p.Comparison = newHTMLTable(r.Comparison.Tables()[0])
+		if p.Comparison, err = newComparing(r.Comparison); err != nil {
+			return err
+		}
+	}
+	if r.Retention != nil {
+		if p.Retention, err = newKeeping(r.Retention); err != nil {
+			return err
+		}
 	}
 	return r.fillCohort(p)
 }

@@ -25,6 +25,7 @@ type Report struct {
 	Quota       *reports.Quota       // nil without a standard and a rule
 	Ways        *reports.WaysToStop  // nil without a standard and a rule
 	Agreement   *reports.Agreement   // nil without ratings
+	Retention   *reports.Retention   // nil without breaks of known length
 	Comparison  *reports.Comparison  // nil with fewer than two arms
 	Watch       *Watch               // nil where the study states no failure rates to watch for
 	Missing     []analysis.Warning
@@ -40,7 +41,7 @@ func Run(ctx context.Context, s *study.Study) (*Report, error) {
 	questions := []func(context.Context) error{r.askRaters}
 	if len(s.Trainees) > 0 {
 		questions = []func(context.Context) error{
-			r.curves, r.lookAtStandard, r.attempts, r.waysToStop, r.compare, r.watch, r.fitCohort, r.quota, r.askRaters,
+			r.curves, r.lookAtStandard, r.attempts, r.waysToStop, r.compare, r.kept, r.watch, r.fitCohort, r.quota, r.askRaters,
 		}
 	}
 	for _, ask := range questions {
@@ -77,7 +78,7 @@ func (r *Report) compare(ctx context.Context) error {
 		r.lack("one-arm", "there is one arm, so nothing is compared")
 		return nil
 	}
-	a, err := r.study.Compare(ctx)
+	a, err := r.study.Compare(ctx, study.CompareOptions{})
 	switch {
 	case ctx.Err() != nil:
 		return ctx.Err()
@@ -87,6 +88,18 @@ func (r *Report) compare(ctx context.Context) error {
 		r.Comparison = reports.NewComparison(r.study, a)
 	}
 	return nil
+}
+
+// kept asks what is kept after breaks, where the attempts' dates show any.
+func (r *Report) kept(ctx context.Context) error {
+	a, err := r.study.Retention(ctx, study.RetentionOptions{})
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err == nil {
+		r.Retention = reports.NewRetention(r.study, a)
+	}
+	return nil // most studies have no breaks of known length
 }
 
 // askRaters asks how far the examiners agree.
@@ -165,6 +178,9 @@ func (r *Report) documents() []reports.Document {
 	}
 	if r.Comparison != nil {
 		out = append(out, r.Comparison)
+	}
+	if r.Retention != nil {
+		out = append(out, r.Retention)
 	}
 	if r.Watch != nil {
 		out = append(out, r.Watch)

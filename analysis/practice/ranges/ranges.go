@@ -96,6 +96,8 @@ var (
 	Fewer         = Range{Name: "fewer", Min: 1, Max: 1e5, Whole: true, Meaning: "attempts taken from a schedule"}
 	Held          = Range{Name: "held after", Min: 1, Max: 1e5, Whole: true, Meaning: "at least one attempt, made while proficient"}
 	Halving       = Range{Name: "halved every", Min: 0, Max: 1e6, OpenMin: true, Meaning: "attempts in which a gap is halved"}
+	Days          = Range{Name: "days", Min: 0, Max: 1e5, OpenMin: true, Meaning: "days without practice"}
+	LevelBefore   = Range{Name: "before", Min: 1, Max: 1000, Whole: true, Meaning: "last attempts of a session whose mean is its level"}
 	Origin        = Range{Name: "origin", Min: -1e6, Max: 1e6, Meaning: "attempt at which the starting level is read"}
 )
 

@@ -1,83 +1,123 @@
-// Command compare measures how often the 95 % intervals between two arms cover the
-// truth and how often the permutation test rejects a true hypothesis at 5 %, and
-// writes compare.csv beside itself. Each row simulates 2,000 pairs of arms of equal
-// size: one number a trainee, normal, skewed (exponential) or with two spreads (the
-// second arm's twice the first's), compared by their means and by their medians.
+// Command compare measures how often tests between arms reject without a difference, at
+// 5 %, and how often 95 % intervals hold the truth, with and without a difference. It
+// simulates whole studies of two or three arms, fits the cohort's curve to each, and
+// compares them as tyro compare does:
 //
-//	go run ./testdata/coverage/compare
+//	go run ./testdata/coverage/compare -studies 1000 > testdata/coverage/compare/compare.csv
+//
+// Designs: full (everybody makes 20 attempts), rule (practice stops when the rule is
+// met), seen (in one arm those stop after 6 attempts whose sixth was slow), unseen (in one
+// arm those stop after 6 attempts whose rate and plateau, which nobody sees, are slow),
+// clusters (groups of 6
+// trainees that share a level; whole groups are assigned), sites (groups of 6 with
+// trainees of both arms).
 package main
 
 import (
 	"context"
 	"encoding/csv"
+	"flag"
 	"fmt"
 	"log"
 	"math"
 	"math/rand/v2"
 	"os"
-	"path/filepath"
 	"slices"
-	"strconv"
+	"strings"
 
 	"tyro/analysis/compare"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
+	"tyro/analysis/study"
+	"tyro/models"
+)
+
+var (
+	studies    = flag.Int("studies", 1000, "studies a design")
+	replicates = flag.Int("replicates", 999, "permutations and bootstrap samples a study")
+	seed       = flag.Uint64("seed", 1, "seed")
+	designs    = flag.String("designs", "full,rule,seen,unseen,clusters,sites", "designs to simulate")
+	sizes      = flag.String("sizes", "12,30", "trainees an arm")
+	effects    = flag.String("effects", "0,1", "0: no difference, 1: a faster and better arm")
+)
+
+// The truth on the log scale: plateau, gain and rate, their spreads between trainees, and
+// the spread of attempts.
+var (
+	middle   = [3]float64{math.Log(45), math.Log(130), math.Log(0.2)}
+	spread   = [3]float64{0.15, 0.25, 0.25}
+	moved    = [3]float64{-0.1, -0.15, 0.35} // of the second arm, with an effect
+	residual = 0.15
+	shared   = 0.10 // spread of plateaus between groups
 )
 
 const (
-	sims       = 2000
-	replicates = 799
-	seed       = 20260305
+	attempts = 20
+	standard = 60
 )
 
 func main() {
-	out, err := os.Create(filepath.Join("testdata", "coverage", "compare", "compare.csv"))
-	if err != nil {
-		log.Fatal(err)
-	}
-	defer out.Close()
-	w := csv.NewWriter(out)
-	w.Write([]string{"values", "trainees_an_arm", "measure", "pairs", "covered", "rejected_at_5_percent"})
-	for _, kind := range []string{"normal", "skewed", "two spreads"} {
-		for _, n := range []int{8, 18, 40} {
-			for _, row := range cell(kind, n) {
-				w.Write(row)
-				fmt.Println(row)
+	flag.Parse()
+	w := csv.NewWriter(os.Stdout)
+	w.Write([]string{"design", "effect", "trainees_an_arm", "basis", "measure", "studies", "rejected_at_5_percent", "covered_95_percent", "monte_carlo_se"})
+	for _, design := range strings.Split(*designs, ",") {
+		for _, effect := range strings.Split(*effects, ",") {
+			for _, size := range strings.Split(*sizes, ",") {
+				var n int
+				fmt.Sscan(size, &n)
+				cell(w, design, effect == "1", n)
+				w.Flush()
 			}
-			w.Flush()
 		}
 	}
 }
 
-// cell simulates pairs of arms without a true difference.
-func cell(kind string, n int) [][]string {
-	names := []string{"mean", "median"}
-	covered, rejected := make([][]bool, sims), make([][]bool, sims)
-	err := resample.Each(context.Background(), sims, resample.Sampling{}, func() func(int) error {
+func cell(w *csv.Writer, design string, effect bool, n int) {
+	out := make([]map[string][3]float64, *studies) // by basis and measure: known, rejected, covered
+	truth := truths(design, effect)
+	err := resample.Each(context.Background(), *studies, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
-			r := resample.Stream(seed, fmt.Sprint("compare/", kind, n), k)
-			values := make([]float64, 2*n)
-			for i := range values {
-				values[i] = draw(r, kind, i >= n)
-			}
-			members := func(from int) []int {
-				var out []int
-				for i := range n {
-					out = append(out, from+i)
-				}
-				return out
-			}
-			groups := []compare.Group{{Name: "a", Members: members(0)}, {Name: "b", Members: members(n)}}
-			measures := []compare.Measure{
-				{Name: "mean", Of: func(m []int) float64 { return mean(values, m) }},
-				{Name: "median", Of: func(m []int) float64 { return median(values, m) }},
-			}
-			cs, err := compare.Arms(context.Background(), groups, measures, compare.Options{Sampling: resample.Sampling{Seed: seed + uint64(k), Replicates: replicates, Workers: 1}})
+			p, clusters := simulate(resample.Stream(*seed, fmt.Sprint(design, effect, n), k), design, effect, n)
+			s, err := study.New(p, study.Options{
+				Families: []models.Family{models.Exponential(1)}, Seed: *seed + uint64(k), Replicates: *replicates, Workers: 1,
+			})
 			if err != nil {
 				return err
 			}
-			for _, c := range cs {
-				covered[k] = append(covered[k], c.Lower <= 0 && 0 <= c.Upper)
-				rejected[k] = append(rejected[k], c.P <= 0.05)
+			c, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters})
+			if err != nil {
+				return err
+			}
+			out[k] = map[string][3]float64{}
+			note := func(basis string, x compare.Contrast) {
+				name := strings.SplitN(x.Measure, "-within-", 2)[0]
+				name = strings.SplitN(name, "-by-", 2)[0]
+				name = strings.SplitN(name, "-to-attempt-", 2)[0]
+				t, ok := truth[name]
+				row := [3]float64{0, math.NaN(), math.NaN()}
+				if x.Known() {
+					row[0] = 1
+					row[1] = indicator(x.P <= 0.05)
+					if math.IsNaN(x.P) {
+						row[1] = math.NaN()
+					}
+					if ok {
+						row[2] = indicator(x.Lower <= t && t <= x.Upper)
+					}
+				}
+				out[k][basis+"/"+name] = row
+			}
+			for _, x := range c.Contrasts {
+				note(x.Basis, x)
+			}
+			for _, x := range c.Sensitivity {
+				note("beside: "+x.Basis, x)
+			}
+			if c.Overall != nil && !math.IsNaN(c.Overall.P) {
+				out[k]["cohort's curve/any difference"] = [3]float64{1, indicator(c.Overall.P <= 0.05), math.NaN()}
+			}
+			if !c.Cohort {
+				out[k]["cohort's curve/not fitted"] = [3]float64{1, math.NaN(), math.NaN()}
 			}
 			return nil
 		}
@@ -85,50 +125,149 @@ func cell(kind string, n int) [][]string {
 	if err != nil {
 		log.Fatal(err)
 	}
-	var out [][]string
-	for m, name := range names {
-		out = append(out, []string{kind, strconv.Itoa(n), name, strconv.Itoa(sims), share(covered, m), share(rejected, m)})
-	}
-	return out
-}
-
-func draw(r *rand.Rand, kind string, second bool) float64 {
-	switch {
-	case kind == "skewed":
-		return r.ExpFloat64()
-	case kind == "two spreads" && second:
-		return 2 * r.NormFloat64()
-	}
-	return r.NormFloat64()
-}
-
-func share(hits [][]bool, m int) string {
-	n := 0
-	for _, h := range hits {
-		if h[m] {
-			n++
+	var names []string
+	for _, o := range out {
+		for name := range o {
+			if !slices.Contains(names, name) {
+				names = append(names, name)
+			}
 		}
 	}
-	return strconv.FormatFloat(float64(n)/float64(len(hits)), 'f', 3, 64)
+	slices.Sort(names)
+	for _, name := range names {
+		known, rejected, tests, covered, intervals := 0.0, 0.0, 0.0, 0.0, 0.0
+		for _, o := range out {
+			row := o[name]
+			known += row[0]
+			if row[0] == 1 && !math.IsNaN(row[1]) {
+				tests++
+				rejected += row[1]
+			}
+			if row[0] == 1 && !math.IsNaN(row[2]) {
+				intervals++
+				covered += row[2]
+			}
+		}
+		basis, measure, _ := strings.Cut(name, "/")
+		w.Write([]string{design, fmt.Sprint(effect), fmt.Sprint(n), basis, measure, fmt.Sprint(known), shareOf(rejected, tests), shareOf(covered, intervals), fmt.Sprintf("%.4f", math.Sqrt(0.05*0.95/math.Max(1, known)))})
+	}
 }
 
-func mean(values []float64, members []int) float64 {
-	sum := 0.0
-	for _, i := range members {
-		sum += values[i]
+func indicator(b bool) float64 {
+	if b {
+		return 1
 	}
-	return sum / float64(len(members))
+	return 0
 }
 
-func median(values []float64, members []int) float64 {
-	vs := make([]float64, len(members))
-	for k, i := range members {
-		vs[k] = values[i]
-	}
-	slices.Sort(vs)
-	n := len(vs)
+func shareOf(hits, n float64) string {
 	if n == 0 {
-		return math.NaN()
+		return ""
 	}
-	return (vs[(n-1)/2] + vs[n/2]) / 2
+	return fmt.Sprintf("%.3f", hits/n)
+}
+
+// simulate draws a study; clusters is nil without groups.
+func simulate(r *rand.Rand, design string, effect bool, n int) (practice.Practice, map[string]string) {
+	p := practice.Practice{Task: practice.Task{
+		Name: "cannulation", Measure: practice.Time, Lower: true, Counts: []string{"punctures"},
+		Standard: &practice.Decision{Value: standard}, Rule: practice.Rule{{Need: 2}},
+	}, Arms: []string{"usual", "spaced"}}
+	var clusters map[string]string
+	if design == "clusters" || design == "sites" {
+		clusters = map[string]string{}
+	}
+	level := map[string]float64{}
+	for a, arm := range p.Arms {
+		for i := range n {
+			t := practice.Trainee{ID: fmt.Sprintf("%s%d", arm[:1], i), Arm: arm}
+			theta, z := middle, [3]float64{}
+			for j := range theta {
+				z[j] = r.NormFloat64()
+				theta[j] += spread[j] * z[j]
+				if effect && a == 1 {
+					theta[j] += moved[j]
+				}
+			}
+			if clusters != nil {
+				g := fmt.Sprintf("%d", i/6)
+				if design == "clusters" {
+					g = arm + g
+				}
+				if design == "sites" {
+					g = fmt.Sprintf("%d", i/3)
+				}
+				if _, ok := level[g]; !ok {
+					level[g] = shared * r.NormFloat64()
+				}
+				clusters[t.ID] = g
+				theta[0] += level[g]
+			}
+			last := attempts
+			if design == "unseen" && a == 1 && z[2]-z[0] < 0 {
+				last = 6
+			}
+			error := math.Exp(0.3 * r.NormFloat64())
+			passed := 0
+			for k := 1; k <= last; k++ {
+				mean := math.Exp(theta[0]) + math.Exp(theta[1])*math.Exp(-math.Exp(theta[2])*float64(k-1))
+				y := mean * math.Exp(residual*r.NormFloat64())
+				wrong := poisson(r, error*(0.4+2*math.Exp(-0.2*float64(k))))
+				t.Attempts = append(t.Attempts, practice.Attempt{Number: float64(k), Response: y, Clean: true, Errors: []float64{wrong}})
+				if passed++; y > standard {
+					passed = 0
+				}
+				if design == "rule" && passed == 2 || design == "seen" && a == 1 && k == 6 && y > 95 {
+					break
+				}
+			}
+			p.Trainees = append(p.Trainees, t)
+		}
+	}
+	return p, clusters
+}
+
+func poisson(r *rand.Rand, mean float64) float64 {
+	limit, product, k := math.Exp(-mean), r.Float64(), 0.0
+	for product > limit {
+		product *= r.Float64()
+		k++
+	}
+	return k
+}
+
+// truths are the contrasts of the arms' middle curves, and of what is observed by
+// simulation of many trainees.
+func truths(design string, effect bool) map[string]float64 {
+	curve := func(arm int) (start, level, area, plateau, rate, cross float64) {
+		theta := middle
+		if effect && arm == 1 {
+			for j := range theta {
+				theta[j] += moved[j]
+			}
+		}
+		at := func(k float64) float64 {
+			return math.Exp(theta[0]) + math.Exp(theta[1])*math.Exp(-math.Exp(theta[2])*(k-1))
+		}
+		for k := 1.0; k <= 15; k++ {
+			area += at(k) / 15
+		}
+		cross = 1 - math.Log((standard-math.Exp(theta[0]))/math.Exp(theta[1]))/math.Exp(theta[2])
+		return at(1), at(15), area, math.Exp(theta[0]), math.Exp(theta[2]), cross
+	}
+	s0, l0, a0, p0, r0, c0 := curve(0)
+	s1, l1, a1, p1, r1, c1 := curve(1)
+	out := map[string]float64{
+		"starting-level": s1 / s0, "level-at-attempt-15": l1 / l0, "mean-level": a1 / a0, "plateau": p1 / p0, "rate": r1 / r0, "mean-crossing": c1 / c0,
+	}
+	for _, name := range []string{"punctures", "rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt"} {
+		out[name] = 1
+	}
+	out["hedges-g"], out["cliff-delta"], out["rule-met-mean"], out["rule-met-share"] = 0, 0, 0, 0
+	if effect { // known only for curves, and for the errors, which do not differ
+		for _, name := range []string{"rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt", "hedges-g", "cliff-delta", "rule-met-mean", "rule-met-share"} {
+			delete(out, name)
+		}
+	}
+	return out
 }

@@ -1,0 +1,164 @@
+package compare
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
+	"tyro/analysis/survival"
+)
+
+// A HazardCheck tests whether a hazard ratio stays the same over the attempts: the
+// likelihood ratio of a ratio that moves with the logarithm of the attempt. The p is NaN
+// where it cannot be told.
+type HazardCheck struct{ ChiSquare, P float64 }
+
+// Hazards compares how fast two arms come to meet the rule: above 1, the arm meets it
+// sooner. The ratio of hazards maximises the partial likelihood (Cox, 1972, Journal of
+// the Royal Statistical Society B 34, 187-220; ties as in Efron, 1977, Journal of the
+// American Statistical Association 72, 557-565), interval and p are of its likelihood
+// ratio. Arms that do not overlap have an infinite end.
+func Hazards(measure string, refName, armName string, ref, arm []survival.Observation, level float64) (Contrast, HazardCheck) {
+	c := newContrast(measure, "partial likelihood ratio", Arm{Name: refName}, Arm{Name: armName})
+	c.ArmN, c.RefN, c.Ratio = len(arm), len(ref), true
+	check := HazardCheck{math.NaN(), math.NaN()}
+	var err error
+	if c.Level, err = analysis.Level(level); err != nil {
+		c.warn("level", err.Error())
+		return c, check
+	}
+	risks := risksOf(ref, arm)
+	events, own := 0.0, 0.0
+	for _, r := range risks {
+		events, own = events+r.events, own+r.own
+	}
+	if events == 0 || len(ref) == 0 || len(arm) == 0 {
+		c.warn("nobody-met-the-rule", "nobody met the rule, so there is no hazard ratio")
+		return c, check
+	}
+	best := mostLikely(risks, -30, 30)
+	if math.Abs(best) > 25 {
+		best = math.Copysign(math.Inf(1), best)
+	}
+	top := logPartial(risks, clamp(best), 0)
+	deviance := func(b float64) float64 { return 2 * (top - logPartial(risks, b, 0)) }
+	limit := distuv.ChiSquared{K: 1}.Quantile(c.Level)
+	c.P = distuv.ChiSquared{K: 1}.Survival(math.Max(deviance(0), 0))
+	lower, upper := math.Inf(-1), math.Inf(1)
+	outside := func(b float64) float64 { return deviance(b) - limit }
+	if at := clamp(best); outside(-30) > 0 && best > math.Inf(-1) {
+		lower, _ = numeric.Root(outside, -30, at, numeric.Tolerance{})
+	}
+	if at := clamp(best); outside(30) > 0 && best < math.Inf(1) {
+		upper, _ = numeric.Root(outside, at, 30, numeric.Tolerance{})
+	}
+	c.Estimate, c.Lower, c.Upper = math.Exp(best), math.Exp(lower), math.Exp(upper)
+	c.Describe()
+	if !math.IsInf(best, 0) {
+		check = proportional(risks, best)
+	}
+	return c, check
+}
+
+func clamp(b float64) float64 { return math.Max(-30, math.Min(30, b)) }
+
+// A risk is one attempt with events: who was at risk, and how many had the event.
+type risk struct {
+	time               float64
+	refAtRisk, atRisk  float64
+	refEvents, own     float64
+	events, logarithms float64 // events of both arms; log of the time
+}
+
+// risksOf counts at every attempt with an event. Events come before censorings.
+func risksOf(ref, arm []survival.Observation) []risk {
+	times := map[float64]bool{}
+	for _, o := range slices.Concat(ref, arm) {
+		if o.Event {
+			times[o.Time] = true
+		}
+	}
+	var out []risk
+	for t := range times {
+		r := risk{time: t, logarithms: math.Log(math.Max(t, 0.5))}
+		count := func(obs []survival.Observation) (at, had float64) {
+			for _, o := range obs {
+				if o.Time >= t {
+					at++
+				}
+				if o.Time == t && o.Event {
+					had++
+				}
+			}
+			return at, had
+		}
+		r.refAtRisk, r.refEvents = count(ref)
+		r.atRisk, r.own = count(arm)
+		r.events = r.refEvents + r.own
+		out = append(out, r)
+	}
+	slices.SortFunc(out, func(a, b risk) int { return cmp.Compare(a.time, b.time) })
+	return out
+}
+
+// logPartial is the partial log-likelihood of a log hazard ratio of b + slope·log time.
+func logPartial(risks []risk, b, slope float64) float64 {
+	sum := 0.0
+	for _, r := range risks {
+		theta := b + slope*r.logarithms
+		e := math.Exp(theta)
+		sum += r.own * theta
+		for k := range int(r.events) {
+			share := float64(k) / r.events
+			sum -= math.Log(r.refAtRisk + r.atRisk*e - share*(r.refEvents+r.own*e))
+		}
+	}
+	return sum
+}
+
+// mostLikely is the maximum in b, by golden section: the function has one hump.
+func mostLikely(risks []risk, lo, hi float64) float64 {
+	at, _ := peak(func(b float64) float64 { return logPartial(risks, b, 0) }, lo, hi)
+	return at
+}
+
+// peak is the place and height of the one hump of f between two ends.
+func peak(f func(float64) float64, lo, hi float64) (at, height float64) {
+	golden := (math.Sqrt(5) - 1) / 2
+	a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
+	fa, fb := f(a), f(b)
+	for hi-lo > 1e-9 {
+		if fa >= fb {
+			hi, b, fb = b, a, fa
+			a = hi - golden*(hi-lo)
+			fa = f(a)
+		} else {
+			lo, a, fa = a, b, fb
+			b = lo + golden*(hi-lo)
+			fb = f(b)
+		}
+	}
+	at = (lo + hi) / 2
+	return at, f(at)
+}
+
+// proportional compares a constant ratio with one that moves with log time.
+func proportional(risks []risk, best float64) HazardCheck {
+	if len(risks) < 3 {
+		return HazardCheck{math.NaN(), math.NaN()}
+	}
+	centre := 0.0
+	for _, r := range risks {
+		centre += r.logarithms / float64(len(risks))
+	}
+	_, moving := peak(func(slope float64) float64 {
+		_, h := peak(func(b float64) float64 { return logPartial(risks, b-slope*centre, slope) }, best-10, best+10)
+		return h
+	}, -20, 20)
+	x := math.Max(0, 2*(moving-logPartial(risks, best, 0)))
+	return HazardCheck{x, distuv.ChiSquared{K: 1}.Survival(x)}
+}

@@ -1,0 +1,177 @@
+package compare
+
+import (
+	"context"
+	"math"
+
+	"tyro/analysis/resample"
+)
+
+// Shift compares means by a permutation of arms whose statistic is the difference over
+// its standard error, each arm with its own spread. That keeps its level where arms
+// differ in spread as well (Janssen, 1997, Statistics and Probability Letters 36, 9-21;
+// Chung and Romano, 2013, Annals of Statistics 41, 484-507). The interval holds the
+// shifts that the test does not reject on either side; a deal that is as extreme as what
+// was seen counts half (mid-p; Lancaster, 1961, Journal of the American Statistical
+// Association 56, 223-234), which matters where values are few, such as 0 and 1.
+//
+// Clusters that hold trainees of both arms are kept together: trainees are dealt within
+// them. Clusters that belong to one arm each are the unit themselves, and few: their
+// means are compared by Student's t with as many degrees of freedom as there are
+// clusters less two (Hayes and Moulton, 2017, Cluster Randomised Trials, chapter 10).
+func Shift(ctx context.Context, measure string, ref, arm Arm, level float64, sampling resample.Sampling) (Contrast, error) {
+	c, t, above, below, err := testShift(ctx, measure, ref, arm, level, sampling)
+	if err != nil || t == nil {
+		return c, err
+	}
+	tail := (1 - c.Level) / 2
+	c.Lower = t.end(tail, -1, above)
+	c.Upper = t.end(tail, 1, below)
+	c.Describe()
+	return c, nil
+}
+
+// testShift is [Shift] without the interval, for which the test and its tails at 0 are
+// handed on; a nil test means that nothing is left to do. The interval that it would have
+// leaves out 0 where P is below 1 − level.
+func testShift(ctx context.Context, measure string, ref, arm Arm, level float64, sampling resample.Sampling) (c Contrast, t *studentised, above, below float64, err error) {
+	c, ok := startMeans(measure, "studentised permutation", ref, arm, level)
+	if !ok {
+		return c, nil, 0, 0, nil
+	}
+	ref, arm = ref.Known(), arm.Known()
+	if whole, _ := clustered(ref, arm); whole {
+		return c.byCluster(ref, arm), nil, 0, 0, nil
+	}
+	p := pool(ref, arm)
+	deals, exact, err := p.deal(ctx, sampling, max(sampling.Count(), 1000), "compare/shift/"+ref.Name+"/"+arm.Name)
+	if err != nil {
+		return c, nil, 0, 0, err
+	}
+	c.Replicates = len(deals)
+	c.SE = math.Sqrt(variance(arm.Values)/float64(len(arm.Values)) + variance(ref.Values)/float64(len(ref.Values)))
+	t = &studentised{pooled: p, deals: deals, exact: exact, estimate: c.Estimate, se: c.SE}
+	above, below = t.tails(0)
+	c.P = math.Min(1, 2*math.Min(above, below))
+	return c, t, above, below, nil
+}
+
+// studentised is a test of every shift.
+type studentised struct {
+	pooled
+	deals        []sums
+	exact        bool
+	estimate, se float64
+}
+
+// tails are the shares of deals whose statistic is above, and below, what was seen at a
+// shift.
+func (t studentised) tails(shift float64) (above, below float64) {
+	seen := (t.estimate - shift) / t.se
+	slack := 1e-9 * (1 + math.Abs(seen))
+	var over, under, ties float64
+	for _, d := range t.deals {
+		rest := t.total.less(d)
+		m1, v1 := d.moments(shift)
+		m0, v0 := rest.moments(shift)
+		diff, se := m1-m0, math.Sqrt(v1/d.n+v0/rest.n)
+		s := diff / se
+		if se < 1e-9*t.se {
+			s = 0
+			if math.Abs(diff) > 1e-9*t.se {
+				s = math.Copysign(math.Inf(1), diff)
+			}
+		}
+		switch {
+		case s > seen+slack:
+			over++
+		case s < seen-slack:
+			under++
+		default:
+			ties++
+		}
+	}
+	total := float64(len(t.deals))
+	if !t.exact {
+		ties, total = ties+1, total+1
+	}
+	return (over + ties/2) / total, (under + ties/2) / total
+}
+
+// end is where the tail falls to the share, on one side of the estimate. atNone is the
+// tail at shift 0, which decides on which side of 0 the end lies, so that interval and p
+// agree.
+func (t studentised) end(share, side, atNone float64) float64 {
+	tail := func(shift float64) float64 {
+		above, below := t.tails(shift)
+		if side < 0 {
+			return above
+		}
+		return below
+	}
+	inner, outer, found := t.estimate, 0.0, false // not rejected; rejected
+	if side*t.estimate < 0 {                      // 0 lies on this side
+		if atNone > share {
+			inner = 0
+		} else {
+			found = true
+		}
+	}
+	for step := 4 * t.se; !found; step *= 2 {
+		if step > 1e6*t.se {
+			return math.Inf(int(side))
+		}
+		outer = inner + side*step
+		found = tail(outer) <= share
+	}
+	for range 60 {
+		mid := (inner + outer) / 2
+		if math.Abs(outer-inner) <= 1e-6*t.se {
+			break
+		}
+		if tail(mid) > share {
+			inner = mid
+		} else {
+			outer = mid
+		}
+	}
+	return inner
+}
+
+// byCluster compares arms whose clusters are their own: every cluster enters with its
+// share of the arm's trainees.
+func (c Contrast) byCluster(ref, arm Arm) Contrast {
+	c.Method = "t of cluster means"
+	ra, rr := clusterResiduals(arm), clusterResiduals(ref)
+	k, m := float64(len(ra)), float64(len(rr))
+	if k < 2 || m < 2 {
+		c.warn("too-few-clusters", "an arm with a single cluster gives no interval: what the cluster does cannot be told from what the arm does")
+		return c
+	}
+	sum := 0.0
+	for _, r := range append(ra, rr...) {
+		sum += r * r
+	}
+	return c.student(math.Sqrt(sum/(k+m-2)*(1/k+1/m)), k+m-2)
+}
+
+// clusterResiduals are the clusters' deviations from the arm's mean, weighted by how
+// many trainees they hold in mean clusters.
+func clusterResiduals(a Arm) []float64 {
+	m := mean(a.Values)
+	at := map[string]int{}
+	var sums []float64
+	for i, name := range a.Cluster {
+		k, ok := at[name]
+		if !ok {
+			k = len(sums)
+			at[name] = k
+			sums = append(sums, 0)
+		}
+		sums[k] += a.Values[i] - m
+	}
+	for k := range sums {
+		sums[k] /= float64(len(a.Values)) / float64(len(sums))
+	}
+	return sums
+}

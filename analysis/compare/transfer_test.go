@@ -1,0 +1,125 @@
+package compare
+
+import (
+	"context"
+	"encoding/csv"
+	"math"
+	"os"
+	"testing"
+
+	"tyro/analysis/resample"
+	"tyro/analysis/survival"
+)
+
+func spent(vs ...float64) []survival.Observation {
+	var out []survival.Observation
+	for _, v := range vs {
+		out = append(out, survival.Observation{Time: v, Event: true})
+	}
+	return out
+}
+
+// By hand: without prior practice 20 units on the task are needed on average; after 5, 10
+// and 15 units of it 16, 13.5 and 12. Effectiveness 4/5, 6.5/10, 8/15; incremental 4/5,
+// 2.5/5, 1.5/5; percent 20, 32.5, 40. Each arm has a trainee on either side of its mean.
+func TestTransferByHand(t *testing.T) {
+	arms := []Practised{
+		{"long", []float64{14, 16}, spent(11, 13)}, {"none", []float64{0, 0}, spent(18, 22)},
+		{"short", []float64{5, 5}, spent(15, 17)}, {"middle", []float64{9, 11}, spent(13, 14)},
+	}
+	got, err := TransferOf(context.Background(), arms, 0, resample.Sampling{Replicates: 400})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Reference != "none" || len(got.Steps) != 3 {
+		t.Fatalf("reference %s, %d steps", got.Reference, len(got.Steps))
+	}
+	for k, want := range []struct {
+		arm, before                         string
+		effectiveness, incremental, percent float64
+	}{{"short", "none", 0.8, 0.8, 20}, {"middle", "short", 0.65, 0.5, 32.5}, {"long", "middle", 8.0 / 15, 0.3, 40}} {
+		s := got.Steps[k]
+		if s.Arm != want.arm || s.Before != want.before {
+			t.Errorf("step %d: %s after %s", k, s.Arm, s.Before)
+		}
+		near(t, "effectiveness", s.Effectiveness.Estimate, want.effectiveness, 1e-12)
+		near(t, "incremental", s.Incremental.Estimate, want.incremental, 1e-12)
+		near(t, "percent", s.Percent.Estimate, want.percent, 1e-12)
+		if !(s.Effectiveness.Lower < want.effectiveness && want.effectiveness < s.Effectiveness.Upper) {
+			t.Errorf("interval %v to %v", s.Effectiveness.Lower, s.Effectiveness.Upper)
+		}
+	}
+}
+
+// One who did not meet the rule counts by the restricted mean: 10, 20 and one last seen
+// at 20 without: up to 20 the mean is 20·1 − 10·(1/3) = 50/3, by hand the area under
+// 1 until 10 and 2/3 until 20: 10 + 20/3.
+func TestTransferWithSomeNotThere(t *testing.T) {
+	slow := append(spent(10, 20), survival.Observation{Time: 20})
+	got, err := TransferOf(context.Background(), []Practised{{"none", []float64{0, 0, 0}, slow}, {"some", []float64{4, 4, 4}, spent(8, 10, 20)}}, 0, resample.Sampling{Replicates: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	none, some := 50.0/3, (8+10+20)/3.0
+	near(t, "effectiveness", got.Steps[0].Effectiveness.Estimate, (none-some)/4, 1e-12)
+	if got.UpTo != 20 || len(got.Warnings) != 1 {
+		t.Errorf("up to %v, warnings %v", got.UpTo, got.Warnings)
+	}
+}
+
+func TestNoTransfer(t *testing.T) {
+	for name, arms := range map[string][]Practised{
+		"one arm":             {{"a", []float64{0}, spent(1)}},
+		"all with prior":      {{"a", []float64{1}, spent(1)}, {"b", []float64{2}, spent(1)}},
+		"same prior practice": {{"a", []float64{0}, spent(1)}, {"b", []float64{2}, spent(1)}, {"c", []float64{2}, spent(1)}},
+		"nobody":              {{"a", nil, nil}, {"b", []float64{2}, spent(1)}},
+	} {
+		if _, err := TransferOf(context.Background(), arms, 0, resample.Sampling{Replicates: 50}); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+}
+
+// A hazard ratio by hand: events of the arm at 1 and 2, of the reference at 3 and 4. The
+// partial likelihood is e^b/(2e^b + 2) · e^b/(e^b + 2) · 1 · 1, which grows with b: the arms
+// do not overlap, and the estimate is infinite with a finite lower end. With the
+// reference at 1 and 4 and the arm at 2 and 3: 1/(2e^b + 2) · e^b/(2e^b + 1) · e^b/(e^b + 1):
+// with x = e^b its derivative in b, 2 − 2x/(x+1) − 2x/(2x+1), is 0 where
+// 2(x+1)(2x+1) − 2x(2x+1) − 2x(x+1) = 2 + 2x − 2x² is: at x = (1+√5)/2.
+func TestHazardsByHand(t *testing.T) {
+	c, _ := Hazards("m", "a", "b", spent(3, 4), spent(1, 2), 0)
+	if !math.IsInf(c.Estimate, 1) || !math.IsInf(c.Upper, 1) || !(c.Lower > 0) {
+		t.Errorf("arms apart: %v, %v to %v", c.Estimate, c.Lower, c.Upper)
+	}
+	c, _ = Hazards("m", "a", "b", spent(1, 4), spent(2, 3), 0)
+	near(t, "ratio", c.Estimate, (1+math.Sqrt(5))/2, 1e-6)
+	if none, _ := Hazards("m", "a", "b", []survival.Observation{{Time: 3}}, []survival.Observation{{Time: 2}}, 0); none.Known() || len(none.Warnings) != 1 {
+		t.Errorf("nobody met the rule: %+v", none)
+	}
+}
+
+// The veterans' trial (Kalbfleisch and Prentice, 1980), treatment alone, against R's
+// survival 3.5-3: coxph with Efron's ties; limits by bisection of its likelihood with an
+// offset; the check by coxph with tt = x·log(t). Script testdata/compare/hazard.R.
+func TestHazardsAgainstR(t *testing.T) {
+	f, err := os.Open("../../testdata/survival/veteran.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var arms [2][]survival.Observation
+	for _, r := range rows[1:] {
+		g := int(number(t, r[0])) - 1
+		arms[g] = append(arms[g], survival.Observation{Time: number(t, r[2]), Event: r[3] == "1"})
+	}
+	c, check := Hazards("m", "standard", "test", arms[0], arms[1], 0)
+	near(t, "ratio", c.Estimate, 1.01790090394, 1e-7)
+	near(t, "lower", c.Lower, 0.713343682862, 1e-7)
+	near(t, "upper", c.Upper, 1.450842315980, 1e-7)
+	near(t, "p", c.P, 0.921772922016, 1e-6)
+	near(t, "check", check.ChiSquare, 2.74409942899, 1e-5)
+}

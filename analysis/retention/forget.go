@@ -1,0 +1,269 @@
+package retention
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
+	"tyro/analysis/resample"
+)
+
+// The shapes of forgetting.
+const (
+	Exponential = "exponential" // the share kept is e^(−rate·days)
+	Power       = "power"       // the share kept is (1 + days)^(−rate)
+)
+
+// A Forgetting is how the share of the gain that is kept falls with the days without
+// practice.
+type Forgetting struct {
+	Shape     string
+	Rate      Ends
+	HalfLife  Ends // days until half of the gain is lost; +Inf beyond ten times the longest break
+	RSS       float64
+	Residual  float64 // standard deviation of a first attempt about what is expected of the trainee
+	Refresher Refresher
+}
+
+// A Refresher is when to practise again: the days after which the share of trainees whose
+// first attempt still meets the standard falls below the share asked for.
+type Refresher struct {
+	Share float64
+	Days  float64 // by the estimates; +Inf beyond what is looked at
+	Lower float64 // the lower end of its interval: refresh by then
+	// Status is estimated, already-below (the share is below from the first day on),
+	// beyond (later than ten times the longest break seen) or cannot-be-told.
+	Status string
+}
+
+// The statuses of a refresher.
+const (
+	Estimated    = "estimated"
+	AlreadyBelow = "already-below"
+	Beyond       = "beyond"
+	CannotBeTold = "cannot-be-told"
+)
+
+// A forgetter is what the fits need of one trainee.
+type forgetter struct {
+	before, gain []float64 // by break
+	days, loss   []float64
+}
+
+// Forget describes how the share kept falls with the days, by both shapes. meets says
+// whether a value meets the standard's level on the scale of comparison, and is read as
+// the level itself: NaN for none. share is of the trainees who should still meet it; 0
+// means 0.8. Breaks of one length only are an error: they tell no shape and no half-life.
+func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share float64) ([]Forgetting, error) {
+	level, err := analysis.Level(o.Level)
+	if err != nil {
+		return nil, err
+	}
+	kinds, err := o.kinds(trainees)
+	if err != nil {
+		return nil, err
+	}
+	if len(kinds) < 2 {
+		return nil, fmt.Errorf("%w: a half-life cannot be told from one gap: all breaks are of about %g days", ErrRetention, kinds[0].days[len(kinds[0].days)/2])
+	}
+	people, longest := make([]forgetter, len(trainees)), 0.0
+	for _, k := range kinds {
+		for i, ls := range k.losses {
+			for _, l := range ls {
+				v, gain := l.after[0]-l.before, l.before-l.start
+				if math.IsNaN(v) || math.IsNaN(gain) {
+					continue
+				}
+				p := &people[i]
+				p.before, p.gain, p.days, p.loss = append(p.before, l.before), append(p.gain, gain), append(p.days, l.days), append(p.loss, v)
+				longest = math.Max(longest, l.days)
+			}
+		}
+	}
+	kept := people[:0:0]
+	for _, p := range people {
+		if len(p.days) > 0 {
+			kept = append(kept, p)
+		}
+	}
+	if len(kept) < 3 {
+		return nil, fmt.Errorf("%w: %d trainees have attempts before and after breaks, and 3 are needed", ErrRetention, len(kept))
+	}
+	if share == 0 {
+		share = 0.8
+	}
+	var out []Forgetting
+	for _, shape := range []string{Exponential, Power} {
+		f, err := fitShape(ctx, kept, shape, o, standard, share, 10*longest, level)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, f)
+	}
+	return out, nil
+}
+
+// retained is the share kept after some days.
+func retained(shape string, rate, days float64) float64 {
+	if shape == Power {
+		return math.Pow(1+days, -rate)
+	}
+	return math.Exp(-rate * days)
+}
+
+// halfLife is the days until half is lost; +Inf beyond what is looked at.
+func halfLife(shape string, rate, horizon float64) float64 {
+	days := math.Ln2 / rate
+	if shape == Power {
+		days = math.Pow(2, 1/rate) - 1
+	}
+	if !(rate > 0) || days > horizon {
+		return math.Inf(1)
+	}
+	return days
+}
+
+// solved are the numbers of one set of people.
+type solved struct{ rate, rss, residual, half, refresh float64 }
+
+// fitShape fits one shape by least squares over all breaks, and again to samples of
+// whole trainees.
+func fitShape(ctx context.Context, people []forgetter, shape string, o Options, standard, share, horizon, level float64) (Forgetting, error) {
+	all := make([]int, len(people))
+	for i := range all {
+		all[i] = i
+	}
+	solve := func(members []int) solved {
+		s := leastSquares(people, members, shape)
+		s.half = halfLife(shape, s.rate, horizon)
+		s.refresh = refreshDay(people, members, shape, s, o.Lower, standard, share, horizon)
+		return s
+	}
+	best := solve(all)
+	sampling := o.Sampling
+	sampling.Progress = nil
+	draws, err := resample.Replicate(ctx, sampling, "retention/forget/"+shape, func() func(*rand.Rand) solved {
+		members := make([]int, len(people))
+		return func(r *rand.Rand) solved { return solve(resample.Indices(r, members, len(people))) }
+	})
+	if err != nil {
+		return Forgetting{}, err
+	}
+	n := float64(len(people))
+	wide := resample.ExpandedLevel(level, n-1, math.Sqrt(n/(n-1)))
+	ends := func(estimate float64, of func(solved) float64) Ends {
+		values := make([]float64, len(draws))
+		for k, d := range draws {
+			values[k] = of(d)
+		}
+		iv := resample.PercentileInterval(values, wide)
+		if iv.Refused() {
+			return Ends{estimate, math.NaN(), math.NaN()}
+		}
+		return Ends{estimate, iv.Lower, iv.Upper}
+	}
+	f := Forgetting{Shape: shape, RSS: best.rss, Residual: best.residual}
+	f.Rate = ends(best.rate, func(s solved) float64 { return s.rate })
+	f.HalfLife = ends(best.half, func(s solved) float64 { return s.half })
+	f.Refresher = Refresher{Share: share, Days: math.NaN(), Lower: math.NaN(), Status: CannotBeTold}
+	if math.IsNaN(standard) {
+		return f, nil
+	}
+	when := ends(best.refresh, func(s solved) float64 { return s.refresh })
+	f.Refresher.Days, f.Refresher.Lower, f.Refresher.Status = when.Estimate, when.Lower, Estimated
+	switch {
+	case when.Estimate == 0:
+		f.Refresher.Status = AlreadyBelow
+	case math.IsInf(when.Estimate, 1):
+		f.Refresher.Status = Beyond
+	}
+	return f, nil
+}
+
+// leastSquares is the rate that makes the sum of (loss + gain·(1 − kept))² smallest: the
+// gain moves the value to the better side, and its loss moves it back.
+func leastSquares(people []forgetter, members []int, shape string) solved {
+	rss := func(rate float64) float64 {
+		sum := 0.0
+		for _, i := range members {
+			p := people[i]
+			for k, d := range p.days {
+				e := p.loss[k] + p.gain[k]*(1-retained(shape, rate, d))
+				sum += e * e
+			}
+		}
+		return sum
+	}
+	longest, n := 0.0, 0
+	for _, i := range members {
+		n += len(people[i].days)
+		for _, d := range people[i].days {
+			longest = math.Max(longest, d)
+		}
+	}
+	// The rate on a scale where halves and doubles are as far: from a loss of one in a
+	// thousand at the longest break to nearly all on the first day; and 0, no loss.
+	low, high := math.Log(1e-3/longest), math.Log(5.0)
+	if shape == Power {
+		low, high = math.Log(1e-3/math.Log1p(longest)), math.Log(8.0)
+	}
+	best, at := rss(0), 0.0
+	const steps = 60
+	for k := range steps + 1 {
+		rate := math.Exp(low + (high-low)*float64(k)/steps)
+		if v := rss(rate); v < best {
+			best, at = v, rate
+		}
+	}
+	if at > 0 { // between the neighbours of the best
+		width := (high - low) / steps
+		a, b := math.Log(at)-width, math.Log(at)+width
+		golden := (math.Sqrt(5) - 1) / 2
+		for range 40 {
+			c, d := b-golden*(b-a), a+golden*(b-a)
+			if rss(math.Exp(c)) < rss(math.Exp(d)) {
+				b = d
+			} else {
+				a = c
+			}
+		}
+		at = math.Exp((a + b) / 2)
+		best = rss(at)
+	}
+	return solved{rate: at, rss: best, residual: math.Sqrt(best / math.Max(1, float64(n-1)))}
+}
+
+// refreshDay is the first day on which the share of people whose first attempt meets the
+// standard is below share: 0 where it is from the start, +Inf beyond the horizon.
+func refreshDay(people []forgetter, members []int, shape string, s solved, lower bool, standard, share, horizon float64) float64 {
+	if math.IsNaN(standard) || !(s.residual > 0) {
+		return math.NaN()
+	}
+	side := 1.0
+	if lower {
+		side = -1
+	}
+	meeting := func(days float64) float64 {
+		sum := 0.0
+		for _, i := range members {
+			p := people[i]
+			k := len(p.before) - 1 // as they stood before the last break
+			expected := p.before[k] - p.gain[k]*(1-retained(shape, s.rate, days))
+			sum += distuv.UnitNormal.CDF(side * (expected - standard) / s.residual)
+		}
+		return sum / float64(len(members))
+	}
+	switch {
+	case meeting(0) < share:
+		return 0
+	case meeting(horizon) >= share:
+		return math.Inf(1)
+	}
+	day, _ := numeric.Root(func(d float64) float64 { return meeting(d) - share }, 0, horizon, numeric.Tolerance{X: 1e-6})
+	return day
+}

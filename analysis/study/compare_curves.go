@@ -1,0 +1,380 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"tyro/analysis/cohort"
+	"tyro/analysis/compare"
+	"tyro/analysis/fit"
+	"tyro/analysis/practice"
+	"tyro/models"
+)
+
+// A curveMeasure reads one number off a curve, as it is compared: its logarithm where
+// ratio.
+type curveMeasure struct {
+	name    string
+	ratio   bool
+	plateau bool // needs the plateau to be identified
+	worse   float64
+	of      func(models.Curve) float64
+}
+
+// curveMeasures lists what curves of a family are compared on.
+func (w *comparing) curveMeasures(f models.Family, at float64) []curveMeasure {
+	noise := w.Noise()
+	level := func(v float64) float64 {
+		if v = noise.Mean(v); w.ratio {
+			return math.Log(v)
+		}
+		return v
+	}
+	worse := -1.0
+	if w.Task.Lower {
+		worse = 1
+	}
+	ms := []curveMeasure{
+		{"starting-level", w.ratio, false, worse, func(c models.Curve) float64 { return level(c.Start()) }},
+		{fmt.Sprintf("level-at-attempt-%g", at), w.ratio, false, worse, func(c models.Curve) float64 { return level(c.At(at)) }},
+		{fmt.Sprintf("mean-level-to-attempt-%g", at), w.ratio, false, worse, func(c models.Curve) float64 {
+			v := areaUnder(c, noise, at)
+			if w.ratio {
+				return math.Log(v)
+			}
+			return v
+		}},
+	}
+	if f.HasPlateau() && f.HasGain() {
+		ms = append(ms, curveMeasure{"plateau", w.ratio, true, worse, func(c models.Curve) float64 { return level(c.Plateau) }})
+	}
+	if k := slices.IndexFunc(f.Shape().Params(), func(p models.Param) bool { return p.Name == "rate" }); k >= 0 {
+		ms = append(ms, curveMeasure{"rate", true, f.HasPlateau(), 0, func(c models.Curve) float64 { return math.Log(c.Shape[k]) }})
+	}
+	if std := w.Question.Standard; std.Set() {
+		target := std.Curve(noise)
+		ms = append(ms, curveMeasure{"mean-crossing", true, false, 1, func(c models.Curve) float64 {
+			return math.Log(c.Crossing(target, 1, std.Lower))
+		}})
+	}
+	return ms
+}
+
+// areaUnder is the mean of the curve's level over the attempts from 1 to at.
+func areaUnder(c models.Curve, noise models.Noise, at float64) float64 {
+	sum, n := 0.0, math.Max(1, math.Floor(at))
+	for k := 1.0; k <= n; k++ {
+		sum += noise.Mean(c.At(k))
+	}
+	return sum / n
+}
+
+// curves contrasts the arms' middle curves in the cohort's fit; without such a fit the
+// trainees' own curves lead.
+func (w *comparing) curves(ctx context.Context) error {
+	c, err := w.Study.Cohort(ctx)
+	if err == nil {
+		w.samples, err = w.cohortSamples(ctx, c, w.cohortMeasures(c))
+	}
+	if err != nil {
+		if ctx.Err() != nil {
+			return err
+		}
+		if w.noOwn != nil {
+			return w.noOwn
+		}
+		w.c.Warnings.Add("no-cohort-curve", fmt.Sprintf("the arms are compared by every trainee's own curve, which is worse where trainees stop early: %v", err))
+		w.c.Contrasts, w.c.Sensitivity, w.samples = w.c.Sensitivity, nil, w.owns
+		return w.battery()
+	}
+	w.c.Cohort, w.c.Family, w.fit = true, c.Family, c
+	w.c.Warnings.With(c.Warnings)
+	for _, x := range w.samples {
+		cs, err := w.contrasts(ctx, x)
+		if err != nil {
+			return err
+		}
+		w.c.Contrasts = append(w.c.Contrasts, cs...)
+	}
+	if err := w.overall(ctx); err != nil {
+		return err
+	}
+	if err := w.course(ctx); err != nil {
+		return err
+	}
+	return w.battery()
+}
+
+// cohortMeasures are what the arms' middle curves are compared on.
+func (w *comparing) cohortMeasures(c *CohortFit) []curveMeasure {
+	ms := w.curveMeasures(c.Model.Family, w.c.At)
+	known := !slices.ContainsFunc(c.Fixed, func(e cohort.Effect) bool {
+		return e.NotIdentified && (e.Parameter == "plateau" || e.Parameter == "gain")
+	})
+	if known {
+		return ms
+	}
+	w.c.Warnings.Add("plateau-not-compared", "the attempts do not show the plateau, so plateaus and rates are not compared")
+	return slices.DeleteFunc(ms, func(m curveMeasure) bool { return m.plateau })
+}
+
+// cohortSamples are the contributions of trainees to numbers of the arms' middle curves.
+func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveMeasure) ([]sample, error) {
+	var of []func(models.Curve) float64
+	for _, m := range ms {
+		of = append(of, m.of)
+	}
+	out := make([]sample, len(ms))
+	for k, m := range ms {
+		out[k] = sample{m.name, BasisCohort, make([]float64, len(w.Trainees)), m.ratio, m.worse}
+		for i := range out[k].values {
+			out[k].values[i] = math.NaN()
+		}
+	}
+	position := map[string]int{}
+	for i, t := range w.Trainees {
+		position[t.ID] = i
+	}
+	for _, arm := range w.c.Arms {
+		readings, err := c.Readings(ctx, arm, of)
+		if err != nil {
+			return nil, err
+		}
+		var own []int
+		for i, m := range c.Members {
+			if m.Arm == arm {
+				own = append(own, i)
+			}
+		}
+		n := float64(len(own))
+		for k, r := range readings {
+			centre := 0.0
+			for _, i := range own {
+				centre += r.Added[i] / n
+			}
+			for _, i := range own {
+				out[k].values[position[c.Members[i].ID]] = r.Value + n*(r.Added[i]-centre)
+			}
+		}
+	}
+	return out, nil
+}
+
+// mostPlaces is at how many attempts the course of a contrast is worked out.
+const mostPlaces = 12
+
+// course contrasts the level at attempts from 1 to At.
+func (w *comparing) course(ctx context.Context) error {
+	last := math.Floor(w.c.At)
+	var places []float64
+	for k := range mostPlaces {
+		if n := math.Round(1 + (last-1)*float64(k)/(mostPlaces-1)); !slices.Contains(places, n) {
+			places = append(places, n)
+		}
+	}
+	noise := w.Noise()
+	var ms []curveMeasure
+	for _, n := range places {
+		ms = append(ms, curveMeasure{name: "level", ratio: w.ratio, of: func(c models.Curve) float64 {
+			if v := noise.Mean(c.At(n)); w.ratio {
+				return math.Log(v)
+			} else {
+				return v
+			}
+		}})
+	}
+	samples, err := w.cohortSamples(ctx, w.fit, ms)
+	if err != nil {
+		return err
+	}
+	for k, x := range samples {
+		cs, err := w.contrasts(ctx, x)
+		if err != nil {
+			return err
+		}
+		for _, c := range cs {
+			w.c.Course = append(w.c.Course, CoursePoint{places[k], c})
+		}
+	}
+	return nil
+}
+
+// overall tests all arms at once on what shapes the curve.
+func (w *comparing) overall(ctx context.Context) error {
+	var names []string
+	var values [][]float64
+	for _, x := range w.samples {
+		if x.measure == "starting-level" || x.measure == "plateau" || x.measure == "rate" {
+			names, values = append(names, x.measure), append(values, x.values)
+		}
+	}
+	if len(names) < 2 { // no plateau: where curves start and stand
+		names, values = nil, nil
+		for _, x := range w.samples[:2] {
+			names, values = append(names, x.measure), append(values, x.values)
+		}
+	}
+	arm := make([]int, len(w.Trainees))
+	var cluster []string
+	for i, t := range w.Trainees {
+		arm[i] = slices.Index(w.c.Arms, t.Arm)
+		if w.o.Cluster != nil {
+			cluster = append(cluster, w.o.Cluster[t.ID])
+		}
+	}
+	o, err := compare.AnyDifference(ctx, names, values, arm, cluster, w.Sampling())
+	w.c.Overall = &o
+	if err == nil && math.IsNaN(o.P) {
+		w.c.Warnings.Add("overall-not-tested", "too few trainees or clusters in an arm for one test of all arms at once")
+	}
+	return err
+}
+
+// ownCurves contrasts the trainees' own curves, all of one family.
+func (w *comparing) ownCurves(ctx context.Context) error {
+	learners, err := w.Learners(ctx)
+	if err != nil {
+		return err
+	}
+	w.c.Warnings.With(learners.Warnings)
+	fits, err := w.c.commonFits(w.Study, learners)
+	if err != nil {
+		w.noOwn = err
+		w.c.Warnings.Add("no-own-curves", err.Error())
+		return nil
+	}
+	for i, f := range fits {
+		if !f.Status.Usable() {
+			w.c.Warnings.Add("trainee-left-out", fmt.Sprintf("trainee %s has no curve of their own: %s", w.Trainees[i].ID, f.Status))
+		}
+	}
+	for _, m := range w.curveMeasures(fits[0].Curve.Family, w.c.At) {
+		x := sample{m.name, BasisOwn, make([]float64, len(fits)), m.ratio, m.worse}
+		for i, f := range fits {
+			x.values[i] = math.NaN()
+			if f.Status.Usable() && (!m.plateau || f.PlateauKnown) {
+				x.values[i] = m.of(f.Curve)
+			}
+		}
+		w.owns = append(w.owns, x)
+		cs, err := w.contrasts(ctx, x)
+		if err != nil {
+			return err
+		}
+		w.c.Sensitivity = append(w.c.Sensitivity, cs...)
+	}
+	return nil
+}
+
+// battery adds the methods for one number a trainee, on the level at attempt At of every
+// trainee's own curve, and the same level at an equal starting level.
+func (w *comparing) battery() error {
+	if w.o.Cluster != nil {
+		return nil // these methods take trainees as independent
+	}
+	learners := w.learnersLevel()
+	return w.c.pairs(func(ref, arm string) error {
+		r, a := w.armOf(ref, w.members[ref], learners.level), w.armOf(arm, w.members[arm], learners.level)
+		cs := []compare.Contrast{compare.Welch("difference", r, a, w.Options.Level)}
+		if w.ratio {
+			cs[0] = compare.Ratio("ratio", r, a, w.Options.Level)
+			r, a = r.Logs(), a.Logs()
+		}
+		cs = append(cs, compare.HedgesG(r, a, w.Options.Level), compare.CliffDelta(r, a, w.Options.Level), compare.HodgesLehmann(r, a, w.Options.Level))
+		if w.ratio {
+			cs[3] = compare.AsRatio(cs[3])
+		}
+		b := compare.Baseline{Name: "first attempt"}
+		for _, name := range []string{ref, arm} {
+			var values []float64
+			for _, i := range w.members[name] {
+				values = append(values, learners.first[i])
+			}
+			b.Values = append(b.Values, values)
+		}
+		adjusted, err := compare.Adjust("adjusted-for-first-attempt", []compare.Arm{r, a}, []compare.Baseline{b}, w.Options.Level)
+		if err == nil {
+			c := adjusted.Pairs[0]
+			c.Warnings = append(c.Warnings, adjusted.Warnings...)
+			if w.ratio {
+				c = compare.AsRatio(c)
+			}
+			cs = append(cs, c)
+		}
+		for _, c := range cs {
+			c.Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
+			w.c.Sensitivity = append(w.c.Sensitivity, c)
+		}
+		return nil
+	})
+}
+
+// ownLevels are the trainees' own level at attempt At, and their first usable attempt's
+// measure as it is compared.
+type ownLevels struct{ level, first []float64 }
+
+func (w *comparing) learnersLevel() ownLevels {
+	out := ownLevels{make([]float64, len(w.Trainees)), make([]float64, len(w.Trainees))}
+	name := fmt.Sprintf("level-at-attempt-%g", w.c.At)
+	k := slices.IndexFunc(w.owns, func(x sample) bool { return x.measure == name })
+	for i, t := range w.Trainees {
+		out.level[i] = math.NaN()
+		if k >= 0 {
+			if out.level[i] = w.owns[k].values[i]; w.ratio {
+				out.level[i] = math.Exp(out.level[i])
+			}
+		}
+		out.first[i] = math.NaN()
+		if j := slices.IndexFunc(t.Attempts, practice.Attempt.Measured); j >= 0 && !t.Attempts[j].Censored {
+			if out.first[i] = t.Attempts[j].Response; w.ratio {
+				out.first[i] = math.Log(out.first[i])
+			}
+		}
+	}
+	return out
+}
+
+// commonFits takes one family for all trainees, since plateaus and rates of different
+// families are not comparable: the one with the lowest AICc summed over the trainees to
+// whom every family could be fitted. The fits are those that the learners have.
+func (d *Comparison) commonFits(s *Study, learners *Learners) ([]fit.Fit, error) {
+	var candidates []int
+	for k, spec := range s.Specs {
+		if !s.FamilyChosen() || spec.Family.HasPlateau() && spec.Family.HasGain() {
+			candidates = append(candidates, k)
+		}
+	}
+	sums, used := make([]float64, len(candidates)), 0
+	for _, l := range learners.Each {
+		row := make([]float64, len(candidates))
+		usable := l.Choice.Fit.Status != fit.Unsuited
+		for j, k := range candidates {
+			f, ok := l.Of(k)
+			row[j] = f.AICc
+			usable = usable && ok && f.Status.Usable() && !math.IsNaN(f.AICc) && !math.IsInf(f.AICc, 0)
+		}
+		if usable {
+			used++
+			for j, v := range row {
+				sums[j] += v
+			}
+		}
+	}
+	if used == 0 {
+		return nil, fmt.Errorf("no trainee has enough attempts for a curve, so there is nothing to compare")
+	}
+	best := slices.Index(sums, slices.Min(sums))
+	d.Family = s.Specs[candidates[best]].Family.Name()
+	for j, k := range candidates {
+		if j != best {
+			d.Lead = append(d.Lead, FamilyLead{s.Specs[k].Family.Name(), sums[j] - sums[best]})
+		}
+	}
+	fits := make([]fit.Fit, len(learners.Each))
+	for i, l := range learners.Each {
+		fits[i], _ = l.Of(candidates[best])
+	}
+	return fits, nil
+}

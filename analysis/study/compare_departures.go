@@ -1,0 +1,155 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"tyro/analysis/compare"
+	"tyro/analysis/practice"
+)
+
+// errorMeasure reports whether a measure counts errors or hard fails.
+func errorMeasure(name string) bool {
+	return strings.Contains(name, "-to-attempt-") && !strings.HasPrefix(name, "mean-level")
+}
+
+// departures says how the level at attempt At and the attempts to the rule move when
+// those who stopped before were worse than their curve, or than those who went on.
+func (w *comparing) departures(ctx context.Context) error {
+	for _, x := range append(append([]sample(nil), w.samples...), w.seen...) {
+		level := x.measure == fmt.Sprintf("level-at-attempt-%g", w.c.At)
+		rule := strings.HasPrefix(x.measure, "rule-met-")
+		if !level && !rule {
+			continue
+		}
+		most := 0.0
+		if strings.HasPrefix(x.measure, "rule-met-share") {
+			most = 1 // nobody of them would ever have met it
+		}
+		unseen := func(i int) bool {
+			last := lastMeasured(w.Trainees[i])
+			if level {
+				return last < w.c.At
+			}
+			met := w.Task.Rule.FirstMet(w.Trainees[i].Passes(w.Question.Standard)) > 0
+			return !met && w.Trainees[i].Last() < w.tau
+		}
+		err := w.c.pairs(func(ref, arm string) error {
+			for _, who := range []string{arm, ref} {
+				marks := make([]bool, len(w.members[who]))
+				for k, i := range w.members[who] {
+					marks[k] = unseen(i) && !math.IsNaN(x.values[i])
+				}
+				d, err := compare.Tipping(ctx, x.measure, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values), marks, who == arm, x.worse, most, x.ratio, w.Options.Level, w.Sampling())
+				if err != nil {
+					return err
+				}
+				if d.Unseen > 0 && !math.IsNaN(d.Tip) {
+					w.c.Departures = append(w.c.Departures, d)
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// inTime refuses a margin that was set after the first attempt.
+func (s *Study) inTime(m *practice.Margin) error {
+	if m == nil {
+		return nil
+	}
+	if first := s.firstDate(); m.SetOn == "" || first != "" && m.SetOn > first {
+		return fmt.Errorf("the margin was set on %q, and the first attempt is of %s: a margin counts only when it was set before the data were seen", m.SetOn, first)
+	}
+	return nil
+}
+
+// margin sets the measure that the study's margin is about beside it.
+func (w *comparing) margin(context.Context) error {
+	m := w.Task.Margin
+	if m == nil {
+		return nil
+	}
+	if w.firstDate() == "" {
+		w.c.Warnings.Add("margin-undated", fmt.Sprintf("the attempts have no dates, so nothing shows that the margin of %s was set before them", m.SetOn))
+	}
+	w.c.Margin = &MarginAnswer{Margin: *m}
+	for _, c := range w.c.Contrasts {
+		if c.Measure != m.Measure && !strings.HasPrefix(c.Measure, m.Measure+"-at-") && !strings.HasPrefix(c.Measure, m.Measure+"-to-") && !strings.HasPrefix(c.Measure, m.Measure+"-within-") && !strings.HasPrefix(c.Measure, m.Measure+"-by-") {
+			continue
+		}
+		w.c.Margin.Contrasts = append(w.c.Margin.Contrasts, compare.Within(c, compare.Margin{Value: m.Value, NonInferior: m.Kind == practice.NonInferiority, LowerBetter: w.worseOf(c.Measure) > 0}))
+	}
+	if len(w.c.Margin.Contrasts) == 0 {
+		return fmt.Errorf("the margin is about %q, which is no measure of this comparison", m.Measure)
+	}
+	return nil
+}
+
+// worseOf is +1 where larger values of a measure are worse.
+func (w *comparing) worseOf(measure string) float64 {
+	for _, xs := range [][]sample{w.samples, w.seen} {
+		for _, x := range xs {
+			if x.measure == measure {
+				return x.worse
+			}
+		}
+	}
+	return 0
+}
+
+// firstDate is the earliest date of an attempt; blank where none is known.
+func (s *Study) firstDate() string {
+	first := ""
+	for _, t := range s.Trainees {
+		for _, a := range t.Attempts {
+			if d := a.Date; d != "" && (first == "" || d < first) {
+				first = d
+			}
+		}
+	}
+	return first
+}
+
+// received compares the arms as received, by the same methods, where somebody received
+// another arm than assigned.
+func (w *comparing) received(ctx context.Context) error {
+	if w.o.Received == nil {
+		return nil
+	}
+	p := w.Practice
+	p.Trainees = append([]practice.Trainee(nil), p.Trainees...)
+	for i := range p.Trainees {
+		if got := w.o.Received[p.Trainees[i].ID]; got != "" && got != p.Trainees[i].Arm {
+			p.Trainees[i].Arm = got
+			w.c.Switched++
+		}
+	}
+	if w.c.Switched == 0 {
+		return nil
+	}
+	for _, t := range p.Trainees {
+		if !slices.Contains(p.Arms, t.Arm) {
+			return fmt.Errorf("trainee %s received arm %q, which nobody was assigned to; the arms are %s", t.ID, t.Arm, strings.Join(p.Arms, ", "))
+		}
+	}
+	again, err := New(p, w.Options)
+	if err != nil {
+		return err
+	}
+	o := w.o
+	o.Received, o.At = nil, w.c.At
+	c, err := again.Compare(ctx, o)
+	if err != nil {
+		return err
+	}
+	w.c.Received = c.Contrasts
+	return nil
+}

@@ -1,0 +1,283 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"tyro/analysis/compare"
+	"tyro/analysis/practice"
+	"tyro/analysis/proficiency"
+	"tyro/analysis/stopping"
+	"tyro/analysis/survival"
+)
+
+// HazardMeasure is the name of the contrast of how fast arms meet the rule.
+const HazardMeasure = "rule-met-hazard"
+
+// observed contrasts what was seen: attempts to the rule, errors and hard fails.
+func (w *comparing) observed(ctx context.Context) error {
+	if w.Question.Standard.Set() && w.Task.Rule != nil {
+		if err := w.rule(ctx); err != nil {
+			return err
+		}
+	}
+	return w.counts(ctx)
+}
+
+// rule contrasts attempts to the rule, up to the last attempt that every arm has seen.
+// Where trainees stopped before it without having met the rule, what was observed takes
+// them to be like those who went on, which slow trainees are not: the main contrasts then
+// take what the cohort's curve expects of them from their own attempts, and what was
+// observed stands beside.
+func (w *comparing) rule(ctx context.Context) error {
+	observed := w.Observed(stopping.Rule{Rule: w.Task.Rule})
+	w.tau = w.commonEnd(observed)
+	mean := sample{fmt.Sprintf("rule-met-mean-within-%g", w.tau), BasisObserved, w.unknowns(), false, 1}
+	share := sample{fmt.Sprintf("rule-met-share-by-%g", w.tau), BasisObserved, w.unknowns(), false, -1}
+	by := map[string][]survival.Observation{}
+	for _, arm := range w.c.Arms {
+		var members []int
+		var obs []proficiency.Observed
+		for _, i := range w.members[arm] {
+			if !math.IsNaN(observed[i].Attempt) {
+				members, obs = append(members, i), append(obs, observed[i])
+			}
+		}
+		by[arm] = proficiency.Survival(obs)
+		if len(members) < 2 {
+			continue
+		}
+		means, shares := compare.RestrictedMeans(by[arm], w.tau), compare.Shares(by[arm], w.tau)
+		for k, i := range members {
+			mean.values[i], share.values[i] = means[k], shares[k]
+		}
+	}
+	expectedMean, expectedShare, stopped, err := w.expectRule(ctx, observed)
+	if err != nil {
+		return err
+	}
+	into, lead := &w.c.Contrasts, []sample{mean, share}
+	if stopped > 0 && expectedMean.values != nil {
+		into, lead = &w.c.Sensitivity, []sample{expectedMean, expectedShare}
+		w.c.Warnings.Add("rule-expected", fmt.Sprintf("%s before attempt %g without having met the rule: how many attempts they would have needed is taken from the cohort's curve and their own attempts; what was observed alone stands beside", counted(stopped, "trainee stopped", "trainees stopped"), w.tau))
+		for _, x := range []sample{mean, share} {
+			cs, err := w.contrasts(ctx, x)
+			if err != nil {
+				return err
+			}
+			w.c.Sensitivity = append(w.c.Sensitivity, cs...)
+		}
+	}
+	w.seen = append(w.seen, lead...)
+	for _, x := range lead {
+		cs, err := w.contrasts(ctx, x)
+		if err != nil {
+			return err
+		}
+		w.c.Contrasts = append(w.c.Contrasts, cs...)
+	}
+	if w.o.Cluster != nil {
+		return nil // medians and hazards take trainees as independent
+	}
+	return w.c.pairs(func(ref, arm string) error {
+		m, err := compare.MedianRatio(ctx, "rule-met-median", ref, arm, by[ref], by[arm], w.Options.Level, w.Sampling())
+		if err != nil {
+			return err
+		}
+		m.Basis = BasisObserved
+		h, check := compare.Hazards(HazardMeasure, ref, arm, by[ref], by[arm], w.Options.Level)
+		h.Basis = BasisObserved
+		*into = append(*into, m, h)
+		w.c.Hazards = append(w.c.Hazards, check)
+		if check.P < 0.05 {
+			w.c.Warnings.Add("hazards-not-proportional", fmt.Sprintf("%s against %s: the ratio of hazards changes over the attempts (χ² = %.3g, p = %.2g), so one ratio describes them badly; read the restricted mean", ArmName(arm), ArmName(ref), check.ChiSquare, check.P))
+		}
+		return nil
+	})
+}
+
+// expectRule gives every trainee the attempts to the rule, up to tau, and the chance of
+// having met it by then: as observed, and for those who stopped before as the cohort's
+// curve expects of them. Samples without values: there is no such curve.
+func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Observed) (mean, share sample, stopped int, err error) {
+	mean = sample{measure: fmt.Sprintf("rule-met-mean-within-%g", w.tau), basis: BasisExpected, worse: 1}
+	share = sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisExpected, worse: -1}
+	early := map[string]bool{}
+	for i, o := range observed {
+		if !math.IsNaN(o.Attempt) && !o.Met && o.Attempt < w.tau {
+			early[w.Trainees[i].ID] = true
+		}
+	}
+	if stopped = len(early); stopped == 0 || w.fit == nil {
+		return mean, share, stopped, nil
+	}
+	pooled, err := w.Pool(ctx, w.fit)
+	if err != nil {
+		return mean, share, stopped, w.notExpected(ctx, err)
+	}
+	var people []practice.Trainee
+	for _, t := range w.fit.People {
+		if early[t.ID] {
+			people = append(people, t)
+		}
+	}
+	projected, err := pooled.Project(ctx, people, w.Sampling())
+	if err != nil {
+		return mean, share, stopped, w.notExpected(ctx, err)
+	}
+	mean.values, share.values = w.unknowns(), w.unknowns()
+	for i, o := range observed {
+		switch {
+		case math.IsNaN(o.Attempt) || early[w.Trainees[i].ID]:
+		case o.Met && o.Attempt <= w.tau:
+			mean.values[i], share.values[i] = o.Attempt, 1
+		default:
+			mean.values[i], share.values[i] = w.tau, 0
+		}
+	}
+	for _, p := range projected {
+		i := slices.IndexFunc(w.Trainees, func(t practice.Trainee) bool { return t.ID == p.Trainee })
+		met := func(n float64) float64 { // by attempt n
+			k := int(n-p.Last) - 1
+			switch {
+			case k < 0:
+				return 0
+			case len(p.MetBy) == 0:
+				return math.NaN()
+			}
+			return p.MetBy[min(k, len(p.MetBy)-1)]
+		}
+		sum := 0.0
+		for k := 0.0; k < w.tau; k++ { // the mean up to tau is the sum of the chances not to have met it by k
+			sum += 1 - met(k)
+		}
+		mean.values[i], share.values[i] = sum, met(w.tau)
+	}
+	return mean, share, stopped, nil
+}
+
+// notExpected lets what was observed lead where nothing can be expected.
+func (w *comparing) notExpected(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return err
+	}
+	w.c.Warnings.Add("rule-not-expected", fmt.Sprintf("trainees stopped before meeting the rule, and what they would have needed cannot be told: %v; the contrasts of the rule take them to be like those who went on", err))
+	return nil
+}
+
+// commonEnd is the last attempt up to which every arm has been followed.
+func (s *Study) commonEnd(observed []proficiency.Observed) float64 {
+	end := math.Inf(1)
+	for _, arm := range s.Arms {
+		last := 0.0
+		for _, i := range s.Members(arm) {
+			if v := observed[i].Attempt; !math.IsNaN(v) {
+				last = math.Max(last, v)
+			}
+		}
+		end = math.Min(end, last)
+	}
+	return end
+}
+
+func (w *comparing) unknowns() []float64 {
+	out := make([]float64, len(w.Trainees))
+	for i := range out {
+		out[i] = math.NaN()
+	}
+	return out
+}
+
+// counts contrasts errors and hard fails per attempt, over the first attempts that every
+// trainee made: later ones are of those who were still practising.
+func (w *comparing) counts(ctx context.Context) error {
+	window := math.Inf(1)
+	for _, t := range w.Trainees {
+		if last := t.Last(); last > 0 {
+			window = math.Min(window, last)
+		}
+	}
+	for k, name := range w.Task.Counts {
+		err := w.rates(ctx, fmt.Sprintf("%s-to-attempt-%g", name, window), window, func(a practice.Attempt) float64 { return a.Errors[k] })
+		if err != nil {
+			return err
+		}
+	}
+	if w.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }) == 0 {
+		return nil
+	}
+	return w.rates(ctx, fmt.Sprintf("hard-fails-to-attempt-%g", window), window, func(a practice.Attempt) float64 {
+		if a.Outcome == practice.Failed {
+			return 1
+		}
+		return 0
+	})
+}
+
+// rates contrasts events per attempt as a ratio, or as a difference where an arm had
+// none.
+func (w *comparing) rates(ctx context.Context, name string, window float64, of func(practice.Attempt) float64) error {
+	log, plain := sample{name, BasisObserved, w.unknowns(), true, 1}, sample{name, BasisObserved, w.unknowns(), false, 1}
+	some := true
+	for _, arm := range w.c.Arms {
+		var members []int
+		var events, attempts []float64
+		for _, i := range w.members[arm] {
+			e, n := 0.0, 0.0
+			for _, a := range w.Trainees[i].Counted() {
+				if v := of(a); a.Number <= window && !math.IsNaN(v) {
+					e, n = e+v, n+1
+				}
+			}
+			if n > 0 {
+				members, events, attempts = append(members, i), append(events, e), append(attempts, n)
+			}
+		}
+		if len(members) == 0 {
+			return nil
+		}
+		total := 0.0
+		logs := compare.LogRates(events, attempts)
+		for k, i := range members {
+			log.values[i], plain.values[i] = logs[k], events[k]/attempts[k]
+			total += events[k]
+		}
+		some = some && total > 0
+	}
+	x := log
+	if !some {
+		x = plain
+	}
+	w.seen = append(w.seen, x)
+	cs, err := w.contrasts(ctx, x)
+	w.c.Contrasts = append(w.c.Contrasts, cs...)
+	return err
+}
+
+// trades names pairs in which what is better on the level is worse on errors.
+func (c *Comparison) trades(lower bool) {
+	level := fmt.Sprintf("level-at-attempt-%g", c.At)
+	for _, l := range c.Contrasts {
+		if l.Measure != level {
+			continue
+		}
+		for _, e := range c.Contrasts {
+			if e.Arm != l.Arm || e.Reference != l.Reference || e.Basis != BasisObserved || !errorMeasure(e.Measure) || math.IsNaN(e.Estimate) || math.IsNaN(l.Estimate) {
+				continue
+			}
+			armBetter := l.Estimate > l.None()
+			if lower {
+				armBetter = l.Estimate < l.None()
+			}
+			t := Trade{Arm: l.Arm, Reference: l.Reference, Level: l, Errors: e, LevelSure: l.Known() && !l.Open(), Sure: e.Known() && !e.Open()}
+			if !armBetter {
+				t.Arm, t.Reference = l.Reference, l.Arm
+			}
+			if armBetter == (e.Estimate > e.None()) && e.Estimate != e.None() && l.Estimate != l.None() {
+				c.Trades = append(c.Trades, t)
+			}
+		}
+	}
+}

@@ -1,0 +1,26 @@
+package datasets
+
+import (
+	"fmt"
+
+	"tyro/analysis/practice"
+)
+
+// checkMargin reports what is wrong with a margin, and fills its kind.
+func checkMargin(m *practice.Margin, bad func(column, value, expect string, kind error)) {
+	if m.Kind == "" {
+		m.Kind = practice.Equivalence
+	}
+	if m.Kind != practice.Equivalence && m.Kind != practice.NonInferiority {
+		bad("margin: kind", m.Kind, "equivalence or non-inferiority", ErrUnknown)
+	}
+	if m.Measure == "" {
+		bad("margin: measure", "", "the measure it is about, such as plateau or level", ErrMissing)
+	}
+	if !(m.Value > 0) {
+		bad("margin: value", fmt.Sprint(m.Value), "a difference above 0, or a ratio above 1", ErrRange)
+	}
+	if m.SetOn == "" || !isDate(m.SetOn) {
+		bad("margin: set_on", m.SetOn, "the day it was set, as 2026-01-12", ErrMissing)
+	}
+}

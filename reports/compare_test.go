@@ -1,0 +1,107 @@
+package reports
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"tyro/analysis/practice"
+	"tyro/analysis/resample"
+	"tyro/analysis/study"
+	"tyro/models"
+)
+
+// alike are two arms of trainees drawn from one population, n each.
+func alike(n int) practice.Practice {
+	p := practice.Practice{Task: practice.Task{Name: "cannulation", Measure: practice.Time, Lower: true}, Arms: []string{"usual", "spaced"}}
+	r := resample.Stream(21, "alike", n)
+	for a, arm := range p.Arms {
+		for i := range n {
+			t := practice.Trainee{ID: fmt.Sprint(a, "/", i), Arm: arm}
+			level := 40 * math.Exp(0.3*r.NormFloat64())
+			for k := 1.0; k <= 12; k++ {
+				t.Attempts = append(t.Attempts, practice.Attempt{Number: k, Response: (level + 60*math.Exp(-0.4*(k-1))) * math.Exp(0.1*r.NormFloat64()), Clean: true})
+			}
+			p.Trainees = append(p.Trainees, t)
+		}
+	}
+	return p
+}
+
+// With 23 trainees and nothing shown, every contrast says what it rules out and that
+// the rest remains possible; nothing says that the arms are the same.
+func TestComparisonSaysWhatIsLeftOpen(t *testing.T) {
+	p := alike(12)
+	p.Trainees = p.Trainees[:23]
+	s, err := study.New(p, study.Options{Families: []models.Family{models.Exponential(1)}, Replicates: 199})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := s.Compare(context.Background(), study.CompareOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := NewComparison(s, a)
+	var b bytes.Buffer
+	if err := WriteText(&b, d); err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(strings.Fields(b.String()), " ") + d.Summary
+	for _, wrong := range []string{"no difference", "equivalent", "arms do not differ", "the same as"} {
+		if strings.Contains(strings.ToLower(text), wrong) {
+			t.Errorf("%q in: %s", wrong, text)
+		}
+	}
+	open := 0
+	for _, c := range d.Contrasts {
+		if !c.known() {
+			continue
+		}
+		inside := float64(c.Lower) <= 1 && 1 <= float64(c.Upper)
+		said := strings.Contains(c.Excludes, "remains possible")
+		if c.Kind == "ratio" && inside != said {
+			t.Errorf("%s, %v to %v: %q", c.Measure, c.Lower, c.Upper, c.Excludes)
+		}
+		if inside {
+			open++
+			if !strings.Contains(text, c.Excludes) {
+				t.Errorf("%q is not in the text", c.Excludes)
+			}
+		}
+	}
+	if open == 0 {
+		t.Error("no contrast is left open: the test says little")
+	}
+}
+
+// The checklist is filled where the data tell, and blank where only the authors know.
+func TestComparisonChecklist(t *testing.T) {
+	s, err := study.New(alike(6), study.Options{Families: []models.Family{models.Exponential(1)}, Replicates: 50})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := s.Compare(context.Background(), study.CompareOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := NewComparison(s, a)
+	for _, c := range d.Checklist {
+		switch c.Topic {
+		case "blinding", "allocation", "sample size", "background":
+			if c.Text != "" {
+				t.Errorf("%s is filled with %q, which the data do not tell", c.Topic, c.Text)
+			}
+		case "design":
+			if !strings.Contains(c.Text, "usual 6, spaced 6") {
+				t.Errorf("design: %q", c.Text)
+			}
+		case "analysis", "flow", "estimates":
+			if c.Text == "" {
+				t.Errorf("%s is blank", c.Topic)
+			}
+		}
+	}
+}

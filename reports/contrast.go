@@ -1,0 +1,117 @@
+package reports
+
+import (
+	"fmt"
+	"math"
+
+	"tyro/analysis/compare"
+)
+
+// A Contrast in machine output.
+type Contrast struct {
+	Measure        string  `json:"measure"`
+	Arm            string  `json:"arm"`
+	Reference      string  `json:"reference"`
+	Basis          string  `json:"basis"` // what the numbers come from
+	Kind           string  `json:"kind"`  // difference or ratio
+	ArmTrainees    int     `json:"arm_trainees"`
+	RefTrainees    int     `json:"reference_trainees"`
+	ArmValue       Number  `json:"arm_value"`
+	ReferenceValue Number  `json:"reference_value"`
+	Estimate       Number  `json:"estimate"`
+	Lower          Number  `json:"lower"`
+	Upper          Number  `json:"upper"`
+	Level          float64 `json:"level"`
+	SE             Number  `json:"se"` // of a ratio's logarithm
+	DF             Number  `json:"df"`
+	P              Number  `json:"p"`
+	PAdjusted      Number  `json:"p_adjusted"` // Holm
+	PHochberg      Number  `json:"p_hochberg"`
+	Margin         Number  `json:"margin"`
+	Method         string  `json:"method"`
+	Excludes       string  `json:"excludes"`
+	Replicates     int     `json:"replicates"`
+}
+
+func contrastsOf(cs []compare.Contrast) []Contrast {
+	out := []Contrast{}
+	for _, c := range cs {
+		kind := "difference"
+		if c.Ratio {
+			kind = "ratio"
+		}
+		out = append(out, Contrast{
+			Measure: c.Measure, Arm: c.Arm, Reference: c.Reference, Basis: c.Basis, Kind: kind, ArmTrainees: c.ArmN, RefTrainees: c.RefN,
+			ArmValue: Number(c.ArmValue), ReferenceValue: Number(c.RefValue), Estimate: Number(c.Estimate), Lower: Number(c.Lower), Upper: Number(c.Upper),
+			Level: c.Level, SE: Number(c.SE), DF: Number(c.DF), P: Number(c.P), PAdjusted: Number(c.PAdjusted), PHochberg: Number(c.PHochberg),
+			Margin: Number(c.Margin), Method: c.Method, Excludes: c.Excludes, Replicates: c.Replicates,
+		})
+	}
+	return out
+}
+
+// pair names both arms.
+func (c Contrast) pair() string { return ArmName(c.Arm) + " against " + ArmName(c.Reference) }
+
+// known reports whether there is an interval.
+func (c Contrast) known() bool { return !math.IsNaN(float64(c.Lower)) && !math.IsNaN(float64(c.Upper)) }
+
+// contrastTable lists contrasts, one a row. With one pair of arms their values have a
+// column of the arm's name each, with more every row names both.
+func contrastTable(name, title string, rows []Contrast, level float64) Table {
+	one := true
+	for _, c := range rows {
+		one = one && c.Arm == rows[0].Arm && c.Reference == rows[0].Reference
+	}
+	armHead, refHead, armValue, refValue := "arm", "against", "its value", "other's"
+	if one && len(rows) > 0 {
+		armHead, refHead, armValue, refValue = "", "", ArmName(rows[0].Arm), ArmName(rows[0].Reference)
+	}
+	t := Table{Name: name, Title: title, Columns: []Column{
+		Words("measure", "measure", rows, func(c Contrast) string { return c.Measure }),
+		Words("arm", armHead, rows, func(c Contrast) string { return ArmName(c.Arm) }),
+		Words("reference", refHead, rows, func(c Contrast) string { return ArmName(c.Reference) }),
+		Words("basis", "", rows, func(c Contrast) string { return c.Basis }),
+		Words("kind", "contrast", rows, func(c Contrast) string { return c.Kind }),
+		Counts("arm_trainees", "", rows, func(c Contrast) int { return c.ArmTrainees }),
+		Counts("reference_trainees", "", rows, func(c Contrast) int { return c.RefTrainees }),
+		Numbers("arm_value", armValue, rows, func(c Contrast) Number { return c.ArmValue }, ThreeDigits),
+		Numbers("reference_value", refValue, rows, func(c Contrast) Number { return c.ReferenceValue }, ThreeDigits),
+		Numbers("estimate", "estimate", rows, func(c Contrast) Number { return c.Estimate }, ThreeDigits),
+		Numbers("lower", fmt.Sprintf("%g %% from", 100*level), rows, func(c Contrast) Number { return c.Lower }, ThreeDigits),
+		Numbers("upper", "to", rows, func(c Contrast) Number { return c.Upper }, ThreeDigits),
+		Numbers("level", "", rows, func(c Contrast) float64 { return c.Level }, nil),
+		Numbers("se", "", rows, func(c Contrast) Number { return c.SE }, nil),
+		Numbers("df", "", rows, func(c Contrast) Number { return c.DF }, nil),
+		Numbers("p", "p", rows, func(c Contrast) Number { return c.P }, PValue),
+		Numbers("p_adjusted", "p (Holm)", rows, func(c Contrast) Number { return c.PAdjusted }, PValue),
+		Numbers("p_hochberg", "", rows, func(c Contrast) Number { return c.PHochberg }, PValue),
+		Numbers("margin", "", rows, func(c Contrast) Number { return c.Margin }, ThreeDigits),
+		Words("method", "", rows, func(c Contrast) string { return c.Method }),
+		Words("excludes", "", rows, func(c Contrast) string { return c.Excludes }),
+		Counts("replicates", "", rows, func(c Contrast) int { return c.Replicates }),
+	}}
+	return t
+}
+
+// showWords shows a column of text that is otherwise for programs.
+func (t *Table) showAs(key, head string) {
+	for j := range t.Columns {
+		if t.Columns[j].Key == key {
+			t.Columns[j].Head = head
+		}
+	}
+}
+
+// leftOpen are notes that say what every interval rules out and leaves open.
+func leftOpen(cs []Contrast) []string {
+	var out []string
+	for _, c := range cs {
+		if c.Excludes != "" {
+			out = append(out, fmt.Sprintf("%s, %s: %s.", c.pair(), c.Measure, c.Excludes))
+		}
+	}
+	return out
+}
+
+func ThreeDigits(v float64) string { return Significant(v, 3) }

@@ -1,0 +1,74 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tyro/reports"
+)
+
+// filesOfRetention is the course over the calendar.
+func filesOfRetention(d *reports.Retention) (map[string][]byte, error) {
+	s, err := CalendarPlot(d, 420, 240)
+	if err != nil || s == "" {
+		return nil, err
+	}
+	return map[string][]byte{"calendar.svg": []byte(standalone(s))}, nil
+}
+
+// CalendarPlot shows the mean of every attempt of every session in its place: sessions
+// side by side, each as wide as its attempts, with the days between them as gaps in the
+// line; blank without sessions.
+func CalendarPlot(d *reports.Retention, width, height float64) (string, error) {
+	if len(d.Calendar) == 0 {
+		return "", nil
+	}
+	p := newPlot("", "attempts of every session in order; above: the session's day", "level", 8)
+	p.Add(plotter.NewGrid())
+	place, session := 0.0, 0
+	var now plotter.XYs
+	top := math.Inf(-1)
+	var heads plotter.XYLabels
+	flush := func() {
+		if len(now) > 0 {
+			p.Add(line(now, armColor(0), 1.4), points(now, armColor(0), 1.8, draw.CircleGlyph{}))
+		}
+		now = nil
+	}
+	for _, c := range d.Calendar {
+		if math.IsNaN(float64(c.Lower)) {
+			continue
+		}
+		if c.Session != session {
+			flush()
+			place, session = place+2, c.Session
+			label := "?"
+			if !math.IsNaN(float64(c.Day)) {
+				label = fmt.Sprintf("%g", float64(c.Day))
+			}
+			heads.XYs, heads.Labels = append(heads.XYs, plotter.XY{X: place + 1}), append(heads.Labels, label)
+		}
+		place++
+		p.Add(line(plotter.XYs{{X: place, Y: float64(c.Lower)}, {X: place, Y: float64(c.Upper)}}, faint, 0.8))
+		now = append(now, plotter.XY{X: place, Y: float64(c.Value)})
+		top = math.Max(top, float64(c.Upper))
+	}
+	flush()
+	for i := range heads.XYs {
+		heads.XYs[i].Y = top
+	}
+	labels, err := plotter.NewLabels(heads)
+	if err != nil {
+		return "", err
+	}
+	for i := range labels.TextStyle {
+		labels.TextStyle[i].Font, labels.TextStyle[i].Color = sans(8), ink
+	}
+	p.Add(labels)
+	p.X.Tick.Length, p.X.Tick.Marker = 0, plot.ConstantTicks{}
+	return svg(width, height, "Mean of every attempt of every session, by day", func(dc draw.Canvas) { p.Draw(dc) })
+}
