@@ -15,6 +15,8 @@ var (
 	ErrDuplicate = errors.New("duplicate")
 	ErrUnknown   = errors.New("unknown word")
 	ErrFormat    = errors.New("unreadable")
+	// ErrAmbiguous is what could mean two things and is asked for, not guessed.
+	ErrAmbiguous = errors.New("could mean two things")
 )
 
 // A Problem is one thing wrong with the input, with its place. Line counts as

@@ -113,15 +113,17 @@ type Study struct {
 	// Codes says what words in data cells mean: code → outcome.
 	Codes map[string]string `yaml:"codes"`
 
-	Attempts Log      `yaml:"-"`
-	Experts  Log      `yaml:"-"`
-	Ratings  *Ratings `yaml:"-"` // nil when the study has none
-	SHA256   string   `yaml:"-"` // of the study file and every data file, in that order
-	Notes    []Note   `yaml:"-"` // how the files were read, and what looks odd
+	Attempts Log                 `yaml:"-"`
+	Experts  Log                 `yaml:"-"`
+	Ratings  *Ratings            `yaml:"-"` // nil when the study has none
+	SHA256   string              `yaml:"-"` // of the study file and every data file, in that order
+	Notes    []Note              `yaml:"-"` // how the files were read, and what looks odd
+	Files    []practice.FileRead `yaml:"-"` // what was read of each log
 
 	attemptSheet, traineeSheet *attributes // where covariates are looked for; nil for none
 
-	single bool // one table whose columns the caller named: none is guessed
+	single      bool // one table whose columns the caller named: none is guessed
+	measureSaid bool // the caller said what the measure is
 }
 
 // A Task is one thing trainees practise, with the measure followed.
@@ -157,12 +159,19 @@ const (
 
 // A LogFile says how to read an attempt log.
 type LogFile struct {
-	File     string  `yaml:"file"`
-	HeadRows int     `yaml:"head_rows"`
-	Columns  Columns `yaml:"columns"`
+	File     string   `yaml:"file"`
+	Files    []string `yaml:"files"`     // several with the same columns, in place of File
+	FilesAre string   `yaml:"files_are"` // what each is: trainee, session, arm or task
+	Columns  Columns  `yaml:"columns"`
+	Layout   `yaml:",inline"`
 	// Wide maps the letters before an attempt number in a wide table's column
 	// names to measures: {T: seconds, E: wall_punctures} for T1, E1, T2, E2.
-	Wide map[string]string `yaml:"wide"`
+	Wide       map[string]string `yaml:"wide"`
+	ColumnsAre string            `yaml:"columns_are"` // trainee: one column a trainee, one row an attempt
+	Times      string            `yaml:"times"`       // how times are written: seconds, minutes, m:ss, …
+	UnitSuffix string            `yaml:"unit_suffix"` // what follows the numbers of a measure
+	Dates      string            `yaml:"dates"`       // day-first or month-first
+	OverLimit  string            `yaml:"over_limit"`  // timeout: times far above the limit are timeouts
 }
 
 // Columns names the columns of an attempt log; a blank name means the column
@@ -194,6 +203,9 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		return nil, err
 	}
 	s := &Study{}
+	if err := plainYAML(data); err != nil {
+		return nil, err
+	}
 	if err := yaml.UnmarshalWithOptions(data, s, yaml.Strict()); err != nil {
 		return nil, unreadable(err)
 	}
@@ -204,26 +216,40 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 	hash.Write(data)
 	var ps Problems
 	read := func(name string, into func(path string, data []byte) error) {
-		path := filepath.Join(dir, name)
-		data, err := readFile(ctx, path)
+		data, err := readWithin(ctx, dir, name)
 		if err == nil {
 			hash.Write(data)
-			err = into(path, data)
+			err = into(filepath.Join(dir, name), data)
 		}
 		ps = appendProblems(ps, err)
 	}
-	if s.AttemptFile != nil {
-		read(s.AttemptFile.File, func(path string, data []byte) (err error) {
-			s.Attempts, err = s.readLog(ctx, path, data, *s.AttemptFile, true)
-			return err
-		})
+	logFile := func(lf *LogFile, into *Log, trainees bool) {
+		if lf == nil {
+			return
+		}
+		var all []*table
+		names := lf.Files
+		if lf.File != "" {
+			names = append([]string{lf.File}, names...)
+		}
+		for _, name := range names {
+			read(name, func(path string, data []byte) error {
+				t, err := readTable(ctx, path, data, lf.Layout, s.wantedColumns(*lf))
+				all = append(all, t)
+				return err
+			})
+		}
+		if len(ps) > 0 {
+			return
+		}
+		t, err := joinFiles(all, lf.FilesAre != "")
+		if err == nil {
+			*into, err = s.logOf(ctx, t, *lf, trainees)
+		}
+		ps = appendProblems(ps, err)
 	}
-	if s.ExpertFile != nil {
-		read(s.ExpertFile.File, func(path string, data []byte) (err error) {
-			s.Experts, err = s.readLog(ctx, path, data, *s.ExpertFile, false)
-			return err
-		})
-	}
+	logFile(s.AttemptFile, &s.Attempts, true)
+	logFile(s.ExpertFile, &s.Experts, false)
 	if s.TraineeFile != nil {
 		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(ctx, path, data, s.TraineeFile.Trainee) })
 	}
@@ -276,10 +302,15 @@ func (s *Study) settle() error {
 		bad("decides", "", "the person who decides about trainees, since the purpose is summative", ErrMissing)
 	}
 	for _, code := range slices.Sorted(maps.Keys(s.Codes)) {
-		outcome := s.Codes[code]
-		if _, ok := outcomeByName(outcome); !ok {
-			bad("codes: "+code, outcome, "done, timeout, failed or void", ErrUnknown)
+		ps = appendProblems(ps, CheckCode(code, s.Codes[code]))
+	}
+	for name, lf := range map[string]*LogFile{"attempts": s.AttemptFile, "experts": s.ExpertFile} {
+		if lf != nil {
+			ps = append(ps, lf.settle(name)...)
 		}
+	}
+	if s.RatingFile != nil {
+		ps = append(ps, s.RatingFile.Layout.settle("ratings")...)
 	}
 	ps = append(ps, repeated("arms", s.Arms)...)
 	var covariates []string

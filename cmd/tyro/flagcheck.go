@@ -17,6 +17,7 @@ import (
 	"tyro/analysis/standard"
 	"tyro/analysis/study"
 	"tyro/analysis/survival"
+	"tyro/datasets"
 	"tyro/models"
 )
 
@@ -47,6 +48,7 @@ func flagRanges() map[string]ranges.Range {
 		"cut": ranges.Response, "cost-performance": ranges.Amount, "cost-rating": ranges.Amount,
 		"most-raters": ranges.MostRaters, "most-performances": ranges.MostPerformances,
 		"expect": ranges.Coefficient, "width": ranges.Width, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
+		"head-rows": ranges.HeadRows, "skip-rows": ranges.SkipRows,
 		"agreement raters": ranges.Raters, "agreement subjects": ranges.Planned, "agreement shares": ranges.InnerShare, "agreement weights": ranges.Share,
 	}
 }
@@ -70,6 +72,8 @@ func flagWords() map[string][]string {
 		"band":            {string(survival.LogLog), string(survival.Log), string(survival.Plain), string(survival.Arcsine)},
 		"agreement scale": {"nominal", "ordinal", "interval", "ratio"},
 		"plan":            {"icc", "kappa"},
+		"times":           datasets.TimeForms(), "dates": datasets.DateOrders(), "decimal": {"point", "comma"}, "over-limit": {"timeout"},
+		"encoding": datasets.Encodings(), "separator": datasets.Separators(), "sheets-are": datasets.SheetRoles(), "columns-are": {"trainee"},
 	}
 }
 
