@@ -33,15 +33,22 @@ func openArchive(file, format string, data []byte) (*archive, error) {
 // errTooBig is a part that unpacks to more than is read of one file.
 var errTooBig = errors.New("too big")
 
-// boundedReader ends with an error where an archive's bound is reached.
+// boundedReader ends with an error where an archive's bound is reached, or where a text
+// within its XML is longer than any cell's.
 type boundedReader struct {
-	a *archive
-	r io.Reader
+	a   *archive
+	r   io.Reader
+	run int // bytes since the last element began
 }
 
-func (b boundedReader) Read(p []byte) (int, error) {
+func (b *boundedReader) Read(p []byte) (int, error) {
 	n, err := b.r.Read(p)
-	if b.a.left -= int64(n); b.a.left < 0 {
+	if last := bytes.LastIndexByte(p[:n], '<'); last >= 0 {
+		b.run = n - last
+	} else {
+		b.run += n
+	}
+	if b.a.left -= int64(n); b.a.left < 0 || b.run > 2*mostText {
 		return 0, errTooBig
 	}
 	return n, err
@@ -62,7 +69,7 @@ func (a *archive) walk(part string, may bool, see func(xml.Token) error) error {
 		return a.damaged(part, err)
 	}
 	defer r.Close()
-	d := xml.NewDecoder(boundedReader{a, r})
+	d := xml.NewDecoder(&boundedReader{a: a, r: r})
 	d.Entity = map[string]string{}
 	for {
 		t, err := d.RawToken()
@@ -93,7 +100,7 @@ var errEnough = errors.New("enough")
 func (a *archive) damaged(part string, err error) error {
 	switch {
 	case errors.Is(err, errTooBig):
-		return Problem{File: a.file, Value: part, Err: ErrFormat, Expect: fmt.Sprintf("a workbook that unpacks to at most %d million bytes", mostBytes>>20)}
+		return Problem{File: a.file, Value: part, Err: ErrFormat, Expect: fmt.Sprintf("a workbook that unpacks to at most %d million bytes, with cells of at most %d million characters", mostBytes>>20, mostText>>20)}
 	case errors.As(err, new(*cancelled)):
 		return err.(*cancelled).error
 	}

@@ -295,3 +295,32 @@ var (
 
 func looksLikeTime(name string) bool   { return timeName.MatchString(name) }
 func looksLikeErrors(name string) bool { return errorName.MatchString(name) }
+
+// doubtClock asks where times look like the time of day at which attempts were made: from
+// six to ten o'clock at night, later with every attempt of everybody.
+func (m *measureReader) doubtClock(r *logReader, log *Log, j int) {
+	if m.kind != Time || m.form != "" || m.near() > 0 || len(m.cells) < 5 {
+		return
+	}
+	for _, c := range m.cells {
+		v := m.readings[c.id].value
+		if p := twoParts.FindStringSubmatch(c.text); c.kind != written || p == nil || p[3] != "" || v < 6*60 || v >= 22*60 {
+			return
+		}
+	}
+	last, longest := map[traineeTask]float64{}, map[traineeTask]int{}
+	for _, a := range log.byNumber() {
+		k := traineeTask{a.Trainee, a.Task}
+		if a.Values[j] < last[k] {
+			return
+		}
+		last[k] = a.Values[j]
+		longest[k]++
+	}
+	for _, n := range longest {
+		if n >= 3 {
+			r.ask(m.name, m.cells[0].text, "to be told whether this is how long an attempt took (--times m:ss); each is later than the one before, as the time of day is: put how long attempts took into the table")
+			return
+		}
+	}
+}

@@ -131,13 +131,16 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 		filled := g.filled(below)
 		named, open := 0, 0
 		for _, j := range filled {
+			if g.at(below, j) == g.at(rows[k+n-1], j) {
+				continue // merged with the name above
+			}
 			if j < len(names) && names[j] != "" && !groupHead(g, rows[k:k+n], j) {
 				named++
 			} else {
 				open++
 			}
 		}
-		if named > 0 || open < 2 || g.at(below, 0) != 0 {
+		if named > 0 || open < 2 || g.at(below, 0) != 0 && g.at(below, 0) != g.at(rows[k+n-1], 0) {
 			break
 		}
 		n++

@@ -133,6 +133,9 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		s.attemptSheet = &attributes{&Sheet{File: t.file, table: t, comma: r.votes.comma != ""}, r.cols.Trainee}
 		r.checkKeys(&log)
 		r.checkDates(log)
+		for j, m := range r.readers {
+			m.doubtClock(r, &log, j)
+		}
 	}
 	r.checkUnused()
 	s.Files = append(s.Files, r.picture(log))

@@ -92,7 +92,7 @@ func (t *table) dropRows(reason func(i int) string) int {
 func readTable(ctx context.Context, path string, data []byte, l Layout, wanted []string) (*table, error) {
 	file := filepath.Base(path)
 	switch format := formatOf(data); {
-	case format == "a ZIP archive" && isOpenDocument(data):
+	case format == "a ZIP archive" && isOpenDocument(file, data):
 		d, err := openOpenDocument(file, data)
 		if err != nil {
 			return nil, err
@@ -124,8 +124,9 @@ func readTable(ctx context.Context, path string, data []byte, l Layout, wanted [
 	return newTable(g, l, wanted)
 }
 
-func isOpenDocument(data []byte) bool {
-	return strings.Contains(string(data[:min(len(data), 200)]), "application/vnd.oasis.opendocument")
+func isOpenDocument(file string, data []byte) bool {
+	a, err := openArchive(file, "ODS", data)
+	return err == nil && a.parts[openContent] != nil
 }
 
 // newTable finds the names of a grid's columns, and the rows that are data.
@@ -262,7 +263,7 @@ func (t *table) dropNotesBelow() {
 		}
 	}
 	from := len(t.keep)
-	for from > 1 && named > 2 && t.cellsIn(from-1) == 1 {
+	for from > 1 && named > 2 && t.onlyText(from-1) {
 		from--
 	}
 	if from == len(t.keep) {
@@ -275,6 +276,17 @@ func (t *table) dropNotesBelow() {
 		return "a note below the table"
 	})
 	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end hold one cell each, such as a note, and are not read", t.file, n))
+}
+
+// onlyText reports whether a row holds a single cell, and no number.
+func (t *table) onlyText(i int) bool {
+	for j := range t.cols {
+		if s := t.text(i, j); s != "" {
+			_, isNumber := parseNumber(s, strings.Contains(s, ","))
+			return !isNumber && t.cellsIn(i) == 1
+		}
+	}
+	return false
 }
 
 func (t *table) cellsIn(i int) int {

@@ -66,6 +66,14 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 			return nil
 		}
 		var bad *csv.ParseError
+		if errors.As(err, &bad) && errors.Is(err, csv.ErrBareQuote) && !r.LazyQuotes && !g.quotes(text) {
+			// No cell is in quotes: they stand for seconds or inches.
+			*g = grid{file: g.file, format: g.format, encoding: g.encoding, separator: g.separator, notes: g.notes, pool: newPool()}
+			r = csv.NewReader(bytes.NewReader(text))
+			r.Comma, r.FieldsPerRecord, r.ReuseRecord, r.LazyQuotes = g.separator, -1, true, true
+			last = nil
+			continue
+		}
 		if errors.As(err, &bad) {
 			return Problem{File: g.file, Line: bad.Line + before, Err: ErrFormat, Expect: "quotes around whole cells only"}
 		}
@@ -98,6 +106,11 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 		}
 		last = append(last[:0], cells...)
 	}
+}
+
+// quotes reports whether some cell begins with a quote.
+func (g *grid) quotes(text []byte) bool {
+	return bytes.HasPrefix(text, []byte(`"`)) || bytes.Contains(text, []byte("\n\"")) || bytes.Contains(text, []byte(string(g.separator)+`"`))
 }
 
 // decode turns bytes into text: UTF-8, UTF-16 with or without a byte-order mark, or

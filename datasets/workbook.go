@@ -348,7 +348,7 @@ func (r *sheetReader) end(e xml.EndElement) error {
 // cell is what the cell just read holds.
 func (r *sheetReader) cell() (cellID, error) {
 	p, text := r.grid.pool, r.text.String()
-	if r.formula && text == "" && r.kind != "str" && r.kind != "inlineStr" {
+	if r.formula && (!r.hasValue || text == "" && r.kind != "str" && r.kind != "inlineStr") {
 		return p.put("a formula", uncalculated), nil
 	}
 	switch r.kind {
