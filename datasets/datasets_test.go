@@ -304,7 +304,7 @@ func TestPasses(t *testing.T) {
 		{[]float64{57, 1}, Done, true}, {[]float64{57.1, 1}, Done, false}, {[]float64{50, 2}, Done, false},
 		{[]float64{50, 0}, Failed, false}, {[]float64{50, 0}, Timeout, false}, {[]float64{50, math.NaN()}, Done, false},
 	} {
-		l.Attempts = []Attempt{{Number: 1, Values: c.values, Outcome: c.outcome}}
+		l.Attempts = []Attempt{{Place: &Place{}, Number: 1, Values: c.values, Outcome: c.outcome}}
 		a := l.trainees(task)[0].Attempts[0]
 		if got := a.Passes(practice.Standard{Value: 57, Lower: true}); got != c.want {
 			t.Errorf("%v, %v: passes %v, want %v", c.values, c.outcome, got, c.want)

@@ -140,6 +140,9 @@ func (r *logReader) checkDates(log Log) {
 		number float64
 		date   string
 	}
+	if !log.Dated() {
+		return
+	}
 	seen, noted := map[traineeTask]last{}, map[traineeTask]bool{}
 	low, high := "", ""
 	against, breaks, short := 0, 0, 0

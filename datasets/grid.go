@@ -26,7 +26,8 @@ type grid struct {
 	hiddenCols []int
 	merges     []area
 
-	held int // cells held in cols
+	held     int // cells held in cols
+	expected int // rows to come
 }
 
 // An area is a rectangle of merged cells, by row and column from 0, ends included.
@@ -43,6 +44,12 @@ const (
 
 func newGrid(file, format string) *grid {
 	return &grid{file: file, format: format, pool: newPool()}
+}
+
+// expect makes room for so many rows.
+func (g *grid) expect(rows int) {
+	g.expected = min(rows, mostCells/8)
+	g.lines, g.widths = make([]int32, 0, g.expected), make([]uint16, 0, g.expected)
 }
 
 // rows is how many rows the grid has.
@@ -70,6 +77,9 @@ func (g *grid) set(row, col int, id cellID) error {
 	if more := row + 1 - len(c); more > 0 {
 		if g.held += more; g.held > mostCells {
 			return Problem{File: g.file, Line: int(g.lines[row]), Err: ErrFormat, Expect: fmt.Sprintf("at most %d million cells", mostCells>>20)}
+		}
+		if c == nil && g.expected > 0 && row < 8 { // a column that begins at the top goes on to the end
+			c = make([]cellID, 0, g.expected)
 		}
 		for len(c) < row {
 			c = append(c, 0)

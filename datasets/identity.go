@@ -37,29 +37,44 @@ func plainCode(s string) string {
 
 // noteSimilar notes codes that look alike, which are never joined here.
 func (r *logReader) noteSimilar(what string, codes []string) {
-	seen := map[string]string{}
+	seen, n := map[string]string{}, 0
 	for _, code := range codes {
 		plain := plainCode(code)
 		if plain == "" {
 			continue
 		}
 		if other, twice := seen[plain]; twice && other != code {
+			if n++; n > mostSimilar {
+				continue
+			}
 			r.note("similar-codes", fmt.Sprintf("%s: %s %q and %q look alike; they are kept apart, and --same %q joins them (in a study file: same)", r.file, what, other, code, code+"="+other))
 		} else {
 			seen[plain] = code
 		}
 	}
+	if n > mostSimilar {
+		r.note("similar-codes", fmt.Sprintf("%s: %d more %s look like others", r.file, n-mostSimilar, what))
+	}
 }
+
+// mostSimilar is how many codes that look alike are named one by one.
+const mostSimilar = 20
 
 // A traineeTask names one trainee's attempts at a task.
 type traineeTask struct{ trainee, task string }
 
+// attemptsOf are the rows of a log that hold them.
+type attemptsOf struct {
+	traineeTask
+	rows []int32
+}
+
 // checkKeys finds attempts given twice, gaps in the numbering, trainees in two arms and
 // codes that differ only in spelling.
 func (r *logReader) checkKeys(log *Log) {
-	rows := map[traineeTask][]int{} // of log.Attempts
+	var groups []attemptsOf
+	at := map[traineeTask]int{} // of groups
 	arms := map[string]string{}
-	var order []traineeTask
 	var trainees, armNames, sessions, tasks []string
 	known := map[string]bool{}
 	list := func(names *[]string, kind, name string) {
@@ -68,22 +83,32 @@ func (r *logReader) checkKeys(log *Log) {
 			*names = append(*names, name)
 		}
 	}
+	var before *Place
+	group := 0
 	for i, a := range log.Attempts {
-		k := traineeTask{a.Trainee, a.Task}
-		if rows[k] == nil {
-			order = append(order, k)
+		if a.Place == before {
+			groups[group].rows = append(groups[group].rows, int32(i))
+			continue
 		}
-		rows[k] = append(rows[k], i)
+		before = a.Place
+		k := traineeTask{a.Trainee, a.Task}
+		var seen bool
+		if group, seen = at[k]; !seen {
+			group = len(groups)
+			at[k] = group
+			groups = append(groups, attemptsOf{traineeTask: k})
+		}
+		groups[group].rows = append(groups[group].rows, int32(i))
 		list(&trainees, "trainee ", a.Trainee)
 		list(&armNames, "arm ", a.Arm)
 		list(&sessions, "session ", a.Session)
 		list(&tasks, "task ", a.Task)
 		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
-			r.bad(a.Line, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where everybody changed over, take one period: --where COLUMN=VALUE, in a study file: where)", a.Trainee, arm), ErrDuplicate)
+			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where everybody changed over, take one period: --where COLUMN=VALUE, in a study file: where)", a.Trainee, arm), ErrDuplicate)
 		}
 		arms[a.Trainee] = a.Arm
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
-			r.bad(a.Line, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", "), ErrUnknown)
+			r.bad(int(a.Line), r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", "), ErrUnknown)
 		}
 	}
 	r.noteSimilar("trainees", trainees)
@@ -95,8 +120,8 @@ func (r *logReader) checkKeys(log *Log) {
 	}
 	byDate := r.cols.Attempt == "" && !r.isWide
 	through := 0
-	for _, k := range order {
-		at := rows[k]
+	for _, g := range groups {
+		k, at := g.traineeTask, g.rows
 		switch {
 		case byDate:
 			r.numberByDate(log, k, at)
@@ -113,20 +138,34 @@ func (r *logReader) checkKeys(log *Log) {
 	if through > 0 || r.through {
 		r.note("numbered-through-sessions", fmt.Sprintf("%s: attempt numbers start again in every session; they are numbered through all sessions of a trainee", r.file))
 	}
-	r.noteGaps(log, order, rows)
+	r.noteGaps(log, groups)
 }
 
 // checkTwice reports attempts given twice.
-func (r *logReader) checkTwice(log *Log, k traineeTask, at []int) {
+func (r *logReader) checkTwice(log *Log, k traineeTask, at []int32) {
+	if rising(log, at) {
+		return
+	}
 	lines := map[float64]int{}
 	for _, i := range at {
 		a := log.Attempts[i]
 		if first, seen := lines[a.Number]; seen {
-			r.bad(a.Line, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of trainee %s once; it is also on line %d%s", k.trainee, first, r.apartBy(first, a.Line)), ErrDuplicate)
+			r.bad(int(a.Line), r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of trainee %s once; it is also on line %d%s", k.trainee, first, r.apartBy(first, int(a.Line))), ErrDuplicate)
 			continue
 		}
-		lines[a.Number] = a.Line
+		lines[a.Number] = int(a.Line)
 	}
+}
+
+// rising reports whether every attempt's number is above the one before it in the file, so
+// that none stands there twice.
+func rising(log *Log, at []int32) bool {
+	for n := 1; n < len(at); n++ {
+		if !(log.Attempts[at[n]].Number > log.Attempts[at[n-1]].Number) {
+			return false
+		}
+	}
+	return true
 }
 
 // apartBy names a column that is not used and tells two rows apart.
@@ -152,7 +191,7 @@ func (r *logReader) apartBy(first, second int) string {
 
 // restarts reports whether attempt numbers repeat within a trainee, and never within a
 // session.
-func (r *logReader) restarts(log *Log, at []int) bool {
+func (r *logReader) restarts(log *Log, at []int32) bool {
 	type key struct {
 		session string
 		number  float64
@@ -174,7 +213,7 @@ func (r *logReader) restarts(log *Log, at []int) bool {
 
 // numberSessions numbers a trainee's attempts through all sessions: in the order of the
 // dates where there are any, of the sessions' numbers, or as first seen.
-func (r *logReader) numberSessions(log *Log, at []int) {
+func (r *logReader) numberSessions(log *Log, at []int32) {
 	place, dates := map[string]float64{}, map[string]string{}
 	numbered, dated := true, true
 	for _, i := range at {
@@ -194,7 +233,7 @@ func (r *logReader) numberSessions(log *Log, at []int) {
 		numbered = numbered && n != ""
 	}
 	order := slices.Clone(at)
-	slices.SortStableFunc(order, func(x, y int) int {
+	slices.SortStableFunc(order, func(x, y int32) int {
 		a, b := log.Attempts[x], log.Attempts[y]
 		c := cmp.Compare(place[a.Session], place[b.Session])
 		switch {
@@ -212,19 +251,19 @@ func (r *logReader) numberSessions(log *Log, at []int) {
 
 // numberByDate numbers a trainee's attempts in the order of their dates; those of one
 // moment keep the order of the file, which is noted.
-func (r *logReader) numberByDate(log *Log, k traineeTask, at []int) {
+func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
 	order, ties := slices.Clone(at), 0
-	moment := func(i int) string {
-		if m, ok := r.moments[log.Attempts[i].Line]; ok {
+	moment := func(i int32) string {
+		if m, ok := r.moments[int(log.Attempts[i].Line)]; ok {
 			return m
 		}
 		return log.Attempts[i].Date
 	}
-	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(moment(x), moment(y)) })
+	slices.SortStableFunc(order, func(x, y int32) int { return cmp.Compare(moment(x), moment(y)) })
 	for n, i := range order {
 		log.Attempts[i].Number = float64(n + 1)
 		if moment(i) == "" {
-			r.bad(log.Attempts[i].Line, r.cols.Date, "", "a date, since attempts are numbered by date", ErrMissing)
+			r.bad(int(log.Attempts[i].Line), r.cols.Date, "", "a date, since attempts are numbered by date", ErrMissing)
 		}
 		if n > 0 && moment(i) == moment(order[n-1]) {
 			ties++
@@ -239,16 +278,16 @@ func (r *logReader) numberByDate(log *Log, k traineeTask, at []int) {
 const mostNamed = 5
 
 // noteGaps notes trainees whose attempt numbers leave some out.
-func (r *logReader) noteGaps(log *Log, order []traineeTask, rows map[traineeTask][]int) {
+func (r *logReader) noteGaps(log *Log, groups []attemptsOf) {
 	n := 0
-	for _, k := range order {
+	for _, g := range groups {
 		top := 0.0
-		for _, i := range rows[k] {
+		for _, i := range g.rows {
 			top = math.Max(top, log.Attempts[i].Number)
 		}
-		if missing := int(top) - len(rows[k]); missing > 0 && top <= ranges.Attempt.Max {
+		if missing := int(top) - len(g.rows); missing > 0 && top <= ranges.Attempt.Max {
 			if n++; n <= mostNamed {
-				r.note("attempt-gaps", fmt.Sprintf("trainee %s lacks %d of the attempts up to %g; numbers are kept as given", k.trainee, missing, top))
+				r.note("attempt-gaps", fmt.Sprintf("trainee %s lacks %d of the attempts up to %g; numbers are kept as given", g.trainee, missing, top))
 			}
 		}
 	}

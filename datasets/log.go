@@ -35,12 +35,18 @@ func outcomeByName(s string) (Outcome, bool) {
 
 // An Attempt is one row of an attempt log.
 type Attempt struct {
+	*Place
+	Number  float64   // attempt, from 1; any real number in a single series
+	Values  []float64 // in the order of Log.Measures; NaN where blank
+	Line    int32
+	Outcome Outcome
+}
+
+// A Place is whose attempt it was, at what, in which session and when: one for all the
+// attempts that have it in common.
+type Place struct {
 	Trainee, Arm, Task, Session string
-	Date                        string    // 2026-02-28, or 2026-02-28 14:30; blank where not given
-	Number                      float64   // attempt, from 1; any real number in a single series
-	Values                      []float64 // in the order of Log.Measures; NaN where blank
-	Outcome                     Outcome
-	Line                        int
+	Date                        string // 2026-02-28, or 2026-02-28 14:30; blank where not given
 }
 
 // A Log is an attempt log in file order.
@@ -114,7 +120,7 @@ func (s *Study) readLog(ctx context.Context, path string, data []byte, lf LogFil
 
 // logOf reads the attempts of a table.
 func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) (Log, error) {
-	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, calendar: t.calendar, notes: t.notes}
+	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, calendar: t.calendar, numbers: map[cellID]float64{}, notes: t.notes}
 	if !s.single {
 		r.cols = lf.Columns.orCanonical(t.header, trainees)
 	}
@@ -188,6 +194,7 @@ type logReader struct {
 	notes    []Note
 	named    []string // columns used beside those of roles and measures
 
+	numbers   map[cellID]float64 // attempt numbers by cell
 	calendar  calendar
 	dates     map[cellID]string
 	moments   map[int]string // date and time with seconds, by row, where order needs them
@@ -405,7 +412,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	for j := range doneCells {
 		doneCells[j] = make([]bool, len(t.pool.texts))
 	}
-	codes := map[string]Outcome{}
+	codes, places := map[string]Outcome{}, placeList{}
 	var blanks []int
 	for i := range t.keep {
 		if err := stopped(ctx, i); err != nil {
@@ -428,17 +435,18 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				}
 				continue
 			}
-			a := Attempt{Trainee: who, Arm: arm(i), Task: task(i), Session: session(i), Line: t.line(i)}
+			at := Place{Trainee: who, Arm: arm(i), Task: task(i), Session: session(i), Date: s.date}
 			if s.session != "" {
-				a.Session = s.session
+				at.Session = s.session
 			}
 			if s.trainee != "" {
-				a.Trainee = s.trainee
+				at.Trainee = s.trainee
 			}
-			a.Date = s.date
 			if date >= 0 {
-				a.Date = r.date(i, date)
+				at.Date = r.date(i, date)
 			}
+			known := r.knownTask(&at, i)
+			a := Attempt{Place: places.of(at), Line: int32(t.line(i))}
 			switch {
 			case s.number != "":
 				a.Number = number(s.number)
@@ -448,8 +456,8 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				a.Number = float64(len(log.Attempts) + 1) // numbered by date below
 			}
 			word := outcome(i)
-			o, known := codes[word]
-			if !known {
+			o, read := codes[word]
+			if !read {
 				n := len(r.problems)
 				o = r.outcome(i, word)
 				if len(r.problems) == n {
@@ -484,7 +492,9 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				values = append(values, v)
 			}
 			a.Values = values[from:len(values):len(values)]
-			r.settle(&a, i, s)
+			if known != nil {
+				r.settle(&a, *known, i, s)
+			}
 			log.Attempts = append(log.Attempts, a)
 		}
 	}
@@ -530,9 +540,17 @@ func (r *logReader) isNothing(id cellID) bool {
 
 var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)\.$`)
 
-func (r *logReader) attemptNumber(i, j int) float64 {
+func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
-	cell := r.table.textOf(id)
+	if v, seen := r.numbers[id]; seen {
+		return v
+	}
+	cell, before := r.table.textOf(id), len(r.problems)
+	defer func() {
+		if len(r.problems) == before { // a cell that is wrong is reported wherever it stands
+			r.numbers[id] = v
+		}
+	}()
 	v, ok := parseNumber(cell, false)
 	if m := attemptWord.FindStringSubmatch(cell); !ok && m != nil {
 		v, ok = number(first(m[1], m[2])), true
@@ -594,11 +612,7 @@ const (
 
 // settle makes outcome and measure agree: a time at the limit is a timeout, a timeout
 // without a time stands at the limit, and a done attempt has a measure.
-func (r *logReader) settle(a *Attempt, i int, s slot) {
-	t, ok := r.taskOf(a, i)
-	if !ok {
-		return
-	}
+func (r *logReader) settle(a *Attempt, t Task, i int, s slot) {
 	col := slices.Index(r.measures, t.Column)
 	if t.Measure == Time && col >= 0 && t.Limit > 0 {
 		r.settleLimit(a, t, col, i)
@@ -633,14 +647,14 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
 		default:
 			if v > t.Limit {
-				r.over = append(r.over, a.Line)
+				r.over = append(r.over, int(a.Line))
 			}
 			r.timeouts++
 		}
 		a.Outcome, a.Values[col] = Timeout, t.Limit
 	case Timeout:
 		if v < t.Limit*0.98 {
-			r.early = append(r.early, a.Line)
+			r.early = append(r.early, int(a.Line))
 			return // it is known only to be above this
 		}
 		a.Values[col] = t.Limit
@@ -666,18 +680,40 @@ func clipLines(lines []int) string {
 	return clipList(out, 8)
 }
 
-func (r *logReader) taskOf(a *Attempt, i int) (Task, bool) {
-	if a.Task == "" && len(r.study.Tasks) > 0 {
-		a.Task = r.study.Tasks[0].Name
+// knownTask is the study's task of a row, the first where it names none; nil, and reported,
+// where the study has none of this name.
+func (r *logReader) knownTask(at *Place, i int) *Task {
+	if at.Task == "" && len(r.study.Tasks) > 0 {
+		at.Task = r.study.Tasks[0].Name
 	}
-	if r.study.single && r.cols.Task == "" && len(r.study.Tasks) > 0 {
-		return r.study.Tasks[0], true
-	}
-	for _, t := range r.study.Tasks {
-		if t.Name == a.Task {
-			return t, true
+	for k := range r.study.Tasks {
+		if r.study.Tasks[k].Name == at.Task {
+			return &r.study.Tasks[k]
 		}
 	}
-	r.badAt(i, r.cols.Task, a.Task, "a task of the study file (or leave its rows out: where, in a study file)", ErrUnknown)
-	return Task{}, false
+	r.badAt(i, r.cols.Task, at.Task, "a task of the study file (or leave its rows out: where, in a study file)", ErrUnknown)
+	return nil
+}
+
+// A placeList holds every place once.
+type placeList struct {
+	last  *Place
+	known map[Place]*Place
+}
+
+func (l *placeList) of(p Place) *Place {
+	if l.last != nil && *l.last == p {
+		return l.last
+	}
+	if l.known == nil {
+		l.known = map[Place]*Place{}
+	}
+	at, ok := l.known[p]
+	if !ok {
+		at = new(Place) // the parameter itself would be kept for every row
+		*at = p
+		l.known[p] = at
+	}
+	l.last = at
+	return at
 }

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"tyro/analysis/practice"
 )
 
 // wanted are the columns that help to find a table of ratings.
@@ -115,4 +117,46 @@ func (r *ratingsReader) similar(what string, names []string) {
 			r.out.Notes = append(r.out.Notes, note)
 		}
 	}
+}
+
+// picture is what was read of the file, and what was not.
+func (r *ratingsReader) picture(t *table) {
+	out := t.read
+	out.RowsUsed, out.Decimal, out.Shape = t.rows(), "point", "one row a rating"
+	if r.comma {
+		out.Decimal = "comma"
+	}
+	roles := map[string]string{r.rf.Subject: "subject", r.rf.Rater: "rater", r.rf.Item: "item", r.rf.Score: "score", r.rf.Trainee: "trainee", r.rf.Occasion: "occasion", r.rf.When: "when"}
+	for _, name := range []string{"subject", "rater", "item", "score"} {
+		if roles[name] == "" {
+			roles[name] = name
+		}
+	}
+	for _, it := range r.rf.Items {
+		roles[it.Name] = "score"
+	}
+	if r.rf.Wide {
+		out.Shape = "one row a subject, one column a rater"
+		for _, it := range r.out.Items {
+			for _, rater := range it.Raters {
+				roles[rater] = "scores of a rater"
+			}
+		}
+		roles[first(r.rf.Subject, t.header[0])] = "subject"
+	}
+	for j, name := range t.header {
+		as := roles[name]
+		switch {
+		case name == "":
+		case as == "":
+			out.ColumnsUnused = append(out.ColumnsUnused, name)
+		default:
+			c := practice.ColumnRead{Name: name, As: as, How: "text"}
+			for _, cell := range samplesOf(t.distinct([]int{j})) {
+				c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: cell.text})
+			}
+			out.Columns = append(out.Columns, c)
+		}
+	}
+	r.out.Read = out
 }

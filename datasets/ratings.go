@@ -45,6 +45,7 @@ type ItemSpec struct {
 type Ratings struct {
 	File   string
 	Items  []RatedItem
+	Read   practice.FileRead // how the file was read
 	SHA256 string
 	Notes  []Note
 }
@@ -96,6 +97,7 @@ func readRatings(ctx context.Context, path string, data []byte, rf RatingsFile) 
 		return Ratings{}, err
 	}
 	r.finish()
+	r.picture(t)
 	return r.out, r.problems.orNil()
 }
 

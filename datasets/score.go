@@ -78,11 +78,11 @@ func (r *logReader) score(a *Attempt, t Task) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(t.Scoring.Penalty)) {
 		if i := slices.Index(r.measures, name); i >= 0 && math.IsNaN(a.Values[i]) {
-			r.bad(a.Line, name, "", "a count, since the scoring rule uses it", ErrMissing)
+			r.bad(int(a.Line), name, "", "a count, since the scoring rule uses it", ErrMissing)
 		}
 	}
 	if i := slices.Index(r.measures, t.Scoring.Time); i >= 0 && math.IsNaN(a.Values[i]) {
-		r.bad(a.Line, t.Scoring.Time, "", "a time, since the scoring rule uses it", ErrMissing)
+		r.bad(int(a.Line), t.Scoring.Time, "", "a time, since the scoring rule uses it", ErrMissing)
 	}
 }
 

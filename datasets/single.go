@@ -67,5 +67,5 @@ func OpenRatings(ctx context.Context, path string, rf RatingsFile) (*Study, erro
 	if err != nil {
 		return nil, err
 	}
-	return &Study{Title: filepath.Base(path), RatingFile: &rf, Ratings: &r, SHA256: r.SHA256}, nil
+	return &Study{Title: filepath.Base(path), RatingFile: &rf, Ratings: &r, SHA256: r.SHA256, Files: []practice.FileRead{r.Read}}, nil
 }

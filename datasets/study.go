@@ -257,6 +257,9 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		read(s.RatingFile.File, func(path string, data []byte) error {
 			r, err := readRatings(ctx, path, data, *s.RatingFile)
 			s.Ratings = &r
+			if err == nil {
+				s.Files = append(s.Files, r.Read)
+			}
 			return err
 		})
 	}

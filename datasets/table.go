@@ -72,14 +72,18 @@ func (t *table) place(i int) string {
 // dropRows leaves out rows of which a reason is given.
 func (t *table) dropRows(reason func(i int) string) int {
 	n := 0
-	kept := t.keep[:0:0]
+	var kept []int32
 	for i, r := range t.keep {
-		if why := reason(i); why != "" {
+		switch why := reason(i); {
+		case why != "":
+			if n == 0 {
+				kept = append(make([]int32, 0, len(t.keep)), t.keep[:i]...)
+			}
 			t.drop(i, why)
 			n++
-			continue
+		case n > 0:
+			kept = append(kept, r)
 		}
-		kept = append(kept, r)
 	}
 	if n > 0 {
 		t.keep = kept
@@ -217,6 +221,7 @@ func (t *table) takeRows(g *grid, h head) error {
 			n++
 		}
 	}
+	t.keep = make([]int32, 0, max(0, g.rows()-lastHead-1))
 	for i := lastHead + 1; i < g.rows(); i++ {
 		if !g.blankRow(i) {
 			t.keep = append(t.keep, int32(i))
@@ -413,8 +418,12 @@ func (t *table) hidden(g *grid) {
 		}
 	}
 	var rows []string
+	hidden := map[int]bool{}
+	for _, line := range g.hiddenRows {
+		hidden[line] = true
+	}
 	for i := range t.keep {
-		if slices.Contains(g.hiddenRows, t.line(i)) {
+		if len(hidden) > 0 && hidden[t.line(i)] {
 			rows = append(rows, fmt.Sprint(t.line(i)))
 		}
 	}

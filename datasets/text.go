@@ -55,6 +55,7 @@ func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, e
 func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 	r := csv.NewReader(bytes.NewReader(text))
 	r.Comma, r.FieldsPerRecord, r.ReuseRecord = g.separator, -1, true
+	g.expect(bytes.Count(text, []byte("\n")) + 1)
 	var last []string // the cells of the row before, which often repeat
 	var ids []cellID
 	for {

@@ -32,8 +32,13 @@ func (r *logReader) dropSummaries() {
 		return ""
 	}
 	found := false
-	for i := range t.keep {
-		found = found || is(i, summaryWords) != ""
+	for _, j := range []int{who, attempt} {
+		if j < 0 {
+			continue
+		}
+		for _, c := range t.distinct([]int{j}) {
+			found = found || is(c.row, summaryWords) != ""
+		}
 	}
 	if !found {
 		return
