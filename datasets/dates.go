@@ -23,23 +23,36 @@ var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 
 // is a day.
 func (r *logReader) settleDates(j int) {
 	r.dates, r.moments = map[cellID]string{}, map[int]string{}
-	r.dateOrder = r.log.Dates
+	if r.dateOrder == "" {
+		r.dateOrder = r.log.Dates
+	}
 	if j < 0 || r.dateOrder != "" {
 		return
 	}
-	dayFirst, monthFirst := false, false
+	var texts []string
 	for _, c := range r.table.distinct([]int{j}) {
-		if m := numberDate.FindStringSubmatch(c.text); m != nil {
+		texts = append(texts, c.text)
+	}
+	r.dateOrder = orderOf(texts)
+}
+
+// orderOf is the order that dates show: a number above 12 is a day; blank where they show
+// none, or both.
+func orderOf(texts []string) string {
+	dayFirst, monthFirst := false, false
+	for _, s := range texts {
+		if m := numberDate.FindStringSubmatch(s); m != nil {
 			dayFirst = dayFirst || number(m[1]) > 12
 			monthFirst = monthFirst || number(m[3]) > 12
 		}
 	}
 	switch {
 	case dayFirst && !monthFirst:
-		r.dateOrder = "day-first"
+		return "day-first"
 	case monthFirst && !dayFirst:
-		r.dateOrder = "month-first"
+		return "month-first"
 	}
+	return ""
 }
 
 // date reads the date of a row; blank where it is blank.

@@ -144,6 +144,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		}
 	}
 	r.checkUnused()
+	r.suspects(log)
 	s.Files = append(s.Files, r.picture(log))
 	s.note(r.describe(log))
 	s.Notes = append(s.Notes, r.notes...)
@@ -349,7 +350,7 @@ func (r *logReader) kindOf(column string) (kind Measure, limit, standard float64
 	for _, t := range r.study.Tasks {
 		switch {
 		case t.Column == column:
-			if t.Standard != nil && t.Measure == Time {
+			if t.Standard != nil && (t.Measure == Time || t.Measure == Score) {
 				standard = t.Standard.Value
 			}
 			return t.Measure, t.Limit, standard
@@ -422,6 +423,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		if r.cols.Trainee != "" && who == "" && r.log.ColumnsAre == "" && !r.blankEverywhere(i) {
 			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), ErrMissing)
 		}
+		before := len(log.Attempts)
 		for _, s := range r.slotted {
 			blank := true
 			for _, j := range s.columns {
@@ -496,6 +498,10 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				r.settle(&a, *known, i, s)
 			}
 			log.Attempts = append(log.Attempts, a)
+		}
+		if r.isWide && len(log.Attempts) == before {
+			t.drop(i, "no measure")
+			blanks = append(blanks, t.line(i))
 		}
 	}
 	for j, m := range r.readers {

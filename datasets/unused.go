@@ -8,7 +8,7 @@ import (
 )
 
 // summaryWords stand where a trainee or an attempt would, in rows that sum up others.
-var summaryWords = regexp.MustCompile(`(?i)^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert|moyenne|media|summe|gesamt|totale?)\s*:?$`)
+var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert|moyenne|media|summe|gesamt|totale?)\s*:?$`)
 
 // extremes are summaries too, but also names of people.
 var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst)\.?\s*:?$`)

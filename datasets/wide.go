@@ -26,6 +26,7 @@ type numberedHead struct {
 	key     string // what is left without the numbers
 	numbers []int
 	date    string
+	written bool // the date is not yet in our form
 }
 
 var (
@@ -42,6 +43,10 @@ func (r *logReader) numberedHeads() []numberedHead {
 		}
 		if isDate(name) {
 			out = append(out, numberedHead{column: j, date: name})
+			continue
+		}
+		if numberDate.MatchString(name) {
+			out = append(out, numberedHead{column: j, date: name, written: true})
 			continue
 		}
 		h := numberedHead{column: j}
@@ -258,6 +263,9 @@ func (r *logReader) noColumns() []int {
 
 // datedSlots reads columns whose names are dates: attempts in the order of the dates.
 func (r *logReader) datedSlots(heads []numberedHead) []slot {
+	if !r.settleHeads(heads) {
+		return nil
+	}
 	slices.SortStableFunc(heads, func(a, b numberedHead) int { return cmp.Compare(a.date, b.date) })
 	var out []slot
 	for i, h := range heads {
@@ -270,6 +278,30 @@ func (r *logReader) datedSlots(heads []numberedHead) []slot {
 	}
 	r.note("numbered-by-date", fmt.Sprintf("%s: the columns are dates; attempts are numbered in their order", r.file))
 	return out
+}
+
+// settleHeads brings dates among the column names into our form.
+func (r *logReader) settleHeads(heads []numberedHead) bool {
+	r.settleDates(-1)
+	var texts []string
+	for _, h := range heads {
+		texts = append(texts, h.date)
+	}
+	if r.dateOrder == "" {
+		r.dateOrder = orderOf(texts)
+	}
+	for i, h := range heads {
+		if !h.written {
+			continue
+		}
+		d, ok := r.dateOf(0, h.date)
+		if !ok {
+			r.ask("", h.date, "to be told whether day or month comes first in these column names: --dates day-first or --dates month-first (in a study file: dates)")
+			return false
+		}
+		heads[i].date = d
+	}
+	return true
 }
 
 // traineeSlots reads a table in which every column that has no other role is a trainee.

@@ -251,3 +251,22 @@ func kept(name string) []byte {
 	check(err)
 	return data
 }
+
+// office are workbooks that LibreOffice 7.4 made: the ODS files from XLSX files of this
+// corpus, and XLSX files from those.
+//
+//	soffice --headless --convert-to ods FILE.xlsx
+func office() {
+	for _, kind := range []string{".ods", ".xlsx"} {
+		add("office-plain"+kind, usual, kept("plain-made"+kind), base)
+		add("office-span-minutes"+kind, usual, kept("span-minutes-made"+kind), "T1 1 138.4 done; T1 2 121 done; T1 3 98.25 done")
+		warn("office-hours-typed"+kind, usual, kept("hours-typed-made"+kind), "hours-as-minutes", "T1 1 90 done; T1 2 81 done; T1 3 58 done")
+		warn("office-percent"+kind, "--trainee trainee --attempt attempt --response seconds --measure score", kept("percent-made"+kind), "percentages", "T1 1 85 done; T1 2 90 done")
+		add("office-codes-format"+kind, usual, kept("codes-format-made"+kind), "007 1 138.4 done; 012 1 121 done")
+		add("office-codes-letter"+kind, usual, kept("codes-letter-made"+kind), "T07 1 138.4 done; T12 1 121 done")
+		add("office-formula"+kind, usual, kept("formula-made"+kind), base)
+		warn("office-hidden-row"+kind, usual, kept("hidden-row-made"+kind), "hidden-rows", base)
+		warn("office-sheet-a-session"+kind, usual+" --sheets-are session", kept("sheet-a-session-made"+kind), "numbered-through-sessions", "T1 1 138.4 done; T1 2 121 done; T1 3 98.25 done; T1 4 87.5 done")
+		add("office-dates"+kind, usual+" --date date", kept("dates-made"+kind), "T1 1 138.4 done; T1 2 121 done")
+	}
+}

@@ -69,6 +69,8 @@ func main() {
 	openDocuments()
 	damaged()
 	ratings()
+	more()
+	office()
 	folder := filepath.Join("testdata", "intake", "files")
 	check(os.RemoveAll(folder))
 	check(os.MkdirAll(folder, 0o755))
