@@ -84,7 +84,9 @@ func (s *Study) measures() []string {
 			add(t.Column)
 		}
 		if t.Scoring != nil {
-			add(t.Scoring.Time)
+			for _, c := range t.Scoring.columns() {
+				add(c)
+			}
 		}
 		for _, c := range t.Counts {
 			add(c)
@@ -143,6 +145,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 			m.doubtClock(r, &log, j)
 		}
 	}
+	r.checkVersion()
 	r.checkUnused()
 	r.suspects(log)
 	s.Files = append(s.Files, r.picture(log))

@@ -47,6 +47,7 @@ type columnFlags struct {
 	measure, better, rule                    string
 	limit, standard, horizon                 float64
 
+	folder bool // the command is about study folders alone
 	layout layoutFlags
 	people covariateFlags // of the command that has them
 }
@@ -132,6 +133,9 @@ func (f *columnFlags) open(cmd *cobra.Command, path, task string) (*datasets.Stu
 			return nil, err
 		}
 		return s, f.vary(cmd, s, task)
+	}
+	if f.folder {
+		return nil, usagef("%s is a single table; expected a folder with %s, whose scoring rule is needed", path, datasets.StudyFile)
 	}
 	if f.response == "" {
 		return nil, usagef("a single table needs --response COL, and --attempt COL unless it is wide")
