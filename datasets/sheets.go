@@ -30,7 +30,7 @@ func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, e
 		}
 		return s.open(ctx, []sheetEntry{s.entries[i]}, l, wanted, nil)
 	}
-	var with, filled []sheetEntry
+	var with, across, filled []sheetEntry
 	for _, e := range s.entries {
 		g, err := s.read(ctx, e, headsLooked)
 		if err != nil {
@@ -43,10 +43,16 @@ func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, e
 		if !e.hidden {
 			filled = append(filled, e)
 		}
-		h := l.findHead(g, wanted)
-		if len(wanted) > 0 && (h.found == len(wanted) || turned(g, l, wanted)) && !e.hidden {
+		switch h := l.findHead(g, wanted); {
+		case len(wanted) == 0 || e.hidden:
+		case h.found == len(wanted):
 			with = append(with, e)
+		case turned(g, l, wanted):
+			across = append(across, e)
 		}
+	}
+	if len(with) == 0 {
+		with = across
 	}
 	chosen := with
 	switch {

@@ -192,24 +192,38 @@ type Note = analysis.Warning
 // LowerIsBetter reports the direction of the task's measure.
 func (t Task) LowerIsBetter() bool { return t.Better == "lower" }
 
-// Open reads the study in a folder.
-func Open(ctx context.Context, dir string) (*Study, error) {
+// Plan reads the study file in a folder alone: what is planned, before there are data.
+func Plan(ctx context.Context, dir string) (*Study, error) {
+	s, _, err := plan(ctx, dir)
+	return s, err
+}
+
+func plan(ctx context.Context, dir string) (*Study, []byte, error) {
 	path := filepath.Join(dir, StudyFile)
 	data, err := readFile(ctx, path)
 	if errors.Is(err, ErrMissing) {
-		return nil, Problem{File: dir, Err: ErrMissing, Expect: "a " + StudyFile + " in the study's folder"}
+		return nil, nil, Problem{File: dir, Err: ErrMissing, Expect: "a " + StudyFile + " in the study's folder"}
 	}
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	s := &Study{}
 	if err := plainYAML(data); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if err := yaml.UnmarshalWithOptions(data, s, yaml.Strict()); err != nil {
-		return nil, unreadable(err)
+		return nil, nil, unreadable(err)
 	}
 	if err := s.settle(); err != nil {
+		return nil, nil, err
+	}
+	return s, data, nil
+}
+
+// Open reads the study in a folder.
+func Open(ctx context.Context, dir string) (*Study, error) {
+	s, data, err := plan(ctx, dir)
+	if err != nil {
 		return nil, err
 	}
 	hash := sha256.New()

@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"errors"
+	"io"
 	"os"
 	"runtime/debug"
 
@@ -22,13 +24,23 @@ const (
 func newCheck(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
+	var template bool
 	cmd := &cobra.Command{
 		Use:   "check STUDY",
 		Short: "Read a study, report every problem, and count what is in it",
 		Long: `check reads a study and reports every problem with file, row, column, value and what
-was expected. With --out it also writes the log in the canonical form.`,
+was expected. It shows how every file was read, before any number: sheet, encoding,
+separator, decimal mark and shape, how each column was understood with cells before and
+after, the columns and sheets not used, and the rows left out with the reason. What could
+be two things is asked for, never guessed.
+
+With --out it also writes the log, the experts' log and the ratings in the canonical
+form, with a dictionary of the log's columns; read again they are the same.`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if template {
+				return a.template(cmd, args[0], common.outDir)
+			}
 			if info, err := os.Stat(args[0]); err == nil && info.Size() > large {
 				defer debug.SetGCPercent(debug.SetGCPercent(largePercent))
 			}
@@ -52,12 +64,8 @@ was expected. With --out it also writes the log in the canonical form.`,
 				return err
 			}
 			files["attempts.csv"] = log.Bytes()
-			if file.Ratings != nil {
-				var ratings bytes.Buffer
-				if err := datasets.WriteRatings(&ratings, *file.Ratings); err != nil {
-					return err
-				}
-				files["ratings.csv"] = ratings.Bytes()
+			if err := canonicalFiles(file, files); err != nil {
+				return err
 			}
 			return a.writeFiles(d.Head().Command, common.outDir, files)
 		}),
@@ -65,7 +73,48 @@ was expected. With --out it also writes the log in the canonical form.`,
 	common.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
+	cmd.Flags().BoolVar(&template, "template", false, "write entry.xlsx, a sheet to type attempts into that takes only what can be read, for the tasks of a study folder; needs --out")
 	return cmd
+}
+
+// canonicalFiles adds the study's other tables in their canonical form, with what the
+// columns of the log mean.
+func canonicalFiles(file *datasets.Study, files map[string][]byte) error {
+	add := func(name string, write func(w io.Writer) error) error {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			return err
+		}
+		files[name] = b.Bytes()
+		return nil
+	}
+	var err error
+	if len(file.Tasks) > 0 {
+		err = add("dictionary.csv", file.WriteDictionary)
+	}
+	if file.ExpertFile != nil {
+		err = errors.Join(err, add("experts.csv", func(w io.Writer) error { return datasets.WriteLog(w, file.Experts) }))
+	}
+	if file.Ratings != nil {
+		err = errors.Join(err, add("ratings.csv", func(w io.Writer) error { return datasets.WriteRatings(w, *file.Ratings) }))
+	}
+	return err
+}
+
+// template writes an empty entry sheet for a study whose log need not be there yet.
+func (a app) template(cmd *cobra.Command, dir, to string) error {
+	if to == "" {
+		return usagef("--template needs --out FOLDER, into which the sheet is written")
+	}
+	s, err := datasets.Plan(cmd.Context(), dir)
+	if err != nil {
+		return err
+	}
+	sheet, err := s.Template()
+	if err != nil {
+		return err
+	}
+	return a.writeFiles("check", to, map[string][]byte{"entry.xlsx": sheet})
 }
 
 // checked counts what is in a study, one trainee after the other: a large log is not
