@@ -127,6 +127,8 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		r.cols = lf.Columns.orCanonical(t.header, trainees)
 	}
 	r.sheetRole()
+	r.expert = !trainees
+	r.honour()
 	r.problems = append(r.problems, t.missing(lf.Layout)...)
 	r.measures = s.measures()
 	r.votes = t.votesOf()
@@ -192,6 +194,7 @@ type logReader struct {
 	readers  []*measureReader // by measure
 	slotted  []slot           // of a wide table; one slot with every measure otherwise
 	isWide   bool
+	expert   bool // the log is the experts', or a single series
 	through  bool // attempts of a wide table are numbered over its sessions
 	votes    votes
 	problems Problems

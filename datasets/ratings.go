@@ -32,6 +32,8 @@ type RatingsFile struct {
 	Counts   bool       `yaml:"counts"` // the file is two raters' square table of counts, the first rater's categories down
 	Scale    string     `yaml:"scale"`  // of items that Items does not name
 	Items    []ItemSpec `yaml:"items"`
+
+	withdrawn []string // trainees whose ratings are left out
 }
 
 // An ItemSpec names a rated item and its scale.
@@ -69,6 +71,8 @@ func readRatings(ctx context.Context, path string, data []byte, rf RatingsFile) 
 	sum := sha256.Sum256(data)
 	r := &ratingsReader{file: t.file, rf: rf}
 	r.out = Ratings{File: t.file, SHA256: hex.EncodeToString(sum[:]), Notes: t.notes}
+	rf.honour(t)
+	r.out.Notes = t.notes
 	r.settleTable(t)
 	if len(r.problems) > 0 {
 		return Ratings{}, r.problems

@@ -110,6 +110,7 @@ type Study struct {
 	// Covariates are attributes of trainees that shift parameters of the
 	// cohort's curve.
 	Covariates []CovariateChoice `yaml:"covariates"`
+	Privacy    *Privacy          `yaml:"privacy"` // nil: nobody is left out
 	// Codes says what words in data cells mean: code → outcome.
 	Codes map[string]string `yaml:"codes"`
 
@@ -268,6 +269,9 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(ctx, path, data, s.TraineeFile.Trainee) })
 	}
 	if s.RatingFile != nil {
+		if s.Privacy != nil {
+			s.RatingFile.withdrawn = s.Privacy.Withdrawn
+		}
 		read(s.RatingFile.File, func(path string, data []byte) error {
 			r, err := readRatings(ctx, path, data, *s.RatingFile)
 			s.Ratings = &r
@@ -324,6 +328,14 @@ func (s *Study) settle() error {
 	for name, lf := range map[string]*LogFile{"attempts": s.AttemptFile, "experts": s.ExpertFile} {
 		if lf != nil {
 			ps = append(ps, lf.settle(name)...)
+		}
+	}
+	if p := s.Privacy; p != nil {
+		if p.SmallestCell != 0 && ranges.SmallestCell.Check(float64(p.SmallestCell)) != nil {
+			bad("privacy: smallest_cell", fmt.Sprint(p.SmallestCell), ranges.SmallestCell.String(), ErrRange)
+		}
+		if p.Consent != nil && p.Consent.Column == "" {
+			bad("privacy: consent: column", "", "the column that says who consented", ErrMissing)
 		}
 	}
 	if s.RatingFile != nil {

@@ -311,6 +311,9 @@ func (r *logReader) traineeSlots() []slot {
 		if name == "" || r.role(name) || slices.Contains(r.layout.Ignore, name) {
 			continue
 		}
+		if p := r.study.Privacy; p != nil && slices.Contains(p.Withdrawn, name) {
+			continue
+		}
 		s := slot{trainee: name, columns: r.noColumns()}
 		s.columns[0] = j
 		out = append(out, s)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"os"
+	"path/filepath"
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
@@ -24,7 +25,9 @@ const (
 func newCheck(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
-	var template bool
+	var template, share bool
+	var keyFile string
+	var smallest int
 	cmd := &cobra.Command{
 		Use:   "check STUDY",
 		Short: "Read a study, report every problem, and count what is in it",
@@ -48,9 +51,17 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 			if err != nil {
 				return err
 			}
+			if keyFile != "" {
+				if err := pseudonymised(file, keyFile, common.outDir); err != nil {
+					return err
+				}
+			}
 			d, err := checked(file, common)
 			if err != nil {
 				return err
+			}
+			if share {
+				return a.show(reports.NewShare(d, smallestCell(file, smallest)), common)
 			}
 			if common.outDir == "" {
 				return a.show(d, common)
@@ -73,6 +84,9 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 	common.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
+	cmd.Flags().StringVar(&keyFile, "pseudonyms", "", "put codes in the place of trainees, experts and raters; this `file` is the key, made if it is not there, reused if it is; keep it apart from the data")
+	cmd.Flags().BoolVar(&share, "share", false, "only counts that may be given to others: no trainee, and small counts hidden with those that would give them away")
+	cmd.Flags().IntVar(&smallest, "smallest-cell", 0, "smallest count that --share shows (default: the study's, else 5)")
 	cmd.Flags().BoolVar(&template, "template", false, "write entry.xlsx, a sheet to type attempts into that takes only what can be read, for the tasks of a study folder; needs --out")
 	return cmd
 }
@@ -115,6 +129,38 @@ func (a app) template(cmd *cobra.Command, dir, to string) error {
 		return err
 	}
 	return a.writeFiles("check", to, map[string][]byte{"entry.xlsx": sheet})
+}
+
+// smallestCell is the smallest count that may be shown: as asked for, as the study file
+// says, or 5.
+func smallestCell(file *datasets.Study, asked int) int {
+	switch {
+	case asked > 0:
+		return asked
+	case file.Privacy != nil && file.Privacy.SmallestCell > 0:
+		return file.Privacy.SmallestCell
+	}
+	return reports.DefaultSmallestCell
+}
+
+// pseudonymised puts codes into a study and keeps the key, never in the folder that is
+// written.
+func pseudonymised(file *datasets.Study, keyFile, out string) error {
+	if out != "" {
+		folder, err1 := filepath.Abs(out)
+		key, err2 := filepath.Abs(keyFile)
+		if rel, err := filepath.Rel(folder, key); err1 == nil && err2 == nil && err == nil && filepath.IsLocal(rel) {
+			return usagef("--pseudonyms %s lies in the folder that is written; keep the key apart from the data", keyFile)
+		}
+	}
+	k, err := datasets.OpenKey(keyFile)
+	if err != nil {
+		return err
+	}
+	if err := file.Pseudonymise(k); err != nil {
+		return err
+	}
+	return k.Write(keyFile)
 }
 
 // checked counts what is in a study, one trainee after the other: a large log is not

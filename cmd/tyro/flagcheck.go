@@ -48,7 +48,7 @@ func flagRanges() map[string]ranges.Range {
 		"cut": ranges.Response, "cost-performance": ranges.Amount, "cost-rating": ranges.Amount,
 		"most-raters": ranges.MostRaters, "most-performances": ranges.MostPerformances,
 		"expect": ranges.Coefficient, "width": ranges.Width, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
-		"head-rows": ranges.HeadRows, "skip-rows": ranges.SkipRows,
+		"head-rows": ranges.HeadRows, "skip-rows": ranges.SkipRows, "smallest-cell": ranges.SmallestCell,
 		"agreement raters": ranges.Raters, "agreement subjects": ranges.Planned, "agreement shares": ranges.InnerShare, "agreement weights": ranges.Share,
 	}
 }
