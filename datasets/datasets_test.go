@@ -3,6 +3,7 @@ package datasets
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -94,8 +95,9 @@ func TestBadInput(t *testing.T) {
 func TestEveryProblemIsListed(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("id,attempt,sec\n")
-	for range 30 {
-		b.WriteString("A,x,y\n")
+	for i := range 30 {
+		word := string(rune('a'+i%26)) + string(rune('a'+i/26))
+		fmt.Fprintf(&b, "A,x%s,y%s\n", word, word)
 	}
 	_, err := timeTable(t, "log.csv", b.String(), true)
 	var ps Problems
@@ -105,7 +107,7 @@ func TestEveryProblemIsListed(t *testing.T) {
 	if lines := strings.Count(err.Error(), "\n"); lines != maxShown {
 		t.Errorf("%d lines of problems, want %d and a count", lines, maxShown)
 	}
-	if !strings.Contains(err.Error(), "more problems") {
+	if !strings.Contains(err.Error(), "and 40 more problems") {
 		t.Errorf("the rest is not counted: %v", err)
 	}
 }
@@ -361,4 +363,23 @@ func FuzzTable(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A mistake that many cells share is said once, with how many and where; other mistakes
+// keep their own lines.
+func TestManyCellsShareAMessage(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("id,attempt,sec\n")
+	for i := range 214 {
+		fmt.Fprintf(&b, "A,%d,%d segs\n", i+1, 90+i)
+	}
+	b.WriteString("A,215,fast\n")
+	_, err := timeTable(t, "log.csv", b.String(), true)
+	if err == nil {
+		t.Fatal("read")
+	}
+	lines := strings.Split(err.Error(), "\n")
+	if len(lines) != 2 || !strings.Contains(lines[0], `214 cells such as "90 segs" (line 2, 3, 4, 5, 6, 7, 8, 9 and 206 more)`) || !strings.Contains(lines[0], "--unit-suffix segs") || !strings.Contains(lines[1], `log.csv:216: column "sec": "fast"`) {
+		t.Errorf("the message is\n%v", err)
+	}
 }

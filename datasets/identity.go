@@ -149,6 +149,9 @@ func (r *logReader) checkTwice(log *Log, k traineeTask, at []int32) {
 	lines := map[float64]int{}
 	for _, i := range at {
 		a := log.Attempts[i]
+		if !(a.Number >= 1) {
+			continue // reported where it was read
+		}
 		if first, seen := lines[a.Number]; seen {
 			r.bad(int(a.Line), r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of trainee %s once; it is also on line %d%s", k.trainee, first, r.apartBy(first, int(a.Line))), ErrDuplicate)
 			continue

@@ -112,9 +112,8 @@ func (t *table) votesOf() votes {
 }
 
 var (
-	overText   = regexp.MustCompile(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
-	unitTail   = regexp.MustCompile(`^([+-]?[\d.,:]+)\s*([[:alpha:]%][[:alpha:].%/]*)$`)
-	shapeDigit = regexp.MustCompile(`\d+`)
+	overText = regexp.MustCompile(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
+	unitTail = regexp.MustCompile(`^([+-]?[\d.,:]+)\s*([[:alpha:]%][[:alpha:].%/]*)$`)
 )
 
 // read settles what every cell of the measure means.

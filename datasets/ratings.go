@@ -101,6 +101,9 @@ func readRatings(ctx context.Context, path string, data []byte, rf RatingsFile) 
 		return Ratings{}, err
 	}
 	r.finish()
+	if len(r.out.Items) == 0 && len(r.problems) == 0 {
+		r.bad(0, "", "", "ratings: a column of scores for each rater, or rows with a rater and a score", ErrMissing)
+	}
 	r.picture(t)
 	return r.out, r.problems.orNil()
 }

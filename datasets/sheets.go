@@ -58,7 +58,7 @@ func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, e
 	switch {
 	case l.SheetsAre != "" && len(with) > 0:
 		return s.open(ctx, with, l, wanted, filled)
-	case l.SheetsAre != "":
+	case l.SheetsAre != "" && len(filled) > 0:
 		return s.open(ctx, filled, l, wanted, filled)
 	case len(with) > 1:
 		return nil, Problem{File: s.file, Value: clipList(sheetNames(with), 6), Err: ErrAmbiguous, Expect: fmt.Sprintf(

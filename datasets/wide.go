@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"tyro/analysis/practice/ranges"
 )
 
 // A slot is where one attempt of a row stands: the column of each measure. A table with
@@ -238,6 +240,11 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 	}
 	if len(parts) == 2 {
 		r.numberThrough(out)
+	}
+	for _, s := range out {
+		if v := number(s.number); ranges.Attempt.Check(v) != nil {
+			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String(), ErrRange)
+		}
 	}
 	return out
 }
