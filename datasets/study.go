@@ -6,16 +6,49 @@
 //
 // A study is a folder with study.yaml, which names its data files, or a single
 // table whose columns are named by the caller. Tables are CSV (comma,
-// semicolon or tab), TSV or XLSX, with one row an attempt or one row a
-// trainee. The source files are never changed.
+// semicolon, tab or bar), XLSX or ODS, with one row an attempt, one row a trainee
+// or one column a trainee. The source files are never changed.
+//
+// A table is found in its file by the names of its columns: titles, comments, notes and
+// summaries around it are left out and listed. What could mean two things is asked for,
+// never guessed, and a study file answers under attempts, experts or ratings with
+//
+//	attempts:
+//	  file: log.xlsx           # or files: [a.csv, b.csv] with files_are: session
+//	  sheet: Day 1             # or sheets_are: trainee, session, arm or task
+//	  head_rows: 2
+//	  skip_rows: 3
+//	  decimal: comma           # or point
+//	  separator: semicolon     # comma, tab, bar, space
+//	  encoding: windows-1252
+//	  times: m:ss              # seconds, minutes, hours, days, milliseconds, m.ss, h:mm:ss, m:ss:hh
+//	  dates: day-first         # or month-first
+//	  unit_suffix: ticks
+//	  over_limit: timeout      # times far above the limit are of attempts stopped late
+//	  wide: {T: seconds, E: slips}
+//	  columns_are: trainee     # one column a trainee
+//	  where: {role: trainee}   # only rows with this text in this column
+//	  ignore: [remarks]
+//	  fill_down: [trainee]
+//	  same: {T01: T1}          # a spelling, and the code that is meant
+//	codes: {DNF: timeout, x: void, "999": blank}
+//
+// Every file a study file names lies in the study's folder.
+//
+// # Privacy
+//
+// Rows of trainees who withdrew or did not consent are left out before anything is made of
+// them:
+//
+//	privacy: {withdrawn: [T07], consent: {column: agreed}, smallest_cell: 5}
 //
 // # Dates
 //
 // An attempt may carry a date, in the column called date unless the study file
-// names another: text as 2026-02-28 or 2026-02-28 14:30 (ISO 8601), or a date
-// cell of a spreadsheet, whose number of days becomes such a text. A blank is
-// allowed; any other cell is a problem. Dates are shown beside attempts and
-// change no number: attempts are ordered by their numbers.
+// names another: text as 2026-02-28 or 2026-02-28 14:30 (ISO 8601), with day, month and
+// year in another order where the column shows which, or a date cell of a
+// spreadsheet. A blank is allowed; any other cell is a problem. Attempts are ordered
+// by their numbers; a log without numbers is numbered by its dates.
 //
 // # The standard
 //
