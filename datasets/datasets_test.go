@@ -383,3 +383,14 @@ func TestManyCellsShareAMessage(t *testing.T) {
 		t.Errorf("the message is\n%v", err)
 	}
 }
+
+// A cell without end is refused before anything of it is copied.
+func TestEndlessCell(t *testing.T) {
+	text := []byte("id,attempt,sec\nA,1,")
+	if n := endlessCell(append(text, bytes.Repeat([]byte("1"), 3*mostText)...)); n != 2 {
+		t.Errorf("an endless cell is found in line %d, want 2", n)
+	}
+	if n := endlessCell(append(text, bytes.Repeat([]byte("1,"), 3*mostText)...)); n != 0 {
+		t.Errorf("short cells are found endless in line %d", n)
+	}
+}

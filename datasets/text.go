@@ -34,6 +34,9 @@ func separatorNamed(word string) (rune, bool) {
 // textGrid decodes a text file, finds its separator and cuts it into cells.
 func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, error) {
 	g := newGrid(file, "CSV")
+	if line := endlessCell(data); line > 0 {
+		return nil, Problem{File: file, Line: line, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
+	}
 	text, err := g.decode(data, l.Encoding)
 	if err != nil {
 		return nil, err
@@ -49,6 +52,24 @@ func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, e
 		g.format = "TSV"
 	}
 	return g, g.cut(ctx, text, before)
+}
+
+// endlessCell is the line with a cell longer than any that is read; 0 where there is none.
+// It looks before anything is copied.
+func endlessCell(data []byte) int {
+	from := 0
+	for from < len(data) {
+		n := bytes.IndexAny(data[from:min(len(data), from+2*mostText)], ",;\t|\n\r")
+		switch {
+		case n >= 0:
+			from += n + 1
+		case len(data)-from > 2*mostText:
+			return 1 + bytes.Count(data[:from], []byte("\n"))
+		default:
+			return 0
+		}
+	}
+	return 0
 }
 
 // cut reads the cells of a text whose first line has the number before+1.
