@@ -52,24 +52,3 @@ func number(s string) float64 {
 	v, _ := strconv.ParseFloat(s, 64)
 	return v
 }
-
-// usesDecimalComma decides for a whole file: numbers are written with a comma
-// when it does not separate cells and some cell is a number only when read
-// that way, while none is written with a point.
-func usesDecimalComma(t table) bool {
-	if t.separator == ',' || t.separator == 0 {
-		return false
-	}
-	comma := false
-	for _, r := range t.rows {
-		for _, c := range r.cells {
-			_, point := parseNumber(c, false)
-			_, asComma := parseNumber(c, true)
-			if point && strings.Contains(c, ".") {
-				return false
-			}
-			comma = comma || asComma && strings.Contains(c, ",")
-		}
-	}
-	return comma
-}

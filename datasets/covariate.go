@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"path/filepath"
 	"slices"
 
 	"tyro/analysis/practice"
@@ -50,11 +49,15 @@ func (s *Study) AddTrainees(ctx context.Context, path, column string) error {
 }
 
 func (s *Study) readTrainees(ctx context.Context, path string, data []byte, column string) error {
-	t, err := readTable(ctx, path, data, 1)
+	t, err := readTable(ctx, path, data, Layout{}, slices.DeleteFunc([]string{column}, func(c string) bool { return c == "" }))
 	if err != nil {
 		return err
 	}
-	sheet := &Sheet{File: filepath.Base(path), table: t, comma: usesDecimalComma(t)}
+	sheet, err := sheetOf(t)
+	if err != nil {
+		return err
+	}
+	s.Notes = append(s.Notes, t.notes...)
 	if column == "" && s.attemptSheet != nil && sheet.Has(s.attemptSheet.key) {
 		column = s.attemptSheet.key
 	}
@@ -114,8 +117,12 @@ func (r *covariateReader) collect(cells []string) {
 	r.value, r.row = map[string]string{}, map[string]int{}
 	codes, _ := r.sheet.Text(r.key)
 	first, varies := map[string]int{}, map[string]bool{}
+	wanted := map[string]bool{}
+	for _, id := range r.wanted {
+		wanted[id] = true
+	}
 	for i, id := range codes {
-		if !slices.Contains(r.wanted, id) {
+		if !wanted[id] {
 			continue
 		}
 		if _, seen := first[id]; !seen {
@@ -148,10 +155,12 @@ func (r *covariateReader) collect(cells []string) {
 func (r *covariateReader) covariate() practice.Covariate {
 	numbers, levels := map[string]float64{}, map[string]string{}
 	var words, distinct []string
+	seen := map[string]bool{}
 	for _, id := range r.order {
 		text := r.value[id]
 		levels[id] = text
-		if !slices.Contains(distinct, text) {
+		if !seen[text] {
+			seen[text] = true
 			distinct = append(distinct, text)
 		}
 		if v, ok := parseNumber(text, r.sheet.comma); ok {
@@ -196,7 +205,7 @@ func (s *Study) AttemptColumn(task, column string) (map[string]map[float64]strin
 	out := map[string]map[float64]string{}
 	var ps Problems
 	for _, a := range s.Attempts.Attempts {
-		i, ok := row[a.Line]
+		i, ok := row[int(a.Line)]
 		if a.Task != t.Name || !ok {
 			continue
 		}

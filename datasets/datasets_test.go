@@ -3,6 +3,7 @@ package datasets
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -63,17 +64,16 @@ func TestBadInput(t *testing.T) {
 		{"long row", "id,attempt,sec\nA,1,2,3\n", ErrFormat, []string{":2:"}},
 		{"repeated column", "id,attempt,sec,sec\nA,1,2,3\n", ErrDuplicate, []string{`"sec"`}},
 		{"open quote", "id,attempt,sec\nA,1,\"30\nA,2,20\n", ErrFormat, []string{":"}},
-		{"invalid UTF-8", "id,attempt,sec\nA,1,30\nB\xe9,1,20\n", ErrFormat, []string{":3:", "0xe9", "UTF-8"}},
+		{"no text in any encoding", "id,attempt,sec\nA,1,30\nB\x81,1,20\n", ErrFormat, []string{":3:", "0x81", "UTF-8"}},
 		{"null byte", "id,attempt,sec\nA,1,3\x000\n", ErrFormat, []string{":2:"}},
 		{"minutes read as hours", "id,attempt,sec\nA,1,5400\nA,2,90\n", ErrRange, []string{":2:", `"5400"`, "90", "60"}},
 		{"sixtyfold", "id,attempt,sec\nA,1,9000\n", ErrRange, []string{":2:", "150", "60"}},
 		{"date in another order", "id,attempt,date,sec\nA,1,02.03.2026,30\n", ErrFormat, []string{":2:", `"date"`, `"02.03.2026"`, "year-month-day"}},
 		{"day that never was", "id,attempt,date,sec\nA,1,2026-02-02,30\nA,2,2026-02-30,30\n", ErrFormat, []string{":3:", `"2026-02-30"`}},
 		{"short month", "id,attempt,date,sec\nA,1,2026-2-02,30\n", ErrFormat, []string{":2:", `"2026-2-02"`}},
-		{"seconds in a time of day", "id,attempt,date,sec\nA,1,2026-02-02 09:30:15,30\n", ErrFormat, []string{":2:"}},
 		{"hour 24", "id,attempt,date,sec\nA,1,2026-02-02 24:00,30\n", ErrFormat, []string{":2:"}},
 		{"day number outside a spreadsheet", "id,attempt,date,sec\nA,1,46055,30\n", ErrFormat, []string{":2:", `"46055"`}},
-		{"decimal comma in a comma file", "id,attempt,sec\nA,1,\"9,99\"\n", ErrNotNumber, []string{":2:", `"9,99"`}},
+		{"comma that may set thousands apart", "id,attempt,sec\nA,1,\"9,990\"\n", ErrAmbiguous, []string{`"9,990"`, "--decimal comma makes it 9.99"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s, err := timeTable(t, "log.csv", c.text, true)
@@ -95,8 +95,9 @@ func TestBadInput(t *testing.T) {
 func TestEveryProblemIsListed(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("id,attempt,sec\n")
-	for range 30 {
-		b.WriteString("A,x,y\n")
+	for i := range 30 {
+		word := string(rune('a'+i%26)) + string(rune('a'+i/26))
+		fmt.Fprintf(&b, "A,x%s,y%s\n", word, word)
 	}
 	_, err := timeTable(t, "log.csv", b.String(), true)
 	var ps Problems
@@ -106,7 +107,7 @@ func TestEveryProblemIsListed(t *testing.T) {
 	if lines := strings.Count(err.Error(), "\n"); lines != maxShown {
 		t.Errorf("%d lines of problems, want %d and a count", lines, maxShown)
 	}
-	if !strings.Contains(err.Error(), "more problems") {
+	if !strings.Contains(err.Error(), "and 40 more problems") {
 		t.Errorf("the rest is not counted: %v", err)
 	}
 }
@@ -218,7 +219,7 @@ func TestInterleavedAndSpreadsheet(t *testing.T) {
 	if err := WriteLog(&b, s.Attempts); err != nil {
 		t.Fatal(err)
 	}
-	want := "trainee,arm,task,session,attempt,seconds,slips,outcome\nA,,tie,,1,90,2,done\nB,,tie,,1,70,1,done\nA,,tie,,2,80.25,0,done\n"
+	want := "trainee,arm,task,session,attempt,seconds,slips,outcome\nA,,tie,,1,90,2,done\nA,,tie,,2,80.25,0,done\nB,,tie,,1,70,1,done\n"
 	if b.String() != want {
 		t.Errorf("got\n%swant\n%s", b.String(), want)
 	}
@@ -305,7 +306,7 @@ func TestPasses(t *testing.T) {
 		{[]float64{57, 1}, Done, true}, {[]float64{57.1, 1}, Done, false}, {[]float64{50, 2}, Done, false},
 		{[]float64{50, 0}, Failed, false}, {[]float64{50, 0}, Timeout, false}, {[]float64{50, math.NaN()}, Done, false},
 	} {
-		l.Attempts = []Attempt{{Number: 1, Values: c.values, Outcome: c.outcome}}
+		l.Attempts = []Attempt{{Place: &Place{}, Number: 1, Values: c.values, Outcome: c.outcome}}
 		a := l.trainees(task)[0].Attempts[0]
 		if got := a.Passes(practice.Standard{Value: 57, Lower: true}); got != c.want {
 			t.Errorf("%v, %v: passes %v, want %v", c.values, c.outcome, got, c.want)
@@ -362,4 +363,34 @@ func FuzzTable(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A mistake that many cells share is said once, with how many and where; other mistakes
+// keep their own lines.
+func TestManyCellsShareAMessage(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("id,attempt,sec\n")
+	for i := range 214 {
+		fmt.Fprintf(&b, "A,%d,%d segs\n", i+1, 90+i)
+	}
+	b.WriteString("A,215,fast\n")
+	_, err := timeTable(t, "log.csv", b.String(), true)
+	if err == nil {
+		t.Fatal("read")
+	}
+	lines := strings.Split(err.Error(), "\n")
+	if len(lines) != 2 || !strings.Contains(lines[0], `214 cells such as "90 segs" (line 2, 3, 4, 5, 6, 7, 8, 9 and 206 more)`) || !strings.Contains(lines[0], "--unit-suffix segs") || !strings.Contains(lines[1], `log.csv:216: column "sec": "fast"`) {
+		t.Errorf("the message is\n%v", err)
+	}
+}
+
+// A cell without end is refused before anything of it is copied.
+func TestEndlessCell(t *testing.T) {
+	text := []byte("id,attempt,sec\nA,1,")
+	if n := endlessCell(append(text, bytes.Repeat([]byte("1"), 3*mostText)...)); n != 2 {
+		t.Errorf("an endless cell is found in line %d, want 2", n)
+	}
+	if n := endlessCell(append(text, bytes.Repeat([]byte("1,"), 3*mostText)...)); n != 0 {
+		t.Errorf("short cells are found endless in line %d", n)
+	}
 }

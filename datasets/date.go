@@ -1,9 +1,7 @@
 package datasets
 
 import (
-	"fmt"
 	"math"
-	"strings"
 	"time"
 )
 
@@ -65,63 +63,4 @@ func isDate(s string) bool {
 		}
 	}
 	return false
-}
-
-// date reads a date cell; blank where it is blank. In a spreadsheet a number is
-// a count of days (ECMA-376 part 1, section 18.17.4), or the cell holds ISO 8601
-// with a T.
-func (r *logReader) date(line int, cell string) string {
-	if cell == "" || isDate(cell) {
-		return cell
-	}
-	if r.spreadsheet {
-		if t, err := time.Parse("2006-01-02T15:04:05", strings.TrimSuffix(cell, "Z")); err == nil {
-			return dateText(t.Round(time.Minute))
-		}
-		serial, ok := parseNumber(cell, false)
-		if d, day := r.calendar.date(serial); ok && day {
-			return d
-		}
-	}
-	r.badDate(line, cell)
-	return ""
-}
-
-// badDate reports a cell once, though a wide table repeats it for every attempt.
-func (r *logReader) badDate(line int, cell string) {
-	if r.reported[line] {
-		return
-	}
-	if r.reported == nil {
-		r.reported = map[int]bool{}
-	}
-	r.reported[line] = true
-	expect := "a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
-	if r.spreadsheet {
-		expect = "a date cell, or a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
-	}
-	r.bad(line, r.cols.Date, cell, expect, ErrFormat)
-}
-
-// checkDates notes trainees whose dates run against their attempt numbers.
-func (r *logReader) checkDates(log Log) {
-	type last struct {
-		number float64
-		date   string
-	}
-	type key struct{ trainee, task string }
-	seen, noted := map[key]last{}, map[key]bool{}
-	for _, a := range log.byNumber() {
-		k := key{a.Trainee, a.Task}
-		before, ok := seen[k]
-		if a.Date == "" {
-			continue
-		}
-		n := min(len(a.Date), len(before.date)) // a day against a day with a time
-		if ok && !noted[k] && a.Date[:n] < before.date[:n] {
-			noted[k] = true
-			r.notes = append(r.notes, Note{Code: "dates-out-of-order", Text: fmt.Sprintf("trainee %s: attempt %g is dated %s, before attempt %g on %s; numbers are kept as given", a.Trainee, a.Number, a.Date, before.number, before.date)})
-		}
-		seen[k] = last{a.Number, a.Date}
-	}
 }

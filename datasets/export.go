@@ -1,16 +1,19 @@
 package datasets
 
 import (
+	"cmp"
 	"encoding/csv"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 )
 
 // WriteLog writes a log in the canonical form: CSV with commas and decimal
 // points, one row an attempt, columns trainee, arm, task, session, date (where
-// any attempt has one), attempt, each measure, outcome. Text cells are guarded against
-// being run as formulas (GuardCell). Reading it back gives the same attempts.
+// any attempt has one), attempt, each measure, outcome. Rows come by trainee and task, as
+// first seen, and attempt. Text cells are guarded against being run as formulas
+// (GuardCell). Reading it back gives the same attempts.
 func WriteLog(w io.Writer, l Log) error {
 	out := csv.NewWriter(w)
 	dated := l.Dated()
@@ -22,7 +25,7 @@ func WriteLog(w io.Writer, l Log) error {
 	if err := out.Write(guardCells(append(head, "outcome"))); err != nil {
 		return err
 	}
-	for _, a := range l.Attempts {
+	for _, a := range l.canonical() {
 		rec := guardCells([]string{a.Trainee, a.Arm, a.Task, a.Session})
 		if dated {
 			rec = append(rec, a.Date)
@@ -37,6 +40,28 @@ func WriteLog(w io.Writer, l Log) error {
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// canonical lists the attempts in the order of the canonical form: trainees and tasks as
+// first seen, attempts by number.
+func (l Log) canonical() []Attempt {
+	people, tasks := map[string]int{}, map[string]int{}
+	for _, a := range l.Attempts {
+		if _, seen := people[a.Trainee]; !seen {
+			people[a.Trainee] = len(people)
+		}
+		if _, seen := tasks[a.Task]; !seen {
+			tasks[a.Task] = len(tasks)
+		}
+	}
+	out := slices.Clone(l.Attempts)
+	slices.SortStableFunc(out, func(a, b Attempt) int {
+		if a.Trainee != b.Trainee {
+			return cmp.Compare(people[a.Trainee], people[b.Trainee])
+		}
+		return cmp.Or(cmp.Compare(tasks[a.Task], tasks[b.Task]), cmp.Compare(a.Number, b.Number))
+	})
+	return out
 }
 
 // WriteRatings writes ratings in the canonical long form: subject, rater,

@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/go-gota/gota/dataframe"
@@ -17,20 +18,20 @@ type frame struct{ df dataframe.DataFrame }
 // lineColumn carries each row's line number through the reshaping.
 const lineColumn = "\x00line"
 
-func newFrame(t table) (frame, error) {
+func newFrame(t *table) (frame, error) {
 	cols := make([]series.Series, 0, len(t.header)+1)
-	lines := make([]string, len(t.rows))
-	for i, r := range t.rows {
-		lines[i] = strconv.Itoa(r.line)
+	lines := make([]string, t.rows())
+	for i := range lines {
+		lines[i] = strconv.Itoa(t.line(i))
 	}
 	cols = append(cols, series.New(lines, series.String, lineColumn))
 	for j, name := range t.header {
 		if name == "" {
 			continue
 		}
-		cells := make([]string, len(t.rows))
-		for i, r := range t.rows {
-			cells[i] = r.cells[j]
+		cells := make([]string, t.rows())
+		for i := range cells {
+			cells[i] = t.text(i, j)
 		}
 		cols = append(cols, series.New(cells, series.String, name))
 	}
@@ -70,44 +71,7 @@ func (f frame) lines() []int {
 	return out
 }
 
-// A block is a set of columns that belong to one attempt of a wide table:
-// which column holds which measure.
-type block struct {
-	attempt string
-	columns map[string]string // measure → column
-}
-
-// long stacks the blocks of a wide table: one row an attempt, with the keys
-// repeated, the attempt number in attemptCol and each measure under its own
-// name. Rows come block by block.
-func (f frame) long(keys []string, attemptCol string, measures []string, blocks []block) (frame, error) {
-	var all dataframe.DataFrame
-	for i, b := range blocks {
-		cols := []series.Series{f.df.Col(lineColumn)}
-		for _, k := range keys {
-			cols = append(cols, f.df.Col(k))
-		}
-		numbers := make([]string, f.df.Nrow())
-		for j := range numbers {
-			numbers[j] = b.attempt
-		}
-		cols = append(cols, series.New(numbers, series.String, attemptCol))
-		for _, m := range measures {
-			cells := make([]string, f.df.Nrow())
-			if c, ok := b.columns[m]; ok {
-				cells = f.text(c)
-			}
-			cols = append(cols, series.New(cells, series.String, m))
-		}
-		part := dataframe.New(cols...)
-		if i == 0 {
-			all = part
-		} else {
-			all = all.RBind(part)
-		}
-		if all.Err != nil {
-			return frame{}, fmt.Errorf("stacking attempt %s: %w", b.attempt, all.Err)
-		}
-	}
-	return f.wrap(all)
+// names lists the columns.
+func (f frame) names() []string {
+	return slices.DeleteFunc(f.df.Names(), func(n string) bool { return n == lineColumn })
 }

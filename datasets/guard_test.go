@@ -69,7 +69,7 @@ func TestReadingIsStoppedAndRecorded(t *testing.T) {
 	if _, err := OpenTable(stopped, log, spec); !errors.Is(err, context.Canceled) {
 		t.Errorf("a stopped reading gives %v", err)
 	}
-	if _, err := readTable(stopped, "log.csv", []byte("a,b\n1,2\n"), 1); !errors.Is(err, context.Canceled) {
+	if _, err := readTable(stopped, "log.csv", []byte("a,b\n1,2\n"), Layout{}, nil); !errors.Is(err, context.Canceled) {
 		t.Errorf("a stopped table gives %v", err)
 	}
 }

@@ -5,10 +5,8 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"tyro/analysis/practice"
@@ -37,12 +35,18 @@ func outcomeByName(s string) (Outcome, bool) {
 
 // An Attempt is one row of an attempt log.
 type Attempt struct {
+	*Place
+	Number  float64   // attempt, from 1; any real number in a single series
+	Values  []float64 // in the order of Log.Measures; NaN where blank
+	Line    int32
+	Outcome Outcome
+}
+
+// A Place is whose attempt it was, at what, in which session and when: one for all the
+// attempts that have it in common.
+type Place struct {
 	Trainee, Arm, Task, Session string
-	Date                        string    // 2026-02-28, or 2026-02-28 14:30; blank where not given
-	Number                      float64   // attempt, from 1; any real number in a single series
-	Values                      []float64 // in the order of Log.Measures; NaN where blank
-	Outcome                     Outcome
-	Line                        int
+	Date                        string // 2026-02-28, or 2026-02-28 14:30; blank where not given
 }
 
 // A Log is an attempt log in file order.
@@ -80,7 +84,9 @@ func (s *Study) measures() []string {
 			add(t.Column)
 		}
 		if t.Scoring != nil {
-			add(t.Scoring.Time)
+			for _, c := range t.Scoring.columns() {
+				add(c)
+			}
 		}
 		for _, c := range t.Counts {
 			add(c)
@@ -89,35 +95,63 @@ func (s *Study) measures() []string {
 	return out
 }
 
-// readLog reads an attempt log and reports every problem in it. Trainees' logs
-// must have whole attempt numbers from 1 and no attempt twice.
+// wantedColumns are the names that help to find the table: those that the caller gave,
+// else the trainee's.
+func (s *Study) wantedColumns(lf LogFile) []string {
+	c := lf.Columns
+	names := []string{c.Trainee, c.Attempt, c.Arm, c.Task, c.Session, c.Date, c.Outcome}
+	if c.Attempt != "" || c.Date != "" {
+		names = append(names, s.measures()...)
+	}
+	names = slices.DeleteFunc(names, func(n string) bool { return n == "" || n == sheetColumn && lf.SheetsAre != "" })
+	if len(names) == 0 && !s.single {
+		names = []string{"trainee"}
+	}
+	return names
+}
+
+// readLog reads an attempt log and reports every problem in it. Trainees' logs must have
+// whole attempt numbers from 1 and no attempt twice.
 func (s *Study) readLog(ctx context.Context, path string, data []byte, lf LogFile, trainees bool) (Log, error) {
-	t, err := readTable(ctx, path, data, lf.HeadRows)
+	t, err := readTable(ctx, path, data, lf.Layout, s.wantedColumns(lf))
 	if err != nil {
 		return Log{}, err
 	}
-	r := &logReader{study: s, file: t.file, comma: usesDecimalComma(t), spreadsheet: t.separator == 0, calendar: t.calendar, cols: lf.Columns}
+	return s.logOf(ctx, t, lf, trainees)
+}
+
+// logOf reads the attempts of a table.
+func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) (Log, error) {
+	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, calendar: t.calendar, numbers: map[cellID]float64{}, notes: t.notes}
 	if !s.single {
 		r.cols = lf.Columns.orCanonical(t.header, trainees)
 	}
+	r.sheetRole()
+	r.expert = !trainees
+	r.honour()
+	r.problems = append(r.problems, t.missing(lf.Layout)...)
 	r.measures = s.measures()
-	f, err := newFrame(t)
-	if err != nil {
+	r.votes = t.votesOf()
+	if err := r.arrange(); err != nil {
 		return Log{}, err
 	}
-	if f, err = r.arrange(f, lf); err != nil {
-		return Log{}, err
-	}
-	log, err := r.read(ctx, f)
+	log, err := r.read(ctx)
 	if err != nil {
 		return Log{}, err
 	}
 	if trainees {
-		s.attemptSheet = &attributes{&Sheet{File: t.file, table: t, comma: r.comma}, r.cols.Trainee}
-		r.checkKeys(log)
+		s.attemptSheet = &attributes{&Sheet{File: t.file, table: t, comma: r.votes.comma != ""}, r.cols.Trainee}
+		r.checkKeys(&log)
 		r.checkDates(log)
+		for j, m := range r.readers {
+			m.doubtClock(r, &log, j)
+		}
 	}
-	s.note(r.describe(t, log))
+	r.checkVersion()
+	r.checkUnused()
+	r.suspects(log)
+	s.Files = append(s.Files, r.picture(log))
+	s.note(r.describe(log))
 	s.Notes = append(s.Notes, r.notes...)
 	return log, r.problems.orNil()
 }
@@ -150,167 +184,409 @@ func (c Columns) orCanonical(header []string, trainees bool) Columns {
 // A logReader turns the cells of one log into attempts and collects problems.
 type logReader struct {
 	study    *Study
+	table    *table
 	file     string
-	comma    bool
+	layout   Layout
+	log      LogFile
 	cols     Columns
+	wide     map[string]string
 	measures []string
+	readers  []*measureReader // by measure
+	slotted  []slot           // of a wide table; one slot with every measure otherwise
+	isWide   bool
+	expert   bool // the log is the experts', or a single series
+	through  bool // attempts of a wide table are numbered over its sessions
+	votes    votes
 	problems Problems
 	notes    []Note
+	named    []string // columns used beside those of roles and measures
 
-	spreadsheet bool
-	calendar    calendar
-	reported    map[int]bool // lines whose date was reported
+	numbers   map[cellID]float64 // attempt numbers by cell
+	calendar  calendar
+	dates     map[cellID]string
+	moments   map[int]string // date and time with seconds, by row, where order needs them
+	dateOrder string
+	reported  map[int]bool // lines whose date was reported
+	timeouts  int          // attempts made timeouts because their time reached the limit
+	over      []int        // lines of those above it
+	gaps      int
+	from, to  string
+	early     []int // lines of timeouts before the limit
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
 	r.problems = append(r.problems, Problem{r.file, line, column, value, expect, kind})
 }
 
-// wideColumn is a column name that ends in an attempt number: A1, Trial 2,
-// "Attempt 03", 7.
-var wideColumn = regexp.MustCompile(`^(.*?)[\s_.-]*0*(\d+)$`)
+// badAt is a problem in a row of the table.
+func (r *logReader) badAt(i int, column, value, expect string, kind error) {
+	r.problems = append(r.problems, Problem{r.table.place(i), r.table.line(i), column, value, expect, kind})
+}
 
-// arrange brings a wide table to one row an attempt and checks that every
-// column needed is there.
-func (r *logReader) arrange(f frame, lf LogFile) (frame, error) {
-	if r.cols.Attempt == "" && r.cols.Trainee != "" {
-		blocks, measures, err := r.blocks(f, lf.Wide)
-		if err != nil {
-			return f, err
-		}
-		if len(blocks) > 0 {
-			var keys []string
-			for _, k := range []string{r.cols.Trainee, r.cols.Arm, r.cols.Task, r.cols.Session, r.cols.Date} {
-				if k != "" && f.has(k) {
-					keys = append(keys, k)
-				}
-			}
-			r.cols.Attempt, r.cols.Outcome = "attempt", ""
-			r.notes = append(r.notes, Note{Code: "wide-table", Text: fmt.Sprintf("%s is wide: %d attempts beside each other, read as %s", r.file, len(blocks), strings.Join(measures, " and "))})
-			return f.long(keys, r.cols.Attempt, measures, blocks)
+// ask is a problem that only the user can settle: something could be two things.
+func (r *logReader) ask(column, value, expect string) {
+	r.bad(0, column, value, expect, ErrAmbiguous)
+}
+
+func (r *logReader) note(code, text string) {
+	if n := (Note{Code: code, Text: text}); !slices.Contains(r.notes, n) {
+		r.notes = append(r.notes, n)
+	}
+}
+
+// headLine is the line of the names, as far as the rows below them tell.
+func (t *table) headLine() int {
+	if len(t.keep) == 0 {
+		return 1
+	}
+	return max(1, int(t.lines[t.keep[0]])-1)
+}
+
+// sheetRole gives the names of sheets their role.
+func (r *logReader) sheetRole() {
+	is := r.layout.SheetsAre
+	if r.log.FilesAre != "" {
+		is = r.log.FilesAre
+	}
+	switch is {
+	case "trainee":
+		r.cols.Trainee = sheetColumn
+	case "session":
+		r.cols.Session = sheetColumn
+	case "arm":
+		r.cols.Arm = sheetColumn
+	case "task":
+		r.cols.Task = sheetColumn
+	}
+}
+
+// arrange finds where attempts stand in the table, and checks that every column needed is
+// there.
+func (r *logReader) arrange() error {
+	t := r.table
+	if len(r.problems) > 0 {
+		return r.problems
+	}
+	r.canonicalOutcome()
+	for _, name := range t.twice {
+		if r.role(name) || slices.Contains(r.measures, name) {
+			r.bad(t.headLine(), name, "", "every column to have its own name", ErrDuplicate)
 		}
 	}
-	need := append([]string{r.cols.Trainee, r.cols.Arm, r.cols.Task, r.cols.Session, r.cols.Date, r.cols.Attempt, r.cols.Outcome}, r.measures...)
+	switch hasResponse := len(r.measures) > 0 && t.column(r.measures[0]) >= 0; {
+	case r.log.ColumnsAre == "trainee":
+		r.slotted, r.isWide = r.traineeSlots(), true
+		r.cols.Trainee = sheetColumn
+	case r.cols.Attempt == "" && r.cols.Trainee != "" && (!hasResponse || len(r.wide) > 0 || r.repeatedResponse()):
+		r.slotted = r.slots()
+		r.isWide = r.slotted != nil
+	}
+	if len(r.problems) > 0 {
+		return r.problems
+	}
+	if r.isWide && r.log.ColumnsAre == "" {
+		r.cols.Outcome = ""
+		r.note("wide-table", fmt.Sprintf("%s is wide: %d attempts beside each other, read as %s", r.file, len(r.slotted), strings.Join(r.slotMeasures(), " and ")))
+	}
+	need := []string{r.cols.Arm, r.cols.Task, r.cols.Session, r.cols.Date, r.cols.Attempt, r.cols.Outcome}
+	if r.log.ColumnsAre == "" {
+		need = append([]string{r.cols.Trainee}, need...)
+	}
+	if !r.isWide {
+		need = append(need, r.measures...)
+	}
 	for _, c := range need {
-		if c != "" && !f.has(c) {
-			r.bad(1, c, "", "a column of this name; the file has "+strings.Join(headers(f), ", "), ErrMissing)
+		if c != "" && t.column(c) < 0 {
+			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40), ErrMissing)
 		}
 	}
-	if r.cols.Attempt == "" {
-		r.bad(1, "attempt", "", "a column with attempt numbers; the file has "+strings.Join(headers(f), ", "), ErrMissing)
+	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
+		r.bad(t.headLine(), "attempt", "", "a column with attempt numbers, or with dates to number them by; the file has "+clipList(t.names(), 40), ErrMissing)
 	}
-	return f, r.problems.orNil()
+	if !r.isWide {
+		s := slot{columns: r.noColumns()}
+		for j, m := range r.measures {
+			s.columns[j] = t.column(m)
+		}
+		r.slotted = []slot{s}
+	}
+	return r.problems.orNil()
 }
 
-func headers(f frame) []string {
-	return slices.DeleteFunc(f.df.Names(), func(n string) bool { return n == lineColumn })
+// canonicalOutcome uses a column called outcome that nobody named, where all its cells are
+// outcomes: without it failed attempts would count as done.
+func (r *logReader) canonicalOutcome() {
+	j := r.table.column("outcome")
+	if !r.study.single || r.cols.Outcome != "" || j < 0 || slices.Contains(r.layout.Ignore, "outcome") {
+		return
+	}
+	for _, c := range r.table.distinct([]int{j}) {
+		_, isOutcome := outcomeByName(c.text)
+		if _, isCode := r.code(c.text); !isOutcome && !isCode {
+			return
+		}
+	}
+	r.cols.Outcome = "outcome"
+	r.note("outcome-used", fmt.Sprintf("%s: column outcome says how attempts ended and is used, though no flag names it", r.file))
 }
 
-// blocks finds the attempts of a wide table among its column names. Without a
-// mapping all numbered columns must share one prefix and hold the measure.
-func (r *logReader) blocks(f frame, mapping map[string]string) (blocks []block, measures []string, err error) {
-	at := map[string]int{}
-	prefixes := map[string]bool{}
-	for _, name := range headers(f) {
-		m := wideColumn.FindStringSubmatch(name)
-		if m == nil || slices.Contains([]string{r.cols.Trainee, r.cols.Arm, r.cols.Task, r.cols.Session, r.cols.Date}, name) {
-			continue
-		}
-		prefix, number := m[1], m[2]
-		measure, mapped := mapping[prefix]
-		if len(mapping) > 0 && !mapped {
-			continue
-		}
-		if !mapped {
-			prefixes[prefix] = true
-			measure = r.measures[0]
-		}
-		i, ok := at[number]
-		if !ok {
-			i = len(blocks)
-			at[number] = i
-			blocks = append(blocks, block{number, map[string]string{}})
-		}
-		blocks[i].columns[measure] = name
-		if !slices.Contains(measures, measure) {
-			measures = append(measures, measure)
+// repeatedResponse reports whether the response stands again beside itself with a number:
+// time, time.1, time.2.
+func (r *logReader) repeatedResponse() bool {
+	for _, h := range r.numberedHeads() {
+		if h.key == r.measures[0] && len(h.numbers) == 1 {
+			return true
 		}
 	}
-	if len(prefixes) > 1 {
-		r.bad(1, "", strings.Join(slices.Sorted(func(yield func(string) bool) {
-			for p := range prefixes {
-				if !yield(p) {
-					return
-				}
-			}
-		}), ", "), "numbered columns of one kind, or a mapping of each prefix to a measure (wide: in the study file)", ErrUnknown)
-		return nil, nil, r.problems
-	}
-	if len(blocks) < 2 {
-		return nil, nil, nil
-	}
-	return blocks, measures, nil
+	return false
 }
 
-// read turns the long frame into attempts.
-func (r *logReader) read(ctx context.Context, f frame) (Log, error) {
-	log := Log{File: r.file, Measures: r.measures}
-	lines := f.lines()
-	trainee, arm, task, session := f.text(r.cols.Trainee), f.text(r.cols.Arm), f.text(r.cols.Task), f.text(r.cols.Session)
-	date, attempt, outcome := f.text(r.cols.Date), f.text(r.cols.Attempt), f.text(r.cols.Outcome)
-	cells := make([][]string, len(r.measures))
+func (r *logReader) slotMeasures() []string {
+	var out []string
 	for j, m := range r.measures {
-		cells[j] = f.text(m)
+		if slices.ContainsFunc(r.slotted, func(s slot) bool { return s.columns[j] >= 0 }) {
+			out = append(out, m)
+		}
 	}
-	wide := r.cols.Outcome == ""
-	for i, line := range lines {
+	return out
+}
+
+// kindOf is the measure that a column holds, with the limit of a time and its standard.
+func (r *logReader) kindOf(column string) (kind Measure, limit, standard float64) {
+	for _, t := range r.study.Tasks {
+		switch {
+		case t.Column == column:
+			if t.Standard != nil && (t.Measure == Time || t.Measure == Score) {
+				standard = t.Standard.Value
+			}
+			return t.Measure, t.Limit, standard
+		case t.Scoring != nil && t.Scoring.Time == column:
+			return Time, t.Limit, 0
+		case slices.Contains(t.Counts, column):
+			return Count, 0, 0
+		}
+	}
+	return Score, 0, 0
+}
+
+// readMeasures settles what the cells of every measure mean.
+func (r *logReader) readMeasures() {
+	for j, name := range r.measures {
+		m := &measureReader{name: name, form: r.log.Times, suffix: r.log.UnitSuffix}
+		m.kind, m.limit, m.standard = r.kindOf(name)
+		for _, s := range r.slotted {
+			if s.columns[j] >= 0 {
+				m.columns = append(m.columns, s.columns[j])
+			}
+		}
+		m.read(r)
+		m.doubtMeasure(r)
+		r.readers = append(r.readers, m)
+	}
+}
+
+// texts are the cells of a role's column, with the spellings that are said to be the same
+// made one.
+func (r *logReader) texts(column string) func(i int) string {
+	j := r.table.column(column)
+	if column == "" || j < 0 {
+		return func(int) string { return "" }
+	}
+	return func(i int) string {
+		s := r.table.text(i, j)
+		if same, ok := r.layout.Same[s]; ok {
+			return same
+		}
+		return s
+	}
+}
+
+// read turns the table into attempts.
+func (r *logReader) read(ctx context.Context) (Log, error) {
+	r.dropHeads()
+	r.dropSummaries()
+	r.readMeasures()
+	t := r.table
+	log := Log{File: r.file, Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted))}
+	values := make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))
+	trainee, arm, task, session := r.texts(r.cols.Trainee), r.texts(r.cols.Arm), r.texts(r.cols.Task), r.texts(r.cols.Session)
+	date, attempt, outcome := t.column(r.cols.Date), t.column(r.cols.Attempt), r.texts(r.cols.Outcome)
+	if r.cols.Date == "" {
+		date = -1
+	}
+	r.settleDates(date)
+	doneCells := make([][]bool, len(r.measures))
+	for j := range doneCells {
+		doneCells[j] = make([]bool, len(t.pool.texts))
+	}
+	codes, places := map[string]Outcome{}, placeList{}
+	var blanks []int
+	for i := range t.keep {
 		if err := stopped(ctx, i); err != nil {
 			return Log{}, err
 		}
-		a := Attempt{Trainee: trainee[i], Arm: arm[i], Task: task[i], Session: session[i], Line: line}
-		blank := true
-		for j := range cells {
-			blank = blank && cells[j][i] == ""
+		who := trainee(i)
+		if r.cols.Trainee != "" && who == "" && r.log.ColumnsAre == "" && !r.blankEverywhere(i) {
+			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), ErrMissing)
 		}
-		if wide && blank {
-			continue // a wide table has no attempt there
-		}
-		if r.cols.Trainee != "" && a.Trainee == "" {
-			r.bad(line, r.cols.Trainee, "", "a trainee code", ErrMissing)
-		}
-		a.Date = r.date(line, date[i])
-		a.Number = r.attemptNumber(line, attempt[i])
-		a.Outcome = r.outcome(line, outcome[i])
-		for j := range cells {
-			v, code := r.value(line, r.measures[j], cells[j][i])
-			if code != nil && a.Outcome == Done {
-				a.Outcome = *code
+		before := len(log.Attempts)
+		for _, s := range r.slotted {
+			blank := true
+			for _, j := range s.columns {
+				id := t.cell(i, j)
+				blank = blank && (id == 0 || r.isNothing(id))
 			}
-			a.Values = append(a.Values, v)
+			if blank && r.cols.Outcome == "" {
+				if !r.isWide {
+					blanks = append(blanks, t.line(i))
+					t.drop(i, "no measure")
+				}
+				continue
+			}
+			at := Place{Trainee: who, Arm: arm(i), Task: task(i), Session: session(i), Date: s.date}
+			if s.session != "" {
+				at.Session = s.session
+			}
+			if s.trainee != "" {
+				at.Trainee = s.trainee
+			}
+			if date >= 0 {
+				at.Date = r.date(i, date)
+			}
+			known := r.knownTask(&at, i)
+			a := Attempt{Place: places.of(at), Line: int32(t.line(i))}
+			switch {
+			case s.number != "":
+				a.Number = number(s.number)
+			case attempt >= 0:
+				a.Number = r.attemptNumber(i, attempt)
+			default:
+				a.Number = float64(len(log.Attempts) + 1) // numbered by date below
+			}
+			word := outcome(i)
+			o, read := codes[word]
+			if !read {
+				n := len(r.problems)
+				o = r.outcome(i, word)
+				if len(r.problems) == n {
+					codes[word] = o
+				}
+			}
+			a.Outcome = o
+			from := len(values)
+			for j, c := range s.columns {
+				v := math.NaN()
+				if id := t.cell(i, c); id != 0 {
+					got := r.readers[j].readings[id]
+					switch got.state {
+					case isNumber:
+						v = got.value
+						if a.Outcome == Done {
+							doneCells[j][id] = true
+						}
+					case isOver:
+						v = got.value
+						if a.Outcome == Done {
+							a.Outcome = Timeout
+						}
+					case isCode:
+						if a.Outcome == Done {
+							a.Outcome = got.outcome
+						}
+					case isBad:
+						v = math.NaN()
+					}
+				}
+				values = append(values, v)
+			}
+			a.Values = values[from:len(values):len(values)]
+			if known != nil {
+				r.settle(&a, *known, i, s)
+			}
+			log.Attempts = append(log.Attempts, a)
 		}
-		r.settle(&a)
-		log.Attempts = append(log.Attempts, a)
+		if r.isWide && len(log.Attempts) == before {
+			t.drop(i, "no measure")
+			blanks = append(blanks, t.line(i))
+		}
 	}
+	for j, m := range r.readers {
+		m.doubtSentinels(r, doneCells[j])
+	}
+	if len(blanks) > 0 {
+		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), clipLines(blanks)))
+	}
+	r.noteLimits()
 	return log, nil
 }
 
-func (r *logReader) attemptNumber(line int, cell string) float64 {
-	v, ok := parseNumber(cell, r.comma)
+// fillWay is the way out for a blank code below a filled one.
+func (r *logReader) fillWay(i int) string {
+	if i > 0 {
+		return fmt.Sprintf(" (where blanks repeat the cell above say --fill-down %s, in a study file: fill_down)", r.cols.Trainee)
+	}
+	return ""
+}
+
+// blankEverywhere reports whether a row has nothing where attempts stand.
+func (r *logReader) blankEverywhere(i int) bool {
+	for _, s := range r.slotted {
+		for _, j := range s.columns {
+			if r.table.cell(i, j) != 0 {
+				return false
+			}
+		}
+	}
+	return r.cols.Outcome == "" && r.isWide
+}
+
+// isNothing reports whether a cell holds a word for nothing.
+func (r *logReader) isNothing(id cellID) bool {
+	for _, m := range r.readers {
+		if int(id) < len(m.readings) && m.readings[id].state != isBlank {
+			return false
+		}
+	}
+	return true
+}
+
+var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)\.$`)
+
+func (r *logReader) attemptNumber(i, j int) (v float64) {
+	id := r.table.cell(i, j)
+	if v, seen := r.numbers[id]; seen {
+		return v
+	}
+	cell, before := r.table.textOf(id), len(r.problems)
+	defer func() {
+		if len(r.problems) == before { // a cell that is wrong is reported wherever it stands
+			r.numbers[id] = v
+		}
+	}()
+	v, ok := parseNumber(cell, false)
+	if m := attemptWord.FindStringSubmatch(cell); !ok && m != nil {
+		v, ok = number(first(m[1], m[2])), true
+		r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
+	}
 	whole := r.cols.Trainee != ""
 	switch {
 	case cell == "":
-		r.bad(line, r.cols.Attempt, cell, "an attempt number", ErrMissing)
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrMissing)
+	case r.table.kind(id) == day, isDate(cell):
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", ErrNotNumber)
 	case !ok:
-		r.bad(line, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
+	case whole && v >= 30000 && v <= 80000:
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
 	case whole && ranges.Attempt.Check(v) != nil:
-		r.bad(line, r.cols.Attempt, cell, ranges.Attempt.String(), ErrRange)
+		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String(), ErrRange)
 	case !whole && ranges.AttemptLabel.Check(v) != nil:
-		r.bad(line, r.cols.Attempt, cell, ranges.AttemptLabel.String(), ErrRange)
+		r.badAt(i, r.cols.Attempt, cell, ranges.AttemptLabel.String(), ErrRange)
 	}
 	return v
 }
 
-func (r *logReader) outcome(line int, cell string) Outcome {
+func (r *logReader) outcome(i int, cell string) Outcome {
 	if cell == "" {
 		return Done
 	}
@@ -320,10 +596,17 @@ func (r *logReader) outcome(line int, cell string) Outcome {
 	if o, ok := r.code(cell); ok {
 		return o
 	}
-	r.bad(line, r.cols.Outcome, cell, "done, timeout, failed or void, or a code of the study's table", ErrUnknown)
+	r.badAt(i, r.cols.Outcome, cell, fmt.Sprintf("done, timeout, failed or void, or a code of the study's table (--code %q=OUTCOME, in a study file: codes)", cell), ErrUnknown)
 	return Void
 }
 
+// What a code can mean besides an outcome.
+const (
+	asValue = "value" // a number like others
+	asBlank = "blank" // no value
+)
+
+// code is the outcome that a code of the study's table stands for.
 func (r *logReader) code(cell string) (Outcome, bool) {
 	if name, ok := r.study.Codes[cell]; ok {
 		return outcomeByName(name)
@@ -331,152 +614,118 @@ func (r *logReader) code(cell string) (Outcome, bool) {
 	return Done, false
 }
 
-// farBeyond is how many times the limit a time must be to be taken for a
-// misread one: attempts are stopped at the limit, not at five times of it.
-const farBeyond = 5
+// farBeyond is how many times the limit a time must be to be taken for a misread one:
+// attempts are stopped at the limit, not at five times of it. A little above the limit is
+// the hand that stops the watch.
+const (
+	farBeyond    = 5
+	littleBeyond = 1.1
+)
 
-// value reads a measure; a code of the study's table gives an outcome instead.
-func (r *logReader) value(line int, column, cell string) (float64, *Outcome) {
-	if cell == "" {
-		return math.NaN(), nil
-	}
-	kind, limit := r.kindOf(column)
-	parse := parseNumber
-	if kind == Time {
-		parse = parseSeconds
-	}
-	v, ok := parse(cell, r.comma)
-	if !ok {
-		if o, known := r.code(cell); known {
-			return math.NaN(), &o
-		}
-		if o, known := outcomeByName(cell); known && r.cols.Outcome == "" {
-			return math.NaN(), &o
-		}
-		r.bad(line, column, cell, "a number, or a code of the study's table", ErrNotNumber)
-		return math.NaN(), nil
-	}
-	switch {
-	case kind == Time && ranges.Duration.Check(v) != nil:
-		r.bad(line, column, cell, ranges.Duration.String(), ErrRange)
-	case kind == Count && ranges.Errors.Check(v) != nil:
-		r.bad(line, column, cell, ranges.Errors.String(), ErrRange)
-	case ranges.Response.Check(v) != nil:
-		r.bad(line, column, cell, ranges.Response.String(), ErrRange)
-	case kind == PassFail && v != 0 && v != 1:
-		r.bad(line, column, cell, "1 for a pass or 0", ErrRange)
-	case kind == Time && limit > 0 && v >= farBeyond*limit:
-		r.bad(line, column, cell, fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes", limit, v/60), ErrRange)
-	}
-	return v, nil
-}
-
-// kindOf is the measure that a column holds, with the limit of a time.
-func (r *logReader) kindOf(column string) (Measure, float64) {
-	for _, t := range r.study.Tasks {
-		switch {
-		case t.Column == column:
-			return t.Measure, t.Limit
-		case t.Scoring != nil && t.Scoring.Time == column:
-			return Time, t.Limit
-		case slices.Contains(t.Counts, column):
-			return Count, 0
-		}
-	}
-	return Score, 0
-}
-
-// settle makes outcome and measure agree: a time at the limit is a timeout, a
-// timeout without a time stands at the limit, and a done attempt has a measure.
-func (r *logReader) settle(a *Attempt) {
-	t, ok := r.taskOf(a)
-	if !ok {
-		return
-	}
+// settle makes outcome and measure agree: a time at the limit is a timeout, a timeout
+// without a time stands at the limit, and a done attempt has a measure.
+func (r *logReader) settle(a *Attempt, t Task, i int, s slot) {
 	col := slices.Index(r.measures, t.Column)
-	if t.Measure == Time && col >= 0 {
-		if t.Limit > 0 && a.Outcome == Done && a.Values[col] >= t.Limit {
-			a.Outcome = Timeout
-		}
-		if a.Outcome == Timeout && t.Limit > 0 {
-			a.Values[col] = t.Limit
-		}
-		if a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(a.Values[col]) {
-			r.bad(a.Line, t.Column, "", "the time at which the attempt was stopped, since the task has no limit", ErrMissing)
-		}
+	if t.Measure == Time && col >= 0 && t.Limit > 0 {
+		r.settleLimit(a, t, col, i)
 	}
-	if a.Outcome == Done && col >= 0 && math.IsNaN(a.Values[col]) {
-		r.bad(a.Line, t.Column, "", "a value, since the outcome is done", ErrMissing)
+	if t.Measure == Time && col >= 0 && a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(a.Values[col]) {
+		r.badAt(i, t.Column, "", "the time at which the attempt was stopped, since the task has no limit", ErrMissing)
+	}
+	if a.Outcome == Done && col >= 0 && math.IsNaN(a.Values[col]) && !r.isReported(i, s.columns[col]) {
+		r.badAt(i, t.Column, "", "a value, since the outcome is done", ErrMissing)
 	}
 	r.score(a, t)
 }
 
-func (r *logReader) taskOf(a *Attempt) (Task, bool) {
-	if a.Task == "" && len(r.study.Tasks) > 0 {
-		a.Task = r.study.Tasks[0].Name
-	}
-	for _, t := range r.study.Tasks {
-		if t.Name == a.Task {
-			return t, true
-		}
-	}
-	r.bad(a.Line, r.cols.Task, a.Task, "a task of the study file", ErrUnknown)
-	return Task{}, false
+// isReported reports whether a cell was found bad already.
+func (r *logReader) isReported(i, j int) bool {
+	id := r.table.cell(i, j)
+	return id != 0 && slices.ContainsFunc(r.readers, func(m *measureReader) bool { return m.readings[id].state == isBad })
 }
 
-// checkKeys finds attempts given twice, gaps in the numbering, trainees in two
-// arms and codes that differ only in spelling.
-func (r *logReader) checkKeys(log Log) {
-	type key struct{ trainee, task string }
-	lines := map[key]map[float64]int{}
-	arms := map[string]string{}
-	spelled := map[string]string{}
-	var order []key
-	for _, a := range log.Attempts {
-		k := key{a.Trainee, a.Task}
-		if lines[k] == nil {
-			lines[k] = map[float64]int{}
-			order = append(order, k)
+// settleLimit makes a time and its outcome agree with the limit.
+func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
+	v, late := a.Values[col], r.log.OverLimit == Timeout.String()
+	shownAs := func() string { return formatNumber(v) }
+	switch a.Outcome {
+	case Done:
+		switch {
+		case !(v >= t.Limit):
+			return
+		case v >= farBeyond*t.Limit && !late:
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes", t.Limit, v/60), ErrRange)
+		case v > littleBeyond*t.Limit && !late:
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
+		default:
+			if v > t.Limit {
+				r.over = append(r.over, int(a.Line))
+			}
+			r.timeouts++
 		}
-		if first, seen := lines[k][a.Number]; seen && r.cols.Trainee != "" {
-			r.bad(a.Line, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of trainee %s once; it is also on line %d", a.Trainee, first), ErrDuplicate)
-		} else {
-			lines[k][a.Number] = a.Line
+		a.Outcome, a.Values[col] = Timeout, t.Limit
+	case Timeout:
+		if v < t.Limit*0.98 {
+			r.early = append(r.early, int(a.Line))
+			return // it is known only to be above this
 		}
-		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm {
-			r.bad(a.Line, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q", a.Trainee, arm), ErrDuplicate)
-		}
-		arms[a.Trainee] = a.Arm
-		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
-			r.bad(a.Line, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", "), ErrUnknown)
-		}
-		plain := strings.TrimLeft(strings.ToLower(strings.Join(strings.Fields(strings.NewReplacer(",", " ", ".", " ", "-", " ").Replace(a.Trainee)), "")), "0")
-		if other, seen := spelled[plain]; seen && other != a.Trainee {
-			r.notes = append(r.notes, Note{Code: "similar-codes", Text: fmt.Sprintf("trainee codes %q and %q look alike; they are kept apart", other, a.Trainee)})
-		} else {
-			spelled[plain] = a.Trainee
-		}
-	}
-	if r.cols.Trainee == "" {
-		return
-	}
-	for _, k := range order {
-		top := 0.0
-		for n := range lines[k] {
-			top = math.Max(top, n)
-		}
-		if missing := int(top) - len(lines[k]); missing > 0 && top <= ranges.Attempt.Max {
-			r.notes = append(r.notes, Note{Code: "attempt-gaps", Text: fmt.Sprintf("trainee %s lacks %d of the attempts up to %g; numbers are kept as given", k.trainee, missing, top)})
-		}
+		a.Values[col] = t.Limit
 	}
 }
 
-// describe says how the file was read.
-func (r *logReader) describe(t table, log Log) Note {
-	sep := map[rune]string{0: "a spreadsheet", ',': "cells separated by commas", ';': "cells separated by semicolons", '\t': "cells separated by tabs"}[t.separator]
-	mark := ""
-	if r.comma {
-		mark = ", decimal commas"
+// noteLimits says what the limit changed.
+func (r *logReader) noteLimits() {
+	if len(r.over) > 0 {
+		r.note("over-limit", fmt.Sprintf("%s: %d attempts took longer than the limit and count as timeouts at it (line %s)", r.file, len(r.over), clipLines(r.over)))
 	}
-	return Note{Code: "read", Text: fmt.Sprintf("%s: %d rows, %d attempts, %s%s", filepath.Base(t.file), len(t.rows), len(log.Attempts), sep, mark)}
+	if len(r.early) > 0 {
+		r.note("timeout-before-limit", fmt.Sprintf("%s: %d timeouts have a time below the limit and count as stopped at that time (line %s)", r.file, len(r.early), clipLines(r.early)))
+	}
+}
+
+// clipLines lists some lines.
+func clipLines(lines []int) string {
+	var out []string
+	for _, n := range lines {
+		out = append(out, fmt.Sprint(n))
+	}
+	return clipList(out, 8)
+}
+
+// knownTask is the study's task of a row, the first where it names none; nil, and reported,
+// where the study has none of this name.
+func (r *logReader) knownTask(at *Place, i int) *Task {
+	if at.Task == "" && len(r.study.Tasks) > 0 {
+		at.Task = r.study.Tasks[0].Name
+	}
+	for k := range r.study.Tasks {
+		if r.study.Tasks[k].Name == at.Task {
+			return &r.study.Tasks[k]
+		}
+	}
+	r.badAt(i, r.cols.Task, at.Task, "a task of the study file (or leave its rows out: where, in a study file)", ErrUnknown)
+	return nil
+}
+
+// A placeList holds every place once.
+type placeList struct {
+	last  *Place
+	known map[Place]*Place
+}
+
+func (l *placeList) of(p Place) *Place {
+	if l.last != nil && *l.last == p {
+		return l.last
+	}
+	if l.known == nil {
+		l.known = map[Place]*Place{}
+	}
+	at, ok := l.known[p]
+	if !ok {
+		at = new(Place) // the parameter itself would be kept for every row
+		*at = p
+		l.known[p] = at
+	}
+	l.last = at
+	return at
 }

@@ -12,26 +12,29 @@ import (
 // analysis reads: the only walk over the attempt log. A blank name means the first
 // task. A study of ratings alone has no task.
 func (s *Study) Practice(task string) (practice.Practice, error) {
-	p := practice.Practice{
-		Title: s.Title, Purpose: s.Purpose, Decides: s.Decides, Seed: s.Seed, SHA256: s.SHA256, Notes: s.Notes,
-	}
-	if s.Ratings != nil {
-		p.Items, p.ItemNotes = s.Ratings.Items, s.Ratings.Notes
-	}
-	if len(s.Tasks) == 0 {
-		return p, nil
+	p, err := s.Outline(task)
+	if err != nil || len(s.Tasks) == 0 {
+		return p, err
 	}
 	t, err := s.TaskNamed(task)
 	if err != nil {
-		return p, err
-	}
-	if p.Task, err = t.practised(); err != nil {
 		return p, err
 	}
 	p.Trainees, p.Experts = s.Attempts.trainees(t), s.Experts.trainees(t)
 	p.Arms = s.armsOf(p.Trainees)
 	p.Covariates, err = s.covariatesOf(p.Trainees)
 	return p, err
+}
+
+// frame is what a practice says of the study as a whole.
+func (s *Study) frame() practice.Practice {
+	p := practice.Practice{
+		Title: s.Title, Purpose: s.Purpose, Decides: s.Decides, Seed: s.Seed, SHA256: s.SHA256, Notes: s.Notes, Files: s.Files,
+	}
+	if s.Ratings != nil {
+		p.Items, p.ItemNotes = s.Ratings.Items, s.Ratings.Notes
+	}
+	return p
 }
 
 // practised is the task as the analyses know it.
@@ -55,32 +58,97 @@ func (t Task) practised() (practice.Task, error) {
 // trainees sorts the attempts at a task into people, in the order first seen.
 func (l Log) trainees(t Task) []practice.Trainee {
 	var out []practice.Trainee
-	at := map[string]int{}
+	l.each(t, func(p practice.Trainee) { out = append(out, p) })
+	return out
+}
+
+// each gives the people with attempts at a task one after the other, in the order first
+// seen.
+func (l Log) each(t Task, see func(practice.Trainee)) {
 	counts := make([]int, len(t.Counts))
 	for k, name := range t.Counts {
 		counts[k] = l.Column(name)
 	}
-	for _, a := range l.Attempts {
-		if a.Task != t.Name {
-			continue
+	for _, rows := range l.byTrainee(t.Name) {
+		first := l.Attempts[rows[0]]
+		p := practice.Trainee{ID: first.Trainee, Arm: first.Arm, ErrorLimits: len(t.AtMost) > 0, Attempts: make([]practice.Attempt, 0, len(rows))}
+		if t.Measure == Time {
+			p.Limit = t.Limit
 		}
-		i, ok := at[a.Trainee]
-		if !ok {
-			i = len(out)
-			at[a.Trainee] = i
-			out = append(out, practice.Trainee{ID: a.Trainee, Arm: a.Arm, ErrorLimits: len(t.AtMost) > 0})
-			if t.Measure == Time {
-				out[i].Limit = t.Limit
-			}
+		for _, i := range rows {
+			p.Attempts = append(p.Attempts, l.attempt(l.Attempts[i], t, counts))
 		}
-		out[i].Attempts = append(out[i].Attempts, l.attempt(a, t, counts))
+		slices.SortStableFunc(p.Attempts, func(a, b practice.Attempt) int { return cmp.Compare(a.Number, b.Number) })
+		countSessions(p.Attempts)
+		see(p)
 	}
-	for i := range out {
-		attempts := out[i].Attempts
-		slices.SortStableFunc(attempts, func(a, b practice.Attempt) int { return cmp.Compare(a.Number, b.Number) })
-		countSessions(attempts)
+}
+
+// byTrainee are the rows of a task's attempts, trainee by trainee.
+func (l Log) byTrainee(task string) [][]int32 {
+	at := map[string]int{}
+	var sizes []int
+	of := make([]int32, len(l.Attempts)) // the trainee of each row; -1 for another task
+	var before *Place
+	for i, a := range l.Attempts {
+		switch {
+		case a.Task != task:
+			of[i], before = -1, nil
+			continue
+		case before != nil && a.Place == before:
+			of[i] = of[i-1]
+		default:
+			k, seen := at[a.Trainee]
+			if !seen {
+				k = len(sizes)
+				at[a.Trainee], sizes = k, append(sizes, 0)
+			}
+			of[i] = int32(k)
+		}
+		before = a.Place
+		sizes[of[i]]++
+	}
+	all, out := make([]int32, 0, len(of)), make([][]int32, len(sizes))
+	for k, n := range sizes {
+		out[k] = all[len(all) : len(all) : len(all)+n]
+		all = all[:len(all)+n]
+	}
+	for i, k := range of {
+		if k >= 0 {
+			out[k] = append(out[k], int32(i))
+		}
 	}
 	return out
+}
+
+// LetGo lets the tables go in which covariates are looked for, once none are needed, so
+// that a large log does not keep the cells it was read from.
+func (s *Study) LetGo() { s.attemptSheet, s.traineeSheet = nil, nil }
+
+// Outline is what [Study.Practice] gives without any trainee, for those who look at
+// trainees one by one.
+func (s *Study) Outline(task string) (practice.Practice, error) {
+	p := s.frame()
+	if len(s.Tasks) == 0 {
+		return p, nil
+	}
+	t, err := s.TaskNamed(task)
+	if err == nil {
+		p.Task, err = t.practised()
+	}
+	return p, err
+}
+
+// Each gives the trainees of a task one after the other.
+func (s *Study) Each(task string, see func(practice.Trainee)) error {
+	if len(s.Tasks) == 0 {
+		return nil
+	}
+	t, err := s.TaskNamed(task)
+	if err == nil {
+		s.Attempts.each(t, see)
+	}
+	return err
 }
 
 // attempt is one row of the log; counts are the columns of the task's error counts.

@@ -3,6 +3,7 @@ package datasets
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 )
@@ -15,6 +16,8 @@ var (
 	ErrDuplicate = errors.New("duplicate")
 	ErrUnknown   = errors.New("unknown word")
 	ErrFormat    = errors.New("unreadable")
+	// ErrAmbiguous is what could mean two things and is asked for, not guessed.
+	ErrAmbiguous = errors.New("could mean two things")
 )
 
 // A Problem is one thing wrong with the input, with its place. Line counts as
@@ -61,20 +64,73 @@ const maxShown = 20
 // With adds what an error reports, place by place.
 func (ps Problems) With(err error) Problems { return appendProblems(ps, err) }
 
-// Error lists the problems, one a line.
+// manyAlike is from how many cells on that are wrong in the same way one line speaks for
+// all of them.
+const manyAlike = 4
+
+// Error lists the problems, one a line; many cells of one column that are wrong in the same
+// way share a line.
 func (ps Problems) Error() string {
-	var b strings.Builder
-	for i, p := range ps {
-		if i == maxShown {
-			fmt.Fprintf(&b, "\nand %d more problems", len(ps)-maxShown)
-			break
-		}
-		if i > 0 {
-			b.WriteByte('\n')
-		}
-		b.WriteString(p.Error())
+	alike := map[Problem][]Problem{}
+	for _, p := range ps {
+		alike[p.likeness()] = append(alike[p.likeness()], p)
 	}
-	return b.String()
+	var lines []string
+	left := 0
+	for _, p := range ps {
+		group := alike[p.likeness()]
+		switch {
+		case p.Line == 0 || len(group) < manyAlike:
+			group = []Problem{p}
+		case group[0] != p:
+			continue // said with the first of them
+		}
+		if len(lines) == maxShown {
+			left += len(group)
+			continue
+		}
+		lines = append(lines, said(group))
+	}
+	if left > 0 {
+		lines = append(lines, fmt.Sprintf("and %d more problems", left))
+	}
+	return strings.Join(lines, "\n")
+}
+
+var numbersIn = regexp.MustCompile(`[0-9]+`)
+
+// likeness is what problems have in common that are the same mistake made in many cells:
+// the place but for the line, the value but for its digits.
+func (p Problem) likeness() Problem {
+	p.Line = 0
+	p.Value = numbersIn.ReplaceAllString(p.Value, "0")
+	p.Expect = numbersIn.ReplaceAllString(p.Expect, "0")
+	return p
+}
+
+// said is one line for problems that are alike.
+func said(group []Problem) string {
+	p := group[0]
+	if len(group) == 1 {
+		return p.Error()
+	}
+	var lines []int
+	for _, q := range group {
+		lines = append(lines, q.Line)
+	}
+	such := "blank cells"
+	if p.Value != "" {
+		such = fmt.Sprintf("cells such as %q", clip(p.Value))
+	}
+	at := ""
+	if p.Column != "" {
+		at = fmt.Sprintf(": column %q", p.Column)
+	}
+	out := fmt.Sprintf("%s:%d%s: %d %s (line %s): %v", p.File, p.Line, at, len(group), such, clipLines(lines), p.Err)
+	if p.Expect != "" {
+		out += ", expected " + p.Expect
+	}
+	return out
 }
 
 // Unwrap lists the problems as errors.

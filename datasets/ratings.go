@@ -19,8 +19,8 @@ import (
 // rating of several items with a column each, or one row a subject with a
 // column a rater (wide).
 type RatingsFile struct {
-	File     string     `yaml:"file"`
-	HeadRows int        `yaml:"head_rows"`
+	File     string `yaml:"file"`
+	Layout   `yaml:",inline"`
 	Subject  string     `yaml:"subject"` // column of the rated performance; blank: "subject", or the first column of a wide table
 	Rater    string     `yaml:"rater"`
 	Item     string     `yaml:"item"`     // blank: the file has one item, or a column for each of Items
@@ -32,6 +32,8 @@ type RatingsFile struct {
 	Counts   bool       `yaml:"counts"` // the file is two raters' square table of counts, the first rater's categories down
 	Scale    string     `yaml:"scale"`  // of items that Items does not name
 	Items    []ItemSpec `yaml:"items"`
+
+	withdrawn []string // trainees whose ratings are left out
 }
 
 // An ItemSpec names a rated item and its scale.
@@ -45,6 +47,7 @@ type ItemSpec struct {
 type Ratings struct {
 	File   string
 	Items  []RatedItem
+	Read   practice.FileRead // how the file was read
 	SHA256 string
 	Notes  []Note
 }
@@ -61,13 +64,19 @@ func ReadRatings(path string, data []byte, rf RatingsFile) (Ratings, error) {
 }
 
 func readRatings(ctx context.Context, path string, data []byte, rf RatingsFile) (Ratings, error) {
-	t, err := readTable(ctx, path, data, rf.HeadRows)
+	t, err := readTable(ctx, path, data, rf.Layout, rf.wanted())
 	if err != nil {
 		return Ratings{}, err
 	}
 	sum := sha256.Sum256(data)
-	r := &ratingsReader{file: t.file, rf: rf, comma: usesDecimalComma(t)}
-	r.out = Ratings{File: t.file, SHA256: hex.EncodeToString(sum[:])}
+	r := &ratingsReader{file: t.file, rf: rf}
+	r.out = Ratings{File: t.file, SHA256: hex.EncodeToString(sum[:]), Notes: t.notes}
+	rf.honour(t)
+	r.out.Notes = t.notes
+	r.settleTable(t)
+	if len(r.problems) > 0 {
+		return Ratings{}, r.problems
+	}
 	f, err := newFrame(t)
 	if err != nil {
 		return Ratings{}, err
@@ -92,6 +101,10 @@ func readRatings(ctx context.Context, path string, data []byte, rf RatingsFile) 
 		return Ratings{}, err
 	}
 	r.finish()
+	if len(r.out.Items) == 0 && len(r.problems) == 0 {
+		r.bad(0, "", "", "ratings: a column of scores for each rater, or rows with a rater and a score", ErrMissing)
+	}
+	r.picture(t)
 	return r.out, r.problems.orNil()
 }
 
@@ -147,6 +160,11 @@ func (r *ratingsReader) item(name string) *rawItem {
 type place struct{ item, subject, rater, trainee, occasion, when string }
 
 func (r *ratingsReader) add(at place, cell, column string, line int) {
+	for _, name := range []*string{&at.subject, &at.rater} {
+		if same, ok := r.rf.Same[*name]; ok {
+			*name = same
+		}
+	}
 	it := r.item(at.item)
 	it.list("subject", &it.subjects, at.subject)
 	it.list("rater", &it.raters, at.rater)
@@ -156,6 +174,9 @@ func (r *ratingsReader) add(at place, cell, column string, line int) {
 		return
 	}
 	it.trainee[at.subject] = at.trainee
+	if same, ok := r.rf.Same[cell]; ok {
+		cell = same
+	}
 	key := [3]string{at.subject, at.rater, at.occasion}
 	if first, seen := it.cells[key]; seen {
 		again := ""
@@ -195,7 +216,7 @@ func (r *ratingsReader) readLong(f frame) {
 	}
 	for _, c := range append([]string{subject, rater, item, r.rf.Trainee, r.rf.Occasion, r.rf.When}, columns...) {
 		if c != "" && !f.has(c) {
-			r.bad(1, c, "", "a column of this name; the file has "+strings.Join(headers(f), ", "), ErrMissing)
+			r.bad(1, c, "", "a column of this name; the file has "+strings.Join(f.names(), ", "), ErrMissing)
 		}
 	}
 	if len(r.problems) > 0 {
@@ -239,7 +260,7 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 	}
 	subjects, lines := f.text(subject), f.lines()
 	for _, rater := range header {
-		if rater == subject || rater == "" {
+		if rater == subject || rater == "" || r.noRater(rater, f) {
 			continue
 		}
 		cells := f.text(rater)
@@ -315,6 +336,9 @@ func (r *ratingsReader) finish() {
 			continue
 		}
 		numeric := len(spec.Levels) == 0
+		if numeric && r.mixed(raw, spec) {
+			continue
+		}
 		for _, c := range raw.cells {
 			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok {
 				numeric = false
@@ -341,6 +365,9 @@ func (r *ratingsReader) finish() {
 			item.Scores = append(item.Scores, line)
 		}
 		r.more(raw, numeric, spec, &item)
+		r.similar("raters", item.Raters)
+		r.similar("subjects", item.Subjects)
+		r.similar("categories of item "+item.Name, item.Categories)
 		r.out.Items = append(r.out.Items, item)
 	}
 	r.out.Notes = append(r.out.Notes, Note{Code: "read", Text: fmt.Sprintf("%s: %d rated items", filepath.Base(r.file), len(r.out.Items))})

@@ -4,9 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 )
 
@@ -55,13 +57,35 @@ func stopped(ctx context.Context, row int) error {
 
 // readFile reads a data file; a missing one is a problem with its name.
 func readFile(ctx context.Context, path string) ([]byte, error) {
+	return readOpened(ctx, path, func() (fs.File, error) { return os.Open(path) })
+}
+
+// readWithin reads a file that a study file names, which must lie in the study's folder.
+func readWithin(ctx context.Context, dir, name string) ([]byte, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	if !filepath.IsLocal(name) {
+		return nil, Problem{File: StudyFile, Column: "file", Value: name, Err: ErrRange, Expect: "a file in the study's folder: copy it there"}
+	}
+	data, err := readOpened(ctx, filepath.Join(dir, name), func() (fs.File, error) { return root.Open(name) })
+	if err != nil && strings.Contains(err.Error(), "path escapes") {
+		return nil, Problem{File: StudyFile, Column: "file", Value: name, Err: ErrRange, Expect: "a file in the study's folder and no link out of it: copy the file there"}
+	}
+	return data, err
+}
+
+// readOpened reads an opened file, within the bounds of what is read of one.
+func readOpened(ctx context.Context, path string, open func() (fs.File, error)) ([]byte, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	if r, ok := ctx.Value(readsKey{}).(*Reads); ok {
 		r.add(path)
 	}
-	data, err := os.ReadFile(path)
+	data, err := readBounded(path, open)
 	var place *fs.PathError
 	switch {
 	case errors.Is(err, os.ErrNotExist):
@@ -70,4 +94,37 @@ func readFile(ctx context.Context, path string) ([]byte, error) {
 		return nil, fmt.Errorf("%s cannot be read: %w", path, place.Err)
 	}
 	return data, err
+}
+
+// readBounded reads a plain file to its end.
+func readBounded(path string, open func() (fs.File, error)) ([]byte, error) {
+	f, err := open()
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	switch {
+	case err != nil:
+		return nil, err
+	case info.IsDir():
+		return nil, &fs.PathError{Op: "read", Path: path, Err: errors.New("it is a folder")}
+	case info.Size() > mostBytes:
+		return nil, Problem{File: filepath.Base(path), Err: ErrFormat, Expect: fmt.Sprintf("a file of at most %d million bytes; split it, or keep the columns needed", mostBytes>>20)}
+	}
+	data := make([]byte, 0, info.Size()+1)
+	for {
+		n, err := f.Read(data[len(data):cap(data)])
+		data = data[:len(data)+n]
+		switch {
+		case errors.Is(err, io.EOF):
+			return data, nil
+		case err != nil:
+			return nil, err
+		case len(data) > mostBytes:
+			return nil, Problem{File: filepath.Base(path), Err: ErrFormat, Expect: fmt.Sprintf("a file of at most %d million bytes", mostBytes>>20)}
+		case len(data) == cap(data):
+			data = append(data, 0)[:len(data)]
+		}
+	}
 }

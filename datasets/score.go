@@ -5,27 +5,60 @@ import (
 	"maps"
 	"math"
 	"slices"
+
+	"tyro/analysis/practice"
 )
 
 // scoreColumn is the name under which a scoring rule's result can be followed.
 const scoreColumn = "score"
 
-// A Scoring rule turns an attempt's time and error counts into one score:
+// versionColumn is the column of a log that says under which version of the rule its
+// scores were made.
+const versionColumn = "scoring_version"
+
+// The forms of a scoring rule.
+const (
+	points  = "points"  // start − per_second·seconds − penalties: higher is better
+	seconds = "seconds" // seconds + penalties in seconds: lower is better
+)
+
+// A Scoring rule turns an attempt's time, error counts and deviations into one score.
+// In the form points:
 //
-//	score = start − per_second·seconds − Σ penalty·count
+//	score = start − per_second·seconds − Σ penalty·count − Σ points of the band of a deviation
 //
-// kept between floor and cap. A hard fail has no score; a timeout has the
-// floor. Scores made under different versions must not be compared.
+// in the form seconds:
+//
+//	score = seconds + Σ penalty·count + Σ points of the band of a deviation
+//
+// kept between floor and cap, and, where experts is given, as a percentage of it: the
+// experts' score is 100. A hard fail has no score; a timeout has the floor in points, and
+// in seconds the limit with its penalties. Scores made under different versions must not
+// be compared.
 type Scoring struct {
 	Version   string             `yaml:"version"`
+	Date      string             `yaml:"date"`   // since when it holds
+	Starts    string             `yaml:"starts"` // when the clock starts, in words
+	Stops     string             `yaml:"stops"`  // and when it stops
+	Form      string             `yaml:"form"`   // points (blank) or seconds
 	Start     float64            `yaml:"start"`
 	Time      string             `yaml:"time"` // column with seconds
 	PerSecond float64            `yaml:"per_second"`
-	Penalty   map[string]float64 `yaml:"penalty"` // points an error, by count column
+	Penalty   map[string]float64 `yaml:"penalty"`   // points an error, by count column
+	Bands     map[string][]Band  `yaml:"bands"`     // points by how large a deviation is, by column
+	HardFail  []string           `yaml:"hard_fail"` // count columns of which one error fails the attempt
 	Floor     float64            `yaml:"floor"`
-	Cap       float64            `yaml:"cap"` // 0 means none
+	Cap       float64            `yaml:"cap"`     // 0 means none
+	Experts   float64            `yaml:"experts"` // the experts' score, which counts as 100; 0 for none
 }
 
+// A Band says what a deviation up to a size costs, in the unit of its column.
+type Band struct {
+	UpTo   *float64 `yaml:"up_to"` // nil: any larger one
+	Points float64  `yaml:"points"`
+}
+
+// settle checks a rule.
 func (s Scoring) settle(t Task) Problems {
 	var ps Problems
 	bad := func(column, value, expect string, kind error) {
@@ -34,55 +67,169 @@ func (s Scoring) settle(t Task) Problems {
 	if s.Version == "" {
 		bad("version", "", "a version, so that scores made under different rules are not mixed", ErrMissing)
 	}
-	if s.Time == "" && s.PerSecond != 0 {
+	if s.Date != "" && !isDate(s.Date) {
+		bad("date", s.Date, "a date as 2026-02-28", ErrFormat)
+	}
+	if !slices.Contains([]string{"", points, seconds}, s.Form) {
+		bad("form", s.Form, "points or seconds", ErrUnknown)
+	}
+	if s.Time == "" && (s.PerSecond != 0 || s.Form == seconds) {
 		bad("time", "", "the column with seconds", ErrMissing)
+	}
+	if s.Form == seconds && (s.Start != 0 || s.PerSecond != 0) {
+		bad("start", fmt.Sprint(s.Start), "no start and per_second, since the form is seconds", ErrRange)
 	}
 	if s.Cap != 0 && s.Cap <= s.Floor {
 		bad("cap", fmt.Sprint(s.Cap), "a cap above the floor", ErrRange)
 	}
-	for _, name := range slices.Sorted(maps.Keys(s.Penalty)) {
+	if s.Experts < 0 {
+		bad("experts", fmt.Sprint(s.Experts), "the experts' score, above 0", ErrRange)
+	}
+	for _, name := range append(slices.Sorted(maps.Keys(s.Penalty)), s.HardFail...) {
 		if !slices.Contains(t.Counts, name) {
 			bad("penalty", name, "one of the task's counts", ErrUnknown)
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(s.Bands)) {
+		for i, b := range s.Bands[name] {
+			switch last := i == len(s.Bands[name])-1; {
+			case b.UpTo == nil && !last:
+				bad("bands: "+name, "", "the band without up_to last", ErrMissing)
+			case b.UpTo != nil && last:
+				bad("bands: "+name, "", "a last band without up_to, for any larger deviation", ErrMissing)
+			case i > 0 && b.UpTo != nil && s.Bands[name][i-1].UpTo != nil && *b.UpTo <= *s.Bands[name][i-1].UpTo:
+				bad("bands: "+name, fmt.Sprint(*b.UpTo), "bands of growing size", ErrRange)
+			}
 		}
 	}
 	return ps
 }
 
-// Score is the score of one attempt: NaN for a hard fail, a void attempt or a
-// missing component.
-func (s Scoring) Score(seconds float64, counts map[string]float64, o Outcome) float64 {
-	switch o {
-	case Failed, Void:
-		return math.NaN()
-	case Timeout:
-		return s.Floor
+// columns are the columns that a rule reads besides the task's counts.
+func (s Scoring) columns() []string {
+	out := slices.Sorted(maps.Keys(s.Bands))
+	if s.Time != "" {
+		out = append([]string{s.Time}, out...)
 	}
-	v := s.Start
-	if s.PerSecond != 0 {
-		v -= s.PerSecond * seconds
+	return out
+}
+
+// A Part is what one component does to a score, in its points.
+type Part struct {
+	Name  string
+	Value float64 // as observed: seconds, a count, a deviation
+	Adds  float64 // to the score; negative takes from it
+}
+
+// Parts are the components of an attempt's score, before floor and cap: the time first,
+// then counts and deviations by name.
+func (s Scoring) Parts(of func(column string) float64) []Part {
+	var out []Part
+	sign := -1.0
+	if s.Form == seconds {
+		sign = 1
+	}
+	switch {
+	case s.Form == seconds:
+		out = append(out, Part{s.Time, of(s.Time), of(s.Time)})
+	case s.PerSecond != 0:
+		out = append(out, Part{s.Time, of(s.Time), -s.PerSecond*of(s.Time) + 0})
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Penalty)) { // in order, so that the sum is the same in every run
-		v -= s.Penalty[name] * counts[name]
+		out = append(out, Part{name, of(name), sign*s.Penalty[name]*of(name) + 0}) // not -0
+	}
+	for _, name := range slices.Sorted(maps.Keys(s.Bands)) {
+		out = append(out, Part{name, of(name), sign*bandPoints(s.Bands[name], of(name)) + 0})
+	}
+	return out
+}
+
+// bandPoints is what a deviation costs; not known where the deviation is not.
+func bandPoints(bands []Band, deviation float64) float64 {
+	if math.IsNaN(deviation) {
+		return deviation
+	}
+	for _, b := range bands {
+		if b.UpTo == nil || math.Abs(deviation) <= *b.UpTo {
+			return b.Points
+		}
+	}
+	return 0
+}
+
+// total is the score of parts, between floor and cap, against experts.
+func (s Scoring) total(parts []Part) float64 {
+	v := s.Start
+	for _, p := range parts {
+		v += p.Adds
 	}
 	v = math.Max(v, s.Floor)
 	if s.Cap != 0 {
 		v = math.Min(v, s.Cap)
 	}
+	return s.againstExperts(v)
+}
+
+func (s Scoring) againstExperts(v float64) float64 {
+	if s.Experts > 0 {
+		return 100 * v / s.Experts
+	}
 	return v
 }
 
-// score checks that an attempt has what the task's scoring rule needs.
-func (r *logReader) score(a *Attempt, t Task) {
-	if t.Scoring == nil || a.Outcome != Done {
-		return
-	}
-	for _, name := range slices.Sorted(maps.Keys(t.Scoring.Penalty)) {
-		if i := slices.Index(r.measures, name); i >= 0 && math.IsNaN(a.Values[i]) {
-			r.bad(a.Line, name, "", "a count, since the scoring rule uses it", ErrMissing)
+// Score is the score of one attempt: NaN for a hard fail, a void attempt or a missing
+// component.
+func (s Scoring) Score(time float64, counts map[string]float64, o Outcome) float64 {
+	return s.scoreOf(func(column string) float64 {
+		if column == s.Time {
+			return time
+		}
+		if v, ok := counts[column]; ok {
+			return v
+		}
+		return math.NaN()
+	}, o)
+}
+
+func (s Scoring) scoreOf(of func(column string) float64, o Outcome) float64 {
+	for _, name := range s.HardFail {
+		if of(name) > 0 {
+			return math.NaN()
 		}
 	}
-	if i := slices.Index(r.measures, t.Scoring.Time); i >= 0 && math.IsNaN(a.Values[i]) {
-		r.bad(a.Line, t.Scoring.Time, "", "a time, since the scoring rule uses it", ErrMissing)
+	switch {
+	case o == Failed || o == Void:
+		return math.NaN()
+	case o == Timeout && s.Form != seconds:
+		return s.againstExperts(s.Floor)
+	}
+	return s.total(s.Parts(of))
+}
+
+// score checks that an attempt has what the task's scoring rule needs, and makes it a hard
+// fail where the rule says so.
+func (r *logReader) score(a *Attempt, t Task) {
+	if t.Scoring == nil {
+		return
+	}
+	of := func(name string) float64 {
+		if i := slices.Index(r.measures, name); i >= 0 {
+			return a.Values[i]
+		}
+		return math.NaN()
+	}
+	for _, name := range t.Scoring.HardFail {
+		if of(name) > 0 && a.Outcome != Void {
+			a.Outcome = Failed
+		}
+	}
+	if a.Outcome != Done {
+		return
+	}
+	for _, p := range t.Scoring.Parts(of) {
+		if math.IsNaN(p.Value) {
+			r.bad(int(a.Line), p.Name, "", "a number, since the scoring rule uses it", ErrMissing)
+		}
 	}
 }
 
@@ -98,22 +245,22 @@ func (l Log) Response(a Attempt, t Task) float64 {
 	return l.Score(a, t)
 }
 
+// valueOf gives an attempt's values by column; NaN for one that the log lacks.
+func (l Log) valueOf(a Attempt) func(column string) float64 {
+	return func(column string) float64 {
+		if i := l.Column(column); i >= 0 {
+			return a.Values[i]
+		}
+		return math.NaN()
+	}
+}
+
 // Score is the scoring rule's result for an attempt; NaN without a rule.
 func (l Log) Score(a Attempt, t Task) float64 {
 	if t.Scoring == nil {
 		return math.NaN()
 	}
-	counts := map[string]float64{}
-	for _, name := range t.Counts {
-		if i := l.Column(name); i >= 0 {
-			counts[name] = a.Values[i]
-		}
-	}
-	seconds := math.NaN()
-	if i := l.Column(t.Scoring.Time); i >= 0 {
-		seconds = a.Values[i]
-	}
-	return t.Scoring.Score(seconds, counts, a.Outcome)
+	return t.Scoring.scoreOf(l.valueOf(a), a.Outcome)
 }
 
 // Clean reports whether an attempt has no more errors than a pass may have; an
@@ -125,4 +272,83 @@ func (l Log) Clean(a Attempt, t Task) bool {
 		}
 	}
 	return true
+}
+
+// Scored are the attempts at a task with their scores and what these are made of.
+func (s *Study) Scored(task string) (practice.ScoreSheet, error) {
+	t, err := s.TaskNamed(task)
+	if err != nil {
+		return practice.ScoreSheet{}, err
+	}
+	if t.Scoring == nil {
+		return practice.ScoreSheet{}, Problem{File: StudyFile, Column: "task " + t.Name + ": scoring", Err: ErrMissing, Expect: "a scoring rule, with its version"}
+	}
+	rule := *t.Scoring
+	out := practice.ScoreSheet{
+		Task: t.Name, Version: rule.Version, Date: rule.Date, Starts: rule.Starts, Stops: rule.Stops, Lower: rule.Form == seconds,
+		Start: rule.Start, Floor: rule.againstExperts(rule.Floor), Cap: math.NaN(), Experts: rule.Experts,
+	}
+	if rule.Cap != 0 {
+		out.Cap = rule.againstExperts(rule.Cap)
+	}
+	for _, a := range s.Attempts.canonical() {
+		if a.Task != t.Name {
+			continue
+		}
+		of := s.Attempts.valueOf(a)
+		row := practice.ScoredAttempt{Trainee: a.Trainee, Arm: a.Arm, Number: a.Number, Outcome: a.Outcome, Score: s.Attempts.Score(a, t)}
+		for _, p := range rule.Parts(of) {
+			row.Parts = append(row.Parts, practice.ScorePart(p))
+		}
+		out.Attempts = append(out.Attempts, row)
+	}
+	out.Without = rule.without(s.Attempts, t)
+	return out, nil
+}
+
+// without are the scores of all attempts in canonical order when one component counts for
+// nothing, component by component.
+func (s Scoring) without(l Log, t Task) map[string][]float64 {
+	out := map[string][]float64{}
+	for _, a := range l.canonical() {
+		if a.Task != t.Name {
+			continue
+		}
+		parts := s.Parts(l.valueOf(a))
+		for k, p := range parts {
+			v := s.scoreOf(l.valueOf(a), a.Outcome)
+			if !math.IsNaN(v) && !(a.Outcome == Timeout && s.Form != seconds) {
+				rest := slices.Clone(parts)
+				rest[k].Adds = 0
+				v = s.total(rest)
+			}
+			out[p.Name] = append(out[p.Name], v)
+		}
+	}
+	return out
+}
+
+// checkVersion refuses a log whose scores were made under another version of the rule, or
+// under several.
+func (r *logReader) checkVersion() {
+	j := r.table.column(versionColumn)
+	if j < 0 {
+		return
+	}
+	r.named = append(r.named, versionColumn)
+	versions := r.table.distinct([]int{j})
+	var names []string
+	for _, v := range versions {
+		names = append(names, v.text)
+	}
+	for _, t := range r.study.Tasks {
+		switch {
+		case len(versions) > 1:
+			r.ask(versionColumn, clipList(names, 5), fmt.Sprintf("scores of one version of the rule, since others cannot be compared with them: --where %s=%s (in a study file: where)", versionColumn, names[0]))
+			return
+		case t.Scoring != nil && len(versions) == 1 && names[0] != t.Scoring.Version:
+			r.bad(0, versionColumn, names[0], fmt.Sprintf("version %s, the one of the study file's rule; score the attempts anew", t.Scoring.Version), ErrRange)
+			return
+		}
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -17,28 +18,51 @@ type Sheet struct {
 	File   string
 	SHA256 string
 
-	table table
+	table *table
 	comma bool
 }
 
-// OpenSheet reads a CSV, TSV or XLSX file with one header row.
+// OpenSheet reads a table with one header row.
 func OpenSheet(ctx context.Context, path string) (*Sheet, error) {
 	data, err := readFile(ctx, path)
 	if err != nil {
 		return nil, err
 	}
-	t, err := readTable(ctx, path, data, 1)
+	t, err := readTable(ctx, path, data, Layout{}, nil)
+	if err != nil {
+		return nil, err
+	}
+	s, err := sheetOf(t)
 	if err != nil {
 		return nil, err
 	}
 	sum := sha256.Sum256(data)
-	return &Sheet{File: t.file, SHA256: hex.EncodeToString(sum[:]), table: t, comma: usesDecimalComma(t)}, nil
+	s.SHA256 = hex.EncodeToString(sum[:])
+	return s, nil
+}
+
+// sheetOf is a table read column by column; no column may stand in it twice, nor hold what
+// a spreadsheet does not know the value of.
+func sheetOf(t *table) (*Sheet, error) {
+	var ps Problems
+	for _, name := range t.twice {
+		ps = append(ps, Problem{File: t.file, Line: t.headLine(), Column: name, Err: ErrDuplicate, Expect: "every column to have its own name"})
+	}
+	ps = append(ps, t.unknownCells()...)
+	for j, name := range t.header {
+		if name == "" && len(t.distinct([]int{j})) > 0 && (j > 0 || !t.counted()) {
+			ps = append(ps, Problem{File: t.file, Line: t.headLine(), Err: ErrMissing, Expect: fmt.Sprintf("a name for column %d", j+1)})
+		}
+	}
+	if err := ps.orNil(); err != nil {
+		return nil, err
+	}
+	v := t.votesOf()
+	return &Sheet{File: t.file, table: t, comma: v.comma != "" && v.point == ""}, nil
 }
 
 // Columns lists the column names in file order.
-func (s *Sheet) Columns() []string {
-	return slices.DeleteFunc(slices.Clone(s.table.header), func(h string) bool { return h == "" })
-}
+func (s *Sheet) Columns() []string { return s.table.names() }
 
 // Has reports whether there is a column of this name.
 func (s *Sheet) Has(column string) bool {
@@ -51,9 +75,9 @@ func (s *Sheet) Text(column string) ([]string, error) {
 	if column == "" || j < 0 {
 		return nil, Problem{File: s.File, Line: 1, Column: column, Err: ErrMissing, Expect: "a column of this name; the file has " + strings.Join(s.Columns(), ", ")}
 	}
-	out := make([]string, len(s.table.rows))
-	for i, r := range s.table.rows {
-		out[i] = r.cells[j]
+	out := make([]string, s.table.rows())
+	for i := range out {
+		out[i] = s.table.text(i, j)
 	}
 	return out, nil
 }
@@ -93,7 +117,7 @@ func (s *Sheet) parsed(column, expect string, parse func(string, bool) (float64,
 }
 
 // Line is the line of a row in the file, as a text editor counts.
-func (s *Sheet) Line(row int) int { return s.table.rows[row].line }
+func (s *Sheet) Line(row int) int { return s.table.line(row) }
 
 // Bad is a problem with one cell, for callers that ask more of it.
 func (s *Sheet) Bad(row int, column, value, expect string, kind error) Problem {

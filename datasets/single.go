@@ -20,6 +20,9 @@ type Single struct {
 	Standard *float64
 	Rule     string
 	Horizon  float64
+
+	Codes map[string]string // what words in cells mean: code → outcome
+	Log   LogFile           // how the table is laid out and written
 }
 
 // task is the one task of the table.
@@ -41,13 +44,16 @@ func OpenTable(ctx context.Context, path string, spec Single) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Study{Title: filepath.Base(path), Tasks: []Task{spec.task()}, AttemptFile: &LogFile{File: path, Columns: spec.Columns}, single: true}
+	lf := spec.Log
+	lf.File, lf.Columns = path, spec.Columns
+	s := &Study{Title: filepath.Base(path), Tasks: []Task{spec.task()}, AttemptFile: &lf, Codes: spec.Codes, single: true, measureSaid: spec.Measure != ""}
 	if err := s.settle(); err != nil {
 		return nil, err
 	}
 	sum := sha256.Sum256(data)
 	s.SHA256 = hex.EncodeToString(sum[:])
-	s.Attempts, err = s.readLog(ctx, path, data, *s.AttemptFile, spec.Columns.Trainee != "")
+	people := spec.Columns.Trainee != "" || lf.SheetsAre == "trainee" || lf.ColumnsAre == "trainee"
+	s.Attempts, err = s.readLog(ctx, path, data, lf, people)
 	return s, err
 }
 
@@ -61,5 +67,5 @@ func OpenRatings(ctx context.Context, path string, rf RatingsFile) (*Study, erro
 	if err != nil {
 		return nil, err
 	}
-	return &Study{Title: filepath.Base(path), RatingFile: &rf, Ratings: &r, SHA256: r.SHA256}, nil
+	return &Study{Title: filepath.Base(path), RatingFile: &rf, Ratings: &r, SHA256: r.SHA256, Files: []practice.FileRead{r.Read}}, nil
 }

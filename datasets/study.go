@@ -6,16 +6,49 @@
 //
 // A study is a folder with study.yaml, which names its data files, or a single
 // table whose columns are named by the caller. Tables are CSV (comma,
-// semicolon or tab), TSV or XLSX, with one row an attempt or one row a
-// trainee. The source files are never changed.
+// semicolon, tab or bar), XLSX or ODS, with one row an attempt, one row a trainee
+// or one column a trainee. The source files are never changed.
+//
+// A table is found in its file by the names of its columns: titles, comments, notes and
+// summaries around it are left out and listed. What could mean two things is asked for,
+// never guessed, and a study file answers under attempts, experts or ratings with
+//
+//	attempts:
+//	  file: log.xlsx           # or files: [a.csv, b.csv] with files_are: session
+//	  sheet: Day 1             # or sheets_are: trainee, session, arm or task
+//	  head_rows: 2
+//	  skip_rows: 3
+//	  decimal: comma           # or point
+//	  separator: semicolon     # comma, tab, bar, space
+//	  encoding: windows-1252
+//	  times: m:ss              # seconds, minutes, hours, days, milliseconds, m.ss, h:mm:ss, m:ss:hh
+//	  dates: day-first         # or month-first
+//	  unit_suffix: ticks
+//	  over_limit: timeout      # times far above the limit are of attempts stopped late
+//	  wide: {T: seconds, E: slips}
+//	  columns_are: trainee     # one column a trainee
+//	  where: {role: trainee}   # only rows with this text in this column
+//	  ignore: [remarks]
+//	  fill_down: [trainee]
+//	  same: {T01: T1}          # a spelling, and the code that is meant
+//	codes: {DNF: timeout, x: void, "999": blank}
+//
+// Every file a study file names lies in the study's folder.
+//
+// # Privacy
+//
+// Rows of trainees who withdrew or did not consent are left out before anything is made of
+// them:
+//
+//	privacy: {withdrawn: [T07], consent: {column: agreed}, smallest_cell: 5}
 //
 // # Dates
 //
 // An attempt may carry a date, in the column called date unless the study file
-// names another: text as 2026-02-28 or 2026-02-28 14:30 (ISO 8601), or a date
-// cell of a spreadsheet, whose number of days becomes such a text. A blank is
-// allowed; any other cell is a problem. Dates are shown beside attempts and
-// change no number: attempts are ordered by their numbers.
+// names another: text as 2026-02-28 or 2026-02-28 14:30 (ISO 8601), with day, month and
+// year in another order where the column shows which, or a date cell of a
+// spreadsheet. A blank is allowed; any other cell is a problem. Attempts are ordered
+// by their numbers; a log without numbers is numbered by its dates.
 //
 // # The standard
 //
@@ -120,18 +153,21 @@ type Study struct {
 	// Covariates are attributes of trainees that shift parameters of the
 	// cohort's curve.
 	Covariates []CovariateChoice `yaml:"covariates"`
+	Privacy    *Privacy          `yaml:"privacy"` // nil: nobody is left out
 	// Codes says what words in data cells mean: code → outcome.
 	Codes map[string]string `yaml:"codes"`
 
-	Attempts Log      `yaml:"-"`
-	Experts  Log      `yaml:"-"`
-	Ratings  *Ratings `yaml:"-"` // nil when the study has none
-	SHA256   string   `yaml:"-"` // of the study file and every data file, in that order
-	Notes    []Note   `yaml:"-"` // how the files were read, and what looks odd
+	Attempts Log                 `yaml:"-"`
+	Experts  Log                 `yaml:"-"`
+	Ratings  *Ratings            `yaml:"-"` // nil when the study has none
+	SHA256   string              `yaml:"-"` // of the study file and every data file, in that order
+	Notes    []Note              `yaml:"-"` // how the files were read, and what looks odd
+	Files    []practice.FileRead `yaml:"-"` // what was read of each log
 
 	attemptSheet, traineeSheet *attributes // where covariates are looked for; nil for none
 
-	single bool // one table whose columns the caller named: none is guessed
+	single      bool // one table whose columns the caller named: none is guessed
+	measureSaid bool // the caller said what the measure is
 }
 
 // A Task is one thing trainees practise, with the measure followed.
@@ -168,12 +204,19 @@ const (
 
 // A LogFile says how to read an attempt log.
 type LogFile struct {
-	File     string  `yaml:"file"`
-	HeadRows int     `yaml:"head_rows"`
-	Columns  Columns `yaml:"columns"`
+	File     string   `yaml:"file"`
+	Files    []string `yaml:"files"`     // several with the same columns, in place of File
+	FilesAre string   `yaml:"files_are"` // what each is: trainee, session, arm or task
+	Columns  Columns  `yaml:"columns"`
+	Layout   `yaml:",inline"`
 	// Wide maps the letters before an attempt number in a wide table's column
 	// names to measures: {T: seconds, E: wall_punctures} for T1, E1, T2, E2.
-	Wide map[string]string `yaml:"wide"`
+	Wide       map[string]string `yaml:"wide"`
+	ColumnsAre string            `yaml:"columns_are"` // trainee: one column a trainee, one row an attempt
+	Times      string            `yaml:"times"`       // how times are written: seconds, minutes, m:ss, …
+	UnitSuffix string            `yaml:"unit_suffix"` // what follows the numbers of a measure
+	Dates      string            `yaml:"dates"`       // day-first or month-first
+	OverLimit  string            `yaml:"over_limit"`  // timeout: times far above the limit are timeouts
 }
 
 // Columns names the columns of an attempt log; a blank name means the column
@@ -194,54 +237,91 @@ type Note = analysis.Warning
 // LowerIsBetter reports the direction of the task's measure.
 func (t Task) LowerIsBetter() bool { return t.Better == "lower" }
 
-// Open reads the study in a folder.
-func Open(ctx context.Context, dir string) (*Study, error) {
+// Plan reads the study file in a folder alone: what is planned, before there are data.
+func Plan(ctx context.Context, dir string) (*Study, error) {
+	s, _, err := plan(ctx, dir)
+	return s, err
+}
+
+func plan(ctx context.Context, dir string) (*Study, []byte, error) {
 	path := filepath.Join(dir, StudyFile)
 	data, err := readFile(ctx, path)
 	if errors.Is(err, ErrMissing) {
-		return nil, Problem{File: dir, Err: ErrMissing, Expect: "a " + StudyFile + " in the study's folder"}
+		return nil, nil, Problem{File: dir, Err: ErrMissing, Expect: "a " + StudyFile + " in the study's folder"}
 	}
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	s := &Study{}
+	if err := plainYAML(data); err != nil {
+		return nil, nil, err
+	}
 	if err := yaml.UnmarshalWithOptions(data, s, yaml.Strict()); err != nil {
-		return nil, unreadable(err)
+		return nil, nil, unreadable(err)
 	}
 	if err := s.settle(); err != nil {
+		return nil, nil, err
+	}
+	return s, data, nil
+}
+
+// Open reads the study in a folder.
+func Open(ctx context.Context, dir string) (*Study, error) {
+	s, data, err := plan(ctx, dir)
+	if err != nil {
 		return nil, err
 	}
 	hash := sha256.New()
 	hash.Write(data)
 	var ps Problems
 	read := func(name string, into func(path string, data []byte) error) {
-		path := filepath.Join(dir, name)
-		data, err := readFile(ctx, path)
+		data, err := readWithin(ctx, dir, name)
 		if err == nil {
 			hash.Write(data)
-			err = into(path, data)
+			err = into(filepath.Join(dir, name), data)
 		}
 		ps = appendProblems(ps, err)
 	}
-	if s.AttemptFile != nil {
-		read(s.AttemptFile.File, func(path string, data []byte) (err error) {
-			s.Attempts, err = s.readLog(ctx, path, data, *s.AttemptFile, true)
-			return err
-		})
+	logFile := func(lf *LogFile, into *Log, trainees bool) {
+		if lf == nil {
+			return
+		}
+		var all []*table
+		names := lf.Files
+		if lf.File != "" {
+			names = append([]string{lf.File}, names...)
+		}
+		for _, name := range names {
+			read(name, func(path string, data []byte) error {
+				t, err := readTable(ctx, path, data, lf.Layout, s.wantedColumns(*lf))
+				all = append(all, t)
+				return err
+			})
+		}
+		if len(ps) > 0 {
+			return
+		}
+		t, err := joinFiles(all, lf.FilesAre != "")
+		if err == nil {
+			*into, err = s.logOf(ctx, t, *lf, trainees)
+		}
+		ps = appendProblems(ps, err)
 	}
-	if s.ExpertFile != nil {
-		read(s.ExpertFile.File, func(path string, data []byte) (err error) {
-			s.Experts, err = s.readLog(ctx, path, data, *s.ExpertFile, false)
-			return err
-		})
-	}
+	logFile(s.AttemptFile, &s.Attempts, true)
+	logFile(s.ExpertFile, &s.Experts, false)
 	if s.TraineeFile != nil {
 		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(ctx, path, data, s.TraineeFile.Trainee) })
 	}
 	if s.RatingFile != nil {
+		if s.Privacy != nil {
+			s.RatingFile.withdrawn = s.Privacy.Withdrawn
+		}
 		read(s.RatingFile.File, func(path string, data []byte) error {
 			r, err := readRatings(ctx, path, data, *s.RatingFile)
 			s.Ratings = &r
+			if err == nil {
+				s.Files = append(s.Files, r.Read)
+			}
 			return err
 		})
 	}
@@ -287,10 +367,23 @@ func (s *Study) settle() error {
 		bad("decides", "", "the person who decides about trainees, since the purpose is summative", ErrMissing)
 	}
 	for _, code := range slices.Sorted(maps.Keys(s.Codes)) {
-		outcome := s.Codes[code]
-		if _, ok := outcomeByName(outcome); !ok {
-			bad("codes: "+code, outcome, "done, timeout, failed or void", ErrUnknown)
+		ps = appendProblems(ps, CheckCode(code, s.Codes[code]))
+	}
+	for name, lf := range map[string]*LogFile{"attempts": s.AttemptFile, "experts": s.ExpertFile} {
+		if lf != nil {
+			ps = append(ps, lf.settle(name)...)
 		}
+	}
+	if p := s.Privacy; p != nil {
+		if p.SmallestCell != 0 && ranges.SmallestCell.Check(float64(p.SmallestCell)) != nil {
+			bad("privacy: smallest_cell", fmt.Sprint(p.SmallestCell), ranges.SmallestCell.String(), ErrRange)
+		}
+		if p.Consent != nil && p.Consent.Column == "" {
+			bad("privacy: consent: column", "", "the column that says who consented", ErrMissing)
+		}
+	}
+	if s.RatingFile != nil {
+		ps = append(ps, s.RatingFile.Layout.settle("ratings")...)
 	}
 	ps = append(ps, repeated("arms", s.Arms)...)
 	var covariates []string

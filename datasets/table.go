@@ -1,274 +1,513 @@
 package datasets
 
 import (
-	"bytes"
 	"context"
-	"encoding/csv"
-	"errors"
 	"fmt"
-	"io"
 	"path/filepath"
+	"slices"
 	"strings"
-	"unicode/utf8"
 
-	"github.com/xuri/excelize/v2"
-	"golang.org/x/text/encoding/unicode"
+	"tyro/analysis/practice"
 )
 
-// A table is a file as cells: what was written, not yet what it means.
+// A table is a sheet, or several with the same columns, as named columns of cells: what
+// was written, not yet what it means.
 type table struct {
-	file      string
-	separator rune // 0 for a spreadsheet
-	calendar  calendar
-	header    []string
-	rows      []row
+	file     string
+	calendar calendar
+	pool     *pool
+	header   []string
+	cols     [][]cellID // as long as the longest; blank beyond
+	lines    []int32    // of each row of cols
+	keep     []int32    // the rows that are data, in order
+	parts    []part     // sheets or files put one below the other; nil for one
+	twice    []string   // names that several columns have
+
+	spreadsheet bool
+	hiddenCols  []string
+	read        practice.FileRead
+	notes       []Note
 }
 
-type row struct {
-	line  int
-	cells []string
+// A part is a sheet or file whose rows begin at a row of the table.
+type part struct {
+	from int
+	name string
 }
 
-// readTable reads a CSV, TSV or XLSX file. heads is the number of header rows
-// (0 means 1); several are filled to the right and joined.
-func readTable(ctx context.Context, path string, data []byte, heads int) (table, error) {
-	t := table{file: filepath.Base(path)}
-	var all []row
-	var err error
-	if strings.EqualFold(filepath.Ext(path), ".xlsx") {
-		all, t.calendar, err = spreadsheetRows(ctx, t.file, data)
-	} else {
-		all, t.separator, err = textRows(ctx, t.file, data)
+func (t *table) rows() int               { return len(t.keep) }
+func (t *table) kind(id cellID) cellKind { return t.pool.kind(id) }
+func (t *table) line(i int) int          { return int(t.lines[t.keep[i]]) }
+func (t *table) textOf(id cellID) string { return t.pool.text(id) }
+func (t *table) column(name string) int  { return slices.Index(t.header, name) }
+func (t *table) text(i, j int) string    { return t.pool.text(t.cell(i, j)) }
+func (t *table) note(code, text string)  { t.notes = append(t.notes, Note{Code: code, Text: text}) }
+func (t *table) drop(i int, why string) {
+	t.read.Dropped = append(t.read.Dropped, practice.DroppedRow{Row: t.line(i), Reason: why})
+}
+func (t *table) named(name string) string { return fmt.Sprintf("%s: %s", t.file, name) }
+
+// cell is a cell of a row that is data; blank for no column.
+func (t *table) cell(i, j int) cellID {
+	if j < 0 {
+		return 0
 	}
-	if err != nil {
-		return t, err
+	if r := int(t.keep[i]); r < len(t.cols[j]) {
+		return t.cols[j][r]
 	}
-	all = dropBlank(all)
-	heads = max(1, heads)
-	if len(all) < heads {
-		return t, Problem{File: t.file, Err: ErrMissing, Expect: "a header row and at least one row of data, but the file is empty"}
-	}
-	t.header, t.rows = joinHeads(all[:heads]), all[heads:]
-	if len(t.rows) == 0 {
-		return t, Problem{File: t.file, Line: all[heads-1].line, Err: ErrMissing, Expect: "rows of data below the header"}
-	}
-	return t, t.checkShape()
+	return 0
 }
 
-// checkShape reports repeated or missing column names and rows of the wrong
-// width; short rows are padded, as spreadsheets drop trailing blanks.
-func (t *table) checkShape() error {
-	var ps Problems
-	seen := map[string]bool{}
-	for i, h := range t.header {
-		if h == "" {
-			if t.columnIsBlank(i) {
-				continue
+// place is the file, or the sheet of it, in which a row stands.
+func (t *table) place(i int) string {
+	name := t.file
+	for _, p := range t.parts {
+		if p.from <= int(t.keep[i]) {
+			name = t.file + " (" + p.name + ")"
+		}
+	}
+	return name
+}
+
+// dropRows leaves out rows of which a reason is given.
+func (t *table) dropRows(reason func(i int) string) int {
+	n := 0
+	var kept []int32
+	for i, r := range t.keep {
+		switch why := reason(i); {
+		case why != "":
+			if n == 0 {
+				kept = append(make([]int32, 0, len(t.keep)), t.keep[:i]...)
 			}
-			ps = append(ps, Problem{File: t.file, Line: 1, Err: ErrMissing, Expect: fmt.Sprintf("a name for column %d", i+1)})
-		} else if seen[h] {
-			ps = append(ps, Problem{File: t.file, Line: 1, Column: h, Err: ErrDuplicate, Expect: "every column to have its own name"})
+			t.drop(i, why)
+			n++
+		case n > 0:
+			kept = append(kept, r)
 		}
-		seen[h] = true
 	}
-	for i := range t.rows {
-		r := &t.rows[i]
-		for len(r.cells) > len(t.header) && strings.TrimSpace(r.cells[len(r.cells)-1]) == "" {
-			r.cells = r.cells[:len(r.cells)-1]
+	if n > 0 {
+		t.keep = kept
+	}
+	return n
+}
+
+// readTable reads a table of any format. The columns wanted help to find the sheet and the
+// rows with the names.
+func readTable(ctx context.Context, path string, data []byte, l Layout, wanted []string) (*table, error) {
+	file := filepath.Base(path)
+	switch format := formatOf(data); {
+	case format == "a ZIP archive" && isOpenDocument(file, data):
+		d, err := openOpenDocument(file, data)
+		if err != nil {
+			return nil, err
 		}
-		switch n := len(r.cells); {
-		case n > len(t.header), n < len(t.header) && t.separator != 0:
-			ps = append(ps, Problem{File: t.file, Line: r.line, Err: ErrFormat, Expect: fmt.Sprintf("%d cells, found %d", len(t.header), n)})
+		return sheets{file, d.sheets, d.read, &d.archive}.table(ctx, l, wanted)
+	case format == "a ZIP archive":
+		w, err := openWorkbook(file, data)
+		if err != nil {
+			return nil, err
 		}
-		for len(r.cells) < len(t.header) {
-			r.cells = append(r.cells, "")
+		return sheets{file, w.sheets, w.read, &w.archive}.table(ctx, l, wanted)
+	case format == "Parquet":
+		g, err := parquetGrid(ctx, file, data)
+		if err != nil {
+			return nil, err
 		}
+		return newTable(g, l, wanted)
+	case format != "":
+		return nil, Problem{File: file, Err: ErrFormat, Expect: "a table as CSV, TSV, XLSX, ODS or Parquet; this is " + format}
+	}
+	switch ext := strings.ToLower(filepath.Ext(path)); ext {
+	case ".xlsx", ".ods", ".parquet", ".xls":
+		return nil, Problem{File: file, Err: ErrFormat, Expect: fmt.Sprintf("a file of the kind %s; this is none, or a damaged one (text? then rename it to .csv)", strings.TrimPrefix(ext, "."))}
+	}
+	g, err := textGrid(ctx, file, data, l)
+	if err != nil {
+		return nil, err
+	}
+	return newTable(g, l, wanted)
+}
+
+func isOpenDocument(file string, data []byte) bool {
+	a, err := openArchive(file, "ODS", data)
+	return err == nil && a.parts[openContent] != nil
+}
+
+// newTable finds the names of a grid's columns, and the rows that are data.
+func newTable(g *grid, l Layout, wanted []string) (*table, error) {
+	if g.separator == 0 && g.format != "Parquet" {
+		if n := g.fillMerged(); n > 0 {
+			g.notes = append(g.notes, Note{Code: "merged-cells", Text: fmt.Sprintf("%s: %d blank cells below merged ones take the text that the merged cell shows", g.file, n)})
+		}
+	}
+	if l.Transposed || turned(g, l, wanted) {
+		t, err := g.transpose()
+		if err != nil {
+			return nil, err
+		}
+		t.notes = append(t.notes, Note{Code: "transposed", Text: fmt.Sprintf("%s has its column names in the first column and is read across", g.file)})
+		g = t
+	}
+	h := l.findHead(g, wanted)
+	if h.first < 0 {
+		return nil, Problem{File: g.file, Err: ErrMissing, Expect: "a header row and at least one row of data, but the file is empty"}
+	}
+	t := &table{file: g.file, calendar: g.calendar, pool: g.pool, header: h.names, cols: g.cols, lines: g.lines, spreadsheet: g.separator == 0, notes: g.notes}
+	t.read = practice.FileRead{File: g.file, Sheet: g.sheet, Format: g.format, Encoding: g.encoding, Separator: separatorWord(g.separator)}
+	if t.spreadsheet {
+		t.read.Separator = "none"
+	}
+	t.nameColumns(g, h)
+	if err := t.takeRows(g, h); err != nil {
+		return nil, err
+	}
+	t.hidden(g)
+	t.fillDown(l)
+	t.only(l)
+	return t, nil
+}
+
+// turned reports whether the names wanted stand below each other in the first column.
+func turned(g *grid, l Layout, wanted []string) bool {
+	if len(wanted) < 2 || l.HeadRows > 0 || l.findHead(g, wanted).found > 0 && l.findHead(g, wanted).found > 1 {
+		return false
+	}
+	found := 0
+	for i := range min(g.rows(), headsLooked) {
+		if slices.Contains(wanted, g.text(i, 0)) {
+			found++
+		}
+	}
+	return found == len(wanted)
+}
+
+// nameColumns settles the names: none twice, and a name for a running number that data
+// programs put first without one.
+func (t *table) nameColumns(g *grid, h head) {
+	for len(t.header) < len(t.cols) {
+		t.header = append(t.header, "")
+	}
+	seen := map[string]int{}
+	for j, name := range t.header {
+		if name == "" {
+			continue
+		}
+		if seen[name]++; seen[name] > 1 {
+			if !slices.Contains(t.twice, name) {
+				t.twice = append(t.twice, name)
+			}
+			t.header[j] = fmt.Sprintf("%s (column %d)", name, j+1)
+		}
+	}
+	if above := h.first; above > 0 && !slices.ContainsFunc(t.notes, func(n Note) bool { return n.Code == "title-lines" }) {
+		n := 0
+		for i := range above {
+			if !g.blankRow(i) {
+				n++
+			}
+		}
+		if n > 0 {
+			t.note("title-lines", fmt.Sprintf("%s: %d lines above the column names (line %d) are not read", g.file, n, g.lines[h.first]))
+		}
+	}
+}
+
+// takeRows lists the rows that are data: those below the names that are not blank, not
+// the names again and no note below the table.
+func (t *table) takeRows(g *grid, h head) error {
+	lastHead := h.first
+	for n := 1; n < h.rows; {
+		if lastHead++; lastHead >= g.rows() || !g.blankRow(lastHead) {
+			n++
+		}
+	}
+	t.keep = make([]int32, 0, max(0, g.rows()-lastHead-1))
+	for i := lastHead + 1; i < g.rows(); i++ {
+		if !g.blankRow(i) {
+			t.keep = append(t.keep, int32(i))
+		}
+	}
+	if len(t.keep) == 0 {
+		return Problem{File: t.file, Line: int(g.lines[h.first]), Err: ErrMissing, Expect: "rows of data below the header"}
+	}
+	if err := t.checkWidths(g, h); err != nil {
+		return err
+	}
+	t.read.Rows = len(t.keep)
+	t.indexColumn()
+	again := t.dropRows(func(i int) string {
+		same := 0
+		for j := range t.cols {
+			id := g.at(h.first, j)
+			if h.rows > 1 || t.cell(i, j) != id {
+				return ""
+			}
+			if id != 0 {
+				same++
+			}
+		}
+		if same < 2 {
+			return ""
+		}
+		return "the column names again"
+	})
+	if again > 0 {
+		t.note("repeated-head", fmt.Sprintf("%s: %d rows repeat the column names and are not read", t.file, again))
+	}
+	t.dropNotesBelow()
+	return nil
+}
+
+// dropNotesBelow leaves out rows at the end with a single cell where the table has three
+// columns or more.
+func (t *table) dropNotesBelow() {
+	named := 0
+	for _, h := range t.header {
+		if h != "" {
+			named++
+		}
+	}
+	from := len(t.keep)
+	for from > 1 && named > 2 && t.onlyText(from-1) {
+		from--
+	}
+	if from == len(t.keep) {
+		return
+	}
+	n := t.dropRows(func(i int) string {
+		if i < from {
+			return ""
+		}
+		return "a note below the table"
+	})
+	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end hold one cell each, such as a note, and are not read", t.file, n))
+}
+
+// onlyText reports whether a row holds a single cell, and no number.
+func (t *table) onlyText(i int) bool {
+	for j := range t.cols {
+		if s := t.text(i, j); s != "" {
+			_, isNumber := parseNumber(s, strings.Contains(s, ","))
+			return !isNumber && t.cellsIn(i) == 1
+		}
+	}
+	return false
+}
+
+func (t *table) cellsIn(i int) int {
+	n := 0
+	for j := range t.cols {
+		if t.cell(i, j) != 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// indexColumn gives a name to a first column without one that counts the rows.
+func (t *table) indexColumn() {
+	if len(t.header) == 0 || t.header[0] != "" {
+		return
+	}
+	for i := range t.keep {
+		v, ok := parseNumber(t.text(i, 0), false)
+		if first, _ := parseNumber(t.text(0, 0), false); !ok || v != first+float64(i) || first > 1 || first < 0 {
+			return
+		}
+	}
+	t.note("index-column", t.named("the first column has no name and counts the rows; it is not read"))
+}
+
+// checkWidths reports rows of another width than the head; rows of a spreadsheet have none.
+func (t *table) checkWidths(g *grid, h head) error {
+	if t.spreadsheet || h.rows > 1 {
+		return nil
+	}
+	width := int(g.widths[h.first])
+	for width > 0 && g.at(h.first, width-1) == 0 && t.narrower(g, width) {
+		width--
+	}
+	last := len(t.keep) - 1
+	for last > 0 && int(g.widths[t.keep[last]]) < width && t.cellsIn(last) <= 1 {
+		last--
+	}
+	if more := t.oneMore(g, width, last); more {
+		return t.shifted(g, width)
+	}
+	var ps Problems
+	for i, r := range t.keep[:last+1] {
+		n := int(g.widths[r])
+		if n == width || n > width && t.trailingBlank(g, int(r), width) {
+			continue
+		}
+		p := Problem{File: t.file, Line: t.line(i), Err: ErrFormat, Expect: fmt.Sprintf("%d cells, found %d", width, n)}
+		if n > width && g.separator == ',' {
+			p.Expect += "; where a comma is also the decimal mark, save the table with semicolons or tabs between the cells"
+		}
+		ps = append(ps, p)
 	}
 	return ps.orNil()
 }
 
-func (t *table) columnIsBlank(i int) bool {
-	for _, r := range t.rows {
-		if i < len(r.cells) && strings.TrimSpace(r.cells[i]) != "" {
+// narrower reports whether some row of data is narrower than a width.
+func (t *table) narrower(g *grid, width int) bool {
+	for _, r := range t.keep {
+		if int(g.widths[r]) < width {
+			return true
+		}
+	}
+	return false
+}
+
+// trailingBlank reports whether all that a row has beyond a width is blank, and a comma
+// cannot have cut a decimal number in two.
+func (t *table) trailingBlank(g *grid, r, width int) bool {
+	for j := width; j < int(g.widths[r]); j++ {
+		if g.at(r, j) != 0 {
 			return false
+		}
+	}
+	if g.separator != ',' {
+		return true
+	}
+	points := false
+	for j := range width - 1 {
+		if digits(g.text(r, j)) && digits(g.text(r, j+1)) {
+			for _, k := range t.keep { // a point anywhere shows that points mark decimals
+				points = points || strings.Contains(g.text(int(k), j), ".") || strings.Contains(g.text(int(k), j+1), ".")
+			}
+			if !points {
+				return false
+			}
 		}
 	}
 	return true
 }
 
-// textRows decodes a text file, finds its separator and cuts it into cells.
-func textRows(ctx context.Context, file string, data []byte) ([]row, rune, error) {
-	text, err := decode(file, data)
-	if err != nil {
-		return nil, 0, err
+func digits(s string) bool {
+	return s != "" && strings.Trim(s, "0123456789") == ""
+}
+
+// oneMore reports whether every row has one cell more than the head, and the first counts
+// the rows: row names that data programs write without a name for their column.
+func (t *table) oneMore(g *grid, width, last int) bool {
+	for i, r := range t.keep[:last+1] {
+		first, _ := parseNumber(g.text(int(t.keep[0]), 0), false)
+		v, ok := parseNumber(g.text(int(r), 0), false)
+		if int(g.widths[r]) != width+1 || !ok || v != first+float64(i) || first > 1 {
+			return false
+		}
 	}
-	sep := sniff(text)
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comma, r.FieldsPerRecord, r.LazyQuotes = sep, -1, false
-	var rows []row
-	for {
-		if err := stopped(ctx, len(rows)); err != nil {
-			return nil, sep, err
+	return last > 0
+}
+
+// shifted moves the names one column to the right, where row names stand first.
+func (t *table) shifted(g *grid, width int) error {
+	t.header = append([]string{""}, t.header[:width]...)
+	for len(t.header) < len(t.cols) {
+		t.header = append(t.header, "")
+	}
+	return nil
+}
+
+// hidden notes rows and columns that the spreadsheet does not show.
+func (t *table) hidden(g *grid) {
+	for _, j := range g.hiddenCols {
+		if j < len(t.header) && t.header[j] != "" {
+			t.hiddenCols = append(t.hiddenCols, t.header[j])
 		}
-		cells, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return rows, sep, nil
+	}
+	var rows []string
+	hidden := map[int]bool{}
+	for _, line := range g.hiddenRows {
+		hidden[line] = true
+	}
+	for i := range t.keep {
+		if len(hidden) > 0 && hidden[t.line(i)] {
+			rows = append(rows, fmt.Sprint(t.line(i)))
 		}
-		var bad *csv.ParseError
-		if errors.As(err, &bad) {
-			return nil, sep, Problem{File: file, Line: bad.Line, Err: ErrFormat, Expect: "quotes around whole cells only"}
-		}
-		if err != nil {
-			return nil, sep, err
-		}
-		line, _ := r.FieldPos(0)
-		cells = trimAll(cells)
-		for i, c := range cells {
-			cells[i] = unguardCell(c)
-		}
-		rows = append(rows, row{line, cells})
+	}
+	if len(rows) > 0 {
+		t.note("hidden-rows", fmt.Sprintf("%s: %d rows that the spreadsheet hides are read like the others (row %s); delete them there if they do not count", t.file, len(rows), clipList(rows, 8)))
 	}
 }
 
-// decode turns bytes into text: UTF-8 with or without a byte-order mark, or
-// UTF-16 with one. Old line ends become new ones. Anything else is an error
-// with its line, not a guess.
-func decode(file string, data []byte) (string, error) {
-	if bytes.HasPrefix(data, []byte{0xff, 0xfe}) || bytes.HasPrefix(data, []byte{0xfe, 0xff}) {
-		wide, err := unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewDecoder().Bytes(data)
-		if err != nil {
-			return "", Problem{File: file, Err: ErrFormat, Expect: "UTF-16 text after its byte-order mark"}
+// fillDown repeats the cell above in the columns named.
+func (t *table) fillDown(l Layout) {
+	for _, name := range l.FillDown {
+		j := t.column(name)
+		if j < 0 {
+			continue
 		}
-		data = wide
-	}
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	if i := invalidAt(data); i >= 0 {
-		line := 1 + bytes.Count(data[:i], []byte("\n"))
-		return "", Problem{File: file, Line: line, Value: fmt.Sprintf("byte 0x%02x", data[i]), Err: ErrFormat, Expect: "UTF-8 text (save the file as UTF-8)"}
-	}
-	text := strings.ReplaceAll(string(data), "\r\n", "\n")
-	return strings.ReplaceAll(text, "\r", "\n"), nil
-}
-
-// invalidAt is the position of the first byte that cannot be text; -1 if none.
-func invalidAt(data []byte) int {
-	for i := 0; i < len(data); {
-		if data[i] == 0 {
-			return i
-		}
-		r, n := utf8.DecodeRune(data[i:])
-		if r == utf8.RuneError && n == 1 {
-			return i
-		}
-		i += n
-	}
-	return -1
-}
-
-// sniff picks the separator that cuts the header into most cells, counting
-// outside quotes; the comma where there is none.
-func sniff(text string) rune {
-	line, _, _ := strings.Cut(strings.TrimLeft(text, "\n"), "\n")
-	counts := map[rune]int{}
-	quoted := false
-	for _, r := range line {
-		switch {
-		case r == '"':
-			quoted = !quoted
-		case !quoted:
-			counts[r]++
-		}
-	}
-	best := ','
-	for _, r := range []rune{';', '\t'} {
-		if counts[r] > counts[best] {
-			best = r
-		}
-	}
-	return best
-}
-
-// spreadsheetRows reads the first sheet as it is stored, so a date is a number,
-// and the calendar by which it counts.
-func spreadsheetRows(ctx context.Context, file string, data []byte) ([]row, calendar, error) {
-	book, err := excelize.OpenReader(bytes.NewReader(data))
-	if err != nil {
-		return nil, from1900, Problem{File: file, Err: ErrFormat, Expect: "an XLSX workbook"}
-	}
-	defer book.Close()
-	sheets := book.GetSheetList()
-	if len(sheets) == 0 {
-		return nil, from1900, nil
-	}
-	days := from1900
-	if p, err := book.GetWorkbookProps(); err == nil && p.Date1904 != nil {
-		days = calendar(*p.Date1904)
-	}
-	unreadable := Problem{File: file, Err: ErrFormat, Expect: "a readable first sheet"}
-	sheet, err := book.Rows(sheets[0])
-	if err != nil {
-		return nil, days, unreadable
-	}
-	defer sheet.Close()
-	var rows []row
-	for sheet.Next() {
-		if err := stopped(ctx, len(rows)); err != nil {
-			return nil, days, err
-		}
-		cells, err := sheet.Columns(excelize.Options{RawCellValue: true})
-		if err != nil {
-			return nil, days, unreadable
-		}
-		rows = append(rows, row{len(rows) + 1, trimAll(cells)})
-	}
-	if sheet.Error() != nil {
-		return nil, days, unreadable
-	}
-	return rows, days, nil
-}
-
-// joinHeads fills each header row to the right (merged cells leave only their
-// first cell filled), except the last, and joins the rows with a space.
-func joinHeads(heads []row) []string {
-	width := 0
-	for _, h := range heads {
-		width = max(width, len(h.cells))
-	}
-	out := make([]string, width)
-	for k, h := range heads {
-		last := ""
-		for i := range width {
-			cell := ""
-			if i < len(h.cells) {
-				cell = h.cells[i]
+		col, last := make([]cellID, len(t.lines)), cellID(0)
+		for i, r := range t.keep {
+			if id := t.cell(i, j); id != 0 {
+				last = id
 			}
-			if cell == "" && k < len(heads)-1 {
-				cell = last
+			col[r] = last
+		}
+		t.cols[j] = col
+	}
+}
+
+// only keeps the rows that the layout asks for.
+func (t *table) only(l Layout) {
+	for _, name := range sortedKeys(l.Where) {
+		j := t.column(name)
+		if j < 0 {
+			continue
+		}
+		n := t.dropRows(func(i int) string {
+			if t.text(i, j) == l.Where[name] {
+				return ""
 			}
-			last = cell
-			out[i] = strings.TrimSpace(out[i] + " " + cell)
-		}
+			return fmt.Sprintf("%s is not %s", name, l.Where[name])
+		})
+		t.note("rows-chosen", fmt.Sprintf("%s: %d rows are left out, because %s is not %s", t.file, n, name, l.Where[name]))
 	}
-	for len(out) > 0 && out[len(out)-1] == "" {
-		out = out[:len(out)-1]
-	}
-	return out
 }
 
-func dropBlank(rows []row) []row {
-	var out []row
-	for _, r := range rows {
-		if strings.Join(r.cells, "") != "" {
-			out = append(out, r)
+// missing lists the columns that a layout names and the table lacks.
+func (t *table) missing(l Layout) Problems {
+	var ps Problems
+	for _, name := range slices.Concat(sortedKeys(l.Where), l.FillDown, l.Ignore) {
+		if t.column(name) < 0 {
+			ps = append(ps, Problem{File: t.file, Line: 1, Column: name, Err: ErrMissing, Expect: "a column of this name; the file has " + strings.Join(t.names(), ", ")})
 		}
 	}
-	return out
+	if len(t.keep) == 0 && len(ps) == 0 {
+		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows with what is asked for (where); all were left out"})
+	}
+	return ps
 }
 
-func trimAll(cells []string) []string {
-	out := make([]string, len(cells))
-	for i, c := range cells {
-		out[i] = strings.TrimSpace(c)
+// names lists the columns that have a name.
+func (t *table) names() []string {
+	return slices.DeleteFunc(slices.Clone(t.header), func(h string) bool { return h == "" })
+}
+
+// clipList joins some of a list.
+func clipList(list []string, most int) string {
+	if len(list) <= most {
+		return strings.Join(list, ", ")
 	}
-	return out
+	return strings.Join(list[:most], ", ") + fmt.Sprintf(" and %d more", len(list)-most)
+}
+
+// counted reports whether the first column has no name and counts the rows.
+func (t *table) counted() bool {
+	return slices.ContainsFunc(t.notes, func(n Note) bool { return n.Code == "index-column" })
+}
+
+// unknownCells lists formulas without a value in columns that have a name.
+func (t *table) unknownCells() Problems {
+	var ps Problems
+	for j, name := range t.header {
+		for i := range t.keep {
+			if k := t.kind(t.cell(i, j)); name != "" && (k == uncalculated || k == broken) {
+				ps = append(ps, Problem{File: t.place(i), Line: t.line(i), Column: name, Err: ErrMissing, Expect: "a value; the formula in this cell was never calculated, or gives an error: open the file in a spreadsheet program and save it"})
+			}
+		}
+	}
+	return ps
 }

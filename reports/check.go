@@ -12,8 +12,9 @@ import (
 // in it.
 type Check struct {
 	Header
-	Read []string   `json:"read"`
-	Arms []ArmCount `json:"arms"`
+	Read  []string   `json:"read"`
+	Files []FileRead `json:"files"`
+	Arms  []ArmCount `json:"arms"`
 }
 
 // An ArmCount counts an arm's attempts by outcome.
@@ -36,7 +37,14 @@ type ArmCount struct {
 
 // NewCheck words what was read; reading itself has already found every problem.
 func NewCheck(s *study.Study) *Check {
-	d := &Check{Header: headerOf("check", s), Read: []string{}, Arms: []ArmCount{}}
+	arms, warnings := s.Counts()
+	return NewCheckOf(s, arms, warnings)
+}
+
+// NewCheckOf is NewCheck with counts that a [study.Tally] made, of a study without its
+// trainees.
+func NewCheckOf(s *study.Study, arms []study.ArmCount, warnings study.Warnings) *Check {
+	d := &Check{Header: headerOf("check", s), Read: []string{}, Files: filesRead(s), Arms: []ArmCount{}}
 	for _, n := range s.Notes {
 		if n.Code == "read" {
 			d.Read = append(d.Read, n.Text)
@@ -48,7 +56,6 @@ func NewCheck(s *study.Study) *Check {
 	for _, it := range s.Items {
 		d.Read = append(d.Read, fmt.Sprintf("item %s (%s): %d subjects, %d raters", it.Name, it.Scale, len(it.Subjects), len(it.Raters)))
 	}
-	arms, warnings := s.Counts()
 	for _, a := range arms {
 		d.Arms = append(d.Arms, ArmCount{
 			Arm: a.Arm, Task: s.Task.Name, Trainees: a.Trainees, Attempts: a.Attempts(), Done: a.Done, Timeouts: a.Timeouts, Failed: a.Failed,
@@ -83,7 +90,24 @@ func (d *Check) Tables() []Table {
 	if len(d.Read) > 0 {
 		t.Notes = append(t.Notes, strings.Join(d.Read, "; ")+".")
 	}
-	return []Table{t}
+	out := []Table{t}
+	if len(d.Files) > 0 {
+		out = append(out, d.fileTable(), d.columnTable())
+		if dropped := d.droppedTable(); d.anyDropped() {
+			out = append(out, dropped)
+		}
+	}
+	return out
+}
+
+// anyDropped reports whether some row was not used.
+func (d *Check) anyDropped() bool {
+	for _, f := range d.Files {
+		if len(f.Dropped) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func Whole(v float64) string { return attemptsText(v, math.Inf(1)) }

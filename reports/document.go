@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"tyro/analysis"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/analysis/study"
 )
@@ -28,6 +29,7 @@ type Header struct {
 	Generator  string    `json:"generator"`
 	DataSHA256 string    `json:"data_sha256"`
 	Warnings   []Warning `json:"warnings"`
+	FilesRead  []string  `json:"files_read,omitempty"` // a line for each file, of what was used of it
 }
 
 // A Warning is an analysis warning in machine output.
@@ -61,12 +63,35 @@ func (h *Header) Warn(code, text string) {
 // headerOf opens a document about a study.
 func headerOf(command string, s *study.Study) Header {
 	h := Header{Tool: "tyro", Version: Version, Command: command, Seed: s.Options.Seed, Generator: resample.Generator, DataSHA256: s.SHA256, Warnings: []Warning{}}
+	for _, f := range s.Files {
+		h.FilesRead = append(h.FilesRead, fileLine(f))
+	}
 	for _, n := range s.Notes {
 		if n.Code != "read" {
 			h.Warn(n.Code, n.Text)
 		}
 	}
 	return h
+}
+
+// fileLine says in a line what was used of a file; the check says more.
+func fileLine(f practice.FileRead) string {
+	line := fmt.Sprintf("%s: %d of %d rows", f.File, f.RowsUsed, f.Rows)
+	if len(f.ColumnsUnused) > 0 {
+		line += fmt.Sprintf(", columns not used: %s", shortList(f.ColumnsUnused, 6))
+	}
+	if len(f.SheetsUnread) > 0 {
+		line += fmt.Sprintf(", sheets not read: %s", shortList(f.SheetsUnread, 6))
+	}
+	return line
+}
+
+// shortList joins some of a list.
+func shortList(list []string, most int) string {
+	if len(list) <= most {
+		return strings.Join(list, ", ")
+	}
+	return strings.Join(list[:most], ", ") + fmt.Sprintf(" and %d more", len(list)-most)
 }
 
 // With adds the warnings of an answer.

@@ -35,6 +35,7 @@ type Practice struct {
 	Items      []RatedItem // rated items; nil without ratings
 	Evidence   *Evidence   // of a table that was read to set a standard; nil for a study
 
+	Files  []FileRead         // how each file was read, and what was not read of it
 	SHA256 string             // of every file read
 	Notes  []analysis.Warning // how the files were read, and what looks odd
 	// ItemNotes are those about the ratings.
@@ -62,7 +63,7 @@ type Until struct {
 }
 
 // An Outcome says how an attempt ended; see the package comment.
-type Outcome int
+type Outcome uint8
 
 // The outcomes.
 const (

@@ -23,51 +23,116 @@ func (a ArmCount) Attempts() int { return a.Done + a.Timeouts + a.Failed + a.Voi
 
 // Counts says what was read, arm by arm, and whose attempts are too few to project.
 func (s *Study) Counts() ([]ArmCount, Warnings) {
+	t := NewTally(s.Task.Lower)
+	for _, p := range s.Trainees {
+		t.Add(p)
+	}
+	return t.Counts(s.Arms)
+}
+
+// A Tally counts attempts trainee by trainee, so that no more than one of them has to be
+// at hand.
+type Tally struct {
+	lower bool
+	arms  []string // as first seen
+	of    map[string]*armTally
+	short []shortSeries
+}
+
+// armTally is what is counted of one arm.
+type armTally struct {
+	ArmCount
+	exact []float64
+}
+
+// A shortSeries is a trainee with too few attempts for a projection.
+type shortSeries struct {
+	id string
+	n  int
+}
+
+// NewTally counts attempts of a measure of which lower is better, or higher.
+func NewTally(lower bool) *Tally { return &Tally{lower: lower, of: map[string]*armTally{}} }
+
+// Add counts a trainee's attempts.
+func (t *Tally) Add(p practice.Trainee) {
+	arm, ok := t.of[p.Arm]
+	if !ok {
+		nan := math.NaN()
+		arm = &armTally{ArmCount: ArmCount{Arm: p.Arm, Fewest: nan, Most: nan, Best: nan, Median: nan, Worst: nan}}
+		t.of[p.Arm], t.arms = arm, append(t.arms, p.Arm)
+	}
+	made := float64(p.Number(func(a practice.Attempt) bool { return a.Outcome != practice.Void }))
+	if arm.Trainees == 0 {
+		arm.Fewest, arm.Most = made, made
+	}
+	arm.Fewest, arm.Most = math.Min(arm.Fewest, made), math.Max(arm.Most, made)
+	arm.Trainees++
+	for _, a := range p.Attempts {
+		arm.add(a)
+	}
+	if n := p.Number(practice.Attempt.Measured); n < proficiency.MinAttempts {
+		t.short = append(t.short, shortSeries{p.ID, n})
+	}
+}
+
+func (c *armTally) add(a practice.Attempt) {
+	switch {
+	case a.Outcome == practice.Void:
+		c.Void++
+	case a.Outcome == practice.Failed:
+		c.Failed++
+	case !a.Measured():
+		c.Unmeasured++
+	case a.Censored:
+		c.Timeouts++
+	default:
+		c.Done++
+		c.exact = append(c.exact, a.Response)
+	}
+}
+
+// mostShort is how many trainees with too few attempts are named one by one.
+const mostShort = 20
+
+// Counts are the arms in the order given, then as first seen, and whose attempts are too
+// few to project.
+func (t *Tally) Counts(order []string) ([]ArmCount, Warnings) {
 	var out []ArmCount
 	var w Warnings
-	for _, arm := range s.Arms {
-		out = append(out, s.countArm(arm))
-	}
-	for _, t := range s.Trainees {
-		if n := t.Number(practice.Attempt.Measured); n < proficiency.MinAttempts {
-			w.Add("short-series", fmt.Sprintf("trainee %s has %d usable attempts, too few for a projection", t.ID, n))
+	arms := slices.Clone(order)
+	for _, a := range t.arms {
+		if !slices.Contains(arms, a) {
+			arms = append(arms, a)
 		}
+	}
+	for _, name := range arms {
+		arm, ok := t.of[name]
+		if !ok {
+			continue
+		}
+		c := arm.ArmCount
+		if len(arm.exact) > 0 {
+			slices.Sort(arm.exact)
+			c.Best, c.Worst, c.Median = arm.exact[0], arm.exact[len(arm.exact)-1], middle(arm.exact)
+			if !t.lower {
+				c.Best, c.Worst = c.Worst, c.Best
+			}
+		}
+		out = append(out, c)
+	}
+	for i, s := range t.short {
+		if i == mostShort {
+			w.Add("short-series", fmt.Sprintf("%d more trainees have too few usable attempts for a projection", len(t.short)-mostShort))
+			break
+		}
+		w.Add("short-series", fmt.Sprintf("trainee %s has %d usable attempts, too few for a projection", s.id, s.n))
 	}
 	return out, w
 }
 
-func (s *Study) countArm(arm string) ArmCount {
-	nan := math.NaN()
-	out := ArmCount{Arm: arm, Fewest: nan, Most: nan, Best: nan, Median: nan, Worst: nan}
-	var exact, made []float64
-	for _, i := range s.Members(arm) {
-		t := s.Trainees[i]
-		out.Trainees++
-		made = append(made, float64(len(t.Counted())))
-		for _, a := range t.Attempts {
-			switch {
-			case a.Outcome == practice.Void:
-				out.Void++
-			case a.Outcome == practice.Failed:
-				out.Failed++
-			case !a.Measured():
-				out.Unmeasured++
-			case a.Censored:
-				out.Timeouts++
-			default:
-				out.Done++
-				exact = append(exact, a.Response)
-			}
-		}
-	}
-	if len(made) > 0 {
-		out.Fewest, out.Most = slices.Min(made), slices.Max(made)
-	}
-	if len(exact) > 0 {
-		out.Best, out.Worst, out.Median = slices.Min(exact), slices.Max(exact), median(exact)
-		if !s.Task.Lower {
-			out.Best, out.Worst = out.Worst, out.Best
-		}
-	}
-	return out
+// middle is the median of sorted values.
+func middle(sorted []float64) float64 {
+	n := len(sorted)
+	return sorted[(n-1)/2]/2 + sorted[n/2]/2
 }

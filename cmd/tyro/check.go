@@ -2,6 +2,11 @@ package main
 
 import (
 	"bytes"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
@@ -10,25 +15,54 @@ import (
 	"tyro/reports"
 )
 
+// A large log is read with memory given back more often: check takes little time, and what
+// it needs should be known by the size of the log.
+const (
+	large        = 8 << 20
+	largePercent = 30
+)
+
 func newCheck(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
+	var template, share bool
+	var keyFile string
+	var smallest int
 	cmd := &cobra.Command{
 		Use:   "check STUDY",
 		Short: "Read a study, report every problem, and count what is in it",
 		Long: `check reads a study and reports every problem with file, row, column, value and what
-was expected. With --out it also writes the log in the canonical form.`,
+was expected. It shows how every file was read, before any number: sheet, encoding,
+separator, decimal mark and shape, how each column was understood with cells before and
+after, the columns and sheets not used, and the rows left out with the reason. What could
+be two things is asked for, never guessed.
+
+With --out it also writes the log, the experts' log and the ratings in the canonical
+form, with a dictionary of the log's columns; read again they are the same.`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if template {
+				return a.template(cmd, args[0], common.outDir)
+			}
+			if info, err := os.Stat(args[0]); err == nil && info.Size() > large {
+				defer debug.SetGCPercent(debug.SetGCPercent(largePercent))
+			}
 			file, err := read(cmd, args[0], common, columns)
 			if err != nil {
 				return err
 			}
-			s, err := ready(file, common, study.Options{NoCurves: true}, nil)
+			if keyFile != "" {
+				if err := pseudonymised(file, keyFile, common.outDir); err != nil {
+					return err
+				}
+			}
+			d, err := checked(file, common)
 			if err != nil {
 				return err
 			}
-			d := reports.NewCheck(s)
+			if share {
+				return a.show(reports.NewShare(d, smallestCell(file, smallest)), common)
+			}
 			if common.outDir == "" {
 				return a.show(d, common)
 			}
@@ -41,12 +75,8 @@ was expected. With --out it also writes the log in the canonical form.`,
 				return err
 			}
 			files["attempts.csv"] = log.Bytes()
-			if file.Ratings != nil {
-				var ratings bytes.Buffer
-				if err := datasets.WriteRatings(&ratings, *file.Ratings); err != nil {
-					return err
-				}
-				files["ratings.csv"] = ratings.Bytes()
+			if err := canonicalFiles(file, files); err != nil {
+				return err
 			}
 			return a.writeFiles(d.Head().Command, common.outDir, files)
 		}),
@@ -54,5 +84,113 @@ was expected. With --out it also writes the log in the canonical form.`,
 	common.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
+	cmd.Flags().StringVar(&keyFile, "pseudonyms", "", "put codes in the place of trainees, experts and raters; this `file` is the key, made if it is not there, reused if it is; keep it apart from the data")
+	cmd.Flags().BoolVar(&share, "share", false, "only counts that may be given to others: no trainee, and small counts hidden with those that would give them away")
+	cmd.Flags().IntVar(&smallest, "smallest-cell", 0, "smallest count that --share shows (default: the study's, else 5)")
+	cmd.Flags().BoolVar(&template, "template", false, "write entry.xlsx, a sheet to type attempts into that takes only what can be read, for the tasks of a study folder; needs --out")
 	return cmd
+}
+
+// canonicalFiles adds the study's other tables in their canonical form, with what the
+// columns of the log mean.
+func canonicalFiles(file *datasets.Study, files map[string][]byte) error {
+	add := func(name string, write func(w io.Writer) error) error {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			return err
+		}
+		files[name] = b.Bytes()
+		return nil
+	}
+	var err error
+	if len(file.Tasks) > 0 {
+		err = add("dictionary.csv", file.WriteDictionary)
+	}
+	if file.ExpertFile != nil {
+		err = errors.Join(err, add("experts.csv", func(w io.Writer) error { return datasets.WriteLog(w, file.Experts) }))
+	}
+	if file.Ratings != nil {
+		err = errors.Join(err, add("ratings.csv", func(w io.Writer) error { return datasets.WriteRatings(w, *file.Ratings) }))
+	}
+	return err
+}
+
+// template writes an empty entry sheet for a study whose log need not be there yet.
+func (a app) template(cmd *cobra.Command, dir, to string) error {
+	if to == "" {
+		return usagef("--template needs --out FOLDER, into which the sheet is written")
+	}
+	s, err := datasets.Plan(cmd.Context(), dir)
+	if err != nil {
+		return err
+	}
+	sheet, err := s.Template()
+	if err != nil {
+		return err
+	}
+	return a.writeFiles("check", to, map[string][]byte{"entry.xlsx": sheet})
+}
+
+// smallestCell is the smallest count that may be shown: as asked for, as the study file
+// says, or 5.
+func smallestCell(file *datasets.Study, asked int) int {
+	switch {
+	case asked > 0:
+		return asked
+	case file.Privacy != nil && file.Privacy.SmallestCell > 0:
+		return file.Privacy.SmallestCell
+	}
+	return reports.DefaultSmallestCell
+}
+
+// pseudonymised puts codes into a study and keeps the key, never in the folder that is
+// written.
+func pseudonymised(file *datasets.Study, keyFile, out string) error {
+	if out != "" {
+		folder, err1 := filepath.Abs(out)
+		key, err2 := filepath.Abs(keyFile)
+		if rel, err := filepath.Rel(folder, key); err1 == nil && err2 == nil && err == nil && filepath.IsLocal(rel) {
+			return usagef("--pseudonyms %s lies in the folder that is written; keep the key apart from the data", keyFile)
+		}
+	}
+	k, err := datasets.OpenKey(keyFile)
+	if err != nil {
+		return err
+	}
+	if err := file.Pseudonymise(k); err != nil {
+		return err
+	}
+	return k.Write(keyFile)
+}
+
+// checked counts what is in a study, one trainee after the other: a large log is not
+// copied whole. Covariates are looked at with all trainees at hand.
+func checked(file *datasets.Study, common commonFlags) (*reports.Check, error) {
+	if len(file.Covariates) > 0 || len(file.Tasks) == 0 {
+		s, err := ready(file, common, study.Options{NoCurves: true}, nil)
+		if err != nil {
+			return nil, err
+		}
+		return reports.NewCheck(s), nil
+	}
+	if _, err := file.TaskNamed(common.task); err != nil {
+		return nil, usageError{err}
+	}
+	file.LetGo()
+	p, err := file.Outline(common.task)
+	if err != nil {
+		return nil, err
+	}
+	tally := study.NewTally(p.Task.Lower)
+	if err := file.Each(common.task, tally.Add); err != nil {
+		return nil, err
+	}
+	o := study.Options{NoCurves: true}
+	common.settle(&o, nil)
+	s, err := study.New(p, o)
+	if err != nil {
+		return nil, usageError{err}
+	}
+	arms, warnings := tally.Counts(file.Arms)
+	return reports.NewCheckOf(s, arms, warnings), nil
 }

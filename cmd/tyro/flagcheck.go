@@ -17,6 +17,7 @@ import (
 	"tyro/analysis/standard"
 	"tyro/analysis/study"
 	"tyro/analysis/survival"
+	"tyro/datasets"
 	"tyro/models"
 )
 
@@ -49,6 +50,7 @@ func flagRanges() map[string]ranges.Range {
 		"cut": ranges.Response, "cost-performance": ranges.Amount, "cost-rating": ranges.Amount,
 		"most-raters": ranges.MostRaters, "most-performances": ranges.MostPerformances,
 		"expect": ranges.Coefficient, "width": ranges.Width, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
+		"head-rows": ranges.HeadRows, "skip-rows": ranges.SkipRows, "smallest-cell": ranges.SmallestCell,
 		"agreement raters": ranges.Raters, "agreement subjects": ranges.Planned, "agreement shares": ranges.InnerShare, "agreement weights": ranges.Share,
 	}
 }
@@ -73,6 +75,8 @@ func flagWords() map[string][]string {
 		"agreement scale": {"nominal", "ordinal", "interval", "ratio"},
 		"plan":            {"icc", "kappa"},
 		"margin-kind":     {"equivalence", "non-inferiority"},
+		"times":           datasets.TimeForms(), "dates": datasets.DateOrders(), "decimal": {"point", "comma"}, "over-limit": {"timeout"},
+		"encoding": datasets.Encodings(), "separator": datasets.Separators(), "sheets-are": datasets.SheetRoles(), "columns-are": {"trainee"},
 	}
 }
 

@@ -47,6 +47,8 @@ type columnFlags struct {
 	measure, better, rule                    string
 	limit, standard, horizon                 float64
 
+	folder bool // the command is about study folders alone
+	layout layoutFlags
 	people covariateFlags // of the command that has them
 }
 
@@ -64,6 +66,7 @@ func (f *columnFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.rule, "rule", "", `when proficient: "2 in a row", "10 in all", "3 of last 5", joined by " and "`)
 	fs.Float64Var(&f.horizon, "horizon", 0, "attempts looked ahead at most (default: the study's, else 200)")
 	fs.Lookup("standard").DefValue = "0" // hidden: there is none
+	f.layout.register(cmd)
 }
 
 // registerWhen adds the flags that say when an attempt was made.
@@ -116,7 +119,7 @@ func (f *columnFlags) open(cmd *cobra.Command, path, task string) (*datasets.Stu
 		return nil, fmt.Errorf("no study at %s: expected a folder with %s, or a table", path, datasets.StudyFile)
 	}
 	if info.IsDir() {
-		names := []string{"trainee", "attempt", "response", "arm", "outcome", "measure", "better", "limit", "date"}
+		names := append([]string{"trainee", "attempt", "response", "arm", "outcome", "measure", "better", "limit", "date"}, layoutFlagNames()...)
 		if f.when {
 			names = append(names, "session")
 		}
@@ -131,15 +134,23 @@ func (f *columnFlags) open(cmd *cobra.Command, path, task string) (*datasets.Stu
 		}
 		return s, f.vary(cmd, s, task)
 	}
+	if f.folder {
+		return nil, usagef("%s is a single table; expected a folder with %s, whose scoring rule is needed", path, datasets.StudyFile)
+	}
 	if f.response == "" {
 		return nil, usagef("a single table needs --response COL, and --attempt COL unless it is wide")
 	}
-	if f.attempt == "" && f.trainee == "" {
+	log, codes, err := f.layout.settle()
+	if err != nil {
+		return nil, err
+	}
+	if f.attempt == "" && f.trainee == "" && f.date == "" && log.SheetsAre != "trainee" {
 		return nil, usagef("a single series needs --attempt COL")
 	}
 	spec := datasets.Single{
 		Columns:  datasets.Columns{Trainee: f.trainee, Arm: f.arm, Attempt: f.attempt, Outcome: f.outcome, Session: f.session, Date: f.date},
 		Response: f.response, Measure: datasets.Measure(f.measure), Better: f.better, Limit: f.limit, Rule: f.rule, Horizon: f.horizon,
+		Codes: codes, Log: log,
 	}
 	if cmd.Flags().Changed("standard") {
 		spec.Standard = &f.standard

@@ -23,19 +23,24 @@ func flagGroups() []flagGroup {
 	var common commonFlags
 	var columns columnFlags
 	var curves curveFlags
-	registered := func(register ...func(*cobra.Command)) (names []string) {
-		c := &cobra.Command{}
-		for _, r := range register {
-			r(c)
-		}
-		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-		return names
-	}
+	layout := layoutFlagNames()
+	inTable := slices.DeleteFunc(registered(columns.register, columns.registerWhen), func(n string) bool { return slices.Contains(layout, n) })
 	return []flagGroup{
-		{"Where STUDY is one table, what is in it (--standard, --rule and --horizon also change those of a study folder)", registered(columns.register, columns.registerWhen)},
+		{"Where STUDY is one table, what is in it (--standard, --rule and --horizon also change those of a study folder)", inTable},
+		{"How that table is laid out and written, where it could mean two things", layout},
 		{"The curve that is fitted", registered(curves.register)},
 		{"As with other commands", append(registered(common.register), "help", "version")},
 	}
+}
+
+// registered lists the flags that some functions register.
+func registered(register ...func(*cobra.Command)) (names []string) {
+	c := &cobra.Command{}
+	for _, r := range register {
+		r(c)
+	}
+	c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	return names
 }
 
 // help writes how a command is used and what its flags mean.

@@ -35,6 +35,9 @@ func (a app) show(d reports.Document, f commonFlags) error {
 	default:
 		err = reports.WriteText(&b, d)
 		fmt.Fprintf(&b, "\ntyro %s\n", provenance(d.Head()))
+		for _, line := range d.Head().FilesRead {
+			fmt.Fprintf(&b, "read %s\n", reports.Printable(line))
+		}
 	}
 	if err != nil {
 		return err

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tyro/datasets"
+)
+
+// layoutFlags say how a table is laid out and written, where the table leaves that open:
+// what a study file says with the keys of the same names.
+type layoutFlags struct {
+	log                          datasets.LogFile
+	codes, where, same, prefixes []string
+}
+
+func (f *layoutFlags) register(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	fs.StringVar(&f.log.Sheet, "sheet", "", "`sheet` of a workbook to read, by name or number")
+	fs.StringVar(&f.log.SheetsAre, "sheets-are", "", "read all sheets with the columns named; each is a trainee, session, arm or task")
+	fs.StringVar(&f.log.ColumnsAre, "columns-are", "", "trainee: the table has one column a trainee, and one row an attempt")
+	fs.IntVar(&f.log.HeadRows, "head-rows", 0, "rows that hold column names (default: found)")
+	fs.IntVar(&f.log.SkipRows, "skip-rows", 0, "lines above the column names that are not read (default: found)")
+	fs.BoolVar(&f.log.Transposed, "transposed", false, "the column names stand below each other in the first column")
+	fs.StringVar(&f.log.Encoding, "encoding", "", "how a text file is encoded: utf-8, utf-16le, utf-16be or windows-1252 (default: found)")
+	fs.StringVar(&f.log.Separator, "separator", "", "what stands between cells: comma, semicolon, tab, bar or space (default: found)")
+	fs.StringVar(&f.log.Decimal, "decimal", "", "decimal mark: point or comma (default: found)")
+	fs.StringVar(&f.log.Times, "times", "", "how times are written: seconds, minutes, hours, days, milliseconds, m.ss, m:ss, h:mm:ss or m:ss:hh with hundredths (default: found)")
+	fs.StringVar(&f.log.UnitSuffix, "unit-suffix", "", "what follows the numbers of the measure, such as sec.")
+	fs.StringVar(&f.log.Dates, "dates", "", "whether dates such as 03/04/2026 are day-first or month-first (default: found)")
+	fs.StringVar(&f.log.OverLimit, "over-limit", "", "timeout: times far above the limit are of attempts that were stopped late")
+	fs.StringArrayVar(&f.codes, "code", nil, "what a word in a cell means: WORD=done, timeout, failed, void, blank (no value) or value (a number like others); may be repeated")
+	fs.StringArrayVar(&f.prefixes, "heads", nil, "what numbered columns hold: PREFIX=MEASURE, such as T=seconds for T1, T2; may be repeated")
+	fs.StringArrayVar(&f.where, "where", nil, "only rows with this text in a column: COLUMN=TEXT; may be repeated")
+	fs.StringArrayVar(&f.same, "same", nil, "a spelling and the code that is meant: T01=T1; may be repeated")
+	fs.StringArrayVar(&f.log.Ignore, "ignore", nil, "`column` that is not looked at; may be repeated")
+	fs.StringArrayVar(&f.log.FillDown, "fill-down", nil, "`column` whose blank cells repeat the cell above; may be repeated")
+}
+
+// layoutFlagNames are the flags that layoutFlags registers.
+func layoutFlagNames() []string {
+	return registered(func(c *cobra.Command) { new(layoutFlags).register(c) })
+}
+
+// settle turns the flags into what a study file would say.
+func (f *layoutFlags) settle() (datasets.LogFile, map[string]string, error) {
+	lf := f.log
+	var codes map[string]string
+	for _, p := range []struct {
+		flag  string
+		pairs []string
+		into  *map[string]string
+	}{{"code", f.codes, &codes}, {"heads", f.prefixes, &lf.Wide}, {"where", f.where, &lf.Where}, {"same", f.same, &lf.Same}} {
+		for _, pair := range p.pairs {
+			i := strings.LastIndex(pair, "=")
+			if i < 1 {
+				return lf, nil, usagef("--%s %q: expected NAME=VALUE", p.flag, pair)
+			}
+			if *p.into == nil {
+				*p.into = map[string]string{}
+			}
+			(*p.into)[strings.TrimSpace(pair[:i])] = strings.TrimSpace(pair[i+1:])
+		}
+	}
+	for word, means := range codes {
+		if err := datasets.CheckCode(word, means); err != nil {
+			return lf, nil, usagef("--code %s=%s: expected done, timeout, failed, void, blank or value", word, means)
+		}
+	}
+	return lf, codes, nil
+}

@@ -1,0 +1,215 @@
+package datasets
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"time"
+)
+
+// DateOrders are the ways to write a date in numbers whose order the file must show.
+func DateOrders() []string { return []string{"day-first", "month-first"} }
+
+var (
+	numberDate = regexp.MustCompile(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?)?$`)
+	isoMoment  = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})[ T](\d{2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
+	slashDate  = regexp.MustCompile(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
+)
+
+// wordDates are forms with the month as a word.
+var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 2006", "January 2, 2006", "2-Jan-2006", "02-Jan-2006", "2-Jan-06"}
+
+// settleDates finds the order of day and month from the column's cells: a number above 12
+// is a day.
+func (r *logReader) settleDates(j int) {
+	r.dates, r.moments = map[cellID]string{}, map[int]string{}
+	if r.dateOrder == "" {
+		r.dateOrder = r.log.Dates
+	}
+	if j < 0 || r.dateOrder != "" {
+		return
+	}
+	var texts []string
+	for _, c := range r.table.distinct([]int{j}) {
+		texts = append(texts, c.text)
+	}
+	r.dateOrder = orderOf(texts)
+}
+
+// orderOf is the order that dates show: a number above 12 is a day; blank where they show
+// none, or both.
+func orderOf(texts []string) string {
+	dayFirst, monthFirst := false, false
+	for _, s := range texts {
+		if m := numberDate.FindStringSubmatch(s); m != nil {
+			dayFirst = dayFirst || number(m[1]) > 12
+			monthFirst = monthFirst || number(m[3]) > 12
+		}
+	}
+	switch {
+	case dayFirst && !monthFirst:
+		return "day-first"
+	case monthFirst && !dayFirst:
+		return "month-first"
+	}
+	return ""
+}
+
+// date reads the date of a row; blank where it is blank.
+func (r *logReader) date(i, j int) string {
+	id := r.table.cell(i, j)
+	if id == 0 {
+		return ""
+	}
+	cell := r.table.textOf(id)
+	if m := isoMoment.FindStringSubmatch(cell); m != nil && r.cols.Attempt == "" {
+		r.moments[r.table.line(i)] = m[1] + " " + m[2] + ":" + first(m[3], "00")
+	}
+	if d, ok := r.dates[id]; ok {
+		return d
+	}
+	d, ok := r.dateOf(id, cell)
+	if !ok {
+		r.badDate(i, cell)
+		return ""
+	}
+	r.dates[id] = d
+	return d
+}
+
+// dateOf reads one cell as a date. In a spreadsheet a number is a count of days (ECMA-376
+// part 1, section 18.17.4).
+func (r *logReader) dateOf(id cellID, cell string) (string, bool) {
+	if isDate(cell) {
+		return cell, true
+	}
+	if m := isoMoment.FindStringSubmatch(cell); m != nil && isDate(m[1]+" "+m[2]) {
+		if m[2] == "00:00" {
+			return m[1], true
+		}
+		return m[1] + " " + m[2], true
+	}
+	if m := slashDate.FindStringSubmatch(cell); m != nil {
+		d := fmt.Sprintf("%s-%02d-%02d", m[1], int(number(m[2])), int(number(m[3])))
+		return d, isDate(d)
+	}
+	for _, form := range wordDates {
+		if t, err := time.Parse(form, cell); err == nil {
+			return dateText(t), true
+		}
+	}
+	if m := numberDate.FindStringSubmatch(cell); m != nil && r.dateOrder != "" && m[2] != "" {
+		d, mon, year := m[1], m[3], m[4]
+		if r.dateOrder == "month-first" {
+			d, mon = mon, d
+		}
+		if len(year) == 2 {
+			year = "20" + year
+		}
+		text := fmt.Sprintf("%s-%02d-%02d", year, int(number(mon)), int(number(d)))
+		if m[5] != "" && m[5] != "0:00" && m[5] != "00:00" {
+			text += " " + strings.Repeat("0", 5-len(m[5])) + m[5]
+		}
+		return text, isDate(text)
+	}
+	if r.table.spreadsheet {
+		if serial, ok := parseNumber(cell, false); ok {
+			return r.calendar.date(serial)
+		}
+	}
+	return "", false
+}
+
+// badDate reports a cell once, though a wide table repeats it for every attempt.
+func (r *logReader) badDate(i int, cell string) {
+	line := r.table.line(i)
+	if r.reported[line] {
+		return
+	}
+	if r.reported == nil {
+		r.reported = map[int]bool{}
+	}
+	r.reported[line] = true
+	expect := "a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
+	if r.table.spreadsheet {
+		expect = "a date cell, or a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
+	}
+	if numberDate.MatchString(cell) && r.dateOrder == "" {
+		expect += "; the column does not show whether day or month comes first: say --dates day-first or --dates month-first (in a study file: dates)"
+	}
+	r.badAt(i, r.cols.Date, cell, expect, ErrFormat)
+}
+
+// Gaps between two attempts that look like something else than practice.
+const (
+	longGap  = 60 * 24 * time.Hour
+	eraYears = 3
+)
+
+// checkDates notes trainees whose dates run against their attempt numbers, long breaks
+// within practice, and dates years apart.
+func (r *logReader) checkDates(log Log) {
+	type last struct {
+		number float64
+		date   string
+	}
+	if !log.Dated() {
+		return
+	}
+	seen, noted := map[traineeTask]last{}, map[traineeTask]bool{}
+	low, high := "", ""
+	against, breaks, short := 0, 0, 0
+	example := ""
+	for _, a := range log.byNumber() {
+		k := traineeTask{a.Trainee, a.Task}
+		before, ok := seen[k]
+		if a.Date == "" {
+			continue
+		}
+		if low == "" || a.Date < low {
+			low = a.Date
+		}
+		if a.Date > high {
+			high = a.Date
+		}
+		n := min(len(a.Date), len(before.date)) // a day against a day with a time
+		if ok && !noted[k] && a.Date[:n] < before.date[:n] {
+			noted[k] = true
+			if against++; against <= mostNamed {
+				r.note("dates-out-of-order", fmt.Sprintf("trainee %s: attempt %g is dated %s, before attempt %g on %s; numbers are kept as given", a.Trainee, a.Number, a.Date, before.number, before.date))
+			}
+		}
+		if ok {
+			switch days := between(before.date, a.Date); {
+			case days > longGap:
+				breaks++
+				example = fmt.Sprintf("trainee %s, %d days before attempt %g", a.Trainee, int(days.Hours()/24), a.Number)
+			case days >= 0:
+				short++
+			}
+		}
+		seen[k] = last{a.Number, a.Date}
+	}
+	if against > mostNamed {
+		r.note("dates-out-of-order", fmt.Sprintf("%d more trainees have dates that run against their attempt numbers; numbers are kept as given", against-mostNamed))
+	}
+	if breaks > 0 && short > breaks {
+		r.note("long-break", fmt.Sprintf("%s: %d attempts come more than %d days after the one before (%s) and count as the next attempts; leave them out where they are a test of what was kept", r.file, breaks, int(longGap.Hours()/24), example))
+	}
+	if low != "" && number(high[:4])-number(low[:4]) > eraYears {
+		r.note("dates-far-apart", fmt.Sprintf("%s: dates run from %s to %s; years may be wrong, or days were counted from 1904 and not 1900", r.file, low, high))
+	}
+	r.from, r.to = low, high
+}
+
+// between is the time from one date to another.
+func between(from, to string) time.Duration {
+	at := func(s string) time.Time {
+		t, err := time.Parse(dateTimeForm, s)
+		if err != nil {
+			t, _ = time.Parse(dateForm, s)
+		}
+		return t
+	}
+	return at(to).Sub(at(from))
+}

@@ -1,0 +1,326 @@
+package datasets
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"tyro/analysis/practice/ranges"
+)
+
+// near is what times are compared with: the limit, else the standard; 0 for neither.
+func (m *measureReader) near() float64 {
+	if m.limit > 0 {
+		return m.limit
+	}
+	return m.standard
+}
+
+// settleForm finds what colons mean in a column of times, and asks where it cannot.
+func (m *measureReader) settleForm(r *logReader, texts []string) {
+	hours := 0
+	for _, c := range m.cells {
+		if c.kind == hourSpan {
+			hours++
+		}
+	}
+	if m.form != "" {
+		return
+	}
+	s := shapeOf(texts, m.notation)
+	form, ok := s.threeForm(m.near())
+	if !ok {
+		v, _ := colonTime(s.three[0], "h:mm:ss")
+		r.ask(m.name, s.three[0], fmt.Sprintf("to be told what the parts are: --times h:mm:ss makes it %g s, --times m:ss:hh (with hundredths) %g s, --times m:ss (hours and minutes were typed for minutes and seconds) %g s (in a study file: times)",
+			v, hundredths(s.three[0]), v/60))
+	}
+	if len(s.three) > 0 {
+		m.form = form
+	}
+	if hours > 0 {
+		m.settleHours(r)
+	}
+}
+
+func hundredths(s string) float64 {
+	v, _ := colonTime(s, "m:ss:hh")
+	return v
+}
+
+// settleHours decides whether cells that a spreadsheet shows as hours and minutes were
+// typed as minutes and seconds.
+func (m *measureReader) settleHours(r *logReader) {
+	var vs []float64
+	text := ""
+	for _, c := range m.cells {
+		if c.kind == hourSpan {
+			v, _ := parseNumber(c.text, false)
+			vs, text = append(vs, v), c.text
+		}
+	}
+	slices.Sort(vs)
+	near, middle := m.near(), vs[len(vs)/2]
+	v := number(text)
+	switch {
+	case near > 0 && middle <= 1.2*near:
+	case near > 0 && middle/60 <= 1.2*near && vs[len(vs)-1]/60 <= 5*near:
+		m.hours = true
+		r.note("hours-as-minutes", fmt.Sprintf("%s: column %s has %d different times that the spreadsheet holds as hours and minutes; near %g s they can only be minutes and seconds, and are read so (%s for %g s); say --times h:mm:ss where they are hours", r.file, m.name, len(vs), near, clockText(v), v/60))
+	default:
+		r.ask(m.name, clockText(v), fmt.Sprintf("to be told whether these are hours and minutes (--times h:mm:ss, %g s) or were typed as minutes and seconds (--times m:ss, %g s) (in a study file: times)", v, v/60))
+	}
+}
+
+// clockText shows seconds as hours and minutes.
+func clockText(seconds float64) string {
+	return fmt.Sprintf("%d:%02d", int(seconds)/3600, int(seconds)/60%60)
+}
+
+// checked holds a value against the range of its measure.
+func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellReading {
+	bad := func(expect string) cellReading {
+		r.badCell(m, c, expect, ErrRange)
+		return cellReading{state: isBad}
+	}
+	switch {
+	case m.kind == Time && ranges.Duration.Check(v) != nil:
+		return bad(ranges.Duration.String())
+	case m.kind == Count && ranges.Errors.Check(v) != nil:
+		return bad(ranges.Errors.String())
+	case ranges.Response.Check(v) != nil:
+		return bad(ranges.Response.String())
+	case m.kind == PassFail && v != 0 && v != 1:
+		return bad("1 for a pass or 0")
+	}
+	return cellReading{value: v, state: isNumber}
+}
+
+// doubts looks at the cells of a measure together, and asks where they could be in
+// another unit, or of two kinds.
+func (m *measureReader) doubts(r *logReader) {
+	if m.missing > 0 {
+		r.note("missing-words", fmt.Sprintf("%s: column %s has %d cells with a word for nothing, such as NA; they are blank", r.file, m.name, m.missing))
+	}
+	numbers := 0
+	for _, c := range m.cells {
+		if m.readings[c.id].state == isNumber {
+			numbers += c.count
+		}
+	}
+	if m.percents > 0 && m.percents < numbers {
+		r.ask(m.name, "", fmt.Sprintf("one kind of number: %d cells are percentages and %d are not", m.percents, numbers-m.percents))
+	} else if m.percents > 0 {
+		r.note("percentages", fmt.Sprintf("%s: column %s holds percentages, read as shown: 85 for 85 %%", r.file, m.name))
+	}
+	if m.kind == Time && m.form == "" && numbers > 0 {
+		m.doubtUnit(r)
+	}
+}
+
+// bareNumbers are the values of the cells that have neither unit nor colon, in order, with
+// the text of the smallest.
+func (m *measureReader) bareNumbers() (vs []float64, least string) {
+	for _, c := range m.cells {
+		if m.readings[c.id].state != isNumber || c.kind == span || c.kind == hourSpan {
+			continue
+		}
+		n := m.notation
+		if c.kind != written {
+			n = notation{"point", false}
+		}
+		v, ok := n.number(m.bare(c.text))
+		if !ok {
+			continue
+		}
+		if len(vs) == 0 || v < slices.Min(vs) {
+			least = c.text
+		}
+		vs = append(vs, v)
+	}
+	slices.Sort(vs)
+	return vs, least
+}
+
+var twoDecimals = regexp.MustCompile(`^\d{1,2}[.,][0-5]\d$`)
+
+// doubtUnit asks where plain numbers may not be seconds.
+func (m *measureReader) doubtUnit(r *logReader) {
+	vs, least := m.bareNumbers()
+	if len(vs) == 0 {
+		return
+	}
+	near, low, middle, high := m.near(), vs[0], vs[len(vs)/2], vs[len(vs)-1]
+	unit := headUnit(m.name)
+	ask := func(why string, forms ...string) {
+		for i, f := range forms {
+			forms[i] = "--times " + f
+		}
+		r.ask(m.name, least, fmt.Sprintf("to be told the unit, since %s: %s (in a study file: times)", why, strings.Join(forms, ", ")))
+	}
+	switch {
+	case unit != "" && unit != "seconds":
+		ask("its name says "+unit, unit, "seconds")
+	case high < 0.05 && len(vs) > 1 || near > 0 && high < 0.05:
+		ask("an attempt of less than a twentieth of a second is none, and a spreadsheet holds times as parts of a day", "days", "seconds")
+	case m.limit > 0 && high*60 <= 1.05*m.limit && middle*60 >= m.limit/30,
+		m.limit == 0 && near > 0 && middle <= near/20 && middle*60 >= near/4:
+		ask(fmt.Sprintf("all are far below %g and 60 times them are near it", near), "minutes", "m.ss", "seconds")
+	case near > 0 && middle > 20*near && middle/1000 <= 5*near && middle/1000 >= near/20 && middle/60 > 2*near:
+		ask(fmt.Sprintf("most are far above %g", near), "milliseconds", "seconds")
+	case m.limit == 0 && near > 0 && middle > 12*near && middle/60 <= 5*near:
+		ask(fmt.Sprintf("most are far above %g and a sixtieth of them is near it; minutes:seconds may have been read as hours:minutes", near), "minutes", "seconds")
+	case len(vs) >= 6 && m.looksLikeMinutes():
+		ask("every one has two decimals below 60, as minutes and seconds have", "m.ss", "seconds")
+	default:
+		m.doubtMixture(r, vs, low, middle)
+	}
+}
+
+// looksLikeMinutes reports whether all plain numbers have two decimals below 60.
+func (m *measureReader) looksLikeMinutes() bool {
+	n := 0
+	for _, c := range m.cells {
+		if m.readings[c.id].state != isNumber {
+			continue
+		}
+		if c.kind != written || !twoDecimals.MatchString(c.text) {
+			return false
+		}
+		n++
+	}
+	return n >= 8
+}
+
+// doubtMixture asks where some times may be minutes among seconds.
+func (m *measureReader) doubtMixture(r *logReader, vs []float64, low, middle float64) {
+	small := 0
+	for small < len(vs) && vs[small] < middle/15 {
+		small++
+	}
+	if small == 0 || small > len(vs)/2 {
+		return
+	}
+	rest := vs[small:]
+	for _, v := range vs[:small] {
+		if 60*v < rest[0]/2 || 60*v > 1.5*rest[len(rest)-1] {
+			return
+		}
+	}
+	r.ask(m.name, formatNumber(low), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others, and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small))
+}
+
+var headUnitText = regexp.MustCompile(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|h|hrs?|hours?|s|secs?|seconds?|sek|mm:ss|m:ss)[\])]?\.?$`)
+
+// headUnit is the unit of time that a column's name ends in; blank for none.
+func headUnit(name string) string {
+	found := headUnitText.FindStringSubmatch(name)
+	if found == nil {
+		return ""
+	}
+	switch u := strings.ToLower(found[1]); {
+	case strings.HasPrefix(u, "ms"), strings.HasPrefix(u, "milli"):
+		return "milliseconds"
+	case strings.HasPrefix(u, "min"):
+		return "minutes"
+	case strings.HasPrefix(u, "h"):
+		return "hours"
+	}
+	return "seconds"
+}
+
+// sentinels are numbers that people write for something else.
+var sentinels = []float64{-1, -8, -9, -99, -999, 99, 99.9, 888, 999, 999.9, 9999, 99999}
+
+// doubtSentinels asks about numbers that look like a code, among the attempts that were
+// done.
+func (m *measureReader) doubtSentinels(r *logReader, done []bool) {
+	largest, least := math.Inf(-1), math.Inf(1)
+	for _, c := range m.cells {
+		if v := m.readings[c.id].value; m.readings[c.id].state == isNumber && done[c.id] && !slices.Contains(sentinels, v) {
+			largest, least = math.Max(largest, v), math.Min(least, v)
+		}
+	}
+	if math.IsInf(largest, 0) {
+		return
+	}
+	for _, c := range m.cells {
+		got := m.readings[c.id]
+		if got.state != isNumber || !done[c.id] || !slices.Contains(sentinels, got.value) || r.study.Codes[c.text] == asValue {
+			continue
+		}
+		times := 2.0
+		if m.kind == Count {
+			times = 4
+		}
+		if got.value < 0 && least >= 0 || got.value > math.Max(times*largest, m.limit) && got.value >= 99 {
+			r.ask(m.name, c.text, fmt.Sprintf("to be told what it means in %d cells: --code %s=timeout, failed, void or blank, or --code %s=value where it is a number (in a study file: codes)", c.count, c.text, c.text))
+		}
+	}
+}
+
+// doubtMeasure notes a measure that was not said and does not look like a score.
+func (m *measureReader) doubtMeasure(r *logReader) {
+	if r.study.measureSaid || !r.study.single || m.kind != Score {
+		return
+	}
+	var zeros, ones, others int
+	for _, c := range m.cells {
+		switch got := m.readings[c.id]; {
+		case got.state != isNumber:
+		case got.value == 0:
+			zeros += c.count
+		case got.value == 1:
+			ones += c.count
+		default:
+			others++
+		}
+	}
+	if others == 0 && zeros > 0 && ones > 0 {
+		r.note("measure-not-said", fmt.Sprintf("%s: column %s holds only 0 and 1 and is read as a score; say --measure pass-fail where 1 is a pass", r.file, m.name))
+		return
+	}
+	if looksLikeTime(m.name) {
+		r.note("measure-not-said", fmt.Sprintf("%s: column %s is read as a score, and higher is better; say --measure time where it is a time", r.file, m.name))
+	} else if looksLikeErrors(m.name) {
+		r.note("measure-not-said", fmt.Sprintf("%s: column %s is read as a score, and higher is better; say --measure count where it counts errors", r.file, m.name))
+	}
+}
+
+var (
+	timeName  = regexp.MustCompile(`(?i)(^|[^a-z])(times?|secs?|seconds?|durations?|minutes?|mins?|ms|elapsed|zeit|temps|tiempo|tempo)([^a-z]|$)`)
+	errorName = regexp.MustCompile(`(?i)(errors?|mistakes?|punctures|faults?|redirections)`)
+)
+
+func looksLikeTime(name string) bool   { return timeName.MatchString(name) }
+func looksLikeErrors(name string) bool { return errorName.MatchString(name) }
+
+// doubtClock asks where times look like the time of day at which attempts were made: from
+// six to ten o'clock at night, later with every attempt of everybody.
+func (m *measureReader) doubtClock(r *logReader, log *Log, j int) {
+	if m.kind != Time || m.form != "" || m.near() > 0 || len(m.cells) < 5 {
+		return
+	}
+	for _, c := range m.cells {
+		v := m.readings[c.id].value
+		if p := twoParts.FindStringSubmatch(c.text); c.kind != written || p == nil || p[3] != "" || v < 6*60 || v >= 22*60 {
+			return
+		}
+	}
+	last, longest := map[traineeTask]float64{}, map[traineeTask]int{}
+	for _, a := range log.byNumber() {
+		k := traineeTask{a.Trainee, a.Task}
+		if a.Values[j] < last[k] {
+			return
+		}
+		last[k] = a.Values[j]
+		longest[k]++
+	}
+	for _, n := range longest {
+		if n >= 3 {
+			r.ask(m.name, m.cells[0].text, "to be told whether this is how long an attempt took (--times m:ss); each is later than the one before, as the time of day is: put how long attempts took into the table")
+			return
+		}
+	}
+}

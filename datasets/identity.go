@@ -1,0 +1,301 @@
+package datasets
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+
+	"tyro/analysis/practice/ranges"
+)
+
+var zerosBefore = regexp.MustCompile(`\d+`)
+
+// plainCode is a code without what people write in different ways: T1, T01, t-1 and
+// "T 1" are one, and so are "Smith, J" and "smith j", and 1 and 1.0.
+func plainCode(s string) string {
+	s = strings.TrimSuffix(strings.TrimSuffix(s, ".0"), ",0")
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, norm.NFKC.String(s))
+	return zerosBefore.ReplaceAllStringFunc(s, func(digits string) string {
+		if plain := strings.TrimLeft(digits, "0"); plain != "" {
+			return plain
+		}
+		return "0"
+	})
+}
+
+// noteSimilar notes codes that look alike, which are never joined here.
+func (r *logReader) noteSimilar(what string, codes []string) {
+	seen, n := map[string]string{}, 0
+	for _, code := range codes {
+		plain := plainCode(code)
+		if plain == "" {
+			continue
+		}
+		if other, twice := seen[plain]; twice && other != code {
+			if n++; n > mostSimilar {
+				continue
+			}
+			r.note("similar-codes", fmt.Sprintf("%s: %s %q and %q look alike; they are kept apart, and --same %q joins them (in a study file: same)", r.file, what, other, code, code+"="+other))
+		} else {
+			seen[plain] = code
+		}
+	}
+	if n > mostSimilar {
+		r.note("similar-codes", fmt.Sprintf("%s: %d more %s look like others", r.file, n-mostSimilar, what))
+	}
+}
+
+// mostSimilar is how many codes that look alike are named one by one.
+const mostSimilar = 20
+
+// A traineeTask names one trainee's attempts at a task.
+type traineeTask struct{ trainee, task string }
+
+// attemptsOf are the rows of a log that hold them.
+type attemptsOf struct {
+	traineeTask
+	rows []int32
+}
+
+// checkKeys finds attempts given twice, gaps in the numbering, trainees in two arms and
+// codes that differ only in spelling.
+func (r *logReader) checkKeys(log *Log) {
+	var groups []attemptsOf
+	at := map[traineeTask]int{} // of groups
+	arms := map[string]string{}
+	var trainees, armNames, sessions, tasks []string
+	known := map[string]bool{}
+	list := func(names *[]string, kind, name string) {
+		if name != "" && !known[kind+name] {
+			known[kind+name] = true
+			*names = append(*names, name)
+		}
+	}
+	var before *Place
+	group := 0
+	for i, a := range log.Attempts {
+		if a.Place == before {
+			groups[group].rows = append(groups[group].rows, int32(i))
+			continue
+		}
+		before = a.Place
+		k := traineeTask{a.Trainee, a.Task}
+		var seen bool
+		if group, seen = at[k]; !seen {
+			group = len(groups)
+			at[k] = group
+			groups = append(groups, attemptsOf{traineeTask: k})
+		}
+		groups[group].rows = append(groups[group].rows, int32(i))
+		list(&trainees, "trainee ", a.Trainee)
+		list(&armNames, "arm ", a.Arm)
+		list(&sessions, "session ", a.Session)
+		list(&tasks, "task ", a.Task)
+		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
+			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where everybody changed over, take one period: --where COLUMN=VALUE, in a study file: where)", a.Trainee, arm), ErrDuplicate)
+		}
+		arms[a.Trainee] = a.Arm
+		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
+			r.bad(int(a.Line), r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", "), ErrUnknown)
+		}
+	}
+	r.noteSimilar("trainees", trainees)
+	r.noteSimilar("arms", armNames)
+	r.noteSimilar("sessions", sessions)
+	r.noteSimilar("tasks", tasks)
+	if r.cols.Trainee == "" {
+		return
+	}
+	byDate := r.cols.Attempt == "" && !r.isWide
+	through := 0
+	for _, g := range groups {
+		k, at := g.traineeTask, g.rows
+		switch {
+		case byDate:
+			r.numberByDate(log, k, at)
+		case r.cols.Session != "" && r.restarts(log, at):
+			r.numberSessions(log, at)
+			through++
+		default:
+			r.checkTwice(log, k, at)
+		}
+	}
+	if byDate {
+		r.note("numbered-by-date", fmt.Sprintf("%s: attempts have no numbers and are numbered in the order of their dates", r.file))
+	}
+	if through > 0 || r.through {
+		r.note("numbered-through-sessions", fmt.Sprintf("%s: attempt numbers start again in every session; they are numbered through all sessions of a trainee", r.file))
+	}
+	r.noteGaps(log, groups)
+}
+
+// checkTwice reports attempts given twice.
+func (r *logReader) checkTwice(log *Log, k traineeTask, at []int32) {
+	if rising(log, at) {
+		return
+	}
+	lines := map[float64]int{}
+	for _, i := range at {
+		a := log.Attempts[i]
+		if !(a.Number >= 1) {
+			continue // reported where it was read
+		}
+		if first, seen := lines[a.Number]; seen {
+			r.bad(int(a.Line), r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of trainee %s once; it is also on line %d%s", k.trainee, first, r.apartBy(first, int(a.Line))), ErrDuplicate)
+			continue
+		}
+		lines[a.Number] = int(a.Line)
+	}
+}
+
+// rising reports whether every attempt's number is above the one before it in the file, so
+// that none stands there twice.
+func rising(log *Log, at []int32) bool {
+	for n := 1; n < len(at); n++ {
+		if !(log.Attempts[at[n]].Number > log.Attempts[at[n-1]].Number) {
+			return false
+		}
+	}
+	return true
+}
+
+// apartBy names a column that is not used and tells two rows apart.
+func (r *logReader) apartBy(first, second int) string {
+	t := r.table
+	at := func(line int) int {
+		for i := range t.keep {
+			if t.line(i) == line {
+				return i
+			}
+		}
+		return 0
+	}
+	i, k := at(first), at(second)
+	for j, name := range t.header {
+		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(t.distinct([]int{j})) > max(12, t.rows()/4) {
+			continue
+		}
+		return fmt.Sprintf("; column %s tells them apart: say --session %s where attempts start again, or choose rows with --where %s=%s (in a study file: columns: session, or where)", name, name, name, cmp.Or(t.text(i, j), "VALUE"))
+	}
+	return ""
+}
+
+// restarts reports whether attempt numbers repeat within a trainee, and never within a
+// session.
+func (r *logReader) restarts(log *Log, at []int32) bool {
+	type key struct {
+		session string
+		number  float64
+	}
+	numbers, keys := map[float64]bool{}, map[key]bool{}
+	again := false
+	for _, i := range at {
+		a := log.Attempts[i]
+		k := key{a.Session, a.Number}
+		if keys[k] {
+			return false
+		}
+		keys[k] = true
+		again = again || numbers[a.Number]
+		numbers[a.Number] = true
+	}
+	return again
+}
+
+// numberSessions numbers a trainee's attempts through all sessions: in the order of the
+// dates where there are any, of the sessions' numbers, or as first seen.
+func (r *logReader) numberSessions(log *Log, at []int32) {
+	place, dates := map[string]float64{}, map[string]string{}
+	numbered, dated := true, true
+	for _, i := range at {
+		a := log.Attempts[i]
+		if _, seen := place[a.Session]; !seen {
+			place[a.Session] = float64(len(place))
+		}
+		if d, seen := dates[a.Session]; !seen || a.Date < d {
+			dates[a.Session] = a.Date
+		}
+		dated = dated && a.Date != ""
+	}
+	numbers := map[string]float64{}
+	for s := range place {
+		n := zerosBefore.FindString(s)
+		numbers[s] = number(n)
+		numbered = numbered && n != ""
+	}
+	order := slices.Clone(at)
+	slices.SortStableFunc(order, func(x, y int32) int {
+		a, b := log.Attempts[x], log.Attempts[y]
+		c := cmp.Compare(place[a.Session], place[b.Session])
+		switch {
+		case dated && dates[a.Session] != dates[b.Session]:
+			c = cmp.Compare(dates[a.Session], dates[b.Session])
+		case numbered:
+			c = cmp.Compare(numbers[a.Session], numbers[b.Session])
+		}
+		return cmp.Or(c, cmp.Compare(a.Number, b.Number))
+	})
+	for n, i := range order {
+		log.Attempts[i].Number = float64(n + 1)
+	}
+}
+
+// numberByDate numbers a trainee's attempts in the order of their dates; those of one
+// moment keep the order of the file, which is noted.
+func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
+	order, ties := slices.Clone(at), 0
+	moment := func(i int32) string {
+		if m, ok := r.moments[int(log.Attempts[i].Line)]; ok {
+			return m
+		}
+		return log.Attempts[i].Date
+	}
+	slices.SortStableFunc(order, func(x, y int32) int { return cmp.Compare(moment(x), moment(y)) })
+	for n, i := range order {
+		log.Attempts[i].Number = float64(n + 1)
+		if moment(i) == "" {
+			r.bad(int(log.Attempts[i].Line), r.cols.Date, "", "a date, since attempts are numbered by date", ErrMissing)
+		}
+		if n > 0 && moment(i) == moment(order[n-1]) {
+			ties++
+		}
+	}
+	if ties > 0 {
+		r.note("same-date", fmt.Sprintf("%s: trainee %s has %d attempts of the same date as another; they are numbered as they stand in the file", r.file, k.trainee, ties))
+	}
+}
+
+// mostNamed is how many trainees a note names one by one.
+const mostNamed = 5
+
+// noteGaps notes trainees whose attempt numbers leave some out.
+func (r *logReader) noteGaps(log *Log, groups []attemptsOf) {
+	n := 0
+	for _, g := range groups {
+		top := 0.0
+		for _, i := range g.rows {
+			top = math.Max(top, log.Attempts[i].Number)
+		}
+		if missing := int(top) - len(g.rows); missing > 0 && top <= ranges.Attempt.Max {
+			if n++; n <= mostNamed {
+				r.note("attempt-gaps", fmt.Sprintf("trainee %s lacks %d of the attempts up to %g; numbers are kept as given", g.trainee, missing, top))
+			}
+		}
+	}
+	if n > mostNamed {
+		r.note("attempt-gaps", fmt.Sprintf("%d more trainees lack some of their attempts; numbers are kept as given", n-mostNamed))
+	}
+	r.gaps = n
+}

@@ -1,0 +1,51 @@
+package datasets
+
+import (
+	"path/filepath"
+	"strings"
+)
+
+// settle lists what is wrong with how a log is said to be written.
+func (lf LogFile) settle(where string) Problems {
+	ps := lf.Layout.settle(where)
+	word := func(key, value string, known ...string) {
+		for _, k := range known {
+			if value == k {
+				return
+			}
+		}
+		if value != "" {
+			ps = append(ps, Problem{File: StudyFile, Column: where + ": " + key, Value: value, Err: ErrUnknown, Expect: "one of " + strings.Join(known, ", ")})
+		}
+	}
+	word("files_are", lf.FilesAre, SheetRoles()...)
+	word("columns_are", lf.ColumnsAre, "trainee")
+	word("times", lf.Times, TimeForms()...)
+	word("dates", lf.Dates, DateOrders()...)
+	word("over_limit", lf.OverLimit, Timeout.String())
+	if lf.File == "" && len(lf.Files) == 0 {
+		ps = append(ps, Problem{File: StudyFile, Column: where + ": file", Err: ErrMissing, Expect: "the name of a file"})
+	}
+	return ps
+}
+
+// joinFiles puts the tables of several files one below the other.
+func joinFiles(all []*table, tell bool) (*table, error) {
+	if len(all) == 1 && !tell {
+		return all[0], nil
+	}
+	var names, plain []string
+	for _, t := range all {
+		names = append(names, t.file)
+		plain = append(plain, strings.TrimSuffix(t.file, filepath.Ext(t.file)))
+	}
+	return stack(strings.Join(names, " and "), all, plain, tell)
+}
+
+// CheckCode reports whether a code may mean what is said.
+func CheckCode(word, means string) error {
+	if _, ok := outcomeByName(means); ok || means == asValue || means == asBlank {
+		return nil
+	}
+	return Problem{File: StudyFile, Column: "codes: " + word, Value: means, Err: ErrUnknown, Expect: "done, timeout, failed or void, or value for a number like others, or blank"}
+}

@@ -1,0 +1,310 @@
+package datasets
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"tyro/analysis/practice"
+)
+
+// A writtenCell is one distinct cell of a measure: how often it stands there, and where
+// first.
+type writtenCell struct {
+	id    cellID
+	text  string
+	kind  cellKind
+	count int
+	row   int // of the table
+}
+
+// A cellReading is what a cell of a measure means.
+type cellReading struct {
+	value   float64
+	outcome Outcome
+	state   cellState
+}
+
+type cellState uint8
+
+const (
+	isBlank  cellState = iota // no value
+	isNumber                  // a value
+	isCode                    // an outcome instead of a value
+	isOver                    // above a value: >300
+	isBad                     // reported
+)
+
+// A measureReader reads the cells of one measure, wherever in the table they stand: every
+// distinct cell once.
+type measureReader struct {
+	name     string
+	kind     Measure
+	limit    float64
+	standard float64 // 0 for none
+	columns  []int
+	cells    []writtenCell
+	notation notation
+	form     string
+	suffix   string
+	readings []cellReading // by cell
+	missing  int           // cells with a word for nothing
+	percents int
+	hours    bool // h:mm cells are read as minutes and seconds
+}
+
+// missingWords stand for nothing in what data programs write.
+var missingWords = []string{"na", "n/a", "#n/a", "nan", "null", "none", "<na>", "n.a.", "missing"}
+
+// passWords and failWords are passes and fails as words.
+var (
+	passWords = []string{"pass", "passed", "yes", "true", "success"}
+	failWords = []string{"fail", "no", "false"}
+)
+
+// distinct lists the distinct cells of some columns.
+func (t *table) distinct(columns []int) []writtenCell {
+	at := make([]int32, len(t.pool.texts))
+	var out []writtenCell
+	for _, j := range columns {
+		for i := range t.keep {
+			id := t.cell(i, j)
+			if id == 0 {
+				continue
+			}
+			if at[id] == 0 {
+				out = append(out, writtenCell{id: id, text: t.textOf(id), kind: t.kind(id), row: i})
+				at[id] = int32(len(out))
+			}
+			out[at[id]-1].count++
+		}
+	}
+	return out
+}
+
+// votesOf are what all columns of numbers of a table show of their notation.
+func (t *table) votesOf() votes {
+	var all votes
+	for j, name := range t.header {
+		if name == "" {
+			continue
+		}
+		var v votes
+		numbers := 0
+		for i := range min(t.rows(), 500) {
+			s := t.text(i, j)
+			if s == "" || t.kind(t.cell(i, j)) != written {
+				continue
+			}
+			if markedNumber.MatchString(s) || digits(s) || pointGroups.MatchString(s) || commaGroups.MatchString(s) {
+				numbers++
+				v.add(s)
+			} else {
+				numbers -= 3
+			}
+		}
+		if numbers > 0 {
+			all.point, all.comma = first(all.point, v.point, v.commaGroups), first(all.comma, v.comma, v.pointGroups)
+		}
+	}
+	return all
+}
+
+var (
+	overText = regexp.MustCompile(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
+	unitTail = regexp.MustCompile(`^([+-]?[\d.,:]+)\s*([[:alpha:]%][[:alpha:].%/]*)$`)
+)
+
+// read settles what every cell of the measure means.
+func (m *measureReader) read(r *logReader) {
+	t := r.table
+	m.cells = t.distinct(m.columns)
+	m.readings = make([]cellReading, len(t.pool.texts))
+	var open []writtenCell // cells whose text has to be read
+	for _, c := range m.cells {
+		if got, known := m.plain(r, c); known {
+			m.readings[c.id] = got
+		} else {
+			open = append(open, c)
+		}
+	}
+	var numbers []string
+	for k, c := range open {
+		open[k].text = m.bare(c.text)
+		if c.kind == written {
+			numbers = append(numbers, open[k].text)
+		}
+	}
+	var err error
+	if m.notation, err = notationOf(t.file, m.name, numbers, r.votes, t.read.Separator == "semicolon", r.layout.Decimal); err != nil {
+		r.problems = appendProblems(r.problems, err)
+		m.notation = notation{}
+		for _, c := range open {
+			m.readings[c.id] = cellReading{state: isBad}
+		}
+		return
+	}
+	if m.kind == Time {
+		m.settleForm(r, numbers)
+	}
+	for _, c := range open {
+		m.readings[c.id] = m.parse(r, c)
+	}
+	m.doubts(r)
+}
+
+// bare is a text without the unit that is said to follow numbers.
+func (m *measureReader) bare(s string) string {
+	if m.suffix == "" {
+		return s
+	}
+	return strings.TrimSpace(strings.TrimSuffix(s, m.suffix))
+}
+
+// plain reads cells whose meaning does not depend on others: codes, words for nothing,
+// and what a spreadsheet says a cell is.
+func (m *measureReader) plain(r *logReader, c writtenCell) (cellReading, bool) {
+	if o, ok := r.code(c.text); ok {
+		return cellReading{outcome: o, state: isCode}, true
+	}
+	lower := strings.ToLower(c.text)
+	if r.study.Codes[c.text] == asBlank {
+		return cellReading{}, true
+	}
+	if slices.Contains(missingWords, lower) && r.study.Codes[c.text] == "" {
+		m.missing += c.count
+		return cellReading{}, true
+	}
+	if o, ok := outcomeByName(c.text); ok && r.cols.Outcome == "" {
+		return cellReading{outcome: o, state: isCode}, true
+	}
+	if m.kind == PassFail {
+		switch {
+		case slices.Contains(passWords, lower):
+			return cellReading{value: 1, state: isNumber}, true
+		case slices.Contains(failWords, lower):
+			return cellReading{value: 0, state: isNumber}, true
+		}
+	}
+	refuse := func(expect string, kind error) (cellReading, bool) {
+		r.badCell(m, c, expect, kind)
+		return cellReading{state: isBad}, true
+	}
+	switch c.kind {
+	case uncalculated:
+		return refuse("a value; the formula in this cell was never calculated: open the file in a spreadsheet program and save it", ErrMissing)
+	case broken:
+		return refuse("a value; the formula in this cell gives an error", ErrNotNumber)
+	case day:
+		return refuse("a measure; the cell holds a date", ErrNotNumber)
+	case clock:
+		return refuse("a measure; the cell holds a time of day: put how long the attempt took into the table", ErrNotNumber)
+	case truth:
+		return refuse("a number; the cell holds true or false", ErrNotNumber)
+	case percent:
+		if m.kind == Time || m.kind == Count {
+			return refuse("a number; the cell is a percentage", ErrNotNumber)
+		}
+		m.percents += c.count
+	case span, hourSpan:
+		if m.kind != Time {
+			return refuse("a number; the cell holds a time: say --measure time where the measure is one", ErrNotNumber)
+		}
+	}
+	return cellReading{}, false
+}
+
+// parse reads a cell as a number or a time.
+func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
+	if c.kind == span || c.kind == hourSpan {
+		v, _ := parseNumber(c.text, false)
+		if m.form == "m:ss" || c.kind == hourSpan && m.hours {
+			v /= 60
+		}
+		return m.checked(r, c, v)
+	}
+	n := m.notation
+	if c.kind != written {
+		n = notation{"point", false}
+	}
+	v, ok := n.number(c.text)
+	if m.kind == Time {
+		v, ok = duration(c.text, n, m.form)
+	}
+	if ok {
+		return m.checked(r, c, v)
+	}
+	if over := overText.FindStringSubmatch(c.text); over != nil && m.kind == Time {
+		if v, ok := duration(first(over[1], over[2]), n, m.form); ok && v > 0 {
+			return cellReading{value: v, outcome: practice.Timeout, state: isOver}
+		}
+	}
+	if m.kind == Score && strings.HasSuffix(c.text, "%") {
+		if v, ok := n.number(strings.TrimSpace(strings.TrimSuffix(c.text, "%"))); ok {
+			m.percents += c.count
+			return m.checked(r, c, v)
+		}
+	}
+	expect := "a number, or a code of the study's table"
+	if unit := unitTail.FindStringSubmatch(c.text); unit != nil {
+		expect += fmt.Sprintf("; where %q is its unit say --unit-suffix %s (in a study file: unit_suffix)", unit[2], unit[2])
+	} else {
+		expect += fmt.Sprintf(" (--code %q=timeout|failed|void|blank, in a study file: codes)", clip(c.text))
+	}
+	r.badCell(m, c, expect, ErrNotNumber)
+	return cellReading{state: isBad}
+}
+
+// badCell reports every cell of the measure that reads like one of the distinct cells.
+func (r *logReader) badCell(m *measureReader, c writtenCell, expect string, kind error) {
+	for _, j := range m.columns {
+		for i := range r.table.keep {
+			if r.table.cell(i, j) == c.id {
+				name := m.name
+				if len(m.columns) > 1 {
+					name = r.table.header[j]
+				}
+				text := c.text
+				if c.kind == uncalculated {
+					text = ""
+				}
+				r.badAt(i, name, text, expect, kind)
+			}
+		}
+	}
+}
+
+// understood says in a few words how the measure's cells were read.
+func (m *measureReader) understood() string {
+	var out []string
+	switch {
+	case m.kind == Time && m.form != "":
+		out = append(out, "times as "+m.form)
+	case m.kind == Time:
+		out = append(out, "times in seconds, or with their unit")
+	case m.kind == PassFail:
+		out = append(out, "1 for a pass and 0")
+	case m.kind == Count:
+		out = append(out, "counts")
+	default:
+		out = append(out, "numbers")
+	}
+	if m.notation.decimal != "" {
+		out = append(out, "decimal "+m.notation.decimal)
+	}
+	if m.notation.groups && (m.notation.decimal == "point" || m.notation.decimal == "comma") && m.grouped() {
+		out = append(out, "thousands set apart")
+	}
+	if m.percents > 0 {
+		out = append(out, "percentages as shown: 85 for 85 %")
+	}
+	return strings.Join(out, ", ")
+}
+
+// grouped reports whether any cell has thousands set apart.
+func (m *measureReader) grouped() bool {
+	return slices.ContainsFunc(m.cells, func(c writtenCell) bool {
+		return pointGroups.MatchString(c.text) || commaGroups.MatchString(c.text) || otherGroups.MatchString(c.text)
+	})
+}

@@ -1,0 +1,206 @@
+package datasets
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+
+	"tyro/analysis/practice"
+)
+
+// describe says in one line how the file was read.
+func (r *logReader) describe(log Log) Note {
+	t := r.table
+	how := map[string]string{"none": "a spreadsheet", "comma": "cells separated by commas", "semicolon": "cells separated by semicolons", "tab": "cells separated by tabs", "bar": "cells separated by bars", "space": "cells separated by spaces"}[t.read.Separator]
+	if t.read.Format == "Parquet" {
+		how = "Parquet"
+	}
+	if t.read.Sheet != "" {
+		how += ", sheet " + t.read.Sheet
+	}
+	if r.decimal() == "comma" {
+		how += ", decimal commas"
+	}
+	return Note{Code: "read", Text: fmt.Sprintf("%s: %d rows, %d attempts, %s", filepath.Base(t.file), t.rows(), len(log.Attempts), how)}
+}
+
+// decimal is the decimal mark of the measures: point, comma, both in different columns,
+// or none.
+func (r *logReader) decimal() string {
+	out := ""
+	for _, m := range r.readers {
+		switch d := m.notation.decimal; {
+		case d == "" || d == out:
+		case out == "":
+			out = d
+		default:
+			return "point and comma"
+		}
+	}
+	if out == "" {
+		return "point"
+	}
+	return out
+}
+
+// picture is what was read of the file, and what was not.
+func (r *logReader) picture(log Log) practice.FileRead {
+	out := r.table.read
+	out.Decimal, out.Attempts, out.TimeoutsSet = r.decimal(), len(log.Attempts), r.timeouts
+	out.RowsUsed = r.table.rows() - blankRows(out.Dropped)
+	out.Shape = "one row an attempt"
+	switch {
+	case r.log.ColumnsAre != "":
+		out.Shape = "one column a trainee"
+	case r.isWide:
+		out.Shape = "one row a trainee, one column an attempt"
+	}
+	out.ColumnsUnused = r.unused()
+	out.First, out.Last, out.TraineesWithGaps = r.from, r.to, r.gaps
+	r.roles(&out)
+	for j, m := range r.readers {
+		name := m.name
+		if r.isWide {
+			name = r.slotNames(j)
+		}
+		if name == "" {
+			continue
+		}
+		c := practice.ColumnRead{Name: name, As: m.name, How: m.understood()}
+		for _, cell := range samplesOf(m.cells) {
+			c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: r.sample(m, cell)})
+		}
+		out.Columns = append(out.Columns, c)
+	}
+	r.counts(&out, log)
+	return out
+}
+
+// blankRows counts the rows dropped for having no measure, which the table still holds.
+func blankRows(dropped []practice.DroppedRow) int {
+	n := 0
+	for _, d := range dropped {
+		if d.Reason == "no measure" {
+			n++
+		}
+	}
+	return n
+}
+
+// slotNames are the columns of a measure in a wide table.
+func (r *logReader) slotNames(j int) string {
+	var names []string
+	for _, s := range r.slotted {
+		if s.columns[j] >= 0 {
+			names = append(names, r.table.header[s.columns[j]])
+		}
+	}
+	if len(names) > 2 {
+		return fmt.Sprintf("%s to %s (%d columns)", names[0], names[len(names)-1], len(names))
+	}
+	return clipList(names, 2)
+}
+
+// roles lists the columns that are no measures.
+func (r *logReader) roles(out *practice.FileRead) {
+	for _, role := range []struct{ name, as string }{
+		{r.cols.Trainee, "trainee"}, {r.cols.Arm, "arm"}, {r.cols.Task, "task"}, {r.cols.Session, "session"}, {r.cols.Date, "date"}, {r.cols.Attempt, "attempt"}, {r.cols.Outcome, "outcome"},
+	} {
+		j := r.table.column(role.name)
+		if role.name == "" || j < 0 {
+			continue
+		}
+		c := practice.ColumnRead{Name: role.name, As: role.as, How: "text"}
+		for _, cell := range samplesOf(r.table.distinct([]int{j})) {
+			c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: r.roleSample(role.as, cell)})
+		}
+		switch role.as {
+		case "date":
+			c.How = "dates"
+			if r.dateOrder != "" {
+				c.How += ", " + r.dateOrder
+			}
+		case "attempt":
+			c.How = "numbers"
+		}
+		out.Columns = append(out.Columns, c)
+	}
+}
+
+// roleSample is what was made of a cell of a role's column.
+func (r *logReader) roleSample(as string, c writtenCell) string {
+	switch as {
+	case "date":
+		d, _ := r.dateOf(c.id, c.text)
+		return d
+	case "outcome":
+		if o, ok := outcomeByName(c.text); ok {
+			return o.String()
+		}
+		o, _ := r.code(c.text)
+		return o.String()
+	}
+	if same, ok := r.layout.Same[c.text]; ok {
+		return same
+	}
+	return c.text
+}
+
+// samplesOf are three cells: the first, and those that look least like it.
+func samplesOf(cells []writtenCell) []writtenCell {
+	if len(cells) <= 3 {
+		return cells
+	}
+	out := []writtenCell{cells[0]}
+	long, short := cells[1], cells[1]
+	for _, c := range cells[1:] {
+		if len(c.text) > len(long.text) {
+			long = c
+		}
+		if len(c.text) < len(short.text) {
+			short = c
+		}
+	}
+	if long.id == short.id {
+		return append(out, cells[1], cells[len(cells)-1])
+	}
+	return append(out, long, short)
+}
+
+// sample is what was made of a cell.
+func (r *logReader) sample(m *measureReader, c writtenCell) string {
+	switch got := m.readings[c.id]; got.state {
+	case isNumber:
+		return formatNumber(got.value)
+	case isCode:
+		return got.outcome.String()
+	case isOver:
+		return "above " + formatNumber(got.value)
+	}
+	return ""
+}
+
+// counts are the trainees, their attempts and the tasks in the log.
+func (r *logReader) counts(out *practice.FileRead, log Log) {
+	n := map[traineeTask]int{}
+	people := map[string]bool{}
+	for _, a := range log.Attempts {
+		n[traineeTask{a.Trainee, a.Task}]++
+		people[a.Trainee] = true
+		if !slices.Contains(out.Tasks, a.Task) {
+			out.Tasks = append(out.Tasks, a.Task)
+		}
+	}
+	out.Trainees = len(people)
+	if r.cols.Trainee == "" {
+		out.Trainees = 0
+	}
+	out.Fewest = math.MaxInt
+	for _, k := range n {
+		out.Fewest, out.Most = min(out.Fewest, k), max(out.Most, k)
+	}
+	if len(n) == 0 {
+		out.Fewest = 0
+	}
+}

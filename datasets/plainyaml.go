@@ -1,0 +1,43 @@
+package datasets
+
+import (
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/token"
+)
+
+// The most that a study file may hold; those that people write are far smaller.
+const (
+	mostYAML    = 1 << 20
+	mostNesting = 30
+)
+
+// plainYAML refuses what no study file needs and what can make a small one unfold without
+// end: anchors, aliases, merged keys, and blocks within blocks without end.
+func plainYAML(data []byte) error {
+	if len(data) > mostYAML {
+		return Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file of at most a million characters"}
+	}
+	depth, bracket := 0, 0
+	for _, b := range data { // before the text is cut, since that takes long for deep ones
+		switch b {
+		case '[', '{':
+			bracket++
+		case ']', '}':
+			bracket--
+		}
+		if bracket > mostNesting {
+			return Problem{File: StudyFile, Err: ErrFormat, Expect: "at most 30 brackets within each other"}
+		}
+	}
+	for _, t := range lexer.Tokenize(string(data)) {
+		switch t.Type {
+		case token.AnchorType, token.AliasType, token.MergeKeyType:
+			return Problem{File: StudyFile, Line: t.Position.Line, Value: t.Value, Err: ErrUnknown, Expect: "names and values alone, without anchors (&), references (*) and merged names (<<)"}
+		}
+		depth = max(depth, t.Position.IndentNum)
+	}
+	if depth > 200 {
+		return Problem{File: StudyFile, Err: ErrFormat, Expect: "lines that are indented by at most 200 spaces"}
+	}
+	return nil
+}

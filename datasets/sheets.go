@@ -1,0 +1,174 @@
+package datasets
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// sheets are those of a workbook, and how one is read; with most above 0 only so many
+// rows of it.
+type sheets struct {
+	file    string
+	entries []sheetEntry
+	read    func(ctx context.Context, s sheetEntry, most int) (*grid, error)
+	archive *archive
+}
+
+// table reads the sheet that holds the table: the one named, or the one that has the
+// columns wanted. Where several could be meant it asks.
+func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, error) {
+	if len(s.entries) == 0 {
+		return nil, Problem{File: s.file, Err: ErrMissing, Expect: "a header row and at least one row of data, but the file is empty"}
+	}
+	if l.Sheet != "" {
+		i, err := sheetNamed(s.entries, l.Sheet)
+		if err != nil {
+			return nil, Problem{File: s.file, Value: l.Sheet, Err: ErrUnknown, Expect: "one of the sheets " + err.Error()}
+		}
+		return s.open(ctx, []sheetEntry{s.entries[i]}, l, wanted, nil)
+	}
+	var with, across, filled []sheetEntry
+	for _, e := range s.entries {
+		g, err := s.read(ctx, e, headsLooked)
+		if err != nil {
+			return nil, err
+		}
+		s.archive.left = mostBytes
+		if g.rows() == 0 {
+			continue
+		}
+		if !e.hidden {
+			filled = append(filled, e)
+		}
+		switch h := l.findHead(g, wanted); {
+		case len(wanted) == 0 || e.hidden:
+		case h.found == len(wanted):
+			with = append(with, e)
+		case turned(g, l, wanted):
+			across = append(across, e)
+		}
+	}
+	if len(with) == 0 {
+		with = across
+	}
+	chosen := with
+	switch {
+	case l.SheetsAre != "" && len(with) > 0:
+		return s.open(ctx, with, l, wanted, filled)
+	case l.SheetsAre != "" && len(filled) > 0:
+		return s.open(ctx, filled, l, wanted, filled)
+	case len(with) > 1:
+		return nil, Problem{File: s.file, Value: clipList(sheetNames(with), 6), Err: ErrAmbiguous, Expect: fmt.Sprintf(
+			"to be told which of these %d sheets to read: --sheet NAME for one, or --sheets-are %s where each is one (in a study file: sheet, sheets_are)", len(with), strings.Join(SheetRoles(), "|"))}
+	case len(with) == 0 && len(filled) > 0:
+		chosen = filled[:1]
+	case len(with) == 0:
+		chosen = s.entries[:1]
+	}
+	return s.open(ctx, chosen, l, wanted, filled)
+}
+
+// open reads the sheets chosen as one table, and notes those that are not read.
+func (s sheets) open(ctx context.Context, chosen []sheetEntry, l Layout, wanted []string, filled []sheetEntry) (*table, error) {
+	var all []*table
+	for _, e := range chosen {
+		s.archive.left = mostBytes
+		g, err := s.read(ctx, e, 0)
+		if err != nil {
+			return nil, err
+		}
+		t, err := newTable(g, l, wanted)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, t)
+	}
+	t, err := stack(s.file, all, sheetNames(chosen), l.SheetsAre != "")
+	if err != nil {
+		return nil, err
+	}
+	var unread []string
+	for _, e := range s.entries {
+		if !slices.Contains(chosen, e) && (slices.Contains(filled, e) || e.hidden || filled == nil) {
+			name := e.name
+			if e.hidden {
+				name += " (hidden)"
+			}
+			unread = append(unread, name)
+		}
+	}
+	if t.read.SheetsUnread = unread; len(unread) > 0 {
+		t.note("sheets-unread", fmt.Sprintf("%s: sheet %s is read; not read: %s", s.file, strings.Join(sheetNames(chosen), ", "), clipList(unread, 10)))
+	}
+	return t, nil
+}
+
+// stack puts tables one below the other, by the names of their columns; the name of each
+// goes into the column called sheet where that is asked for.
+func stack(file string, all []*table, names []string, tell bool) (*table, error) {
+	if len(all) == 1 && !tell {
+		return all[0], nil
+	}
+	out := &table{file: file, pool: newPool(), spreadsheet: all[0].spreadsheet, calendar: all[0].calendar, read: all[0].read}
+	out.read.Dropped, out.read.Rows = nil, 0
+	out.read.Sheet = strings.Join(names, ", ")
+	if tell {
+		out.header, out.cols = []string{sheetColumn}, [][]cellID{nil}
+	}
+	for k, t := range all {
+		if t.calendar != out.calendar {
+			return nil, Problem{File: file, Err: ErrFormat, Expect: "files that count days from the same year"}
+		}
+		moved := make(map[cellID]cellID)
+		put := func(id cellID) cellID {
+			if id == 0 {
+				return 0
+			}
+			to, ok := moved[id]
+			if !ok {
+				to = out.pool.put(t.textOf(id), t.kind(id))
+				moved[id] = to
+			}
+			return to
+		}
+		var at []int
+		for _, h := range t.header {
+			j := out.column(h)
+			if tell && h == sheetColumn {
+				return nil, Problem{File: file, Column: h, Err: ErrDuplicate, Expect: "another name for this column, since the names of the sheets go into a column called " + sheetColumn}
+			}
+			if j < 0 && h != "" {
+				j = len(out.header)
+				out.header, out.cols = append(out.header, h), append(out.cols, make([]cellID, len(out.lines)))
+			}
+			at = append(at, j)
+		}
+		out.parts = append(out.parts, part{len(out.lines), names[k]})
+		for i := range t.rows() {
+			row := len(out.lines)
+			out.lines, out.keep = append(out.lines, int32(t.line(i))), append(out.keep, int32(row))
+			for j := range out.cols {
+				out.cols[j] = append(out.cols[j], 0)
+			}
+			if tell {
+				out.cols[0][row] = out.pool.put(cleanCell(names[k]), written)
+			}
+			for j, to := range at {
+				if to >= 0 && t.header[j] != "" {
+					out.cols[to][row] = put(t.cell(i, j))
+				}
+			}
+		}
+		out.twice = append(out.twice, t.twice...)
+		out.notes = append(out.notes, t.notes...)
+		out.hiddenCols = append(out.hiddenCols, t.hiddenCols...)
+		out.read.Dropped = append(out.read.Dropped, t.read.Dropped...)
+		out.read.Rows += t.read.Rows
+	}
+	return out, nil
+}
+
+func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -1,0 +1,362 @@
+package datasets
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
+)
+
+// The separators of cells that text files have.
+var separators = []rune{',', ';', '\t', '|'}
+
+// separatorWords are what separators are called.
+func separatorWord(r rune) string {
+	return map[rune]string{0: "none", ',': "comma", ';': "semicolon", '\t': "tab", '|': "bar", ' ': "space"}[r]
+}
+
+func separatorNamed(word string) (rune, bool) {
+	for _, r := range append([]rune{' '}, separators...) {
+		if word == separatorWord(r) {
+			return r, true
+		}
+	}
+	return 0, false
+}
+
+// textGrid decodes a text file, finds its separator and cuts it into cells.
+func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, error) {
+	g := newGrid(file, "CSV")
+	if line := endlessCell(data); line > 0 {
+		return nil, Problem{File: file, Line: line, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
+	}
+	text, err := g.decode(data, l.Encoding)
+	if err != nil {
+		return nil, err
+	}
+	text, before := g.headLines(text, l)
+	if l.Separator != "" {
+		g.separator, _ = separatorNamed(l.Separator)
+	}
+	if g.separator == 0 {
+		g.separator = sniff(text)
+	}
+	if g.separator == '\t' {
+		g.format = "TSV"
+	}
+	return g, g.cut(ctx, text, before)
+}
+
+// endlessCell is the line with a cell longer than any that is read; 0 where there is none.
+// It looks before anything is copied.
+func endlessCell(data []byte) int {
+	from := 0
+	for from < len(data) {
+		n := bytes.IndexAny(data[from:min(len(data), from+2*mostText)], ",;\t|\n\r")
+		switch {
+		case n >= 0:
+			from += n + 1
+		case len(data)-from > 2*mostText:
+			return 1 + bytes.Count(data[:from], []byte("\n"))
+		default:
+			return 0
+		}
+	}
+	return 0
+}
+
+// cut reads the cells of a text whose first line has the number before+1.
+func (g *grid) cut(ctx context.Context, text []byte, before int) error {
+	r := csv.NewReader(bytes.NewReader(text))
+	r.Comma, r.FieldsPerRecord, r.ReuseRecord = g.separator, -1, true
+	g.expect(bytes.Count(text, []byte("\n")) + 1)
+	var last []string // the cells of the row before, which often repeat
+	var ids []cellID
+	for {
+		if err := stopped(ctx, len(g.lines)); err != nil {
+			return err
+		}
+		cells, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		var bad *csv.ParseError
+		if errors.As(err, &bad) && errors.Is(err, csv.ErrBareQuote) && !r.LazyQuotes && !g.quotes(text) {
+			// No cell is in quotes: they stand for seconds or inches.
+			*g = grid{file: g.file, format: g.format, encoding: g.encoding, separator: g.separator, notes: g.notes, pool: newPool()}
+			r = csv.NewReader(bytes.NewReader(text))
+			r.Comma, r.FieldsPerRecord, r.ReuseRecord, r.LazyQuotes = g.separator, -1, true, true
+			last = nil
+			continue
+		}
+		if errors.As(err, &bad) {
+			return Problem{File: g.file, Line: bad.Line + before, Err: ErrFormat, Expect: "quotes around whole cells only"}
+		}
+		if err != nil {
+			return err
+		}
+		if len(cells) > mostColumns {
+			return Problem{File: g.file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
+		}
+		line, _ := r.FieldPos(0)
+		row := len(g.lines)
+		g.lines, g.widths = append(g.lines, int32(line+before)), append(g.widths, uint16(len(cells)))
+		for j, cell := range cells {
+			if j < len(last) && last[j] == cell {
+				// the same cell as above
+			} else {
+				if len(cell) > mostText {
+					return Problem{File: g.file, Line: line + before, Value: cell, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
+				}
+				if j == len(ids) {
+					ids = append(ids, 0)
+				}
+				ids[j] = g.pool.put(cleanCell(unguardCell(cleanCell(cell))), written)
+			}
+			if ids[j] != 0 {
+				if err := g.set(row, j, ids[j]); err != nil {
+					return err
+				}
+			}
+		}
+		last = append(last[:0], cells...)
+	}
+}
+
+// quotes reports whether some cell begins with a quote.
+func (g *grid) quotes(text []byte) bool {
+	return bytes.HasPrefix(text, []byte(`"`)) || bytes.Contains(text, []byte("\n\"")) || bytes.Contains(text, []byte(string(g.separator)+`"`))
+}
+
+// decode turns bytes into text: UTF-8, UTF-16 with or without a byte-order mark, or
+// Windows-1252, which is said. Old line ends become new ones.
+func (g *grid) decode(data []byte, encoding string) ([]byte, error) {
+	g.encoding = encodingOf(data)
+	if encoding != "" {
+		g.encoding = map[string]string{"utf-8": "UTF-8", "utf-16le": "UTF-16LE", "utf-16be": "UTF-16BE", "windows-1252": "Windows-1252"}[encoding]
+	}
+	unreadable := func(expect string) error { return Problem{File: g.file, Err: ErrFormat, Expect: expect} }
+	switch g.encoding {
+	case "UTF-16LE", "UTF-16BE":
+		order := unicode.LittleEndian
+		if g.encoding == "UTF-16BE" {
+			order = unicode.BigEndian
+		}
+		wide, err := unicode.UTF16(order, unicode.UseBOM).NewDecoder().Bytes(data)
+		if err != nil || len(data)%2 != 0 || bytes.ContainsRune(wide, utf8.RuneError) {
+			return nil, unreadable(g.encoding + " text to the end of the file")
+		}
+		data = wide
+	case "Windows-1252":
+		for i, b := range data {
+			if b == 0x81 || b == 0x8d || b == 0x8f || b == 0x90 || b == 0x9d {
+				return nil, g.badByte(data, i)
+			}
+		}
+		if encoding == "" {
+			i := invalidAt(data)
+			g.notes = append(g.notes, Note{Code: "encoding-taken", Text: fmt.Sprintf("%s is not UTF-8 (line %d) and is read as Windows-1252; if letters look wrong, save it as UTF-8 or say --encoding", g.file, 1+bytes.Count(data[:i], []byte("\n")))})
+		}
+		data, _ = charmap.Windows1252.NewDecoder().Bytes(data)
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	if i := invalidAt(data); i >= 0 {
+		return nil, g.badByte(data, i)
+	}
+	if bytes.IndexByte(data, '\r') >= 0 {
+		data = bytes.ReplaceAll(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
+	}
+	return data, nil
+}
+
+func (g *grid) badByte(data []byte, i int) error {
+	return Problem{File: g.file, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: fmt.Sprintf("byte 0x%02x", data[i]), Err: ErrFormat, Expect: "UTF-8 text (save the file as UTF-8)"}
+}
+
+// Encodings are the names that --encoding knows.
+func Encodings() []string { return []string{"utf-8", "utf-16le", "utf-16be", "windows-1252"} }
+
+// encodingOf finds how a text is encoded from its bytes.
+func encodingOf(data []byte) string {
+	switch {
+	case bytes.HasPrefix(data, []byte{0xff, 0xfe}):
+		return "UTF-16LE"
+	case bytes.HasPrefix(data, []byte{0xfe, 0xff}):
+		return "UTF-16BE"
+	}
+	even, odd, n := 0, 0, min(len(data), 4096)&^1
+	for i := 0; i < n; i += 2 {
+		if data[i] == 0 {
+			even++
+		}
+		if data[i+1] == 0 {
+			odd++
+		}
+	}
+	switch {
+	case 5*odd > n && even == 0: // more than two in five characters of plain letters
+		return "UTF-16LE"
+	case 5*even > n && odd == 0:
+		return "UTF-16BE"
+	}
+	if i := invalidAt(data); i >= 0 && data[i] >= 0x80 && bytes.IndexByte(data, 0) < 0 {
+		return "Windows-1252"
+	}
+	return "UTF-8"
+}
+
+// invalidAt is the position of the first byte that cannot be UTF-8 text; -1 if none.
+func invalidAt(data []byte) int {
+	if utf8.Valid(data) {
+		return bytes.IndexByte(data, 0)
+	}
+	for i := 0; i < len(data); {
+		if data[i] == 0 {
+			return i
+		}
+		r, n := utf8.DecodeRune(data[i:])
+		if r == utf8.RuneError && n == 1 {
+			return i
+		}
+		i += n
+	}
+	return -1
+}
+
+// headLines takes away a line that names the separator, and lines of comments at the top,
+// and counts them.
+func (g *grid) headLines(text []byte, l Layout) ([]byte, int) {
+	taken := 0
+	line, rest, _ := bytes.Cut(text, []byte("\n"))
+	if sep, ok := bytes.CutPrefix(bytes.ToLower(bytes.Trim(line, `"`)), []byte("sep=")); ok && utf8.RuneCount(sep) == 1 {
+		g.separator, _ = utf8.DecodeRune(sep)
+		text, taken = rest, 1
+	} else if bytes.EqualFold(line, []byte(`sep=\t`)) {
+		g.separator, text, taken = '\t', rest, 1
+	}
+	comments := 0
+	for {
+		line, rest, more := bytes.Cut(text, []byte("\n"))
+		mark := bytes.TrimLeft(line, " \t")
+		if !more || !(bytes.HasPrefix(mark, []byte("#")) && !bytes.HasPrefix(mark, []byte("#1")) || bytes.HasPrefix(mark, []byte("//")) || bytes.HasPrefix(mark, []byte("%"))) {
+			break
+		}
+		// A head whose first name is # has as many cells as the rows below it.
+		if sep := sniff(text); comments == 0 && bytes.ContainsRune(line, sep) && bytes.Count(line, []byte(string(sep))) == bytes.Count(firstLine(rest), []byte(string(sep))) && !bytes.HasPrefix(mark, []byte("# ")) {
+			break
+		}
+		text = rest
+		comments++
+	}
+	if comments > 0 {
+		g.notes = append(g.notes, Note{Code: "comment-lines", Text: fmt.Sprintf("%s: %d lines of comments at the top are not read", g.file, comments)})
+	}
+	return text, taken + comments
+}
+
+func firstLine(text []byte) []byte {
+	line, _, _ := bytes.Cut(text, []byte("\n"))
+	return line
+}
+
+// sniffed is how many lines are looked at to find the separator.
+const sniffed = 200
+
+// sniff finds the separator: the one that cuts most lines into the same number of
+// cells, above one; where several do, the one that cuts them into more.
+func sniff(text []byte) rune {
+	var lines [][]byte
+	for rest := text; len(rest) > 0 && len(lines) < sniffed; {
+		var line []byte
+		line, rest, _ = bytes.Cut(rest, []byte("\n"))
+		if len(line) > mostText {
+			break
+		}
+		if len(bytes.TrimSpace(line)) > 0 {
+			lines = append(lines, line)
+		}
+	}
+	best, bestAgree, bestCells := ',', 0.0, 1
+	for _, sep := range separators {
+		cells, agree := agreement(lines, sep)
+		share := float64(agree) / float64(max(1, len(lines)))
+		// A few lines of a title or a note may differ.
+		if cells > 1 && (share > bestAgree+0.2 || share > bestAgree-0.2 && cells > bestCells || bestCells == 1) {
+			best, bestAgree, bestCells = sep, share, cells
+		}
+	}
+	return best
+}
+
+// agreement is the number of cells that most lines have, and how many lines have it.
+func agreement(lines [][]byte, sep rune) (cells, agree int) {
+	counts := map[int]int{}
+	for _, line := range lines {
+		n, quoted := 1, false
+		for _, r := range string(line) {
+			switch {
+			case r == '"':
+				quoted = !quoted
+			case r == sep && !quoted:
+				n++
+			}
+		}
+		counts[n]++
+	}
+	for n, lines := range counts {
+		if lines > agree || lines == agree && n > cells {
+			cells, agree = n, lines
+		}
+	}
+	return cells, agree
+}
+
+// formatOf names what a file is that is no table of text, by its first bytes; blank for
+// text.
+func formatOf(data []byte) string {
+	head := strings.ToLower(string(bytes.TrimLeft(data[:min(len(data), 512)], " \t\r\n\ufeff")))
+	starts := func(parts ...string) bool {
+		for _, p := range parts {
+			if strings.HasPrefix(string(data[:min(len(data), 64)]), p) {
+				return true
+			}
+		}
+		return false
+	}
+	switch {
+	case starts("PK\x03\x04", "PK\x05\x06"):
+		return "a ZIP archive"
+	case starts("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"):
+		return "an old workbook or document (XLS), or one with a password: save it as XLSX without a password"
+	case starts("%PDF"):
+		return "a PDF document: export the table as CSV or XLSX"
+	case starts("PAR1"):
+		return "Parquet"
+	case starts("\x1f\x8b"):
+		return "a GZIP archive: unpack it first"
+	case starts("7z\xbc\xaf", "Rar!"):
+		return "an archive: unpack it first"
+	case starts("\x89PNG", "\xff\xd8\xff", "GIF8"):
+		return "a picture: type the table, or export it as CSV"
+	case starts("$FL2", "$FL3", "<stata_dta>") || starts("\x72\x02", "\x73\x02", "\x76\x02"):
+		return "a data file of a statistics program: export it as CSV"
+	case starts("RDX", "X\n\x00", "SQLite format 3", "\x89HDF"):
+		return "a data file of another program: export it as CSV"
+	case strings.HasPrefix(head, "{\\rtf"):
+		return "a text document (RTF): export the table as CSV or XLSX"
+	case strings.HasPrefix(head, "<!doctype html"), strings.HasPrefix(head, "<html"), strings.HasPrefix(head, "<table"):
+		return "a web page (HTML), whatever its name: open it in a spreadsheet program and save it as XLSX or CSV"
+	case strings.HasPrefix(head, "<?xml"), strings.HasPrefix(head, "<"):
+		return "an XML file: open it in a spreadsheet program and save it as XLSX or CSV"
+	case strings.HasPrefix(head, "{\""), strings.HasPrefix(head, "[{"), strings.HasPrefix(head, "{\n"), strings.HasPrefix(head, "[\n"):
+		return "a JSON file: export the table as CSV"
+	}
+	return ""
+}

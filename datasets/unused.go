@@ -1,0 +1,271 @@
+package datasets
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// summaryWords stand where a trainee or an attempt would, in rows that sum up others.
+var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert|moyenne|media|summe|gesamt|totale?)\s*:?$`)
+
+// extremes are summaries too, but also names of people.
+var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst)\.?\s*:?$`)
+
+// dropSummaries leaves out rows that sum up others: means, totals.
+func (r *logReader) dropSummaries() {
+	t := r.table
+	who, attempt := t.column(r.cols.Trainee), t.column(r.cols.Attempt)
+	if r.cols.Trainee == "" {
+		who = -1
+	}
+	if r.cols.Attempt == "" {
+		attempt = -1
+	}
+	is := func(i int, words *regexp.Regexp) string {
+		for _, j := range []int{who, attempt} {
+			if j >= 0 && words.MatchString(t.text(i, j)) && !r.practises(t.text(i, j), i, j, who) {
+				return t.text(i, j)
+			}
+		}
+		return ""
+	}
+	found := false
+	for _, j := range []int{who, attempt} {
+		if j < 0 {
+			continue
+		}
+		for _, c := range t.distinct([]int{j}) {
+			found = found || is(c.row, summaryWords) != ""
+		}
+	}
+	if !found {
+		return
+	}
+	n := t.dropRows(func(i int) string {
+		if w := first(is(i, summaryWords), is(i, extremes)); w != "" {
+			return "a summary: " + w
+		}
+		return ""
+	})
+	r.note("summary-rows", fmt.Sprintf("%s: %d rows sum up others (mean, total and the like) and are not read", r.file, n))
+}
+
+// practises reports whether a code in the trainees' column stands for somebody with
+// attempts of several numbers, whatever it is called.
+func (r *logReader) practises(code string, i, j, who int) bool {
+	attempt := r.table.column(r.cols.Attempt)
+	if j != who || r.cols.Attempt == "" || attempt < 0 {
+		return false
+	}
+	numbers := map[string]bool{}
+	for k := range r.table.keep {
+		if r.table.text(k, who) == code {
+			if _, ok := parseNumber(r.table.text(k, attempt), false); ok {
+				numbers[r.table.text(k, attempt)] = true
+			}
+		}
+	}
+	return len(numbers) > 1
+}
+
+// mostHeads is how many rows below the names may hold more about the columns.
+const mostHeads = 3
+
+// dropHeads leaves out rows right below the names that say more about the columns: the
+// questions of a survey, units, marks of a program.
+func (r *logReader) dropHeads() {
+	t := r.table
+	var numbers []int
+	if r.cols.Attempt != "" && t.column(r.cols.Attempt) >= 0 {
+		numbers = append(numbers, t.column(r.cols.Attempt))
+	}
+	for _, s := range r.slotted {
+		for _, j := range s.columns {
+			if j >= 0 {
+				numbers = append(numbers, j)
+			}
+		}
+	}
+	n := 0
+	for n < mostHeads && n < t.rows()-1 && r.saysMore(n, numbers) {
+		n++
+	}
+	if n == 0 || r.saysMore(n, numbers) {
+		return
+	}
+	var texts []string
+	for i := range n {
+		for _, j := range numbers {
+			if s := t.text(i, j); s != "" && !slices.Contains(texts, s) {
+				texts = append(texts, s)
+			}
+		}
+		r.unitRow(i, numbers)
+	}
+	k := 0
+	t.dropRows(func(i int) string {
+		if k++; k <= n {
+			return "more about the columns, not data"
+		}
+		return ""
+	})
+	r.note("extra-head-rows", fmt.Sprintf("%s: %d rows below the names hold text where numbers belong (%s) and are not read", r.file, n, clip(clipList(texts, 4))))
+}
+
+// unitRow asks where a row below the names says that times are not in seconds.
+func (r *logReader) unitRow(i int, numbers []int) {
+	for j, name := range r.measures {
+		kind, _, _ := r.kindOf(name)
+		for _, s := range r.slotted {
+			if c := s.columns[j]; kind == Time && c >= 0 && r.log.Times == "" {
+				if unit := headUnit(" " + strings.Trim(r.table.text(i, c), "[]()")); unit != "" && unit != "seconds" {
+					r.ask(name, r.table.text(i, c), fmt.Sprintf("to be told the unit, since the row below the names says %s: --times %s, --times seconds (in a study file: times)", unit, unit))
+					return
+				}
+			}
+		}
+	}
+}
+
+// saysMore reports whether a row has text wherever a number belongs, at least twice, or is
+// a unit alone.
+func (r *logReader) saysMore(i int, numbers []int) bool {
+	t, texts := r.table, 0
+	who := 0
+	if j := t.column(r.cols.Trainee); r.cols.Trainee != "" && j >= 0 && t.cell(i, j) == 0 {
+		who = 1
+	}
+	for _, j := range numbers {
+		id := t.cell(i, j)
+		s := t.textOf(id)
+		if id == 0 {
+			continue
+		}
+		_, isOutcome := outcomeByName(s)
+		if _, isCode := r.study.Codes[s]; isCode || isOutcome || t.kind(id) != written || strings.ContainsAny(first(s, "x")[:1], "0123456789.,-+<>") || slices.Contains(missingWords, strings.ToLower(s)) || attemptWord.MatchString(s) {
+			return false
+		}
+		texts++
+	}
+	return texts+who >= 2 && texts > 0
+}
+
+// notDone are words for attempts that were not done as they should.
+var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful)$`)
+
+// doneWords are words for those that were.
+var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes)$`)
+
+// caseNames are columns that tell apart what must not be mixed.
+var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type)$`)
+
+// uses reports whether a column has a role, or holds a measure.
+func (r *logReader) uses(name string) bool {
+	if r.role(name) || slices.Contains(r.measures, name) || slices.Contains(r.named, name) || slices.Contains(sortedKeys(r.layout.Where), name) {
+		return true
+	}
+	j := r.table.column(name)
+	for _, s := range r.slotted {
+		if j >= 0 && slices.Contains(s.columns, j) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(r.study.Covariates, func(c CovariateChoice) bool { return c.Name == name })
+}
+
+// unused lists the columns that nothing uses.
+func (r *logReader) unused() []string {
+	var out []string
+	for _, name := range r.table.header {
+		if name != "" && !r.uses(name) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// checkUnused looks at the columns that nothing uses, and asks about those that change
+// what the others mean: outcomes, and rows of several tasks or measures.
+func (r *logReader) checkUnused() {
+	t := r.table
+	unnamed := 0
+	for j, name := range t.header {
+		if name == "" && !slices.ContainsFunc(t.notes, func(n Note) bool { return n.Code == "index-column" && j == 0 }) {
+			for i := range min(t.rows(), 200) {
+				if t.cell(i, j) != 0 {
+					unnamed++
+					break
+				}
+			}
+		}
+	}
+	if unnamed > 0 {
+		r.note("unnamed-columns", fmt.Sprintf("%s: %d columns with cells have no name and are not read", r.file, unnamed))
+	}
+	for _, name := range r.unused() {
+		if slices.Contains(r.layout.Ignore, name) {
+			continue
+		}
+		r.checkColumn(name, t.distinct([]int{t.column(name)}))
+	}
+	for _, name := range t.hiddenCols {
+		if r.uses(name) {
+			r.note("hidden-columns", fmt.Sprintf("%s: column %s is used, and the spreadsheet hides it", r.file, name))
+		}
+	}
+	r.checkErrorCounts()
+}
+
+// checkColumn looks at one column that nothing uses.
+func (r *logReader) checkColumn(name string, cells []writtenCell) {
+	if len(cells) == 0 || len(cells) > 20 {
+		return
+	}
+	bad, known := 0, 0
+	word := ""
+	for _, c := range cells {
+		_, isCode := r.study.Codes[c.text]
+		switch {
+		case notDone.MatchString(c.text):
+			bad, known, word = bad+c.count, known+1, c.text
+		case doneWords.MatchString(c.text), isCode:
+			known++
+		}
+	}
+	switch {
+	case bad > 0 && 2*known >= len(cells) && r.cols.Outcome == "":
+		r.ask(name, word, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells such as this one): --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", bad, name, name))
+	case caseNames.MatchString(name) && len(cells) > 1:
+		var words []string
+		for _, c := range cells {
+			words = append(words, c.text)
+		}
+		r.ask(name, clipList(words, 4), fmt.Sprintf("to be told which rows to read: --where %s=%s, or --ignore %s for all of them (in a study file: where, ignore)", name, words[0], name))
+	}
+}
+
+// checkErrorCounts notes attempts of which an error count is not known that a pass needs.
+func (r *logReader) checkErrorCounts() {
+	for _, task := range r.study.Tasks {
+		for name := range task.AtMost {
+			j := slices.Index(r.measures, name)
+			if j < 0 {
+				continue
+			}
+			n := 0
+			for i := range r.table.keep {
+				for _, s := range r.slotted {
+					response := slices.Index(r.measures, task.Column)
+					if s.columns[j] >= 0 && r.table.cell(i, s.columns[j]) == 0 && (response < 0 || s.columns[response] < 0 || r.table.cell(i, s.columns[response]) != 0) {
+						n++
+					}
+				}
+			}
+			if n > 0 {
+				r.note("errors-not-known", fmt.Sprintf("%s: %d attempts have no count of %s; a pass may have at most %g, so they never count as passes; write 0 where none were made", r.file, n, name, task.AtMost[name]))
+			}
+		}
+	}
+}

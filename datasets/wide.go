@@ -1,0 +1,329 @@
+package datasets
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"tyro/analysis/practice/ranges"
+)
+
+// A slot is where one attempt of a row stands: the column of each measure. A table with
+// one row an attempt has one slot.
+type slot struct {
+	number  string
+	session string
+	date    string
+	trainee string // where columns are trainees
+	columns []int  // by measure; -1 for none
+}
+
+// A numberedHead is a column name that holds an attempt number: A1, Trial 2, "Attempt 03",
+// 7, "2nd time", attempt_3_errors, time.1.
+type numberedHead struct {
+	column  int
+	key     string // what is left without the numbers
+	numbers []int
+	date    string
+	written bool // the date is not yet in our form
+}
+
+var (
+	headNumber = regexp.MustCompile(`\d+(?:st|nd|rd|th)?`)
+	headMarks  = regexp.MustCompile(`[\s_.\-#()/:\[\]]+`)
+)
+
+// numberedHeads lists the columns whose names hold a number, or are dates.
+func (r *logReader) numberedHeads() []numberedHead {
+	var out []numberedHead
+	for j, name := range r.table.header {
+		if name == "" || r.role(name) || slices.Contains(r.layout.Ignore, name) {
+			continue
+		}
+		if isDate(name) {
+			out = append(out, numberedHead{column: j, date: name})
+			continue
+		}
+		if numberDate.MatchString(name) {
+			out = append(out, numberedHead{column: j, date: name, written: true})
+			continue
+		}
+		h := numberedHead{column: j}
+		for _, n := range headNumber.FindAllString(name, -1) {
+			v, err := strconv.Atoi(strings.TrimRight(n, "stndrh"))
+			if err != nil {
+				continue
+			}
+			h.numbers = append(h.numbers, v)
+		}
+		h.key = strings.TrimSpace(headMarks.ReplaceAllString(headNumber.ReplaceAllString(name, " "), " "))
+		if len(h.numbers) > 0 {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+// role reports whether a column is named for something else than a measure.
+func (r *logReader) role(name string) bool {
+	c := r.cols
+	return name != "" && slices.Contains([]string{c.Trainee, c.Arm, c.Task, c.Session, c.Date, c.Attempt, c.Outcome}, name)
+}
+
+// slots finds the attempts of a wide table among its column names; nil where the table is
+// not wide. What could be two things is asked for.
+func (r *logReader) slots() []slot {
+	heads := r.numberedHeads()
+	if len(heads) < 2 {
+		return nil
+	}
+	if dated := slices.DeleteFunc(slices.Clone(heads), func(h numberedHead) bool { return h.date == "" }); len(dated) >= 2 {
+		return r.datedSlots(dated)
+	}
+	measure := r.measureOfKeys(heads)
+	if measure == nil {
+		return nil
+	}
+	heads = r.unnumbered(heads, measure)
+	used := heads[:0:0]
+	var left []string
+	for _, h := range heads {
+		if _, ok := measure[h.key]; ok {
+			used = append(used, h)
+		} else {
+			left = append(left, r.table.header[h.column])
+		}
+	}
+	if len(used) < 2 {
+		return nil
+	}
+	if len(left) > 0 {
+		r.note("numbered-columns-unused", fmt.Sprintf("%s: columns %s have numbers too and are not used; name what they hold with --heads PREFIX=MEASURE (in a study file: wide) or leave them out with --ignore", r.file, clipList(left, 8)))
+	}
+	return r.place(used, measure)
+}
+
+// measureOfKeys says which measure the columns of each kind hold, as position among the
+// measures; nil where that was asked, or there are none.
+func (r *logReader) measureOfKeys(heads []numberedHead) map[string]int {
+	out := map[string]int{}
+	var keys []string
+	for _, h := range heads {
+		if !slices.Contains(keys, h.key) {
+			keys = append(keys, h.key)
+		}
+	}
+	for prefix, m := range r.wide {
+		key := strings.TrimSpace(headMarks.ReplaceAllString(prefix, " "))
+		if i := slices.Index(r.measures, m); i >= 0 {
+			out[key] = i
+			for _, k := range keys { // the measure alone may be named, under heads of two rows
+				if strings.EqualFold(k, key) || endsIn(k, key) {
+					out[k] = i
+				}
+			}
+		} else {
+			r.bad(0, "wide: "+prefix, m, "one of the study's measures: "+strings.Join(r.measures, ", "), ErrUnknown)
+		}
+	}
+	if len(r.wide) > 0 {
+		return out
+	}
+	for _, k := range keys {
+		for i, m := range r.measures {
+			if name := strings.TrimSpace(headMarks.ReplaceAllString(m, " ")); strings.EqualFold(k, name) || endsIn(k, name) || startsWith(k, name) {
+				out[k] = i
+				break
+			}
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	if len(keys) == 1 {
+		out[keys[0]] = 0
+		return out
+	}
+	slices.Sort(keys)
+	r.bad(int(r.table.headLine()), "", strings.Join(keys, ", "), "numbered columns of one kind, or a mapping of each prefix to a measure (wide: in the study file, or --heads PREFIX=MEASURE)", ErrUnknown)
+	return nil
+}
+
+func endsIn(key, part string) bool {
+	return part != "" && strings.HasSuffix(strings.ToLower(key), " "+strings.ToLower(part))
+}
+
+func startsWith(key, part string) bool {
+	return part != "" && strings.HasPrefix(strings.ToLower(key), strings.ToLower(part)+" ")
+}
+
+// unnumbered adds a column that has the name of the numbered ones and no number: data
+// programs write time, time.1, time.2, and spreadsheets time, time2, time3.
+func (r *logReader) unnumbered(heads []numberedHead, measure map[string]int) []numberedHead {
+	for j, name := range r.table.header {
+		i, ok := measure[name]
+		if !ok || r.role(name) || name == "" {
+			continue
+		}
+		isNumbered := func(h numberedHead) bool { return h.key == name && len(h.numbers) == 1 }
+		if !slices.ContainsFunc(heads, isNumbered) {
+			continue
+		}
+		shift := slices.ContainsFunc(heads, func(h numberedHead) bool { return isNumbered(h) && h.numbers[0] == 1 })
+		for k, h := range heads {
+			if isNumbered(h) && shift {
+				heads[k].numbers = []int{h.numbers[0] + 1}
+			}
+		}
+		heads = append([]numberedHead{{column: j, key: name, numbers: []int{1}}}, heads...)
+		r.note("first-without-number", fmt.Sprintf("%s: column %s is read as attempt 1, before the numbered ones", r.file, r.measures[i]))
+		r.named = append(r.named, name)
+	}
+	return heads
+}
+
+// place puts numbered columns into slots. Two numbers are session and attempt, unless one
+// of them is the same everywhere.
+func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
+	most := 0
+	for _, h := range heads {
+		most = max(most, len(h.numbers))
+	}
+	varying := func(k int) bool {
+		return slices.ContainsFunc(heads, func(h numberedHead) bool {
+			return k < len(h.numbers) && k < len(heads[0].numbers) && h.numbers[k] != heads[0].numbers[k]
+		})
+	}
+	var parts []int
+	for k := range most {
+		if varying(k) {
+			parts = append(parts, k)
+		}
+	}
+	if len(parts) == 0 {
+		parts = []int{most - 1}
+	}
+	if len(parts) > 2 {
+		r.ask("", r.table.header[heads[0].column], "column names with at most two numbers, session and attempt")
+		return nil
+	}
+	var out []slot
+	at := map[[2]int]int{}
+	for _, h := range heads {
+		key := [2]int{}
+		for i, k := range parts {
+			if k >= len(h.numbers) {
+				r.ask("", r.table.header[h.column], "as many numbers in this column name as in "+r.table.header[heads[0].column])
+				return nil
+			}
+			key[2-len(parts)+i] = h.numbers[k]
+		}
+		i, ok := at[key]
+		if !ok {
+			i = len(out)
+			at[key] = i
+			s := slot{number: strconv.Itoa(key[1]), columns: r.noColumns()}
+			if len(parts) == 2 {
+				s.session = strconv.Itoa(key[0])
+			}
+			out = append(out, s)
+		}
+		m := measure[h.key]
+		if other := out[i].columns[m]; other >= 0 {
+			r.bad(int(r.table.headLine()), r.table.header[h.column], "", fmt.Sprintf("one column for attempt %d of %s; %s is it too", key[1], r.measures[m], r.table.header[other]), ErrDuplicate)
+			continue
+		}
+		out[i].columns[m] = h.column
+	}
+	if len(parts) == 2 {
+		r.numberThrough(out)
+	}
+	for _, s := range out {
+		if v := number(s.number); ranges.Attempt.Check(v) != nil {
+			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String(), ErrRange)
+		}
+	}
+	return out
+}
+
+// numberThrough numbers attempts over all sessions of a wide table.
+func (r *logReader) numberThrough(slots []slot) {
+	slices.SortStableFunc(slots, func(a, b slot) int {
+		return cmp.Or(cmp.Compare(number(a.session), number(b.session)), cmp.Compare(number(a.number), number(b.number)))
+	})
+	for i := range slots {
+		slots[i].number = strconv.Itoa(i + 1)
+	}
+	r.through = true
+}
+
+func (r *logReader) noColumns() []int {
+	out := make([]int, len(r.measures))
+	for i := range out {
+		out[i] = -1
+	}
+	return out
+}
+
+// datedSlots reads columns whose names are dates: attempts in the order of the dates.
+func (r *logReader) datedSlots(heads []numberedHead) []slot {
+	if !r.settleHeads(heads) {
+		return nil
+	}
+	slices.SortStableFunc(heads, func(a, b numberedHead) int { return cmp.Compare(a.date, b.date) })
+	var out []slot
+	for i, h := range heads {
+		if i > 0 && h.date == heads[i-1].date {
+			r.bad(int(r.table.headLine()), h.date, "", "every date once among the column names", ErrDuplicate)
+		}
+		s := slot{number: strconv.Itoa(i + 1), date: h.date, columns: r.noColumns()}
+		s.columns[0] = h.column
+		out = append(out, s)
+	}
+	r.note("numbered-by-date", fmt.Sprintf("%s: the columns are dates; attempts are numbered in their order", r.file))
+	return out
+}
+
+// settleHeads brings dates among the column names into our form.
+func (r *logReader) settleHeads(heads []numberedHead) bool {
+	r.settleDates(-1)
+	var texts []string
+	for _, h := range heads {
+		texts = append(texts, h.date)
+	}
+	if r.dateOrder == "" {
+		r.dateOrder = orderOf(texts)
+	}
+	for i, h := range heads {
+		if !h.written {
+			continue
+		}
+		d, ok := r.dateOf(0, h.date)
+		if !ok {
+			r.ask("", h.date, "to be told whether day or month comes first in these column names: --dates day-first or --dates month-first (in a study file: dates)")
+			return false
+		}
+		heads[i].date = d
+	}
+	return true
+}
+
+// traineeSlots reads a table in which every column that has no other role is a trainee.
+func (r *logReader) traineeSlots() []slot {
+	var out []slot
+	for j, name := range r.table.header {
+		if name == "" || r.role(name) || slices.Contains(r.layout.Ignore, name) {
+			continue
+		}
+		if p := r.study.Privacy; p != nil && slices.Contains(p.Withdrawn, name) {
+			continue
+		}
+		s := slot{trainee: name, columns: r.noColumns()}
+		s.columns[0] = j
+		out = append(out, s)
+	}
+	return out
+}

@@ -1,0 +1,406 @@
+package datasets
+
+import (
+	"context"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"path"
+	"strconv"
+	"strings"
+)
+
+// A workbook is an XLSX file (ECMA-376 part 1, section 18), whose sheets are read one by
+// one. It is read here and not by a library, because every cell's format decides what its
+// number means, because a part of a sheet that is damaged must not be passed over, and
+// because what a cell takes must not depend on where it stands.
+type workbook struct {
+	archive
+	sheets  []sheetEntry
+	days    calendar
+	formats []numberFormat // by style
+	shared  []string       // texts that cells name by number; read when first needed
+	loaded  bool
+}
+
+// A sheetEntry is a sheet of a workbook: what it is called and where it is.
+type sheetEntry struct {
+	name, id, part string
+	hidden         bool
+}
+
+func openWorkbook(file string, data []byte) (*workbook, error) {
+	a, err := openArchive(file, "XLSX", data)
+	if err != nil {
+		return nil, err
+	}
+	w := &workbook{archive: *a}
+	root := "xl/workbook.xml"
+	if target := w.related("_rels/.rels", "", func(kind, _ string) bool { return strings.HasSuffix(kind, "/officeDocument") }); target != "" {
+		root = target
+	}
+	if w.parts[root] == nil {
+		return nil, Problem{File: file, Err: ErrFormat, Expect: "an XLSX workbook; this is another kind of file in a ZIP archive"}
+	}
+	err = w.walk(root, false, func(t xml.Token) error {
+		e, ok := t.(xml.StartElement)
+		switch {
+		case !ok:
+		case e.Name.Local == "workbookPr":
+			v := attribute(e, "date1904")
+			w.days = calendar(v == "1" || v == "true")
+		case e.Name.Local == "sheet":
+			w.sheets = append(w.sheets, sheetEntry{name: attribute(e, "name"), id: attribute(e, "id"), hidden: attribute(e, "state") != "" && attribute(e, "state") != "visible"})
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	folder := path.Dir(root)
+	rels := path.Join(folder, "_rels", path.Base(root)+".rels")
+	for i := range w.sheets {
+		s := &w.sheets[i]
+		s.part = w.related(rels, folder, func(_, id string) bool { return id == s.id })
+	}
+	styles := w.related(rels, folder, func(kind, _ string) bool { return strings.HasSuffix(kind, "/styles") })
+	if err := w.readStyles(styles); err != nil {
+		return nil, err
+	}
+	return w, nil
+}
+
+// related is the part that a list of relations names.
+func (w *workbook) related(rels, folder string, is func(kind, id string) bool) string {
+	found := ""
+	_ = w.walk(rels, true, func(t xml.Token) error {
+		if e, ok := t.(xml.StartElement); ok && e.Name.Local == "Relationship" && found == "" && is(attribute(e, "Type"), attribute(e, "Id")) {
+			found = attribute(e, "Target")
+			if !strings.HasPrefix(found, "/") {
+				found = path.Join(folder, found)
+			}
+			found = strings.TrimPrefix(found, "/")
+		}
+		return nil
+	})
+	return found
+}
+
+// readStyles finds the number format of every style of cells.
+func (w *workbook) readStyles(part string) error {
+	codes := map[int]string{}
+	inCells := false
+	return w.walk(part, true, func(t xml.Token) error {
+		switch e := t.(type) {
+		case xml.StartElement:
+			switch e.Name.Local {
+			case "numFmt":
+				id, _ := strconv.Atoi(attribute(e, "numFmtId"))
+				codes[id] = attribute(e, "formatCode")
+			case "cellXfs":
+				inCells = true
+			case "xf":
+				if inCells {
+					id, _ := strconv.Atoi(attribute(e, "numFmtId"))
+					code, ok := codes[id]
+					if !ok {
+						code = builtinFormat(id)
+					}
+					w.formats = append(w.formats, formatNamed(code))
+				}
+			}
+		case xml.EndElement:
+			if e.Name.Local == "cellXfs" {
+				inCells = false
+			}
+		}
+		return nil
+	})
+}
+
+// mostShared bounds the texts that a workbook keeps apart from its cells.
+const mostShared = 128 << 20
+
+// readShared reads the texts that cells name by number.
+func (w *workbook) readShared() error {
+	if w.loaded {
+		return nil
+	}
+	w.loaded = true
+	part := "xl/sharedStrings.xml"
+	for name := range w.parts {
+		if strings.EqualFold(path.Base(name), "sharedStrings.xml") {
+			part = name
+		}
+	}
+	var text strings.Builder
+	var open nesting
+	in, skip, size := false, 0, 0
+	err := w.walk(part, true, func(t xml.Token) error {
+		if err := open.see(t); err != nil {
+			return err
+		}
+		switch e := t.(type) {
+		case xml.StartElement:
+			switch e.Name.Local {
+			case "si":
+				text.Reset()
+			case "rPh": // how a text is pronounced, which is not part of it
+				skip++
+			case "t":
+				in = skip == 0
+			}
+		case xml.CharData:
+			if in {
+				if size += len(e); size > mostShared {
+					return errTooBig
+				}
+				text.Write(e)
+			}
+		case xml.EndElement:
+			switch e.Name.Local {
+			case "t":
+				in = false
+			case "rPh":
+				skip--
+			case "si":
+				w.shared = append(w.shared, strings.Clone(text.String()))
+			}
+		}
+		return nil
+	})
+	if err == nil {
+		err = open.closed()
+		if err != nil {
+			err = w.damaged(part, err)
+		}
+	}
+	return err
+}
+
+// read reads a sheet to its end, or its first rows where most is above 0.
+func (w *workbook) read(ctx context.Context, s sheetEntry, most int) (*grid, error) {
+	g := newGrid(w.file, "XLSX")
+	g.sheet, g.calendar = s.name, w.days
+	if err := w.readShared(); err != nil {
+		return nil, err
+	}
+	r := sheetReader{book: w, grid: g, ctx: ctx, most: most}
+	err := w.walk(s.part, false, r.see)
+	if err == nil && !r.stopped {
+		if err = r.open.closed(); err != nil {
+			err = w.damaged(s.part, err)
+		}
+	}
+	return g, err
+}
+
+// A sheetReader turns the XML of a sheet into a grid.
+type sheetReader struct {
+	book    *workbook
+	grid    *grid
+	ctx     context.Context
+	most    int
+	stopped bool
+	open    nesting
+
+	row, col  int // of the cell being read, from 0
+	line      int // of the row being read, from 1
+	kind      string
+	style     int
+	text      strings.Builder
+	taking    bool // within the text of a cell
+	formula   bool
+	hasValue  bool
+	pronounce bool
+}
+
+func (r *sheetReader) see(t xml.Token) error {
+	if err := r.open.see(t); err != nil {
+		return err
+	}
+	switch e := t.(type) {
+	case xml.StartElement:
+		return r.start(e)
+	case xml.CharData:
+		if r.taking {
+			if r.text.Len()+len(e) > mostText {
+				return Problem{File: r.book.file, Line: r.line, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
+			}
+			r.text.Write(e)
+		}
+	case xml.EndElement:
+		return r.end(e)
+	}
+	return nil
+}
+
+func (r *sheetReader) start(e xml.StartElement) error {
+	switch e.Name.Local {
+	case "col":
+		if h := attribute(e, "hidden"); h == "1" || h == "true" {
+			from, _ := strconv.Atoi(attribute(e, "min"))
+			to, _ := strconv.Atoi(attribute(e, "max"))
+			for j := from; j >= 1 && j <= min(to, 1000); j++ {
+				r.grid.hiddenCols = append(r.grid.hiddenCols, j-1)
+			}
+		}
+	case "row":
+		return r.startRow(e)
+	case "c":
+		return r.startCell(e)
+	case "f":
+		r.formula = true
+	case "v":
+		r.taking = true
+	case "t":
+		r.taking = !r.pronounce
+	case "rPh":
+		r.pronounce = true
+	case "mergeCell":
+		from, to, ok := strings.Cut(attribute(e, "ref"), ":")
+		left, top, ok1 := cellAt(from)
+		right, bottom, ok2 := cellAt(to)
+		if !ok || !ok1 || !ok2 {
+			return fmt.Errorf("merged cells %q", attribute(e, "ref"))
+		}
+		r.grid.merges = append(r.grid.merges, area{top, left, bottom, right})
+	}
+	return nil
+}
+
+func (r *sheetReader) startRow(e xml.StartElement) error {
+	if err := stopped(r.ctx, r.grid.rows()); err != nil {
+		return &cancelled{err}
+	}
+	before := r.line
+	r.line++
+	if at := attribute(e, "r"); at != "" {
+		n, err := strconv.Atoi(at)
+		if err != nil || n <= before || n > 1<<21 {
+			return fmt.Errorf("row %q after row %d", at, before)
+		}
+		r.line = n
+	}
+	if r.most > 0 && r.grid.rows() >= r.most {
+		r.stopped = true
+		return errEnough
+	}
+	r.row, r.col = r.grid.rows(), -1
+	r.grid.lines, r.grid.widths = append(r.grid.lines, int32(r.line)), append(r.grid.widths, 0)
+	if h := attribute(e, "hidden"); h == "1" || h == "true" {
+		r.grid.hiddenRows = append(r.grid.hiddenRows, r.line)
+	}
+	return nil
+}
+
+func (r *sheetReader) startCell(e xml.StartElement) error {
+	r.text.Reset()
+	r.kind, r.formula, r.hasValue, r.style = "", false, false, 0
+	before := r.col
+	r.col++
+	for _, a := range e.Attr {
+		switch a.Name.Local {
+		case "r":
+			col, row, ok := cellAt(a.Value)
+			if !ok || row != r.line-1 || col <= before || r.grid.rows() == 0 {
+				return fmt.Errorf("cell %q in row %d", a.Value, r.line)
+			}
+			r.col = col
+		case "t":
+			r.kind = a.Value
+		case "s":
+			r.style, _ = strconv.Atoi(a.Value)
+		}
+	}
+	return nil
+}
+
+// cellAt reads the place of a cell, such as B7, as column and row from 0.
+func cellAt(ref string) (col, row int, ok bool) {
+	i := 0
+	for ; i < len(ref) && ref[i] >= 'A' && ref[i] <= 'Z' && i < 4; i++ {
+		col = col*26 + int(ref[i]-'A') + 1
+	}
+	n, err := strconv.Atoi(ref[i:])
+	return col - 1, n - 1, i > 0 && err == nil && n > 0 && ref[i] != '+'
+}
+
+func (r *sheetReader) end(e xml.EndElement) error {
+	switch e.Name.Local {
+	case "v":
+		r.taking, r.hasValue = false, true
+	case "t":
+		r.taking = false
+		r.hasValue = true
+	case "rPh":
+		r.pronounce = false
+	case "c":
+		id, err := r.cell()
+		if err != nil || id == 0 {
+			return err
+		}
+		return r.grid.set(r.row, r.col, id)
+	}
+	return nil
+}
+
+// cell is what the cell just read holds.
+func (r *sheetReader) cell() (cellID, error) {
+	p, text := r.grid.pool, r.text.String()
+	if r.formula && (!r.hasValue || text == "" && r.kind != "str" && r.kind != "inlineStr") {
+		return p.put("a formula", uncalculated), nil
+	}
+	switch r.kind {
+	case "s":
+		n, err := strconv.Atoi(strings.TrimSpace(text))
+		if err != nil || n < 0 || n >= len(r.book.shared) {
+			if text == "" {
+				return 0, nil
+			}
+			return 0, fmt.Errorf("a text with the number %q, which is missing, in row %d", text, r.line)
+		}
+		return p.put(cleanCell(r.book.shared[n]), written), nil
+	case "str", "inlineStr":
+		return p.put(cleanCell(text), written), nil
+	case "e":
+		return p.put(text, broken), nil
+	case "b":
+		return p.put(map[bool]string{true: "TRUE", false: "FALSE"}[text == "1" || text == "true"], truth), nil
+	case "d":
+		return p.put(strings.Replace(strings.TrimSuffix(text, "Z"), "T", " ", 1), written), nil
+	}
+	if text == "" {
+		return 0, nil
+	}
+	v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	if err != nil {
+		return 0, fmt.Errorf("a number %q in row %d", text, r.line)
+	}
+	if r.style < 0 || r.style >= len(r.book.formats) {
+		return p.put(formatNumber(v), numeric), nil
+	}
+	shownAs, kind := r.book.formats[r.style].cell(v, r.book.days)
+	return p.put(shownAs, kind), nil
+}
+
+// sheetNamed finds a sheet by its name, or by its number from 1.
+func sheetNamed(sheets []sheetEntry, name string) (int, error) {
+	for i, s := range sheets {
+		if s.name == name {
+			return i, nil
+		}
+	}
+	if n, err := strconv.Atoi(name); err == nil && n >= 1 && n <= len(sheets) {
+		return n - 1, nil
+	}
+	return 0, errors.New(strings.Join(sheetNames(sheets), ", "))
+}
+
+func sheetNames(sheets []sheetEntry) []string {
+	var out []string
+	for _, s := range sheets {
+		out = append(out, s.name)
+	}
+	return out
+}
