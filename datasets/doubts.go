@@ -193,6 +193,10 @@ func (m *measureReader) looksLikeMinutes() bool {
 	return n >= 8
 }
 
+// unitGap is how many times the largest of times in a smaller unit the smallest of the others
+// is at least.
+const unitGap = 4
+
 // doubtMixture asks where some times may be minutes among seconds.
 func (m *measureReader) doubtMixture(r *logReader, vs []float64, low, middle float64) {
 	small := 0
@@ -203,6 +207,9 @@ func (m *measureReader) doubtMixture(r *logReader, vs []float64, low, middle flo
 		return
 	}
 	rest := vs[small:]
+	if rest[0] < unitGap*vs[small-1] {
+		return // one is as far below the next as any: practice makes times fall, units leave a gap
+	}
 	for _, v := range vs[:small] {
 		if 60*v < rest[0]/2 || 60*v > 1.5*rest[len(rest)-1] {
 			return

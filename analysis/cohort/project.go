@@ -47,7 +47,7 @@ type Posterior struct {
 // where there are no attempts.
 const (
 	newcomerCards = 128
-	memberCards   = 32
+	memberCards   = 64
 	halfCards     = 16
 	ownDraws      = 8
 )
