@@ -185,19 +185,42 @@ func fitShape(ctx context.Context, people []forgetter, shape string, o Options, 
 	return f, nil
 }
 
+// A length is all breaks of so many days: with y = loss + gain, the sums of y², y·gain and
+// gain², from which (y − gain·kept)² is added up for any rate.
+type length struct{ days, all, cross, gains float64 }
+
+// byLength adds up the breaks of the members, in the order first seen.
+func byLength(people []forgetter, members []int) []length {
+	var out []length
+	at := map[float64]int{}
+	for _, i := range members {
+		p := people[i]
+		for k, d := range p.days {
+			j, there := at[d]
+			if !there {
+				j = len(out)
+				at[d], out = j, append(out, length{days: d})
+			}
+			y, gain := p.loss[k]+p.gain[k], p.gain[k]
+			out[j].all += y * y
+			out[j].cross += y * gain
+			out[j].gains += gain * gain
+		}
+	}
+	return out
+}
+
 // leastSquares is the rate that makes the sum of (loss + gain·(1 − kept))² smallest: the
 // gain moves the value to the better side, and its loss moves it back.
 func leastSquares(people []forgetter, members []int, shape string) solved {
+	breaks := byLength(people, members)
 	rss := func(rate float64) float64 {
 		sum := 0.0
-		for _, i := range members {
-			p := people[i]
-			for k, d := range p.days {
-				e := p.loss[k] + p.gain[k]*(1-retained(shape, rate, d))
-				sum += e * e
-			}
+		for _, b := range breaks {
+			kept := retained(shape, rate, b.days)
+			sum += b.all - 2*kept*b.cross + kept*kept*b.gains
 		}
-		return sum
+		return math.Max(sum, 0)
 	}
 	longest, n := 0.0, 0
 	for _, i := range members {
