@@ -3,6 +3,7 @@ package main
 import (
 	"math"
 	"os"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -16,6 +17,7 @@ import (
 type agreementFlags struct {
 	common  commonFlags
 	file    datasets.RatingsFile
+	table   tableFlags
 	better  string
 	weights string
 	cut     float64
@@ -70,6 +72,7 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 		}),
 	}
 	f.common.register(cmd)
+	f.table.register(cmd)
 	fs := cmd.Flags()
 	fs.StringVar(&f.file.Subject, "subject", "", "`column` with the rated subject (performance)")
 	fs.StringVar(&f.file.Rater, "rater", "", "`column` with the rater")
@@ -125,7 +128,7 @@ func (f *agreementFlags) open(cmd *cobra.Command, path string) (practice.Practic
 	var none practice.Practice
 	info, err := os.Stat(path)
 	folder := err == nil && info.IsDir()
-	for _, name := range ratingsFlags {
+	for _, name := range slices.Concat(ratingsFlags, tableFlagNames()) {
 		if folder && cmd.Flags().Changed(name) {
 			return none, usagef("--%s is for single tables; %s is a study folder, whose %s says this", name, path, datasets.StudyFile)
 		}
@@ -137,6 +140,9 @@ func (f *agreementFlags) open(cmd *cobra.Command, path string) (practice.Practic
 	if folder {
 		file, err = datasets.Open(cmd.Context(), path)
 	} else {
+		if f.file.Layout, err = f.table.settle(); err != nil {
+			return none, err
+		}
 		file, err = datasets.OpenRatings(cmd.Context(), path, f.file)
 	}
 	if err != nil {

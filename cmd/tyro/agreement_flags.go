@@ -84,8 +84,8 @@ func (f *agreementFlags) settlePlan(changed func(string) bool, args []string) er
 	switch {
 	case len(args) > 0:
 		return usagef("--plan needs no study; leave %s out", args[0])
-	case firstOf(slices.Concat(ratingsFlags, answerFlags), changed) != "":
-		return usagef("--%s is about ratings, and --plan looks at none", firstOf(slices.Concat(ratingsFlags, answerFlags), changed))
+	case firstOf(slices.Concat(ratingsFlags, tableFlagNames(), answerFlags), changed) != "":
+		return usagef("--%s is about ratings, and --plan looks at none", firstOf(slices.Concat(ratingsFlags, tableFlagNames(), answerFlags), changed))
 	case firstOf(other, changed) != "":
 		return usagef("--%s is not for --plan %s", firstOf(other, changed), p.what)
 	case !changed("expect"):

@@ -8,34 +8,56 @@ import (
 	"tyro/datasets"
 )
 
-// layoutFlags say how a table is laid out and written, where the table leaves that open:
+// tableFlags say how any table is laid out and written, where the table leaves that open:
 // what a study file says with the keys of the same names.
+type tableFlags struct {
+	layout      datasets.Layout
+	where, same []string
+}
+
+func (f *tableFlags) register(cmd *cobra.Command) {
+	fs := cmd.Flags()
+	fs.StringVar(&f.layout.Sheet, "sheet", "", "`sheet` of a workbook to read, by name or number")
+	fs.StringVar(&f.layout.SheetsAre, "sheets-are", "", "read all sheets with the columns named; each is a trainee, session, arm or task")
+	fs.IntVar(&f.layout.HeadRows, "head-rows", 0, "rows that hold column names (default: found)")
+	fs.IntVar(&f.layout.SkipRows, "skip-rows", 0, "lines above the column names that are not read (default: found)")
+	fs.BoolVar(&f.layout.Transposed, "transposed", false, "the column names stand below each other in the first column")
+	fs.StringVar(&f.layout.Encoding, "encoding", "", "how a text file is encoded: utf-8, utf-16le, utf-16be or windows-1252 (default: found)")
+	fs.StringVar(&f.layout.Separator, "separator", "", "what stands between cells: comma, semicolon, tab, bar or space (default: found)")
+	fs.StringVar(&f.layout.Decimal, "decimal", "", "decimal mark: point or comma (default: found)")
+	fs.StringArrayVar(&f.where, "where", nil, "only rows with this text in a column: COLUMN=TEXT; may be repeated")
+	fs.StringArrayVar(&f.same, "same", nil, "a spelling and the code that is meant: T01=T1; may be repeated")
+	fs.StringArrayVar(&f.layout.Ignore, "ignore", nil, "`column` that is not looked at; may be repeated")
+	fs.StringArrayVar(&f.layout.FillDown, "fill-down", nil, "`column` whose blank cells repeat the cell above; may be repeated")
+}
+
+// settle turns the flags into what a study file would say.
+func (f *tableFlags) settle() (l datasets.Layout, err error) {
+	l = f.layout
+	if l.Where, err = paired("where", f.where); err != nil {
+		return l, err
+	}
+	l.Same, err = paired("same", f.same)
+	return l, err
+}
+
+// layoutFlags say it of a log of attempts.
 type layoutFlags struct {
-	log                          datasets.LogFile
-	codes, where, same, prefixes []string
+	tableFlags
+	log             datasets.LogFile
+	codes, prefixes []string
 }
 
 func (f *layoutFlags) register(cmd *cobra.Command) {
+	f.tableFlags.register(cmd)
 	fs := cmd.Flags()
-	fs.StringVar(&f.log.Sheet, "sheet", "", "`sheet` of a workbook to read, by name or number")
-	fs.StringVar(&f.log.SheetsAre, "sheets-are", "", "read all sheets with the columns named; each is a trainee, session, arm or task")
 	fs.StringVar(&f.log.ColumnsAre, "columns-are", "", "trainee: the table has one column a trainee, and one row an attempt")
-	fs.IntVar(&f.log.HeadRows, "head-rows", 0, "rows that hold column names (default: found)")
-	fs.IntVar(&f.log.SkipRows, "skip-rows", 0, "lines above the column names that are not read (default: found)")
-	fs.BoolVar(&f.log.Transposed, "transposed", false, "the column names stand below each other in the first column")
-	fs.StringVar(&f.log.Encoding, "encoding", "", "how a text file is encoded: utf-8, utf-16le, utf-16be or windows-1252 (default: found)")
-	fs.StringVar(&f.log.Separator, "separator", "", "what stands between cells: comma, semicolon, tab, bar or space (default: found)")
-	fs.StringVar(&f.log.Decimal, "decimal", "", "decimal mark: point or comma (default: found)")
 	fs.StringVar(&f.log.Times, "times", "", "how times are written: seconds, minutes, hours, days, milliseconds, m.ss, m:ss, h:mm:ss or m:ss:hh with hundredths (default: found)")
 	fs.StringVar(&f.log.UnitSuffix, "unit-suffix", "", "what follows the numbers of the measure, such as sec.")
 	fs.StringVar(&f.log.Dates, "dates", "", "whether dates such as 03/04/2026 are day-first or month-first (default: found)")
 	fs.StringVar(&f.log.OverLimit, "over-limit", "", "timeout: times far above the limit are of attempts that were stopped late")
 	fs.StringArrayVar(&f.codes, "code", nil, "what a word in a cell means: WORD=done, timeout, failed, void, blank (no value) or value (a number like others); may be repeated")
 	fs.StringArrayVar(&f.prefixes, "heads", nil, "what numbered columns hold: PREFIX=MEASURE, such as T=seconds for T1, T2; may be repeated")
-	fs.StringArrayVar(&f.where, "where", nil, "only rows with this text in a column: COLUMN=TEXT; may be repeated")
-	fs.StringArrayVar(&f.same, "same", nil, "a spelling and the code that is meant: T01=T1; may be repeated")
-	fs.StringArrayVar(&f.log.Ignore, "ignore", nil, "`column` that is not looked at; may be repeated")
-	fs.StringArrayVar(&f.log.FillDown, "fill-down", nil, "`column` whose blank cells repeat the cell above; may be repeated")
 }
 
 // layoutFlagNames are the flags that layoutFlags registers.
@@ -43,25 +65,24 @@ func layoutFlagNames() []string {
 	return registered(func(c *cobra.Command) { new(layoutFlags).register(c) })
 }
 
+// tableFlagNames are those that tableFlags registers.
+func tableFlagNames() []string {
+	return registered(func(c *cobra.Command) { new(tableFlags).register(c) })
+}
+
 // settle turns the flags into what a study file would say.
 func (f *layoutFlags) settle() (datasets.LogFile, map[string]string, error) {
 	lf := f.log
-	var codes map[string]string
-	for _, p := range []struct {
-		flag  string
-		pairs []string
-		into  *map[string]string
-	}{{"code", f.codes, &codes}, {"heads", f.prefixes, &lf.Wide}, {"where", f.where, &lf.Where}, {"same", f.same, &lf.Same}} {
-		for _, pair := range p.pairs {
-			i := strings.LastIndex(pair, "=")
-			if i < 1 {
-				return lf, nil, usagef("--%s %q: expected NAME=VALUE", p.flag, pair)
-			}
-			if *p.into == nil {
-				*p.into = map[string]string{}
-			}
-			(*p.into)[strings.TrimSpace(pair[:i])] = strings.TrimSpace(pair[i+1:])
-		}
+	var err error
+	if lf.Layout, err = f.tableFlags.settle(); err != nil {
+		return lf, nil, err
+	}
+	if lf.Wide, err = paired("heads", f.prefixes); err != nil {
+		return lf, nil, err
+	}
+	codes, err := paired("code", f.codes)
+	if err != nil {
+		return lf, nil, err
 	}
 	for word, means := range codes {
 		if err := datasets.CheckCode(word, means); err != nil {
@@ -69,4 +90,20 @@ func (f *layoutFlags) settle() (datasets.LogFile, map[string]string, error) {
 		}
 	}
 	return lf, codes, nil
+}
+
+// paired reads the NAME=VALUE of a flag; nil for none.
+func paired(flag string, pairs []string) (map[string]string, error) {
+	var out map[string]string
+	for _, pair := range pairs {
+		i := strings.LastIndex(pair, "=")
+		if i < 1 {
+			return nil, usagef("--%s %q: expected NAME=VALUE", flag, pair)
+		}
+		if out == nil {
+			out = map[string]string{}
+		}
+		out[strings.TrimSpace(pair[:i])] = strings.TrimSpace(pair[i+1:])
+	}
+	return out, nil
 }
