@@ -463,7 +463,7 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 			if !(next > a && next < b) {
 				next = (a + b) / 2
 			}
-			if math.Abs(next-x) < 1e-4*wide { // the next step would be its square
+			if math.Abs(next-x) < 1e-2*wide { // the next step would be about its square
 				x = next
 				break
 			}
