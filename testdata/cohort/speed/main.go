@@ -4,6 +4,7 @@
 //
 //	go run ./testdata/cohort/speed -out speed.csv && Rscript testdata/cohort/speed/speed.R speed.csv
 //	go run ./testdata/cohort/speed -trainees 20000 -attempts 50 -workers 2
+//	go run ./testdata/cohort/speed -studies 1000 -trainees 30 -attempts 20 -workers 2
 //	go run ./testdata/cohort/speed -growth -attempts 50 -workers 2 > testdata/cohort/speed/growth.csv
 package main
 
@@ -29,14 +30,19 @@ var (
 	workers    = flag.Int("workers", 1, "goroutines")
 	out        = flag.String("out", "", "write the attempts here")
 	quadrature = flag.Bool("quadrature", true, "time quadrature too")
+	studies    = flag.Int("studies", 0, "instead, so many studies of two arms with so many trainees each, a fit each")
 	growth     = flag.Bool("growth", false, "instead, a table of the time for 100 to 20,000 trainees")
 )
 
 func main() {
 	flag.Parse()
 	runtime.GOMAXPROCS(*workers)
-	if *growth {
+	switch {
+	case *growth:
 		grow()
+		return
+	case *studies > 0:
+		many()
 		return
 	}
 	ts := simulate()
@@ -82,6 +88,22 @@ func grow() {
 	}
 }
 
+// many fits one study after another, all correlations and arm effects asked for.
+func many() {
+	cpu, start := processor(), time.Now()
+	rungs := map[string]int{}
+	for k := range *studies {
+		ts := simulated(2**trainees, k**trainees*2)
+		for i := range ts {
+			ts[i].Arm = string(rune('A' + i%2))
+		}
+		c, err := cohort.Run(context.Background(), ts, cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, ArmEffect: []string{"plateau", "gain", "rate"}, Workers: *workers})
+		check(err)
+		rungs[c.Rung]++
+	}
+	fmt.Printf("%d studies of 2 x %d trainees x %d attempts: elapsed %.1f s, processor %.1f s, rungs %v\n", *studies, *trainees, *attempts, time.Since(start).Seconds(), processor()-cpu, rungs)
+}
+
 // memory is the largest the program has been, in MB.
 func memory() float64 {
 	var use syscall.Rusage
@@ -95,10 +117,13 @@ func processor() float64 {
 	return float64(use.Utime.Sec) + float64(use.Utime.Usec)/1e6
 }
 
-func simulate() []cohort.Trainee {
+func simulate() []cohort.Trainee { return simulated(*trainees, 0) }
+
+// simulated are so many trainees, whose random streams begin at one.
+func simulated(n, first int) []cohort.Trainee {
 	var ts []cohort.Trainee
-	for i := range *trainees {
-		r := resample.Stream(1, "speed", i)
+	for i := range n {
+		r := resample.Stream(1, "speed", first+i)
 		t := cohort.Trainee{ID: fmt.Sprint("T", i)}
 		p, g, c := 45*math.Exp(0.2*r.NormFloat64()), 130*math.Exp(0.25*r.NormFloat64()), 0.2*math.Exp(0.2*r.NormFloat64())
 		for n := 1.0; n <= float64(*attempts); n++ {
