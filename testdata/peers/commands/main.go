@@ -5,6 +5,10 @@
 //
 //	go run ./testdata/peers/commands
 //	go run ./testdata/peers/commands -only proficiency,cohort
+//	go run ./testdata/peers/commands -growth
+//
+// -growth writes growth.csv instead: what proficiency takes as trainees, attempts and replicates
+// double.
 //
 // The peers do less than tyro does: refits is one family where tyro chooses among four and
 // answers three definitions from each refit; nlme is a bare fit from given starts, without the
@@ -15,6 +19,7 @@ import (
 	"encoding/csv"
 	"flag"
 	"fmt"
+	"io"
 	"log"
 	"math"
 	"math/rand/v2"
@@ -29,7 +34,10 @@ import (
 
 const dir = "testdata/peers/commands"
 
-var only = flag.String("only", "", "names of the jobs to run; default: all")
+var (
+	only   = flag.String("only", "", "names of the jobs to run; default: all")
+	growth = flag.Bool("growth", false, "instead, how the cost of proficiency grows")
+)
 
 // A job is a tyro command with the peers it is held against.
 type job struct {
@@ -54,6 +62,10 @@ func main() {
 	defer os.RemoveAll(work)
 	tyro := filepath.Join(work, "tyro")
 	run("go", "build", "-o", tyro, "./cmd/tyro")
+	if *growth {
+		grow(tyro, work)
+		return
+	}
 	run(tyro, "demo", "--out", filepath.Join(work, "demo"), "--replicates", "20")
 	out, err := os.Create(filepath.Join(dir, "commands.csv"))
 	check(err)
@@ -70,6 +82,27 @@ func main() {
 			row(w, j, p.name, run(p.args[0], p.args[1:]...), own)
 		}
 	}
+}
+
+// grow times proficiency at three sizes of each kind.
+func grow(tyro, work string) {
+	out, err := os.Create(filepath.Join(dir, "growth.csv"))
+	check(err)
+	defer out.Close()
+	w := csv.NewWriter(io.MultiWriter(out, os.Stdout))
+	check(w.Write([]string{"trainees", "attempts", "replicates", "cpu_seconds", "wall_seconds", "peak_mb"}))
+	path := filepath.Join(work, "growth.csv")
+	for _, s := range [][3]int{{250, 50, 400}, {500, 50, 400}, {1000, 50, 400}, {300, 25, 400}, {300, 50, 400}, {300, 100, 400}, {200, 50, 1000}, {200, 50, 2000}, {200, 50, 4000}} {
+		simulate(path, s[0], s[1], 1)
+		c := run(tyro, append(append([]string{"proficiency"}, columns(path)...), "--rule", "2 in a row", "--replicates", fmt.Sprint(s[2]))...)
+		check(w.Write([]string{fmt.Sprint(s[0]), fmt.Sprint(s[1]), fmt.Sprint(s[2]), fmt.Sprintf("%.2f", c.cpu), fmt.Sprintf("%.2f", c.wall), fmt.Sprintf("%.0f", c.megabytes)}))
+		w.Flush()
+	}
+}
+
+// columns names a simulated table and what is in it.
+func columns(path string) []string {
+	return []string{path, "--trainee", "trainee", "--arm", "arm", "--attempt", "attempt", "--response", "seconds", "--measure", "time", "--standard", "60"}
 }
 
 func row(w *csv.Writer, j job, program string, c, own cost) {
@@ -100,9 +133,6 @@ func jobs(work string) []job {
 		simulate(path, trainees, attempts, arms)
 		return path
 	}
-	table := func(path string) []string {
-		return []string{path, "--trainee", "trainee", "--arm", "arm", "--attempt", "attempt", "--response", "seconds", "--measure", "time", "--standard", "60"}
-	}
 	r := func(script string, args ...string) []string {
 		return append([]string{"Rscript", filepath.Join(dir, script)}, args...)
 	}
@@ -113,7 +143,7 @@ func jobs(work string) []job {
 	refits := filepath.Join(work, "refits.csv")
 	simulate(refits, 1, 33, 1)
 	exponential := func(more ...string) []string {
-		return append(append([]string{"cohort"}, table(cohort)...), append([]string{"--family", "exponential"}, more...)...)
+		return append(append([]string{"cohort"}, columns(cohort)...), append([]string{"--family", "exponential"}, more...)...)
 	}
 	return []job{
 		{"proficiency", "demo study: 36 trainees, 2,000 replicates, four families", []string{"proficiency", demo}, []peer{
@@ -122,11 +152,11 @@ func jobs(work string) []job {
 		}},
 		{"cohort", "1,000 trainees x 50, one family", exponential(), []peer{{"nlme, bare fit, all correlations", r("cohort.R", cohort)}}},
 		{"student", "the same with Student noise", exponential("--noise", "student"), nil},
-		{"families", "the same, family chosen", append([]string{"cohort"}, table(cohort)...), nil},
-		{"check", "1,000,000 rows", append([]string{"check"}, table(rows)...), []peer{{"read.csv", r("read.R", rows)}}},
-		{"report", "200 trainees x 120, 2,000 replicates", append(append([]string{"report"}, table(report)...), "--rule", "2 in a row", "--out", filepath.Join(work, "report")), nil},
+		{"families", "the same, family chosen", append([]string{"cohort"}, columns(cohort)...), nil},
+		{"check", "1,000,000 rows", append([]string{"check"}, columns(rows)...), []peer{{"read.csv", r("read.R", rows)}}},
+		{"report", "200 trainees x 120, 2,000 replicates", append(append([]string{"report"}, columns(report)...), "--rule", "2 in a row", "--out", filepath.Join(work, "report")), nil},
 		{"demo", "the whole job on the demo study", []string{"demo", "--out", filepath.Join(work, "again")}, nil},
-		{"large", "20,000 trainees x 50, 200 replicates", append(append([]string{"proficiency"}, table(large)...), "--rule", "2 in a row", "--replicates", "200"), nil},
+		{"large", "20,000 trainees x 50, 200 replicates", append(append([]string{"proficiency"}, columns(large)...), "--rule", "2 in a row", "--replicates", "200"), nil},
 	}
 }
 
