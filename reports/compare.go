@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"tyro/analysis/compare"
@@ -26,7 +27,7 @@ type Comparison struct {
 	Followed    []FollowedLine  `json:"followed"`
 	Trades      []string        `json:"trades"`
 	Checklist   []checklistItem `json:"reporting_checklist"`
-	Summary     string          `json:"summary"` // a paragraph for the programme's director
+	Summary     []string        `json:"summary"` // sentences for the program's director
 
 	level  float64
 	answer *study.Comparison
@@ -186,43 +187,64 @@ func measureWords(name string) string {
 	return name
 }
 
-// summary is the paragraph for the director: who was compared, what is settled and what
-// is left open, with its numbers.
-func (d *Comparison) summary() string {
+// summary is for the director, a sentence each: what was compared, what differs by more than
+// chance, and what is left open, with its numbers.
+func (d *Comparison) summary() []string {
 	var settled, open []string
 	for _, c := range d.Contrasts {
 		switch {
 		case !c.known():
 		case float64(c.PAdjusted) <= 1-c.Level:
-			settled = append(settled, fmt.Sprintf("%s: %s against %s is %s (%s to %s)", measureWords(c.Measure), ArmName(c.Arm), ArmName(c.Reference), inWords(c, c.Estimate), inWords(c, c.Lower), inWords(c, c.Upper)))
+			settled = append(settled, fmt.Sprintf("%s: %s (%s).", Capital(measureWords(c.Measure)), c.inWords(c.Estimate), c.between()))
 		case strings.HasPrefix(c.Measure, "level-at") || strings.HasPrefix(c.Measure, "rule-met-mean"):
-			open = append(open, fmt.Sprintf("%s of %s against %s, where anything from %s to %s remains possible", measureWords(c.Measure), ArmName(c.Arm), ArmName(c.Reference), inWords(c, c.Lower), inWords(c, c.Upper)))
+			open = append(open, fmt.Sprintf("%s is not settled: %s against %s, anything %s remains possible.", Capital(measureWords(c.Measure)), ArmName(c.Arm), ArmName(c.Reference), c.between()))
 		}
 	}
-	text := fmt.Sprintf("%d arms were compared, every pair, in %d contrasts adjusted together (Holm). ", len(d.Followed), d.Tests())
+	first := fmt.Sprintf("%d numbers of %d arms were compared. With so many, one alone may differ by chance, so all are judged together (Holm).", d.Tests(), len(d.Followed))
 	if len(settled) > 0 {
-		text += "After adjustment these stand: " + strings.Join(settled, "; ") + ". "
+		first += " These differ by more than chance, with what remains possible in brackets:"
 	} else {
-		text += "After adjustment none of them rules out that the arms are alike, which does not show that they are. "
+		first += " None then differs by more than chance, which does not show that the arms are alike."
 	}
-	if len(open) > 0 {
-		text += "Not settled: " + strings.Join(open, "; ") + ". "
-	}
+	out := slices.Concat([]string{first}, settled, open)
 	if len(d.Trades) > 0 {
-		text += Capital(d.Trades[0]) + ". "
+		out = append(out, Capital(d.Trades[0])+".")
 	}
-	return strings.TrimSpace(text)
+	return out
 }
 
-// inWords is a contrast's number with what it is: "1.2 times" or "+3.4".
-func inWords(c Contrast, v Number) string {
+// inWords says what an arm has against the other: "with A 1.2 times that with B", or "with A 3.4
+// more than with B".
+func (c Contrast) inWords(v Number) string {
+	arm, other := ArmName(c.Arm), ArmName(c.Reference)
 	if c.Kind == "ratio" {
-		return Significant(float64(v), 3) + " times"
+		return fmt.Sprintf("with %s %s times that with %s", arm, Significant(float64(v), 3), other)
 	}
-	if v > 0 {
-		return "+" + Significant(float64(v), 3)
+	return fmt.Sprintf("with %s %s than with %s", arm, c.amount(v), other)
+}
+
+// between is the interval in words.
+func (c Contrast) between() string {
+	if c.Kind == "ratio" {
+		return fmt.Sprintf("from %s to %s times", Significant(float64(c.Lower), 3), Significant(float64(c.Upper), 3))
 	}
-	return Significant(float64(v), 3)
+	return fmt.Sprintf("from %s to %s", c.amount(c.Lower), c.amount(c.Upper))
+}
+
+// amount is a difference in words, that of a share in percentage points.
+func (c Contrast) amount(v Number) string {
+	size, unit := math.Abs(float64(v)), ""
+	if strings.HasPrefix(c.Measure, "rule-met-share") {
+		size, unit = 100*size, " percentage points"
+	}
+	word := "more"
+	if v < 0 {
+		word = "fewer"
+		if unit != "" {
+			word = "less"
+		}
+	}
+	return Significant(size, 3) + unit + " " + word
 }
 
 // Tests counts the contrasts with a p.

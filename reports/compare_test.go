@@ -49,7 +49,7 @@ func TestComparisonSaysWhatIsLeftOpen(t *testing.T) {
 	if err := WriteText(&b, d); err != nil {
 		t.Fatal(err)
 	}
-	text := strings.Join(strings.Fields(b.String()), " ") + d.Summary
+	text := strings.Join(strings.Fields(b.String()), " ") + strings.Join(d.Summary, " ")
 	for _, wrong := range []string{"no difference", "equivalent", "arms do not differ", "the same as"} {
 		if strings.Contains(strings.ToLower(text), wrong) {
 			t.Errorf("%q in: %s", wrong, text)

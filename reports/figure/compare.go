@@ -32,7 +32,7 @@ type Captioned struct{ Name, Title, SVG string }
 // every pair of arms.
 func FiguresOfComparison(d *reports.Comparison) ([]Captioned, error) {
 	var out []Captioned
-	if s, ok, err := ContrastForest(d.Contrasts, 460); err != nil {
+	if s, ok, err := ContrastForest(d.Contrasts, 360); err != nil {
 		return nil, err
 	} else if ok {
 		out = append(out, Captioned{"contrasts", "Ratios between arms with their intervals; at 1 the arms are alike. A line that crosses 1 leaves both directions possible.", s})
@@ -132,7 +132,7 @@ func ContrastForest(cs []reports.Contrast, width float64) (string, bool, error) 
 	p.Y.Tick.Marker, p.X.Tick.Marker = ticks, ratioTicks{}
 	p.Y.Tick.Length, p.Y.LineStyle.Width = 0, 0
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = f.from, f.to, -0.7, float64(len(f.rows))-0.3
-	s, err := svg(width, 40+13*float64(len(f.rows)), "Ratios between arms with their intervals", func(dc draw.Canvas) {
+	s, err := svg(width, 44+18*float64(len(f.rows)), "Ratios between arms with their intervals", func(dc draw.Canvas) {
 		p.Draw(draw.Crop(dc, vg.Points(10), -vg.Points(10), 0, 0))
 	})
 	return s, true, err

@@ -9,7 +9,7 @@ import (
 
 // A comparing is the section that sets arms against each other.
 type comparing struct {
-	Summary string // for the director
+	Summary []string // sentences for the director
 	Table   *htmlTable
 	Figures []captioned
 	Details []titled
