@@ -172,8 +172,10 @@ func measureWords(name string) string {
 	switch name {
 	case "starting-level":
 		return "the starting level"
-	case "plateau", "rate":
-		return "the " + name
+	case "plateau":
+		return "the plateau"
+	case "rate":
+		return "the rate at which the curve levels off"
 	case "mean-crossing":
 		return "attempts until the middle curve meets the standard"
 	case "rule-met-median":

@@ -41,9 +41,17 @@ func (h *Halves) Calibration(ctx context.Context) ([]Transform, error) {
 
 // transforms are those of the k-th trainee's later attempts.
 func (h *Halves) transforms(k int) []Transform {
-	t := h.of.trainees[h.member[k]]
-	cut := middleAttempt(t)
 	var out []Transform
+	h.of.trainees[h.member[k]].eachLater(func(n, restart, y float64) {
+		out = append(out, Transform{h.member[k], n, h.posts[k].CDF(n, restart, y)})
+	})
+	return out
+}
+
+// eachLater visits the exact attempts of a trainee's later half: number, attempts since a
+// break, response.
+func (t Trainee) eachLater(visit func(n, restart, y float64)) {
+	cut := middleAttempt(t)
 	for j, n := range t.Attempt {
 		if n <= cut || t.Censored != nil && t.Censored[j] {
 			continue
@@ -52,9 +60,8 @@ func (h *Halves) transforms(k int) []Transform {
 		if t.Restart != nil {
 			restart = t.Restart[j]
 		}
-		out = append(out, Transform{h.member[k], n, h.posts[k].CDF(n, restart, t.Response[j])})
+		visit(n, restart, t.Response[j])
 	}
-	return out
 }
 
 // Halves works out what earlier halves say; nobody is in it where the noise is of a kind

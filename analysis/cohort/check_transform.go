@@ -76,26 +76,17 @@ func (p Posterior) thin() Posterior {
 // transforms says where each exact later response fell, or, with a stream, where
 // responses would fall that follow one of the draws.
 func (c *Cohort) transforms(p *Posterior, t Trainee, r *rand.Rand) []float64 {
-	cut := middleAttempt(t)
 	var truth *Draw
 	if r != nil {
 		truth = p.pick(r)
 	}
 	var out []float64
-	for j, n := range t.Attempt {
-		if n <= cut || t.Censored != nil && t.Censored[j] {
-			continue
-		}
-		restart := 0.0
-		if t.Restart != nil {
-			restart = t.Restart[j]
-		}
-		y := t.Response[j]
+	t.eachLater(func(n, restart, y float64) {
 		if truth != nil {
 			y = p.respond(truth, n, restart, r.Float64())
 		}
 		out = append(out, p.CDF(n, restart, y))
-	}
+	})
 	return out
 }
 

@@ -12,12 +12,10 @@ import (
 // Modern Applied Statistical Methods 3, 322-332) with the unbiased variance; p is the
 // level at which that interval ends at 0.
 func CliffDelta(ref, arm Arm, level float64) Contrast {
-	c, ok := startMeans("cliff-delta", "cliff", ref, arm, level)
-	c.ArmValue, c.RefValue, c.Estimate = math.NaN(), math.NaN(), math.NaN()
+	c, ref, arm, ok := startOrder("cliff-delta", "cliff", ref, arm, level)
 	if !ok {
 		return c
 	}
-	ref, arm = ref.Known(), arm.Known()
 	n, m := len(arm.Values), len(ref.Values)
 	sign := func(a, b float64) float64 {
 		switch {

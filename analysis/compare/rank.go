@@ -12,6 +12,22 @@ import (
 // out for.
 const mostExactRanks = 80
 
+// startOrder begins a comparison by the order of values alone: arms are left with the values
+// that are known, and have no value of their own.
+func startOrder(measure, method string, ref, arm Arm, level float64) (Contrast, Arm, Arm, bool) {
+	c, ok := startMeans(measure, method, ref, arm, level)
+	c.ArmValue, c.RefValue, c.Estimate = math.NaN(), math.NaN(), math.NaN()
+	return c, ref.Known(), arm.Known(), ok
+}
+
+// rankMethod is how the distribution of ranks is known.
+func rankMethod(ref, arm Arm) string {
+	if len(ref.Values)+len(arm.Values) > mostExactRanks {
+		return "rank"
+	}
+	return "exact-rank"
+}
+
 // RankSum tests whether trainees of one arm tend to lie above those of the other
 // (Mann and Whitney, 1947, Annals of Mathematical Statistics 18, 50-60). The estimate
 // is U, the number of pairs in which the arm's trainee lies above, ties counting half.
@@ -19,14 +35,9 @@ const mostExactRanks = 80
 // distribution with the variance corrected for ties beyond. The interval that belongs to
 // it is that of [HodgesLehmann].
 func RankSum(ref, arm Arm, level float64) Contrast {
-	c, ok := startMeans("rank-sum", "exact-rank", ref, arm, level)
-	c.ArmValue, c.RefValue, c.Estimate = math.NaN(), math.NaN(), math.NaN()
+	c, ref, arm, ok := startOrder("rank-sum", rankMethod(ref.Known(), arm.Known()), ref, arm, level)
 	if !ok {
 		return c
-	}
-	ref, arm = ref.Known(), arm.Known()
-	if len(ref.Values)+len(arm.Values) > mostExactRanks {
-		c.Method = "rank"
 	}
 	n := float64(len(arm.Values))
 	ranks := doubledRanks(ref.Values, arm.Values, 0)
@@ -47,14 +58,9 @@ func RankSum(ref, arm Arm, level float64) Contrast {
 // such as whole numbers of a small range, it rejects far less often than its level says
 // (testdata/coverage/README.md), and [RankSum] is the test to read.
 func HodgesLehmann(ref, arm Arm, level float64) Contrast {
-	c, ok := startMeans("hodges-lehmann", "exact-rank", ref, arm, level)
-	c.ArmValue, c.RefValue, c.Estimate = math.NaN(), math.NaN(), math.NaN()
+	c, ref, arm, ok := startOrder("hodges-lehmann", rankMethod(ref.Known(), arm.Known()), ref, arm, level)
 	if !ok {
 		return c
-	}
-	ref, arm = ref.Known(), arm.Known()
-	if len(ref.Values)+len(arm.Values) > mostExactRanks {
-		c.Method = "rank"
 	}
 	var d []float64
 	atMost, atLeast := 0, 0 // differences not above 0, not below 0

@@ -66,7 +66,8 @@ type Fitter struct {
 	z       []float64
 	z1      [models.MaxShape][]float64
 	z2      [3][]float64
-	a, d    jet // anchor a and distance b − a, with derivatives
+	still   []float64 // 0 at each attempt: derivatives of z where no shape parameter moves
+	a, d    jet       // anchor a and distance b − a, with derivatives
 	beta    [][2]float64
 	losses  []float64
 }
@@ -107,7 +108,7 @@ func newFitter(spec Spec, series Series) *Fitter {
 	if spec.pin != nil {
 		f.pinned = [2]float64{f.shape.Clock(spec.pin.at), f.shape.Clock(spec.pin.other)}
 	}
-	f.z = make([]float64, n)
+	f.z, f.still = make([]float64, n), make([]float64, n)
 	search := f.shape.Search(sorted)
 	if f.form.n == 1 && f.form.k1 == 0 && f.form.b1 == [2]float64{} {
 		search = nil // flat: no shape parameter matters

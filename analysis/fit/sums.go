@@ -63,30 +63,10 @@ func (f *Fitter) rescale(t *sums, scale float64) {
 // responses.
 func (f *Fitter) sumLogs(c0, c1 float64, t *sums) {
 	ys := f.y
-	z := f.z[:len(ys)]
-	if len(f.free) == 0 {
-		for i, y := range ys {
-			if f.cens != nil && f.cens[i] {
-				continue
-			}
-			mean := c0 + c1*z[i]
-			if !(mean > 0) {
-				t.loss = math.Inf(1)
-				return
-			}
-			inverse := 1 / mean
-			e := math.Log(y * inverse)
-			m, mm := -e*inverse, (1+e)*inverse*inverse
-			t.loss += e * e / 2
-			t.m += m
-			t.mZ += m * z[i]
-			t.mm += mm
-			t.mmZ += mm * z[i]
-			t.mmZZ += mm * z[i] * z[i]
-		}
-		return
+	z, z1, z2 := f.z[:len(ys)], f.still[:len(ys)], f.still[:len(ys)]
+	if len(f.free) == 1 {
+		z1, z2 = f.z1[0][:len(ys)], f.z2[0][:len(ys)]
 	}
-	z1, z2 := f.z1[0][:len(ys)], f.z2[0][:len(ys)]
 	for i, y := range ys {
 		if f.cens != nil && f.cens[i] {
 			continue
@@ -118,7 +98,10 @@ func (f *Fitter) sumLogs(c0, c1 float64, t *sums) {
 // sumTerms is for any noise, and for the attempts named alone where only is not nil.
 func (f *Fitter) sumTerms(c0, c1, scale float64, only []bool, t *sums) {
 	logScale := math.Log(scale)
-	moves := len(f.free) == 1
+	z1, z2 := f.still, f.still
+	if len(f.free) == 1 {
+		z1, z2 = f.z1[0], f.z2[0]
+	}
 	for i := range f.y {
 		if only != nil && !only[i] {
 			continue
@@ -135,15 +118,13 @@ func (f *Fitter) sumTerms(c0, c1, scale float64, only []bool, t *sums) {
 		t.ss += l.SS
 		t.ms += l.MS
 		t.msZ += l.MS * z
-		if moves {
-			z1 := f.z1[0][i]
-			t.mZ1 += l.M * z1
-			t.mZ2 += l.M * f.z2[0][i]
-			t.mmZ1 += l.MM * z1
-			t.mmZZ1 += l.MM * z * z1
-			t.mmZ11 += l.MM * z1 * z1
-			t.msZ1 += l.MS * z1
-		}
+		z1 := z1[i]
+		t.mZ1 += l.M * z1
+		t.mZ2 += l.M * z2[i]
+		t.mmZ1 += l.MM * z1
+		t.mmZZ1 += l.MM * z * z1
+		t.mmZ11 += l.MM * z1 * z1
+		t.msZ1 += l.MS * z1
 	}
 }
 
