@@ -198,7 +198,10 @@ func (d *Comparison) summary() []string {
 		case !c.known():
 		case float64(c.PAdjusted) <= 1-c.Level:
 			settled = append(settled, fmt.Sprintf("%s: %s (%s).", Capital(measureWords(c.Measure)), c.inWords(c.Estimate), c.between()))
-		case strings.HasPrefix(c.Measure, "level-at") || strings.HasPrefix(c.Measure, "rule-met-mean"):
+		case !strings.HasPrefix(c.Measure, "level-at") && !strings.HasPrefix(c.Measure, "rule-met-mean"):
+		case float64(c.P) <= 1-c.Level:
+			open = append(open, fmt.Sprintf("%s: %s (%s) when looked at alone; judged together with the others it may be chance.", Capital(measureWords(c.Measure)), c.inWords(c.Estimate), c.between()))
+		default:
 			open = append(open, fmt.Sprintf("%s is not settled: %s against %s, anything %s remains possible.", Capital(measureWords(c.Measure)), ArmName(c.Arm), ArmName(c.Reference), c.between()))
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"tyro/analysis"
 	"tyro/analysis/compare"
 	"tyro/analysis/practice"
 )
@@ -299,6 +300,7 @@ func (w *comparing) remarks() {
 			w.c.Warnings.Add("no-contrast", who+": an arm has no number, so there is no contrast")
 		}
 	}
+	w.remarkReplicates()
 	for _, f := range w.c.Followed {
 		if f.Unseen > 0 {
 			w.c.Warnings.Add("trainees-unseen", fmt.Sprintf("arm %s: %s no usable attempt and %s in no contrast", ArmName(f.Arm), counted(f.Unseen, "trainee has", "trainees have"), isAre(f.Unseen)))
@@ -308,6 +310,26 @@ func (w *comparing) remarks() {
 				ArmName(f.Arm), n, f.Trainees, w.c.At, f.StoppedNotMet))
 		}
 	}
+}
+
+// remarkReplicates says where so few replicates were drawn that no contrast could count once
+// all are judged together: the lowest p of a permutation is one over replicates plus one.
+func (w *comparing) remarkReplicates() {
+	tests, coarse := 0, 0
+	for _, c := range w.c.Contrasts {
+		if math.IsNaN(c.P) {
+			continue
+		}
+		tests++
+		if c.Replicates > 0 && (coarse == 0 || c.Replicates < coarse) {
+			coarse = c.Replicates
+		}
+	}
+	level, err := analysis.Level(w.Options.Level)
+	if err != nil || coarse == 0 || float64(tests) <= (1-level)*float64(coarse+1) {
+		return
+	}
+	w.c.Warnings.Add("few-replicates", fmt.Sprintf("with %d replicates no p of a permutation is below %.2g, so that of %d contrasts judged together none could count; ask for at least %.0f replicates", coarse, 1/float64(coarse+1), tests, math.Ceil(float64(tests)/(1-level)-1e-9)))
 }
 
 func isAre(n int) string {

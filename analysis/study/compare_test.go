@@ -238,3 +238,22 @@ func TestCompareTasks(t *testing.T) {
 		t.Errorf("%d tasks", len(both))
 	}
 }
+
+// With 50 replicates the lowest p is 1/51, and with more than two contrasts judged together
+// none could come to 0.05: that is said.
+func TestCompareSaysWhenReplicatesAreTooFew(t *testing.T) {
+	w := &comparing{Study: &Study{}, c: &Comparison{}}
+	for _, c := range []struct {
+		tests, replicates int
+		told              bool
+	}{{2, 50, false}, {3, 50, true}, {11, 200, true}, {11, 220, false}} {
+		w.c = &Comparison{}
+		for range c.tests {
+			w.c.Contrasts = append(w.c.Contrasts, compare.Contrast{P: 0.5, Replicates: c.replicates})
+		}
+		w.remarkReplicates()
+		if told := len(w.c.Warnings) > 0; told != c.told {
+			t.Errorf("%d contrasts, %d replicates: told %v", c.tests, c.replicates, told)
+		}
+	}
+}
