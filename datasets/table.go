@@ -407,6 +407,9 @@ func (t *table) shifted(g *grid, width int) error {
 	for len(t.header) < len(t.cols) {
 		t.header = append(t.header, "")
 	}
+	for len(t.cols) < len(t.header) { // the last name stands above blanks only
+		t.cols = append(t.cols, nil)
+	}
 	return nil
 }
 
