@@ -550,7 +550,7 @@ func (r *logReader) isNothing(id cellID) bool {
 	return true
 }
 
-var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)\.$`)
+var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|\s*(?:of|von|de|sur|/)\s*\d+)$`)
 
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
@@ -563,7 +563,7 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 			r.numbers[id] = v
 		}
 	}()
-	v, ok := parseNumber(cell, false)
+	v, ok := parseNumber(plainDigits(cell), false)
 	if m := attemptWord.FindStringSubmatch(cell); !ok && m != nil {
 		v, ok = number(first(m[1], m[2])), true
 		r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
@@ -576,7 +576,7 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", ErrNotNumber)
 	case !ok:
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
-	case whole && v >= 30000 && v <= 80000:
+	case whole && isDayCount(v):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
 	case whole && ranges.Attempt.Check(v) != nil:
 		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String(), ErrRange)
@@ -585,6 +585,10 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	}
 	return v
 }
+
+// isDayCount reports whether a number is what spreadsheets hold for a day of the years
+// 1982 to 2119.
+func isDayCount(v float64) bool { return v >= 30000 && v <= 80000 && v == math.Trunc(v) }
 
 func (r *logReader) outcome(i int, cell string) Outcome {
 	if cell == "" {
@@ -654,7 +658,7 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
 		case !(v >= t.Limit):
 			return
 		case v >= farBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes", t.Limit, v/60), ErrRange)
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), ErrRange)
 		case v > littleBeyond*t.Limit && !late:
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
 		default:

@@ -242,8 +242,11 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 		r.numberThrough(out)
 	}
 	for _, s := range out {
-		if v := number(s.number); ranges.Attempt.Check(v) != nil {
+		switch v := number(s.number); {
+		case ranges.Attempt.Check(v) != nil:
 			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String(), ErrRange)
+		case isDayCount(v):
+			r.bad(int(r.table.headLine()), "", s.number, "column names with attempt numbers; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
 		}
 	}
 	return out
