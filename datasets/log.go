@@ -297,7 +297,7 @@ func (r *logReader) arrange() error {
 	}
 	for _, c := range need {
 		if c != "" && t.column(c) < 0 {
-			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40), ErrMissing)
+			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40)+r.oneColumnWay(), ErrMissing)
 		}
 	}
 	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
@@ -311,6 +311,14 @@ func (r *logReader) arrange() error {
 		r.slotted = []slot{s}
 	}
 	return r.problems.orNil()
+}
+
+// oneColumnWay is the way out where no separator was found.
+func (r *logReader) oneColumnWay() string {
+	if r.table.spreadsheet || len(r.table.names()) > 1 {
+		return ""
+	}
+	return " as its only column: say --separator space (or comma, semicolon, tab, bar; in a study file: separator) where it holds several"
 }
 
 // canonicalOutcome uses a column called outcome that nobody named, where all its cells are

@@ -258,8 +258,22 @@ func (t *table) takeRows(g *grid, h head) error {
 	return nil
 }
 
+// apart reports whether a row that is narrower than the table stands below a blank line,
+// and has no number: a note, cut at its commas.
+func (t *table) apart(i int) bool {
+	if i == 0 || t.line(i)-t.line(i-1) < 2 {
+		return false
+	}
+	for j := range t.cols {
+		if _, isNumber := parseNumber(t.text(i, j), false); isNumber {
+			return false
+		}
+	}
+	return true
+}
+
 // dropNotesBelow leaves out rows at the end with a single cell where the table has three
-// columns or more.
+// columns or more, and notes set apart.
 func (t *table) dropNotesBelow() {
 	named := 0
 	for _, h := range t.header {
@@ -268,7 +282,7 @@ func (t *table) dropNotesBelow() {
 		}
 	}
 	from := len(t.keep)
-	for from > 1 && named > 2 && t.onlyText(from-1) {
+	for from > 1 && named > 2 && (t.onlyText(from-1) || !t.spreadsheet && t.cellsIn(from-1) < named && t.apart(from-1)) {
 		from--
 	}
 	if from == len(t.keep) {
@@ -280,7 +294,7 @@ func (t *table) dropNotesBelow() {
 		}
 		return "a note below the table"
 	})
-	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end hold one cell each, such as a note, and are not read", t.file, n))
+	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end are notes below the table, and are not read", t.file, n))
 }
 
 // onlyText reports whether a row holds a single cell, and no number.
@@ -328,7 +342,7 @@ func (t *table) checkWidths(g *grid, h head) error {
 		width--
 	}
 	last := len(t.keep) - 1
-	for last > 0 && int(g.widths[t.keep[last]]) < width && t.cellsIn(last) <= 1 {
+	for last > 0 && int(g.widths[t.keep[last]]) < width && (t.cellsIn(last) <= 1 || t.apart(last)) {
 		last--
 	}
 	if more := t.oneMore(g, width, last); more {

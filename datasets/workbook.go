@@ -40,7 +40,7 @@ func openWorkbook(file string, data []byte) (*workbook, error) {
 		root = target
 	}
 	if w.parts[root] == nil {
-		return nil, Problem{File: file, Err: ErrFormat, Expect: "an XLSX workbook; this is another kind of file in a ZIP archive"}
+		return nil, Problem{File: file, Err: ErrFormat, Expect: "an XLSX or ODS workbook; this is another kind of file in a ZIP archive: unpack it where a table is in it, or save it as XLSX"}
 	}
 	err = w.walk(root, false, func(t xml.Token) error {
 		e, ok := t.(xml.StartElement)
