@@ -49,7 +49,7 @@ func (r *logReader) settleDates(j int) {
 func orderOf(texts []string) string {
 	dayFirst, monthFirst := false, false
 	for _, s := range texts {
-		if m := numberDate.FindStringSubmatch(s); m != nil {
+		if m := numberDate.FindStringSubmatch(weekday.ReplaceAllString(s, "")); m != nil {
 			dayFirst = dayFirst || number(m[1]) > 12
 			monthFirst = monthFirst || number(m[3]) > 12
 		}

@@ -9,7 +9,9 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
+	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/unicode/norm"
 
 	"tyro/analysis/practice/ranges"
@@ -20,19 +22,49 @@ var zerosBefore = regexp.MustCompile(`\d+`)
 // plainCode is a code without what people write in different ways: T1, T01, t-1 and
 // "T 1" are one, and so are "Smith, J" and "smith j", and 1 and 1.0.
 func plainCode(s string) string {
-	s = strings.TrimSuffix(strings.TrimSuffix(s, ".0"), ",0")
+	s = strings.TrimSuffix(strings.TrimSuffix(onceRead(s), ".0"), ",0")
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
 			return unicode.ToLower(r)
 		}
 		return -1
 	}, norm.NFKC.String(s))
-	return zerosBefore.ReplaceAllStringFunc(s, func(digits string) string {
+	s = zerosBefore.ReplaceAllStringFunc(s, func(digits string) string {
 		if plain := strings.TrimLeft(digits, "0"); plain != "" {
 			return plain
 		}
 		return "0"
 	})
+	return strings.Map(func(r rune) rune {
+		if same, ok := lookAlike[r]; ok {
+			return same
+		}
+		return r
+	}, s)
+}
+
+// lookAlike are small letters that look like others, in Greek and Russian, and letters
+// that are taken for digits, also as capitals.
+var lookAlike = map[rune]rune{
+	'а': 'a', 'в': 'b', 'с': 'c', 'е': 'e', 'н': 'h', 'і': '1', 'к': 'k', 'м': 'm', 'о': '0', 'р': 'p', 'т': 't', 'х': 'x', 'у': 'y',
+	'α': 'a', 'β': 'b', 'ε': 'e', 'η': 'h', 'ι': '1', 'κ': 'k', 'μ': 'm', 'ν': 'n', 'ο': '0', 'ρ': 'p', 'τ': 't', 'χ': 'x', 'υ': 'y', 'ζ': 'z',
+	'l': '1', 'i': '1', 'o': '0',
+}
+
+// onceRead is a text that was written as UTF-8 and read as Windows-1252, as it was
+// written; any other as it is.
+func onceRead(s string) string {
+	plain := true
+	for i := 0; i < len(s) && plain; i++ {
+		plain = s[i] < 0x80
+	}
+	if plain {
+		return s
+	}
+	if back, err := charmap.Windows1252.NewEncoder().String(s); err == nil && utf8.ValidString(back) {
+		return back
+	}
+	return s
 }
 
 // noteSimilar notes codes that look alike, which are never joined here.
@@ -104,7 +136,7 @@ func (r *logReader) checkKeys(log *Log) {
 		list(&sessions, "session ", a.Session)
 		list(&tasks, "task ", a.Task)
 		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
-			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where everybody changed over, take one period: --where COLUMN=VALUE, in a study file: where)", a.Trainee, arm), ErrDuplicate)
+			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, take one period: --where COLUMN=VALUE, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm), ErrDuplicate)
 		}
 		arms[a.Trainee] = a.Arm
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {

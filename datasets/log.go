@@ -143,10 +143,15 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		s.attemptSheet = &attributes{&Sheet{File: t.file, table: t, comma: r.votes.comma != ""}, r.cols.Trainee}
 		r.checkKeys(&log)
 		r.checkDates(log)
+		r.nobodies()
+		r.turnedAround()
 		for j, m := range r.readers {
 			m.doubtClock(r, &log, j)
 		}
 	}
+	r.runningTotals(&log)
+	r.noteRepeats(log)
+	r.likeAttempts()
 	r.checkVersion()
 	r.checkUnused()
 	r.suspects(log)
@@ -268,7 +273,11 @@ func (r *logReader) arrange() error {
 		return r.problems
 	}
 	r.canonicalOutcome()
+	repeats := r.cols.Attempt == "" && r.cols.Date == "" && r.cols.Trainee != "" && len(r.wide) == 0 && len(r.measures) > 0 && slices.Contains(t.twice, r.measures[0])
 	for _, name := range t.twice {
+		if repeats && slices.Contains(r.measures, name) {
+			continue
+		}
 		if r.role(name) || slices.Contains(r.measures, name) {
 			r.bad(t.headLine(), name, "", "every column to have its own name", ErrDuplicate)
 		}
@@ -277,6 +286,8 @@ func (r *logReader) arrange() error {
 	case r.log.ColumnsAre == "trainee":
 		r.slotted, r.isWide = r.traineeSlots(), true
 		r.cols.Trainee = sheetColumn
+	case repeats:
+		r.slotted, r.isWide = r.repeatedNames(), true
 	case r.cols.Attempt == "" && r.cols.Trainee != "" && (!hasResponse || len(r.wide) > 0 || r.repeatedResponse()):
 		r.slotted = r.slots()
 		r.isWide = r.slotted != nil

@@ -162,8 +162,10 @@ func newTable(g *grid, l Layout, wanted []string) (*table, error) {
 		return nil, err
 	}
 	t.hidden(g)
+	t.noteMarks(g)
 	t.fillDown(l)
 	t.only(l)
+	t.without(l)
 	return t, nil
 }
 
@@ -187,6 +189,7 @@ func (t *table) nameColumns(g *grid, h head) {
 	for len(t.header) < len(t.cols) {
 		t.header = append(t.header, "")
 	}
+	t.header = unplace(t.header)
 	seen := map[string]int{}
 	for j, name := range t.header {
 		if name == "" {
@@ -196,7 +199,7 @@ func (t *table) nameColumns(g *grid, h head) {
 			if !slices.Contains(t.twice, name) {
 				t.twice = append(t.twice, name)
 			}
-			t.header[j] = fmt.Sprintf("%s (column %d)", name, j+1)
+			t.header[j] = repeatedName(name, j)
 		}
 	}
 	if above := h.first; above > 0 && !slices.ContainsFunc(t.notes, func(n Note) bool { return n.Code == "title-lines" }) {
@@ -484,16 +487,33 @@ func (t *table) only(l Layout) {
 	}
 }
 
+// without leaves out the rows that the layout does not want.
+func (t *table) without(l Layout) {
+	for _, name := range sortedKeys(l.Without) {
+		j := t.column(name)
+		if j < 0 {
+			continue
+		}
+		n := t.dropRows(func(i int) string {
+			if !slices.Contains(l.Without[name], t.text(i, j)) {
+				return ""
+			}
+			return fmt.Sprintf("%s is %s", name, t.text(i, j))
+		})
+		t.note("rows-left-out", fmt.Sprintf("%s: %d rows are left out, because %s is %s", t.file, n, name, strings.Join(l.Without[name], " or ")))
+	}
+}
+
 // missing lists the columns that a layout names and the table lacks.
 func (t *table) missing(l Layout) Problems {
 	var ps Problems
-	for _, name := range slices.Concat(sortedKeys(l.Where), l.FillDown, l.Ignore) {
+	for _, name := range slices.Concat(sortedKeys(l.Where), sortedKeys(l.Without), l.FillDown, l.Ignore) {
 		if t.column(name) < 0 {
 			ps = append(ps, Problem{File: t.file, Line: 1, Column: name, Err: ErrMissing, Expect: "a column of this name; the file has " + strings.Join(t.names(), ", ")})
 		}
 	}
 	if len(t.keep) == 0 && len(ps) == 0 {
-		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows with what is asked for (where); all were left out"})
+		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows with what is asked for (where, without); all were left out"})
 	}
 	return ps
 }

@@ -8,10 +8,10 @@ import (
 )
 
 // summaryWords stand where a trainee or an attempt would, in rows that sum up others.
-var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert|moyenne|media|summe|gesamt|totale?)\s*:?$`)
+var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert|durchschnitt|schnitt|moyenne|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|summe|somme|suma|gesamt|totale?|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
 
 // extremes are summaries too, but also names of people.
-var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst)\.?\s*:?$`)
+var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst|fastest|slowest|longest|shortest|bestzeit|bester|schlechtester)\.?\s*:?$`)
 
 // dropSummaries leaves out rows that sum up others: means, totals.
 func (r *logReader) dropSummaries() {
@@ -163,7 +163,7 @@ var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|meas
 
 // uses reports whether a column has a role, or holds a measure.
 func (r *logReader) uses(name string) bool {
-	if r.role(name) || slices.Contains(r.measures, name) || slices.Contains(r.named, name) || slices.Contains(sortedKeys(r.layout.Where), name) {
+	if r.role(name) || slices.Contains(r.measures, name) || slices.Contains(r.named, name) || slices.Contains(sortedKeys(r.layout.Where), name) || r.layout.Without[name] != nil {
 		return true
 	}
 	j := r.table.column(name)
@@ -220,7 +220,8 @@ func (r *logReader) checkUnused() {
 
 // checkColumn looks at one column that nothing uses.
 func (r *logReader) checkColumn(name string, cells []writtenCell) {
-	if len(cells) == 0 || len(cells) > 20 {
+	r.noteRemarks(name, cells)
+	if len(cells) == 0 || len(cells) > 20 || r.askMarks(name, cells) {
 		return
 	}
 	bad, known := 0, 0

@@ -78,6 +78,9 @@ func (r *logReader) role(name string) bool {
 func (r *logReader) slots() []slot {
 	heads := r.numberedHeads()
 	if len(heads) < 2 {
+		heads = r.wordHeads()
+	}
+	if len(heads) < 2 || r.yearless(heads) {
 		return nil
 	}
 	if dated := slices.DeleteFunc(slices.Clone(heads), func(h numberedHead) bool { return h.date == "" }); len(dated) >= 2 {

@@ -11,8 +11,8 @@ import (
 // tableFlags say how any table is laid out and written, where the table leaves that open:
 // what a study file says with the keys of the same names.
 type tableFlags struct {
-	layout      datasets.Layout
-	where, same []string
+	layout               datasets.Layout
+	where, without, same []string
 }
 
 func (f *tableFlags) register(cmd *cobra.Command) {
@@ -26,6 +26,7 @@ func (f *tableFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.layout.Separator, "separator", "", "what stands between cells: comma, semicolon, tab, bar or space (default: found)")
 	fs.StringVar(&f.layout.Decimal, "decimal", "", "decimal mark: point or comma (default: found)")
 	fs.StringArrayVar(&f.where, "where", nil, "only rows with this text in a column: COLUMN=TEXT; may be repeated")
+	fs.StringArrayVar(&f.without, "without", nil, "no rows with this text in a column: COLUMN=TEXT; may be repeated")
 	fs.StringArrayVar(&f.same, "same", nil, "a spelling and the code that is meant: T01=T1; may be repeated")
 	fs.StringArrayVar(&f.layout.Ignore, "ignore", nil, "`column` that is not looked at; may be repeated")
 	fs.StringArrayVar(&f.layout.FillDown, "fill-down", nil, "`column` whose blank cells repeat the cell above; may be repeated")
@@ -36,6 +37,18 @@ func (f *tableFlags) settle() (l datasets.Layout, err error) {
 	l = f.layout
 	if l.Where, err = paired("where", f.where); err != nil {
 		return l, err
+	}
+	for _, pair := range f.without {
+		one, err := paired("without", []string{pair})
+		if err != nil {
+			return l, err
+		}
+		if l.Without == nil {
+			l.Without = map[string][]string{}
+		}
+		for column, text := range one {
+			l.Without[column] = append(l.Without[column], text)
+		}
 	}
 	l.Same, err = paired("same", f.same)
 	return l, err
