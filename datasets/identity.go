@@ -203,6 +203,9 @@ func rising(log *Log, at []int32) bool {
 	return true
 }
 
+// sessionName are columns that say on which occasion an attempt was made.
+var sessionName = regexp.MustCompile(`(?i)\b(sessions?|days?|dates?|visits?|weeks?|blocks?|months?|rounds?|phases?|sittings?|occasions?|periods?|modules?|tag|woche|sitzung|termin|séances?|jour|semaine|sesi[oó]n|d[ií]a|semana)\b`)
+
 // apartBy names a column that is not used and tells two rows apart.
 func (r *logReader) apartBy(first, second int) string {
 	t := r.table
@@ -215,13 +218,20 @@ func (r *logReader) apartBy(first, second int) string {
 		return 0
 	}
 	i, k := at(first), at(second)
+	other := ""
 	for j, name := range t.header {
 		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(t.distinct([]int{j})) > max(12, t.rows()/4) {
 			continue
 		}
+		if !sessionName.MatchString(name) {
+			if _, number := parseNumber(t.text(i, j), false); other == "" && !number {
+				other = fmt.Sprintf("; column %s tells them apart: choose rows with --where %q (in a study file: where), or put both into one code where it is a part of the trainee's name", name, name+"="+cmp.Or(t.text(i, j), "VALUE"))
+			}
+			continue
+		}
 		return fmt.Sprintf("; column %s tells them apart: say --session %s where attempts start again, or choose rows with --where %s=%s (in a study file: columns: session, or where)", name, name, name, cmp.Or(t.text(i, j), "VALUE"))
 	}
-	return ""
+	return other
 }
 
 // restarts reports whether attempt numbers repeat within a trainee, and never within a

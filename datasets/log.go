@@ -308,7 +308,7 @@ func (r *logReader) arrange() error {
 	}
 	for _, c := range need {
 		if c != "" && t.column(c) < 0 {
-			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40)+r.oneColumnWay(), ErrMissing)
+			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40)+r.oneColumnWay()+r.otherCapitals(c), ErrMissing)
 		}
 	}
 	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
@@ -330,6 +330,16 @@ func (r *logReader) oneColumnWay() string {
 		return ""
 	}
 	return " as its only column: say --separator space (or comma, semicolon, tab, bar; in a study file: separator) where it holds several"
+}
+
+// otherCapitals is the way out where only capitals differ.
+func (r *logReader) otherCapitals(name string) string {
+	for _, h := range r.table.names() {
+		if strings.EqualFold(h, name) {
+			return fmt.Sprintf("; did you mean %s?", h)
+		}
+	}
+	return ""
 }
 
 // canonicalOutcome uses a column called outcome that nobody named, where all its cells are

@@ -82,7 +82,7 @@ func (r *logReader) askMarks(name string, cells []writtenCell) bool {
 				least = c
 			}
 		}
-		r.ask(name, least.text, fmt.Sprintf("to be told whether this column marks rows out (%d rows have %s): --without %q leaves those out, --where %q takes only those, --ignore %q takes all rows (in a study file: without, where, ignore)", least.count, least.text, name+"="+least.text, name+"="+least.text, name))
+		r.ask(name, least.text, fmt.Sprintf("to be told whether this column marks rows out (%d of the rows: %s): --without %q leaves those out, --where %q takes only those, --ignore %q takes all rows (in a study file: without, where, ignore)", least.count, least.text, name+"="+least.text, name+"="+least.text, name))
 	case limitName.MatchString(name) && len(cells) > 1 && r.hasTime():
 		r.ask(name, cells[len(cells)-1].text, fmt.Sprintf("one time limit, but this column has %d: --where %q takes the rows of one, --ignore %q takes all rows under the limit given (in a study file: where, ignore)", len(cells), name+"="+cells[0].text, name))
 	default:
