@@ -45,10 +45,11 @@ func duration(s string, n notation, form string) (float64, bool) {
 	if v, ok := colonTime(s, form); ok {
 		return v, true
 	}
+	v, ok := unitTimes(s)
 	if m := isoTime.FindStringSubmatch(s); m != nil && s != "PT" {
-		return 3600*number(m[1]) + 60*number(m[2]) + number(strings.Replace(m[3], ",", ".", 1)), true
+		v, ok = 3600*number(m[1])+60*number(m[2])+number(strings.Replace(m[3], ",", ".", 1)), true
 	}
-	return unitTimes(s)
+	return v, ok && !math.IsInf(v, 0)
 }
 
 // plainTime is a number without a unit.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"runtime"
 	"slices"
 	"strings"
 
@@ -117,8 +118,15 @@ func (s *Study) readLog(ctx context.Context, path string, data []byte, lf LogFil
 	if err != nil {
 		return Log{}, err
 	}
+	if len(data) > largeFile {
+		data = nil
+		runtime.GC() // else the file's bytes stay beside the attempts made of them
+	}
 	return s.logOf(ctx, t, lf, trainees)
 }
+
+// largeFile is where the memory of a file that was read is worth collecting.
+const largeFile = 16 << 20
 
 // logOf reads the attempts of a table.
 func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) (Log, error) {
