@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -18,6 +19,7 @@ func strangers() {
 	strangeCodes()
 	strangeDates()
 	strangeBooks()
+	columnFiles()
 }
 
 const (
@@ -195,6 +197,30 @@ func strangeDates() {
 	warn("dates-first-of-1900.tsv", flags, rows("1900-01-01", "2026-02-09"), "dates-far-apart", truth)
 	add("dates-compact.tsv", flags, rows("20260202", "20260209"), truth)
 	add("dates-slashes-iso.tsv", flags, rows("2026/02/02", "2026/02/19"), truth)
+}
+
+// columnFiles are Parquet files, as programs for large logs write them.
+func columnFiles() {
+	type attempt struct {
+		Trainee string    `parquet:"trainee,dict"`
+		Attempt int32     `parquet:"attempt"`
+		Seconds *float64  `parquet:"seconds,optional"`
+		When    time.Time `parquet:"when,timestamp(millisecond)"`
+		Tags    []string  `parquet:"tags,list"`
+	}
+	file := func(options ...parquet.WriterOption) []byte {
+		v := []float64{138.4, 121, 98.25}
+		at := time.Date(2026, 2, 2, 10, 30, 5, 0, time.UTC)
+		var out bytes.Buffer
+		check(parquet.Write(&out, []attempt{{"T1", 1, &v[0], at, []string{"a", "b"}}, {"T1", 2, &v[1], at.AddDate(0, 0, 7), nil}, {"T1", 3, &v[2], at.AddDate(0, 0, 14), nil}, {"T1", 4, nil, at.AddDate(0, 0, 21), nil}}, options...))
+		return out.Bytes()
+	}
+	warn("columns.parquet", usual, file(parquet.Compression(&parquet.Snappy)), "nested-columns", three)
+	warn("columns-zstd.parquet", usual+" --date when", file(parquet.Compression(&parquet.Zstd), parquet.DataPageVersion(2)), "blank-rows", three)
+	warn("columns-dated.parquet", "--trainee trainee --date when --response seconds --measure time --limit 300", file(parquet.Compression(&parquet.Gzip)), "numbered-by-date", three)
+	refuse("columns-brotli.parquet", usual, file(parquet.Compression(&parquet.Brotli)), "packed by Brotli")
+	refuse("columns-cut.parquet", usual, func() []byte { d := file(); return append(d[:200:200], d[240:]...) }(), "damaged")
+	refuse("text-named.parquet", usual, []byte(long(",", ".")), "rename it to .csv")
 }
 
 // strangeBooks are workbooks.
