@@ -106,7 +106,7 @@ type attemptsOf struct {
 func (r *logReader) checkKeys(log *Log) {
 	var groups []attemptsOf
 	at := map[traineeTask]int{} // of groups
-	arms := map[string]string{}
+	arms, armLines := map[string]string{}, map[string]int32{}
 	var trainees, armNames, sessions, tasks []string
 	known := map[string]bool{}
 	list := func(names *[]string, kind, name string) {
@@ -136,9 +136,9 @@ func (r *logReader) checkKeys(log *Log) {
 		list(&sessions, "session ", a.Session)
 		list(&tasks, "task ", a.Task)
 		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
-			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, take one period: --where COLUMN=VALUE, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm), ErrDuplicate)
+			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, r.periodOf(armLines[a.Trainee], a.Line)), ErrDuplicate)
 		}
-		arms[a.Trainee] = a.Arm
+		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.Line
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
 			r.bad(int(a.Line), r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", "), ErrUnknown)
 		}
@@ -201,6 +201,26 @@ func rising(log *Log, at []int32) bool {
 		}
 	}
 	return true
+}
+
+// periodOf is the choice of the earlier of two rows by a column that tells their occasions
+// apart.
+func (r *logReader) periodOf(first, second int32) string {
+	i, k := -1, -1
+	for n := range r.table.keep {
+		switch r.table.line(n) {
+		case int(first):
+			i = n
+		case int(second):
+			k = n
+		}
+	}
+	for j, name := range r.table.header {
+		if i >= 0 && k >= 0 && sessionName.MatchString(name) && r.table.cell(i, j) != r.table.cell(k, j) && r.table.cell(i, j) != 0 {
+			return fmt.Sprintf("%q", name+"="+r.table.text(i, j))
+		}
+	}
+	return "COLUMN=VALUE"
 }
 
 // sessionName are columns that say on which occasion an attempt was made.

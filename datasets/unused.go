@@ -153,10 +153,19 @@ func (r *logReader) saysMore(i int, numbers []int) bool {
 }
 
 // notDone are words for attempts that were not done as they should.
-var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful)$`)
+var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido)$`)
 
 // doneWords are words for those that were.
-var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes)$`)
+var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|réussi|superado|aprobado)$`)
+
+// endNames are columns that say with a yes or a no how attempts ended.
+var endNames = regexp.MustCompile(`(?i)^(is[ _])?(success(ful)?|pass(ed)?|complete[d]?|finished|done|ok|fail(ed|ure)?|hard[ _-]?fail(ed)?|dnf|timed?[ _-]?out|result|bestanden|erfolg|réussi|superado)[?]?$`)
+
+// noWords say no.
+var noWords = regexp.MustCompile(`(?i)^(0|no|n|false|nein|non)$`)
+
+// yesNo are cells of such columns.
+var yesNo = regexp.MustCompile(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|oui|non|s[ií]|x)$`)
 
 // caseNames are columns that tell apart what must not be mixed.
 var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type)$`)
@@ -224,7 +233,22 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 	if len(cells) == 0 || len(cells) > 20 || r.askMarks(name, cells) {
 		return
 	}
-	bad, known := 0, 0
+	bad, known, plain := 0, 0, 0
+	for _, c := range cells {
+		if yesNo.MatchString(c.text) {
+			plain++
+		}
+	}
+	if endNames.MatchString(name) && plain == len(cells) && r.cols.Outcome == "" && len(cells) > 1 {
+		no := cells[0]
+		for _, c := range cells {
+			if noWords.MatchString(c.text) {
+				no = c
+			}
+		}
+		r.ask(name, no.text, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells say %s): --outcome %s with --code %s=failed or the like for each of its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", no.count, no.text, name, no.text, name))
+		return
+	}
 	word := ""
 	for _, c := range cells {
 		_, isCode := r.study.Codes[c.text]
