@@ -106,6 +106,7 @@ type attemptsOf struct {
 func (r *logReader) checkKeys(log *Log) {
 	var groups []attemptsOf
 	at := map[traineeTask]int{} // of groups
+	period := "" // looked for once
 	arms, armLines := map[string]string{}, map[string]int32{}
 	var trainees, armNames, sessions, tasks []string
 	known := map[string]bool{}
@@ -136,7 +137,10 @@ func (r *logReader) checkKeys(log *Log) {
 		list(&sessions, "session ", a.Session)
 		list(&tasks, "task ", a.Task)
 		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
-			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, r.periodOf(armLines[a.Trainee], a.Line)), ErrDuplicate)
+			if period == "" {
+				period = r.periodOf(armLines[a.Trainee], a.Line)
+			}
+			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
 		}
 		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.Line
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
