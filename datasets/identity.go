@@ -106,7 +106,7 @@ type attemptsOf struct {
 func (r *logReader) checkKeys(log *Log) {
 	var groups []attemptsOf
 	at := map[traineeTask]int{} // of groups
-	period := "" // looked for once
+	period := ""                // looked for once
 	arms, armLines := map[string]string{}, map[string]int32{}
 	var trainees, armNames, sessions, tasks []string
 	known := map[string]bool{}
@@ -230,8 +230,14 @@ func (r *logReader) periodOf(first, second int32) string {
 // sessionName are columns that say on which occasion an attempt was made.
 var sessionName = regexp.MustCompile(`(?i)\b(sessions?|days?|dates?|visits?|weeks?|blocks?|months?|rounds?|phases?|sittings?|occasions?|periods?|modules?|tag|woche|sitzung|termin|séances?|jour|semaine|sesi[oó]n|d[ií]a|semana)\b`)
 
+// mostHinted is how many problems say what tells their rows apart.
+const mostHinted = 20
+
 // apartBy names a column that is not used and tells two rows apart.
 func (r *logReader) apartBy(first, second int) string {
+	if len(r.problems) > mostHinted {
+		return ""
+	}
 	t := r.table
 	at := func(line int) int {
 		for i := range t.keep {
