@@ -16,7 +16,7 @@ type Contrast struct {
 	Estimate, Lower, Upper  float64
 	Level                   float64
 	SE                      float64 // of a ratio's logarithm; NaN where the method has none
-	DF                      float64 // of t; NaN where the method has none
+	DF                      float64 // of t, or those by which a margin is judged; NaN where the method has none
 	ArmValue, RefValue      float64
 	ArmN, RefN              int // trainees who enter
 	P                       float64

@@ -49,7 +49,9 @@ func testShift(ctx context.Context, measure string, ref, arm Arm, level float64,
 		return c, nil, 0, 0, err
 	}
 	c.Replicates = len(deals)
-	c.SE = math.Sqrt(variance(arm.Values)/float64(len(arm.Values)) + variance(ref.Values)/float64(len(ref.Values)))
+	n, m := float64(len(arm.Values)), float64(len(ref.Values))
+	va, vr := variance(arm.Values)/n, variance(ref.Values)/m
+	c.SE, c.DF = math.Sqrt(va+vr), (va+vr)*(va+vr)/(va*va/(n-1)+vr*vr/(m-1))
 	t = &studentised{pooled: p, deals: deals, exact: exact, estimate: c.Estimate, se: c.SE}
 	above, below = t.tails(0)
 	c.P = math.Min(1, 2*math.Min(above, below))

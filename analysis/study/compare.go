@@ -136,7 +136,9 @@ type sample struct {
 	basis   string
 	values  []float64 // logarithms where ratio
 	ratio   bool
-	worse   float64 // +1 where larger values are worse, −1 where smaller are, 0 where neither
+	worse   float64              // +1 where larger values are worse, −1 where smaller are, 0 where neither
+	within  []float64            // of numbers that are expected of a trainee: their variance; nil: all were seen
+	shared  map[string][]float64 // by arm, its mean under each draw of the cohort's parameters
 }
 
 // comparing settles the choices.
@@ -270,7 +272,7 @@ func (w *comparing) armOf(name string, members []int, values []float64) compare.
 func (w *comparing) contrasts(ctx context.Context, x sample) ([]compare.Contrast, error) {
 	var out []compare.Contrast
 	err := w.c.pairs(func(ref, arm string) error {
-		c, err := compare.Shift(ctx, x.measure, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values), w.Options.Level, w.Sampling())
+		c, err := w.means(x, ref, arm)(ctx, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values))
 		if err != nil {
 			return err
 		}
@@ -278,6 +280,25 @@ func (w *comparing) contrasts(ctx context.Context, x sample) ([]compare.Contrast
 		return nil
 	})
 	return out, err
+}
+
+// means is the method that compares a sample's means.
+func (w *comparing) means(x sample, ref, arm string) compare.Means {
+	if x.within == nil {
+		return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
+			return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
+		}
+	}
+	open := func(name string) compare.Expected {
+		e := compare.Expected{Means: x.shared[name]}
+		for _, i := range w.members[name] {
+			e.Within = append(e.Within, x.within[i])
+		}
+		return e
+	}
+	return func(_ context.Context, r, a compare.Arm) (compare.Contrast, error) {
+		return compare.ExpectedMeans(x.measure, r, a, open(ref), open(arm), w.Options.Level), nil
+	}
 }
 
 // finished is a contrast of a sample in the measure's unit.

@@ -128,7 +128,7 @@ func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveM
 	}
 	out := make([]sample, len(ms))
 	for k, m := range ms {
-		out[k] = sample{m.name, BasisCohort, make([]float64, len(w.Trainees)), m.ratio, m.worse}
+		out[k] = sample{measure: m.name, basis: BasisCohort, values: make([]float64, len(w.Trainees)), ratio: m.ratio, worse: m.worse}
 		for i := range out[k].values {
 			out[k].values[i] = math.NaN()
 		}
@@ -251,7 +251,7 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 		}
 	}
 	for _, m := range w.curveMeasures(fits[0].Curve.Family, w.c.At) {
-		x := sample{m.name, BasisOwn, make([]float64, len(fits)), m.ratio, m.worse}
+		x := sample{measure: m.name, basis: BasisOwn, values: make([]float64, len(fits)), ratio: m.ratio, worse: m.worse}
 		for i, f := range fits {
 			x.values[i] = math.NaN()
 			if f.Status.Usable() && (!m.plateau || f.PlateauKnown) {
