@@ -269,16 +269,24 @@ func (d *Comparison) Tables() []Table {
 	for k, a := range d.answer.Arms {
 		arms[k] = ArmName(a)
 	}
-	title := fmt.Sprintf("%s against %s, by the %s of one %s family", arms[len(arms)-1], arms[0], d.Basis, d.Family)
+	who, by := fmt.Sprintf("%s against %s", arms[len(arms)-1], arms[0]), "by what was observed"
 	if len(arms) > 2 {
-		title = fmt.Sprintf("%s: every pair, by the %s of one %s family", strings.Join(arms, ", "), d.Basis, d.Family)
+		who = strings.Join(arms, ", ") + ": every pair"
 	}
+	switch {
+	case d.Family == "":
+	case d.answer.Cohort:
+		by = fmt.Sprintf("by the cohort's curve (%s)", d.Family)
+	default:
+		by = fmt.Sprintf("by every trainee's own curve (%s)", d.Family)
+	}
+	title := who + ", " + by
 	main := contrastTable("compare", title, d.Contrasts, d.level)
 	if o := d.Overall; o != nil && !math.IsNaN(float64(o.P)) {
 		main.Notes = append(main.Notes, fmt.Sprintf("Do any of the %d curves differ, in %s? p %s (%s).", o.Arms, strings.Join(o.Measures, ", "), pText(float64(o.P)), o.Method))
 	}
 	main.Notes = append(main.Notes,
-		fmt.Sprintf("The trainee is the unit; one method gives estimate, interval and p of a row. p (Holm) takes the %d tests of this table together. ∞: not reached.", d.Tests()))
+		fmt.Sprintf("The trainee is the unit; one method gives estimate, interval and p of a row. p (Holm) takes the %s of this table together. ∞: not reached.", tests(d.Tests())))
 	main.Notes = append(main.Notes, leftOpen(d.Contrasts)...)
 	for _, t := range d.Trades {
 		main.Notes = append(main.Notes, Capital(t)+".")
@@ -291,8 +299,8 @@ func (d *Comparison) Tables() []Table {
 		t.Notes = leftOpen(d.Margin)
 		tables = append(tables, t)
 	}
-	if len(d.Sensitivity) > 0 {
-		t := contrastTable("sensitivity", "The same by every trainee's own curve, and by other methods", d.Sensitivity, d.level)
+	if rows := withEstimate(d.Sensitivity); len(rows) > 0 {
+		t := contrastTable("sensitivity", "The same by every trainee's own curve, and by other methods", rows, d.level)
 		t.showAs("method", "method")
 		t.Hide("p_adjusted")
 		t.Notes = []string{"Beside the table above, to see whether it rests on how it was made; not adjusted. Where trainees stop early their own curves are short, and the cohort's curve is to be preferred."}
@@ -358,4 +366,12 @@ func trainees(n int) string {
 		return "the trainee"
 	}
 	return fmt.Sprintf("the %d trainees", n)
+}
+
+// tests counts tests: "1 test" or "5 tests".
+func tests(n int) string {
+	if n == 1 {
+		return "1 test"
+	}
+	return fmt.Sprintf("%d tests", n)
 }

@@ -24,6 +24,7 @@ type Contrast struct {
 	Margin                  float64 // of equivalence or non-inferiority; NaN otherwise
 	Excludes                string  // what the interval rules out and leaves open, in words
 	Replicates              int
+	Exact                   bool // Replicates are all ways there are to deal the trainees out
 	Warnings                []analysis.Warning
 }
 

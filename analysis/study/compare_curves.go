@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/compare"
@@ -82,8 +83,10 @@ func (w *comparing) curves(ctx context.Context) error {
 		if ctx.Err() != nil {
 			return err
 		}
-		if w.noOwn != nil {
-			return w.noOwn
+		if w.noOwn != nil { // what was observed may still be compared
+			w.nothing = w.noOwn
+			w.c.Warnings.Add("no-curves", fmt.Sprintf("curves are not compared: %v", err))
+			return nil
 		}
 		w.c.Warnings.Add("no-cohort-curve", fmt.Sprintf("the arms are compared by every trainee's own curve, which is worse where trainees stop early: %v", err))
 		w.c.Contrasts, w.c.Sensitivity, w.samples = w.c.Sensitivity, nil, w.owns
@@ -138,6 +141,9 @@ func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveM
 		position[t.ID] = i
 	}
 	for _, arm := range w.c.Arms {
+		if !slices.ContainsFunc(c.Members, func(m cohort.Member) bool { return m.Arm == arm }) {
+			continue // no attempt of the arm has a measure
+		}
 		readings, err := c.Readings(ctx, arm, of)
 		if err != nil {
 			return nil, err
@@ -206,15 +212,20 @@ func (w *comparing) overall(ctx context.Context) error {
 	var names []string
 	var values [][]float64
 	for _, x := range w.samples {
-		if x.measure == "starting-level" || x.measure == "plateau" || x.measure == "rate" {
+		if (x.measure == "starting-level" || x.measure == "plateau" || x.measure == "rate") && w.known(x) {
 			names, values = append(names, x.measure), append(values, x.values)
 		}
 	}
 	if len(names) < 2 { // no plateau: where curves start and stand
 		names, values = nil, nil
 		for _, x := range w.samples[:2] {
-			names, values = append(names, x.measure), append(values, x.values)
+			if w.known(x) {
+				names, values = append(names, x.measure), append(values, x.values)
+			}
 		}
+	}
+	if len(names) == 0 {
+		return nil
 	}
 	arm := make([]int, len(w.Trainees))
 	var cluster []string
@@ -227,9 +238,46 @@ func (w *comparing) overall(ctx context.Context) error {
 	o, err := compare.AnyDifference(ctx, names, values, arm, cluster, w.Sampling())
 	w.c.Overall = &o
 	if err == nil && math.IsNaN(o.P) {
-		w.c.Warnings.Add("overall-not-tested", "too few trainees or clusters in an arm for one test of all arms at once")
+		w.c.Warnings.Add("overall-not-tested", "there is no one test of all arms at once: an arm has too few trainees or clusters, or its trainees are alike")
 	}
 	return err
+}
+
+// known reports whether every arm has numbers of a measure.
+func (w *comparing) known(x sample) bool {
+	for _, arm := range w.c.Arms {
+		if !slices.ContainsFunc(w.members[arm], func(i int) bool { return !math.IsNaN(x.values[i]) && !math.IsInf(x.values[i], 0) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// remarkWithout names the trainees without a curve of their own, reason by reason.
+func (w *comparing) remarkWithout(fits []fit.Fit) {
+	var reasons []string
+	who := map[string][]string{}
+	for i, f := range fits {
+		if !f.Status.Usable() {
+			why := strings.ReplaceAll(fmt.Sprint(f.Status), "-", " ")
+			if who[why] == nil {
+				reasons = append(reasons, why)
+			}
+			who[why] = append(who[why], w.Trainees[i].ID)
+		}
+	}
+	for _, why := range reasons {
+		w.c.Warnings.Add("trainee-left-out", fmt.Sprintf("%s no curve of their own (%s): %s", counted(len(who[why]), "trainee has", "trainees have"), why, someOf(who[why])))
+	}
+}
+
+// someOf lists names, the first ten of many.
+func someOf(names []string) string {
+	const most = 10
+	if len(names) <= most {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 // ownCurves contrasts the trainees' own curves, all of one family.
@@ -245,11 +293,7 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 		w.c.Warnings.Add("no-own-curves", err.Error())
 		return nil
 	}
-	for i, f := range fits {
-		if !f.Status.Usable() {
-			w.c.Warnings.Add("trainee-left-out", fmt.Sprintf("trainee %s has no curve of their own: %s", w.Trainees[i].ID, f.Status))
-		}
-	}
+	w.remarkWithout(fits)
 	for _, m := range w.curveMeasures(fits[0].Curve.Family, w.c.At) {
 		x := sample{measure: m.name, basis: BasisOwn, values: make([]float64, len(fits)), ratio: m.ratio, worse: m.worse}
 		for i, f := range fits {
@@ -285,6 +329,7 @@ func (w *comparing) battery() error {
 		cs = append(cs, compare.HedgesG(r, a, w.Options.Level), compare.CliffDelta(r, a, w.Options.Level), compare.HodgesLehmann(r, a, w.Options.Level))
 		if w.ratio {
 			cs[3] = compare.AsRatio(cs[3])
+			cs[1].ArmValue, cs[1].RefValue = math.NaN(), math.NaN() // logarithms, beside which ratios stand
 		}
 		b := compare.Baseline{Name: "first attempt"}
 		for _, name := range []string{ref, arm} {
@@ -363,7 +408,7 @@ func (d *Comparison) commonFits(s *Study, learners *Learners) ([]fit.Fit, error)
 		}
 	}
 	if used == 0 {
-		return nil, fmt.Errorf("no trainee has enough attempts for a curve, so there is nothing to compare")
+		return nil, fmt.Errorf("no trainee's attempts give a curve of their own")
 	}
 	best := slices.Index(sums, slices.Min(sums))
 	d.Family = s.Specs[candidates[best]].Family.Name()

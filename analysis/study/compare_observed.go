@@ -33,7 +33,7 @@ func (w *comparing) observed(ctx context.Context) error {
 // observed stands beside.
 func (w *comparing) rule(ctx context.Context) error {
 	observed := w.Observed(stopping.Rule{Rule: w.Task.Rule})
-	w.tau = w.commonEnd(observed)
+	w.tau = w.commonEnd(observed, w.c.Arms)
 	mean := sample{measure: fmt.Sprintf("rule-met-mean-within-%g", w.tau), basis: BasisObserved, values: w.unknowns(), worse: 1}
 	share := sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisObserved, values: w.unknowns(), worse: -1}
 	by := map[string][]survival.Observation{}
@@ -222,9 +222,9 @@ func (w *comparing) notExpected(ctx context.Context, err error) error {
 }
 
 // commonEnd is the last attempt up to which every arm has been followed.
-func (s *Study) commonEnd(observed []proficiency.Observed) float64 {
+func (s *Study) commonEnd(observed []proficiency.Observed, arms []string) float64 {
 	end := math.Inf(1)
-	for _, arm := range s.Arms {
+	for _, arm := range arms {
 		last := 0.0
 		for _, i := range s.Members(arm) {
 			if v := observed[i].Attempt; !math.IsNaN(v) {
@@ -249,7 +249,7 @@ func (w *comparing) unknowns() []float64 {
 func (w *comparing) counts(ctx context.Context) error {
 	window := math.Inf(1)
 	for _, t := range w.Trainees {
-		if last := t.Last(); last > 0 {
+		if last := t.Last(); last > 0 && slices.Contains(w.c.Arms, t.Arm) {
 			window = math.Min(window, last)
 		}
 	}
@@ -279,16 +279,26 @@ func (w *comparing) rates(ctx context.Context, name string, window float64, of f
 	for _, arm := range w.c.Arms {
 		var members []int
 		var events, attempts []float64
+		blank, all := 0, 0
 		for _, i := range w.members[arm] {
 			e, n := 0.0, 0.0
 			for _, a := range w.Trainees[i].Counted() {
-				if v := of(a); a.Number <= window && !math.IsNaN(v) {
+				if a.Number > window {
+					continue
+				}
+				all++
+				if v := of(a); math.IsNaN(v) {
+					blank++
+				} else {
 					e, n = e+v, n+1
 				}
 			}
 			if n > 0 {
 				members, events, attempts = append(members, i), append(events, e), append(attempts, n)
 			}
+		}
+		if blank > 0 {
+			w.c.Warnings.Add("counts-missing", fmt.Sprintf("arm %s: %s blank in %d of %d attempts, which are left out; where errors went unnoted the arm looks better than it is", ArmName(arm), name, blank, all))
 		}
 		if len(members) == 0 {
 			return nil
