@@ -98,3 +98,10 @@ func (c *Contrast) Describe() {
 		c.Excludes += "; anything between, in either direction, remains possible"
 	}
 }
+
+// Unjudged is a contrast without numbers, for estimates and intervals made elsewhere.
+func Unjudged(measure, method, ref, arm string) Contrast {
+	c := newContrast(measure, method, Arm{Name: ref}, Arm{Name: arm})
+	c.ArmN, c.RefN = 0, 0
+	return c
+}

@@ -69,7 +69,7 @@ func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share 
 		return nil, err
 	}
 	if len(kinds) < 2 {
-		return nil, fmt.Errorf("%w: a half-life cannot be told from one gap: all breaks are of about %g days", ErrRetention, kinds[0].days[len(kinds[0].days)/2])
+		return nil, fmt.Errorf("%w: a half-life cannot be told from one gap: all breaks are of about the same length, %g days", ErrRetention, kinds[0].days[len(kinds[0].days)/2])
 	}
 	people, longest := make([]forgetter, len(trainees)), 0.0
 	for _, k := range kinds {

@@ -112,9 +112,12 @@ type Gap struct {
 // rounding is what numbers differ by that are the same but for the last digits.
 const rounding = 1e-12
 
-// GainKnown reports whether there was a gain before the break to lose: its interval lies on
-// the better side. Without one, shares of it mean nothing.
+// GainKnown reports whether there was a gain before the break to lose: its interval, where
+// there is one, lies on the better side. Without a gain, shares of it mean nothing.
 func (g Gap) GainKnown(lower bool) bool {
+	if math.IsNaN(g.Gain.Lower) {
+		return lower && g.Gain.Estimate < 0 || !lower && g.Gain.Estimate > 0
+	}
 	return lower && g.Gain.Upper < 0 || !lower && g.Gain.Lower > 0
 }
 

@@ -19,6 +19,9 @@ type CompareOptions struct {
 	At        float64           // attempt at which levels are compared; 0: the last that half of every arm made
 	Cluster   map[string]string // site or session group by trainee; nil: none
 	Received  map[string]string // the arm as received by trainee; nil: not known
+	// LikelihoodRatio also sets the cohort's fit against fits in which arms are alike.
+	LikelihoodRatio bool
+	Refits          int // cohorts of drawn trainees to fit for intervals beside; 0: none
 	// Versions of the scoring rule or of the standard by trainee: more than one cannot be
 	// compared; nil: one for all.
 	Versions map[string]string
@@ -39,6 +42,7 @@ type Comparison struct {
 	Family    string   // of the curve on which all trainees are compared
 	Cohort    bool     // the main contrasts are of the cohort's curve
 	Lead      []FamilyLead
+	Ratios    []compare.LikelihoodRatio
 	Overall   *compare.Overall   // whether any of the curves differ; nil where not worked out
 	Contrasts []compare.Contrast // every pair, later arms against earlier ones; adjusted together
 	// Sensitivity are the same questions from every trainee's own curve, and methods for
@@ -100,7 +104,7 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 		return nil, err
 	}
 	for _, part := range []func(context.Context) error{
-		w.ownCurves, w.curves, w.observed, w.margin, w.departures, w.received,
+		w.ownCurves, w.curves, w.likelihood, w.refits, w.observed, w.margin, w.departures, w.received,
 	} {
 		if err := part(ctx); err != nil {
 			return nil, err
