@@ -198,6 +198,9 @@ func (d *Retention) gapTable() Table {
 			text := fmt.Sprintf("After %s the loss may be anything from %s to %s", study.Days(g.GapDays), ThreeDigits(float64(g.Lower)), ThreeDigits(float64(g.Upper)))
 			if s := g.SecondAttempt; !math.IsNaN(float64(s.Lower)) {
 				text += fmt.Sprintf("; at the second attempt, from %s to %s", ThreeDigits(float64(s.Lower)), ThreeDigits(float64(s.Upper)))
+				if s.Lower <= 0 && s.Upper >= 0 && (g.Lower > 0 || g.Upper < 0) {
+					text += ", which no longer tells a loss from chance and does not show that there is none"
+				}
 			}
 			t.Notes = append(t.Notes, text+".")
 		}
