@@ -339,21 +339,44 @@ func (w *comparing) battery() error {
 			}
 			b.Values = append(b.Values, values)
 		}
-		adjusted, err := compare.Adjust("adjusted-for-first-attempt", []compare.Arm{r, a}, []compare.Baseline{b}, w.Options.Level)
-		if err == nil {
-			c := adjusted.Pairs[0]
-			c.Warnings = append(c.Warnings, adjusted.Warnings...)
-			if w.ratio {
-				c = compare.AsRatio(c)
-			}
+		for k := range cs {
+			cs[k].Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
+		}
+		if c, ok := w.adjusted("adjusted-for-first-attempt", r, a, b); ok {
+			c.Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
 			cs = append(cs, c)
 		}
-		for _, c := range cs {
-			c.Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
+		w.c.Sensitivity = append(w.c.Sensitivity, cs...)
+		name := fmt.Sprintf("level-at-attempt-%g", w.c.At)
+		k := slices.IndexFunc(w.samples, func(x sample) bool { return x.measure == name && x.basis == BasisCohort })
+		if k < 0 {
+			return nil
+		}
+		of := func(arm string) compare.Arm { return w.armOf(arm, w.members[arm], w.samples[k].values) }
+		if c, ok := w.adjusted("level-adjusted-for-first-attempt", of(ref), of(arm), b); ok {
+			c.Basis = BasisCohort
 			w.c.Sensitivity = append(w.c.Sensitivity, c)
 		}
 		return nil
 	})
+}
+
+// adjusted compares levels at the same first attempt, and tells where slopes on it differ
+// between arms. On contributions to the cohort's curve it is a regression of pseudo-values
+// (Andersen, Klein and Rosthøj, 2003, Biometrika 90, 15-27).
+func (w *comparing) adjusted(measure string, ref, arm compare.Arm, first compare.Baseline) (compare.Contrast, bool) {
+	a, err := compare.Adjust(measure, []compare.Arm{ref, arm}, []compare.Baseline{first}, w.Options.Level)
+	if err != nil {
+		return compare.Contrast{}, false
+	}
+	c := a.Pairs[0]
+	for _, m := range a.Warnings {
+		w.c.Warnings.Add(m.Code, fmt.Sprintf("%s against %s, %s: %s", ArmName(arm.Name), ArmName(ref.Name), c.Measure, m.Text))
+	}
+	if w.ratio {
+		c = compare.AsRatio(c)
+	}
+	return c, true
 }
 
 // ownLevels are the trainees' own level at attempt At, and their first usable attempt's
