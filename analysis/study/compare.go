@@ -110,7 +110,7 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 			return nil, err
 		}
 	}
-	if len(w.c.Contrasts) == 0 {
+	if w.nothing != nil && !slices.ContainsFunc(w.c.Contrasts, compare.Contrast.Known) {
 		return nil, w.nothing
 	}
 	w.c.trades(s.Task.Lower)
@@ -467,6 +467,11 @@ func (w *comparing) remarkReplicates() {
 		}
 	}
 	level, err := analysis.Level(w.Options.Level)
+	for _, c := range w.c.Contrasts {
+		if c.P < 1/float64(coarse+1) {
+			tests-- // judged before the first of a permutation
+		}
+	}
 	if err != nil || coarse == 0 || float64(tests) <= (1-level)*float64(coarse+1) {
 		return
 	}

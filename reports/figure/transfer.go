@@ -36,7 +36,10 @@ func TransferPlot(d *reports.OutcomeComparison, width, height float64) (string, 
 		case "transfer-effectiveness":
 			at = &all
 		case "transfer-effectiveness-incremental":
-			at, c = &steps, more
+			if len(all) < 2 {
+				continue // the first step is all of it
+			}
+			at, c, x = &steps, more, x+0.015*last // beside, not on top
 		default:
 			continue
 		}
