@@ -42,6 +42,44 @@ func canonical(t *testing.T, s *Study) string {
 	return b.String()
 }
 
+// An hour of one digit is read, and written with two, so that dates sort as text.
+func TestHourOfOneDigit(t *testing.T) {
+	s, err := studyOf(t, "trainee,arm,task,date,attempt,seconds,outcome\nA,x,tie,2026-01-01 9:00,1,90,done\nA,x,tie,2026-01-01T9:05:30,2,80,done\nA,x,tie,2026-01-01 10:00,3,70,done\nA,x,tie,2026-01-02 0:00,4,70,done\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, want := range []string{"2026-01-01 09:00", "2026-01-01 09:05", "2026-01-01 10:00", "2026-01-02"} {
+		if got := s.Attempts.Attempts[k].Date; got != want {
+			t.Errorf("attempt %d: %q, want %q", k+1, got, want)
+		}
+	}
+	if hasNote(s, "dates-out-of-order") {
+		t.Errorf("notes %v", s.Notes)
+	}
+	for _, wrong := range []string{"2026-01-01 25:00", "2026-01-01 9:60", "2026-01-01 9:0", "2026-02-30 9:00"} {
+		if _, err := studyOf(t, "trainee,arm,task,date,attempt,seconds,outcome\nA,x,tie,"+wrong+",1,90,done\n"); err == nil {
+			t.Errorf("%s is read", wrong)
+		}
+	}
+}
+
+// Trainees who lack attempts are told in one note, with what each lacks.
+func TestGapsAreToldOnce(t *testing.T) {
+	s, err := studyOf(t, "trainee,arm,task,attempt,seconds,outcome\nA,x,tie,1,90,done\nA,x,tie,4,80,done\nB,x,tie,2,70,done\nC,x,tie,1,70,done\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, n := range s.Notes {
+		if n.Code == "attempt-gaps" {
+			got = append(got, n.Text)
+		}
+	}
+	if want := "2 trainees lack some attempts, and numbers are kept as given: A (2 of those up to 4), B (1 of those up to 2)"; len(got) != 1 || got[0] != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
 // A log with dates, one of them blank, keeps them after the session and reads
 // back identically.
 func TestDatesRoundTrip(t *testing.T) {

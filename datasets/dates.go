@@ -20,7 +20,7 @@ var (
 	numberDate = regexp.MustCompile(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
 	weekday    = regexp.MustCompile(`(?i)^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+|^(?:mo|di|mi|do|fr|sa|so)\.?,?\s+`)
 	compact    = regexp.MustCompile(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
-	isoMoment  = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})[ T](\d{2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
+	isoMoment  = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
 	slashDate  = regexp.MustCompile(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
 )
 
@@ -71,7 +71,7 @@ func (r *logReader) date(i, j int) string {
 	}
 	cell := r.table.textOf(id)
 	if m := isoMoment.FindStringSubmatch(cell); m != nil && r.cols.Attempt == "" {
-		r.moments[r.table.line(i)] = m[1] + " " + m[2] + ":" + first(m[3], "00")
+		r.moments[r.table.line(i)] = m[1] + " " + twoDigitHour(m[2]) + ":" + first(m[3], "00")
 	}
 	if d, ok := r.dates[id]; ok {
 		return d
@@ -83,6 +83,14 @@ func (r *logReader) date(i, j int) string {
 	}
 	r.dates[id] = d
 	return d
+}
+
+// twoDigitHour writes 9:00 as 09:00, so that times of day sort as text.
+func twoDigitHour(clock string) string {
+	if len(clock) == len("9:00") {
+		return "0" + clock
+	}
+	return clock
 }
 
 // dateOf reads one cell as a date. In a spreadsheet a number is a count of days (ECMA-376
@@ -99,11 +107,12 @@ func (r *logReader) dateOf(id cellID, cell string) (string, bool) {
 		}
 		return d, isDate(d)
 	}
-	if m := isoMoment.FindStringSubmatch(cell); m != nil && isDate(m[1]+" "+m[2]) {
-		if m[2] == "00:00" {
-			return m[1], true
+	if m := isoMoment.FindStringSubmatch(cell); m != nil {
+		clock := twoDigitHour(m[2])
+		if clock == "00:00" {
+			return m[1], isDate(m[1])
 		}
-		return m[1] + " " + m[2], true
+		return m[1] + " " + clock, isDate(m[1] + " " + clock)
 	}
 	if m := slashDate.FindStringSubmatch(cell); m != nil {
 		d := fmt.Sprintf("%s-%02d-%02d", m[1], int(number(m[2])), int(number(m[3])))

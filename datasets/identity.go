@@ -352,9 +352,10 @@ func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
 // mostNamed is how many trainees a note names one by one.
 const mostNamed = 5
 
-// noteGaps notes trainees whose attempt numbers leave some out.
+// noteGaps notes, once, trainees whose attempt numbers leave some out.
 func (r *logReader) noteGaps(log *Log, groups []attemptsOf) {
 	n := 0
+	var named []string
 	for _, g := range groups {
 		top := 0.0
 		for _, i := range g.rows {
@@ -362,12 +363,19 @@ func (r *logReader) noteGaps(log *Log, groups []attemptsOf) {
 		}
 		if missing := int(top) - len(g.rows); missing > 0 && top <= ranges.Attempt.Max {
 			if n++; n <= mostNamed {
-				r.note("attempt-gaps", fmt.Sprintf("trainee %s lacks %d of the attempts up to %g; numbers are kept as given", g.trainee, missing, top))
+				named = append(named, fmt.Sprintf("%s (%d of those up to %g)", g.trainee, missing, top))
 			}
 		}
 	}
 	if n > mostNamed {
-		r.note("attempt-gaps", fmt.Sprintf("%d more trainees lack some of their attempts; numbers are kept as given", n-mostNamed))
+		named = append(named, fmt.Sprintf("%d more", n-mostNamed))
+	}
+	if n > 0 {
+		who := "trainees lack"
+		if n == 1 {
+			who = "trainee lacks"
+		}
+		r.note("attempt-gaps", fmt.Sprintf("%d %s some attempts, and numbers are kept as given: %s", n, who, strings.Join(named, ", ")))
 	}
 	r.gaps = n
 }

@@ -20,6 +20,7 @@ type Comparison struct {
 	Ratios      []RatioLine     `json:"likelihood_ratios"`
 	Contrasts   []Contrast      `json:"contrasts"`
 	Sensitivity []Contrast      `json:"sensitivity"`
+	Slopes      []SlopeTestLine `json:"slopes_differ"`
 	Course      []CourseLine    `json:"difference_curve"`
 	Margin      []Contrast      `json:"margin"`
 	Received    []Contrast      `json:"as_received"`
@@ -71,6 +72,15 @@ type DepartureLine struct {
 	Text      string `json:"text"`
 }
 
+// A SlopeTestLine tests whether the slope on the first attempt differs between two arms.
+type SlopeTestLine struct {
+	Measure   string `json:"measure"`
+	Basis     string `json:"basis"`
+	Arm       string `json:"arm"`
+	Reference string `json:"reference"`
+	FTestLine
+}
+
 // A CourseLine is the contrast of the level at one attempt.
 type CourseLine struct {
 	Attempt   float64 `json:"attempt"`
@@ -107,6 +117,10 @@ func NewComparison(s *study.Study, a *study.Comparison) *Comparison {
 	d.Ratios = []RatioLine{}
 	for _, r := range a.Ratios {
 		d.Ratios = append(d.Ratios, RatioLine{r.Parameters, Number(r.ChiSquare), Number(r.F.F), Number(r.F.DF1), Number(r.F.DF2), Number(r.F.P)})
+	}
+	d.Slopes = []SlopeTestLine{}
+	for _, x := range a.Slopes {
+		d.Slopes = append(d.Slopes, SlopeTestLine{x.Measure, x.Basis, x.Arm, x.Reference, fLine(x.FTest)})
 	}
 	d.Course = []CourseLine{}
 	for _, p := range a.Course {
@@ -322,6 +336,9 @@ func (d *Comparison) Tables() []Table {
 		t.Notes = []string{"Beside the table above, to see whether it rests on how it was made; not adjusted. Where trainees stop early their own curves are short, and the cohort's curve is to be preferred."}
 		tables = append(tables, t)
 	}
+	if len(d.Slopes) > 0 {
+		tables = append(tables, d.slopeTable())
+	}
 	if len(d.Received) > 0 {
 		t := contrastTable("received", fmt.Sprintf("The same by the arm as received (%d trainees received another than assigned)", d.Switched), d.Received, d.level)
 		t.Notes = []string{"Those who changed arms were not drawn by lot to do so: as assigned is the comparison that the assignment protects."}
@@ -335,6 +352,22 @@ func (d *Comparison) Tables() []Table {
 		tables = append(tables, d.departureTable())
 	}
 	return tables
+}
+
+func (d *Comparison) slopeTable() Table {
+	rows := d.Slopes
+	t := Table{Name: "slopes", Title: "Does the slope on the first attempt differ between the arms?", Columns: []Column{
+		Words("measure", "measure", rows, func(l SlopeTestLine) string { return l.Measure }),
+		Words("basis", "", rows, func(l SlopeTestLine) string { return l.Basis }),
+		Words("arm", "arm", rows, func(l SlopeTestLine) string { return ArmName(l.Arm) }),
+		Words("reference", "against", rows, func(l SlopeTestLine) string { return ArmName(l.Reference) }),
+		Numbers("f", "F", rows, func(l SlopeTestLine) Number { return l.F }, ThreeDigits),
+		Numbers("df1", "on", rows, func(l SlopeTestLine) Number { return l.DF1 }, ThreeDigits),
+		Numbers("df2", "and", rows, func(l SlopeTestLine) Number { return l.DF2 }, ThreeDigits),
+		Numbers("p", "p", rows, func(l SlopeTestLine) Number { return l.P }, PValue),
+	}}
+	t.Notes = []string{"The adjusted rows above take the slopes as alike. Where they differ, the difference between arms depends on where trainees start. A large p does not show that they are alike."}
+	return t
 }
 
 func (d *Comparison) ratioTable() Table {

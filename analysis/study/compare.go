@@ -48,6 +48,7 @@ type Comparison struct {
 	// Sensitivity are the same questions from every trainee's own curve, and methods for
 	// one number a trainee on the level at attempt At.
 	Sensitivity []compare.Contrast
+	Slopes      []SlopeTest        // whether slopes on the first attempt differ between arms
 	Course      []CoursePoint      // the level contrasted from attempt 1 to At
 	Margin      *MarginAnswer      // nil where the study states none
 	Received    []compare.Contrast // arms as received; nil where not known or the same
@@ -67,6 +68,13 @@ type ArmFollowed struct {
 	First, Median, Last float64 // of the trainees' last attempts: lowest, middle, highest
 	StoppedMet          int     // whose last attempt lies before At, rule met
 	StoppedNotMet       int     // the same, rule not met, or no rule stated
+}
+
+// A SlopeTest asks whether the slope of a level on the first attempt differs between two
+// arms, which the adjusted contrast of that measure takes it not to.
+type SlopeTest struct {
+	Measure, Arm, Reference, Basis string
+	compare.FTest
 }
 
 // A CoursePoint is the contrast of the level at one attempt; its interval is of that

@@ -319,6 +319,15 @@ func (w *comparing) battery() error {
 		return nil // these methods take trainees as independent
 	}
 	learners := w.learnersLevel()
+	cut := 0
+	for _, t := range w.Trainees {
+		if j := slices.IndexFunc(t.Attempts, practice.Attempt.Measured); j >= 0 && t.Attempts[j].Censored {
+			cut++
+		}
+	}
+	if cut > 0 {
+		w.c.Warnings.Add("first-attempt-cut-off", fmt.Sprintf("%s a first attempt cut off at the limit, and %s left out where levels are adjusted for the first attempt", counted(cut, "trainee has", "trainees have"), isAre(cut)))
+	}
 	return w.c.pairs(func(ref, arm string) error {
 		r, a := w.armOf(ref, w.members[ref], learners.level), w.armOf(arm, w.members[arm], learners.level)
 		cs := []compare.Contrast{compare.Welch("difference", r, a, w.Options.Level)}
@@ -342,8 +351,7 @@ func (w *comparing) battery() error {
 		for k := range cs {
 			cs[k].Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
 		}
-		if c, ok := w.adjusted("adjusted-for-first-attempt", r, a, b); ok {
-			c.Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
+		if c, ok := w.adjusted("adjusted-for-first-attempt", fmt.Sprintf("own level at attempt %g", w.c.At), r, a, b); ok {
 			cs = append(cs, c)
 		}
 		w.c.Sensitivity = append(w.c.Sensitivity, cs...)
@@ -353,23 +361,26 @@ func (w *comparing) battery() error {
 			return nil
 		}
 		of := func(arm string) compare.Arm { return w.armOf(arm, w.members[arm], w.samples[k].values) }
-		if c, ok := w.adjusted("level-adjusted-for-first-attempt", of(ref), of(arm), b); ok {
-			c.Basis = BasisCohort
+		if c, ok := w.adjusted("level-adjusted-for-first-attempt", BasisCohort, of(ref), of(arm), b); ok {
 			w.c.Sensitivity = append(w.c.Sensitivity, c)
 		}
 		return nil
 	})
 }
 
-// adjusted compares levels at the same first attempt, and tells where slopes on it differ
+// adjusted compares levels at the same first attempt, and tests whether slopes on it differ
 // between arms. On contributions to the cohort's curve it is a regression of pseudo-values
 // (Andersen, Klein and Rosthøj, 2003, Biometrika 90, 15-27).
-func (w *comparing) adjusted(measure string, ref, arm compare.Arm, first compare.Baseline) (compare.Contrast, bool) {
+func (w *comparing) adjusted(measure, basis string, ref, arm compare.Arm, first compare.Baseline) (compare.Contrast, bool) {
 	a, err := compare.Adjust(measure, []compare.Arm{ref, arm}, []compare.Baseline{first}, w.Options.Level)
 	if err != nil {
 		return compare.Contrast{}, false
 	}
 	c := a.Pairs[0]
+	c.Basis = basis
+	if !math.IsNaN(a.Parallel.F) {
+		w.c.Slopes = append(w.c.Slopes, SlopeTest{measure, arm.Name, ref.Name, basis, a.Parallel})
+	}
 	for _, m := range a.Warnings {
 		w.c.Warnings.Add(m.Code, fmt.Sprintf("%s against %s, %s: %s", ArmName(arm.Name), ArmName(ref.Name), c.Measure, m.Text))
 	}

@@ -49,7 +49,14 @@ func (w *comparing) likelihood(ctx context.Context) error {
 // refits draws whole trainees anew within arms, fits the cohort's curve to each draw, and
 // takes the spread of the contrasts.
 func (w *comparing) refits(ctx context.Context) error {
-	if w.fit == nil || w.o.Refits == 0 || w.o.Cluster != nil {
+	switch {
+	case w.o.Refits == 0:
+		return nil
+	case w.fit == nil:
+		w.c.Warnings.Add("no-refits", "there is no curve of all trainees together, so none was fitted again to drawn trainees")
+		return nil
+	case w.o.Cluster != nil:
+		w.c.Warnings.Add("no-refits", "the curve was not fitted again to drawn trainees: that takes trainees as independent, and here they come in groups")
 		return nil
 	}
 	ms := w.cohortMeasures(w.fit)
@@ -72,7 +79,8 @@ func (w *comparing) refits(ctx context.Context) error {
 	}
 	here, err := read(w.fit.Cohort)
 	if err != nil {
-		return nil // an arm without a curve has no contrast in the main table either
+		w.c.Warnings.Add("no-refits", fmt.Sprintf("the curve was not fitted again to drawn trainees: %v", err))
+		return nil
 	}
 	sampling := w.Sampling()
 	sampling.Replicates = w.o.Refits
@@ -80,15 +88,7 @@ func (w *comparing) refits(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	failed := 0
-	for _, d := range draws {
-		if d == nil {
-			failed++
-		}
-	}
-	if failed > 0 {
-		w.c.Warnings.Add("refits-failed", fmt.Sprintf("%d of %d drawn cohorts could not be fitted together and are left out", failed, len(draws)))
-	}
+	w.c.Warnings = append(w.c.Warnings, refitsLost(draws)...)
 	return w.c.pairs(func(ref, arm string) error {
 		r, a := slices.Index(w.c.Arms, ref), slices.Index(w.c.Arms, arm)
 		for k, m := range ms {
@@ -105,6 +105,23 @@ func (w *comparing) refits(ctx context.Context) error {
 	})
 }
 
+// refitsLost tells how many drawn cohorts gave no curve, and what that does to intervals.
+func refitsLost(draws [][]float64) (out Warnings) {
+	failed := 0
+	for _, d := range draws {
+		if d == nil {
+			failed++
+		}
+	}
+	switch share := float64(failed) / float64(len(draws)); {
+	case share > resample.MaxFailed:
+		out.Add("refits-failed", fmt.Sprintf("%d of %d drawn cohorts could not be fitted together: too many to leave out, so there are no intervals from them", failed, len(draws)))
+	case failed > 0:
+		out.Add("refits-failed", fmt.Sprintf("%d of %d drawn cohorts could not be fitted together and are left out", failed, len(draws)))
+	}
+	return out
+}
+
 // redrawn is a contrast with the ends that draws of whole trainees give.
 func (w *comparing) redrawn(m curveMeasure, ref, arm string, estimate, armValue, refValue float64, draws []float64) compare.Contrast {
 	n := map[string]int{}
@@ -112,12 +129,16 @@ func (w *comparing) redrawn(m curveMeasure, ref, arm string, estimate, armValue,
 		n[t.Arm]++
 	}
 	small := float64(min(n[ref], n[arm]))
-	iv := resample.PercentileInterval(draws, resample.ExpandedLevel(w.fit.Level, float64(n[ref]+n[arm]-2), math.Sqrt(small/(small-1))))
-	c := compare.Unjudged(m.name, "bootstrap of trainees", ref, arm)
+	level := resample.ExpandedLevel(w.fit.Level, float64(n[ref]+n[arm]-2), math.Sqrt(small/(small-1)))
+	iv := resample.PercentileInterval(draws, level)
+	c := compare.Unjudged(m.name, "cohort fitted again", ref, arm)
 	c.Basis, c.Level, c.ArmN, c.RefN, c.Replicates = BasisRefitted, w.fit.Level, n[arm], n[ref], len(draws)
 	c.Estimate, c.ArmValue, c.RefValue = estimate, armValue, refValue
 	if !iv.Refused() && small > 1 {
 		c.Lower, c.Upper = iv.Lower, iv.Upper
+		if need := 2 / (1 - level); float64(iv.Replicates) < need {
+			w.c.Warnings.Add("few-refits", fmt.Sprintf("%s against %s: %d cohorts fitted again are too few for an interval at %g %%, which is then too narrow: ask for %.0f or more", ArmName(arm), ArmName(ref), iv.Replicates, 100*w.fit.Level, math.Ceil(need)))
+		}
 	}
 	if m.ratio {
 		return compare.AsRatio(c)

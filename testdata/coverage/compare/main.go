@@ -44,6 +44,7 @@ import (
 var (
 	studies    = flag.Int("studies", 2000, "studies a row")
 	replicates = flag.Int("replicates", 499, "permutations and bootstrap samples a study")
+	refits     = flag.Int("refits", 0, "cohorts of drawn trainees to fit a study, for the intervals beside; 0: none")
 	seed       = flag.Uint64("seed", 1, "seed")
 	designs    = flag.String("designs", "full,rule,seen,unseen,clusters,sites", "designs to simulate")
 	sizes      = flag.String("sizes", "12,30", "trainees an arm")
@@ -221,7 +222,7 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 	if err != nil {
 		return nil, err
 	}
-	a, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters})
+	a, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters, Refits: *refits})
 	if err != nil {
 		return nil, err
 	}
