@@ -39,6 +39,9 @@ be two things is asked for, never guessed.
 
 With --out it also writes the log, the experts' log and the ratings in the canonical
 form, with a dictionary of the log's columns; read again they are the same.`,
+		Example: `  tyro check tyro-demo
+  tyro check log.csv --trainee id --attempt n --response seconds --measure time --limit 180
+  tyro check tyro-demo --shareable --out for-others`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if template {
@@ -85,8 +88,8 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	cmd.Flags().StringVar(&keyFile, "pseudonyms", "", "put codes in the place of trainees, experts and raters; this `file` is the key, made if it is not there, reused if it is; keep it apart from the data")
-	cmd.Flags().BoolVar(&share, "share", false, "only counts that may be given to others: no trainee, and small counts hidden with those that would give them away")
-	cmd.Flags().IntVar(&smallest, "smallest-cell", 0, "smallest count that --share shows (default: the study's, else 5)")
+	cmd.Flags().BoolVar(&share, "shareable", false, "only counts that may be given to others: no trainee, and small counts hidden with those that would give them away")
+	cmd.Flags().IntVar(&smallest, "smallest-cell", 0, "smallest count that --shareable shows (default: the study's, else 5)")
 	cmd.Flags().BoolVar(&template, "template", false, "write entry.xlsx, a sheet to type attempts into that takes only what can be read, for the tasks of a study folder; needs --out")
 	return cmd
 }

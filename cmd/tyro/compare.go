@@ -45,6 +45,9 @@ speed that is bought with errors is named.
 A table with one row a trainee (--response and --arm, without --attempt) is compared by
 methods for one number a trainee, with --baseline at the same baseline. With --transfer it
 says what practice on a substitute saves on the task.`,
+		Example: `  tyro compare tyro-demo
+  tyro compare tyro-demo --reference massed --margin 5
+  tyro compare finals.csv --response seconds --arm curriculum --baseline before`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if info, err := os.Stat(args[0]); err == nil && !info.IsDir() && columns.attempt == "" && columns.trainee == "" && columns.response != "" {

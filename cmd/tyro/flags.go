@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"tyro/analysis/fit"
 	"tyro/analysis/practice/ranges"
@@ -298,4 +299,13 @@ func (f *curveFlags) noiseOf(file *datasets.Study, task string) (models.Noise, e
 		return nil, usagef("--guess and --lapse are limits of the chance to pass: they belong to --measure pass-fail")
 	}
 	return models.Bernoulli{Guess: f.guess, Lapse: f.lapse}, nil
+}
+
+// otherNames lets a flag be given by its other name: --h, the letter of the formulas, is
+// --chart-limit.
+func otherNames(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+	if name == "h" {
+		name = "chart-limit"
+	}
+	return pflag.NormalizedName(name)
 }

@@ -39,6 +39,9 @@ With --against it sets several ways to stop practice side by side: rules, a fixe
 number of attempts, a chart, a pass chance shown with confidence. For a study their
 false passes and mean attempts are those of its trainees by their fitted curves;
 without one, those of the learner stated. --out writes the picture.`,
+		Example: `  tyro quota tyro-demo --trainees 24 --lab-hour-price 40
+  tyro quota --pass-chance 0.5 --rule "2 in a row" --horizon 10
+  tyro quota tyro-demo --against usual`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			switch {

@@ -28,6 +28,9 @@ has no data for is left out, and the report says so.
 It writes index.html, one page that needs no other file, and beside it every result as
 JSON and CSV and every picture, into the folder given by --out (default: report, in
 the study's folder).`,
+		Example: `  tyro report tyro-demo
+  tyro report tyro-demo --out report --paper paper --width 85
+  tyro report tyro-demo --up-to 2026-03-31 --out march`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("analysing"))

@@ -26,6 +26,8 @@ attempts, or named: --session COL --gap SESSION=DAYS.
 
 With breaks of two lengths or more it says how forgetting goes on, in two shapes, and,
 with a standard, when to refresh. One length tells no half-life.`,
+		Example: `  tyro retention tyro-demo
+  tyro retention log.csv --trainee id --attempt n --response seconds --measure time --date day`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			var err error

@@ -52,6 +52,9 @@ folder gives its experts; every other method reads one table:
 The decision is for named people. With --decided-by, --decided-on and --data the answer
 has the lines that keep it in the study file, which is never changed; without --method
 and its rules, a study folder's standard is computed as its file says (computed:).`,
+		Example: `  tyro standard tyro-demo
+  tyro standard experts.csv --method expert-median --sds 1 --measure time --response seconds
+  tyro standard groups.csv --method contrasting-groups --response seconds --measure time`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if err := f.settle(cmd); err != nil {
@@ -122,10 +125,10 @@ func (f *standardFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.table.MaxFail, "max-fail", "", "hofstee: `column` with the highest (default: max_fail)")
 	fs.Float64Var(&f.rule.Step, "step", 1, "hofstee: distance between possible standards")
 
-	fs.StringVar(&f.table.Trainees, "trainees", "", "standards from experts or judges: `file` with the response of every trainee, to count whom the interval leaves in doubt")
+	fs.StringVar(&f.table.Trainees, "trainee-table", "", "standards from experts or judges: `file` with the response of every trainee, to count whom the interval leaves in doubt")
 	fs.Float64Var(&f.rule.Reliability, "reliability", 0, "of the trainees' score: adds accuracy and consistency of pass and fail")
-	fs.StringSliceVar(&f.table.Items, "items", nil, "`columns` of the trainees' table whose sum is the score, for its reliability by Cronbach's alpha")
-	fs.StringSliceVar(&f.table.Raters, "raters", nil, "`columns` of the trainees' table whose mean is the score, one a rater, for its reliability by icc(a,k)")
+	fs.StringSliceVar(&f.table.Items, "item-columns", nil, "`columns` of the trainees' table whose sum is the score, for its reliability by Cronbach's alpha")
+	fs.StringSliceVar(&f.table.Raters, "rater-columns", nil, "`columns` of the trainees' table whose mean is the score, one a rater, for its reliability by icc(a,k)")
 	fs.Float64Var(&f.rule.Lowest, "lowest-score", 0, "with a reliability: lowest possible score")
 	fs.Float64Var(&f.rule.Highest, "highest-score", 100, "with a reliability: highest possible score")
 
@@ -180,7 +183,7 @@ func (f *standardFlags) openFolder(cmd *cobra.Command, path, task string) (pract
 	if !study.FromExperts(f.rule.Method) {
 		return none, usagef("%s reads a table, and %s is a study folder, which gives its experts", f.rule.Method, path)
 	}
-	for _, name := range []string{"response", "measure", "better", "expert", "run", "trainees", "items", "raters", "reliability", "lowest-score", "highest-score"} {
+	for _, name := range []string{"response", "measure", "better", "expert", "run", "trainee-table", "item-columns", "rater-columns", "reliability", "lowest-score", "highest-score"} {
 		if cmd.Flags().Changed(name) {
 			return none, usagef("--%s is for single tables, and %s is a study folder", name, path)
 		}

@@ -125,7 +125,7 @@ func TestCurvesAndNoisesAreNotAskedTheirNames(t *testing.T) {
 		types = append(types, reflect.TypeOf(n).Name())
 	}
 	asks := regexp.MustCompile(`\.Name\(\) *[!=]= *"\w|switch .*(Family|Noise|noise|family|f|n)\.Name\(\)|[(]models\.(` + strings.Join(types, "|") + `)[)]|case models\.(` + strings.Join(types, "|") + `)\b`)
-	for _, one := range []string{`if f.Family.Name() == "power" {`, "switch c.Family.Name() {", "n.(models.NegBin)", "case models.Lognormal:"} {
+	for _, one := range []string{`if f.Family.Name() == "power" {`, "switch c.Family.Name() {", "n.(models.NegativeBinomial)", "case models.Lognormal:"} {
 		if !asks.MatchString(one) {
 			t.Errorf("%q is not found", one)
 		}
