@@ -78,6 +78,7 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 		}),
 	}
 	f.common.register(cmd)
+	f.common.part.register(cmd)
 	f.table.register(cmd)
 	fs := cmd.Flags()
 	fs.StringVar(&f.file.Subject, "subject", "", "`column` with the rated subject (performance)")
@@ -113,6 +114,9 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 
 // planned answers --plan.
 func (f *agreementFlags) planned(cmd *cobra.Command, a app) error {
+	if err := f.common.part.undated("a plan"); err != nil {
+		return err
+	}
 	s, err := f.study(practice.Practice{}, a.progress("simulating"))
 	if err != nil {
 		return err
@@ -144,8 +148,11 @@ func (f *agreementFlags) open(cmd *cobra.Command, path string) (practice.Practic
 	}
 	var file *datasets.Study
 	if folder {
-		file, err = datasets.Open(cmd.Context(), path)
+		file, err = openUpTo(cmd.Context(), path, f.common.part.upTo)
 	} else {
+		if err = f.common.part.undated(path); err != nil {
+			return none, err
+		}
 		if f.file.Layout, err = f.table.settle(); err != nil {
 			return none, err
 		}

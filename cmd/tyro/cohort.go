@@ -121,6 +121,7 @@ is drawn to the cohort.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
 	columns.people.register(cmd)

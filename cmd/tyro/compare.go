@@ -88,6 +88,7 @@ says what practice on a substitute saves on the task.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
 	fs := cmd.Flags()
@@ -167,6 +168,9 @@ func (a app) compareOutcomes(cmd *cobra.Command, path string, columns columnFlag
 	}
 	if f.met != "" && f.transfer == "" {
 		return usagef("--met goes with --transfer")
+	}
+	if err := common.part.undated(path); err != nil {
+		return err
 	}
 	table, err := datasets.OpenOutcomes(cmd.Context(), path, datasets.OutcomeColumns{
 		Response: columns.response, Arm: columns.arm, Baselines: f.baselines, Prior: f.transfer, Met: f.met, Second: f.second, Cluster: f.cluster,

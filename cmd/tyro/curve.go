@@ -70,6 +70,7 @@ plateau far away, is said and not given as a number. With --out it also draws th
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	curves.register(cmd)

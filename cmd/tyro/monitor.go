@@ -141,6 +141,7 @@ bounds the chance to pass in a way that holds however often one looks.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	flags.register(cmd)

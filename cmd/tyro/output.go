@@ -18,6 +18,7 @@ import (
 // show writes a document in the format asked for, to standard output or as
 // files into a folder.
 func (a app) show(d reports.Document, f commonFlags) error {
+	reports.Narrow(d)
 	if f.outDir != "" {
 		files, err := rendered(d)
 		if err != nil {

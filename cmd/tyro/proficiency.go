@@ -64,6 +64,7 @@ and --met. With --out it also draws every trainee's projection and the shares.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
 	cmd.Flags().Float64Var(&chance, "proficient-at", 0.8, "pass chance from which a trainee counts as proficient, for the definition pass-chance")
@@ -82,6 +83,9 @@ and --met. With --out it also draws every trainee's projection and the shares.`,
 func (a app) observedUntil(cmd *cobra.Command, path string, c datasets.UntilColumns, band survival.Band, common commonFlags) error {
 	if c.Until == "" || c.Met == "" {
 		return usagef("--until and --met go together")
+	}
+	if err := common.part.undated(path); err != nil {
+		return err
 	}
 	table, err := datasets.OpenUntil(cmd.Context(), path, c)
 	if err != nil {

@@ -59,6 +59,7 @@ without one, those of the learner stated. --out writes the picture.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
 	schedule.register(cmd)
@@ -166,6 +167,9 @@ func (a app) untilQuota(cmd *cobra.Command, path string, c datasets.UntilColumns
 	if c.Until == "" || c.Met == "" {
 		return usagef("--until and --met go together")
 	}
+	if err := common.part.undated(path); err != nil {
+		return err
+	}
 	if _, err := schedule.settle(cmd, nil); err != nil {
 		return err
 	}
@@ -195,6 +199,9 @@ func (a app) quota(cmd *cobra.Command, s *study.Study, common commonFlags, sched
 
 // constantQuota answers for a pass chance, without a file.
 func (a app) constantQuota(cmd *cobra.Command, args []string, common commonFlags, columns columnFlags, chance float64) error {
+	if err := common.part.undated("a pass chance"); err != nil {
+		return err
+	}
 	horizon := columns.horizon
 	if !cmd.Flags().Changed("horizon") {
 		horizon = proficiency.DefaultHorizon

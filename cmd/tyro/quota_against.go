@@ -84,6 +84,11 @@ func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, 
 
 // waysToStop answers quota --against for a study, or without one.
 func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chance float64, common commonFlags, columns columnFlags, curves curveFlags) error {
+	if len(args) == 0 {
+		if err := common.part.undated("a stated learner"); err != nil {
+			return err
+		}
+	}
 	first := columns.rule // perhaps a way to stop that is no rule, and so not for the study to keep
 	columns.rule = ""
 	s, err := study.New(practice.Practice{}, common.ofStudy(nil))

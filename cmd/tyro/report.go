@@ -48,6 +48,7 @@ the study's folder).`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
 	return cmd

@@ -46,6 +46,7 @@ with a standard, when to refresh. One length tells no half-life.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	fs := cmd.Flags()

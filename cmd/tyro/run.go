@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/resample"
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
 )
@@ -138,6 +139,10 @@ func failing(run func(cmd *cobra.Command, args []string) error) func(*cobra.Comm
 	return func(cmd *cobra.Command, args []string) error {
 		err := run(cmd, args)
 		var usage usageError
+		var unknown study.UnknownError
+		if errors.As(err, &unknown) {
+			return usageError{fmt.Errorf("%w%s", err, datasets.DidYouMean(unknown.Name, unknown.Known))}
+		}
 		if err == nil || errors.As(err, &usage) {
 			return err
 		}

@@ -56,5 +56,6 @@ file's rule, with all it may say:
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	return cmd
 }

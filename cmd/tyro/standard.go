@@ -64,9 +64,7 @@ and its rules, a study folder's standard is computed as its file says (computed:
 			if err != nil {
 				return err
 			}
-			s, err := study.New(p, study.Options{
-				Level: common.level, Seed: common.seed, Replicates: common.replicates, Workers: common.workers, NoCurves: true, Progress: a.progress("bootstrap"),
-			})
+			s, err := study.New(p, common.ofStudy(a.progress("bootstrap")))
 			if err != nil {
 				return err
 			}
@@ -84,6 +82,7 @@ and its rules, a study folder's standard is computed as its file says (computed:
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	f.register(cmd)
 	return cmd
 }
@@ -147,8 +146,11 @@ func (f *standardFlags) open(cmd *cobra.Command, path string, common commonFlags
 	}
 	var p practice.Practice
 	if info.IsDir() {
-		p, err = f.openFolder(cmd, path, common.task)
+		p, err = f.openFolder(cmd, path, common)
 	} else {
+		if err := common.part.undated(path); err != nil {
+			return none, err
+		}
 		p, err = f.openTable(cmd, path)
 	}
 	if err != nil {
@@ -178,7 +180,7 @@ func (f *standardFlags) openTable(cmd *cobra.Command, path string) (practice.Pra
 	return p, f.hint(err)
 }
 
-func (f *standardFlags) openFolder(cmd *cobra.Command, path, task string) (practice.Practice, error) {
+func (f *standardFlags) openFolder(cmd *cobra.Command, path string, common commonFlags) (practice.Practice, error) {
 	var none practice.Practice
 	if !study.FromExperts(f.rule.Method) {
 		return none, usagef("%s reads a table, and %s is a study folder, which gives its experts", f.rule.Method, path)
@@ -188,11 +190,11 @@ func (f *standardFlags) openFolder(cmd *cobra.Command, path, task string) (pract
 			return none, usagef("--%s is for single tables, and %s is a study folder", name, path)
 		}
 	}
-	file, err := datasets.Open(cmd.Context(), path)
+	file, err := openUpTo(cmd.Context(), path, common.part.upTo)
 	if err != nil {
 		return none, err
 	}
-	p, err := file.Practice(task)
+	p, err := file.Practice(common.task)
 	if err != nil {
 		return none, err
 	}

@@ -66,9 +66,14 @@ func FiguresOfCohort(d *reports.Cohort) (map[string][]byte, error) {
 		files[name] = []byte(s)
 		return err
 	}
-	n := float64(len(d.Arms))
-	if err := add("cohort-curves.svg", cohortPanelWidth*n, cohortPanelHeight, "Curves of all trainees with the curve of the middle trainee, by arm", func(c draw.Canvas) {
-		eachPanel(c, len(d.Arms), len(d.Arms), func(i int, c draw.Canvas) { armCurves(d, i).Draw(c) })
+	var arms []int
+	for i, arm := range d.Arms {
+		if d.ShowsArm(arm) {
+			arms = append(arms, i)
+		}
+	}
+	if err := add("cohort-curves.svg", cohortPanelWidth*float64(len(arms)), cohortPanelHeight, "Curves of all trainees with the curve of the middle trainee, by arm", func(c draw.Canvas) {
+		eachPanel(c, len(arms), len(arms), func(i int, c draw.Canvas) { armCurves(d, arms[i]).Draw(c) })
 	}); err != nil {
 		return nil, err
 	}
@@ -141,7 +146,7 @@ func armCurves(d *reports.Cohort, arm int) *plot.Plot {
 	for i, m := range d.Answer.Fit.Members {
 		first, to := extent(d, i)
 		start = math.Min(start, first)
-		if m.Arm != name {
+		if m.Arm != name || !d.ShowsTrainee(m.ID) {
 			continue
 		}
 		last = math.Max(last, to)
@@ -218,7 +223,7 @@ func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) *plot.Plot {
 	p := newPlot(a.Fit.Parameters[j], "", "", 8)
 	for k, m := range a.Fit.Members {
 		v := m.Parameters[j]
-		if math.IsNaN(v) {
+		if math.IsNaN(v) || !d.ShowsTrainee(m.ID) {
 			continue
 		}
 		c := armColor(slices.Index(d.Arms, m.Arm))
@@ -243,13 +248,11 @@ func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) *plot.Plot {
 func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 	p := newPlot(definition, "attempt", "share of new trainees proficient", 8)
 	last := 2.0
-	k := 0
 	for _, s := range d.Population {
 		if s.Definition != definition {
 			continue
 		}
-		c := armColor(k)
-		k++
+		c := armColor(max(0, slices.Index(d.Arms, s.Arm)))
 		var x, lower, upper []float64
 		var xy plotter.XYs
 		for _, r := range s.Rows {
@@ -277,6 +280,7 @@ func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 // attempts to come.
 func forecastPlot(d *reports.Cohort, i int) *plot.Plot {
 	m := d.Trainees[i]
+	i = slices.IndexFunc(d.Answer.Fit.Members, func(of cohort.Member) bool { return of.ID == m.Trainee })
 	frame := ExtentOf(d.Study)
 	p := newPlot(m.Trainee, "", "", 7)
 	c := armColor(slices.Index(d.Arms, m.Arm))

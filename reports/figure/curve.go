@@ -35,6 +35,9 @@ func curveFiles(d *reports.Curves) (map[string][]byte, error) {
 		if i == maxFigures {
 			break
 		}
+		if !d.ShowsTrainee(t.ID) {
+			continue
+		}
 		s, err := TraineePlot(d.Study, t, d.Answer.Each[i], frame, 400, 260)
 		if err != nil {
 			return nil, err

@@ -3,6 +3,7 @@ package figure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -41,7 +42,8 @@ func cohortPlots(d *reports.Monitor) ([]string, error) {
 // of a caption below.
 func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error) {
 	last, n := 2.0, to-from
-	for _, t := range d.Answer.Watched[from:to] {
+	rows := slices.DeleteFunc(slices.Clone(d.Answer.Watched), func(t study.Watched) bool { return !d.ShowsTrainee(t.ID) })[from:to]
+	for _, t := range rows {
 		last = math.Max(last, t.Attempts[len(t.Attempts)-1].Number)
 	}
 	p := newPlot("", "attempt", "", 8)
@@ -49,7 +51,7 @@ func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error
 	var ticks []plot.Tick
 	var pass, fail, shown, passed, flags plotter.XYs
 	for k := range n {
-		t, c := d.Answer.Watched[from+k], d.Cohort[from+k]
+		t, c := rows[k], d.Cohort[from+k]
 		y := float64(n - k)
 		ticks = append(ticks, plot.Tick{Value: y, Label: shortName(reports.SeriesName(t.ID))})
 		for j, a := range t.Attempts {

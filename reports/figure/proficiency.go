@@ -1,6 +1,8 @@
 package figure
 
 import (
+	"slices"
+
 	"tyro/analysis/proficiency"
 	"tyro/analysis/study"
 	"tyro/reports"
@@ -9,7 +11,7 @@ import (
 // FilesOfProficiency draws every trainee's attempts under each definition, and the share
 // of each arm that has met the rule, as SVG files.
 func FilesOfProficiency(d *reports.Proficiency) (map[string][]byte, error) {
-	files, err := survivalFiles(d.Answer.Survival)
+	files, err := survivalFiles(shownArms(d, d.Answer.Survival))
 	if err != nil {
 		return nil, err
 	}
@@ -32,7 +34,12 @@ func filesOfUntilProficient(d *reports.UntilProficient) (map[string][]byte, erro
 	for _, a := range d.Answer.Arms {
 		arms = append(arms, a.ArmSurvival)
 	}
-	return survivalFiles(arms)
+	return survivalFiles(shownArms(d, arms))
+}
+
+// shownArms are the arms that a document shows.
+func shownArms(d reports.Document, all []study.ArmSurvival) []study.ArmSurvival {
+	return slices.DeleteFunc(slices.Clone(all), func(a study.ArmSurvival) bool { return !d.Head().ShowsArm(a.Arm) })
 }
 
 func survivalFiles(arms []study.ArmSurvival) (map[string][]byte, error) {

@@ -26,7 +26,10 @@ const (
 // filesOfQuota attaches the quota curves, one a group.
 func filesOfQuota(d *reports.Quota) (map[string][]byte, error) {
 	files := map[string][]byte{}
-	for k := range d.Groups {
+	for k, g := range d.Answer.Groups {
+		if !d.ShowsArm(g.Arm) {
+			continue
+		}
 		s, err := QuotaPlot(d, k, QuotaWidth, QuotaHeight)
 		if err != nil {
 			return nil, err
@@ -42,7 +45,7 @@ func filesOfQuota(d *reports.Quota) (map[string][]byte, error) {
 
 // colorOf is the colour of a group: an arm's own, and ink for all trainees.
 func colorOf(d *reports.Quota, k int) color.NRGBA {
-	if len(d.Groups) == 1 {
+	if len(d.Answer.Groups) == 1 {
 		return armColor(0)
 	}
 	if k == 0 {
