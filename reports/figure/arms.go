@@ -17,6 +17,10 @@ import (
 // ArmPlot shows every trainee's curve of an arm up to their last attempt, with the
 // median of the curves of those still practising, and how many those are.
 func ArmPlot(st *study.Study, curves *study.Curves, arm int, frame Extent, width, height float64) (string, error) {
+	return armPicture(st, curves, arm, frame, width, height).SVG()
+}
+
+func armPicture(st *study.Study, curves *study.Curves, arm int, frame Extent, width, height float64) Picture {
 	a := curves.Arms[arm]
 	p := newPlot(study.ArmName(a.Arm), "attempt", ResponseLabel(st.Task), 8)
 	c := armColor(arm)
@@ -39,9 +43,9 @@ func ArmPlot(st *study.Study, curves *study.Curves, arm int, frame Extent, width
 	addStandard(p, st.Question.Standard.Value, frame.maxX+1)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	what := fmt.Sprintf("Curves of the trainees in arm %s", study.ArmName(a.Arm))
-	return svg(width, height, what, func(dc draw.Canvas) {
+	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		drawWithStrips(dc, p, []stripRow{{"n", ink, func(x float64) string { return fmt.Sprint(practising(a, x)) }}})
-	})
+	}}
 }
 
 // practising is how many of the arm's trainees with a curve made attempt x.

@@ -14,11 +14,23 @@ import (
 // PaceAndErrorsPlots show the measure and the error counts side by side, attempt by
 // attempt, arm by arm: speed bought with errors shows here.
 func PaceAndErrorsPlots(st *study.Study, width, height float64) ([]string, error) {
+	var out []string
+	for _, p := range paceAndErrors(st, width, height) {
+		s, err := p.SVG()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+func paceAndErrors(st *study.Study, width, height float64) []Picture {
 	titles := []string{"median " + ResponseLabel(st.Task)}
 	for _, name := range st.Task.Counts {
 		titles = append(titles, "mean "+name)
 	}
-	var out []string
+	var out []Picture
 	for k, title := range titles {
 		p := newPlot(title, "attempt", "", 8)
 		top := 0.0
@@ -36,13 +48,9 @@ func PaceAndErrorsPlots(st *study.Study, width, height float64) ([]string, error
 		}
 		legendRight(p, 0.62*width, true)
 		p.Y.Min, p.Y.Max, p.X.Min = 0, 1.06*top+1e-9, 0
-		s, err := svg(width, height, title+" by attempt and arm", func(dc draw.Canvas) { p.Draw(dc) })
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, s)
+		out = append(out, Picture{Legend: title + " by attempt and arm", Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }})
 	}
-	return out, nil
+	return out
 }
 
 // CountsTitle names the error counts for the report.

@@ -80,6 +80,10 @@ func (f forest) labels() plot.ConstantTicks {
 // ForestPlot shows every trainee's attempts to proficiency under one
 // definition, one arm after the other.
 func ForestPlot(d *reports.Proficiency, definition string, width float64) (string, error) {
+	return forestPicture(d, definition, width).SVG()
+}
+
+func forestPicture(d *reports.Proficiency, definition string, width float64) Picture {
 	f := forest{horizon: d.Horizon}
 	for k, arm := range d.Arms {
 		for _, r := range d.OfTrainees() {
@@ -100,7 +104,7 @@ func ForestPlot(d *reports.Proficiency, definition string, width float64) (strin
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, d.Horizon, -0.7, float64(len(f.rows))-0.3
 	height := 34 + 11*float64(len(f.rows))
 	what := fmt.Sprintf("Attempts to proficiency by %s, one row a trainee", definition)
-	return svg(width, height, what, func(dc draw.Canvas) {
+	return Picture{Name: definition, Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		p.Draw(draw.Crop(dc, 0, -vg.Points(8), 0, 0))
-	})
+	}}
 }

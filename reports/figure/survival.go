@@ -14,6 +14,10 @@ import (
 // SurvivalPlot shows the share of each arm that has met the rule, with its
 // band and the numbers of those still followed and not there yet.
 func SurvivalPlot(arms []study.ArmSurvival, width, height float64) (string, error) {
+	return survivalPicture(arms, width, height).SVG()
+}
+
+func survivalPicture(arms []study.ArmSurvival, width, height float64) Picture {
 	p := newPlot("", "attempt", "share that met the rule", 8)
 	last := 1.0
 	var rows []stripRow
@@ -47,7 +51,7 @@ func SurvivalPlot(arms []study.ArmSurvival, width, height float64) (string, erro
 	}
 	p.Legend.Top, p.Legend.Left = true, true
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.03*last, 0, 1
-	return svg(width, height, "Share of trainees who met the rule, by attempt and arm", func(dc draw.Canvas) {
+	return Picture{Name: "rule-met-by-arm", Legend: "Share of trainees who met the rule, by attempt and arm", Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		drawWithStrips(dc, p, rows)
-	})
+	}}
 }

@@ -46,6 +46,10 @@ func ExtentOf(st *study.Study) Extent {
 // TraineePlot shows one trainee's attempts with the fitted curve, where the curve may
 // lie (dark band) and where the next attempt may (light band).
 func TraineePlot(st *study.Study, t practice.Trainee, curve study.Curve, frame Extent, width, height float64) (string, error) {
+	return traineePicture(st, t, curve, frame, width, height).SVG()
+}
+
+func traineePicture(st *study.Study, t practice.Trainee, curve study.Curve, frame Extent, width, height float64) Picture {
 	p := newPlot(t.ID, "", "", 7)
 	if width > 300 {
 		p = newPlot(t.ID, "attempt", ResponseLabel(st.Task), 9)
@@ -60,7 +64,7 @@ func TraineePlot(st *study.Study, t practice.Trainee, curve study.Curve, frame E
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	what := fmt.Sprintf("Attempts of %s with the fitted curve", t.ID)
-	return svg(width, height, what, func(dc draw.Canvas) { p.Draw(dc) })
+	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}
 }
 
 // colorOfArm is the colour that an arm has in every figure.
