@@ -101,7 +101,7 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 	fs.IntVar(&f.more.MostOthers, "most-performances", 12, "performances (or items) at most in the decision table")
 	fs.StringVar(&f.plan.what, "plan", "", "plan a study instead: icc or kappa")
 	fs.Float64Var(&f.plan.expect, "expect", 0, "with --plan: the coefficient expected")
-	fs.Float64Var(&f.plan.width, "width", 0.2, "with --plan: how wide the interval may be")
+	fs.Float64Var(&f.plan.width, "interval-width", 0.2, "with --plan: how wide the interval may be")
 	fs.StringVar(&f.plan.raters, "raters", "2,3,4", "with --plan: numbers of raters")
 	fs.StringVar(&f.plan.subjects, "subjects", "", "with --plan: numbers of subjects to simulate (default: round the formula's)")
 	fs.StringVar(&f.plan.shares, "shares", "0.5,0.5", "with --plan kappa: shares of the categories")

@@ -18,7 +18,7 @@ import (
 var (
 	ratingsFlags  = []string{"subject", "rater", "item", "score", "trainee", "occasion", "when", "scale", "wide", "counts"}
 	answerFlags   = []string{"task", "weights", "cut", "better", "enough", "cost-performance", "cost-rating", "most-raters", "most-performances"}
-	planFlagNames = []string{"expect", "width", "raters", "subjects", "shares", "rater-share", "null", "power"}
+	planFlagNames = []string{"expect", "interval-width", "raters", "subjects", "shares", "rater-share", "null", "power"}
 )
 
 // settle checks the flags and turns them into the question.

@@ -27,7 +27,7 @@ func flagRanges() map[string]ranges.Range {
 	return map[string]ranges.Range{
 		"level": ranges.Level, "replicates": ranges.Replicates, "workers": ranges.Workers, "seed": ranges.Seed,
 		"limit": ranges.Limit, "standard": ranges.Response, "horizon": ranges.Horizon, "quota horizon": ranges.ChanceHorizon,
-		"origin": ranges.Origin, "guess": ranges.PartOf, "lapse": ranges.PartOf, "hold": ranges.Value, "from": ranges.Value,
+		"width": ranges.FigureWidth, "interval-width": ranges.Width, "origin": ranges.Origin, "guess": ranges.PartOf, "lapse": ranges.PartOf, "hold": ranges.Value, "from": ranges.Value,
 		"seen": ranges.Seen, "fading": ranges.PartOf, "ahead": ranges.Ahead,
 		"pass-chance": ranges.Chance,
 		"acceptable":  ranges.FailureRate, "unacceptable": ranges.FailureRate, "chart-limit": ranges.ChartLimit,
@@ -49,7 +49,7 @@ func flagRanges() map[string]ranges.Range {
 
 		"cut": ranges.Response, "cost-performance": ranges.Amount, "cost-rating": ranges.Amount,
 		"most-raters": ranges.MostRaters, "most-performances": ranges.MostPerformances,
-		"expect": ranges.Coefficient, "width": ranges.Width, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
+		"expect": ranges.Coefficient, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
 		"head-rows": ranges.HeadRows, "skip-rows": ranges.SkipRows, "smallest-cell": ranges.SmallestCell,
 		"raters": ranges.Raters, "subjects": ranges.Planned, "shares": ranges.InnerShare,
 	}

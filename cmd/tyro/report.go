@@ -15,6 +15,7 @@ func newReport(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
 	var curves curveFlags
+	var paper paperFlags
 	cmd := &cobra.Command{
 		Use:   "report STUDY",
 		Short: "Run the whole job and write one HTML report",
@@ -33,6 +34,9 @@ the study's folder).`,
   tyro report tyro-demo --up-to 2026-03-31 --out march`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if err := paper.check(cmd, common.part); err != nil {
+				return err
+			}
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("analysing"))
 			if err != nil {
 				return err
@@ -44,19 +48,20 @@ the study's folder).`,
 					dir = "report"
 				}
 			}
-			return a.report(cmd, s, dir, false)
+			return a.report(cmd, s, dir, false, paper)
 		}),
 	}
 	common.register(cmd)
 	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
+	paper.register(cmd)
 	return cmd
 }
 
 // report runs everything and writes the files of the report; force replaces what was
 // changed since.
-func (a app) report(cmd *cobra.Command, s *study.Study, dir string, force bool) error {
+func (a app) report(cmd *cobra.Command, s *study.Study, dir string, force bool, paper paperFlags) error {
 	r, err := page.Run(cmd.Context(), s)
 	if err != nil {
 		return err
@@ -66,6 +71,9 @@ func (a app) report(cmd *cobra.Command, s *study.Study, dir string, force bool) 
 		return err
 	}
 	if err := a.write(folderWrite{dir: dir, command: "report", files: files, force: force}); err != nil {
+		return err
+	}
+	if err := a.paper(cmd, s, r, paper); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintln(a.out, reports.Printable(filepath.Join(dir, "index.html")))

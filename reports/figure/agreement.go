@@ -197,12 +197,12 @@ func severityPicture(it reports.ItemAgreement, width float64) Picture {
 // decisionPicture is the decision table as a heat map of the absolute coefficient:
 // raters across, performances or items up; the cheapest way to the target is
 // framed. None without a table.
-func decisionPicture(it reports.ItemAgreement, _ float64) Picture {
+func decisionPicture(it reports.ItemAgreement, width float64) Picture {
 	g := it.Generalizability
 	if g == nil || len(g.Decisions) == 0 {
 		return Picture{}
 	}
-	const cell, cellHeight = 46.0, 22.0
+	const cellHeight = 22.0
 	column, row := len(g.Facets)-1, -1
 	if len(g.Facets) > 1 {
 		row = 0
@@ -215,7 +215,9 @@ func decisionPicture(it reports.ItemAgreement, _ float64) Picture {
 		}
 	}
 	const left, bottom, top = 100.0, 46.0, 8.0
-	width, height := left+cell*columns+10, bottom+cellHeight*rows+top
+	cell := math.Min(46, (width-left-10)/columns)
+	height := bottom + cellHeight*rows + top
+	width = left + cell*columns + 10
 	what := fmt.Sprintf("%s: absolute coefficient for numbers of raters and %ss", it.Item, g.Facets[0])
 	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		style := newPlot("", "", "", 9).X.Tick.Label

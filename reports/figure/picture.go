@@ -1,6 +1,8 @@
 package figure
 
 import (
+	"strings"
+
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/reports"
@@ -50,8 +52,11 @@ func svgFiles(pictures []Picture) (map[string][]byte, error) {
 // that the pictures of a folder stand together by command.
 func fileNamed(d reports.Document, name string) string {
 	command := d.Head().Command
-	if name == command || len(name) > len(command) && name[:len(command)+1] == command+"-" {
+	switch {
+	case name == command, strings.HasPrefix(name, command+"-"):
 		return name
+	case strings.HasSuffix(command, "-"+name):
+		return command
 	}
 	return command + "-" + name
 }
