@@ -46,15 +46,7 @@ func (a app) paper(cmd *cobra.Command, s *study.Study, r *page.Report, f paperFl
 	if f.dir == "" {
 		return nil
 	}
-	p := paper.Paper{
-		Study: s, Check: r.Check, Curves: r.Curves, Standard: r.Standard, Proficiency: r.Proficiency, Quota: r.Quota, Ways: r.Ways,
-		Cohort: r.Cohort, Comparison: r.Comparison, Retention: r.Retention, Agreement: r.Agreement,
-		Build: reports.ThisBuild(), Width: f.width,
-		Command: fmt.Sprintf("%s --out rerun/report --paper rerun/paper --width %d", s.Options.Request.CommandLine, f.width),
-	}
-	if r.Watch != nil {
-		p.Monitor = r.Watch.Monitor
-	}
+	p := paperOf(s, r, f)
 	var err error
 	if p.Hashes, err = filesHashed(a.reads.Paths()); err != nil {
 		return err
@@ -64,6 +56,20 @@ func (a app) paper(cmd *cobra.Command, s *study.Study, r *page.Report, f paperFl
 		return err
 	}
 	return a.write(folderWrite{dir: f.dir, command: "paper", files: files})
+}
+
+// paperOf is the paper of a report that was run.
+func paperOf(s *study.Study, r *page.Report, f paperFlags) paper.Paper {
+	p := paper.Paper{
+		Study: s, Check: r.Check, Curves: r.Curves, Standard: r.Standard, Proficiency: r.Proficiency, Quota: r.Quota, Ways: r.Ways,
+		Cohort: r.Cohort, Comparison: r.Comparison, Retention: r.Retention, Agreement: r.Agreement,
+		Build: reports.ThisBuild(), Width: f.width,
+		Command: fmt.Sprintf("%s --out rerun/report --paper rerun/paper --width %d", s.Options.Request.CommandLine, f.width),
+	}
+	if r.Watch != nil {
+		p.Monitor = r.Watch.Monitor
+	}
+	return p
 }
 
 // filesHashed are the SHA-256 of files, named from the folder in which the program runs where

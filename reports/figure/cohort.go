@@ -61,7 +61,7 @@ func inlineFiles(pictures []Picture) (map[string][]byte, error) {
 
 // panelled is a picture of panels of one size, side by side as far as the width allows.
 func panelled(name, legend string, n int, width, height, most float64, paint func(i int, c draw.Canvas)) Picture {
-	across := min(n, max(1, int(most/width)))
+	across := min(n, max(1, int(most/width+0.05)))
 	if math.IsInf(most, 1) {
 		across = n
 	}
@@ -240,6 +240,7 @@ func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) *plot.Plot {
 func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 	p := newPlot(definition, "attempt", "share of new trainees proficient", 8)
 	last := 2.0
+	var lines []plot.Plotter // above the bands of all arms
 	for _, s := range d.Population {
 		if s.Definition != definition {
 			continue
@@ -256,12 +257,13 @@ func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 		}
 		p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
 		l := line(xy, c, 1.6)
-		p.Add(l)
+		lines = append(lines, l)
 		if len(d.Arms) > 1 {
 			p.Legend.Add(reports.ArmName(s.Arm), l)
 		}
 		last = math.Min(math.Max(last, 10), float64(len(s.Rows)))
 	}
+	p.Add(lines...)
 	legendRight(p, 170, false)
 	p.Legend.YOffs = vg.Points(4)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last, 0, 1

@@ -153,6 +153,7 @@ func coursePicture(d *reports.Comparison, width, height float64) Picture {
 	}
 	p := newPlot("", "attempt", label, 8)
 	p.Add(plotter.NewGrid(), line(plotter.XYs{{X: 1, Y: none}, {X: d.Attempt, Y: none}}, ink, 0.8))
+	var lines []plot.Plotter // above the bands of all pairs
 	for k, pair := range pairs {
 		if len(x[pair]) < 2 {
 			continue
@@ -164,9 +165,10 @@ func coursePicture(d *reports.Comparison, width, height float64) Picture {
 			xy = append(xy, plotter.XY{X: x[pair][i], Y: y[pair][i]})
 		}
 		l := line(xy, c, 1.6)
-		p.Add(l)
+		lines = append(lines, l)
 		p.Legend.Add(pair, l)
 	}
+	p.Add(lines...)
 	p.Legend.Top = true
 	p.X.Min, p.X.Max = 1, d.Attempt
 	return Picture{Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}

@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"math"
 
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -27,6 +28,7 @@ func survivalPicture(arms []study.ArmSurvival, width, height float64) Picture {
 		}
 		rows = append(rows, stripRow{study.ArmName(a.Arm), armColor(k), func(x float64) string { return fmt.Sprint(a.AtRisk(x)) }})
 	}
+	var lines []plot.Plotter // above the bands of all arms
 	for k, a := range arms {
 		c := armColor(k)
 		share := plotter.XYs{{X: 0, Y: 0}}
@@ -46,9 +48,10 @@ func survivalPicture(arms []study.ArmSurvival, width, height float64) Picture {
 			p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
 		}
 		l := line(share, c, 1.6)
-		p.Add(l)
+		lines = append(lines, l)
 		p.Legend.Add(study.ArmName(a.Arm), l)
 	}
+	p.Add(lines...)
 	p.Legend.Top, p.Legend.Left = true, true
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.03*last, 0, 1
 	return Picture{Name: "rule-met-by-arm", Legend: "Share of trainees who met the rule, by attempt and arm", Width: width, Height: height, Draw: func(dc draw.Canvas) {

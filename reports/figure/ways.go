@@ -252,7 +252,7 @@ type corner struct{}
 func (corner) Plot(c draw.Canvas, p *plot.Plot) {
 	style := p.X.Tick.Label
 	style.Color, style.XAlign, style.YAlign = faint, draw.XLeft, draw.YBottom
-	c.FillText(style, vg.Point{X: c.Min.X + 6, Y: c.Min.Y + 4}, "↙ better")
+	c.FillText(style, vg.Point{X: c.Min.X + 6, Y: c.Min.Y + 4}, "better: lower left")
 }
 
 // key lists the ways under the panels.

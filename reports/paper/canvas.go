@@ -64,7 +64,7 @@ func asPDF(p figure.Picture) ([]byte, error) {
 	on(lettered{c, func(text string) bool {
 		_, err := charmap.Windows1252.NewEncoder().String(text)
 		return err != nil
-	}, false}, p)
+	}, notThinned}, p)
 	data, err := written(c)
 	return pdfDate.ReplaceAllFunc(data, func(m []byte) []byte {
 		return append(m[:len(m)-14], "20000101000000"...)
@@ -79,7 +79,7 @@ var epsHead = regexp.MustCompile(`(?s)^.*?%%EndComments\n`)
 func asEPS(p figure.Picture) ([]byte, error) {
 	w, h := vg.Points(p.Width), vg.Points(p.Height)
 	c := vgeps.New(w, h)
-	on(lettered{c, func(string) bool { return true }, true}, p)
+	on(lettered{c, func(string) bool { return true }, onWhite}, p)
 	data, err := written(c)
 	head := fmt.Sprintf("%%!PS-Adobe-3.0 EPSF-3.0\n%%%%Creator: tyro\n%%%%BoundingBox: 0 0 %d %d\n%%%%HiResBoundingBox: 0 0 %.4f %.4f\n%%%%Orientation: Portrait\n%%%%EndComments\n",
 		int(math.Ceil(p.Width-1e-9)), int(math.Ceil(p.Height-1e-9)), p.Width, p.Height)
@@ -122,15 +122,28 @@ func withResolution(data []byte, dpi int) []byte {
 type lettered struct {
 	vg.Canvas
 	asOutlines func(text string) bool
-	opaque     bool // colours are thinned towards white in the place of being seen through
+	colour     func(color.Color) color.Color
 }
 
 // SetColor implements vg.Canvas.
 func (c lettered) SetColor(of color.Color) {
-	if of != nil && c.opaque {
-		of = onWhite(of)
+	if of != nil {
+		of = c.colour(of)
 	}
 	c.Canvas.SetColor(of)
+}
+
+// A straight colour keeps its red, green and blue whatever is seen through it: the PDF
+// back end writes them down as they come, beside the share that is seen through.
+type straight struct{ color.NRGBA64 }
+
+// RGBA implements color.Color, but for the thinning.
+func (c straight) RGBA() (r, g, b, a uint32) {
+	return uint32(c.R), uint32(c.G), uint32(c.B), uint32(c.A)
+}
+
+func notThinned(of color.Color) color.Color {
+	return straight{color.NRGBA64Model.Convert(of).(color.NRGBA64)}
 }
 
 // onWhite is how a colour looks on white paper.

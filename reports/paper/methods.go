@@ -137,9 +137,9 @@ func (p *Paper) measures() section {
 	if names := slices.Sorted(maps.Keys(t.AtMost)); len(names) > 0 {
 		var parts []string
 		for _, name := range names {
-			parts = append(parts, fmt.Sprintf("%g %s", t.AtMost[name], strings.ReplaceAll(name, "_", " ")))
+			parts = append(parts, fmt.Sprintf("%s at most %g", strings.ReplaceAll(name, "_", " "), t.AtMost[name]))
 		}
-		s.say("An attempt passed when it met the standard, was no hard fail, and had at most %s.", list(parts))
+		s.say("An attempt passed when it met the standard, was no hard fail, and kept within the limits of errors (%s).", strings.Join(parts, "; "))
 	} else if t.Standard != nil {
 		s.say("An attempt passed when it met the standard and was no hard fail.")
 	}
@@ -333,7 +333,7 @@ func (p *Paper) howQuota() section {
 	}
 	s.say("The attempts by which a share of trainees has met the rule are given as observed, all trainees counted, with %g %% limits from %s of whole trainees.", 100*q.Level, counted(q.Replicates, "bootstrap sample"))
 	if q.Draws > 0 {
-		s.say("By the cohort's curve they are given for new trainees, with limits from %s of the cohort's parameters, of which at most %d failed in any group.", counted(q.Draws, "draw"), q.Failed)
+		s.say("By the cohort's curve they are given for new trainees, with limits from %s of the cohort's parameters; failed, in the group with most: %d.", counted(q.Draws, "draw"), q.Failed)
 	}
 	if c := q.Costs; c != nil {
 		s.say("Costs are in %s.", c.Unit)
@@ -367,7 +367,9 @@ func (p *Paper) howCohort() section {
 	if p.Study.FamilyChosen() {
 		s.say("Its family is the one with the lowest AIC among those tried.")
 	}
-	s.say("Of the models tried, from the richest down, this one was kept: %s.", c.Rung)
+	if c.Rung != "" {
+		s.say("Of the models tried, from the richest down, this one was kept: %s.", c.Rung)
+	}
 	if c.REML {
 		s.say("Restricted maximum likelihood was used.")
 	}
@@ -400,7 +402,7 @@ func (p *Paper) howComparison() section {
 		replicates = max(replicates, x.Replicates)
 	}
 	if len(methods) > 0 {
-		s.say("Intervals and p values are by these methods: %s; %g %% intervals.", list(methods), 100*p.Study.Options.Level)
+		s.say("Intervals (%g %%) and p values are by %s.", 100*p.Study.Options.Level, list(methods))
 	}
 	if replicates > 0 {
 		s.say("Permutations and bootstrap samples numbered %d.", replicates)
@@ -435,7 +437,7 @@ func (p *Paper) howRetention() section {
 	}
 	scale := "in the unit of the measure"
 	if r.Scale == "log" {
-		scale = "as a ratio, on the scale of logarithms"
+		scale = "in per cent of that level, compared on the scale of logarithms"
 	}
 	s.say("What is lost in a break is the first attempt after it against the level of the %d attempts before it, %s.", r.Before, scale)
 	return s
@@ -483,7 +485,7 @@ func (p *Paper) howAgreement() section {
 		s.say("Agreement was summarised for %s: %s.", counted(len(items), "item"), strings.Join(items, "; "))
 	}
 	if len(methods) > 0 {
-		s.say("Its %g %% intervals are by these methods: %s.", 100*p.Study.Options.Level, strings.Join(methods, "; "))
+		s.say("The coefficients have %g %% intervals by these methods: %s.", 100*p.Study.Options.Level, strings.Join(methods, "; "))
 	}
 	return s
 }
@@ -512,7 +514,7 @@ func (p *Paper) limits() section {
 		s.say("Performance on the lab task is not a licence, a certification or clinical competence, and nothing here shows what it means for the care of patients.")
 	}
 	if p.Comparison != nil {
-		s.say("Whether arms differ because of their curricula depends on how trainees came to them, which the data do not say: give it here, with who knew the arm.")
+		s.say("Whether arms differ because of their curricula depends on how trainees came to them, which the data do not say [for the authors: how, and who knew the arm].")
 	}
 	if p.Proficiency != nil {
 		s.say("Attempts ahead of those made are what the fitted curves lead to if practice goes on alike.")

@@ -38,6 +38,9 @@ func counted(n int, one string) string {
 	if n == 1 {
 		return "1 " + one
 	}
+	if strings.HasSuffix(one, "series") {
+		return fmt.Sprintf("%d %s", n, one)
+	}
 	if last, ok := strings.CutSuffix(one, "y"); ok {
 		one = last + "ie"
 	}

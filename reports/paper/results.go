@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tyro/analysis/proficiency"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -49,11 +50,22 @@ func (p *Paper) foundStandard() section {
 	if d == nil || !known(d.Estimate) {
 		return s
 	}
-	s.say("The standard was %s%s%s.", reports.Significant(float64(d.Estimate), 4), unitOf(p.Study.Task), interval(d.Level, d.Lower, d.Upper, digits))
+	s.say("%s is %s%s%s.", p.whichStandard(), reports.Significant(float64(d.Estimate), 4), unitOf(p.Study.Task), interval(d.Level, d.Lower, d.Upper, digits))
+	if t := p.Study.Task; d.InForce != nil && t.Standard != nil {
+		s.say("In force is %g%s.", t.Standard.Value, unitOf(t))
+	}
 	if c := d.StatusChange; c != nil && known(d.Lower) && known(d.Upper) {
 		s.say("Of %s, %d pass by it, %d by the lower end of its interval and %d by the upper (here to pass is that %s).", counted(c.N, "trainee"), c.Pass, c.PassLower, c.PassUpper, c.Definition)
 	}
 	return s
+}
+
+// whichStandard is the standard that was looked at.
+func (p *Paper) whichStandard() string {
+	if a := p.Standard.Answer; a != nil && (a.Origin == study.AsComputed || a.Origin == study.ByDefault) {
+		return "As computed from the experts, the standard"
+	}
+	return "The standard"
 }
 
 // foundCurves says which curves described the trainees.
@@ -149,19 +161,19 @@ func (s *section) crossings(d *reports.Proficiency) {
 		}
 		var parts []string
 		for _, k := range []struct{ status, words string }{
-			{"reached", "had been reached"}, {"projected", "was projected within the horizon"}, {"beyond-horizon", "was beyond the horizon"},
-			{"moving-away", "was moving away"}, {"too-early", "could not be said yet"},
+			{"reached", "reached by"}, {"projected", "projected within the horizon for"}, {"beyond-horizon", "beyond the horizon for"},
+			{"moving-away", "moved away from by"}, {"too-early", "not to be said yet for"},
 		} {
 			if c := status[k.status]; c > 0 {
-				parts = append(parts, fmt.Sprintf("%s for %d", k.words, c))
+				parts = append(parts, fmt.Sprintf("%s %d", k.words, c))
 				delete(status, k.status)
 			}
 		}
 		for _, c := range status { // a status that has no words here
-			parts = append(parts, fmt.Sprintf("was of another kind for %d", c))
+			parts = append(parts, fmt.Sprintf("of another kind for %d", c))
 		}
 		if n > 0 {
-			s.say("By %s, of %s it %s.", definition, counted(n, "trainee"), list(parts))
+			s.say("By the definition %s, of %s, the standard was %s.", definition, counted(n, "trainee"), list(parts))
 		}
 	}
 }
@@ -226,7 +238,7 @@ func (p *Paper) foundComparison() section {
 	if c == nil {
 		return s
 	}
-	if o := c.Overall; o != nil && known(o.P) {
+	if o := c.Overall; o != nil && known(o.P) && len(o.Measures) > 0 {
 		s.say("A test of any difference between the %d arms (%s) gave %s.", o.Arms, list(o.Measures), pValue(o.P))
 	}
 	for _, x := range c.Contrasts {
@@ -255,13 +267,21 @@ func (p *Paper) foundRetention() section {
 		if g.Arm != "" || !known(g.Loss) {
 			continue
 		}
-		text := fmt.Sprintf("After breaks of %g days (%s), the first attempt lost %s%s", g.GapDays, counted(g.N, "trainee"), lossOf(r.Scale, g.Loss), interval(p.Study.Options.Level, g.Lower, g.Upper, func(v reports.Number) string { return lossOf(r.Scale, v) }))
+		text := fmt.Sprintf("After breaks of %s (%s), the first attempt lost %s%s", daysText(g.GapDays), counted(g.N, "trainee"), lossOf(r.Scale, g.Loss), interval(p.Study.Options.Level, g.Lower, g.Upper, func(v reports.Number) string { return lossOf(r.Scale, v) }))
 		if known(g.Kept) {
 			text += fmt.Sprintf(" and still showed %s of the gain", reports.Percent(float64(g.Kept)))
 		}
 		s.say("%s.", text)
 	}
 	return s
+}
+
+// daysText is a number of days, which need not be whole.
+func daysText(days float64) string {
+	if days == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%g days", days)
 }
 
 // lossOf is a loss for people: on the log scale as per cent of the level before.
@@ -301,7 +321,7 @@ func (p *Paper) foundAgreement() section {
 		var parts []string
 		for _, c := range it.Coefficients {
 			if slices.Contains([]string{"percent-agreement", "cohen-kappa", "fleiss-kappa", "gwet-ac1", "icc(a,1)", "icc(c,1)", "krippendorff-alpha"}, c.Name) && known(c.Estimate) {
-				parts = append(parts, fmt.Sprintf("%s %s%s", c.Name, digits(c.Estimate), interval(c.Level, c.Lower, c.Upper, digits)))
+				parts = append(parts, fmt.Sprintf("%s %s%s", strings.ReplaceAll(c.Name, "-", " "), digits(c.Estimate), interval(c.Level, c.Lower, c.Upper, digits)))
 			}
 		}
 		if len(parts) > 0 {

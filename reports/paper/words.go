@@ -8,6 +8,12 @@ import (
 	"tyro/reports"
 )
 
+// Methods and Results are the paragraphs, below their headings.
+func (p *Paper) Methods() string { return string(plainText(p.methods())) }
+
+// Results see [Paper.Methods].
+func (p *Paper) Results() string { return string(plainText(p.results())) }
+
 // words writes methods and results, as text and for a word processor, and the references
 // that the methods name.
 func (p *Paper) words(files map[string][]byte) error {
