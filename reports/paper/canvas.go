@@ -40,9 +40,13 @@ var formats = []format{
 	{"-1000dpi.png", func(p figure.Picture) ([]byte, error) { return asPNG(p, 1000) }},
 }
 
+// edge keeps letters and lines off the edges of a figure, in points.
+const edge = 3
+
 // on draws a picture on a canvas of its size.
 func on(c vg.Canvas, p figure.Picture) {
-	p.Draw(draw.NewCanvas(c, vg.Points(p.Width), vg.Points(p.Height)))
+	whole := draw.NewCanvas(c, vg.Points(p.Width), vg.Points(p.Height))
+	p.Draw(draw.Crop(whole, edge, -edge, edge, -edge))
 }
 
 // written is what a canvas holds.
