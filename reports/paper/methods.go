@@ -27,7 +27,7 @@ func (p *Paper) participants() section {
 	if n := len(st.Trainees); n > 0 {
 		all := st.Attempts(func(practice.Attempt) bool { return true })
 		of := ""
-		if st.Task.Name != "" {
+		if st.Task.Name != "" && st.Task.Name != "task" { // which a single table's is called
 			of = fmt.Sprintf(" at the task %q", st.Task.Name)
 		}
 		s.say("%s of %s%s were read%s.", counted(all, "attempt"), counted(n, "trainee"), of, p.byArm())
