@@ -23,6 +23,7 @@ func TestPartOfAStudy(t *testing.T) {
 		{[]string{"check"}, ""}, {[]string{"score"}, ""}, {[]string{"curve"}, "curve-T05.svg"}, {[]string{"cohort", "--family", "exponential"}, ""},
 		{[]string{"proficiency"}, ""}, {[]string{"quota"}, "quota-all.svg"}, {[]string{"compare", "--family", "exponential"}, ""},
 		{[]string{"monitor"}, "monitor-learning-T05.svg"}, {[]string{"retention"}, ""}, {[]string{"standard"}, ""},
+		{[]string{"diff", "--earlier", "2026-02-20"}, ""},
 	} {
 		t.Run(c.command[0], func(t *testing.T) {
 			args := append([]string{c.command[0], dir, "--replicates", "20"}, c.command[1:]...)
@@ -109,6 +110,11 @@ func TestUnknownPart(t *testing.T) {
 		{[]string{"quota", dir, "--arm-only", "spacd"}, `no arm "spacd": the study has spaced, massed (did you mean spaced?)`},
 		{[]string{"quota", "--pass-chance", "0.5", "--rule", "2 in a row", "--arm-only", "x"}, `no arm "x"`},
 		{[]string{"curve", dir, "--up-to", "yesterday"}, `--up-to "yesterday": expected a day`},
+		{[]string{"report", dir, "--only", "T01"}, "a report is about everybody"},
+		{[]string{"report", dir, "--width", "85"}, "--width goes with --paper"},
+		{[]string{"report", dir, "--paper", "p", "--width", "100"}, "--width 100: expected 85 or 175 millimetres"},
+		{[]string{"diff", dir}, "diff needs a second study, or --earlier DAY"},
+		{[]string{"diff", dir, "--earlier", "2026-03-01", "--up-to", "2026-02-20"}, "expected a day before that of --up-to"},
 		{[]string{"check", dir, "--shareable", "--only", "T01"}, "--shareable counts everybody"},
 		{[]string{"agreement", "--plan", "icc", "--expect", "0.7", "--up-to", "2026-01-01"}, "--up-to is for attempts with dates"},
 	} {

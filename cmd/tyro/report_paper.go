@@ -35,8 +35,8 @@ func (f *paperFlags) check(cmd *cobra.Command, part partFlags) error {
 		return usagef("--width goes with --paper")
 	case f.width != paper.OneColumn && f.width != paper.TwoColumns:
 		return usagef("--width %d: expected %d or %d millimetres", f.width, paper.OneColumn, paper.TwoColumns)
-	case f.dir != "" && part.asked():
-		return usagef("--paper is about everybody in the analysis; leave --only and --arm-only out")
+	case part.asked():
+		return usagef("a report is about everybody; leave --only and --arm-only out, and ask the command of the question, such as tyro curve or tyro proficiency")
 	}
 	return nil
 }
