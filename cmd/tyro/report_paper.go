@@ -25,6 +25,9 @@ type paperFlags struct {
 func (f *paperFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringVar(&f.dir, "paper", "", "also write into this `folder` what a journal asks for: figures as PDF, EPS, SVG and PNG, tables as DOCX and CSV, methods and results, references, checklists, and a script that runs it again")
+	for _, name := range []string{"only", "arm-only"} { // refused with a way out
+		fs.MarkHidden(name)
+	}
 	fs.IntVar(&f.width, "width", paper.TwoColumns, "with --paper: width of figures in millimetres, 85 (one column) or 175 (two)")
 }
 
