@@ -15,14 +15,14 @@ import (
 	"tyro/reports/page"
 )
 
-// paperFiles is a small study in two arms that fits fast; its times fall from about 100 s
+// paperStudy is a small study of some trainees in two arms; its times fall from about 100 s
 // to 40 s, and everybody's attempts have dates.
-func paperStudy(t *testing.T) string {
+func paperStudy(t *testing.T, trainees int) string {
 	t.Helper()
 	dir := t.TempDir()
 	var log, other strings.Builder
 	log.WriteString("trainee,arm,task,date,attempt,seconds,passed,outcome\n")
-	for i := range 6 {
+	for i := range trainees {
 		for n := 1; n <= 10; n++ {
 			y := (40 + 60*math.Exp(-0.3*float64(n-1))) * (1 + 0.08*math.Sin(float64(7*i+3*n)))
 			day := fmt.Sprintf("2026-03-%02d", 1+n)
@@ -76,7 +76,7 @@ func methodsOf(t *testing.T, path string, args ...string) string {
 // Every flag that changes the analysis changes the methods, and they say what it made
 // true. Flags of a table say what a study file says otherwise.
 func TestMethodsFollowTheFlags(t *testing.T) {
-	dir := paperStudy(t)
+	dir, larger := paperStudy(t, 4), paperStudy(t, 6) // from 6 on they are fitted together too
 	table := []string{"--trainee", "trainee", "--attempt", "attempt", "--arm", "arm", "--date", "date", "--response", "seconds", "--measure", "time", "--standard", "60", "--rule", "2 in a row"}
 	only := func(file string) string {
 		data, err := os.ReadFile(filepath.Join(dir, "log.csv"))
@@ -123,10 +123,16 @@ func TestMethodsFollowTheFlags(t *testing.T) {
 		{"response", "passed", true, "The measure was passed", "The measure was seconds"},
 		{"guess", "0.1", true, "The chance to pass was held between 0.1 (without any skill) and 1 (with all skill).", ""},
 		{"lapse", "0.2", true, "The chance to pass was held between 0 (without any skill) and 0.8 (with all skill).", ""},
-		{"arm", "task", true, "60 attempts of 6 trainees were read.", "trainees by arm"},
+		{"arm", "task", true, "40 attempts of 4 trainees were read.", "trainees by arm"},
 	} {
 		tested[c.flag] = true
 		path, args, before := dir, slices.Clone(fast), plainStudy
+		if c.flag == "family" {
+			path, before = larger, methodsOf(t, larger, fast...)
+			if !strings.Contains(before, "lowest AIC among") {
+				t.Errorf("the larger study's trainees are not fitted together: %s", before)
+			}
+		}
 		if c.table {
 			path, args, before = single, append(slices.Clone(fast), table...), plainTable
 		}
