@@ -73,7 +73,7 @@ func (a app) report(cmd *cobra.Command, s *study.Study, dir string, force bool, 
 	if err := a.write(folderWrite{dir: dir, command: "report", files: files, force: force}); err != nil {
 		return err
 	}
-	if err := a.paper(cmd, s, r, paper); err != nil {
+	if err := a.paper(s, r, paper); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintln(a.out, reports.Printable(filepath.Join(dir, "index.html")))

@@ -45,7 +45,7 @@ func (f *paperFlags) check(cmd *cobra.Command, part partFlags) error {
 }
 
 // paper writes the bundle from a report that was run; nothing where none is asked for.
-func (a app) paper(cmd *cobra.Command, s *study.Study, r *page.Report, f paperFlags) error {
+func (a app) paper(s *study.Study, r *page.Report, f paperFlags) error {
 	if f.dir == "" {
 		return nil
 	}
@@ -54,7 +54,7 @@ func (a app) paper(cmd *cobra.Command, s *study.Study, r *page.Report, f paperFl
 	if p.Hashes, err = filesHashed(a.reads.Paths()); err != nil {
 		return err
 	}
-	files, err := p.Files(cmd.Context())
+	files, err := p.Files()
 	if err != nil {
 		return err
 	}

@@ -63,6 +63,8 @@ func Pictures(d reports.Document) ([]Picture, error) {
 			return nil, err
 		}
 		out = []Picture{p}
+	case *reports.OutcomeComparison:
+		out = []Picture{transferPicture(d, 420, 240)}
 	case *reports.Curves:
 		out = picturesOfCurves(d)
 	case *reports.Monitor:

@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -233,8 +234,8 @@ func (p *Paper) howCurves() section {
 	} else {
 		s.say("The %s curve was fitted to each trainee's attempts by maximum likelihood with %s noise.", st.Specs[0].Family.Name(), noise)
 	}
-	if b, ok := st.Noise().(models.Bernoulli); ok && (b.Guess > 0 || b.Lapse > 0) {
-		s.say("The chance to pass was held between %g (without any skill) and %g (with all skill).", b.Guess, 1-b.Lapse)
+	if low, high := st.Noise().Mean(math.Inf(-1)), st.Noise().Mean(math.Inf(1)); models.IsPassFail(st.Noise()) && (low > 0 || high < 1) {
+		s.say("The chance to pass was held between %g (without any skill) and %g (with all skill).", low, high)
 	}
 	if h := st.Options.Hold; len(h) > 0 {
 		s.say("Held at a value: %s.", list(holds(h)))

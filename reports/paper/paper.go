@@ -5,7 +5,6 @@
 package paper
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"maps"
@@ -70,7 +69,7 @@ func (p *Paper) documents() []reports.Document {
 }
 
 // Files are the whole bundle by name, with slashes for folders.
-func (p *Paper) Files(ctx context.Context) (map[string][]byte, error) {
+func (p *Paper) Files() (map[string][]byte, error) {
 	width := p.Width
 	if width == 0 {
 		width = TwoColumns
@@ -80,7 +79,7 @@ func (p *Paper) Files(ctx context.Context) (map[string][]byte, error) {
 		return nil, err
 	}
 	files := map[string][]byte{}
-	if err := drawAll(ctx, files, figures); err != nil {
+	if err := drawAll(files, figures); err != nil {
 		return nil, err
 	}
 	files["figures/legends.txt"] = legends(figures)
@@ -114,7 +113,7 @@ func (p *Paper) figures(width float64) ([]figure.Picture, error) {
 }
 
 // drawAll draws every figure in every format, some at a time.
-func drawAll(ctx context.Context, files map[string][]byte, figures []figure.Picture) error {
+func drawAll(files map[string][]byte, figures []figure.Picture) error {
 	var (
 		group sync.WaitGroup
 		lock  sync.Mutex
@@ -125,7 +124,7 @@ func drawAll(ctx context.Context, files map[string][]byte, figures []figure.Pict
 		group.Go(func() {
 			places <- struct{}{}
 			defer func() { <-places }()
-			drawn, err := drawOne(ctx, pic)
+			drawn, err := drawOne(pic)
 			lock.Lock()
 			defer lock.Unlock()
 			maps.Copy(files, drawn)
@@ -137,12 +136,9 @@ func drawAll(ctx context.Context, files map[string][]byte, figures []figure.Pict
 }
 
 // drawOne draws a figure in every format.
-func drawOne(ctx context.Context, pic figure.Picture) (map[string][]byte, error) {
+func drawOne(pic figure.Picture) (map[string][]byte, error) {
 	out := map[string][]byte{}
 	for _, f := range formats {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
 		data, err := f.draw(pic)
 		if err != nil {
 			return nil, fmt.Errorf("%s%s: %w", pic.Name, f.ending, err)
