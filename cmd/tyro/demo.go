@@ -41,7 +41,7 @@ written without --force.`,
 			if err != nil {
 				return err
 			}
-			return a.report(cmd, s, filepath.Join(dir, "report"), force)
+			return a.report(cmd, s, filepath.Join(dir, "report"), reportChoices{force: force})
 		}),
 	}
 	common.register(cmd)

@@ -20,9 +20,12 @@ import (
 type Extent struct{ maxX, minY, maxY float64 }
 
 // ExtentOf is the frame that holds every trainee's attempts and the standard.
-func ExtentOf(st *study.Study) Extent {
+func ExtentOf(st *study.Study) Extent { return extentOf(st, st.Trainees) }
+
+// extentOf is the frame that holds the attempts of some trainees and the standard.
+func extentOf(st *study.Study, ts []practice.Trainee) Extent {
 	f := Extent{maxX: 2, minY: math.Inf(1), maxY: math.Inf(-1)}
-	for _, t := range st.Trainees {
+	for _, t := range ts {
 		for _, a := range t.Attempts {
 			if a.Measured() {
 				f.maxX = math.Max(f.maxX, a.Number)

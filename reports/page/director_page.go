@@ -19,7 +19,7 @@ var directorText string
 var directorTemplate = template.Must(template.New("director").Parse(directorText))
 
 // Style is what all pages look like.
-func (*director) Style() template.CSS { return template.CSS(style) }
+func (*director) Style() template.CSS { return template.CSS(style + colourMark) }
 
 // The trainees on the printed page, which is one page, and the characters of the sentence
 // that lists those who met the rule: what does not fit stands on the screen and in
@@ -47,6 +47,6 @@ func (d *director) writeHTML(w io.Writer) error {
 	if err := directorTemplate.Execute(&b, d); err != nil {
 		return err
 	}
-	_, err := io.WriteString(w, reports.PrintableBut(b.String(), "\n\t"))
+	_, err := io.WriteString(w, reports.PrintableBut(dressed(b.String()), "\n\t"))
 	return err
 }
