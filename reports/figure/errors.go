@@ -36,7 +36,7 @@ func PaceAndErrorsPlots(st *study.Study, width, height float64) ([]string, error
 		}
 		legendRight(p, 0.62*width, true)
 		p.Y.Min, p.Y.Max, p.X.Min = 0, 1.06*top+1e-9, 0
-		s, err := svg(width, height, title+" by attempt and arm", func(dc draw.Canvas) { p.Draw(dc) })
+		s, err := svg(width, height, title+" by attempt and arm", func(dc draw.Canvas) { drawn(dc, p) })
 		if err != nil {
 			return nil, err
 		}

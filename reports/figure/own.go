@@ -55,7 +55,7 @@ func OwnPlot(st *study.Study, t practice.Trainee, words string) (string, error) 
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	return svg(ownWidth, ownHeight, words, func(dc draw.Canvas) {
-		p.Draw(draw.Crop(dc, 0, -vg.Points(6), vg.Points(2), -vg.Points(8)))
+		drawn(draw.Crop(dc, 0, -vg.Points(6), vg.Points(2), -vg.Points(8)), p)
 	})
 }
 
@@ -88,6 +88,7 @@ type boldGlyph struct{ ring bool }
 func (g boldGlyph) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
 	c.SetColor(s.Color)
 	c.SetLineWidth(vg.Points(1.5))
+	c.SetLineDash(nil, 0)
 	r := s.Radius
 	if g.ring {
 		var p vg.Path

@@ -11,6 +11,21 @@ import (
 	"tyro/analysis/study"
 )
 
+// survivalWords say what the picture shows.
+func survivalWords(arms []study.ArmSurvival) string {
+	text := "Share of trainees who met the rule, by attempt:"
+	for k, a := range arms {
+		if k > 0 {
+			text += ";"
+		}
+		text += fmt.Sprintf(" %s, %d of %d", study.ArmName(a.Arm), a.Curve.Events, a.Curve.N)
+		if !math.IsInf(a.Median.Estimate, 0) && !math.IsNaN(a.Median.Estimate) {
+			text += fmt.Sprintf(", half by attempt %g", a.Median.Estimate)
+		}
+	}
+	return text + "."
+}
+
 // SurvivalPlot shows the share of each arm that has met the rule, with its
 // band and the numbers of those still followed and not there yet.
 func SurvivalPlot(arms []study.ArmSurvival, width, height float64) (string, error) {
@@ -47,7 +62,7 @@ func SurvivalPlot(arms []study.ArmSurvival, width, height float64) (string, erro
 	}
 	p.Legend.Top, p.Legend.Left = true, true
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.03*last, 0, 1
-	return svg(width, height, "Share of trainees who met the rule, by attempt and arm", func(dc draw.Canvas) {
+	return svg(width, height, survivalWords(arms), func(dc draw.Canvas) {
 		drawWithStrips(dc, p, rows)
 	})
 }

@@ -14,6 +14,7 @@ import (
 	"tyro/analysis/fit"
 	"tyro/analysis/practice"
 	"tyro/analysis/study"
+	"tyro/reports"
 )
 
 // An Extent is the common extent of a set of small plots.
@@ -62,8 +63,23 @@ func TraineePlot(st *study.Study, t practice.Trainee, curve study.Curve, frame E
 		addKey(p, curve, t, c, st.Question.Standard.Set(), width)
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
-	what := fmt.Sprintf("Attempts of %s with the fitted curve", t.ID)
-	return svg(width, height, what, func(dc draw.Canvas) { p.Draw(dc) })
+	return svg(width, height, traineeWords(st, t, curve), func(dc draw.Canvas) { drawn(dc, p) })
+}
+
+// traineeWords say what the picture of a trainee shows.
+func traineeWords(st *study.Study, t practice.Trainee, curve study.Curve) string {
+	s := st.Question.Standard
+	text := fmt.Sprintf("%s: %d attempts", t.ID, len(t.Counted()))
+	if s.Set() {
+		text += fmt.Sprintf(", %d of them passes", t.Number(func(a practice.Attempt) bool { return a.Passes(s) }))
+	}
+	if n := len(curve.Line); n > 0 {
+		text += fmt.Sprintf("; the fitted curve goes from %s to %s", reports.Significant(curve.Line[0].Mean, 3), reports.Significant(curve.Line[n-1].Mean, 3))
+		if s.Set() {
+			text += fmt.Sprintf(", the standard is %g", s.Value)
+		}
+	}
+	return text + "."
 }
 
 // colorOfArm is the colour that an arm has in every figure.

@@ -60,10 +60,7 @@ type whoRow struct {
 
 func (r *Report) director() *director {
 	st := r.study
-	d := &director{Title: st.Title, Basis: basisLine(st), Meaning: meaning(st), Caution: reports.Caution, Decides: st.Decides, Made: madeLine(st)}
-	if d.Title == "" {
-		d.Title = "Practice of " + taskName(st)
-	}
+	d := &director{Title: r.title(), Basis: basisLine(st), Meaning: meaning(st), Caution: reports.Caution, Decides: st.Decides, Made: madeLine(st)}
 	d.Boxes = []box{r.scheduleBox(), r.costBox(), r.sureBox(), r.ruleBox()}
 	d.Who = r.whoBox()
 	d.Standard = r.standardLines()
