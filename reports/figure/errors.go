@@ -20,7 +20,7 @@ func PaceAndErrorsPlots(st *study.Study, width, height float64) ([]string, error
 	}
 	var out []string
 	for k, title := range titles {
-		p := newPlot(title, "attempt", "", 8)
+		p := newPlot(Spoken(title), "attempt", "", 8)
 		top := 0.0
 		for j, course := range st.Courses(k - 1) {
 			var xy plotter.XYs

@@ -24,7 +24,15 @@ var (
 
 // tag writes a mark into an SVG; nothing elsewhere.
 func tag(c draw.Canvas, p *plot.Plot, text string) {
-	if _, ok := c.Canvas.(*vgsvg.Canvas); ok {
+	under := c.Canvas
+	for {
+		cropped, ok := under.(draw.Canvas)
+		if !ok {
+			break
+		}
+		under = cropped.Canvas
+	}
+	if _, ok := under.(*vgsvg.Canvas); ok {
 		c.FillText(p.X.Tick.Label, vg.Point{}, tagOpen+strings.NewReplacer(tagOpen, "", tagClose, "", "\n", " ").Replace(text)+tagClose)
 	}
 }

@@ -197,9 +197,12 @@ func (r *Report) scheduleBox() box {
 	n := len(g.Seen)
 	b.Lines = append(b.Lines, fmt.Sprintf("Plan for the next group: %s, so that %s of trainees like these are proficient. %s", attempts(s.Attempts), aim(s.Target), seenBy(s, n)))
 	if met := s.Met; !math.IsNaN(met.Value) {
-		b.Lines = append(b.Lines, fmt.Sprintf("Of a next group of %d, expect about %s proficient by then (95 %% range %s to %s). Keep places for the others.",
-			s.Trainees, wholeOf(met.Value, s.Trainees), floorOf(met.Lower, s.Trainees), ceilOf(met.Upper, s.Trainees)))
-		b.Lines[1] = strings.Replace(b.Lines[1], "95 %", fmt.Sprintf("%g %%", 100*r.study.Options.Level), 1)
+		others := "Keep places for the others."
+		if met.Value > 1-1e-9 {
+			others = "Keep a place or two in case somebody needs more."
+		}
+		b.Lines = append(b.Lines, fmt.Sprintf("Of a next group of %d, expect about %s proficient by then (%g %% range %s to %s). %s",
+			s.Trainees, wholeOf(met.Value, s.Trainees), 100*r.study.Options.Level, floorOf(met.Lower, s.Trainees), ceilOf(met.Upper, s.Trainees), others))
 	}
 	if line := r.armLine(); line != "" {
 		b.Lines = append(b.Lines, line)
@@ -319,7 +322,7 @@ func (r *Report) costBox() box {
 		}
 		text += fmt.Sprintf(". At most: everybody makes all %d.", s.Attempts)
 		if per := s.Stopping.PerMet; !math.IsNaN(per.Value) && !math.IsInf(per.Value, 0) {
-			text += fmt.Sprintf(" Each proficient trainee costs %s %s (%s), the cost of those who do not get there included.", grouped(per.Value), unitOf(costs), between(per.Lower, per.Upper))
+			text += fmt.Sprintf(" Each proficient trainee costs %s %s%s, the cost of those who do not get there included.", grouped(per.Value), unitOf(costs), between(per.Lower, per.Upper, grouped))
 		}
 		b.Lines = []string{text}
 	}
@@ -335,7 +338,8 @@ func (r *Report) fewerLine(g study.QuotaGroup, s *study.Schedule, costs *practic
 	}
 	text := fmt.Sprintf("With %d fewer, that is %d each: %s by attempt %d", f.Fewer, f.Attempts, metOf(metBy(g, f.Attempts), len(g.Seen)), f.Attempts)
 	if !math.IsNaN(f.FewerMet.Value) {
-		text += fmt.Sprintf("; of the next %d, about %.0f fewer would be (%.0f to %.0f)", s.Trainees, f.FewerMet.Value, math.Floor(f.FewerMet.Lower), math.Ceil(f.FewerMet.Upper))
+		people := func(v float64) string { return fmt.Sprintf("%.0f", v) }
+		text += fmt.Sprintf("; of the next %d, about %.0f fewer would be%s", s.Trainees, f.FewerMet.Value, between(math.Floor(f.FewerMet.Lower+1e-9), math.Ceil(f.FewerMet.Upper-1e-9), people))
 	}
 	if costs != nil && !math.IsNaN(f.Saved.Value) {
 		text += fmt.Sprintf(". That saves %s %s expected, %s at most", grouped(f.Saved.Value), unitOf(costs), grouped(f.SavedByEverybody))
@@ -373,8 +377,11 @@ func (r *Report) sureBox() box {
 	} else {
 		b.Answer = fmt.Sprintf("0 %%, with %s confidence", confidence)
 		b.Lines = []string{fmt.Sprintf("No share above 0 %% can be stated: %s by attempt %.0f, where what was seen ends.", metOf(g.Met, n), g.LastSeen)}
-		if k := len(seen.Upper); k > 0 && !math.IsNaN(seen.Upper[k-1]) {
-			b.Lines[0] += fmt.Sprintf(" The true share by then may be anything up to %s.", study.PercentText(seen.Upper[k-1]))
+		for k := len(seen.Upper) - 1; k >= 0; k-- { // nothing is known from where nobody is followed any more
+			if seen.Upper[k] < 1 {
+				b.Lines[0] += fmt.Sprintf(" By attempt %d the true share may be anything up to %s.", k+1, study.PercentText(seen.Upper[k]))
+				break
+			}
 		}
 	}
 	if s := leading(g); s != nil && s.Target > 0 {
@@ -417,7 +424,7 @@ func (r *Report) ruleBox() box {
 	now := a.Stops[0][j]
 	b.Answer = fmt.Sprintf("The present one lets %s through too soon", sharePercent(now.FalsePass.Value))
 	limits := ""
-	if !math.IsNaN(now.FalsePass.Lower) {
+	if now.FalsePass.Upper-now.FalsePass.Lower > 0.005 {
 		limits = fmt.Sprintf("; %s to %s", sharePercent(now.FalsePass.Lower), sharePercent(now.FalsePass.Upper))
 	}
 	b.Lines = append([]string{fmt.Sprintf("Of trainees like the %d studied, about %s (%s%s) meet “%s” while a single attempt still passes less than %s of the time. Practice takes %.1f attempts on average.",
@@ -446,9 +453,12 @@ func (r *Report) alternative(b box, j int) box {
 	budget, whose := r.budget()
 	best := -1
 	for k := range a.Ways {
-		if s := a.Stops[k][j]; s.Attempts.Value <= budget && (best < 0 || s.FalsePass.Value < a.Stops[best][j].FalsePass.Value) {
+		if s := a.Stops[k][j]; s.Attempts.Value <= budget && s.Never <= 0.5 && (best < 0 || s.FalsePass.Value < a.Stops[best][j].FalsePass.Value) {
 			best = k
 		}
+	}
+	if now := a.Stops[0][j]; best > 0 && now.Attempts.Value <= budget && a.Stops[best][j].FalsePass.Value > now.FalsePass.Value-noticeable {
+		best = 0
 	}
 	within := fmt.Sprintf("Within %g attempts on average (%s)", budget, whose)
 	switch {
@@ -461,13 +471,19 @@ func (r *Report) alternative(b box, j int) box {
 		b.Lines = append(b.Lines, fmt.Sprintf("%s, the best of the %d rules compared is “%s”: about %s of %d (%s) too soon, after %.1f attempts.",
 			within, len(a.Ways), wayWords(a.Ways[best]), wholeOf(s.FalsePass.Value, a.Learners[j].Trainees), a.Learners[j].Trainees, sharePercent(s.FalsePass.Value), s.Attempts.Value))
 	}
-	b.Lines = append(b.Lines, r.strictLine(j))
+	if a.Stops[0][j].FalsePass.Value > fewThrough {
+		b.Lines = append(b.Lines, r.strictLine(j))
+	}
 	return b
 }
 
 // fewThrough is the share let through too soon that counts as few (common practice, no
 // source).
 const fewThrough = 0.2
+
+// noticeable is the difference in that share from which on another rule is better
+// (common practice, no source).
+const noticeable = 0.01
 
 // strictLine says what it takes to let few through too soon.
 func (r *Report) strictLine(j int) string {
@@ -487,8 +503,12 @@ func (r *Report) budget() (float64, string) {
 	if r.Budget > 0 {
 		return r.Budget, "the budget given"
 	}
+	now := r.Ways.Answer.Stops[0][max(0, r.Ways.Answer.Judge())].Attempts.Value
 	if _, s, ok := r.scheduled(); ok {
-		return float64(s.Attempts), "the number planned above"
+		if planned := float64(s.Attempts); planned >= now {
+			return planned, "the number planned above"
+		}
+		return math.Ceil(now), "what the present one takes"
 	}
 	return float64(r.Ways.Horizon), "as far as was looked ahead"
 }
@@ -615,11 +635,15 @@ func unitOf(c *practice.Costs) string {
 	return c.Unit
 }
 
-func between(lower, upper float64) string {
-	if math.IsInf(upper, 1) {
-		return grouped(lower) + " to no limit"
+// between is a range in brackets; blank where its ends are alike.
+func between(lower, upper float64, show func(float64) string) string {
+	switch {
+	case math.IsInf(upper, 1):
+		return fmt.Sprintf(" (%s to no limit)", show(lower))
+	case show(lower) == show(upper):
+		return ""
 	}
-	return grouped(lower) + " to " + grouped(upper)
+	return fmt.Sprintf(" (%s to %s)", show(lower), show(upper))
 }
 
 // wayWords is a way to stop in words.

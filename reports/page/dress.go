@@ -47,7 +47,7 @@ func (w *wardrobe) one(svg string) string {
 		v, _ := strconv.ParseFloat(f[1], 64)
 		least = math.Min(least, v)
 	}
-	narrowest, widest := 0.0, width*4/3
+	narrowest, widest := 0.0, width*1.7
 	if !math.IsInf(least, 1) {
 		narrowest = math.Ceil(width * leastText / least)
 		widest = math.Max(widest, narrowest)
@@ -65,7 +65,7 @@ func (w *wardrobe) one(svg string) string {
 		return `<div class="fig">` + svg + `</div>`
 	}
 	label := svgLabel.FindStringSubmatch(svg)[1]
-	return fmt.Sprintf(`<div class="fig" role="region" tabindex="0" aria-label="Picture: %s">%s</div>`, label, svg)
+	return fmt.Sprintf(`<div class="fig" role="group" tabindex="0" aria-label="Picture: %s">%s</div>`, label, svg)
 }
 
 // mergePaths rounds numbers and joins neighbouring marks of one style: dots become points

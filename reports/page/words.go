@@ -14,6 +14,7 @@ var pageWords = []struct {
 	name  *regexp.Regexp
 	words string
 }{
+	{regexp.MustCompile(` \(rung: [^)]*\)`), ""},
 	{regexp.MustCompile(`\brule-met-mean-within-(\d+)`), "mean attempts to the rule, counted up to $1"},
 	{regexp.MustCompile(`\brule-met-share-by-(\d+)`), "share who met the rule by attempt $1"},
 	{regexp.MustCompile(`\brule-met-median\b`), "median attempts to the rule"},
