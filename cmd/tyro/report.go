@@ -97,6 +97,10 @@ func (a app) report(cmd *cobra.Command, s *study.Study, dir string, more reportC
 	if err := a.write(folderWrite{dir: dir, command: "report", files: files, private: []string{traineeKey}, force: more.force}); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(a.out, reports.Printable(filepath.Join(dir, "index.html")))
-	return err
+	for _, name := range []string{"director.html", "index.html"} {
+		if _, err := fmt.Fprintln(a.out, reports.Printable(filepath.Join(dir, name))); err != nil {
+			return err
+		}
+	}
+	return nil
 }

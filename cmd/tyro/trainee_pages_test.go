@@ -167,7 +167,7 @@ func decodeQR(t *testing.T, page string) string {
 	if m == nil {
 		t.Fatal("the page has no code")
 	}
-	const module = 4
+	const module = 8
 	n, _ := strconv.Atoi(m[1])
 	img := image.NewGray(image.Rect(0, 0, n*module, n*module))
 	for i := range img.Pix {
@@ -187,7 +187,8 @@ func decodeQR(t *testing.T, page string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	result, err := qrcode.NewQRCodeReader().Decode(bitmap, nil)
+	hints := map[gozxing.DecodeHintType]interface{}{gozxing.DecodeHintType_PURE_BARCODE: true}
+	result, err := qrcode.NewQRCodeReader().Decode(bitmap, hints)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -29,7 +29,7 @@ func PaceAndErrorsPlots(st *study.Study, width, height float64) ([]string, error
 				xy = append(xy, plotter.XY{X: float64(n + 1), Y: v})
 			}
 			if len(xy) > 1 {
-				l := line(xy, armColor(j), 1.4)
+				l := line(xy, armColor(j), 1.4, armDashes(j)...)
 				p.Add(l)
 				p.Legend.Add(study.ArmName(course.Arm), l)
 			}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/study"
@@ -24,6 +25,11 @@ func survivalWords(arms []study.ArmSurvival) string {
 		}
 	}
 	return text + "."
+}
+
+// armDashes tell arms apart without colour: the first is a whole line.
+func armDashes(arm int) []vg.Length {
+	return [][]vg.Length{nil, {vg.Points(5), vg.Points(2)}, {vg.Points(1.5), vg.Points(2)}, {vg.Points(7), vg.Points(2), vg.Points(1.5), vg.Points(2)}}[arm%4]
 }
 
 // SurvivalPlot shows the share of each arm that has met the rule, with its
@@ -56,7 +62,7 @@ func SurvivalPlot(arms []study.ArmSurvival, width, height float64) (string, erro
 		if len(x) > 0 {
 			p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
 		}
-		l := line(share, c, 1.6)
+		l := line(share, c, 1.6, armDashes(k)...)
 		p.Add(l)
 		p.Legend.Add(study.ArmName(a.Arm), l)
 	}
