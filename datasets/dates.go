@@ -7,11 +7,19 @@ import (
 	"time"
 )
 
-// DateOrders are the ways to write a date in numbers whose order the file must show.
-func DateOrders() []string { return []string{"day-first", "month-first"} }
+// DateOrders are the ways to write a date in numbers that the file must show.
+func DateOrders() []string { return []string{"day-first", "month-first", daysFrom1900, daysFrom1904} }
+
+// Days counted in a text file, as a spreadsheet holds dates.
+const (
+	daysFrom1900 = "days-from-1900"
+	daysFrom1904 = "days-from-1904"
+)
 
 var (
-	numberDate = regexp.MustCompile(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?)?$`)
+	numberDate = regexp.MustCompile(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
+	weekday    = regexp.MustCompile(`(?i)^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+|^(?:mo|di|mi|do|fr|sa|so)\.?,?\s+`)
+	compact    = regexp.MustCompile(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
 	isoMoment  = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})[ T](\d{2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
 	slashDate  = regexp.MustCompile(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
 )
@@ -41,7 +49,7 @@ func (r *logReader) settleDates(j int) {
 func orderOf(texts []string) string {
 	dayFirst, monthFirst := false, false
 	for _, s := range texts {
-		if m := numberDate.FindStringSubmatch(s); m != nil {
+		if m := numberDate.FindStringSubmatch(weekday.ReplaceAllString(s, "")); m != nil {
 			dayFirst = dayFirst || number(m[1]) > 12
 			monthFirst = monthFirst || number(m[3]) > 12
 		}
@@ -83,6 +91,14 @@ func (r *logReader) dateOf(id cellID, cell string) (string, bool) {
 	if isDate(cell) {
 		return cell, true
 	}
+	cell = weekday.ReplaceAllString(cell, "")
+	if m := compact.FindStringSubmatch(cell); m != nil && !r.table.spreadsheet {
+		d := m[1] + "-" + m[2] + "-" + m[3]
+		if m[4] != "" && m[4]+m[5] != "0000" {
+			d += " " + m[4] + ":" + m[5]
+		}
+		return d, isDate(d)
+	}
 	if m := isoMoment.FindStringSubmatch(cell); m != nil && isDate(m[1]+" "+m[2]) {
 		if m[2] == "00:00" {
 			return m[1], true
@@ -107,17 +123,41 @@ func (r *logReader) dateOf(id cellID, cell string) (string, bool) {
 			year = "20" + year
 		}
 		text := fmt.Sprintf("%s-%02d-%02d", year, int(number(mon)), int(number(d)))
-		if m[5] != "" && m[5] != "0:00" && m[5] != "00:00" {
-			text += " " + strings.Repeat("0", 5-len(m[5])) + m[5]
+		if clock := dayClock(m[5], m[6]); clock != "" && clock != "00:00" {
+			text += " " + clock
 		}
 		return text, isDate(text)
 	}
-	if r.table.spreadsheet {
-		if serial, ok := parseNumber(cell, false); ok {
+	if serial, ok := parseNumber(cell, false); ok {
+		switch {
+		case r.dateOrder == daysFrom1900:
+			return from1900.date(serial)
+		case r.dateOrder == daysFrom1904:
+			return from1904.date(serial)
+		case r.table.spreadsheet:
 			return r.calendar.date(serial)
 		}
 	}
 	return "", false
+}
+
+// dayClock is a time of day as hh:mm, with the letter of a clock of twelve hours.
+func dayClock(clock, half string) string {
+	hours, minutes, ok := strings.Cut(clock, ":")
+	if !ok {
+		return ""
+	}
+	h := int(number(hours))
+	if half != "" {
+		if h < 1 || h > 12 {
+			return "99:99" // no time of day
+		}
+		h %= 12
+		if strings.EqualFold(half, "p") {
+			h += 12
+		}
+	}
+	return fmt.Sprintf("%02d:%s", h, minutes)
 }
 
 // badDate reports a cell once, though a wide table repeats it for every attempt.
@@ -133,6 +173,9 @@ func (r *logReader) badDate(i int, cell string) {
 	expect := "a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
 	if r.table.spreadsheet {
 		expect = "a date cell, or a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
+	}
+	if v, ok := parseNumber(cell, false); ok && isDayCount(v) && !r.table.spreadsheet {
+		expect += "; where it counts days as a spreadsheet does say --dates days-from-1900 or days-from-1904 (in a study file: dates)"
 	}
 	if numberDate.MatchString(cell) && r.dateOrder == "" {
 		expect += "; the column does not show whether day or month comes first: say --dates day-first or --dates month-first (in a study file: dates)"

@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -12,12 +13,15 @@ func TimeForms() []string {
 }
 
 var (
-	twoParts   = regexp.MustCompile(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
-	threeParts = regexp.MustCompile(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
-	dayAndTime = regexp.MustCompile(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
-	isoTime    = regexp.MustCompile(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
-	unitPart   = regexp.MustCompile(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
-	minuteDot  = regexp.MustCompile(`^\d{1,3}[.,]\d{1,2}$`)
+	twoParts    = regexp.MustCompile(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
+	threeParts  = regexp.MustCompile(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
+	thousandths = regexp.MustCompile(`^(\d{1,3}):(\d{2}):(\d{3})$`)       // minutes, seconds, milliseconds
+	dottedTime  = regexp.MustCompile(`^(\d{1,3})\.(\d{2})[.,](\d{1,3})$`) // minutes, seconds and a part of a second
+	andPart     = regexp.MustCompile(`^(?:and|und|et|y|e|en|,|&)\s+`)
+	dayAndTime  = regexp.MustCompile(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
+	isoTime     = regexp.MustCompile(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
+	unitPart    = regexp.MustCompile(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
+	minuteDot   = regexp.MustCompile(`^\d{1,3}[.,]\d{1,2}$`)
 )
 
 // units are the words for units of time, in seconds.
@@ -29,7 +33,11 @@ var units = map[string]float64{
 // duration reads a time in seconds. The form says what plain numbers and colons mean.
 func duration(s string, n notation, form string) (float64, bool) {
 	if v, ok := n.number(s); ok {
-		return plainTime(s, v, form)
+		v, ok = plainTime(s, v, form)
+		return v, ok && !math.IsInf(v, 0)
+	}
+	if m := dottedTime.FindStringSubmatch(s); m != nil && form == "m.ss" {
+		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
 	}
 	if m := dayAndTime.FindStringSubmatch(s); m != nil {
 		s = m[1]
@@ -37,10 +45,11 @@ func duration(s string, n notation, form string) (float64, bool) {
 	if v, ok := colonTime(s, form); ok {
 		return v, true
 	}
+	v, ok := unitTimes(s)
 	if m := isoTime.FindStringSubmatch(s); m != nil && s != "PT" {
-		return 3600*number(m[1]) + 60*number(m[2]) + number(strings.Replace(m[3], ",", ".", 1)), true
+		v, ok = 3600*number(m[1])+60*number(m[2])+number(strings.Replace(m[3], ",", ".", 1)), true
 	}
-	return unitTimes(s)
+	return v, ok && !math.IsInf(v, 0)
 }
 
 // plainTime is a number without a unit.
@@ -69,6 +78,9 @@ func colonTime(s, form string) (float64, bool) {
 	if m := twoParts.FindStringSubmatch(s); m != nil {
 		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
 	}
+	if m := thousandths.FindStringSubmatch(s); m != nil {
+		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
+	}
 	m := threeParts.FindStringSubmatch(s)
 	if m == nil {
 		return 0, false
@@ -84,14 +96,17 @@ func colonTime(s, form string) (float64, bool) {
 }
 
 // unitTimes adds up parts with a unit each: 1 min 30 s, 1m30s, 1'30"; a last part
-// without one is seconds.
+// without one is seconds, and digits after the mark of seconds are a part of one (1'30"5).
 func unitTimes(s string) (float64, bool) {
-	total, last, parts := 0.0, 1e9, 0
+	total, last, parts, spelled := 0.0, 1e9, 0, false
 	for s != "" {
 		m := unitPart.FindStringSubmatch(s)
 		if m == nil {
 			if v, ok := (notation{}).number(strings.TrimSpace(s)); ok && parts > 0 && last == 60 && v < 60 {
 				return total + v, true
+			}
+			if parts > 0 && last == 1 && digits(s) && !spelled {
+				return total + number("0."+s), true
 			}
 			return 0, false
 		}
@@ -99,8 +114,9 @@ func unitTimes(s string) (float64, bool) {
 		if !ok || unit >= last {
 			return 0, false
 		}
+		spelled = !strings.ContainsAny(m[2], `'"′″’”`)
 		total, last = total+unit*number(strings.Replace(m[1], ",", ".", 1)), unit
-		s = s[len(m[0]):]
+		s = andPart.ReplaceAllString(s[len(m[0]):], "")
 		parts++
 	}
 	return total, parts > 0

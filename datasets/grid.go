@@ -25,6 +25,7 @@ type grid struct {
 	hiddenRows []int // rows that the spreadsheet does not show
 	hiddenCols []int
 	merges     []area
+	marks      marks
 
 	held     int // cells held in cols
 	expected int // rows to come

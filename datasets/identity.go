@@ -9,7 +9,9 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
+	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/unicode/norm"
 
 	"tyro/analysis/practice/ranges"
@@ -20,19 +22,49 @@ var zerosBefore = regexp.MustCompile(`\d+`)
 // plainCode is a code without what people write in different ways: T1, T01, t-1 and
 // "T 1" are one, and so are "Smith, J" and "smith j", and 1 and 1.0.
 func plainCode(s string) string {
-	s = strings.TrimSuffix(strings.TrimSuffix(s, ".0"), ",0")
+	s = strings.TrimSuffix(strings.TrimSuffix(onceRead(s), ".0"), ",0")
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
 			return unicode.ToLower(r)
 		}
 		return -1
 	}, norm.NFKC.String(s))
-	return zerosBefore.ReplaceAllStringFunc(s, func(digits string) string {
+	s = zerosBefore.ReplaceAllStringFunc(s, func(digits string) string {
 		if plain := strings.TrimLeft(digits, "0"); plain != "" {
 			return plain
 		}
 		return "0"
 	})
+	return strings.Map(func(r rune) rune {
+		if same, ok := lookAlike[r]; ok {
+			return same
+		}
+		return r
+	}, s)
+}
+
+// lookAlike are small letters that look like others, in Greek and Russian, and letters
+// that are taken for digits, also as capitals.
+var lookAlike = map[rune]rune{
+	'а': 'a', 'в': 'b', 'с': 'c', 'е': 'e', 'н': 'h', 'і': '1', 'к': 'k', 'м': 'm', 'о': '0', 'р': 'p', 'т': 't', 'х': 'x', 'у': 'y',
+	'α': 'a', 'β': 'b', 'ε': 'e', 'η': 'h', 'ι': '1', 'κ': 'k', 'μ': 'm', 'ν': 'n', 'ο': '0', 'ρ': 'p', 'τ': 't', 'χ': 'x', 'υ': 'y', 'ζ': 'z',
+	'l': '1', 'i': '1', 'o': '0',
+}
+
+// onceRead is a text that was written as UTF-8 and read as Windows-1252, as it was
+// written; any other as it is.
+func onceRead(s string) string {
+	plain := true
+	for i := 0; i < len(s) && plain; i++ {
+		plain = s[i] < 0x80
+	}
+	if plain {
+		return s
+	}
+	if back, err := charmap.Windows1252.NewEncoder().String(s); err == nil && utf8.ValidString(back) {
+		return back
+	}
+	return s
 }
 
 // noteSimilar notes codes that look alike, which are never joined here.
@@ -74,7 +106,8 @@ type attemptsOf struct {
 func (r *logReader) checkKeys(log *Log) {
 	var groups []attemptsOf
 	at := map[traineeTask]int{} // of groups
-	arms := map[string]string{}
+	period := ""                // looked for once
+	arms, armLines := map[string]string{}, map[string]int32{}
 	var trainees, armNames, sessions, tasks []string
 	known := map[string]bool{}
 	list := func(names *[]string, kind, name string) {
@@ -104,9 +137,12 @@ func (r *logReader) checkKeys(log *Log) {
 		list(&sessions, "session ", a.Session)
 		list(&tasks, "task ", a.Task)
 		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
-			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where everybody changed over, take one period: --where COLUMN=VALUE, in a study file: where)", a.Trainee, arm), ErrDuplicate)
+			if period == "" {
+				period = r.periodOf(armLines[a.Trainee], a.Line)
+			}
+			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
 		}
-		arms[a.Trainee] = a.Arm
+		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.Line
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
 			r.bad(int(a.Line), r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", "), ErrUnknown)
 		}
@@ -171,8 +207,37 @@ func rising(log *Log, at []int32) bool {
 	return true
 }
 
+// periodOf is the choice of the earlier of two rows by a column that tells their occasions
+// apart.
+func (r *logReader) periodOf(first, second int32) string {
+	i, k := -1, -1
+	for n := range r.table.keep {
+		switch r.table.line(n) {
+		case int(first):
+			i = n
+		case int(second):
+			k = n
+		}
+	}
+	for j, name := range r.table.header {
+		if i >= 0 && k >= 0 && sessionName.MatchString(name) && r.table.cell(i, j) != r.table.cell(k, j) && r.table.cell(i, j) != 0 {
+			return fmt.Sprintf("%q", name+"="+r.table.text(i, j))
+		}
+	}
+	return "COLUMN=VALUE"
+}
+
+// sessionName are columns that say on which occasion an attempt was made.
+var sessionName = regexp.MustCompile(`(?i)\b(sessions?|days?|dates?|visits?|weeks?|blocks?|months?|rounds?|phases?|sittings?|occasions?|periods?|modules?|tag|woche|sitzung|termin|séances?|jour|semaine|sesi[oó]n|d[ií]a|semana)\b`)
+
+// mostHinted is how many problems say what tells their rows apart.
+const mostHinted = 20
+
 // apartBy names a column that is not used and tells two rows apart.
 func (r *logReader) apartBy(first, second int) string {
+	if len(r.problems) > mostHinted {
+		return ""
+	}
 	t := r.table
 	at := func(line int) int {
 		for i := range t.keep {
@@ -183,13 +248,20 @@ func (r *logReader) apartBy(first, second int) string {
 		return 0
 	}
 	i, k := at(first), at(second)
+	other := ""
 	for j, name := range t.header {
 		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(t.distinct([]int{j})) > max(12, t.rows()/4) {
 			continue
 		}
+		if !sessionName.MatchString(name) {
+			if _, number := parseNumber(t.text(i, j), false); other == "" && !number {
+				other = fmt.Sprintf("; column %s tells them apart: choose rows with --where %q (in a study file: where), or put both into one code where it is a part of the trainee's name", name, name+"="+cmp.Or(t.text(i, j), "VALUE"))
+			}
+			continue
+		}
 		return fmt.Sprintf("; column %s tells them apart: say --session %s where attempts start again, or choose rows with --where %s=%s (in a study file: columns: session, or where)", name, name, name, cmp.Or(t.text(i, j), "VALUE"))
 	}
-	return ""
+	return other
 }
 
 // restarts reports whether attempt numbers repeat within a trainee, and never within a

@@ -9,18 +9,19 @@ import (
 // A Layout says how a table is laid out, where the table itself leaves that open. The
 // zero value leaves it to the table.
 type Layout struct {
-	HeadRows   int               `yaml:"head_rows"`  // rows that hold column names; several are joined
-	SkipRows   int               `yaml:"skip_rows"`  // lines above the head that are not read
-	Sheet      string            `yaml:"sheet"`      // of a workbook, by name or number
-	SheetsAre  string            `yaml:"sheets_are"` // what each sheet is: trainee, session, arm or task
-	Transposed bool              `yaml:"transposed"` // columns stand in rows
-	Encoding   string            `yaml:"encoding"`
-	Separator  string            `yaml:"separator"` // comma, semicolon, tab, bar or space
-	Decimal    string            `yaml:"decimal"`   // point or comma
-	Where      map[string]string `yaml:"where"`     // only rows with this text in this column
-	Ignore     []string          `yaml:"ignore"`    // columns that are not looked at
-	FillDown   []string          `yaml:"fill_down"` // columns whose blanks repeat the cell above
-	Same       map[string]string `yaml:"same"`      // spelling → the code that is meant
+	HeadRows   int                 `yaml:"head_rows"`  // rows that hold column names; several are joined
+	SkipRows   int                 `yaml:"skip_rows"`  // lines above the head that are not read
+	Sheet      string              `yaml:"sheet"`      // of a workbook, by name or number
+	SheetsAre  string              `yaml:"sheets_are"` // what each sheet is: trainee, session, arm or task
+	Transposed bool                `yaml:"transposed"` // columns stand in rows
+	Encoding   string              `yaml:"encoding"`
+	Separator  string              `yaml:"separator"` // comma, semicolon, tab, bar or space
+	Decimal    string              `yaml:"decimal"`   // point or comma
+	Where      map[string]string   `yaml:"where"`     // only rows with this text in this column
+	Without    map[string][]string `yaml:"without"`   // no rows with one of these texts in this column
+	Ignore     []string            `yaml:"ignore"`    // columns that are not looked at
+	FillDown   []string            `yaml:"fill_down"` // columns whose blanks repeat the cell above
+	Same       map[string]string   `yaml:"same"`      // spelling → the code that is meant
 }
 
 // sheetColumn is the column in which the name of a sheet or file stands when several are

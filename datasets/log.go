@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"runtime"
 	"slices"
 	"strings"
 
@@ -117,8 +118,15 @@ func (s *Study) readLog(ctx context.Context, path string, data []byte, lf LogFil
 	if err != nil {
 		return Log{}, err
 	}
+	if len(data) > largeFile {
+		data = nil
+		runtime.GC() // else the file's bytes stay beside the attempts made of them
+	}
 	return s.logOf(ctx, t, lf, trainees)
 }
+
+// largeFile is where the memory of a file that was read is worth collecting.
+const largeFile = 16 << 20
 
 // logOf reads the attempts of a table.
 func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) (Log, error) {
@@ -143,10 +151,15 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		s.attemptSheet = &attributes{&Sheet{File: t.file, table: t, comma: r.votes.comma != ""}, r.cols.Trainee}
 		r.checkKeys(&log)
 		r.checkDates(log)
+		r.nobodies()
+		r.turnedAround()
 		for j, m := range r.readers {
 			m.doubtClock(r, &log, j)
 		}
 	}
+	r.runningTotals(&log)
+	r.noteRepeats(log)
+	r.likeAttempts()
 	r.checkVersion()
 	r.checkUnused()
 	r.suspects(log)
@@ -268,7 +281,11 @@ func (r *logReader) arrange() error {
 		return r.problems
 	}
 	r.canonicalOutcome()
+	repeats := r.cols.Attempt == "" && r.cols.Date == "" && r.cols.Trainee != "" && len(r.wide) == 0 && len(r.measures) > 0 && slices.Contains(t.twice, r.measures[0])
 	for _, name := range t.twice {
+		if repeats && slices.Contains(r.measures, name) {
+			continue
+		}
 		if r.role(name) || slices.Contains(r.measures, name) {
 			r.bad(t.headLine(), name, "", "every column to have its own name", ErrDuplicate)
 		}
@@ -277,6 +294,8 @@ func (r *logReader) arrange() error {
 	case r.log.ColumnsAre == "trainee":
 		r.slotted, r.isWide = r.traineeSlots(), true
 		r.cols.Trainee = sheetColumn
+	case repeats:
+		r.slotted, r.isWide = r.repeatedNames(), true
 	case r.cols.Attempt == "" && r.cols.Trainee != "" && (!hasResponse || len(r.wide) > 0 || r.repeatedResponse()):
 		r.slotted = r.slots()
 		r.isWide = r.slotted != nil
@@ -297,7 +316,7 @@ func (r *logReader) arrange() error {
 	}
 	for _, c := range need {
 		if c != "" && t.column(c) < 0 {
-			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40), ErrMissing)
+			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40)+r.oneColumnWay()+r.otherCapitals(c), ErrMissing)
 		}
 	}
 	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
@@ -311,6 +330,24 @@ func (r *logReader) arrange() error {
 		r.slotted = []slot{s}
 	}
 	return r.problems.orNil()
+}
+
+// oneColumnWay is the way out where no separator was found.
+func (r *logReader) oneColumnWay() string {
+	if r.table.spreadsheet || len(r.table.names()) > 1 {
+		return ""
+	}
+	return " as its only column: say --separator space (or comma, semicolon, tab, bar; in a study file: separator) where it holds several"
+}
+
+// otherCapitals is the way out where only capitals differ.
+func (r *logReader) otherCapitals(name string) string {
+	for _, h := range r.table.names() {
+		if strings.EqualFold(h, name) {
+			return fmt.Sprintf("; did you mean %s?", h)
+		}
+	}
+	return ""
 }
 
 // canonicalOutcome uses a column called outcome that nobody named, where all its cells are
@@ -550,7 +587,7 @@ func (r *logReader) isNothing(id cellID) bool {
 	return true
 }
 
-var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)\.$`)
+var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|\s*(?:of|von|de|sur|/)\s*\d+)$`)
 
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
@@ -563,7 +600,7 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 			r.numbers[id] = v
 		}
 	}()
-	v, ok := parseNumber(cell, false)
+	v, ok := parseNumber(plainDigits(cell), false)
 	if m := attemptWord.FindStringSubmatch(cell); !ok && m != nil {
 		v, ok = number(first(m[1], m[2])), true
 		r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
@@ -576,7 +613,7 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", ErrNotNumber)
 	case !ok:
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
-	case whole && v >= 30000 && v <= 80000:
+	case whole && isDayCount(v):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
 	case whole && ranges.Attempt.Check(v) != nil:
 		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String(), ErrRange)
@@ -585,6 +622,10 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	}
 	return v
 }
+
+// isDayCount reports whether a number is what spreadsheets hold for a day of the years
+// 1982 to 2119.
+func isDayCount(v float64) bool { return v >= 30000 && v <= 80000 && v == math.Trunc(v) }
 
 func (r *logReader) outcome(i int, cell string) Outcome {
 	if cell == "" {
@@ -654,7 +695,7 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
 		case !(v >= t.Limit):
 			return
 		case v >= farBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes", t.Limit, v/60), ErrRange)
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), ErrRange)
 		case v > littleBeyond*t.Limit && !late:
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
 		default:

@@ -55,12 +55,12 @@ type measureReader struct {
 }
 
 // missingWords stand for nothing in what data programs write.
-var missingWords = []string{"na", "n/a", "#n/a", "nan", "null", "none", "<na>", "n.a.", "missing"}
+var missingWords = []string{".", `\n`, "na", "n/a", "#n/a", "nan", "null", "none", "<na>", "n.a.", "missing"}
 
 // passWords and failWords are passes and fails as words.
 var (
-	passWords = []string{"pass", "passed", "yes", "true", "success"}
-	failWords = []string{"fail", "no", "false"}
+	passWords = []string{"pass", "passed", "p", "yes", "true", "success", "✓", "✔", "☑"}
+	failWords = []string{"fail", "f", "no", "false", "✗", "✘", "☒"}
 )
 
 // distinct lists the distinct cells of some columns.
@@ -156,6 +156,7 @@ func (m *measureReader) read(r *logReader) {
 
 // bare is a text without the unit that is said to follow numbers.
 func (m *measureReader) bare(s string) string {
+	s = plainDigits(s)
 	if m.suffix == "" {
 		return s
 	}
@@ -247,7 +248,9 @@ func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 		}
 	}
 	expect := "a number, or a code of the study's table"
-	if unit := unitTail.FindStringSubmatch(c.text); unit != nil {
+	if m.kind == Time && dottedTime.MatchString(c.text) {
+		expect += "; where it is minutes, seconds and a part of a second say --times m.ss (in a study file: times)"
+	} else if unit := unitTail.FindStringSubmatch(c.text); unit != nil {
 		expect += fmt.Sprintf("; where %q is its unit say --unit-suffix %s (in a study file: unit_suffix)", unit[2], unit[2])
 	} else {
 		expect += fmt.Sprintf(" (--code %q=timeout|failed|void|blank, in a study file: codes)", clip(c.text))

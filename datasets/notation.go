@@ -34,7 +34,7 @@ type votes struct {
 
 // add looks at one text.
 func (v *votes) add(s string) {
-	s = strings.TrimSpace(s)
+	s = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s), "%"))
 	var seen *string
 	points, commas := strings.Count(s, "."), strings.Count(s, ",")
 	switch {
@@ -96,6 +96,36 @@ func (v votes) settle(file votes, semicolons bool) (n notation, doubt string, ok
 		return n, v.threeComma, false
 	}
 	return n, "", true
+}
+
+// plainDigits is a text with the digits and marks of other scripts, and the true minus
+// sign, as those of ours.
+func plainDigits(s string) string {
+	for i := 0; ; i++ {
+		if i == len(s) {
+			return s
+		}
+		if s[i] >= 0x80 {
+			break
+		}
+	}
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\u2212' || r == '\ufe63' || r == '\uff0d':
+			return '-'
+		case r >= '\uff01' && r <= '\uff5e': // full width
+			return r - 0xfee0
+		case r >= '\u0660' && r <= '\u0669':
+			return '0' + r - '\u0660'
+		case r >= '\u06f0' && r <= '\u06f9':
+			return '0' + r - '\u06f0'
+		case r >= '\u0966' && r <= '\u096f':
+			return '0' + r - '\u0966'
+		case r == '\u066b':
+			return '.'
+		}
+		return r
+	}, s)
 }
 
 func first(texts ...string) string {

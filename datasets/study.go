@@ -6,7 +6,7 @@
 //
 // A study is a folder with study.yaml, which names its data files, or a single
 // table whose columns are named by the caller. Tables are CSV (comma,
-// semicolon, tab or bar), XLSX or ODS, with one row an attempt, one row a trainee
+// semicolon, tab or bar), XLSX, ODS or Parquet, with one row an attempt, one row a trainee
 // or one column a trainee. The source files are never changed.
 //
 // A table is found in its file by the names of its columns: titles, comments, notes and

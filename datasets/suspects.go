@@ -76,10 +76,14 @@ func (r *logReader) blankArms(log Log) {
 // sum of the rows above them, whatever stands in the trainees' column.
 func (r *logReader) unlabelledSummaries() {
 	t := r.table
-	if !r.isWide || r.log.ColumnsAre != "" || t.rows() < 4 {
+	if !r.isWide || r.log.ColumnsAre != "" || t.rows() < 3 {
 		return
 	}
-	for i := max(3, t.rows()-3); i < t.rows(); i++ {
+	for i := max(2, t.rows()-3); i < t.rows(); i++ {
+		near := 0.006 // of two rows alone the mean has to be met more closely
+		if i == 2 {
+			near = 0.0005
+		}
 		means, sums, columns := 0, 0, 0
 		for j, m := range r.readers {
 			for _, s := range r.slotted {
@@ -87,14 +91,17 @@ func (r *logReader) unlabelledSummaries() {
 				if !ok {
 					continue
 				}
-				sum, n := 0.0, 0
+				sum, n, differ := 0.0, 0, false
 				for k := range i {
 					if w, ok := r.valueAt(m, k, s.columns[j]); ok {
-						sum, n = sum+w, n+1
+						sum, n, differ = sum+w, n+1, differ || w != v
 					}
 				}
+				if !differ {
+					continue
+				}
 				columns++
-				if n > 1 && math.Abs(v-sum/float64(n)) <= 0.006*math.Abs(v) {
+				if n > 1 && math.Abs(v-sum/float64(n)) <= near*math.Abs(v) {
 					means++
 				}
 				if n > 1 && math.Abs(v-sum) <= 0.0005*math.Abs(v) {

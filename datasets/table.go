@@ -162,8 +162,10 @@ func newTable(g *grid, l Layout, wanted []string) (*table, error) {
 		return nil, err
 	}
 	t.hidden(g)
+	t.noteMarks(g)
 	t.fillDown(l)
 	t.only(l)
+	t.without(l)
 	return t, nil
 }
 
@@ -187,6 +189,7 @@ func (t *table) nameColumns(g *grid, h head) {
 	for len(t.header) < len(t.cols) {
 		t.header = append(t.header, "")
 	}
+	t.header = unplace(t.header)
 	seen := map[string]int{}
 	for j, name := range t.header {
 		if name == "" {
@@ -196,7 +199,7 @@ func (t *table) nameColumns(g *grid, h head) {
 			if !slices.Contains(t.twice, name) {
 				t.twice = append(t.twice, name)
 			}
-			t.header[j] = fmt.Sprintf("%s (column %d)", name, j+1)
+			t.header[j] = repeatedName(name, j)
 		}
 	}
 	if above := h.first; above > 0 && !slices.ContainsFunc(t.notes, func(n Note) bool { return n.Code == "title-lines" }) {
@@ -258,8 +261,22 @@ func (t *table) takeRows(g *grid, h head) error {
 	return nil
 }
 
+// apart reports whether a row that is narrower than the table stands below a blank line,
+// and has no number: a note, cut at its commas.
+func (t *table) apart(i int) bool {
+	if i == 0 || t.line(i)-t.line(i-1) < 2 {
+		return false
+	}
+	for j := range t.cols {
+		if _, isNumber := parseNumber(t.text(i, j), false); isNumber {
+			return false
+		}
+	}
+	return true
+}
+
 // dropNotesBelow leaves out rows at the end with a single cell where the table has three
-// columns or more.
+// columns or more, and notes set apart.
 func (t *table) dropNotesBelow() {
 	named := 0
 	for _, h := range t.header {
@@ -268,7 +285,7 @@ func (t *table) dropNotesBelow() {
 		}
 	}
 	from := len(t.keep)
-	for from > 1 && named > 2 && t.onlyText(from-1) {
+	for from > 1 && named > 2 && (t.onlyText(from-1) || !t.spreadsheet && t.cellsIn(from-1) < named && t.apart(from-1)) {
 		from--
 	}
 	if from == len(t.keep) {
@@ -280,7 +297,7 @@ func (t *table) dropNotesBelow() {
 		}
 		return "a note below the table"
 	})
-	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end hold one cell each, such as a note, and are not read", t.file, n))
+	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end are notes below the table, and are not read", t.file, n))
 }
 
 // onlyText reports whether a row holds a single cell, and no number.
@@ -328,7 +345,7 @@ func (t *table) checkWidths(g *grid, h head) error {
 		width--
 	}
 	last := len(t.keep) - 1
-	for last > 0 && int(g.widths[t.keep[last]]) < width && t.cellsIn(last) <= 1 {
+	for last > 0 && int(g.widths[t.keep[last]]) < width && (t.cellsIn(last) <= 1 || t.apart(last)) {
 		last--
 	}
 	if more := t.oneMore(g, width, last); more {
@@ -407,6 +424,9 @@ func (t *table) shifted(g *grid, width int) error {
 	for len(t.header) < len(t.cols) {
 		t.header = append(t.header, "")
 	}
+	for len(t.cols) < len(t.header) { // the last name stands above blanks only
+		t.cols = append(t.cols, nil)
+	}
 	return nil
 }
 
@@ -467,16 +487,33 @@ func (t *table) only(l Layout) {
 	}
 }
 
+// without leaves out the rows that the layout does not want.
+func (t *table) without(l Layout) {
+	for _, name := range sortedKeys(l.Without) {
+		j := t.column(name)
+		if j < 0 {
+			continue
+		}
+		n := t.dropRows(func(i int) string {
+			if !slices.Contains(l.Without[name], t.text(i, j)) {
+				return ""
+			}
+			return fmt.Sprintf("%s is %s", name, t.text(i, j))
+		})
+		t.note("rows-left-out", fmt.Sprintf("%s: %d rows are left out, because %s is %s", t.file, n, name, strings.Join(l.Without[name], " or ")))
+	}
+}
+
 // missing lists the columns that a layout names and the table lacks.
 func (t *table) missing(l Layout) Problems {
 	var ps Problems
-	for _, name := range slices.Concat(sortedKeys(l.Where), l.FillDown, l.Ignore) {
+	for _, name := range slices.Concat(sortedKeys(l.Where), sortedKeys(l.Without), l.FillDown, l.Ignore) {
 		if t.column(name) < 0 {
 			ps = append(ps, Problem{File: t.file, Line: 1, Column: name, Err: ErrMissing, Expect: "a column of this name; the file has " + strings.Join(t.names(), ", ")})
 		}
 	}
 	if len(t.keep) == 0 && len(ps) == 0 {
-		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows with what is asked for (where); all were left out"})
+		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows with what is asked for (where, without); all were left out"})
 	}
 	return ps
 }

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -41,12 +42,21 @@ func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, e
 	if err != nil {
 		return nil, err
 	}
+	if line := mergeMark(text); line > 0 {
+		return nil, Problem{File: file, Line: line, Err: ErrFormat, Expect: "one version of the table; a tool that joins versions left its marks here: choose the rows that hold, and take the marks out"}
+	}
 	text, before := g.headLines(text, l)
+	if bytes.HasPrefix(text, []byte(`"`)) {
+		text = g.unquoteLines(text)
+	}
 	if l.Separator != "" {
 		g.separator, _ = separatorNamed(l.Separator)
 	}
 	if g.separator == 0 {
 		g.separator = sniff(text)
+	}
+	if g.separator == ' ' {
+		text = oneSpace(text)
 	}
 	if g.separator == '\t' {
 		g.format = "TSV"
@@ -77,6 +87,12 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 	r := csv.NewReader(bytes.NewReader(text))
 	r.Comma, r.FieldsPerRecord, r.ReuseRecord = g.separator, -1, true
 	g.expect(bytes.Count(text, []byte("\n")) + 1)
+	rules := 0
+	defer func() {
+		if rules > 0 {
+			g.notes = append(g.notes, Note{Code: "rule-lines", Text: fmt.Sprintf("%s: %d lines only draw a rule and are not read", g.file, rules)})
+		}
+	}()
 	var last []string // the cells of the row before, which often repeat
 	var ids []cellID
 	for {
@@ -96,6 +112,11 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 			last = nil
 			continue
 		}
+		if errors.As(err, &bad) && bytes.Contains(text, []byte(`\"`)) {
+			// Quotes within a cell are marked as programmers do, not doubled.
+			*g = grid{file: g.file, format: g.format, encoding: g.encoding, separator: g.separator, notes: g.notes, pool: newPool()}
+			return g.cut(ctx, bytes.ReplaceAll(text, []byte(`\"`), []byte(`""`)), before)
+		}
 		if errors.As(err, &bad) {
 			return Problem{File: g.file, Line: bad.Line + before, Err: ErrFormat, Expect: "quotes around whole cells only"}
 		}
@@ -104,6 +125,10 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 		}
 		if len(cells) > mostColumns {
 			return Problem{File: g.file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
+		}
+		if isRule(cells) {
+			rules++
+			continue
 		}
 		line, _ := r.FieldPos(0)
 		row := len(g.lines)
@@ -318,6 +343,8 @@ func agreement(lines [][]byte, sep rune) (cells, agree int) {
 	return cells, agree
 }
 
+var jsonStart = regexp.MustCompile(`^(?:\{\s*["}]|\[\s*[{\[]|\[\s*\n)`)
+
 // formatOf names what a file is that is no table of text, by its first bytes; blank for
 // text.
 func formatOf(data []byte) string {
@@ -337,6 +364,10 @@ func formatOf(data []byte) string {
 		return "an old workbook or document (XLS), or one with a password: save it as XLSX without a password"
 	case starts("%PDF"):
 		return "a PDF document: export the table as CSV or XLSX"
+	case strings.HasPrefix(head, "mime-version:"):
+		return "a web page (MHTML), whatever its name: open it in a spreadsheet program and save it as XLSX or CSV"
+	case strings.HasPrefix(head, "create table"), strings.HasPrefix(head, "insert into"), strings.HasPrefix(head, "--") && strings.Contains(head, "insert into"), strings.HasPrefix(head, "/*!"):
+		return "what a database wrote to be restored (SQL): export the table as CSV"
 	case starts("PAR1"):
 		return "Parquet"
 	case starts("\x1f\x8b"):
@@ -355,7 +386,7 @@ func formatOf(data []byte) string {
 		return "a web page (HTML), whatever its name: open it in a spreadsheet program and save it as XLSX or CSV"
 	case strings.HasPrefix(head, "<?xml"), strings.HasPrefix(head, "<"):
 		return "an XML file: open it in a spreadsheet program and save it as XLSX or CSV"
-	case strings.HasPrefix(head, "{\""), strings.HasPrefix(head, "[{"), strings.HasPrefix(head, "{\n"), strings.HasPrefix(head, "[\n"):
+	case jsonStart.MatchString(head):
 		return "a JSON file: export the table as CSV"
 	}
 	return ""

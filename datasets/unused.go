@@ -8,10 +8,10 @@ import (
 )
 
 // summaryWords stand where a trainee or an attempt would, in rows that sum up others.
-var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert|moyenne|media|summe|gesamt|totale?)\s*:?$`)
+var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert|durchschnitt|schnitt|moyenne|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|summe|somme|suma|gesamt|totale?|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
 
 // extremes are summaries too, but also names of people.
-var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst)\.?\s*:?$`)
+var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst|fastest|slowest|longest|shortest|bestzeit|bester|schlechtester)\.?\s*:?$`)
 
 // dropSummaries leaves out rows that sum up others: means, totals.
 func (r *logReader) dropSummaries() {
@@ -153,17 +153,26 @@ func (r *logReader) saysMore(i int, numbers []int) bool {
 }
 
 // notDone are words for attempts that were not done as they should.
-var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful)$`)
+var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido)$`)
 
 // doneWords are words for those that were.
-var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes)$`)
+var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|réussi|superado|aprobado)$`)
+
+// endNames are columns that say with a yes or a no how attempts ended.
+var endNames = regexp.MustCompile(`(?i)^(is[ _])?(success(ful)?|pass(ed)?|complete[d]?|finished|done|ok|fail(ed|ure)?|hard[ _-]?fail(ed)?|dnf|timed?[ _-]?out|result|bestanden|erfolg|réussi|superado)[?]?$`)
+
+// noWords say no.
+var noWords = regexp.MustCompile(`(?i)^(0|no|n|false|nein|non)$`)
+
+// yesNo are cells of such columns.
+var yesNo = regexp.MustCompile(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|oui|non|s[ií]|x)$`)
 
 // caseNames are columns that tell apart what must not be mixed.
 var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type)$`)
 
 // uses reports whether a column has a role, or holds a measure.
 func (r *logReader) uses(name string) bool {
-	if r.role(name) || slices.Contains(r.measures, name) || slices.Contains(r.named, name) || slices.Contains(sortedKeys(r.layout.Where), name) {
+	if r.role(name) || slices.Contains(r.measures, name) || slices.Contains(r.named, name) || slices.Contains(sortedKeys(r.layout.Where), name) || r.layout.Without[name] != nil {
 		return true
 	}
 	j := r.table.column(name)
@@ -220,10 +229,26 @@ func (r *logReader) checkUnused() {
 
 // checkColumn looks at one column that nothing uses.
 func (r *logReader) checkColumn(name string, cells []writtenCell) {
-	if len(cells) == 0 || len(cells) > 20 {
+	r.noteRemarks(name, cells)
+	if len(cells) == 0 || len(cells) > 20 || r.askMarks(name, cells) {
 		return
 	}
-	bad, known := 0, 0
+	bad, known, plain := 0, 0, 0
+	for _, c := range cells {
+		if yesNo.MatchString(c.text) {
+			plain++
+		}
+	}
+	if endNames.MatchString(name) && plain == len(cells) && r.cols.Outcome == "" && len(cells) > 1 {
+		no := cells[0]
+		for _, c := range cells {
+			if noWords.MatchString(c.text) {
+				no = c
+			}
+		}
+		r.ask(name, no.text, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells say %s): --outcome %s with --code %s=failed or the like for each of its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", no.count, no.text, name, no.text, name))
+		return
+	}
 	word := ""
 	for _, c := range cells {
 		_, isCode := r.study.Codes[c.text]

@@ -78,6 +78,9 @@ func (r *logReader) role(name string) bool {
 func (r *logReader) slots() []slot {
 	heads := r.numberedHeads()
 	if len(heads) < 2 {
+		heads = r.wordHeads()
+	}
+	if len(heads) < 2 || r.yearless(heads) {
 		return nil
 	}
 	if dated := slices.DeleteFunc(slices.Clone(heads), func(h numberedHead) bool { return h.date == "" }); len(dated) >= 2 {
@@ -242,8 +245,11 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 		r.numberThrough(out)
 	}
 	for _, s := range out {
-		if v := number(s.number); ranges.Attempt.Check(v) != nil {
+		switch v := number(s.number); {
+		case ranges.Attempt.Check(v) != nil:
 			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String(), ErrRange)
+		case isDayCount(v):
+			r.bad(int(r.table.headLine()), "", s.number, "column names with attempt numbers; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
 		}
 	}
 	return out

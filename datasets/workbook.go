@@ -19,6 +19,8 @@ type workbook struct {
 	sheets  []sheetEntry
 	days    calendar
 	formats []numberFormat // by style
+	struck  []bool         // by style: whether text is struck out
+	filled  []bool         // by style: whether cells have a colour of their own
 	shared  []string       // texts that cells name by number; read when first needed
 	loaded  bool
 }
@@ -40,7 +42,7 @@ func openWorkbook(file string, data []byte) (*workbook, error) {
 		root = target
 	}
 	if w.parts[root] == nil {
-		return nil, Problem{File: file, Err: ErrFormat, Expect: "an XLSX workbook; this is another kind of file in a ZIP archive"}
+		return nil, Problem{File: file, Err: ErrFormat, Expect: "an XLSX or ODS workbook; this is another kind of file in a ZIP archive: unpack it where a table is in it, or save it as XLSX"}
 	}
 	err = w.walk(root, false, func(t xml.Token) error {
 		e, ok := t.(xml.StartElement)
@@ -89,11 +91,32 @@ func (w *workbook) related(rels, folder string, is func(kind, id string) bool) s
 // readStyles finds the number format of every style of cells.
 func (w *workbook) readStyles(part string) error {
 	codes := map[int]string{}
-	inCells := false
+	inCells, inFonts, inFills := false, false, false
+	var fonts, fills []bool
+	flag := func(flags []bool, id string) bool {
+		n, err := strconv.Atoi(id)
+		return err == nil && n >= 0 && n < len(flags) && flags[n]
+	}
 	return w.walk(part, true, func(t xml.Token) error {
 		switch e := t.(type) {
 		case xml.StartElement:
 			switch e.Name.Local {
+			case "fonts":
+				inFonts = true
+			case "font":
+				fonts = append(fonts, false)
+			case "strike":
+				if v := attribute(e, "val"); inFonts && len(fonts) > 0 && v != "0" && v != "false" {
+					fonts[len(fonts)-1] = true
+				}
+			case "fills":
+				inFills = true
+			case "fill":
+				fills = append(fills, false)
+			case "patternFill":
+				if kind := attribute(e, "patternType"); inFills && len(fills) > 0 && kind != "" && kind != "none" && kind != "gray125" {
+					fills[len(fills)-1] = true
+				}
 			case "numFmt":
 				id, _ := strconv.Atoi(attribute(e, "numFmtId"))
 				codes[id] = attribute(e, "formatCode")
@@ -107,11 +130,18 @@ func (w *workbook) readStyles(part string) error {
 						code = builtinFormat(id)
 					}
 					w.formats = append(w.formats, formatNamed(code))
+					w.struck = append(w.struck, flag(fonts, attribute(e, "fontId")))
+					w.filled = append(w.filled, flag(fills, attribute(e, "fillId")))
 				}
 			}
 		case xml.EndElement:
-			if e.Name.Local == "cellXfs" {
+			switch e.Name.Local {
+			case "cellXfs":
 				inCells = false
+			case "fonts":
+				inFonts = false
+			case "fills":
+				inFills = false
 			}
 		}
 		return nil
@@ -185,6 +215,9 @@ func (w *workbook) read(ctx context.Context, s sheetEntry, most int) (*grid, err
 	if err := w.readShared(); err != nil {
 		return nil, err
 	}
+	if g.marks.comments = w.comments(); most > 0 {
+		g.marks.comments = 0
+	}
 	r := sheetReader{book: w, grid: g, ctx: ctx, most: most}
 	err := w.walk(s.part, false, r.see)
 	if err == nil && !r.stopped {
@@ -193,6 +226,40 @@ func (w *workbook) read(ctx context.Context, s sheetEntry, most int) (*grid, err
 		}
 	}
 	return g, err
+}
+
+// comments counts the notes on cells in the whole workbook.
+func (w *workbook) comments() int {
+	n := 0
+	for name := range w.parts {
+		if base := strings.ToLower(path.Base(name)); !strings.HasPrefix(base, "comments") || !strings.HasSuffix(base, ".xml") {
+			continue
+		}
+		_ = w.walk(name, true, func(t xml.Token) error {
+			if e, ok := t.(xml.StartElement); ok && e.Name.Local == "comment" {
+				n++
+			}
+			return nil
+		})
+	}
+	return n
+}
+
+// mark remembers what the spreadsheet shows of the cell just read besides its text.
+func (r *sheetReader) mark() {
+	m := &r.grid.marks
+	if r.style < 0 || r.style >= len(r.book.struck) {
+		return
+	}
+	if r.book.struck[r.style] {
+		m.struck = append(m.struck, int32(r.line))
+	}
+	if r.book.filled[r.style] {
+		if m.coloured == nil {
+			m.coloured = map[int][]int32{}
+		}
+		m.coloured[r.col] = append(m.coloured[r.col], int32(r.line))
+	}
 }
 
 // A sheetReader turns the XML of a sheet into a grid.
@@ -340,6 +407,7 @@ func (r *sheetReader) end(e xml.EndElement) error {
 		if err != nil || id == 0 {
 			return err
 		}
+		r.mark()
 		return r.grid.set(r.row, r.col, id)
 	}
 	return nil

@@ -191,6 +191,17 @@ func (f Family) StartsFarBack() bool { return math.IsInf(f.origin, -1) }
 // HasPlateau reports whether the plateau is a parameter of the family.
 func (f Family) HasPlateau() bool { return f.plateau }
 
+// WithoutPlateau is the family that holds every curve of f whose plateau is 0; false where
+// none of [Families] does.
+func (f Family) WithoutPlateau() (Family, bool) {
+	if _, ok := f.shape.(powerShape); ok && f.plateau && f.gain {
+		bare := Wright()
+		bare.origin = f.origin
+		return bare, true
+	}
+	return Family{}, false
+}
+
 // HasGain reports whether the gain is a parameter of the family.
 func (f Family) HasGain() bool { return f.gain }
 

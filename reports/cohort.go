@@ -130,7 +130,7 @@ func (d *Cohort) spreads() {
 func spreadWords(r cohort.Deviation) string {
 	switch {
 	case r.None:
-		return "trainees do not differ in it beyond noise"
+		return "how much trainees differ in it cannot be told from noise"
 	case r.Scale == cohort.Log:
 		return fmt.Sprintf("two thirds of trainees lie within a factor of %s of the middle", Significant(math.Exp(r.SD), 3))
 	}

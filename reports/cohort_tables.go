@@ -137,7 +137,7 @@ func (d *Cohort) methods() string {
 	}
 	covariance := map[string]string{
 		"full": "with all correlations", "diagonal": "taken as independent",
-		cohort.RungReduced: "with all correlations, one of them at its bound of ±1", "fewer random effects": "after dropping those in which trainees do not differ beyond noise", "two-stage": "summarised from separate curves",
+		cohort.RungReduced: "with all correlations, one of them at its bound of ±1", "fewer random effects": "after dropping those in which how much trainees differ cannot be told from noise", "two-stage": "summarised from separate curves",
 	}[d.Rung]
 	if len(d.Correlations) == 0 && d.Rung == "full" {
 		covariance = "of one parameter"
@@ -149,8 +149,12 @@ func (d *Cohort) methods() string {
 	if d.REML {
 		likelihood, how = "Restricted maximum likelihood (REML),", "exact because the curve is linear in what moves it"
 	}
-	return fmt.Sprintf("%s %s; trainees' deviations normal on the scale of each parameter, %s (rung: %s; %s). Log-likelihood %s, AIC %s, BIC %s on %d trainees. Intervals: %s.",
-		likelihood, how, covariance, d.Rung, d.Status, Significant(float64(d.LogLikelihood), 7), Significant(float64(d.AIC), 7), Significant(float64(d.BIC), 7), d.NTrainees, d.IntervalMethod)
+	doubt := ""
+	if d.Status == "not-converged" || d.Status == "not-identified" {
+		doubt = fmt.Sprintf(" The search ended doubtful (%s): read the numbers with care.", d.Status)
+	}
+	return fmt.Sprintf("%s %s; trainees' deviations normal on the scale of each parameter, %s.%s Log-likelihood %s, AIC %s, BIC %s on %d trainees. Intervals: %s.",
+		likelihood, how, covariance, doubt, Significant(float64(d.LogLikelihood), 7), Significant(float64(d.AIC), 7), Significant(float64(d.BIC), 7), d.NTrainees, d.IntervalMethod)
 }
 
 func (d *Cohort) spreadTable() Table {

@@ -17,6 +17,7 @@ type Comparison struct {
 	Basis       string          `json:"basis"` // of the main contrasts of curves
 	Attempt     float64         `json:"attempt"`
 	Overall     *OverallTest    `json:"overall"`
+	Ratios      []RatioLine     `json:"likelihood_ratios"`
 	Contrasts   []Contrast      `json:"contrasts"`
 	Sensitivity []Contrast      `json:"sensitivity"`
 	Course      []CourseLine    `json:"difference_curve"`
@@ -42,6 +43,17 @@ type OverallTest struct {
 	Trainees   int      `json:"trainees"`
 	Method     string   `json:"method"`
 	Replicates int      `json:"replicates"`
+}
+
+// A RatioLine sets the likelihood of the main fit against that of one in which arms are
+// alike in some parameters.
+type RatioLine struct {
+	Alike     []string `json:"alike_in"`
+	ChiSquare Number   `json:"chi_square"`
+	F         Number   `json:"f"`
+	DF1       Number   `json:"df1"`
+	DF2       Number   `json:"df2"`
+	P         Number   `json:"p"`
 }
 
 // A DepartureLine says how much worse trainees who were not seen to the end must have
@@ -91,6 +103,10 @@ func NewComparison(s *study.Study, a *study.Comparison) *Comparison {
 	}
 	if a.Cohort {
 		d.Basis = study.BasisCohort
+	}
+	d.Ratios = []RatioLine{}
+	for _, r := range a.Ratios {
+		d.Ratios = append(d.Ratios, RatioLine{r.Parameters, Number(r.ChiSquare), Number(r.F.F), Number(r.F.DF1), Number(r.F.DF2), Number(r.F.P)})
 	}
 	d.Course = []CourseLine{}
 	for _, p := range a.Course {
@@ -269,16 +285,24 @@ func (d *Comparison) Tables() []Table {
 	for k, a := range d.answer.Arms {
 		arms[k] = ArmName(a)
 	}
-	title := fmt.Sprintf("%s against %s, by the %s of one %s family", arms[len(arms)-1], arms[0], d.Basis, d.Family)
+	who, by := fmt.Sprintf("%s against %s", arms[len(arms)-1], arms[0]), "by what was observed"
 	if len(arms) > 2 {
-		title = fmt.Sprintf("%s: every pair, by the %s of one %s family", strings.Join(arms, ", "), d.Basis, d.Family)
+		who = strings.Join(arms, ", ") + ": every pair"
 	}
+	switch {
+	case d.Family == "":
+	case d.answer.Cohort:
+		by = fmt.Sprintf("by the cohort's curve (%s)", d.Family)
+	default:
+		by = fmt.Sprintf("by every trainee's own curve (%s)", d.Family)
+	}
+	title := who + ", " + by
 	main := contrastTable("compare", title, d.Contrasts, d.level)
 	if o := d.Overall; o != nil && !math.IsNaN(float64(o.P)) {
 		main.Notes = append(main.Notes, fmt.Sprintf("Do any of the %d curves differ, in %s? p %s (%s).", o.Arms, strings.Join(o.Measures, ", "), pText(float64(o.P)), o.Method))
 	}
 	main.Notes = append(main.Notes,
-		fmt.Sprintf("The trainee is the unit; one method gives estimate, interval and p of a row. p (Holm) takes the %d tests of this table together. ∞: not reached.", d.Tests()))
+		fmt.Sprintf("The trainee is the unit; one method gives estimate, interval and p of a row. p (Holm) takes the %s of this table together. ∞: not reached.", tests(d.Tests())))
 	main.Notes = append(main.Notes, leftOpen(d.Contrasts)...)
 	for _, t := range d.Trades {
 		main.Notes = append(main.Notes, Capital(t)+".")
@@ -291,8 +315,8 @@ func (d *Comparison) Tables() []Table {
 		t.Notes = leftOpen(d.Margin)
 		tables = append(tables, t)
 	}
-	if len(d.Sensitivity) > 0 {
-		t := contrastTable("sensitivity", "The same by every trainee's own curve, and by other methods", d.Sensitivity, d.level)
+	if rows := withEstimate(d.Sensitivity); len(rows) > 0 {
+		t := contrastTable("sensitivity", "The same by every trainee's own curve, and by other methods", rows, d.level)
 		t.showAs("method", "method")
 		t.Hide("p_adjusted")
 		t.Notes = []string{"Beside the table above, to see whether it rests on how it was made; not adjusted. Where trainees stop early their own curves are short, and the cohort's curve is to be preferred."}
@@ -303,11 +327,28 @@ func (d *Comparison) Tables() []Table {
 		t.Notes = []string{"Those who changed arms were not drawn by lot to do so: as assigned is the comparison that the assignment protects."}
 		tables = append(tables, t)
 	}
+	if len(d.Ratios) > 0 {
+		tables = append(tables, d.ratioTable())
+	}
 	tables = append(tables, d.followedTable())
 	if len(d.Departures) > 0 {
 		tables = append(tables, d.departureTable())
 	}
 	return tables
+}
+
+func (d *Comparison) ratioTable() Table {
+	rows := d.Ratios
+	t := Table{Name: "likelihood", Title: "How much worse does one curve describe the arms where they are taken as alike?", Columns: []Column{
+		Words("alike_in", "alike in", rows, func(r RatioLine) string { return strings.Join(r.Alike, ", ") }),
+		Numbers("chi_square", "χ²", rows, func(r RatioLine) Number { return r.ChiSquare }, ThreeDigits),
+		Numbers("f", "F", rows, func(r RatioLine) Number { return r.F }, ThreeDigits),
+		Numbers("df1", "on", rows, func(r RatioLine) Number { return r.DF1 }, ThreeDigits),
+		Numbers("df2", "and", rows, func(r RatioLine) Number { return r.DF2 }, ThreeDigits),
+		Numbers("p", "p", rows, func(r RatioLine) Number { return r.P }, PValue),
+	}}
+	t.Notes = []string{"χ²: twice the difference of log-likelihoods; F judges it by the number of trainees. It stands beside the main table, and its parameters are those of the fit, not the measures above: a large p does not show that the arms are alike."}
+	return t
 }
 
 func (d *Comparison) followedTable() Table {
@@ -358,4 +399,12 @@ func trainees(n int) string {
 		return "the trainee"
 	}
 	return fmt.Sprintf("the %d trainees", n)
+}
+
+// tests counts tests: "1 test" or "5 tests".
+func tests(n int) string {
+	if n == 1 {
+		return "1 test"
+	}
+	return fmt.Sprintf("%d tests", n)
 }

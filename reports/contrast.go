@@ -3,6 +3,8 @@ package reports
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"tyro/analysis/compare"
 )
@@ -103,9 +105,13 @@ func (t *Table) showAs(key, head string) {
 	}
 }
 
-// leftOpen are notes that say what every interval rules out and leaves open.
+// leftOpen are notes that say what intervals rule out and leave open: one a contrast where
+// they are few, otherwise once for all.
 func leftOpen(cs []Contrast) []string {
 	var out []string
+	if len(cs) > fewContrasts {
+		return leftOpenTogether(cs)
+	}
 	for _, c := range cs {
 		if c.Excludes != "" {
 			out = append(out, fmt.Sprintf("%s, %s: %s.", c.pair(), c.Measure, c.Excludes))
@@ -114,4 +120,43 @@ func leftOpen(cs []Contrast) []string {
 	return out
 }
 
+// fewContrasts are spoken of one by one.
+const fewContrasts = 3
+
+// leftOpenTogether says it once for all.
+func leftOpenTogether(cs []Contrast) []string {
+	one := !slices.ContainsFunc(cs, func(c Contrast) bool { return c.pair() != cs[0].pair() })
+	var open []string
+	known := 0
+	for _, c := range cs {
+		none := 0.0
+		if c.Kind == "ratio" {
+			none = 1
+		}
+		if !c.known() || !math.IsNaN(float64(c.Margin)) {
+			continue
+		}
+		if known++; float64(c.Lower) <= none && none <= float64(c.Upper) {
+			name := c.Measure
+			if !one {
+				name += " (" + c.pair() + ")"
+			}
+			open = append(open, name)
+		}
+	}
+	if known == 0 {
+		return nil
+	}
+	out := []string{"What is not excluded: in every row, all values from the interval's lower to its upper end. Values outside are excluded."}
+	if len(open) > 0 {
+		out = append(out, fmt.Sprintf("Open in both directions, since the interval holds the value of no change (a ratio of 1, a difference of 0): %s. That does not show that the arms are alike.", strings.Join(open, ", ")))
+	}
+	return out
+}
+
 func ThreeDigits(v float64) string { return Significant(v, 3) }
+
+// withEstimate are the contrasts with an estimate.
+func withEstimate(cs []Contrast) []Contrast {
+	return slices.DeleteFunc(slices.Clone(cs), func(c Contrast) bool { return math.IsNaN(float64(c.Estimate)) })
+}

@@ -194,9 +194,15 @@ func (d *Retention) gapTable() Table {
 		"Gain kept and still passing are two stories: how much of the gain the first attempt still shows, and how many of those who passed at the end before still pass.",
 		"Regained after: attempts until one is at the level before again, which is relearning, not retention. Savings: by how much fewer they are than it took at first. Not yet: breaks after which that session did not bring it back.")
 	for _, g := range d.Gaps {
-		if g.Arm == "" {
-			t.Notes = append(t.Notes, fmt.Sprintf("After %s days the loss may be anything from %s to %s; at the second attempt, from %s to %s.", Significant(g.GapDays, 3),
-				ThreeDigits(float64(g.Lower)), ThreeDigits(float64(g.Upper)), ThreeDigits(float64(g.SecondAttempt.Lower)), ThreeDigits(float64(g.SecondAttempt.Upper))))
+		if g.Arm == "" && !math.IsNaN(float64(g.Lower)) {
+			text := fmt.Sprintf("After %s the loss may be anything from %s to %s", study.Days(g.GapDays), ThreeDigits(float64(g.Lower)), ThreeDigits(float64(g.Upper)))
+			if s := g.SecondAttempt; !math.IsNaN(float64(s.Lower)) {
+				text += fmt.Sprintf("; at the second attempt, from %s to %s", ThreeDigits(float64(s.Lower)), ThreeDigits(float64(s.Upper)))
+				if s.Lower <= 0 && s.Upper >= 0 && (g.Lower > 0 || g.Upper < 0) {
+					text += ", which no longer tells a loss from chance and does not show that there is none"
+				}
+			}
+			t.Notes = append(t.Notes, text+".")
 		}
 	}
 	return t

@@ -654,7 +654,7 @@ const looseSE = 2
 func (c *Cohort) remarks(cl *climb) {
 	m := c.m
 	for _, name := range cl.none {
-		c.warn("no-spread", fmt.Sprintf("trainees do not differ in %s beyond noise", name))
+		c.warn("no-spread", fmt.Sprintf("how much trainees differ in %s cannot be told from noise", name))
 	}
 	if cl.forgot {
 		c.warn("no-carryover", "residuals carry nothing over to the next attempt that these data could tell from noise; they are taken as independent")

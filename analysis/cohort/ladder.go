@@ -108,7 +108,7 @@ func (c *climb) run() (*objective, optimum, string, error) {
 			}
 			drop = []int{c.weakest(at)}
 		} else {
-			c.step(rung, status, at.value, "trainees do not differ in "+strings.Join(c.names(drop), " and ")+" beyond noise")
+			c.step(rung, status, at.value, "how much trainees differ in "+strings.Join(c.names(drop), " and ")+" cannot be told from noise")
 			c.none = append(c.none, c.names(drop)...)
 		}
 		theta = c.without(at.theta, drop)

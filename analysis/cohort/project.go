@@ -24,6 +24,9 @@ type Draw struct {
 	// Shift at a restart, the first attempt after a break, on the noise's additive
 	// scale, and the rate per attempt at which it fades; 0 without sessions.
 	Shift, Fading float64
+	// Card numbers the draw of the cohort's parameters that this one belongs to: the same
+	// for all trainees of one call.
+	Card int
 
 	wander wander // what the residuals so far pass on; the zero value is nothing
 }
@@ -155,7 +158,7 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 	k := len(m.random)
 	middle := m.at(&rec, c.theta)
 	near := middle.seek(vector{})
-	for _, theta := range cards {
+	for number, theta := range cards {
 		if err := ctx.Err(); err != nil {
 			return Posterior{}, err
 		}
@@ -166,6 +169,7 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 			draws = card.drawn(&near, zs)
 		}
 		for j := range draws {
+			draws[j].Card = number
 			if w := &draws[j].wander; w.on {
 				w.last, w.across = slices.Max(t.Attempt), m.spec.CarryAcross
 			}

@@ -45,7 +45,11 @@ func CliffDelta(ref, arm Arm, level float64) Contrast {
 	v := (fm*fm*squares(rows) + fn*fn*squares(cols) - within) / (fn * fm * (fn - 1) * (fm - 1))
 	c.Estimate = d
 	if !(v > 1e-12) {
-		c.warn("no-overlap", "every trainee of one arm lies above every trainee of the other, so the delta has no standard error")
+		if math.Abs(d) == 1 {
+			c.warn("no-overlap", "every trainee of one arm lies above every trainee of the other, so the delta has no standard error")
+		} else {
+			c.warn("no-spread", "the trainees of each arm are all alike, so the delta has no standard error")
+		}
 		return c
 	}
 	c.SE = math.Sqrt(v)

@@ -16,7 +16,7 @@ type Contrast struct {
 	Estimate, Lower, Upper  float64
 	Level                   float64
 	SE                      float64 // of a ratio's logarithm; NaN where the method has none
-	DF                      float64 // of t; NaN where the method has none
+	DF                      float64 // of t, or those by which a margin is judged; NaN where the method has none
 	ArmValue, RefValue      float64
 	ArmN, RefN              int // trainees who enter
 	P                       float64
@@ -24,6 +24,7 @@ type Contrast struct {
 	Margin                  float64 // of equivalence or non-inferiority; NaN otherwise
 	Excludes                string  // what the interval rules out and leaves open, in words
 	Replicates              int
+	Exact                   bool // Replicates are all ways there are to deal the trainees out
 	Warnings                []analysis.Warning
 }
 
@@ -96,4 +97,11 @@ func (c *Contrast) Describe() {
 	if c.Open() {
 		c.Excludes += "; anything between, in either direction, remains possible"
 	}
+}
+
+// Unjudged is a contrast without numbers, for estimates and intervals made elsewhere.
+func Unjudged(measure, method, ref, arm string) Contrast {
+	c := newContrast(measure, method, Arm{Name: ref}, Arm{Name: arm})
+	c.ArmN, c.RefN = 0, 0
+	return c
 }

@@ -26,11 +26,15 @@ type Departure struct {
 	At []Contrast
 }
 
+// Means is a method that compares the means of two arms.
+type Means func(ctx context.Context, ref, arm Arm) (Contrast, error)
+
 // Tipping looks for the departure at which a contrast of means changes what it says.
 // unseen marks trainees of the arm named worse; worse is +1 where larger values are
 // worse, −1 otherwise. On a logarithm (ratio) departures are factors. Departures of up
-// to three standard deviations between trainees are tried.
-func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, inArm bool, direction, most float64, ratio bool, level float64, sampling resample.Sampling) (Departure, error) {
+// to three standard deviations between trainees are tried. means is the method of the
+// contrast; nil stands for [Shift].
+func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, inArm bool, direction, most float64, ratio bool, means Means, level float64, sampling resample.Sampling) (Departure, error) {
 	d := Departure{Measure: measure, Arm: arm.Name, Reference: ref.Name, Worse: ref.Name, Ratio: ratio, Tip: math.Inf(1)}
 	if inArm {
 		d.Worse = arm.Name
@@ -59,7 +63,12 @@ func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, i
 	}
 	open := func(delta float64) (known, open bool, err error) {
 		r, a := moved(delta)
-		c, _, _, _, err := testShift(ctx, measure, r, a, level, sampling)
+		var c Contrast
+		if means != nil {
+			c, err = means(ctx, r, a)
+		} else {
+			c, _, _, _, err = testShift(ctx, measure, r, a, level, sampling)
+		}
 		return !math.IsNaN(c.P), c.P > 1-c.Level, err
 	}
 	known, openNow, err := open(0)
@@ -104,9 +113,14 @@ func Tipping(ctx context.Context, measure string, ref, arm Arm, unseen []bool, i
 		}
 		last = delta
 	}
+	if means == nil {
+		means = func(ctx context.Context, r, a Arm) (Contrast, error) {
+			return Shift(ctx, measure, r, a, level, sampling)
+		}
+	}
 	for _, share := range []float64{0.25, 0.5, 1} {
 		r, a := moved(share * most)
-		c, err := Shift(ctx, measure, r, a, level, sampling)
+		c, err := means(ctx, r, a)
 		if err != nil {
 			return d, err
 		}

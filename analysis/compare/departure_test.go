@@ -16,7 +16,7 @@ func TestTippingPoint(t *testing.T) {
 	ref, arm := Arm{Name: "a", Values: values}, Arm{Name: "b", Values: append([]float64{3.5}, values[1:]...)}
 	unseen := []bool{false, false, true, true, true, true, true, true, true, true}
 	s := resample.Sampling{Seed: 1, Replicates: 499}
-	d, err := Tipping(context.Background(), "m", ref, arm, unseen, true, 1, 40, false, 0, s)
+	d, err := Tipping(context.Background(), "m", ref, arm, unseen, true, 1, 40, false, nil, 0, s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -40,7 +40,7 @@ func TestTippingPoint(t *testing.T) {
 	if before, after := at(d.Tip-0.02), at(d.Tip+0.02); !before.Open() || after.Open() {
 		t.Errorf("tip at %v: before it %v to %v, after %v to %v", d.Tip, before.Lower, before.Upper, after.Lower, after.Upper)
 	}
-	if d, err = Tipping(context.Background(), "m", ref, arm, make([]bool, 10), true, 1, 0, false, 0, s); err != nil || !math.IsNaN(d.Tip) {
+	if d, err = Tipping(context.Background(), "m", ref, arm, make([]bool, 10), true, 1, 0, false, nil, 0, s); err != nil || !math.IsNaN(d.Tip) {
 		t.Errorf("nobody unseen: %+v, %v", d, err)
 	}
 }

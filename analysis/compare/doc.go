@@ -13,9 +13,12 @@
 //   - Welch, Pooled, CohenD, HedgesG, CliffDelta, HodgesLehmann, RankSum, Permutation: two
 //     samples of one number a trainee.
 //   - Adjust: any number of arms at the same baseline (analysis of covariance).
+//   - ExpectedMeans: means of which some numbers are expected of trainees who stopped, by
+//     t with what is not known of them.
 //   - Hazards: how fast arms come to meet the rule, by partial likelihood.
 //   - Within: equivalence and non-inferiority, by the standard error of another contrast.
 //   - AnyDifference: all arms at once, in several measures.
+//   - JudgeRatio: likelihoods of cohorts in which arms differ and are alike, beside the rest.
 //
 // # One number a trainee
 //

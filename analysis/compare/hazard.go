@@ -37,7 +37,7 @@ func Hazards(measure string, refName, armName string, ref, arm []survival.Observ
 		events, own = events+r.events, own+r.own
 	}
 	if events == 0 || len(ref) == 0 || len(arm) == 0 {
-		c.warn("nobody-met-the-rule", "nobody met the rule, so there is no hazard ratio")
+		c.warn("nobody-met-the-rule", "nobody met the rule while trainees of both arms were practising, so there is no hazard ratio")
 		return c, check
 	}
 	best := mostLikely(risks, -30, 30)
@@ -74,7 +74,7 @@ type risk struct {
 	events, logarithms float64 // events of both arms; log of the time
 }
 
-// risksOf counts at every attempt with an event. Events come before censorings.
+// risksOf counts at every attempt with an event while both arms are at risk. Events come before censorings.
 func risksOf(ref, arm []survival.Observation) []risk {
 	times := map[float64]bool{}
 	for _, o := range slices.Concat(ref, arm) {
@@ -98,6 +98,9 @@ func risksOf(ref, arm []survival.Observation) []risk {
 		}
 		r.refAtRisk, r.refEvents = count(ref)
 		r.atRisk, r.own = count(arm)
+		if r.refAtRisk == 0 || r.atRisk == 0 {
+			continue // one arm alone says nothing of a ratio
+		}
 		r.events = r.refEvents + r.own
 		out = append(out, r)
 	}

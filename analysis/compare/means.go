@@ -2,6 +2,7 @@ package compare
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -57,13 +58,19 @@ func startMeans(measure, method string, ref, arm Arm, level float64) (Contrast, 
 		return c, false
 	}
 	c.ArmValue, c.RefValue = mean(arm.Values), mean(ref.Values)
-	c.Estimate = c.ArmValue - c.RefValue
+	size := 0.0 // of the numbers, beside which rounding is nothing
+	for _, v := range slices.Concat(arm.Values, ref.Values) {
+		size = math.Max(size, math.Abs(v))
+	}
+	if c.Estimate = c.ArmValue - c.RefValue; math.Abs(c.Estimate) < 1e-12*size {
+		c.Estimate = 0
+	}
 	if min(len(ref.Values), len(arm.Values)) < 2 {
 		c.warn("too-few-trainees", "an arm with fewer than 2 trainees gives no interval")
 		return c, false
 	}
-	if squares(ref.Values)+squares(arm.Values) == 0 {
-		c.warn("no-spread", "trainees of an arm do not differ, so there is no interval")
+	if math.Sqrt(squares(ref.Values)+squares(arm.Values)) <= 1e-10*size {
+		c.warn("no-spread", "the trainees of each arm are all alike, so there is no spread to judge by and no interval")
 		return c, false
 	}
 	return c, true

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
 
 	"tyro/analysis/internal/numeric"
 	"tyro/analysis/resample"
@@ -26,21 +27,24 @@ type Overall struct {
 // AnyDifference tests all arms at once: values[m][i] is measure m of trainee i, and
 // arm[i] the trainee's arm, from 0. The statistic weights the distance of the arms' means
 // from their common mean by each arm's own covariance (James, 1954, Biometrika 41, 19-43);
-// its distribution comes from dealing the trainees out to the arms anew, which keeps the
-// level where arms differ in spread too (Pauly, Brunner and Konietschke, 2015, Journal of
-// the Royal Statistical Society B 77, 461-473). On contributions to a cohort's curve it is
-// a score form of the likelihood ratio between a curve for each arm and one for all (Rao,
-// 1948, Proceedings of the Cambridge Philosophical Society 44, 50-57). Trainees are dealt
-// within their cluster where clusters hold several arms; clusters of one arm each are
-// dealt whole. Trainees with an unknown number are left out.
+// its distribution comes from normal numbers drawn with each arm's covariance about one
+// mean (parametric bootstrap; Krishnamoorthy and Lu, 2010, Journal of Statistical
+// Computation and Simulation 80, 873-887), which in arms of 12 keeps the level better than
+// dealing trainees out anew where arms differ in spread. On contributions to a cohort's
+// curve it is a score form of the likelihood ratio between a curve for each arm and one for
+// all (Rao, 1948, Proceedings of the Cambridge Philosophical Society 44, 50-57). Trainees
+// are dealt out anew within their cluster where clusters hold several arms; clusters of one
+// arm each are dealt whole (Pauly, Brunner and Konietschke, 2015, Journal of the Royal
+// Statistical Society B 77, 461-473). Trainees with an unknown number or without an arm
+// (below 0) are left out.
 func AnyDifference(ctx context.Context, measures []string, values [][]float64, arm []int, cluster []string, sampling resample.Sampling) (Overall, error) {
-	out := Overall{Statistic: math.NaN(), P: math.NaN(), Measures: measures, Method: "permutation of arms"}
+	out := Overall{Statistic: math.NaN(), P: math.NaN(), Measures: measures, Method: "parametric bootstrap"}
 	var rows [][]float64
 	var labels []int
 	var names []string
 	for i := range arm {
 		row := make([]float64, len(values))
-		known := true
+		known := arm[i] >= 0
 		for m := range values {
 			row[m] = values[m][i]
 			known = known && !math.IsNaN(row[m]) && !math.IsInf(row[m], 0)
@@ -58,26 +62,23 @@ func AnyDifference(ctx context.Context, measures []string, values [][]float64, a
 	if whole := wholeClusters(labels, names); whole {
 		rows, labels = clusterMeans(rows, labels, names)
 		names = nil
-		out.Method = "permutation of whole clusters"
+		out.Method = wholeDealt
 	}
 	t, ok := newDistance(rows, labels, out.Arms)
 	if !ok {
 		return out, nil
 	}
-	blocks := blocksOf(names, len(rows))
 	out.Statistic = t.at(labels)
+	again := t.drawn(labels)
+	switch {
+	case out.Method == wholeDealt:
+		again = t.dealt(labels, blocksOf(nil, len(rows)))
+	case names != nil:
+		out.Method = "permutation within clusters"
+		again = t.dealt(labels, blocksOf(names, len(rows)))
+	}
 	sampling.Progress = nil
-	far, err := resample.Replicate(ctx, sampling, "compare/overall", func() func(*rand.Rand) float64 {
-		t := t.own()
-		dealt := make([]int, len(labels))
-		return func(r *rand.Rand) float64 {
-			copy(dealt, labels)
-			for _, b := range blocks {
-				r.Shuffle(len(b), func(i, j int) { dealt[b[i]], dealt[b[j]] = dealt[b[j]], dealt[b[i]] })
-			}
-			return t.at(dealt)
-		}
-	})
+	far, err := resample.Replicate(ctx, sampling, "compare/overall", again)
 	if err != nil {
 		return out, err
 	}
@@ -93,6 +94,67 @@ func AnyDifference(ctx context.Context, measures []string, values [][]float64, a
 	out.Replicates = len(far)
 	out.P = (over + ties/2) / float64(len(far)+1)
 	return out, nil
+}
+
+// wholeDealt is the method where clusters lie in one arm each.
+const wholeDealt = "permutation of whole clusters"
+
+// dealt makes statistics of labels dealt out anew within blocks.
+func (d distance) dealt(labels []int, blocks [][]int) func() func(*rand.Rand) float64 {
+	return func() func(*rand.Rand) float64 {
+		t := d.own()
+		dealt := make([]int, len(labels))
+		return func(r *rand.Rand) float64 {
+			copy(dealt, labels)
+			for _, b := range blocks {
+				r.Shuffle(len(b), func(i, j int) { dealt[b[i]], dealt[b[j]] = dealt[b[j]], dealt[b[i]] })
+			}
+			return t.at(dealt)
+		}
+	}
+}
+
+// drawn makes statistics of normal numbers with every arm's own covariance and no
+// difference in means.
+func (d distance) drawn(labels []int) func() func(*rand.Rand) float64 {
+	k := len(d.rows[0])
+	factors := make([]mat.TriDense, d.arms)
+	for g := range d.arms {
+		var own []float64
+		for i, r := range d.rows {
+			if labels[i] == g {
+				own = append(own, r...)
+			}
+		}
+		x := mat.NewDense(len(own)/k, k, own)
+		var cov mat.SymDense
+		stat.CovarianceMatrix(&cov, x, nil)
+		var chol mat.Cholesky
+		chol.Factorize(&cov) // it has an inverse, or there were no statistic
+		chol.LTo(&factors[g])
+	}
+	return func() func(*rand.Rand) float64 {
+		t := d.own()
+		t.rows = make([][]float64, len(d.rows))
+		for i := range t.rows {
+			t.rows[i] = make([]float64, k)
+		}
+		z := make([]float64, k)
+		return func(r *rand.Rand) float64 {
+			for i, row := range t.rows {
+				for a := range z {
+					z[a] = r.NormFloat64()
+				}
+				for a := range row {
+					row[a] = 0
+					for b := range a + 1 {
+						row[a] += factors[labels[i]].At(a, b) * z[b]
+					}
+				}
+			}
+			return t.at(labels)
+		}
+	}
 }
 
 // A distance computes the statistic for any labels of the same rows.

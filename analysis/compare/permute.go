@@ -52,7 +52,7 @@ func Permutation(ctx context.Context, ref, arm Arm, level float64, sampling resa
 		}
 		from, to = append(from, math.Min(a, b)), append(to, math.Max(a, b))
 	}
-	c.Replicates = len(deals)
+	c.Replicates, c.Exact = len(deals), exact
 	plus := 0
 	if !exact { // the deal seen is one of them
 		plus = 1

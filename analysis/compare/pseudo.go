@@ -57,7 +57,9 @@ func kaplanMeier(obs []survival.Observation, members []int) survival.Curve {
 // MedianRatio is the ratio of the attempts by which half of each arm has met the rule,
 // with expanded percentiles of a bootstrap of whole trainees within arms; no p is given,
 // since whole attempts leave a test of medians far from its level. Beyond the attempts
-// seen a median is infinite; two such have no ratio.
+// seen a median is infinite; two such have no ratio. All that is known then is that it
+// comes after the arm's last attempt: the lower end of the interval takes the ratio to be
+// as low as that allows, the upper end as high.
 func MedianRatio(ctx context.Context, measure, refName, armName string, ref, arm []survival.Observation, level float64, sampling resample.Sampling) (Contrast, error) {
 	c := newContrast(measure, "bootstrap of trainees", Arm{Name: refName}, Arm{Name: armName})
 	c.ArmN, c.RefN, c.Ratio, c.Level = len(arm), len(ref), true, level
@@ -72,25 +74,45 @@ func MedianRatio(ctx context.Context, measure, refName, armName string, ref, arm
 		return c, nil
 	}
 	sampling.Progress = nil
-	draws, err := resample.Replicate(ctx, sampling, "compare/median/"+refName+"/"+armName, func() func(*rand.Rand) float64 {
-		return func(r *rand.Rand) float64 {
+	if math.IsNaN(c.Estimate) {
+		c.warn("median-not-reached", "in neither arm did half meet the rule, so their medians have no ratio")
+		return c, nil
+	}
+	refLast, armLast := lastOf(ref), lastOf(arm)
+	draws, err := resample.Replicate(ctx, sampling, "compare/median/"+refName+"/"+armName, func() func(*rand.Rand) [2]float64 {
+		return func(r *rand.Rand) [2]float64 {
 			drawn := resample.Within(r, groups)
-			return ratioOf(median(drawn[1]), median(drawn[0]))
+			a, b := median(drawn[1]), median(drawn[0])
+			return [2]float64{math.Min(a, armLast) / b, a / math.Min(b, refLast)}
 		}
 	})
 	if err != nil {
 		return c, err
 	}
+	lows, highs := make([]float64, len(draws)), make([]float64, len(draws))
+	for k, d := range draws {
+		lows[k], highs[k] = d[0], d[1]
+	}
 	n := float64(small)
-	iv := resample.PercentileInterval(draws, resample.ExpandedLevel(level, float64(len(all)-2), math.Sqrt(n/(n-1))))
+	wide := resample.ExpandedLevel(level, float64(len(all)-2), math.Sqrt(n/(n-1)))
+	low, high := resample.PercentileInterval(lows, wide), resample.PercentileInterval(highs, wide)
 	c.Replicates = len(draws)
-	if iv.Refused() {
-		c.warn("median-not-reached", "in too many bootstrap samples neither arm's half meets the rule, so the ratio of medians has no interval")
+	if low.Lower == high.Upper {
+		c.warn("no-spread", "half of each arm meets the rule at the same attempt however trainees are drawn anew, so there is no spread to judge by and no interval")
 		return c, nil
 	}
-	c.Lower, c.Upper = iv.Lower, iv.Upper
+	c.Lower, c.Upper = low.Lower, high.Upper
 	c.Describe()
 	return c, nil
+}
+
+// lastOf is the last attempt seen of an arm.
+func lastOf(obs []survival.Observation) float64 {
+	last := 0.0
+	for _, o := range obs {
+		last = math.Max(last, o.Time)
+	}
+	return last
 }
 
 func indices(from, to int) []int {

@@ -48,8 +48,10 @@ func testShift(ctx context.Context, measure string, ref, arm Arm, level float64,
 	if err != nil {
 		return c, nil, 0, 0, err
 	}
-	c.Replicates = len(deals)
-	c.SE = math.Sqrt(variance(arm.Values)/float64(len(arm.Values)) + variance(ref.Values)/float64(len(ref.Values)))
+	c.Replicates, c.Exact = len(deals), exact
+	n, m := float64(len(arm.Values)), float64(len(ref.Values))
+	va, vr := variance(arm.Values)/n, variance(ref.Values)/m
+	c.SE, c.DF = math.Sqrt(va+vr), (va+vr)*(va+vr)/(va*va/(n-1)+vr*vr/(m-1))
 	t = &studentised{pooled: p, deals: deals, exact: exact, estimate: c.Estimate, se: c.SE}
 	above, below = t.tails(0)
 	c.P = math.Min(1, 2*math.Min(above, below))
@@ -126,7 +128,7 @@ func (t studentised) end(share, side, atNone float64) float64 {
 	}
 	for range 60 {
 		mid := (inner + outer) / 2
-		if math.Abs(outer-inner) <= 1e-6*t.se {
+		if math.Abs(outer-inner) <= 1e-5*t.se {
 			break
 		}
 		if tail(mid) > share {

@@ -116,6 +116,7 @@ func newRefitter(s Series, specs []Spec, choice Choice, kind Kind) *refitter {
 			w.order = append(w.order, k)
 		}
 	}
+	w.coverEdges()
 	w.resid = base.residuals(s)
 	if base.correlated {
 		w.neighbour, w.inTurn = newNeighbours(s), inOrder(s.Attempt)
@@ -131,6 +132,22 @@ func newRefitter(s Series, specs []Spec, choice Choice, kind Kind) *refitter {
 		w.resid[i] = (w.resid[i] - centre) * inflate
 	}
 	return w
+}
+
+// coverEdges leaves out curves that a family tried holds with their plateau at 0, and puts
+// that family before them.
+func (w *refitter) coverEdges() {
+	for k, wide := range w.specs {
+		for j, spec := range w.specs {
+			if !w.alike || !spec.covers(wide) || !w.fitters[k].coveredBy(w.fitters[j]) {
+				continue
+			}
+			at := slices.Index(w.order, k)
+			if other := slices.Index(w.order, j); other > at {
+				w.order = slices.Insert(slices.Delete(w.order, other, other+1), at, j)
+			}
+		}
+	}
 }
 
 func (w *refitter) draw(r *rand.Rand) Replicate {
@@ -223,7 +240,8 @@ func (w *refitter) refit() Replicate {
 	lowest := w.promises(cens)
 	for _, k := range w.order {
 		f := w.fitters[k]
-		if w.promised[k] > lowest+f.hopeless() {
+		promised := !math.IsInf(w.promised[k], -1)
+		if w.promised[k] > lowest+f.hopeless() || promised && f.belowCover() {
 			continue
 		}
 		if best.OK && w.alike {
@@ -231,10 +249,10 @@ func (w *refitter) refit() Replicate {
 			f.within((penalty - bestAICc) / 2)
 		}
 		var sol solution
-		if math.IsInf(w.promised[k], -1) {
-			sol = f.solve(w.y, cens)
-		} else {
+		if promised {
 			sol = f.keep()
+		} else {
+			sol = f.solve(w.y, cens)
 		}
 		f.within(math.Inf(-1))
 		if sol.by == nil || !sol.converged {

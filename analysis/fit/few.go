@@ -31,6 +31,7 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 	var s surface
 	t := f.sumsAt(*q)
 	for range 12 {
+		f.slope = t.m
 		f.surfaceOf(&t, *q, &s)
 		step, decrease, ok := newtonStep(&s, p, f.frozen(*q, s.grad))
 		if !ok {
@@ -65,7 +66,7 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 
 // enough is what a step promises to save, in log-likelihood, below which the promise is
 // taken for the deed: the next step would save about its square.
-const enough = 1e-4
+const enough = 1e-3
 
 // inLogLik is a small decrease of the loss in units of the log-likelihood, with the scale at
 // its best.
@@ -88,16 +89,11 @@ func newtonStep(s *surface, p int, frozen [maxDim]bool) (step [maxDim]float64, d
 // atEdge is the best curve with its plateau at 0 where every dip's plateau lies below that,
 // and raising it from 0 would only do worse; false else.
 func (f *Fitter) atEdge(starts []start) (solution, bool) {
-	if f.edge == nil || len(starts) == 0 {
+	if f.edge == nil || f.cover != nil {
 		return solution{}, false
 	}
-	for i, s := range starts {
-		if i > 0 && s.loss > starts[0].loss+otherDips {
-			break
-		}
-		if f.curveAt(f.pointFrom(s)).Plateau >= 0 {
-			return solution{}, false
-		}
+	if !f.allBelow(starts) {
+		return solution{}, false
 	}
 	e := f.solveEdge()
 	if math.IsInf(e.loss, 1) || !e.converged {
@@ -108,4 +104,43 @@ func (f *Fitter) atEdge(starts []start) (solution, bool) {
 	}
 	e.curve.Family = f.spec.Family
 	return e, true
+}
+
+// allBelow reports whether the plateau of every dip worth following lies below 0.
+func (f *Fitter) allBelow(starts []start) bool {
+	for i, s := range starts {
+		if i > 0 && s.loss > starts[0].loss+otherDips {
+			break
+		}
+		if f.curveAt(f.pointFrom(s)).Plateau >= 0 {
+			return false
+		}
+	}
+	return len(starts) > 0
+}
+
+// coveredBy notes a fitter whose family holds all of f's curves with the plateau at 0: since
+// it has a parameter less, f's own need not be looked for.
+func (f *Fitter) coveredBy(other *Fitter) bool {
+	if f.near == nil || f.edge == nil {
+		return false
+	}
+	f.cover = other
+	return true
+}
+
+// covers reports whether spec's curves are those of wide with its plateau at 0, and more.
+func (s Spec) covers(wide Spec) bool {
+	bare, ok := wide.Family.WithoutPlateau()
+	return ok && bare == s.Family && s.Noise == wide.Noise && s.free() && wide.free()
+}
+
+// free reports whether nothing is held or asked of the curve beyond its family.
+func (s Spec) free() bool { return len(s.Hold) == 0 && s.pin == nil && s.From == nil }
+
+// belowCover reports whether all dips that promise found have their plateau below 0, and the
+// covering family, fitted to the same series, would only do worse with its level raised: f
+// has nothing to add to it.
+func (f *Fitter) belowCover() bool {
+	return f.cover != nil && f.allBelow(f.found) && f.cover.slope >= 0
 }

@@ -45,6 +45,8 @@ type Fitter struct {
 	nearby bool      // and the responses taken are searched with its help
 	dips   [maxStarts]start
 	found  []start // of them, in the series that promise looked at
+	cover  *Fitter // of a family tried too, which holds all curves at the edge with a parameter less; nil for none
+	slope  float64 // of the loss in the curve's level, where few last looked
 	wanted float64 // log-likelihood below which nobody wants the curve
 
 	y       []float64

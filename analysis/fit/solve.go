@@ -58,7 +58,7 @@ func (f *Fitter) solveFrom(starts, buf []start) solution {
 		f.explore(&best, starts)
 	}
 	best.starts = max(1, len(starts))
-	if f.edge != nil && (math.IsInf(best.loss, 1) || f.nearEdge(best)) {
+	if f.edge != nil && f.cover == nil && (math.IsInf(best.loss, 1) || f.nearEdge(best)) {
 		if e := f.solveEdge(); e.loss < best.loss {
 			best = e
 			best.curve.Family = f.spec.Family
@@ -94,7 +94,7 @@ func (f *Fitter) solveEdge() solution {
 
 // take sets the responses and settles which kind of problem they make.
 func (f *Fitter) take(y []float64, cens []bool) {
-	f.y, f.cens, f.working = y, cens, y
+	f.y, f.cens, f.working, f.slope = y, cens, y, math.NaN()
 	leastSquares, _ := models.Squares(f.spec.Noise)
 	f.squares = leastSquares
 	for _, c := range cens {

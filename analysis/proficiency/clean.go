@@ -60,6 +60,9 @@ func (c *cleanChance) learn(y []float64) logit {
 	if clean < 3 || n-clean < 3 {
 		return logit{share, 0}
 	}
+	if l, ok := nearestLine(c.logs, y, nil, c.learnt); ok {
+		return l
+	}
 	if l, ok := nearestLine(c.logs, y, nil, logit{share, 0}); ok {
 		return l
 	}
@@ -98,12 +101,16 @@ func nearestLine(logs, yes, of []float64, l logit) (logit, bool) {
 			return l, false
 		}
 		l.start, l.slope, before = l.start+start, l.slope+slope, gain
-		if gain < 1e-9 {
+		if gain < spent {
 			return l, true
 		}
 	}
 	return l, false
 }
+
+// spent is twice what a step saves in log-likelihood when it was the last: the next would save
+// about its square.
+const spent = 1e-5
 
 // anywhere is the line by the general fitter.
 func (c *cleanChance) anywhere(y []float64) (logit, bool) {

@@ -69,7 +69,7 @@ func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share 
 		return nil, err
 	}
 	if len(kinds) < 2 {
-		return nil, fmt.Errorf("%w: a half-life cannot be told from one gap: all breaks are of about %g days", ErrRetention, kinds[0].days[len(kinds[0].days)/2])
+		return nil, fmt.Errorf("%w: a half-life cannot be told from one gap: all breaks are of about the same length, %g days", ErrRetention, kinds[0].days[len(kinds[0].days)/2])
 	}
 	people, longest := make([]forgetter, len(trainees)), 0.0
 	for _, k := range kinds {
@@ -94,6 +94,17 @@ func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share 
 	if len(kept) < 3 {
 		return nil, fmt.Errorf("%w: %d trainees have attempts before and after breaks, and 3 are needed", ErrRetention, len(kept))
 	}
+	var gains []float64
+	for _, p := range kept {
+		gains = append(gains, average(p.gain))
+	}
+	g := Gap{Gain: meanOf(gains, level)}
+	if !g.GainKnown(o.Lower) {
+		return nil, fmt.Errorf("%w: a half-life needs a gain to lose: from the first attempt to the level before breaks trainees did not get better beyond chance", ErrRetention)
+	}
+	if lost := meanLoss(kept, level); o.Lower && lost.Upper < 0 || !o.Lower && lost.Lower > 0 {
+		return nil, fmt.Errorf("%w: first attempts after breaks were better than the level before them, so there is no forgetting to describe (where trainees were still getting better, look at --before 1)", ErrRetention)
+	}
 	if share == 0 {
 		share = 0.8
 	}
@@ -106,6 +117,15 @@ func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share 
 		out = append(out, f)
 	}
 	return out, nil
+}
+
+// meanLoss is the mean of trainees' mean losses.
+func meanLoss(people []forgetter, level float64) Mean {
+	var losses []float64
+	for _, p := range people {
+		losses = append(losses, average(p.loss))
+	}
+	return meanOf(losses, level)
 }
 
 // retained is the share kept after some days.

@@ -104,7 +104,21 @@ type Gap struct {
 	// level before: where they were still getting better, that level lies behind, and the
 	// loss looks smaller than it is.
 	Slope     Mean
-	CappedFew int // trainees whose first attempt after was stopped at the limit: their loss is larger
+	CappedFew int  // trainees whose first attempt after was stopped at the limit: their loss is larger
+	FailedFew int  // first attempts after that were hard fails: they have no measure and are in no loss
+	Gain      Mean // from the very first attempt to the level before
+}
+
+// rounding is what numbers differ by that are the same but for the last digits.
+const rounding = 1e-12
+
+// GainKnown reports whether there was a gain before the break to lose: its interval, where
+// there is one, lies on the better side. Without a gain, shares of it mean nothing.
+func (g Gap) GainKnown(lower bool) bool {
+	if math.IsNaN(g.Gain.Lower) {
+		return lower && g.Gain.Estimate < 0 || !lower && g.Gain.Estimate > 0
+	}
+	return lower && g.Gain.Upper < 0 || !lower && g.Gain.Lower > 0
 }
 
 // A losing is one trainee's numbers of one kind of break.
@@ -204,7 +218,8 @@ func (o Options) losing(t Trainee, s int) (losing, bool) {
 		}
 	}
 	l.passed = sofar[len(sofar)-1].Passes
-	reached := func(v float64) bool { return o.Lower && v <= l.before || !o.Lower && v >= l.before }
+	slack := rounding * math.Abs(l.before)
+	reached := func(v float64) bool { return o.Lower && v <= l.before+slack || !o.Lower && v >= l.before-slack }
 	l.first = math.NaN()
 	for k, a := range sofar {
 		if reached(a.Value) {
@@ -293,6 +308,9 @@ func (o Options) describe(ctx context.Context, k kind) (Gap, error) {
 			if l.capped {
 				g.CappedFew++
 			}
+			if math.IsNaN(l.after[0]) {
+				g.FailedFew++
+			}
 			if v := l.after[0] - l.before; !math.IsNaN(v) {
 				p.loss, p.gain, p.regained, p.first, n = p.loss+v, p.gain+l.before-l.start, p.regained+l.regained, p.first+l.first, n+1
 			}
@@ -307,11 +325,16 @@ func (o Options) describe(ctx context.Context, k kind) (Gap, error) {
 			g.Later = append(g.Later, m)
 		}
 	}
-	var regained []float64
+	var regained, gains []float64
 	for _, p := range people {
-		regained = append(regained, p.regained)
+		regained, gains = append(regained, p.regained), append(gains, p.gain)
 	}
-	g.Regained = meanOf(regained, level)
+	g.Regained, g.Gain = meanOf(regained, level), meanOf(gains, level)
+	if !g.GainKnown(o.Lower) {
+		nan := math.NaN()
+		g.Kept, g.Savings = Ends{nan, nan, nan}, Ends{nan, nan, nan}
+		return o.still(g, k, passed, still, level), nil
+	}
 	g.Kept, err = o.ratio(ctx, fmt.Sprintf("retention/kept/%g", g.Days), people, level, func(p person) (float64, float64) { return p.gain + p.loss, p.gain })
 	if err != nil {
 		return g, err
@@ -320,11 +343,47 @@ func (o Options) describe(ctx context.Context, k kind) (Gap, error) {
 	if err != nil {
 		return g, err
 	}
+	return o.still(g, k, passed, still, level), nil
+}
+
+// still adds the share of those who passed at the end before that pass at first after.
+func (o Options) still(g Gap, k kind, passed, still int, level float64) Gap {
 	g.StillOf, g.Still = passed, Ends{math.NaN(), math.NaN(), math.NaN()}
 	if o.Standard && passed > 0 {
-		g.Still = wilson(still, passed, level)
+		g.Still = wilson(float64(still)/float64(passed), worth(k), level)
 	}
-	return g, nil
+	return g
+}
+
+// worth is how many independent breaks those of a kind are worth for the share still
+// passing, where trainees had several: from the spread of trainees' own shares (Kish, 1965,
+// Survey Sampling, section 8.2), at least as many as trainees, at most as many as breaks.
+func worth(k kind) float64 {
+	var hits, of []float64
+	all, n := 0.0, 0.0
+	for _, ls := range k.losses {
+		h, m := 0.0, 0.0
+		for _, l := range ls {
+			if l.passed {
+				if m++; l.still {
+					h++
+				}
+			}
+		}
+		if m > 0 {
+			hits, of, all, n = append(hits, h), append(of, m), all+h, n+m
+		}
+	}
+	trainees := float64(len(of))
+	p, sum := all/n, 0.0
+	for i := range of {
+		sum += (hits[i] - p*of[i]) * (hits[i] - p*of[i])
+	}
+	if trainees == n || !(sum > 0) || trainees < 2 {
+		return trainees
+	}
+	v := trainees / (trainees - 1) * sum / (n * n)
+	return math.Max(trainees, math.Min(n, p*(1-p)/v))
 }
 
 // laterLosses are every trainee's mean difference of the attempt j after a break, from 0,
@@ -335,7 +394,7 @@ func laterLosses(k kind, j int) []float64 {
 		sum, n := 0.0, 0.0
 		for _, l := range ls {
 			if j < len(l.after) && !math.IsNaN(l.after[j]) {
-				sum, n = sum+l.after[j]-l.before, n+1
+				sum, n = sum+settled(l.after[j]-l.before, l.before), n+1
 			}
 		}
 		if n > 0 {
@@ -343,6 +402,14 @@ func laterLosses(k kind, j int) []float64 {
 		}
 	}
 	return out
+}
+
+// settled is a difference of numbers of a size, 0 where it is rounding.
+func settled(v, size float64) float64 {
+	if math.Abs(v) <= rounding*math.Abs(size) {
+		return 0
+	}
+	return v
 }
 
 // slopes are every trainee's mean slope before a break.
@@ -373,12 +440,18 @@ func meanOf(vs []float64, level float64) Mean {
 	if len(vs) < 2 {
 		return m
 	}
-	sum := 0.0
+	sum, size := 0.0, 0.0
+	for _, v := range vs {
+		size = math.Max(size, math.Abs(v))
+	}
 	for _, v := range vs {
 		sum += (v - m.Estimate) * (v - m.Estimate)
 	}
 	n := float64(len(vs))
-	m.SD = math.Sqrt(sum / (n - 1))
+	if m.SD = math.Sqrt(sum / (n - 1)); m.SD <= rounding*size {
+		m.SD = 0
+		return m // all alike: no spread to judge by
+	}
 	m.SE = m.SD / math.Sqrt(n)
 	half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: n - 1}.Quantile((1+level)/2) * m.SE
 	m.Lower, m.Upper = m.Estimate-half, m.Estimate+half
@@ -421,11 +494,10 @@ func (o Options) ratio(ctx context.Context, purpose string, people []person, lev
 	return out, nil
 }
 
-// wilson is a share with its score interval (Wilson, 1927, Journal of the American
+// wilson is a share of m with its score interval (Wilson, 1927, Journal of the American
 // Statistical Association 22, 209-212).
-func wilson(hits, n int, level float64) Ends {
+func wilson(p, m, level float64) Ends {
 	z := distuv.UnitNormal.Quantile((1 + level) / 2)
-	p, m := float64(hits)/float64(n), float64(n)
 	centre := (p + z*z/(2*m)) / (1 + z*z/m)
 	half := z / (1 + z*z/m) * math.Sqrt(p*(1-p)/m+z*z/(4*m*m))
 	return Ends{p, math.Max(0, centre-half), math.Min(1, centre+half)}

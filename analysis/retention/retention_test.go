@@ -80,7 +80,7 @@ func TestOnlyTheFirstAttemptIsRetention(t *testing.T) {
 // Wilson (1927) for 1 of 3 at 95 %: (1/3 + z²/6 ± z·√(2/27 + z²/36)) / (1 + z²/3).
 func TestWilson(t *testing.T) {
 	z := 1.959963984540054
-	e := wilson(1, 3, 0.95)
+	e := wilson(1.0/3, 3, 0.95)
 	half := z * math.Sqrt(2.0/27+z*z/36)
 	near(t, "lower", e.Lower, (1.0/3+z*z/6-half)/(1+z*z/3), 1e-12)
 	near(t, "upper", e.Upper, (1.0/3+z*z/6+half)/(1+z*z/3), 1e-12)
@@ -89,7 +89,7 @@ func TestWilson(t *testing.T) {
 // One length of break tells no half-life.
 func TestOneGapTellsNoHalfLife(t *testing.T) {
 	_, err := Forget(context.Background(), ofGaps(30), Options{Lower: true}, math.NaN(), 0)
-	if !errors.Is(err, ErrRetention) || err.Error() != "retention cannot be worked out: a half-life cannot be told from one gap: all breaks are of about 30 days" {
+	if !errors.Is(err, ErrRetention) || err.Error() != "retention cannot be worked out: a half-life cannot be told from one gap: all breaks are of about the same length, 30 days" {
 		t.Errorf("%v", err)
 	}
 }

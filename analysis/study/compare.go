@@ -19,6 +19,9 @@ type CompareOptions struct {
 	At        float64           // attempt at which levels are compared; 0: the last that half of every arm made
 	Cluster   map[string]string // site or session group by trainee; nil: none
 	Received  map[string]string // the arm as received by trainee; nil: not known
+	// LikelihoodRatio also sets the cohort's fit against fits in which arms are alike.
+	LikelihoodRatio bool
+	Refits          int // cohorts of drawn trainees to fit for intervals beside; 0: none
 	// Versions of the scoring rule or of the standard by trainee: more than one cannot be
 	// compared; nil: one for all.
 	Versions map[string]string
@@ -39,6 +42,7 @@ type Comparison struct {
 	Family    string   // of the curve on which all trainees are compared
 	Cohort    bool     // the main contrasts are of the cohort's curve
 	Lead      []FamilyLead
+	Ratios    []compare.LikelihoodRatio
 	Overall   *compare.Overall   // whether any of the curves differ; nil where not worked out
 	Contrasts []compare.Contrast // every pair, later arms against earlier ones; adjusted together
 	// Sensitivity are the same questions from every trainee's own curve, and methods for
@@ -100,11 +104,14 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 		return nil, err
 	}
 	for _, part := range []func(context.Context) error{
-		w.ownCurves, w.curves, w.observed, w.margin, w.departures, w.received,
+		w.ownCurves, w.curves, w.likelihood, w.refits, w.observed, w.margin, w.departures, w.received,
 	} {
 		if err := part(ctx); err != nil {
 			return nil, err
 		}
+	}
+	if w.nothing != nil && !slices.ContainsFunc(w.c.Contrasts, compare.Contrast.Known) {
+		return nil, w.nothing
 	}
 	w.c.trades(s.Task.Lower)
 	compare.AdjustWithin(w.c.Contrasts, func(compare.Contrast) string { return "" })
@@ -126,6 +133,7 @@ type comparing struct {
 	seen    []sample   // of what was observed
 	fit     *CohortFit // nil without a curve of all trainees together
 	noOwn   error      // why trainees have no curves of their own
+	nothing error      // why there are no contrasts of curves at all
 	tau     float64    // attempt up to which arms are compared on the rule
 }
 
@@ -136,13 +144,17 @@ type sample struct {
 	basis   string
 	values  []float64 // logarithms where ratio
 	ratio   bool
-	worse   float64 // +1 where larger values are worse, −1 where smaller are, 0 where neither
+	worse   float64              // +1 where larger values are worse, −1 where smaller are, 0 where neither
+	within  []float64            // of numbers that are expected of a trainee: their variance; nil: all were seen
+	shared  map[string][]float64 // by arm, its mean under each draw of the cohort's parameters
 }
 
 // comparing settles the choices.
 func (s *Study) comparing(o CompareOptions) (*comparing, error) {
-	if n := len(s.Arms); n < 2 {
-		return nil, fmt.Errorf("comparing needs at least two arms; the data have %d (name the column with --arm)", n)
+	w := &comparing{Study: s, o: o, members: map[string][]int{}, c: &Comparison{}}
+	arms, err := w.comparable()
+	if err != nil {
+		return nil, err
 	}
 	if err := oneVersion(s.Trainees, o.Versions); err != nil {
 		return nil, err
@@ -150,7 +162,6 @@ func (s *Study) comparing(o CompareOptions) (*comparing, error) {
 	if err := s.inTime(s.Task.Margin); err != nil {
 		return nil, err
 	}
-	arms := slices.Clone(s.Arms)
 	if o.Reference != "" {
 		k := slices.Index(arms, o.Reference)
 		if k < 0 {
@@ -158,7 +169,7 @@ func (s *Study) comparing(o CompareOptions) (*comparing, error) {
 		}
 		arms = slices.Insert(slices.Delete(arms, k, k+1), 0, o.Reference)
 	}
-	w := &comparing{Study: s, o: o, members: map[string][]int{}, c: &Comparison{Arms: arms}}
+	w.c.Arms = arms
 	w.ratio = s.Task.Measure == practice.Time || s.Task.Measure == practice.Count
 	for _, a := range arms {
 		w.members[a] = s.Members(a)
@@ -166,11 +177,35 @@ func (s *Study) comparing(o CompareOptions) (*comparing, error) {
 	if w.c.At = o.At; w.c.At == 0 {
 		w.c.At = s.sharedAttempt(arms)
 	}
-	if !(w.c.At >= 1) {
-		return nil, fmt.Errorf("an arm has no usable attempts, so there is nothing to compare")
-	}
 	w.follow()
 	return w, nil
+}
+
+// comparable are the arms that can be compared: named, and with attempts that count. The
+// others are told.
+func (w *comparing) comparable() ([]string, error) {
+	var arms, empty []string
+	for _, arm := range w.Arms {
+		members := w.Members(arm)
+		switch {
+		case arm == "":
+			w.c.Warnings.Add("no-arm", fmt.Sprintf("%s no arm and %s in no contrast; give them an arm in the data to compare them", counted(len(members), "trainee has", "trainees have"), isAre(len(members))))
+		case !slices.ContainsFunc(members, func(i int) bool { return len(w.Trainees[i].Counted()) > 0 }):
+			empty = append(empty, arm)
+			w.c.Warnings.Add("arm-without-attempts", fmt.Sprintf("arm %s is in no contrast: none of its trainees has an attempt that counts (all are void or blank)", arm))
+		default:
+			arms = append(arms, arm)
+		}
+	}
+	switch {
+	case len(arms) >= 2:
+		return arms, nil
+	case len(empty) > 0:
+		return nil, fmt.Errorf("comparing needs at least two arms with attempts that count; arm %s has none (all are void or blank)", strings.Join(empty, ", "))
+	case len(w.c.Warnings) > 0:
+		return nil, fmt.Errorf("comparing needs at least two arms; the data name %d (%s)", len(arms), w.c.Warnings[0].Text)
+	}
+	return nil, fmt.Errorf("comparing needs at least two arms; the data have %d (name the column with --arm)", len(arms))
 }
 
 // oneVersion refuses trainees whose attempts were judged by different rules.
@@ -206,10 +241,11 @@ func (s *Study) sharedAttempt(arms []string) float64 {
 		for _, i := range s.Members(arm) {
 			lasts = append(lasts, lastMeasured(s.Trainees[i]))
 		}
-		slices.Sort(lasts)
-		shared = math.Min(shared, lasts[len(lasts)/2])
+		if slices.Sort(lasts); lasts[len(lasts)-1] > 0 { // an arm of hard fails alone has no level anywhere
+			shared = math.Min(shared, lasts[len(lasts)/2])
+		}
 	}
-	return shared
+	return math.Max(1, shared)
 }
 
 // follow says how far every arm was seen.
@@ -269,8 +305,11 @@ func (w *comparing) armOf(name string, members []int, values []float64) compare.
 // contrasts compares every pair of arms on a sample.
 func (w *comparing) contrasts(ctx context.Context, x sample) ([]compare.Contrast, error) {
 	var out []compare.Contrast
+	if x.basis == BasisCohort || x.basis == BasisOwn {
+		w.settle(x)
+	}
 	err := w.c.pairs(func(ref, arm string) error {
-		c, err := compare.Shift(ctx, x.measure, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values), w.Options.Level, w.Sampling())
+		c, err := w.means(x, ref, arm)(ctx, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values))
 		if err != nil {
 			return err
 		}
@@ -278,6 +317,51 @@ func (w *comparing) contrasts(ctx context.Context, x sample) ([]compare.Contrast
 		return nil
 	})
 	return out, err
+}
+
+// searched is to how much of themselves numbers of a fitted curve are known: differences
+// below it are the search's, not the trainees'.
+const searched = 1e-5
+
+// settle makes numbers of curves the same that differ by no more than the search does.
+func (w *comparing) settle(x sample) {
+	lowest, highest := math.Inf(1), math.Inf(-1)
+	for _, v := range x.values {
+		if !math.IsNaN(v) {
+			lowest, highest = math.Min(lowest, v), math.Max(highest, v)
+		}
+	}
+	size := math.Max(math.Abs(lowest), math.Abs(highest))
+	if x.ratio {
+		size = 1
+	}
+	if !(highest-lowest <= searched*size) {
+		return
+	}
+	for i, v := range x.values {
+		if !math.IsNaN(v) {
+			x.values[i] = (lowest + highest) / 2
+		}
+	}
+}
+
+// means is the method that compares a sample's means.
+func (w *comparing) means(x sample, ref, arm string) compare.Means {
+	if x.within == nil {
+		return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
+			return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
+		}
+	}
+	open := func(name string) compare.Expected {
+		e := compare.Expected{Means: x.shared[name]}
+		for _, i := range w.members[name] {
+			e.Within = append(e.Within, x.within[i])
+		}
+		return e
+	}
+	return func(_ context.Context, r, a compare.Arm) (compare.Contrast, error) {
+		return compare.ExpectedMeans(x.measure, r, a, open(ref), open(arm), w.Options.Level), nil
+	}
 }
 
 // finished is a contrast of a sample in the measure's unit.
@@ -291,16 +375,9 @@ func finished(c compare.Contrast, x sample) compare.Contrast {
 
 // remarks turns what was noticed into warnings.
 func (w *comparing) remarks() {
-	for _, c := range slices.Concat(w.c.Contrasts, w.c.Received) {
-		who := fmt.Sprintf("%s against %s, %s", ArmName(c.Arm), ArmName(c.Reference), c.Measure)
-		for _, m := range c.Warnings {
-			w.c.Warnings.Add(m.Code, who+": "+m.Text)
-		}
-		if math.IsNaN(c.Estimate) && len(c.Warnings) == 0 {
-			w.c.Warnings.Add("no-contrast", who+": an arm has no number, so there is no contrast")
-		}
-	}
+	w.remarkContrasts()
 	w.remarkReplicates()
+	w.remarkPlaces()
 	for _, f := range w.c.Followed {
 		if f.Unseen > 0 {
 			w.c.Warnings.Add("trainees-unseen", fmt.Sprintf("arm %s: %s no usable attempt and %s in no contrast", ArmName(f.Arm), counted(f.Unseen, "trainee has", "trainees have"), isAre(f.Unseen)))
@@ -312,21 +389,94 @@ func (w *comparing) remarks() {
 	}
 }
 
+// remarkContrasts tells the warnings of contrasts, each once a pair of arms with all the
+// measures that it is about.
+func (w *comparing) remarkContrasts() {
+	type remark struct{ pair, code, text string }
+	var order []remark
+	about := map[remark][]string{}
+	note := func(c compare.Contrast, code, text string) {
+		r := remark{fmt.Sprintf("%s against %s", ArmName(c.Arm), ArmName(c.Reference)), code, text}
+		if about[r] == nil {
+			order = append(order, r)
+		}
+		about[r] = append(about[r], c.Measure)
+	}
+	for _, c := range slices.Concat(w.c.Contrasts, w.c.Received) {
+		for _, m := range c.Warnings {
+			note(c, m.Code, m.Text)
+		}
+		if math.IsNaN(c.Estimate) && len(c.Warnings) == 0 {
+			note(c, "no-contrast", "an arm has no number, so there is no contrast")
+		}
+	}
+	for _, r := range order {
+		w.c.Warnings.Add(r.code, fmt.Sprintf("%s, %s: %s", r.pair, strings.Join(about[r], ", "), r.text))
+	}
+}
+
+// fewTrainees is below which an arm's spread is hardly known.
+const fewTrainees = 5
+
+// remarkPlaces says where numbers of curves lie outside what was seen of an arm, and which
+// arms are hardly known.
+func (w *comparing) remarkPlaces() {
+	for _, f := range w.c.Followed {
+		first, capped, attempts := math.Inf(1), 0, 0
+		for _, i := range w.members[f.Arm] {
+			for _, a := range w.Trainees[i].Attempts {
+				if a.Measured() {
+					first, attempts = math.Min(first, a.Number), attempts+1
+					if a.Censored {
+						capped++
+					}
+				}
+			}
+		}
+		name := ArmName(f.Arm)
+		if attempts == 0 {
+			w.c.Warnings.Add("no-measure", fmt.Sprintf("arm %s: no attempt has a measure (all are hard fails), so its curve is not known and not compared", name))
+			continue
+		}
+		if first > 1 && !math.IsInf(first, 1) {
+			w.c.Warnings.Add("before-attempts", fmt.Sprintf("arm %s was first seen at attempt %g: its starting level and its mean level are read off the curve before anything was seen, and a contrast of them may be due to that alone", name, first))
+		}
+		if f.Last < w.c.At {
+			w.c.Warnings.Add("beyond-attempts", fmt.Sprintf("arm %s was last seen at attempt %g: its level at attempt %g is what the curve says beyond anything seen", name, f.Last, w.c.At))
+		}
+		if capped == attempts && attempts > 0 {
+			w.c.Warnings.Add("all-at-limit", fmt.Sprintf("arm %s: every attempt ran into the limit, so of its curve only that it lies beyond the limit is known, and curves cannot be compared with it; the rule can", name))
+		}
+		if n := f.Trainees - f.Unseen; n > 0 && n < fewTrainees {
+			w.c.Warnings.Add("few-in-arm", fmt.Sprintf("arm %s has %s with attempts: how much its trainees differ is hardly known, and intervals and tests lean on that", name, counted(n, "trainee", "trainees")))
+		}
+	}
+}
+
 // remarkReplicates says where so few replicates were drawn that no contrast could count once
 // all are judged together: the lowest p of a permutation is one over replicates plus one.
 func (w *comparing) remarkReplicates() {
-	tests, coarse := 0, 0
+	tests, coarse, exact := 0, 0, false
 	for _, c := range w.c.Contrasts {
 		if math.IsNaN(c.P) {
 			continue
 		}
 		tests++
 		if c.Replicates > 0 && (coarse == 0 || c.Replicates < coarse) {
-			coarse = c.Replicates
+			coarse, exact = c.Replicates, c.Exact
 		}
 	}
 	level, err := analysis.Level(w.Options.Level)
+	for _, c := range w.c.Contrasts {
+		if c.P < 1/float64(coarse+1) {
+			tests-- // judged before the first of a permutation
+		}
+	}
 	if err != nil || coarse == 0 || float64(tests) <= (1-level)*float64(coarse+1) {
+		return
+	}
+	if exact {
+		w.c.Warnings.Add("few-deals", fmt.Sprintf("there are only %d ways to deal these trainees out to two arms, so no p of a permutation is below %.2g: of %d contrasts judged together none could count, whatever the attempts; read the intervals", coarse, 1/float64(coarse), tests))
 		return
 	}
 	w.c.Warnings.Add("few-replicates", fmt.Sprintf("with %d replicates no p of a permutation is below %.2g, so that of %d contrasts judged together none could count; ask for at least %.0f replicates", coarse, 1/float64(coarse+1), tests, math.Ceil(float64(tests)/(1-level)-1e-9)))

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/compare"
@@ -82,8 +83,10 @@ func (w *comparing) curves(ctx context.Context) error {
 		if ctx.Err() != nil {
 			return err
 		}
-		if w.noOwn != nil {
-			return w.noOwn
+		if w.noOwn != nil { // what was observed may still be compared
+			w.nothing = w.noOwn
+			w.c.Warnings.Add("no-curves", fmt.Sprintf("curves are not compared: %v", err))
+			return nil
 		}
 		w.c.Warnings.Add("no-cohort-curve", fmt.Sprintf("the arms are compared by every trainee's own curve, which is worse where trainees stop early: %v", err))
 		w.c.Contrasts, w.c.Sensitivity, w.samples = w.c.Sensitivity, nil, w.owns
@@ -128,7 +131,7 @@ func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveM
 	}
 	out := make([]sample, len(ms))
 	for k, m := range ms {
-		out[k] = sample{m.name, BasisCohort, make([]float64, len(w.Trainees)), m.ratio, m.worse}
+		out[k] = sample{measure: m.name, basis: BasisCohort, values: make([]float64, len(w.Trainees)), ratio: m.ratio, worse: m.worse}
 		for i := range out[k].values {
 			out[k].values[i] = math.NaN()
 		}
@@ -138,6 +141,9 @@ func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveM
 		position[t.ID] = i
 	}
 	for _, arm := range w.c.Arms {
+		if !slices.ContainsFunc(c.Members, func(m cohort.Member) bool { return m.Arm == arm }) {
+			continue // no attempt of the arm has a measure
+		}
 		readings, err := c.Readings(ctx, arm, of)
 		if err != nil {
 			return nil, err
@@ -206,15 +212,20 @@ func (w *comparing) overall(ctx context.Context) error {
 	var names []string
 	var values [][]float64
 	for _, x := range w.samples {
-		if x.measure == "starting-level" || x.measure == "plateau" || x.measure == "rate" {
+		if (x.measure == "starting-level" || x.measure == "plateau" || x.measure == "rate") && w.known(x) {
 			names, values = append(names, x.measure), append(values, x.values)
 		}
 	}
 	if len(names) < 2 { // no plateau: where curves start and stand
 		names, values = nil, nil
 		for _, x := range w.samples[:2] {
-			names, values = append(names, x.measure), append(values, x.values)
+			if w.known(x) {
+				names, values = append(names, x.measure), append(values, x.values)
+			}
 		}
+	}
+	if len(names) == 0 {
+		return nil
 	}
 	arm := make([]int, len(w.Trainees))
 	var cluster []string
@@ -227,9 +238,46 @@ func (w *comparing) overall(ctx context.Context) error {
 	o, err := compare.AnyDifference(ctx, names, values, arm, cluster, w.Sampling())
 	w.c.Overall = &o
 	if err == nil && math.IsNaN(o.P) {
-		w.c.Warnings.Add("overall-not-tested", "too few trainees or clusters in an arm for one test of all arms at once")
+		w.c.Warnings.Add("overall-not-tested", "there is no one test of all arms at once: an arm has too few trainees or clusters, or its trainees are alike")
 	}
 	return err
+}
+
+// known reports whether every arm has numbers of a measure.
+func (w *comparing) known(x sample) bool {
+	for _, arm := range w.c.Arms {
+		if !slices.ContainsFunc(w.members[arm], func(i int) bool { return !math.IsNaN(x.values[i]) && !math.IsInf(x.values[i], 0) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// remarkWithout names the trainees without a curve of their own, reason by reason.
+func (w *comparing) remarkWithout(fits []fit.Fit) {
+	var reasons []string
+	who := map[string][]string{}
+	for i, f := range fits {
+		if !f.Status.Usable() {
+			why := strings.ReplaceAll(fmt.Sprint(f.Status), "-", " ")
+			if who[why] == nil {
+				reasons = append(reasons, why)
+			}
+			who[why] = append(who[why], w.Trainees[i].ID)
+		}
+	}
+	for _, why := range reasons {
+		w.c.Warnings.Add("trainee-left-out", fmt.Sprintf("%s no curve of their own (%s): %s", counted(len(who[why]), "trainee has", "trainees have"), why, someOf(who[why])))
+	}
+}
+
+// someOf lists names, the first ten of many.
+func someOf(names []string) string {
+	const most = 10
+	if len(names) <= most {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 // ownCurves contrasts the trainees' own curves, all of one family.
@@ -245,13 +293,9 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 		w.c.Warnings.Add("no-own-curves", err.Error())
 		return nil
 	}
-	for i, f := range fits {
-		if !f.Status.Usable() {
-			w.c.Warnings.Add("trainee-left-out", fmt.Sprintf("trainee %s has no curve of their own: %s", w.Trainees[i].ID, f.Status))
-		}
-	}
+	w.remarkWithout(fits)
 	for _, m := range w.curveMeasures(fits[0].Curve.Family, w.c.At) {
-		x := sample{m.name, BasisOwn, make([]float64, len(fits)), m.ratio, m.worse}
+		x := sample{measure: m.name, basis: BasisOwn, values: make([]float64, len(fits)), ratio: m.ratio, worse: m.worse}
 		for i, f := range fits {
 			x.values[i] = math.NaN()
 			if f.Status.Usable() && (!m.plateau || f.PlateauKnown) {
@@ -285,6 +329,7 @@ func (w *comparing) battery() error {
 		cs = append(cs, compare.HedgesG(r, a, w.Options.Level), compare.CliffDelta(r, a, w.Options.Level), compare.HodgesLehmann(r, a, w.Options.Level))
 		if w.ratio {
 			cs[3] = compare.AsRatio(cs[3])
+			cs[1].ArmValue, cs[1].RefValue = math.NaN(), math.NaN() // logarithms, beside which ratios stand
 		}
 		b := compare.Baseline{Name: "first attempt"}
 		for _, name := range []string{ref, arm} {
@@ -294,21 +339,44 @@ func (w *comparing) battery() error {
 			}
 			b.Values = append(b.Values, values)
 		}
-		adjusted, err := compare.Adjust("adjusted-for-first-attempt", []compare.Arm{r, a}, []compare.Baseline{b}, w.Options.Level)
-		if err == nil {
-			c := adjusted.Pairs[0]
-			c.Warnings = append(c.Warnings, adjusted.Warnings...)
-			if w.ratio {
-				c = compare.AsRatio(c)
-			}
+		for k := range cs {
+			cs[k].Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
+		}
+		if c, ok := w.adjusted("adjusted-for-first-attempt", r, a, b); ok {
+			c.Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
 			cs = append(cs, c)
 		}
-		for _, c := range cs {
-			c.Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
+		w.c.Sensitivity = append(w.c.Sensitivity, cs...)
+		name := fmt.Sprintf("level-at-attempt-%g", w.c.At)
+		k := slices.IndexFunc(w.samples, func(x sample) bool { return x.measure == name && x.basis == BasisCohort })
+		if k < 0 {
+			return nil
+		}
+		of := func(arm string) compare.Arm { return w.armOf(arm, w.members[arm], w.samples[k].values) }
+		if c, ok := w.adjusted("level-adjusted-for-first-attempt", of(ref), of(arm), b); ok {
+			c.Basis = BasisCohort
 			w.c.Sensitivity = append(w.c.Sensitivity, c)
 		}
 		return nil
 	})
+}
+
+// adjusted compares levels at the same first attempt, and tells where slopes on it differ
+// between arms. On contributions to the cohort's curve it is a regression of pseudo-values
+// (Andersen, Klein and Rosthøj, 2003, Biometrika 90, 15-27).
+func (w *comparing) adjusted(measure string, ref, arm compare.Arm, first compare.Baseline) (compare.Contrast, bool) {
+	a, err := compare.Adjust(measure, []compare.Arm{ref, arm}, []compare.Baseline{first}, w.Options.Level)
+	if err != nil {
+		return compare.Contrast{}, false
+	}
+	c := a.Pairs[0]
+	for _, m := range a.Warnings {
+		w.c.Warnings.Add(m.Code, fmt.Sprintf("%s against %s, %s: %s", ArmName(arm.Name), ArmName(ref.Name), c.Measure, m.Text))
+	}
+	if w.ratio {
+		c = compare.AsRatio(c)
+	}
+	return c, true
 }
 
 // ownLevels are the trainees' own level at attempt At, and their first usable attempt's
@@ -363,7 +431,7 @@ func (d *Comparison) commonFits(s *Study, learners *Learners) ([]fit.Fit, error)
 		}
 	}
 	if used == 0 {
-		return nil, fmt.Errorf("no trainee has enough attempts for a curve, so there is nothing to compare")
+		return nil, fmt.Errorf("no trainee's attempts give a curve of their own")
 	}
 	best := slices.Index(sums, slices.Min(sums))
 	d.Family = s.Specs[candidates[best]].Family.Name()

@@ -38,12 +38,16 @@ func (w *comparing) departures(ctx context.Context) error {
 			return !met && w.Trainees[i].Last() < w.tau
 		}
 		err := w.c.pairs(func(ref, arm string) error {
+			var means compare.Means // nil: the usual one, which here is asked for p alone
+			if x.within != nil {
+				means = w.means(x, ref, arm)
+			}
 			for _, who := range []string{arm, ref} {
 				marks := make([]bool, len(w.members[who]))
 				for k, i := range w.members[who] {
 					marks[k] = unseen(i) && !math.IsNaN(x.values[i])
 				}
-				d, err := compare.Tipping(ctx, x.measure, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values), marks, who == arm, x.worse, most, x.ratio, w.Options.Level, w.Sampling())
+				d, err := compare.Tipping(ctx, x.measure, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values), marks, who == arm, x.worse, most, x.ratio, means, w.Options.Level, w.Sampling())
 				if err != nil {
 					return err
 				}

@@ -33,9 +33,9 @@ func (w *comparing) observed(ctx context.Context) error {
 // observed stands beside.
 func (w *comparing) rule(ctx context.Context) error {
 	observed := w.Observed(stopping.Rule{Rule: w.Task.Rule})
-	w.tau = w.commonEnd(observed)
-	mean := sample{fmt.Sprintf("rule-met-mean-within-%g", w.tau), BasisObserved, w.unknowns(), false, 1}
-	share := sample{fmt.Sprintf("rule-met-share-by-%g", w.tau), BasisObserved, w.unknowns(), false, -1}
+	w.tau = w.commonEnd(observed, w.c.Arms)
+	mean := sample{measure: fmt.Sprintf("rule-met-mean-within-%g", w.tau), basis: BasisObserved, values: w.unknowns(), worse: 1}
+	share := sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisObserved, values: w.unknowns(), worse: -1}
 	by := map[string][]survival.Observation{}
 	for _, arm := range w.c.Arms {
 		var members []int
@@ -123,11 +123,11 @@ func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Obser
 			people = append(people, t)
 		}
 	}
-	projected, err := pooled.Project(ctx, people, w.Sampling())
+	byCard, err := pooled.MetByCard(ctx, people, int(w.tau), w.Sampling())
 	if err != nil {
 		return mean, share, stopped, w.notExpected(ctx, err)
 	}
-	mean.values, share.values = w.unknowns(), w.unknowns()
+	mean.values, share.values, mean.within, share.within = w.unknowns(), w.unknowns(), make([]float64, len(w.Trainees)), make([]float64, len(w.Trainees))
 	for i, o := range observed {
 		switch {
 		case math.IsNaN(o.Attempt) || early[w.Trainees[i].ID]:
@@ -137,25 +137,79 @@ func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Obser
 			mean.values[i], share.values[i] = w.tau, 0
 		}
 	}
-	for _, p := range projected {
-		i := slices.IndexFunc(w.Trainees, func(t practice.Trainee) bool { return t.ID == p.Trainee })
-		met := func(n float64) float64 { // by attempt n
-			k := int(n-p.Last) - 1
-			switch {
-			case k < 0:
-				return 0
-			case len(p.MetBy) == 0:
-				return math.NaN()
+	means, shares := map[string][]float64{}, map[string][]float64{} // by arm and card, sums over those expected
+	for k, t := range people {
+		i := slices.IndexFunc(w.Trainees, func(o practice.Trainee) bool { return o.ID == t.ID })
+		e := expectedOf(byCard[k], t.Last(), w.tau)
+		mean.values[i], mean.within[i] = e.mean, e.meanWithin
+		share.values[i], share.within[i] = e.share, e.share*(1-e.share)
+		if means[t.Arm] == nil {
+			means[t.Arm], shares[t.Arm] = make([]float64, len(e.means)), make([]float64, len(e.means))
+		}
+		for c := range e.means {
+			means[t.Arm][c] += e.means[c]
+			shares[t.Arm][c] += e.shares[c]
+		}
+	}
+	for _, x := range []struct {
+		into *sample
+		sums map[string][]float64
+	}{{&mean, means}, {&share, shares}} {
+		x.into.shared = x.sums
+		for arm, sums := range x.sums {
+			n := 0.0
+			for _, i := range w.members[arm] {
+				if !math.IsNaN(x.into.values[i]) {
+					n++
+				}
 			}
-			return p.MetBy[min(k, len(p.MetBy)-1)]
+			for c := range sums {
+				sums[c] /= n
+			}
 		}
-		sum := 0.0
-		for k := 0.0; k < w.tau; k++ { // the mean up to tau is the sum of the chances not to have met it by k
-			sum += 1 - met(k)
-		}
-		mean.values[i], share.values[i] = sum, met(w.tau)
 	}
 	return mean, share, stopped, nil
+}
+
+// An expectation is what is expected of a trainee who stopped: attempts to the rule, up to
+// tau, and the chance of having met it by then.
+type expectation struct {
+	mean, meanWithin, share float64   // over all cards; the variance of the attempts
+	means, shares           []float64 // by card
+}
+
+// expectedOf works it out from the chances to have met the rule by each attempt after last,
+// under each card; a card that is not possible counts as the average one.
+func expectedOf(byCard [][]float64, last, tau float64) expectation {
+	e := expectation{means: make([]float64, len(byCard)), shares: make([]float64, len(byCard))}
+	n, squares := 0.0, 0.0
+	for c, met := range byCard {
+		if met == nil {
+			e.means[c], e.shares[c] = math.NaN(), math.NaN()
+			continue
+		}
+		// The mean is the sum of the chances not to have met it by 0, 1, …, tau − 1, and the
+		// mean square the same with odd weights.
+		sum, square := last, last*last
+		for k := last; k < tau; k++ {
+			by := 0.0
+			if k > last {
+				by = met[int(k-last)-1]
+			}
+			sum += 1 - by
+			square += (2*k + 1) * (1 - by)
+		}
+		e.means[c], e.shares[c] = sum, met[len(met)-1]
+		n, e.mean, e.share, squares = n+1, e.mean+sum, e.share+met[len(met)-1], squares+square
+	}
+	e.mean, e.share = e.mean/n, e.share/n
+	e.meanWithin = math.Max(0, squares/n-e.mean*e.mean)
+	for c := range e.means {
+		if math.IsNaN(e.means[c]) {
+			e.means[c], e.shares[c] = e.mean, e.share
+		}
+	}
+	return e
 }
 
 // notExpected lets what was observed lead where nothing can be expected.
@@ -168,9 +222,9 @@ func (w *comparing) notExpected(ctx context.Context, err error) error {
 }
 
 // commonEnd is the last attempt up to which every arm has been followed.
-func (s *Study) commonEnd(observed []proficiency.Observed) float64 {
+func (s *Study) commonEnd(observed []proficiency.Observed, arms []string) float64 {
 	end := math.Inf(1)
-	for _, arm := range s.Arms {
+	for _, arm := range arms {
 		last := 0.0
 		for _, i := range s.Members(arm) {
 			if v := observed[i].Attempt; !math.IsNaN(v) {
@@ -195,7 +249,7 @@ func (w *comparing) unknowns() []float64 {
 func (w *comparing) counts(ctx context.Context) error {
 	window := math.Inf(1)
 	for _, t := range w.Trainees {
-		if last := t.Last(); last > 0 {
+		if last := t.Last(); last > 0 && slices.Contains(w.c.Arms, t.Arm) {
 			window = math.Min(window, last)
 		}
 	}
@@ -219,21 +273,32 @@ func (w *comparing) counts(ctx context.Context) error {
 // rates contrasts events per attempt as a ratio, or as a difference where an arm had
 // none.
 func (w *comparing) rates(ctx context.Context, name string, window float64, of func(practice.Attempt) float64) error {
-	log, plain := sample{name, BasisObserved, w.unknowns(), true, 1}, sample{name, BasisObserved, w.unknowns(), false, 1}
+	log := sample{measure: name, basis: BasisObserved, values: w.unknowns(), ratio: true, worse: 1}
+	plain := sample{measure: name, basis: BasisObserved, values: w.unknowns(), worse: 1}
 	some := true
 	for _, arm := range w.c.Arms {
 		var members []int
 		var events, attempts []float64
+		blank, all := 0, 0
 		for _, i := range w.members[arm] {
 			e, n := 0.0, 0.0
 			for _, a := range w.Trainees[i].Counted() {
-				if v := of(a); a.Number <= window && !math.IsNaN(v) {
+				if a.Number > window {
+					continue
+				}
+				all++
+				if v := of(a); math.IsNaN(v) {
+					blank++
+				} else {
 					e, n = e+v, n+1
 				}
 			}
 			if n > 0 {
 				members, events, attempts = append(members, i), append(events, e), append(attempts, n)
 			}
+		}
+		if blank > 0 {
+			w.c.Warnings.Add("counts-missing", fmt.Sprintf("arm %s: %s blank in %d of %d attempts, which are left out; where errors went unnoted the arm looks better than it is", ArmName(arm), name, blank, all))
 		}
 		if len(members) == 0 {
 			return nil

@@ -86,11 +86,23 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 	out.Calendar = retention.Calendar(trainees, s.Options.Level)
 	for _, g := range gaps {
 		if better := g.Slope.Upper < 0; s.Task.Lower && better || !s.Task.Lower && g.Slope.Lower > 0 {
-			out.Warnings.Add("still-improving", fmt.Sprintf("before breaks of %g days trainees were still getting better, by %.2g an attempt: the mean of the last %d lies behind what the next attempt would have been without a break, by about %.2g, and the loss looks that much smaller than it is; --before 1 takes the last attempt alone",
-				g.Days, math.Abs(g.Slope.Estimate), out.Before, math.Abs(g.Slope.Estimate)*float64(out.Before+1)/2))
+			out.Warnings.Add("still-improving", fmt.Sprintf("before breaks of %s trainees were still getting better, by %.2g an attempt: the mean of the last %d lies behind what the next attempt would have been without a break, by about %.2g, and the loss looks that much smaller than it is; --before 1 takes the last attempt alone",
+				Days(g.Days), math.Abs(g.Slope.Estimate), out.Before, math.Abs(g.Slope.Estimate)*float64(out.Before+1)/2))
 		}
 		if g.CappedFew > 0 {
-			out.Warnings.Add("stopped-at-limit", fmt.Sprintf("after breaks of %g days %s stopped at the limit: the loss is at least what is shown", g.Days, counted(g.CappedFew, "first attempt was", "first attempts were")))
+			out.Warnings.Add("stopped-at-limit", fmt.Sprintf("after breaks of %s %s stopped at the limit: the loss is at least what is shown, and the share kept, the half-life and the day to refresh at most", Days(g.Days), counted(g.CappedFew, "first attempt was", "first attempts were")))
+		}
+		if g.FailedFew > 0 {
+			out.Warnings.Add("failed-after-break", fmt.Sprintf("after breaks of %s %s hard fails: without a measure they are in no loss, which then holds for the others alone and looks smaller than it is; they count as not passing", Days(g.Days), counted(g.FailedFew, "first attempt was", "first attempts were")))
+		}
+		if !g.GainKnown(s.Task.Lower) && g.Loss.N > 0 {
+			out.Warnings.Add("no-gain", fmt.Sprintf("before breaks of %s trainees had not got better beyond chance since their first attempt, so that there is no gain of which a share could be kept", Days(g.Days)))
+		}
+		if g.Trainees < len(trainees) {
+			out.Warnings.Add("not-all-came-back", fmt.Sprintf("after breaks of %s %d of %d trainees were seen; if the others lost more, the loss is larger than it looks", Days(g.Days), g.Trainees, len(trainees)))
+		}
+		if g.Loss.N > 1 && g.Loss.SD == 0 {
+			out.Warnings.Add("no-spread", fmt.Sprintf("after breaks of %s all trainees lost the same, so there is no spread to judge by and no interval", Days(g.Days)))
 		}
 	}
 	return out, nil
@@ -122,7 +134,7 @@ func (s *Study) sessions(o RetentionOptions, out *Retention) ([]retention.Traine
 					return nil, fmt.Errorf("trainee %s, attempt %g: %w", t.ID, a.Number, err)
 				}
 				if days < 0 {
-					return nil, fmt.Errorf("trainee %s: attempt %g is of %s, before attempt %g of %s", t.ID, a.Number, a.Date, before.Number, before.Date)
+					return nil, fmt.Errorf("trainee %s: attempt %g is of %s, before attempt %g of %s: correct the date or the attempt number, or leave the trainee out with --where", t.ID, a.Number, a.Date, before.Number, before.Date)
 				}
 				if days > 0 {
 					gap, cut = days, true
@@ -153,7 +165,7 @@ func (s *Study) sessions(o RetentionOptions, out *Retention) ([]retention.Traine
 		return nil, fmt.Errorf("no breaks are known: name the dates with --date, or the sessions with --session and --gap")
 	}
 	if undated > 0 && o.Gaps == nil {
-		out.Warnings.Add("undated", counted(undated, "attempt has", "attempts have")+" no date and counts with the session before")
+		out.Warnings.Add("undated", counted(undated, "attempt has no date and counts", "attempts have no date and count")+" with the session before")
 	}
 	return trainees, nil
 }
@@ -171,6 +183,14 @@ func (s *Study) kept(a practice.Attempt, log bool) retention.Attempt {
 		}
 	}
 	return retention.Attempt{Value: v, Passes: a.Passes(s.Question.Standard), Capped: a.Censored}
+}
+
+// Days are days in words: "1 day", "30 days".
+func Days(n float64) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%g days", n)
 }
 
 // daysBetween counts calendar days.

@@ -22,6 +22,7 @@ type compareFlags struct {
 	transfer                    string
 	met, second                 string
 	allTasks                    bool
+	refits                      int
 }
 
 func newCompare(a app) *cobra.Command {
@@ -59,7 +60,7 @@ says what practice on a substitute saves on the task.`,
 			if err != nil {
 				return err
 			}
-			o := study.CompareOptions{Reference: f.reference, At: f.at}
+			o := study.CompareOptions{Reference: f.reference, At: f.at, LikelihoodRatio: true, Refits: f.refits}
 			for _, x := range []struct {
 				column string
 				into   *map[string]string
@@ -90,6 +91,7 @@ says what practice on a substitute saves on the task.`,
 	fs := cmd.Flags()
 	fs.StringVar(&f.reference, "reference", "", "`arm` that the others are set against first (default: the first)")
 	fs.Float64Var(&f.at, "at", 0, "attempt at which levels are compared (default: the last one that half of every arm made)")
+	fs.IntVar(&f.refits, "refits", 0, "cohorts of drawn trainees to fit the curve to, for intervals beside the main ones; takes a fit of the study each")
 	fs.StringVar(&f.cluster, "cluster", "", "`column` with each trainee's site or session group")
 	fs.StringVar(&f.received, "received", "", "`column` with the arm that each trainee received, to compare by it as well")
 	fs.StringVar(&f.scoredBy, "scored-by", "", "`column` with the version of the scoring rule or standard; more than one cannot be compared")
@@ -157,7 +159,7 @@ func (a app) compareOutcomes(cmd *cobra.Command, path string, columns columnFlag
 	if columns.arm == "" {
 		return usagef("a table with one row a trainee needs --arm COL to compare; an attempt log needs --trainee and --attempt")
 	}
-	for _, name := range []string{"at", "received", "scored-by"} {
+	for _, name := range []string{"at", "received", "scored-by", "refits"} {
 		if cmd.Flags().Changed(name) {
 			return usagef("--%s is for an attempt log, with --trainee and --attempt", name)
 		}

@@ -11,8 +11,8 @@ import (
 // tableFlags say how any table is laid out and written, where the table leaves that open:
 // what a study file says with the keys of the same names.
 type tableFlags struct {
-	layout      datasets.Layout
-	where, same []string
+	layout               datasets.Layout
+	where, without, same []string
 }
 
 func (f *tableFlags) register(cmd *cobra.Command) {
@@ -26,6 +26,7 @@ func (f *tableFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.layout.Separator, "separator", "", "what stands between cells: comma, semicolon, tab, bar or space (default: found)")
 	fs.StringVar(&f.layout.Decimal, "decimal", "", "decimal mark: point or comma (default: found)")
 	fs.StringArrayVar(&f.where, "where", nil, "only rows with this text in a column: COLUMN=TEXT; may be repeated")
+	fs.StringArrayVar(&f.without, "without", nil, "no rows with this text in a column: COLUMN=TEXT; may be repeated")
 	fs.StringArrayVar(&f.same, "same", nil, "a spelling and the code that is meant: T01=T1; may be repeated")
 	fs.StringArrayVar(&f.layout.Ignore, "ignore", nil, "`column` that is not looked at; may be repeated")
 	fs.StringArrayVar(&f.layout.FillDown, "fill-down", nil, "`column` whose blank cells repeat the cell above; may be repeated")
@@ -36,6 +37,18 @@ func (f *tableFlags) settle() (l datasets.Layout, err error) {
 	l = f.layout
 	if l.Where, err = paired("where", f.where); err != nil {
 		return l, err
+	}
+	for _, pair := range f.without {
+		one, err := paired("without", []string{pair})
+		if err != nil {
+			return l, err
+		}
+		if l.Without == nil {
+			l.Without = map[string][]string{}
+		}
+		for column, text := range one {
+			l.Without[column] = append(l.Without[column], text)
+		}
 	}
 	l.Same, err = paired("same", f.same)
 	return l, err
@@ -54,7 +67,7 @@ func (f *layoutFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.log.ColumnsAre, "columns-are", "", "trainee: the table has one column a trainee, and one row an attempt")
 	fs.StringVar(&f.log.Times, "times", "", "how times are written: seconds, minutes, hours, days, milliseconds, m.ss, m:ss, h:mm:ss or m:ss:hh with hundredths (default: found)")
 	fs.StringVar(&f.log.UnitSuffix, "unit-suffix", "", "what follows the numbers of the measure, such as sec.")
-	fs.StringVar(&f.log.Dates, "dates", "", "whether dates such as 03/04/2026 are day-first or month-first (default: found)")
+	fs.StringVar(&f.log.Dates, "dates", "", "whether dates such as 03/04/2026 are day-first or month-first (default: found); days-from-1900 or days-from-1904 where a text file counts days")
 	fs.StringVar(&f.log.OverLimit, "over-limit", "", "timeout: times far above the limit are of attempts that were stopped late")
 	fs.StringArrayVar(&f.codes, "code", nil, "what a word in a cell means: WORD=done, timeout, failed, void, blank (no value) or value (a number like others); may be repeated")
 	fs.StringArrayVar(&f.prefixes, "heads", nil, "what numbered columns hold: PREFIX=MEASURE, such as T=seconds for T1, T2; may be repeated")

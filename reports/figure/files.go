@@ -12,6 +12,8 @@ func Files(d reports.Document) (map[string][]byte, error) {
 		return filesOfCohort(d)
 	case *reports.Comparison:
 		return filesOfCompare(d)
+	case *reports.OutcomeComparison:
+		return filesOfOutcomes(d)
 	case *reports.Retention:
 		return filesOfRetention(d)
 	case *reports.Curves:

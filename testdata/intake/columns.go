@@ -27,7 +27,7 @@ func columns() {
 	refuse("restart-unsaid.csv", usual, text("trainee,day,attempt,seconds\nT1,1,1,138.4\nT1,1,2,121\nT1,2,1,98.25\nT1,2,2,87.5\n"), "--session day")
 	warn("restart.csv", usual+" --session day", text("trainee,day,attempt,seconds\nT1,1,1,138.4\nT1,1,2,121\nT1,2,1,98.25\nT1,2,2,87.5\n"), "numbered-through-sessions", "T1 1 138.4 done; T1 2 121 done; T1 3 98.25 done; T1 4 87.5 done")
 	warn("restart-unordered.csv", usual+" --session day", text("trainee,day,attempt,seconds\nT1,10,1,87.5\nT1,9,1,138.4\nT1,9,2,121\n"), "numbered-through-sessions", "T1 1 138.4 done; T1 2 121 done; T1 3 87.5 done")
-	refuse("crossover.csv", usual+" --arm arm", text("trainee,arm,period,attempt,seconds\nT1,box,1,1,138.4\nT1,sim,2,2,121\nT2,sim,1,1,155.5\nT2,box,2,2,140\n"), "in one arm only")
+	refuse("crossover.csv", usual+" --arm arm", text("trainee,arm,period,attempt,seconds\nT1,box,1,1,138.4\nT1,sim,2,2,121\nT2,sim,1,1,155.5\nT2,box,2,2,140\n"), `--where "period=1"`)
 	warn("crossover-first.csv", usual+" --arm arm --where period=1", text("trainee,arm,period,attempt,seconds\nT1,box,1,1,138.4\nT1,sim,2,1,121\nT2,sim,1,1,155.5\nT2,box,2,1,140\n"), "rows-chosen", "T1 1 138.4 done; T2 1 155.5 done")
 	warn("attempt-words.csv", usual, text("trainee,attempt,seconds\nT1,Trial 1,138.4\nT1,Trial 2,121\n"), "attempt-words", "T1 1 138.4 done; T1 2 121 done")
 	add("attempt-decimals.csv", usual, text("trainee,attempt,seconds\nT1,1.0,138.4\nT1,2.0,121\n"), "T1 1 138.4 done; T1 2 121 done")

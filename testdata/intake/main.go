@@ -71,6 +71,7 @@ func main() {
 	ratings()
 	more()
 	office()
+	strangers()
 	folder := filepath.Join("testdata", "intake", "files")
 	check(os.RemoveAll(folder))
 	check(os.MkdirAll(folder, 0o755))

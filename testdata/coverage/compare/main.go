@@ -3,7 +3,10 @@
 // simulates whole studies of two or three arms, fits the cohort's curve to each, and
 // compares them as tyro compare does:
 //
-//	go run ./testdata/coverage/compare -studies 1000 > testdata/coverage/compare/compare.csv
+//	go run ./testdata/coverage/compare > testdata/coverage/compare/compare.csv
+//
+// It takes some hours. With -kept FILE the studies done so far are kept there, and a run that
+// was cut off goes on; with fewer -studies the table is of so many.
 //
 // Designs: full (everybody makes 20 attempts), rule (practice stops when the rule is
 // met), seen (in one arm those stop after 6 attempts whose sixth was slow), unseen (in one
@@ -14,15 +17,21 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/csv"
+	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
+	"io"
+	"io/fs"
 	"log"
 	"math"
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 
 	"tyro/analysis/compare"
@@ -33,12 +42,13 @@ import (
 )
 
 var (
-	studies    = flag.Int("studies", 1000, "studies a design")
-	replicates = flag.Int("replicates", 999, "permutations and bootstrap samples a study")
+	studies    = flag.Int("studies", 2000, "studies a row")
+	replicates = flag.Int("replicates", 499, "permutations and bootstrap samples a study")
 	seed       = flag.Uint64("seed", 1, "seed")
 	designs    = flag.String("designs", "full,rule,seen,unseen,clusters,sites", "designs to simulate")
 	sizes      = flag.String("sizes", "12,30", "trainees an arm")
 	effects    = flag.String("effects", "0,1", "0: no difference, 1: a faster and better arm")
+	kept       = flag.String("kept", "", "file of the studies done so far: a run that was cut off goes on there")
 )
 
 // The truth on the log scale: plateau, gain and rate, their spreads between trainees, and
@@ -58,99 +68,235 @@ const (
 
 func main() {
 	flag.Parse()
-	w := csv.NewWriter(os.Stdout)
-	w.Write([]string{"design", "effect", "trainees_an_arm", "basis", "measure", "studies", "rejected_at_5_percent", "covered_95_percent", "monte_carlo_se"})
-	for _, design := range strings.Split(*designs, ",") {
-		for _, effect := range strings.Split(*effects, ",") {
-			for _, size := range strings.Split(*sizes, ",") {
-				var n int
-				fmt.Sscan(size, &n)
-				cell(w, design, effect == "1", n)
-				w.Flush()
+	all := &results{by: map[cell][]map[string][3]float64{}}
+	if *kept != "" {
+		if err := all.open(*kept); err != nil {
+			log.Fatal(err)
+		}
+	}
+	cells := cells()
+	for to := 0; to < *studies; { // a few studies of every row at a time
+		to = min(to+block, *studies)
+		for _, c := range cells {
+			if err := all.upTo(c, to); err != nil {
+				log.Fatal(err)
 			}
 		}
+	}
+	if err := all.write(cells); err != nil {
+		log.Fatal(err)
 	}
 }
 
-func cell(w *csv.Writer, design string, effect bool, n int) {
-	out := make([]map[string][3]float64, *studies) // by basis and measure: known, rejected, covered
-	truth := truths(design, effect)
-	err := resample.Each(context.Background(), *studies, resample.Sampling{}, func() func(int) error {
-		return func(k int) error {
-			p, clusters := simulate(resample.Stream(*seed, fmt.Sprint(design, effect, n), k), design, effect, n)
-			s, err := study.New(p, study.Options{
-				Families: []models.Family{models.Exponential(1)}, Seed: *seed + uint64(k), Replicates: *replicates, Workers: 1,
-			})
-			if err != nil {
-				return err
-			}
-			c, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters})
-			if err != nil {
-				return err
-			}
-			out[k] = map[string][3]float64{}
-			note := func(basis string, x compare.Contrast) {
-				name := strings.SplitN(x.Measure, "-within-", 2)[0]
-				name = strings.SplitN(name, "-by-", 2)[0]
-				name = strings.SplitN(name, "-to-attempt-", 2)[0]
-				t, ok := truth[name]
-				row := [3]float64{0, math.NaN(), math.NaN()}
-				if x.Known() {
-					row[0] = 1
-					row[1] = indicator(x.P <= 0.05)
-					if math.IsNaN(x.P) {
-						row[1] = math.NaN()
-					}
-					if ok {
-						row[2] = indicator(x.Lower <= t && t <= x.Upper)
-					}
+// block is how many studies of a row are simulated before the next row has its turn.
+const block = 20
+
+// A cell is one design with its size.
+type cell struct {
+	design string
+	effect bool
+	n      int
+}
+
+func cells() []cell {
+	var out []cell
+	for _, design := range strings.Split(*designs, ",") {
+		for _, effect := range strings.Split(*effects, ",") {
+			for _, size := range strings.Split(*sizes, ",") {
+				n, err := strconv.Atoi(size)
+				if err != nil {
+					log.Fatal(err)
 				}
-				out[k][basis+"/"+name] = row
+				out = append(out, cell{design, effect == "1", n})
 			}
-			for _, x := range c.Contrasts {
-				note(x.Basis, x)
+		}
+	}
+	return out
+}
+
+// results are what every study of a cell gave, in order: by basis and measure, whether an
+// interval was known, whether the test rejected, whether the interval covered.
+type results struct {
+	by   map[cell][]map[string][3]float64
+	file *os.File // nil: not kept
+}
+
+// A line is a study in the file of those done so far.
+type line struct {
+	Design string
+	Effect bool
+	N      int
+	Study  int
+	Given  map[string][3]*float64
+}
+
+// open reads the studies done so far and goes on writing behind them.
+func (x *results) open(path string) error {
+	data, err := os.ReadFile(path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	whole := bytes.LastIndexByte(data, '\n') + 1 // a line that was cut off is done again
+	for one := range bytes.Lines(data[:whole]) {
+		var l line
+		if err := json.Unmarshal(one, &l); err != nil {
+			return err
+		}
+		c := cell{l.Design, l.Effect, l.N}
+		if l.Study != len(x.by[c]) {
+			return fmt.Errorf("%s: study %d of %v comes after %d studies", path, l.Study, c, len(x.by[c]))
+		}
+		given := map[string][3]float64{}
+		for name, v := range l.Given {
+			row := [3]float64{math.NaN(), math.NaN(), math.NaN()}
+			for j, p := range v {
+				if p != nil {
+					row[j] = *p
+				}
 			}
-			for _, x := range c.Sensitivity {
-				note("beside: "+x.Basis, x)
-			}
-			if c.Overall != nil && !math.IsNaN(c.Overall.P) {
-				out[k]["cohort's curve/any difference"] = [3]float64{1, indicator(c.Overall.P <= 0.05), math.NaN()}
-			}
-			if !c.Cohort {
-				out[k]["cohort's curve/not fitted"] = [3]float64{1, math.NaN(), math.NaN()}
-			}
-			return nil
+			given[name] = row
+		}
+		x.by[c] = append(x.by[c], given)
+	}
+	if x.file, err = os.OpenFile(path, os.O_CREATE|os.O_WRONLY, 0o644); err != nil {
+		return err
+	}
+	if err := x.file.Truncate(int64(whole)); err != nil {
+		return err
+	}
+	_, err = x.file.Seek(int64(whole), io.SeekStart)
+	return err
+}
+
+// upTo simulates the studies of a cell that are missing.
+func (x *results) upTo(c cell, to int) error {
+	from := len(x.by[c])
+	if from >= to {
+		return nil
+	}
+	out := make([]map[string][3]float64, to-from)
+	truth := truths(c.design, c.effect)
+	err := resample.Each(context.Background(), to-from, resample.Sampling{}, func() func(int) error {
+		return func(k int) error {
+			var err error
+			out[k], err = one(c, from+k, truth)
+			return err
 		}
 	})
 	if err != nil {
-		log.Fatal(err)
+		return err
 	}
-	var names []string
-	for _, o := range out {
-		for name := range o {
-			if !slices.Contains(names, name) {
-				names = append(names, name)
+	x.by[c] = append(x.by[c], out...)
+	if x.file == nil {
+		return nil
+	}
+	for k, given := range out {
+		l := line{c.design, c.effect, c.n, from + k, map[string][3]*float64{}}
+		for name, row := range given {
+			var v [3]*float64
+			for j := range row {
+				if !math.IsNaN(row[j]) {
+					v[j] = &row[j]
+				}
 			}
+			l.Given[name] = v
+		}
+		data, err := json.Marshal(l)
+		if err != nil {
+			return err
+		}
+		if _, err := x.file.Write(append(data, '\n')); err != nil {
+			return err
 		}
 	}
-	slices.Sort(names)
-	for _, name := range names {
-		known, rejected, tests, covered, intervals := 0.0, 0.0, 0.0, 0.0, 0.0
-		for _, o := range out {
-			row := o[name]
-			known += row[0]
-			if row[0] == 1 && !math.IsNaN(row[1]) {
-				tests++
-				rejected += row[1]
+	return nil
+}
+
+// one simulates and compares one study.
+func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error) {
+	p, clusters := simulate(resample.Stream(*seed, fmt.Sprint(c.design, c.effect, c.n), k), c.design, c.effect, c.n)
+	s, err := study.New(p, study.Options{
+		Families: []models.Family{models.Exponential(1)}, Seed: *seed + uint64(k), Replicates: *replicates, Workers: 1,
+	})
+	if err != nil {
+		return nil, err
+	}
+	a, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters})
+	if err != nil {
+		return nil, err
+	}
+	out := map[string][3]float64{}
+	note := func(basis string, x compare.Contrast) {
+		name := strings.SplitN(x.Measure, "-within-", 2)[0]
+		name = strings.SplitN(name, "-by-", 2)[0]
+		name = strings.SplitN(name, "-to-attempt-", 2)[0]
+		t, ok := truth[name]
+		row := [3]float64{0, math.NaN(), math.NaN()}
+		if x.Known() {
+			row[0] = 1
+			row[1] = indicator(x.P <= 0.05)
+			if math.IsNaN(x.P) {
+				row[1] = math.NaN()
 			}
-			if row[0] == 1 && !math.IsNaN(row[2]) {
-				intervals++
-				covered += row[2]
+			if ok {
+				row[2] = indicator(x.Lower <= t && t <= x.Upper)
 			}
 		}
-		basis, measure, _ := strings.Cut(name, "/")
-		w.Write([]string{design, fmt.Sprint(effect), fmt.Sprint(n), basis, measure, fmt.Sprint(known), shareOf(rejected, tests), shareOf(covered, intervals), fmt.Sprintf("%.4f", math.Sqrt(0.05*0.95/math.Max(1, known)))})
+		out[basis+"/"+name] = row
 	}
+	for _, x := range a.Contrasts {
+		note(x.Basis, x)
+	}
+	for _, x := range a.Sensitivity {
+		note("beside: "+x.Basis, x)
+	}
+	if a.Overall != nil && !math.IsNaN(a.Overall.P) {
+		out["cohort's curve/any difference"] = [3]float64{1, indicator(a.Overall.P <= 0.05), math.NaN()}
+	}
+	if !a.Cohort {
+		out["cohort's curve/not fitted"] = [3]float64{1, math.NaN(), math.NaN()}
+	}
+	return out, nil
+}
+
+// write summarises the cells.
+func (x *results) write(cells []cell) error {
+	w := csv.NewWriter(os.Stdout)
+	w.Write([]string{"design", "effect", "trainees_an_arm", "basis", "measure", "studies", "rejected_at_5_percent", "covered_95_percent", "monte_carlo_se"})
+	for _, c := range cells {
+		done := x.by[c][:min(*studies, len(x.by[c]))]
+		var names []string
+		for _, o := range done {
+			for name := range o {
+				if !slices.Contains(names, name) {
+					names = append(names, name)
+				}
+			}
+		}
+		slices.Sort(names)
+		for _, name := range names {
+			known, rejected, tests, covered, intervals := 0.0, 0.0, 0.0, 0.0, 0.0
+			for _, o := range done {
+				row, there := o[name]
+				if !there || row[0] != 1 {
+					continue
+				}
+				known++
+				if !math.IsNaN(row[1]) {
+					tests++
+					rejected += row[1]
+				}
+				if !math.IsNaN(row[2]) {
+					intervals++
+					covered += row[2]
+				}
+			}
+			basis, measure, _ := strings.Cut(name, "/")
+			w.Write([]string{c.design, fmt.Sprint(c.effect), fmt.Sprint(c.n), basis, measure, fmt.Sprint(known), shareOf(rejected, tests), shareOf(covered, intervals), fmt.Sprintf("%.4f", math.Sqrt(0.05*0.95/math.Max(1, known)))})
+		}
+	}
+	w.Flush()
+	return w.Error()
 }
 
 func indicator(b bool) float64 {

@@ -26,6 +26,9 @@ func main() {
 	defer os.RemoveAll(dir)
 	tyro := filepath.Join(dir, "tyro")
 	run(exec.Command("go", "build", "-o", tyro, "./cmd/tyro"))
+	empty := filepath.Join(dir, "few.csv")
+	check(os.WriteFile(empty, []byte("trainee,attempt,seconds\nT1,1,98.5\nT1,2,90\n"), 0o644))
+	_, base := run(exec.Command(tyro, "check", empty, "--trainee", "trainee", "--attempt", "attempt", "--response", "seconds", "--measure", "time"))
 	long := []string{"--trainee", "trainee", "--attempt", "attempt", "--response", "seconds", "--measure", "time", "--format", "json"}
 	for _, c := range []struct {
 		name  string
@@ -45,7 +48,7 @@ func main() {
 		check(w.Flush())
 		check(f.Close())
 		seconds, kilobytes := run(exec.Command(tyro, append([]string{"check", path}, c.flags...)...))
-		fmt.Printf("%-14s %8d attempts: tyro check %.2f s of processor, %.0f MB, %.0f bytes an attempt", c.name, c.rows, seconds, kilobytes/1000, kilobytes*1000/float64(c.rows))
+		fmt.Printf("%-14s %8d attempts: tyro check %.2f s of processor, %.0f MB, %.0f bytes an attempt (%.0f above a file of two)", c.name, c.rows, seconds, kilobytes/1000, kilobytes*1000/float64(c.rows), (kilobytes-base)*1000/float64(c.rows))
 		if _, err := exec.LookPath("Rscript"); err == nil {
 			seconds, kilobytes = run(exec.Command("Rscript", "-e", fmt.Sprintf("d <- read.csv(%q)", path)))
 			fmt.Printf("; R read.csv %.2f s, %.0f MB", seconds, kilobytes/1000)

@@ -1,0 +1,120 @@
+package datasets
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+)
+
+var (
+	// nobodyCodes stand in the trainees' column for nobody in particular.
+	nobodyCodes = regexp.MustCompile(`(?i)^(test( ?(person|user|run|subject|trainee|\d+))?|tester|demo|dummy|example|sample|trial run|unknown|unbekannt|anonymous|anon|nobody|no name|n/?a|none|x{2,}|\?+|-+|tbd|tbc)$`)
+	// levelCodes stand there for a level that trainees are held against.
+	levelCodes = regexp.MustCompile(`(?i)^(target|goal|standard|benchmark|cut-?off|cut ?score|criterion|threshold|time limit|limit|reference|norm|experts?( ?(mean|time|median|level))?|instructors?|faculty|examiners?|ziel|zielwert|vorgabe|soll)\s*:?$`)
+)
+
+// nobodies looks at codes of trainees that may stand for no trainee: levels and rows that
+// are marked out are asked about, others noted.
+func (r *logReader) nobodies() {
+	j := r.table.column(r.cols.Trainee)
+	if r.cols.Trainee == "" || j < 0 {
+		return
+	}
+	var odd []string
+	codes := r.table.distinct([]int{j})
+	marked := 0
+	for _, c := range codes {
+		if strings.HasPrefix(c.text, "#") {
+			marked++
+		}
+	}
+	way := func(code string) string {
+		return fmt.Sprintf("--without %q leaves its rows out, --same %q makes it a code (in a study file: without, same)", r.cols.Trainee+"="+code, code+"=CODE")
+	}
+	for _, c := range codes {
+		if _, said := r.layout.Same[c.text]; said {
+			continue
+		}
+		switch {
+		case levelCodes.MatchString(c.text) && len(codes) > 1:
+			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; this looks like a level or a person that trainees are held against: "+way(c.text), ErrAmbiguous)
+		case strings.HasPrefix(c.text, "#") && 2*marked < len(codes)+1 && len(codes) > 1:
+			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; rows that begin with # are often left out: "+way(c.text), ErrAmbiguous)
+		case nobodyCodes.MatchString(c.text):
+			odd = append(odd, c.text)
+		}
+	}
+	if len(odd) > 0 {
+		r.note("codes-of-nobody", fmt.Sprintf("%s: %s in column %s may be no trainee and is read as one; %s", r.file, clipList(odd, 5), r.cols.Trainee, way(odd[0])))
+	}
+}
+
+var attemptName = regexp.MustCompile(`(?i)^(attempts?|trials?|runs?|reps?|repetitions?|try|tries|versuch|durchgang|essai|intento)([ _]?(no\.?|nr\.?|number|num|#))?$`)
+
+// turnedAround asks where the column named for trainees counts attempts, and trainees may
+// stand beside each other.
+func (r *logReader) turnedAround() {
+	if !r.isWide || r.log.ColumnsAre != "" || !attemptName.MatchString(r.cols.Trainee) {
+		return
+	}
+	r.ask(r.cols.Trainee, "", fmt.Sprintf("to be told where trainees stand, since this column seems to count attempts: --columns-are trainee --attempt %s where every other column is a trainee (in a study file: columns_are), or another name for the column where it holds trainees", r.cols.Trainee))
+}
+
+// marksOut are columns that say which rows do not count, or which do.
+var marksOut = regexp.MustCompile(`(?i)^(is[ _])?(exclu(de|ded|sion)|void(ed)?|invalid|valid|dropp?(ed)?|discard(ed)?|omit(ted)?|ignored?|practi[cs]e( run)?|warm[- _]?up|familiari[sz]ation|test[ _]run|includ(e|ed)|count(s|ed)?|use(d)?)[?:]?$`)
+
+// limitName are columns with a time limit a row.
+var limitName = regexp.MustCompile(`(?i)^(time[ _]?)?(limit|cut[- ]?off|max(imum)?[ _]?(time|seconds|s)?)([ _(\[]*(s|sec|seconds|min)[)\]]?)?$`)
+
+// askMarks asks about a column that nothing uses and that marks rows out, or gives the
+// limit of each.
+func (r *logReader) askMarks(name string, cells []writtenCell) bool {
+	some := cells[0].count
+	for _, c := range cells[1:] {
+		some += c.count
+	}
+	varies := len(cells) > 1 || some < r.table.rows()
+	switch {
+	case marksOut.MatchString(name) && varies && len(cells) <= 4:
+		least := cells[0]
+		for _, c := range cells {
+			if c.count < least.count {
+				least = c
+			}
+		}
+		r.ask(name, least.text, fmt.Sprintf("to be told whether this column marks rows out (%d of the rows: %s): --without %q leaves those out, --where %q takes only those, --ignore %q takes all rows (in a study file: without, where, ignore)", least.count, least.text, name+"="+least.text, name+"="+least.text, name))
+	case limitName.MatchString(name) && len(cells) > 1 && r.hasTime():
+		r.ask(name, cells[len(cells)-1].text, fmt.Sprintf("one time limit, but this column has %d: --where %q takes the rows of one, --ignore %q takes all rows under the limit given (in a study file: where, ignore)", len(cells), name+"="+cells[0].text, name))
+	default:
+		return false
+	}
+	return true
+}
+
+func (r *logReader) hasTime() bool {
+	for _, m := range r.readers {
+		if m.kind == Time {
+			return true
+		}
+	}
+	return false
+}
+
+// saidOut are words within remarks that change what an attempt counts.
+var saidOut = regexp.MustCompile(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|abandon(ed)?|time[- ]?out|timed out|exclud(e|ed)|disqualif\w*|dnf|do not (use|count)|repeat(ed)?|broke|timer|stopp?ed|gave up|abbruch|ungültig|échec)\b`)
+
+// noteRemarks notes remarks that say an attempt was not like others.
+func (r *logReader) noteRemarks(name string, cells []writtenCell) {
+	n, first := 0, writtenCell{}
+	for _, c := range cells {
+		if strings.Contains(c.text, " ") && saidOut.MatchString(c.text) {
+			if n == 0 {
+				first = c
+			}
+			n += c.count
+		}
+	}
+	if n > 0 {
+		r.note("remarks-unread", fmt.Sprintf("%s: column %s is not read, and says of %d attempts what may change how they count, such as %q in line %d; put the outcome into a column of its own and name it with --outcome", r.file, name, n, clip(first.text), r.table.line(first.row)))
+	}
+}

@@ -1,0 +1,72 @@
+package datasets
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strings"
+)
+
+var (
+	ruleCell  = regexp.MustCompile(`^:?[-=_+]{3,}:?$`)
+	spaceRuns = regexp.MustCompile(`(?m)^[ \t]+|[ \t]+$|[ \t]{2,}`)
+)
+
+// isRule reports whether a row only draws a line, as terminals and text documents do
+// below the names.
+func isRule(cells []string) bool {
+	drawn := false
+	for _, c := range cells {
+		if c = strings.TrimSpace(c); c == "" {
+			continue
+		}
+		if !ruleCell.MatchString(c) {
+			return false
+		}
+		drawn = true
+	}
+	return drawn
+}
+
+// oneSpace leaves one space where several set columns apart, and none around a line.
+func oneSpace(text []byte) []byte {
+	return spaceRuns.ReplaceAllFunc(text, func(run []byte) []byte {
+		if len(run) > 1 {
+			return []byte(" ")
+		}
+		return run
+	})
+}
+
+// unquoteLines takes away the quotes around whole lines, which a spreadsheet puts there when
+// a file is saved with another separator than it was opened with.
+func (g *grid) unquoteLines(text []byte) []byte {
+	lines := bytes.Split(bytes.TrimRight(text, "\n"), []byte("\n"))
+	if len(lines) < 2 {
+		return text
+	}
+	for _, line := range lines {
+		inner := bytes.ReplaceAll(bytes.TrimSuffix(bytes.TrimPrefix(line, []byte(`"`)), []byte(`"`)), []byte(`""`), nil)
+		if len(line) < 3 || line[0] != '"' || line[len(line)-1] != '"' || bytes.IndexByte(inner, '"') >= 0 || !bytes.ContainsAny(inner, ",;\t|") {
+			return text
+		}
+	}
+	g.notes = append(g.notes, Note{Code: "quoted-lines", Text: fmt.Sprintf("%s: every line stands in quotes as a whole; they are taken away", g.file)})
+	for i, line := range lines {
+		lines[i] = bytes.ReplaceAll(line[1:len(line)-1], []byte(`""`), []byte(`"`))
+	}
+	return append(bytes.Join(lines, []byte("\n")), '\n')
+}
+
+// mergeMark is the line of a mark that a tool for versions left in a text; 0 for none.
+func mergeMark(text []byte) int {
+	for _, mark := range []string{"<<<<<<< ", ">>>>>>> "} {
+		if bytes.HasPrefix(text, []byte(mark)) {
+			return 1
+		}
+		if i := bytes.Index(text, []byte("\n"+mark)); i >= 0 {
+			return 2 + bytes.Count(text[:i], []byte("\n"))
+		}
+	}
+	return 0
+}
