@@ -28,7 +28,6 @@ const (
 type sheet struct {
 	*fpdf.Fpdf
 	width float64 // between the margins
-	size  float64 // of letters now
 	err   error
 }
 
