@@ -63,6 +63,7 @@ func EachReplicate(ctx context.Context, s Series, specs []Spec, base Choice, kin
 	purpose = "fit/" + string(kind) + "/" + purpose
 	return resample.Each(ctx, sampling.Count(), sampling, func() func(int) error {
 		w, visit := newRefitter(s, specs, base, kind), newVisit()
+		w.coverEdges()
 		return func(i int) error {
 			visit(i, w.draw(resample.Stream(sampling.Seed, purpose, i)))
 			return nil
@@ -116,7 +117,6 @@ func newRefitter(s Series, specs []Spec, choice Choice, kind Kind) *refitter {
 			w.order = append(w.order, k)
 		}
 	}
-	w.coverEdges()
 	w.resid = base.residuals(s)
 	if base.correlated {
 		w.neighbour, w.inTurn = newNeighbours(s), inOrder(s.Attempt)

@@ -57,6 +57,7 @@ func TestRefitsFindWhatTheWholeSearchFinds(t *testing.T) {
 		}
 		kind := DefaultKind(s, choice.Fit.Noise)
 		near, whole := newRefitter(s, specs, choice, kind), newRefitter(s, specs, choice, kind)
+		near.coverEdges()
 		for _, f := range whole.fitters {
 			f.forget()
 		}
