@@ -43,7 +43,7 @@ written without --force.`,
 			if err != nil {
 				return err
 			}
-			return a.report(cmd, s, filepath.Join(dir, "report"), force, paperFlags{})
+			return a.report(cmd, s, filepath.Join(dir, "report"), reportChoices{force: force})
 		}),
 	}
 	common.register(cmd)

@@ -32,7 +32,7 @@ func flagRanges() map[string]ranges.Range {
 		"pass-chance": ranges.Chance,
 		"acceptable":  ranges.FailureRate, "unacceptable": ranges.FailureRate, "chart-limit": ranges.ChartLimit,
 
-		"share": ranges.InnerShare, "target": ranges.InnerShare, "enough": ranges.InnerShare, "attempts": ranges.Scheduled, "trainees": ranges.Trainees, "fewer": ranges.Fewer,
+		"share": ranges.InnerShare, "target": ranges.InnerShare, "enough": ranges.InnerShare, "attempts": ranges.Scheduled, "trainees": ranges.Trainees, "fewer": ranges.Fewer, "budget": ranges.Scheduled,
 		"lab-minutes": ranges.Amount, "examiner-minutes": ranges.Amount, "consumables": ranges.Amount,
 		"lab-hour-price": ranges.Amount, "examiner-hour-price": ranges.Amount, "per-trainee": ranges.Amount,
 		"proficient-at": ranges.InnerChance, "held-after": ranges.Held, "not-yet": ranges.InnerChance, "proficient": ranges.Chance,

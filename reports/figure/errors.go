@@ -32,7 +32,7 @@ func paceAndErrors(st *study.Study, width, height float64) []Picture {
 	}
 	var out []Picture
 	for k, title := range titles {
-		p := newPlot(title, "attempt", "", 8)
+		p := newPlot(Spoken(title), "attempt", "", 8)
 		top := 0.0
 		for j, course := range st.Courses(k - 1) {
 			var xy plotter.XYs
@@ -41,14 +41,14 @@ func paceAndErrors(st *study.Study, width, height float64) []Picture {
 				xy = append(xy, plotter.XY{X: float64(n + 1), Y: v})
 			}
 			if len(xy) > 1 {
-				l := line(xy, armColor(j), 1.4)
+				l := line(xy, armColor(j), 1.4, armDashes(j)...)
 				p.Add(l)
 				p.Legend.Add(study.ArmName(course.Arm), l)
 			}
 		}
 		legendRight(p, 0.62*width, true)
 		p.Y.Min, p.Y.Max, p.X.Min = 0, 1.06*top+1e-9, 0
-		out = append(out, Picture{Legend: title + " by attempt and arm", Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }})
+		out = append(out, Picture{Legend: title + " by attempt and arm", Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }})
 	}
 	return out
 }

@@ -34,6 +34,7 @@ type forest struct {
 func (f forest) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	for i, r := range f.rows {
+		tag(c, p, "who:"+r.label)
 		y := toY(float64(len(f.rows) - 1 - i))
 		style := draw.LineStyle{Color: r.color, Width: vg.Points(1.2)}
 		if !math.IsNaN(r.lower) {
@@ -60,6 +61,7 @@ func (f forest) Plot(c draw.Canvas, p *plot.Plot) {
 		if at <= f.horizon {
 			c.DrawGlyph(glyph, vg.Point{X: toX(at), Y: y})
 		}
+		tag(c, p, "end")
 	}
 }
 
@@ -105,6 +107,6 @@ func forestPicture(d *reports.Proficiency, definition string, width float64) Pic
 	height := 34 + 11*float64(len(f.rows))
 	what := fmt.Sprintf("Attempts to proficiency by %s, one row a trainee", definition)
 	return Picture{Name: definition, Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
-		p.Draw(draw.Crop(dc, 0, -vg.Points(8), 0, 0))
+		drawn(draw.Crop(dc, 0, -vg.Points(8), 0, 0), p)
 	}}
 }

@@ -119,7 +119,7 @@ func quotaPicture(d *reports.Quota, k int, width, height float64) Picture {
 	p.Y.Tick.Marker = shareTicks{}
 	p.Legend.XOffs, p.Legend.YOffs = vg.Points(-2), vg.Points(6)
 	row := stripRow{"n", c, func(x float64) string { return strconv.Itoa(g.Practising(math.Max(x, 1))) }}
-	return Picture{Legend: "Share of trainees proficient by attempt, " + study.GroupName(g.Arm), Width: width, Height: height, Draw: func(dc draw.Canvas) {
+	return Picture{Legend: quotaWords(g), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		drawWithStrips(dc, p, []stripRow{row})
 		below := vg.Points(12)
 		upper := draw.Crop(dc, vg.Points(22), 0, below, 0)
@@ -131,6 +131,17 @@ func quotaPicture(d *reports.Quota, k int, width, height float64) Picture {
 			data.FillText(style, vg.Point{X: toX(0) + vg.Points(3), Y: toY(m.share) + vg.Points(1)}, fmt.Sprintf("%s by %.0f", reports.Percent(m.share), m.at))
 		}
 	}}
+}
+
+// quotaWords say what the picture of a group shows.
+func quotaWords(g study.QuotaGroup) string {
+	text := fmt.Sprintf("Share of trainees proficient by attempt, %s: %d of %d", study.GroupName(g.Arm), g.Met, len(g.Seen))
+	for _, q := range g.Observed().Quotas {
+		if !math.IsInf(q.Attempts, 1) {
+			text += fmt.Sprintf("; %s by attempt %.0f", reports.Percent(q.Share), q.Attempts)
+		}
+	}
+	return text + "."
 }
 
 // shareTicks are the quotas, and 0 and all.

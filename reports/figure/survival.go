@@ -7,10 +7,31 @@ import (
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/study"
 )
+
+// survivalWords say what the picture shows.
+func survivalWords(arms []study.ArmSurvival) string {
+	text := "Share of trainees who met the rule, by attempt:"
+	for k, a := range arms {
+		if k > 0 {
+			text += ";"
+		}
+		text += fmt.Sprintf(" %s, %d of %d", study.ArmName(a.Arm), a.Curve.Events, a.Curve.N)
+		if !math.IsInf(a.Median.Estimate, 0) && !math.IsNaN(a.Median.Estimate) {
+			text += fmt.Sprintf(", half by attempt %g", a.Median.Estimate)
+		}
+	}
+	return text + "."
+}
+
+// armDashes tell arms apart without colour: the first is a whole line.
+func armDashes(arm int) []vg.Length {
+	return [][]vg.Length{nil, {vg.Points(5), vg.Points(2)}, {vg.Points(1.5), vg.Points(2)}, {vg.Points(7), vg.Points(2), vg.Points(1.5), vg.Points(2)}}[arm%4]
+}
 
 // SurvivalPlot shows the share of each arm that has met the rule, with its
 // band and the numbers of those still followed and not there yet.
@@ -47,14 +68,14 @@ func survivalPicture(arms []study.ArmSurvival, width, height float64) Picture {
 		if len(x) > 0 {
 			p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
 		}
-		l := line(share, c, 1.6)
+		l := line(share, c, 1.6, armDashes(k)...)
 		lines = append(lines, l)
 		p.Legend.Add(study.ArmName(a.Arm), l)
 	}
 	p.Add(lines...)
 	p.Legend.Top, p.Legend.Left = true, true
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.03*last, 0, 1
-	return Picture{Name: "rule-met-by-arm", Legend: "Share of trainees who met the rule, by attempt and arm", Width: width, Height: height, Draw: func(dc draw.Canvas) {
+	return Picture{Name: "rule-met-by-arm", Legend: survivalWords(arms), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		drawWithStrips(dc, p, rows)
 	}}
 }
