@@ -90,12 +90,15 @@ func asEPS(p figure.Picture) ([]byte, error) {
 	return append(epsHead.ReplaceAllLiteral(data, []byte(head)), "%%EOF\n"...), err
 }
 
-// asSVG has its font inside.
+// asSVG has its font inside, and none of the marks that a page's script needs.
 func asSVG(p figure.Picture) ([]byte, error) {
 	c := vgsvg.NewWith(vgsvg.UseWH(vg.Points(p.Width), vg.Points(p.Height)), vgsvg.EmbedFonts(true))
-	on(c, p)
+	on(unmarked{c}, p)
 	return written(c)
 }
+
+// An unmarked canvas is not known as SVG to what is drawn on it.
+type unmarked struct{ vg.CanvasSizer }
 
 // asPNG has as many pixels as its size and resolution ask for, which the file states.
 func asPNG(p figure.Picture, dpi int) ([]byte, error) {
