@@ -257,16 +257,16 @@ func (Poisson) Near(y float64) float64 { return math.Log(y + 0.5) }
 func (Poisson) Unbounded(ys []float64) bool { return allZero(ys) }
 
 // Counts implements Counter.
-func (NegBin) Counts() bool { return true }
+func (NegativeBinomial) Counts() bool { return true }
 
 // Check implements Checker.
-func (NegBin) Check(y float64) error { return checkCount(y) }
+func (NegativeBinomial) Check(y float64) error { return checkCount(y) }
 
 // Near implements Linked.
-func (NegBin) Near(y float64) float64 { return math.Log(y + 0.5) }
+func (NegativeBinomial) Near(y float64) float64 { return math.Log(y + 0.5) }
 
 // Unbounded implements Linked.
-func (NegBin) Unbounded(ys []float64) bool { return allZero(ys) }
+func (NegativeBinomial) Unbounded(ys []float64) bool { return allZero(ys) }
 
 func allZero(ys []float64) bool {
 	for _, y := range ys {

@@ -75,7 +75,7 @@ func TestUnbounded(t *testing.T) {
 		want  bool
 	}{
 		{Bernoulli{}, []float64{1, 1, 1}, true}, {Bernoulli{}, []float64{0, 0}, true}, {Bernoulli{}, []float64{0, 1}, false},
-		{Poisson{}, []float64{0, 0}, true}, {Poisson{}, []float64{0, 3}, false}, {NegBin{}, []float64{2, 2}, false},
+		{Poisson{}, []float64{0, 0}, true}, {Poisson{}, []float64{0, 3}, false}, {NegativeBinomial{}, []float64{2, 2}, false},
 	} {
 		if got := c.noise.Unbounded(c.ys); got != c.want {
 			t.Errorf("%T %v: %v", c.noise, c.ys, got)

@@ -45,7 +45,7 @@ type Loss struct{ Value, M, MM, S, MS, SS float64 }
 
 // Noises lists the noise families.
 func Noises() []Noise {
-	return []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, Bernoulli{}, Poisson{}, NegBin{}}
+	return []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, Bernoulli{}, Poisson{}, NegativeBinomial{}}
 }
 
 // NoiseByName finds a noise family.

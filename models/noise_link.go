@@ -122,20 +122,20 @@ func (Poisson) Loss(y, m, _ float64, _ bool) Loss {
 // Third implements Thirder.
 func (Poisson) Third(_, m, _ float64) (mmm, mms, mss, sss float64) { return math.Exp(m), 0, 0, 0 }
 
-// NegBin noise: the response is a count with mean μ = exp(m) and variance
+// NegativeBinomial noise: the response is a count with mean μ = exp(m) and variance
 // μ + scale·μ², more spread than Poisson.
-type NegBin struct{}
+type NegativeBinomial struct{}
 
-func (NegBin) Name() string                      { return "negbin" }
-func (NegBin) HasScale() bool                    { return true }
-func (NegBin) Additive() bool                    { return false }
-func (NegBin) LogJacobian(float64, bool) float64 { return 0 }
-func (NegBin) Mean(m float64) float64            { return math.Exp(m) }
-func (NegBin) Link(mean float64) float64         { return math.Log(mean) }
-func (NegBin) Residual(y, m float64) float64     { return y - math.Exp(m) }
+func (NegativeBinomial) Name() string                      { return "negative-binomial" }
+func (NegativeBinomial) HasScale() bool                    { return true }
+func (NegativeBinomial) Additive() bool                    { return false }
+func (NegativeBinomial) LogJacobian(float64, bool) float64 { return 0 }
+func (NegativeBinomial) Mean(m float64) float64            { return math.Exp(m) }
+func (NegativeBinomial) Link(mean float64) float64         { return math.Log(mean) }
+func (NegativeBinomial) Residual(y, m float64) float64     { return y - math.Exp(m) }
 
 // CDF implements Noise, by the regularised incomplete beta function.
-func (NegBin) CDF(y, m, scale float64) float64 {
+func (NegativeBinomial) CDF(y, m, scale float64) float64 {
 	k, mu := 1/scale, math.Exp(m)
 	switch {
 	case y < 0 || math.IsInf(mu, 1):
@@ -147,11 +147,11 @@ func (NegBin) CDF(y, m, scale float64) float64 {
 }
 
 // Quantile implements Noise.
-func (n NegBin) Quantile(q, m, scale float64) float64 { return countQuantile(n, q, m, scale) }
+func (n NegativeBinomial) Quantile(q, m, scale float64) float64 { return countQuantile(n, q, m, scale) }
 
 // Loss implements Noise. With k = 1/scale the log chance of y is
 // lnΓ(y+k) − lnΓ(k) − lnΓ(y+1) + k·ln k + y·m − (y+k)·ln(k+μ).
-func (NegBin) Loss(y, m, scale float64, _ bool) Loss {
+func (NegativeBinomial) Loss(y, m, scale float64, _ bool) Loss {
 	k, mu := 1/scale, math.Exp(m)
 	if k > 1e7 { // so nearly Poisson that the gamma functions lose all digits
 		return Poisson{}.Loss(y, m, scale, false)
@@ -172,7 +172,7 @@ func (NegBin) Loss(y, m, scale float64, _ bool) Loss {
 
 // Third implements Thirder: with D₁, D₂, D₃ the derivatives of the log chance in k and ∂k/∂s = −k,
 // the last is k(D₁ + 3kD₂ + k²D₃).
-func (NegBin) Third(y, m, scale float64) (mmm, mms, mss, sss float64) {
+func (NegativeBinomial) Third(y, m, scale float64) (mmm, mms, mss, sss float64) {
 	k, mu := 1/scale, math.Exp(m)
 	if k > 1e7 {
 		return Poisson{}.Third(y, m, scale)
@@ -228,4 +228,4 @@ func (Bernoulli) Shift(float64, float64) float64 { return math.NaN() }
 func (Poisson) Shift(float64, float64) float64 { return math.NaN() }
 
 // Shift is not defined for responses that noise is not added to.
-func (NegBin) Shift(float64, float64) float64 { return math.NaN() }
+func (NegativeBinomial) Shift(float64, float64) float64 { return math.NaN() }

@@ -8,7 +8,7 @@ import (
 // Derivatives of the loss against central differences, exact and censored,
 // also far in the tail where the chance of the response underflows.
 func TestLossDerivatives(t *testing.T) {
-	for _, noise := range []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, Bernoulli{}, Bernoulli{Guess: 0.1, Lapse: 0.05}, Poisson{}, NegBin{}} {
+	for _, noise := range []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, Bernoulli{}, Bernoulli{Guess: 0.1, Lapse: 0.05}, Poisson{}, NegativeBinomial{}} {
 		for _, censored := range []bool{false, true} {
 			if censored && !noise.Additive() {
 				continue
@@ -21,7 +21,7 @@ func TestLossDerivatives(t *testing.T) {
 				scale = 0.004
 			case "bernoulli":
 				ys, m = []float64{0, 1}, 0.7
-			case "poisson", "negbin":
+			case "poisson", "negative-binomial":
 				ys, m, scale = []float64{0, 1, 3, 12}, 0.9, 0.4
 			}
 			for _, y := range ys {
@@ -90,8 +90,8 @@ func TestChances(t *testing.T) {
 		name      string
 		got, want float64
 	}{
-		{"negbin density", math.Exp(-NegBin{}.Loss(3, 0.9, 0.4, false).Value), 0.144396397582363},
-		{"negbin CDF", NegBin{}.CDF(3, 0.9, 0.4), 0.742565692019638},
+		{"negative-binomial density", math.Exp(-NegativeBinomial{}.Loss(3, 0.9, 0.4, false).Value), 0.144396397582363},
+		{"negative-binomial CDF", NegativeBinomial{}.CDF(3, 0.9, 0.4), 0.742565692019638},
 		{"poisson density", math.Exp(-Poisson{}.Loss(3, 0.9, 0, false).Value), 0.211958965843869},
 		{"student density", math.Exp(-Student{}.Loss(55, 60, 12, false).Value), 0.0281008884024116},
 		{"student tail", math.Exp(-Student{}.Loss(90, 60, 12, true).Value), 0.0333832724059941},
@@ -106,7 +106,7 @@ func TestChances(t *testing.T) {
 // A quantile is the smallest response whose CDF reaches the share, and Link
 // undoes Mean.
 func TestDiscreteQuantiles(t *testing.T) {
-	for _, noise := range []Noise{Bernoulli{}, Poisson{}, NegBin{}} {
+	for _, noise := range []Noise{Bernoulli{}, Poisson{}, NegativeBinomial{}} {
 		for _, p := range []float64{0.01, 0.3, 0.5, 0.9, 0.999} {
 			y := noise.Quantile(p, 0.9, 0.4)
 			if noise.CDF(y, 0.9, 0.4) < p || y > 0 && noise.CDF(y-1, 0.9, 0.4) >= p {

@@ -14,7 +14,7 @@ func TestThirdDerivatives(t *testing.T) {
 		}
 	}
 	const h = 1e-5
-	for _, n := range []Noise{Bernoulli{}, Bernoulli{Guess: 0.2, Lapse: 0.05}, Poisson{}, NegBin{}} {
+	for _, n := range []Noise{Bernoulli{}, Bernoulli{Guess: 0.2, Lapse: 0.05}, Poisson{}, NegativeBinomial{}} {
 		for _, y := range []float64{0, 1, 7, 300} {
 			if IsPassFail(n) && y > 1 {
 				continue

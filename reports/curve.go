@@ -249,7 +249,7 @@ func (d *Curves) overview() Table {
 
 // Tables lists a row a curve; for a single series its details first.
 func (d *Curves) Tables() []Table {
-	if len(d.Curves) == 1 {
+	if len(d.Answer.Each) == 1 {
 		return []Table{d.detail(d.Curves[0]), d.overview()}
 	}
 	return []Table{d.overview()}
@@ -264,8 +264,11 @@ func (d *Curves) Bands() Table {
 	}
 	var rows []row
 	for i, c := range d.Answer.Each {
+		id := d.Study.Trainees[i].ID
 		for _, b := range c.Bands {
-			rows = append(rows, row{d.Curves[i].Trainee, b})
+			if d.ShowsTrainee(id) {
+				rows = append(rows, row{id, b})
+			}
 		}
 	}
 	return Table{Name: "bands", Columns: []Column{

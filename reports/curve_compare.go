@@ -39,8 +39,8 @@ func (c Curve) compareNotes() []string {
 			f.Seen, f.Family, f.Ahead, scale, Significant(float64(f.RMSE), 3), Significant(float64(f.Bias), 2), Percent(float64(f.InInterval))))
 	}
 	if t := c.RatioTest; t != nil {
-		notes = append(notes, fmt.Sprintf("%s against %s: deviance %s on %d degrees of freedom, p %s from %d simulated series (chi-square %s).",
-			t.Larger, t.Smaller, Significant(float64(t.Deviance), 4), t.DF, pText(float64(t.P)), t.Replicates, pText(float64(t.PChi))))
+		notes = append(notes, fmt.Sprintf("%s against %s: likelihood ratio test, χ²(%d) = %s, p %s from %d simulated series (p %s by the χ² distribution).",
+			t.Larger, t.Smaller, t.DF, Significant(float64(t.Deviance), 4), pText(float64(t.P)), t.Replicates, pText(float64(t.PChi))))
 	}
 	return notes
 }

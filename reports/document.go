@@ -30,6 +30,10 @@ type Header struct {
 	DataSHA256 string    `json:"data_sha256"`
 	Warnings   []Warning `json:"warnings"`
 	FilesRead  []string  `json:"files_read,omitempty"` // a line for each file, of what was used of it
+
+	CommandLine string         `json:"command_line"`    // without what never changes an answer
+	Flags       map[string]any `json:"flags"`           // those given
+	Shown       *Shown         `json:"shown,omitempty"` // nil: everything
 }
 
 // A Warning is an analysis warning in machine output.
@@ -63,6 +67,7 @@ func (h *Header) Warn(code, text string) {
 // headerOf opens a document about a study.
 func headerOf(command string, s *study.Study) Header {
 	h := Header{Tool: "tyro", Version: Version, Command: command, Seed: s.Options.Seed, Generator: resample.Generator, DataSHA256: s.SHA256, Warnings: []Warning{}}
+	h.ask(s)
 	for _, f := range s.Files {
 		h.FilesRead = append(h.FilesRead, fileLine(f))
 	}

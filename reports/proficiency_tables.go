@@ -187,7 +187,7 @@ func armTable(title, from, meanFrom string, arms []ArmStep, show func(float64) s
 		Numbers("restricted_mean_se", "", arms, func(a ArmStep) Number { return a.RestrictedSE }, nil),
 		Numbers("restricted_mean_lower", meanFrom, arms, func(a ArmStep) Number { return a.RestrictedLower }, nil),
 		Numbers("restricted_mean_upper", "to", arms, func(a ArmStep) Number { return a.RestrictedUpper }, nil),
-		Numbers("tau", "", arms, func(a ArmStep) Number { return a.Tau }, nil),
+		Numbers("mean_up_to_attempt", "", arms, func(a ArmStep) Number { return a.Tau }, nil),
 	}}
 }
 

@@ -44,8 +44,8 @@ func moreCell(v float64) string {
 	return quotaCell(v)
 }
 
-// amount shows hours and costs: whole from 100 on.
-func amount(v float64) string {
+// Amount shows hours and costs: whole from 100 on.
+func Amount(v float64) string {
 	if a := math.Abs(v); a >= 100 && !math.IsInf(v, 0) {
 		return Significant(v, int(math.Floor(math.Log10(a)))+1)
 	}
@@ -263,18 +263,18 @@ func (d *Quota) costTable() Table {
 		Words("basis", "", rows, func(r costRow) string { return r.Basis }),
 		Words("basis_words", "basis", rows, func(r costRow) string { return study.BasisName(r.Basis) }),
 		Words("practice", "practice", rows, func(r costRow) string { return r.practice }),
-		Numbers("lab_hours", "lab hours", rows, func(r costRow) Number { return r.LabHours.Estimate }, amount),
-		Numbers("examiner_hours", "examiner hours", rows, func(r costRow) Number { return r.ExaminerHours.Estimate }, amount),
-		Numbers("consumables", "consumables", rows, func(r costRow) Number { return r.Consumables.Estimate }, amount),
-		Numbers("cost", "cost", rows, func(r costRow) Number { return r.Cost.Estimate }, amount),
-		Numbers("cost_lower", from, rows, func(r costRow) Number { return r.Cost.Lower }, amount),
-		Numbers("cost_upper", "to", rows, func(r costRow) Number { return r.Cost.Upper }, amount),
-		Numbers("cost_per_proficient", "per proficient", rows, func(r costRow) Number { return r.PerMet.Estimate }, amount),
-		Numbers("per_lower", from, rows, func(r costRow) Number { return r.PerMet.Lower }, amount),
-		Numbers("per_upper", "to", rows, func(r costRow) Number { return r.PerMet.Upper }, amount),
+		Numbers("lab_hours", "lab hours", rows, func(r costRow) Number { return r.LabHours.Estimate }, Amount),
+		Numbers("examiner_hours", "examiner hours", rows, func(r costRow) Number { return r.ExaminerHours.Estimate }, Amount),
+		Numbers("consumables", "consumables", rows, func(r costRow) Number { return r.Consumables.Estimate }, Amount),
+		Numbers("cost", "cost", rows, func(r costRow) Number { return r.Cost.Estimate }, Amount),
+		Numbers("cost_lower", from, rows, func(r costRow) Number { return r.Cost.Lower }, Amount),
+		Numbers("cost_upper", "to", rows, func(r costRow) Number { return r.Cost.Upper }, Amount),
+		Numbers("cost_per_proficient", "per proficient", rows, func(r costRow) Number { return r.PerMet.Estimate }, Amount),
+		Numbers("per_lower", from, rows, func(r costRow) Number { return r.PerMet.Lower }, Amount),
+		Numbers("per_upper", "to", rows, func(r costRow) Number { return r.PerMet.Upper }, Amount),
 	}, Notes: []string{
 		fmt.Sprintf("An attempt takes %g min of the lab and %g min of an examiner, at %g and %g %s an hour, and %g of consumables: %s; a trainee costs %g besides.",
-			float64(c.LabMinutes), float64(c.ExaminerMinutes), float64(c.LabHourPrice), float64(c.ExaminerHourPrice), c.Unit, float64(c.Consumables), amount(float64(c.PerAttempt)), float64(c.PerTrainee)),
+			float64(c.LabMinutes), float64(c.ExaminerMinutes), float64(c.LabHourPrice), float64(c.ExaminerHourPrice), c.Unit, float64(c.Consumables), Amount(float64(c.PerAttempt)), float64(c.PerTrainee)),
 		"Per proficient: the cost of all trainees, those who are not there included, divided by the trainees who are. Intervals: whole trainees drawn with replacement; by the cohort's curve the uncertainty of the population.",
 	}}
 }
@@ -299,10 +299,10 @@ func (d *Quota) fewerTable() Table {
 		Numbers("not_proficient", "not proficient", rows, func(s schedule) Number { return s.Fewer.NotMet.Estimate }, study.PercentText),
 		Numbers("not_lower", from, rows, func(s schedule) Number { return s.Fewer.NotMet.Lower }, study.PercentText),
 		Numbers("not_upper", "to", rows, func(s schedule) Number { return s.Fewer.NotMet.Upper }, study.PercentText),
-		Numbers("saved", "saves", rows, func(s schedule) Number { return s.Fewer.Saved.Estimate }, amount),
-		Numbers("saved_lower", from, rows, func(s schedule) Number { return s.Fewer.Saved.Lower }, amount),
-		Numbers("saved_upper", "to", rows, func(s schedule) Number { return s.Fewer.Saved.Upper }, amount),
-		Numbers("saved_everybody", "if all are made", rows, func(s schedule) Number { return s.Fewer.SavedByEverybody }, amount),
+		Numbers("saved", "saves", rows, func(s schedule) Number { return s.Fewer.Saved.Estimate }, Amount),
+		Numbers("saved_lower", from, rows, func(s schedule) Number { return s.Fewer.Saved.Lower }, Amount),
+		Numbers("saved_upper", "to", rows, func(s schedule) Number { return s.Fewer.Saved.Upper }, Amount),
+		Numbers("saved_everybody", "if all are made", rows, func(s schedule) Number { return s.Fewer.SavedByEverybody }, Amount),
 	}}
 	if d.Costs == nil {
 		t.Hide("saved", "saved_lower", "saved_upper", "saved_everybody")

@@ -87,9 +87,9 @@ func shareWithLimits(l Limits) string {
 func amountWithLimits(l Limits, unit string) string {
 	upper := "no limit"
 	if v := float64(l.Upper); !math.IsInf(v, 1) {
-		upper = amount(v)
+		upper = Amount(v)
 	}
-	return fmt.Sprintf("%s%s (%s to %s)", amount(float64(l.Estimate)), unit, amount(float64(l.Lower)), upper)
+	return fmt.Sprintf("%s%s (%s to %s)", Amount(float64(l.Estimate)), unit, Amount(float64(l.Lower)), upper)
 }
 
 // costLine says what a schedule costs; blank where no costs are stated.
@@ -97,13 +97,13 @@ func (d *Quota) costLine(s schedule) string {
 	if d.Costs == nil {
 		return ""
 	}
-	stopping, all := s.Stopping, amount(float64(s.Everybody.Cost.Estimate))
+	stopping, all := s.Stopping, Amount(float64(s.Everybody.Cost.Estimate))
 	if math.IsNaN(float64(stopping.Cost.Estimate)) {
 		return fmt.Sprintf(" For %d trainees that costs %s %s when everybody makes all attempts; what it costs when practice stops at the rule is not known.", s.Trainees, all, d.Costs.Unit)
 	}
 	hours := ""
 	if d.Costs.LabMinutes > 0 {
-		hours = fmt.Sprintf("takes %s lab hours and ", amount(float64(stopping.LabHours.Estimate)))
+		hours = fmt.Sprintf("takes %s lab hours and ", Amount(float64(stopping.LabHours.Estimate)))
 	}
 	each := fmt.Sprintf(": %s for each proficient trainee.", amountWithLimits(stopping.PerMet, ""))
 	switch per := float64(stopping.PerMet.Estimate); {
@@ -113,7 +113,7 @@ func (d *Quota) costLine(s schedule) string {
 		each = "; the cost for each proficient trainee is not known."
 	}
 	return fmt.Sprintf(" For %d trainees that %scosts %s %s when practice stops at the rule (%s when everybody makes all attempts)%s",
-		s.Trainees, hours, amount(float64(stopping.Cost.Estimate)), d.Costs.Unit, all, each)
+		s.Trainees, hours, Amount(float64(stopping.Cost.Estimate)), d.Costs.Unit, all, each)
 }
 
 // fewerLine answers what fewer attempts would change.
@@ -129,7 +129,7 @@ func (d *Quota) fewerLine(s schedule) string {
 	text += fmt.Sprintf("%s (%s to %s) fewer of %d trainees are proficient and %s are not",
 		tenths(float64(f.FewerMet.Estimate)), tenths(float64(f.FewerMet.Lower)), tenths(float64(f.FewerMet.Upper)), s.Trainees, shareWithLimits(f.NotMet))
 	if d.Costs != nil {
-		text += fmt.Sprintf("; that saves %s when practice stops at the rule, %s when everybody makes all attempts", amountWithLimits(f.Saved, " "+d.Costs.Unit), amount(float64(f.SavedByEverybody)))
+		text += fmt.Sprintf("; that saves %s when practice stops at the rule, %s when everybody makes all attempts", amountWithLimits(f.Saved, " "+d.Costs.Unit), Amount(float64(f.SavedByEverybody)))
 	}
 	return text + "."
 }

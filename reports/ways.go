@@ -74,7 +74,7 @@ func NewWaysToStop(s *study.Study, a *study.WaysToStop, stated string) *WaysToSt
 			study.LearnerTrainees: fmt.Sprintf("mean over %d trainees with the pass chances of their fitted curves", l.Trainees),
 		}[l.Kind]
 		if words == "" {
-			words = "every attempt passes with chance " + wholePercent(l.Chances[0])
+			words = "every attempt passes with chance " + WholePercent(l.Chances[0])
 		}
 		d.Learners = append(d.Learners, waysLearner{Kind: l.Kind, Words: words, Trainees: l.Trainees, Proficient: l.Proficient, Chances: numbersOf(l.Chances)})
 	}
@@ -96,8 +96,8 @@ func newWayCompared(mark string, way stopping.Policy, learner string, s study.St
 	}
 }
 
-// wholePercent is a share in whole percent: 0 % and 100 % for nobody and everybody only.
-func wholePercent(v float64) string {
+// WholePercent is a share in whole percent: 0 % and 100 % for nobody and everybody only.
+func WholePercent(v float64) string {
 	const exact = 1e-9
 	switch {
 	case v > exact && v < 0.005:
@@ -173,28 +173,28 @@ func (d *WaysToStop) Table() Table {
 		figure("mean_attempts", "attempts", func(s study.Stops) float64 { return s.Attempts.Value }, tenths),
 		figure("mean_attempts_lower", "", func(s study.Stops) float64 { return s.Attempts.Lower }, nil),
 		figure("mean_attempts_upper", "", func(s study.Stops) float64 { return s.Attempts.Upper }, nil),
-		figure("false_pass", "false pass", func(s study.Stops) float64 { return s.FalsePass.Value }, wholePercent),
-		figure("false_pass_lower", from, func(s study.Stops) float64 { return s.FalsePass.Lower }, wholePercent),
-		figure("false_pass_upper", to, func(s study.Stops) float64 { return s.FalsePass.Upper }, wholePercent),
-		figure("held_back", "held back", func(s study.Stops) float64 { return s.HeldBack.Value }, wholePercent),
+		figure("false_pass", "false pass", func(s study.Stops) float64 { return s.FalsePass.Value }, WholePercent),
+		figure("false_pass_lower", from, func(s study.Stops) float64 { return s.FalsePass.Lower }, WholePercent),
+		figure("false_pass_upper", to, func(s study.Stops) float64 { return s.FalsePass.Upper }, WholePercent),
+		figure("held_back", "held back", func(s study.Stops) float64 { return s.HeldBack.Value }, WholePercent),
 		figure("held_back_lower", "", func(s study.Stops) float64 { return s.HeldBack.Lower }, nil),
 		figure("held_back_upper", "", func(s study.Stops) float64 { return s.HeldBack.Upper }, nil),
-		figure("not_stopped", "not stopped", func(s study.Stops) float64 { return s.Never }, wholePercent))
+		figure("not_stopped", "not stopped", func(s study.Stops) float64 { return s.Never }, WholePercent))
 	return t
 }
 
 // constantColumns are the figures of learners whose every attempt passes with the same
 // chance, who come first among the learners.
 func (d *WaysToStop) constantColumns() []Column {
-	notYet, able := wholePercent(d.constant(0)), wholePercent(d.constant(1))
+	notYet, able := WholePercent(d.constant(0)), WholePercent(d.constant(1))
 	rows, by := d.rows(), d.throughBy()
 	return []Column{
 		Words("mark", " ", rows, func(r wayRow) string { return r.mark }),
 		Words("policy", "practice stops after", rows, func(r wayRow) string { return r.words }),
-		Numbers("not_yet_through", fmt.Sprintf("%s learner: through by %d", notYet, by), rows, func(r wayRow) float64 { return r.stops[0].MetBy[by-1] }, wholePercent),
-		Numbers("not_yet_through_horizon", fmt.Sprintf("by %d", d.Horizon), rows, func(r wayRow) float64 { return r.stops[0].FalsePass.Value }, wholePercent),
+		Numbers("not_yet_through", fmt.Sprintf("%s learner: through by %d", notYet, by), rows, func(r wayRow) float64 { return r.stops[0].MetBy[by-1] }, WholePercent),
+		Numbers("not_yet_through_horizon", fmt.Sprintf("by %d", d.Horizon), rows, func(r wayRow) float64 { return r.stops[0].FalsePass.Value }, WholePercent),
 		Numbers("proficient_mean_attempts", able+" learner: attempts", rows, func(r wayRow) float64 { return r.stops[1].Attempts.Value }, tenths),
-		Numbers("proficient_held_back", "held back", rows, func(r wayRow) float64 { return r.stops[1].HeldBack.Value }, wholePercent),
+		Numbers("proficient_held_back", "held back", rows, func(r wayRow) float64 { return r.stops[1].HeldBack.Value }, WholePercent),
 	}
 }
 

@@ -121,7 +121,7 @@ func checkFinite(t *testing.T, what string, c *Cohort) {
 	switch noise.(type) {
 	case models.Bernoulli:
 		q.Standard = practice.Standard{Value: 0.7}
-	case models.Poisson, models.NegBin:
+	case models.Poisson, models.NegativeBinomial:
 		q.Standard.Value = 2
 	}
 	for i := range posts {
@@ -228,7 +228,7 @@ func respond(noise models.Noise, n, attempts int, seed uint64) []Trainee {
 			switch noise.(type) {
 			case models.Bernoulli:
 				ts[i].Response[j] = noise.Quantile(r.Float64(), -m, 0)
-			case models.Poisson, models.NegBin:
+			case models.Poisson, models.NegativeBinomial:
 				ts[i].Response[j] = models.Poisson{}.Quantile(r.Float64(), m/2, 0)
 			}
 		}
@@ -239,7 +239,7 @@ func respond(noise models.Noise, n, attempts int, seed uint64) []Trainee {
 // Every family with every noise, several patterns of attempts, and every rung
 // that can be asked for: whatever comes out of the fit is a number.
 func TestOnlyNumbersLeave(t *testing.T) {
-	noises := []models.Noise{models.Normal{}, models.Lognormal{}, models.Reciprocal{}, models.Student{}, models.Bernoulli{}, models.Bernoulli{Guess: 0.1, Lapse: 0.05}, models.Poisson{}, models.NegBin{}}
+	noises := []models.Noise{models.Normal{}, models.Lognormal{}, models.Reciprocal{}, models.Student{}, models.Bernoulli{}, models.Bernoulli{Guess: 0.1, Lapse: 0.05}, models.Poisson{}, models.NegativeBinomial{}}
 	stopped := map[string]func(ts []Trainee){
 		"all": func([]Trainee) {},
 		"some stop early": func(ts []Trainee) {

@@ -51,7 +51,7 @@ func kaplanMeier(obs []survival.Observation, members []int) survival.Curve {
 	for k, i := range members {
 		some[k] = obs[i]
 	}
-	return survival.KaplanMeier(some, survival.Plain, 0)
+	return survival.KaplanMeier(some, survival.Linear, 0)
 }
 
 // MedianRatio is the ratio of the attempts by which half of each arm has met the rule,

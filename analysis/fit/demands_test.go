@@ -33,7 +33,7 @@ func TestUnusableSpecsAndSeries(t *testing.T) {
 		{"few sessions", with(func(s *Series) { s.Session = []string{"a"} }), Spec{Family: power, Noise: lognormal}, "6 attempts but 1 sessions"},
 		{"a time of 0", with(func(s *Series) { s.Response = []float64{9, 7, 0, 5, 4, 4} }), Spec{Family: power, Noise: models.Reciprocal{}}, "response 0 at attempt 3 is not above 0, as reciprocal noise needs"},
 		{"half a pass", good, Spec{Family: power, Noise: models.Bernoulli{}}, "response 90 at attempt 1 is not 0 or 1"},
-		{"half a count", with(func(s *Series) { s.Response = []float64{9, 7, 0.5, 5, 4, 4} }), Spec{Family: power, Noise: models.NegBin{}}, "is not a whole number from 0 on"},
+		{"half a count", with(func(s *Series) { s.Response = []float64{9, 7, 0.5, 5, 4, 4} }), Spec{Family: power, Noise: models.NegativeBinomial{}}, "is not a whole number from 0 on"},
 		{"a line below 0", good, Spec{Family: models.Logarithmic(), Noise: lognormal}, "falls below 0"},
 		{"plateau below 0", good, Spec{Family: power, Noise: lognormal, Hold: []Hold{{"plateau", -1}}}, "needs a curve above 0"},
 	} {

@@ -467,7 +467,7 @@ func TestCounts(t *testing.T) {
 		scale                  float64
 	}{
 		{models.Poisson{}, 2.01126670147, -0.681011621192, 0.0804310508287, -114.713689167, math.NaN()},
-		{models.NegBin{}, 2.00345662259, -0.677827402134, 0.0860496678363, -114.679487837, 0.0364913351092},
+		{models.NegativeBinomial{}, 2.00345662259, -0.677827402134, 0.0860496678363, -114.679487837, 0.0364913351092},
 	} {
 		f, err := One(s, Spec{Family: models.Logarithmic(), Noise: c.noise})
 		if err != nil {

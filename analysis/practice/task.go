@@ -116,3 +116,10 @@ type RatedItem struct {
 	Rounds    [][][]float64 // [occasion][subject][rater]; Scores holds each rater's first
 	When      [][]float64   // [subject][rater] in days or running numbers, NaN where not given; nil where not known
 }
+
+// CategoryWeights say how far two ratings agree, for every pair of categories: 1 where
+// they are the same, down to 0 where they have nothing in common.
+type CategoryWeights struct {
+	Categories []string // words, or numbers as text
+	Weights    [][]float64
+}

@@ -15,13 +15,13 @@ import (
 // An AgreementQuestion is what can be asked about the raters; the zero value is ready
 // to use.
 type AgreementQuestion struct {
-	Cut         *float64        // scores at or above it pass; nil: no decisions on numbers
-	LowerBetter bool            // scores at or below the cut pass, and a strict rater scores high
-	Weights     [][]float64     // custom agreement weights of the categories
-	Costs       *MeasuringCosts // of the decision tables; nil: the fewest ratings are looked for
-	Target      float64         // coefficient that the decision tables aim at; 0 means 0.8
-	MostRaters  int             // of the decision tables; 0 means 6
-	MostOthers  int             // performances or items at most; 0 means 12
+	Cut         *float64                  // scores at or above it pass; nil: no decisions on numbers
+	LowerBetter bool                      // scores at or below the cut pass, and a strict rater scores high
+	Weights     *practice.CategoryWeights // custom agreement weights of the categories
+	Costs       *MeasuringCosts           // of the decision tables; nil: the fewest ratings are looked for
+	Target      float64                   // coefficient that the decision tables aim at; 0 means 0.8
+	MostRaters  int                       // of the decision tables; 0 means 6
+	MostOthers  int                       // performances or items at most; 0 means 12
 }
 
 // MeasuringCosts are what measuring one trainee costs, in any unit.
@@ -97,14 +97,24 @@ type ratingsWork struct {
 func (w *ratingsWork) warn(code, item, text string) { w.out.Warnings.Add(code, item+": "+text) }
 
 // of are the options for one item: its categories and which is the positive one.
-func (w *ratingsWork) of(it practice.RatedItem) agreement.Options {
+func (w *ratingsWork) of(it practice.RatedItem) (agreement.Options, error) {
 	o := w.options
-	o.Weights = w.question.Weights
 	for i := range it.Categories {
 		o.Categories = append(o.Categories, float64(i))
 	}
-	o.LowerPositive = len(it.Categories) == 2 && positiveWord(it.Categories[0]) && !positiveWord(it.Categories[1])
-	return o
+	if c := w.question.Weights; c != nil {
+		var err error
+		if o.Categories, o.Weights, err = weightsFor(c, it); err != nil {
+			return o, err
+		}
+	}
+	o.LowerPositive = firstPositive(it)
+	return o, nil
+}
+
+// firstPositive reports whether the first of two categories is the positive one.
+func firstPositive(it practice.RatedItem) bool {
+	return len(it.Categories) == 2 && positiveWord(it.Categories[0]) && !positiveWord(it.Categories[1])
 }
 
 func positiveWord(s string) bool {
@@ -135,7 +145,11 @@ func (w *ratingsWork) item(ctx context.Context, it practice.RatedItem) error {
 
 // summarise computes the coefficients of one item, and says which have no number.
 func (w *ratingsWork) summarise(ctx context.Context, it practice.RatedItem) (ItemAgreement, error) {
-	s, err := agreement.Summarise(ctx, it.Scores, it.Scale, w.of(it))
+	o, err := w.of(it)
+	if err != nil {
+		return ItemAgreement{}, err
+	}
+	s, err := agreement.Summarise(ctx, it.Scores, it.Scale, o)
 	if err != nil {
 		return ItemAgreement{}, err
 	}

@@ -131,7 +131,7 @@ func (w *ratingsWork) graded(it practice.RatedItem) (agreement.Ratings, *agreeme
 		positive, word := 1.0, words[1]
 		if it.Categories == nil {
 			positive = seen[1]
-		} else if w.of(it).LowerPositive {
+		} else if firstPositive(it) {
 			positive, word = 0, words[0]
 		}
 		return positives(it.Scores, positive), &agreement.Cut{At: 0.5}, word
@@ -250,7 +250,11 @@ func (w *ratingsWork) repeats(ctx context.Context, a *ItemAgreement) error {
 }
 
 func (w *ratingsWork) repeat(ctx context.Context, rater string, r int, pairs agreement.Ratings, a *ItemAgreement) error {
-	s, err := agreement.Summarise(ctx, pairs, a.Item.Scale, w.of(a.Item))
+	o, err := w.of(a.Item)
+	if err != nil {
+		return err
+	}
+	s, err := agreement.Summarise(ctx, pairs, a.Item.Scale, o)
 	if err != nil {
 		return err
 	}

@@ -73,9 +73,15 @@ func spread(series []cohort.Trainee) ([]cohort.Trainee, bool) {
 		}
 		return out
 	}
-	var some []cohort.Trainee
-	for i := range tried {
-		some = append(some, series[i*len(series)/tried])
-	}
+	some := evenly(series, tried)
 	return some, len(arms(some)) == len(arms(series))
+}
+
+// evenly is n of a list, evenly spread over it.
+func evenly[T any](list []T, n int) []T {
+	some := make([]T, n)
+	for i := range some {
+		some[i] = list[i*len(list)/n]
+	}
+	return some
 }

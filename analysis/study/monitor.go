@@ -282,7 +282,7 @@ func (w *watching) choose(context.Context) error {
 		d.Lower, d.Upper = w.sequential(o.Rates).Boundaries()
 	case o.H == 0:
 		if o.RunLength > 0 && (o.Chart == ChartObserved || o.Chart == ChartProjected) {
-			return fmt.Errorf("the mean number of attempts to a false signal of the %s chart is infinite or not known, so it cannot choose the limit: give --false-share or --h", o.Chart)
+			return fmt.Errorf("the mean number of attempts to a false signal of the %s chart is infinite or not known, so it cannot choose the limit: give --false-share or --chart-limit", o.Chart)
 		}
 		h, err := w.design(o.Chart, o.OnMeasure)
 		if err != nil {

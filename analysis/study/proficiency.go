@@ -253,6 +253,10 @@ func (s *Study) ofNewcomers(ctx context.Context, out *Proficiency) error {
 		out.Warnings.Add("no-new-trainee", fmt.Sprintf("nothing is said of a trainee yet to come: it takes %d trainees to fit together, there are %d", MinCohort, n))
 		return nil
 	}
+	if some, ok := suited.some(); ok {
+		out.Warnings.Add("new-trainee-from-some", fmt.Sprintf("what a trainee yet to come can expect is taken from %d trainees, evenly spread over all %d: such a range is as wide as trainees differ, and more of them would not narrow it", len(some.Trainees), n))
+		suited = some
+	}
 	c, err := suited.Cohort(ctx)
 	if ctx.Err() != nil {
 		return ctx.Err()
@@ -284,6 +288,29 @@ func (s *Study) ofNewcomers(ctx context.Context, out *Proficiency) error {
 		out.Newcomers = append(out.Newcomers, g)
 	}
 	return nil
+}
+
+const (
+	// enough is how many trainees tell what one yet to come can expect.
+	enough = 2000
+	// moreThanEnough is the number from which only so many are asked.
+	moreThanEnough = 2 * enough
+)
+
+// some is the study of enough of very many trainees, evenly spread; false where there are
+// fewer, or an arm would be missing.
+func (s *Study) some() (*Study, bool) {
+	if len(s.Trainees) < moreThanEnough {
+		return s, false
+	}
+	out := &Study{Practice: s.Practice, Options: s.Options, Specs: s.Specs, Question: s.Question}
+	out.Trainees = evenly(s.Trainees, enough)
+	for _, arm := range s.Arms {
+		if len(out.Members(arm)) == 0 {
+			return s, false
+		}
+	}
+	return out, true
 }
 
 // suited is the study of those trainees alone whom a curve can be fitted to: the study

@@ -82,7 +82,8 @@ type QuotaBasis struct {
 	proficiency.Progress
 	Quotas    []ShareQuota // by rising share
 	Statement proficiency.Tolerance
-	Schedule  *Schedule // nil where no number of attempts can be said to be enough
+	Surest    proficiency.Tolerance // the largest share that can be stated with that confidence, for any attempt
+	Schedule  *Schedule             // nil where no number of attempts can be said to be enough
 }
 
 // A ShareQuota is the attempts for one share. The log-log limits are those of Brookmeyer
@@ -306,10 +307,22 @@ func (q *Quota) answer() {
 				b.Quotas = append(b.Quotas, g.shareQuota(b.Progress, s))
 			}
 			b.Statement = b.Tolerance(toleranceFor, toleranceWith)
+			b.Surest = b.surest(toleranceWith)
 		}
 		q.remark(*g)
 		q.schedule(g)
 	}
+}
+
+// surest is the largest share that can be stated for any attempt, with the first attempt
+// for which it can; a claimed share of 0 and no attempt where nothing can be.
+func (b QuotaBasis) surest(confidence float64) proficiency.Tolerance {
+	const nearlyAll = 1 - 1e-9
+	t := b.Tolerance(nearlyAll, confidence)
+	if math.IsInf(t.Attempts, 1) && t.Claimed > 0 {
+		t = b.Tolerance(t.Claimed, confidence)
+	}
+	return t
 }
 
 func (g QuotaGroup) shareQuota(p proficiency.Progress, share float64) ShareQuota {

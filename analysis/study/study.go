@@ -54,6 +54,7 @@ type Options struct {
 	NoCurves   bool            // nothing will be fitted, so any measure will do
 	Progress   func(done, total int)
 	Watch      Watch // told of the fits; shows that none is made twice
+	Request    Request
 }
 
 // Watch is told of what is fitted, perhaps by several goroutines at once. A nil field is
@@ -82,6 +83,9 @@ type Study struct {
 
 // New settles the choices. A wrong combination of them is an error.
 func New(p practice.Practice, o Options) (*Study, error) {
+	if err := o.Request.check(p); err != nil {
+		return nil, err
+	}
 	o.Seed = firstSet(o.Seed, p.Seed, DefaultSeed)
 	if o.Level == 0 {
 		o.Level = 0.95

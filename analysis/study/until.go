@@ -77,8 +77,8 @@ func (s *Study) UntilProficient(ctx context.Context, o UntilOptions) (*UntilProf
 	if o.Band == "" {
 		o.Band = survival.LogLog
 	}
-	if !slices.Contains([]survival.Band{survival.Plain, survival.Log, survival.LogLog, survival.Arcsine}, o.Band) {
-		return nil, fmt.Errorf("band %q: expected plain, log, log-log or arcsine", o.Band)
+	if !slices.Contains([]survival.Band{survival.Linear, survival.Log, survival.LogLog, survival.Arcsine}, o.Band) {
+		return nil, fmt.Errorf("band %q: expected linear, log, log-log or arcsine", o.Band)
 	}
 	var groups []observedArm
 	for _, r := range s.Until {

@@ -47,7 +47,7 @@ func TestDiscreteAgainstR(t *testing.T) {
 // are events over those at risk, so the curve is the product-limit estimate.
 func TestDiscreteIsLifeTable(t *testing.T) {
 	obs := observations(t, table(t, "attempts_to_criterion.csv"))
-	c := KaplanMeier(obs, Plain, 0.95)
+	c := KaplanMeier(obs, Linear, 0.95)
 	for _, link := range []Link{CLogLog, Logit} {
 		f, err := FitDiscrete(obs, nil, DiscreteOptions{Link: link})
 		if err != nil {

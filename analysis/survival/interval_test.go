@@ -63,7 +63,7 @@ func TestIntervalCensoredGrid(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	km := KaplanMeier(coarse, Plain, 0.95)
+	km := KaplanMeier(coarse, Linear, 0.95)
 	for at := 5.0; at <= 25; at += 5 {
 		lower, upper := c.At(at)
 		if want := km.At(at); !(math.Abs(lower-want) <= 1e-8) || lower != upper {
@@ -92,7 +92,7 @@ func TestIntervalCensoredExact(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, st := range KaplanMeier(gs[0], Plain, 0.95).Steps {
+	for _, st := range KaplanMeier(gs[0], Linear, 0.95).Steps {
 		if lower, upper := c.At(st.Time); !(math.Abs(lower-st.Survival) <= 1e-8) || lower != upper {
 			t.Errorf("S(%g) from %v to %v, want %v", st.Time, lower, upper, st.Survival)
 		}

@@ -28,7 +28,7 @@ func NelsonAalen(obs []Observation, level float64) []HazardStep {
 	z := distuv.UnitNormal.Quantile((1 + level) / 2)
 	hazard, variance := 0.0, 0.0
 	var out []HazardStep
-	for _, st := range KaplanMeier(obs, Plain, level).Steps {
+	for _, st := range KaplanMeier(obs, Linear, level).Steps {
 		if st.Events == 0 {
 			continue
 		}

@@ -72,7 +72,7 @@ func RestrictedMeanInterval(ctx context.Context, obs []Observation, tau, level f
 	}
 	sorted := inOrder(obs)
 	n := len(sorted)
-	if _, se := KaplanMeier(sorted, Plain, level).RestrictedMean(tau); n < 2 || !(se > 0) {
+	if _, se := KaplanMeier(sorted, Linear, level).RestrictedMean(tau); n < 2 || !(se > 0) {
 		return resample.Interval{Lower: math.NaN(), Upper: math.NaN(), Level: level, Method: resample.Percentile}, nil
 	}
 	reps, err := resample.Replicate(ctx, sampling, "survival/restricted-mean", func() func(*rand.Rand) float64 {

@@ -20,7 +20,7 @@ func TestAreaOfCountedObservations(t *testing.T) {
 			}
 		}
 		for _, tau := range []float64{1, 5, 7, 12, 20} {
-			want, _ := KaplanMeier(repeated, Plain, 0.95).RestrictedMean(tau)
+			want, _ := KaplanMeier(repeated, Linear, 0.95).RestrictedMean(tau)
 			if got := areaOf(obs, times, tau); !(math.Abs(got-want) < 1e-12) {
 				t.Errorf("%v up to %g: %v, want %v", times, tau, got, want)
 			}

@@ -42,7 +42,7 @@ type Band string
 
 // The bands.
 const (
-	Plain   Band = "plain"
+	Linear  Band = "linear"
 	Log     Band = "log"
 	LogLog  Band = "log-log"
 	Arcsine Band = "arcsine"
@@ -111,10 +111,10 @@ func KaplanMeier(obs []Observation, band Band, level float64) Curve {
 
 func checkBand(band Band) error {
 	switch band {
-	case Plain, Log, LogLog, Arcsine:
+	case Linear, Log, LogLog, Arcsine:
 		return nil
 	}
-	return fmt.Errorf("band %q: expected plain, log, log-log or arcsine", band)
+	return fmt.Errorf("band %q: expected linear, log, log-log or arcsine", band)
 }
 
 // checkTimes reports times that cannot be put in order.
@@ -139,7 +139,7 @@ func limits(s, relVar float64, band Band, level float64) (lower, upper float64) 
 	z := distuv.UnitNormal.Quantile((1 + level) / 2)
 	rel := math.Sqrt(relVar)
 	switch band {
-	case Plain:
+	case Linear:
 		lower, upper = s-z*s*rel, s+z*s*rel
 	case Log:
 		lower, upper = s*math.Exp(-z*rel), s*math.Exp(z*rel)

@@ -137,7 +137,7 @@ func TestCurvesAgainstR(t *testing.T) {
 		names, gs := groups(t, table(t, set.file), "group")
 		for k, obs := range gs {
 			tag := set.tag + "/" + names[k]
-			for _, band := range []Band{Plain, Log, LogLog, Arcsine} {
+			for _, band := range []Band{Linear, Log, LogLog, Arcsine} {
 				c := KaplanMeier(obs, band, 0.95)
 				var s, se, lower, upper []float64
 				for _, st := range c.Steps {
@@ -161,7 +161,7 @@ func TestCurvesAgainstR(t *testing.T) {
 			}
 			e.all(t, tag+"/nelson-aalen", hazard)
 			e.all(t, tag+"/nelson-aalen-se", se)
-			mean, meanSE := KaplanMeier(obs, Plain, 0.95).RestrictedMean(set.tau)
+			mean, meanSE := KaplanMeier(obs, Linear, 0.95).RestrictedMean(set.tau)
 			e.all(t, tag+"/restricted-mean", []float64{mean, meanSE})
 		}
 	}
@@ -189,14 +189,14 @@ func TestFreireichPrinted(t *testing.T) {
 // the median is 2 by the rule of the smallest time, and the middle of 2 to 4 by
 // the other. Nobody passes three quarters.
 func TestQuantileRules(t *testing.T) {
-	c := KaplanMeier([]Observation{{1, true}, {2, true}, {3, false}, {4, true}}, Plain, 0.95)
+	c := KaplanMeier([]Observation{{1, true}, {2, true}, {3, false}, {4, true}}, Linear, 0.95)
 	if q := c.Quantile(0.5); q.Estimate != 2 {
 		t.Errorf("median %v, want 2", q.Estimate)
 	}
 	if q := c.MidpointQuantile(0.5); q.Estimate != 3 {
 		t.Errorf("midpoint median %v, want 3", q.Estimate)
 	}
-	few := KaplanMeier([]Observation{{1, true}, {2, true}, {3, false}, {4, false}}, Plain, 0.95)
+	few := KaplanMeier([]Observation{{1, true}, {2, true}, {3, false}, {4, false}}, Linear, 0.95)
 	if q := few.Quantile(0.75); !math.IsInf(q.Estimate, 1) {
 		t.Errorf("quartile %v, want not reached", q.Estimate)
 	}

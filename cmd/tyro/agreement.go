@@ -48,6 +48,9 @@ columns named by flags), wide (one row a subject, one column a rater) or two rat
 square table of counts (--counts). It says how far raters agree, who is strict, which
 pass/fail decisions change with the examiner, and how many raters and performances
 are enough. With --plan it needs no file: it says how many subjects a study needs.`,
+		Example: `  tyro agreement tyro-demo
+  tyro agreement ratings.csv --subject video --rater examiner --score mark --scale ordinal
+  tyro agreement --plan icc --expect 0.8 --raters 2,3`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if err := f.settle(cmd, args); err != nil {
@@ -55,6 +58,9 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 			}
 			if f.plan.what != "" {
 				return f.planned(cmd, a)
+			}
+			if err := f.settleWeights(cmd.Context()); err != nil {
+				return err
 			}
 			p, err := f.open(cmd, args[0])
 			if err != nil {
@@ -72,6 +78,7 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 		}),
 	}
 	f.common.register(cmd)
+	f.common.part.register(cmd)
 	f.table.register(cmd)
 	fs := cmd.Flags()
 	fs.StringVar(&f.file.Subject, "subject", "", "`column` with the rated subject (performance)")
@@ -84,17 +91,17 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 	fs.StringVar(&f.file.Scale, "scale", "", "nominal, ordinal, interval or ratio (default: nominal for words, interval for numbers)")
 	fs.BoolVar(&f.file.Wide, "wide", false, "one column a rater")
 	fs.BoolVar(&f.file.Counts, "counts", false, "the file is two raters' square table of counts")
-	fs.StringVar(&f.weights, "weights", "", `custom agreement weights, row by row: "1,0.5,0;0.5,1,0.5;0,0.5,1"`)
+	fs.StringVar(&f.weights, "weights", "", "`file` with custom agreement weights: a table whose first column and whose heads are the categories, with 1 for full agreement, down to 0 for none")
 	fs.Float64Var(&f.cut, "cut", math.NaN(), "score that divides pass from fail, for decisions that differ between raters")
 	fs.StringVar(&f.better, "better", "higher", "lower or higher scores are better")
-	fs.Float64Var(&f.more.Target, "target", 0.8, "coefficient the decision table aims at")
+	fs.Float64Var(&f.more.Target, "enough", 0.8, "coefficient that is enough, for the decision table")
 	fs.Float64Var(&f.costs.Performance, "cost-performance", 0, "cost of one more performance (or item) of a trainee")
 	fs.Float64Var(&f.costs.Rating, "cost-rating", 0, "cost of one more rating of a performance")
 	fs.IntVar(&f.more.MostRaters, "most-raters", 6, "raters at most in the decision table")
 	fs.IntVar(&f.more.MostOthers, "most-performances", 12, "performances (or items) at most in the decision table")
 	fs.StringVar(&f.plan.what, "plan", "", "plan a study instead: icc or kappa")
 	fs.Float64Var(&f.plan.expect, "expect", 0, "with --plan: the coefficient expected")
-	fs.Float64Var(&f.plan.width, "width", 0.2, "with --plan: how wide the interval may be")
+	fs.Float64Var(&f.plan.width, "interval-width", 0.2, "with --plan: how wide the interval may be")
 	fs.StringVar(&f.plan.raters, "raters", "2,3,4", "with --plan: numbers of raters")
 	fs.StringVar(&f.plan.subjects, "subjects", "", "with --plan: numbers of subjects to simulate (default: round the formula's)")
 	fs.StringVar(&f.plan.shares, "shares", "0.5,0.5", "with --plan kappa: shares of the categories")
@@ -107,6 +114,9 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 
 // planned answers --plan.
 func (f *agreementFlags) planned(cmd *cobra.Command, a app) error {
+	if err := f.common.part.undated("a plan"); err != nil {
+		return err
+	}
 	s, err := f.study(practice.Practice{}, a.progress("simulating"))
 	if err != nil {
 		return err
@@ -138,8 +148,11 @@ func (f *agreementFlags) open(cmd *cobra.Command, path string) (practice.Practic
 	}
 	var file *datasets.Study
 	if folder {
-		file, err = datasets.Open(cmd.Context(), path)
+		file, err = openUpTo(cmd.Context(), path, f.common.part.upTo)
 	} else {
+		if err = f.common.part.undated(path); err != nil {
+			return none, err
+		}
 		if f.file.Layout, err = f.table.settle(); err != nil {
 			return none, err
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"math"
 	"slices"
 	"strconv"
@@ -9,14 +10,15 @@ import (
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/study"
+	"tyro/datasets"
 )
 
 // Which flags belong together: ratingsFlags name what is in a table, answerFlags are
 // about ratings however they are read, planFlagNames about a study to come.
 var (
 	ratingsFlags  = []string{"subject", "rater", "item", "score", "trainee", "occasion", "when", "scale", "wide", "counts"}
-	answerFlags   = []string{"task", "weights", "cut", "better", "target", "cost-performance", "cost-rating", "most-raters", "most-performances"}
-	planFlagNames = []string{"expect", "width", "raters", "subjects", "shares", "rater-share", "null", "power"}
+	answerFlags   = []string{"task", "weights", "cut", "better", "enough", "cost-performance", "cost-rating", "most-raters", "most-performances"}
+	planFlagNames = []string{"expect", "interval-width", "raters", "subjects", "shares", "rater-share", "null", "power"}
 )
 
 // settle checks the flags and turns them into the question.
@@ -54,27 +56,17 @@ func (f *agreementFlags) settleRatings(changed func(string) bool, args []string)
 	if changed("cost-performance") || changed("cost-rating") {
 		f.more.Costs = &f.costs
 	}
-	return f.settleWeights()
+	return nil
 }
 
-// settleWeights reads the rows of custom weights.
-func (f *agreementFlags) settleWeights() error {
+// settleWeights reads the table of custom weights.
+func (f *agreementFlags) settleWeights(ctx context.Context) error {
 	if f.weights == "" {
 		return nil
 	}
-	for row := range strings.SplitSeq(f.weights, ";") {
-		vs, err := numbers("weights", row)
-		if err != nil {
-			return err
-		}
-		f.more.Weights = append(f.more.Weights, vs)
-	}
-	for _, row := range f.more.Weights {
-		if len(row) != len(f.more.Weights) {
-			return usagef("--weights: expected as many numbers in every row as rows (%d)", len(f.more.Weights))
-		}
-	}
-	return nil
+	w, err := datasets.OpenCategoryWeights(ctx, f.weights)
+	f.more.Weights = &w
+	return err
 }
 
 // settlePlan makes the question about a study to come.

@@ -39,8 +39,14 @@ be two things is asked for, never guessed.
 
 With --out it also writes the log, the experts' log and the ratings in the canonical
 form, with a dictionary of the log's columns; read again they are the same.`,
+		Example: `  tyro check tyro-demo
+  tyro check log.csv --trainee id --attempt n --response seconds --measure time --limit 180
+  tyro check tyro-demo --shareable --out for-others`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if share && common.part.asked() {
+				return usagef("--shareable counts everybody: counts of a part, taken from those of all, could tell of the others")
+			}
 			if template {
 				return a.template(cmd, args[0], common.outDir)
 			}
@@ -60,6 +66,7 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 			if err != nil {
 				return err
 			}
+			reports.Narrow(d)
 			if share {
 				return a.show(reports.NewShare(d, smallestCell(file, smallest)), common)
 			}
@@ -71,22 +78,25 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 				return err
 			}
 			var log bytes.Buffer
-			if err := datasets.WriteLog(&log, file.Attempts); err != nil {
+			if err := datasets.WriteLog(&log, common.part.of(file.Attempts)); err != nil {
 				return err
 			}
 			files["attempts.csv"] = log.Bytes()
-			if err := canonicalFiles(file, files); err != nil {
-				return err
+			if !common.part.asked() {
+				if err := canonicalFiles(file, files); err != nil {
+					return err
+				}
 			}
 			return a.writeFiles(d.Head().Command, common.outDir, files)
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	cmd.Flags().StringVar(&keyFile, "pseudonyms", "", "put codes in the place of trainees, experts and raters; this `file` is the key, made if it is not there, reused if it is; keep it apart from the data")
-	cmd.Flags().BoolVar(&share, "share", false, "only counts that may be given to others: no trainee, and small counts hidden with those that would give them away")
-	cmd.Flags().IntVar(&smallest, "smallest-cell", 0, "smallest count that --share shows (default: the study's, else 5)")
+	cmd.Flags().BoolVar(&share, "shareable", false, "only counts that may be given to others: no trainee, and small counts hidden with those that would give them away")
+	cmd.Flags().IntVar(&smallest, "smallest-cell", 0, "smallest count that --shareable shows (default: the study's, else 5)")
 	cmd.Flags().BoolVar(&template, "template", false, "write entry.xlsx, a sheet to type attempts into that takes only what can be read, for the tasks of a study folder; needs --out")
 	return cmd
 }
@@ -166,7 +176,7 @@ func pseudonymised(file *datasets.Study, keyFile, out string) error {
 // checked counts what is in a study, one trainee after the other: a large log is not
 // copied whole. Covariates are looked at with all trainees at hand.
 func checked(file *datasets.Study, common commonFlags) (*reports.Check, error) {
-	if len(file.Covariates) > 0 || len(file.Tasks) == 0 {
+	if len(file.Covariates) > 0 || common.part.asked() || len(file.Tasks) == 0 {
 		s, err := ready(file, common, study.Options{NoCurves: true}, nil)
 		if err != nil {
 			return nil, err

@@ -97,6 +97,8 @@ first attempts after a break between sessions against the curve. With --bootstra
 --interval trainees or parametric, the cohort is fitted again to --replicates drawn
 cohorts. With --out it also draws the curves, the projections and how far each trainee
 is drawn to the cohort.`,
+		Example: `  tyro cohort tyro-demo
+  tyro cohort tyro-demo --family exponential --random plateau,rate --ahead 10 --out cohort`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			o, err := flags.options(cmd)
@@ -119,6 +121,7 @@ is drawn to the cohort.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
 	columns.people.register(cmd)

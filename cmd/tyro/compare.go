@@ -46,6 +46,9 @@ speed that is bought with errors is named.
 A table with one row a trainee (--response and --arm, without --attempt) is compared by
 methods for one number a trainee, with --baseline at the same baseline. With --transfer it
 says what practice on a substitute saves on the task.`,
+		Example: `  tyro compare tyro-demo
+  tyro compare tyro-demo --reference massed --margin 5
+  tyro compare finals.csv --response seconds --arm curriculum --baseline before`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if info, err := os.Stat(args[0]); err == nil && !info.IsDir() && columns.attempt == "" && columns.trainee == "" && columns.response != "" {
@@ -86,6 +89,7 @@ says what practice on a substitute saves on the task.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
 	fs := cmd.Flags()
@@ -166,6 +170,9 @@ func (a app) compareOutcomes(cmd *cobra.Command, path string, columns columnFlag
 	}
 	if f.met != "" && f.transfer == "" {
 		return usagef("--met goes with --transfer")
+	}
+	if err := common.part.undated(path); err != nil {
+		return err
 	}
 	table, err := datasets.OpenOutcomes(cmd.Context(), path, datasets.OutcomeColumns{
 		Response: columns.response, Arm: columns.arm, Baselines: f.baselines, Prior: f.transfer, Met: f.met, Second: f.second, Cluster: f.cluster,

@@ -14,7 +14,7 @@ func newCurve(a app) *cobra.Command {
 	var columns columnFlags
 	var curves curveFlags
 	var terms termFlags
-	var interval, against string
+	var interval, simpler string
 	var seen int
 	var changes bool
 	cmd := &cobra.Command{
@@ -24,6 +24,9 @@ func newCurve(a app) *cobra.Command {
 of curve, and gives its parameters with intervals, how well it describes the attempts,
 and what the next attempts are expected to be. What the attempts cannot tell, such as a
 plateau far away, is said and not given as a number. With --out it also draws them.`,
+		Example: `  tyro curve tyro-demo
+  tyro curve tyro-demo --only T01,T05 --out curves
+  tyro curve log.csv --attempt n --response seconds --measure time --family exponential`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			o, err := curves.options(cmd)
@@ -52,8 +55,8 @@ plateau far away, is said and not given as a number. With --out it also draws th
 				return a.show(reports.NewChanges(s, answer), common)
 			}
 			q := study.CurveQuestion{Interval: fit.Method(interval), Seen: seen}
-			if against != "" {
-				smaller, err := models.ByName(against, s.Specs[0].Family.Origin())
+			if simpler != "" {
+				smaller, err := models.ByName(simpler, s.Specs[0].Family.Origin())
 				if err != nil {
 					return usageError{err}
 				}
@@ -67,6 +70,7 @@ plateau far away, is said and not given as a number. With --out it also draws th
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	curves.register(cmd)
@@ -75,7 +79,7 @@ plateau far away, is said and not given as a number. With --out it also draws th
 	fs.StringVar(&interval, "interval", string(fit.ByProfile), "intervals: profile (what a likelihood ratio test does not reject), wald (from the standard error), or from a bootstrap of the series: percentile (quantiles of refits), basic (these reflected about the estimate), bca (percentiles corrected for bias and skewness), studentised (from refits' errors divided by their standard errors)")
 	fs.IntVar(&seen, "seen", 0, "also fit the first so many attempts only, and tell how the rest were predicted")
 	fs.BoolVar(&changes, "changes", false, "instead, look in every series for a change of method: an attempt after which the level jumps or the slope is new, with its rate of false alarms")
-	fs.StringVar(&against, "against", "", "also test every curve against this smaller family inside it, such as constant or wright")
+	fs.StringVar(&simpler, "simpler", "", "also test every curve against this simpler family inside it, such as constant or wright")
 	return cmd
 }
 

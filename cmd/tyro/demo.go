@@ -20,6 +20,8 @@ func newDemo(a app) *cobra.Command {
 and then does the whole job on it, as report does: the page is index.html in the folder
 report inside. Where a file of the study is there already and differs, nothing is
 written without --force.`,
+		Example: `  tyro demo
+  tyro demo --out trial --seed 7`,
 		Args: cobra.NoArgs,
 		RunE: failing(func(cmd *cobra.Command, _ []string) error {
 			dir := common.outDir
@@ -41,7 +43,7 @@ written without --force.`,
 			if err != nil {
 				return err
 			}
-			return a.report(cmd, s, filepath.Join(dir, "report"), force)
+			return a.report(cmd, s, filepath.Join(dir, "report"), reportChoices{force: force})
 		}),
 	}
 	common.register(cmd)

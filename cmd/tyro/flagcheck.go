@@ -27,12 +27,12 @@ func flagRanges() map[string]ranges.Range {
 	return map[string]ranges.Range{
 		"level": ranges.Level, "replicates": ranges.Replicates, "workers": ranges.Workers, "seed": ranges.Seed,
 		"limit": ranges.Limit, "standard": ranges.Response, "horizon": ranges.Horizon, "quota horizon": ranges.ChanceHorizon,
-		"origin": ranges.Origin, "guess": ranges.PartOf, "lapse": ranges.PartOf, "hold": ranges.Value, "from": ranges.Value,
+		"width": ranges.FigureWidth, "interval-width": ranges.Width, "origin": ranges.Origin, "guess": ranges.PartOf, "lapse": ranges.PartOf, "hold": ranges.Value, "from": ranges.Value,
 		"seen": ranges.Seen, "fading": ranges.PartOf, "ahead": ranges.Ahead,
-		"pass-chance": ranges.InnerChance, "quota pass-chance": ranges.Chance,
-		"acceptable": ranges.FailureRate, "unacceptable": ranges.FailureRate, "h": ranges.ChartLimit,
+		"pass-chance": ranges.Chance,
+		"acceptable":  ranges.FailureRate, "unacceptable": ranges.FailureRate, "chart-limit": ranges.ChartLimit,
 
-		"share": ranges.InnerShare, "target": ranges.InnerShare, "attempts": ranges.Scheduled, "quota trainees": ranges.Trainees, "fewer": ranges.Fewer,
+		"share": ranges.InnerShare, "target": ranges.InnerShare, "enough": ranges.InnerShare, "attempts": ranges.Scheduled, "trainees": ranges.Trainees, "fewer": ranges.Fewer, "budget": ranges.Scheduled,
 		"lab-minutes": ranges.Amount, "examiner-minutes": ranges.Amount, "consumables": ranges.Amount,
 		"lab-hour-price": ranges.Amount, "examiner-hour-price": ranges.Amount, "per-trainee": ranges.Amount,
 		"proficient-at": ranges.InnerChance, "held-after": ranges.Held, "not-yet": ranges.InnerChance, "proficient": ranges.Chance,
@@ -49,9 +49,9 @@ func flagRanges() map[string]ranges.Range {
 
 		"cut": ranges.Response, "cost-performance": ranges.Amount, "cost-rating": ranges.Amount,
 		"most-raters": ranges.MostRaters, "most-performances": ranges.MostPerformances,
-		"expect": ranges.Coefficient, "width": ranges.Width, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
+		"expect": ranges.Coefficient, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
 		"head-rows": ranges.HeadRows, "skip-rows": ranges.SkipRows, "smallest-cell": ranges.SmallestCell,
-		"agreement raters": ranges.Raters, "agreement subjects": ranges.Planned, "agreement shares": ranges.InnerShare, "agreement weights": ranges.Share,
+		"raters": ranges.Raters, "subjects": ranges.Planned, "shares": ranges.InnerShare,
 	}
 }
 
@@ -62,7 +62,7 @@ func flagWords() map[string][]string {
 		"format":  {"text", "json", "csv"},
 		"measure": {"time", "score", "count", "pass-fail"}, "standard measure": {"time", "score", "count"},
 		"better": {"lower", "higher"},
-		"family": families, "curve against": models.Names(),
+		"family": families, "simpler": models.Names(),
 		"noise":          noiseNames(),
 		"curve interval": names(fit.Methods()), "proficiency interval": {"percentile", "bca"},
 		"cohort interval": names(study.CohortIntervals()),
@@ -71,7 +71,7 @@ func flagWords() map[string][]string {
 		"crossing":        {string(standard.Normal), "weighted", "logistic", "youden"},
 		"chart":           study.MonitorCharts(),
 		"on":              {"passes", "measure"},
-		"band":            {string(survival.LogLog), string(survival.Log), string(survival.Plain), string(survival.Arcsine)},
+		"band":            {string(survival.LogLog), string(survival.Log), string(survival.Linear), string(survival.Arcsine)},
 		"agreement scale": {"nominal", "ordinal", "interval", "ratio"},
 		"plan":            {"icc", "kappa"},
 		"margin-kind":     {"equivalence", "non-inferiority"},
@@ -173,7 +173,7 @@ func texts(f *pflag.Flag) []string {
 
 func checkWords(f *pflag.Flag, known []string) error {
 	if v := f.Value.String(); !slices.Contains(known, v) {
-		return fmt.Errorf("--%s %q: expected %s%s", f.Name, v, listed(known), didYouMean(v, known))
+		return fmt.Errorf("--%s %q: expected %s%s", f.Name, v, listed(known), datasets.DidYouMean(v, known))
 	}
 	return nil
 }
@@ -198,43 +198,6 @@ func listed(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
-// didYouMean names the known word closest to the one given, where it is close.
-func didYouMean(word string, known []string) string {
-	best, least := "", 3
-	for _, k := range known {
-		if d := editDistance(strings.ToLower(word), k); d < least && d < max(2, len(k)) {
-			best, least = k, d
-		}
-	}
-	if best == "" {
-		return ""
-	}
-	return fmt.Sprintf(" (did you mean %s?)", best)
-}
-
-// editDistance is the number of letters to put in, take out or change (Levenshtein,
-// 1966).
-func editDistance(a, b string) int {
-	x, y := []rune(a), []rune(b)
-	row := make([]int, len(y)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range x {
-		before := row[0]
-		row[0] = i + 1
-		for j := range y {
-			change := before
-			if x[i] != y[j] {
-				change++
-			}
-			before = row[j+1]
-			row[j+1] = min(row[j+1]+1, row[j]+1, change)
-		}
-	}
-	return row[len(y)]
-}
-
 // plainFlagError says in our words what is wrong with a flag.
 func plainFlagError(cmd *cobra.Command, err error) error {
 	var (
@@ -253,7 +216,7 @@ func plainFlagError(cmd *cobra.Command, err error) error {
 		if unknown.GetSpecifiedShortnames() != "" {
 			return usagef("unknown flag -%s", name)
 		}
-		return usagef("unknown flag --%s%s", name, strings.Replace(didYouMean(name, known), "mean ", "mean --", 1))
+		return usagef("unknown flag --%s%s", name, strings.Replace(datasets.DidYouMean(name, known), "mean ", "mean --", 1))
 	case errors.As(err, &missing):
 		return usagef("--%s needs a value", missing.GetSpecifiedName())
 	case errors.As(err, &invalid):
@@ -298,5 +261,5 @@ func unknownCommand(root *cobra.Command, args []string) error {
 	for _, c := range root.Commands() {
 		known = append(known, c.Name())
 	}
-	return usagef("unknown command %q%s", args[0], didYouMean(args[0], known))
+	return usagef("unknown command %q%s", args[0], datasets.DidYouMean(args[0], known))
 }

@@ -150,18 +150,3 @@ func TestCellNumbers(t *testing.T) {
 		}
 	}
 }
-
-// Levenshtein (1966): kitten to sitting takes three changes.
-func TestEditDistance(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"flaw", "lawn", 2}, {"same", "same", 0}} {
-		if got := editDistance(c.a, c.b); got != c.want {
-			t.Errorf("from %s to %s: %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
-	if didYouMean("banana", []string{"power", "wright"}) != "" {
-		t.Error("banana is taken for a family")
-	}
-}

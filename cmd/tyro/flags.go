@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"tyro/analysis/fit"
 	"tyro/analysis/practice/ranges"
@@ -26,9 +27,13 @@ type commonFlags struct {
 	replicates int
 	level      float64
 	task       string
+
+	cmd  *cobra.Command
+	part partFlags
 }
 
 func (f *commonFlags) register(cmd *cobra.Command) {
+	f.cmd = cmd
 	fs := cmd.Flags()
 	fs.StringVar(&f.format, "format", "text", "text, json or csv (csv: the first table; more follow, each after a blank line and a line \"# NAME\")")
 	fs.StringVar(&f.outDir, "out", "", "write files into this `folder` instead of standard output; never over files that tyro did not write")
@@ -59,6 +64,7 @@ func (f *columnFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.response, "response", "", "`column` with the measure")
 	fs.StringVar(&f.arm, "arm", "", "`column` with the arm (curriculum as assigned)")
 	fs.StringVar(&f.outcome, "outcome", "", "`column` with the outcome: done, timeout, failed, void")
+	fs.StringVar(&f.date, "date", "", "`column` with the date: 2026-02-28, or 2026-02-28 14:30, or date cells of a spreadsheet")
 	fs.StringVar(&f.measure, "measure", "", "what the response is: time, score, count or pass-fail (default score)")
 	fs.StringVar(&f.better, "better", "", "lower or higher (default: lower for a time or count)")
 	fs.Float64Var(&f.limit, "limit", 0, "time limit: of an attempt that reached it, only that it would have taken longer is known")
@@ -69,11 +75,10 @@ func (f *columnFlags) register(cmd *cobra.Command) {
 	f.layout.register(cmd)
 }
 
-// registerWhen adds the flags that say when an attempt was made.
+// registerWhen adds the flag that says in which session an attempt was made.
 func (f *columnFlags) registerWhen(cmd *cobra.Command) {
 	f.when = true
 	cmd.Flags().StringVar(&f.session, "session", "", "`column` with the session")
-	cmd.Flags().StringVar(&f.date, "date", "", "`column` with the date: 2026-02-28, or 2026-02-28 14:30, or date cells of a spreadsheet")
 }
 
 // curveFlags choose the curve.
@@ -194,6 +199,11 @@ func read(cmd *cobra.Command, path string, common commonFlags, columns columnFla
 	if err != nil {
 		return nil, err
 	}
+	if common.part.upTo != "" {
+		if err := upTo(file, common.part.upTo); err != nil {
+			return nil, err
+		}
+	}
 	return file, columns.people.apply(cmd.Context(), file)
 }
 
@@ -242,7 +252,7 @@ func ready(file *datasets.Study, common commonFlags, o study.Options, progress f
 
 // settle puts the common choices among the others.
 func (f *commonFlags) settle(o *study.Options, progress func(done, total int)) {
-	o.Level, o.Seed, o.Replicates, o.Workers, o.Progress = f.level, f.seed, f.replicates, f.workers, progress
+	o.Level, o.Seed, o.Replicates, o.Workers, o.Progress, o.Request = f.level, f.seed, f.replicates, f.workers, progress, f.request()
 }
 
 // ofStudy are the choices of a study that is not read from a study file, and has no
@@ -298,4 +308,13 @@ func (f *curveFlags) noiseOf(file *datasets.Study, task string) (models.Noise, e
 		return nil, usagef("--guess and --lapse are limits of the chance to pass: they belong to --measure pass-fail")
 	}
 	return models.Bernoulli{Guess: f.guess, Lapse: f.lapse}, nil
+}
+
+// otherNames lets a flag be given by its other name: --h, the letter of the formulas, is
+// --chart-limit.
+func otherNames(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+	if name == "h" {
+		name = "chart-limit"
+	}
+	return pflag.NormalizedName(name)
 }

@@ -38,6 +38,7 @@ type folderWrite struct {
 	dir     string
 	command string            // whose files these are; those of its last run go
 	files   map[string][]byte // by name, with slashes for folders
+	private []string          // of these, those that only their owner may read
 	reads   []string          // files the run has read
 	plain   bool              // a study to work on: nothing is recorded as tyro's own
 	force   bool              // replace what tyro did not write, too
@@ -265,7 +266,7 @@ func (w folderWrite) commit(ctx context.Context, p plan) error {
 		if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
 			return err
 		}
-		if err := os.Chmod(from, mode); err != nil {
+		if err := os.Chmod(from, w.modeOf(name, mode)); err != nil {
 			return err
 		}
 		if err := os.Rename(from, to); err != nil {
@@ -371,6 +372,14 @@ func fileMode(stage string) (fs.FileMode, error) {
 		return 0, err
 	}
 	return info.Mode().Perm(), nil
+}
+
+// modeOf is the mode of a file here, whose group and others lose what is private.
+func (w folderWrite) modeOf(name string, usual fs.FileMode) fs.FileMode {
+	if slices.Contains(w.private, name) {
+		return usual & 0o600
+	}
+	return usual
 }
 
 // makeFolders makes a folder and those above it, and lists the ones it made.

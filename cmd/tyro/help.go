@@ -29,7 +29,7 @@ func flagGroups() []flagGroup {
 		{"Where STUDY is one table, what is in it (--standard, --rule and --horizon also change those of a study folder)", inTable},
 		{"How that table is laid out and written, where it could mean two things", layout},
 		{"The curve that is fitted", registered(curves.register)},
-		{"As with other commands", append(registered(common.register), "help", "version")},
+		{"As with other commands", append(registered(common.register), "help", "version", "quiet")},
 	}
 }
 
@@ -47,6 +47,9 @@ func registered(register ...func(*cobra.Command)) (names []string) {
 func help(c *cobra.Command) error {
 	w := c.OutOrStdout()
 	fmt.Fprintf(w, "Usage:\n  %s\n", c.UseLine())
+	if c.Example != "" {
+		fmt.Fprintf(w, "\nExamples:\n%s\n", c.Example)
+	}
 	if c.HasAvailableSubCommands() {
 		fmt.Fprint(w, "\nCommands:\n")
 		for _, sub := range c.Commands() {

@@ -32,7 +32,7 @@ func (f *monitorFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.chart, "chart", study.ChartLearning, strings.Join(study.MonitorCharts(), ", "))
 	fs.Float64Var(&f.acceptable, "acceptable", 0, "acceptable failure rate, such as 0.1 (default: the study's)")
 	fs.Float64Var(&f.unacceptable, "unacceptable", 0, "unacceptable failure rate, such as 0.3 (default: the study's)")
-	fs.Float64Var(&f.h, "h", 0, "the limit, called h: the chart signals when its value comes to h; for ewma, and on the measure, h counts standard deviations (default: chosen so that false signals are as rare as --false-share asks). With one dash, -h is help")
+	fs.Float64Var(&f.h, "chart-limit", 0, "limit of the chart, h: it signals when its value comes to h; for ewma, and on the measure, h counts standard deviations (default: chosen so that false signals are as rare as --false-share asks); --h means the same")
 	fs.Float64Var(&f.falseShare, "false-share", 0.05, "wanted chance of a false signal within --within attempts, when h is chosen")
 	fs.IntVar(&f.within, "within", 50, "attempts for which chances of a signal are given, and after which those who have not passed are due")
 	fs.Float64Var(&f.runLength, "run-length", 0, "wanted mean attempts to a false signal, in place of --false-share")
@@ -41,7 +41,7 @@ func (f *monitorFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.beta, "beta", 0.05, "sequential: chance of deciding for the acceptable rate at the unacceptable one")
 	fs.Float64Var(&f.headstart, "headstart", 0, "where a sum starts, as a share of h (0.5 is usual for a fast first response)")
 	fs.StringVar(&f.after, "after", "", "watch for relapse after: rule, signal, start, or an attempt number (default: the rule where there is one)")
-	fs.StringArrayVar(&f.restarts, "restart", nil, "start charts anew at an attempt, such as after a device change: 41 for everyone, T03:41 for one trainee")
+	fs.StringArrayVar(&f.restarts, "start-anew", nil, "start charts anew at an attempt, such as after a device change: 41 for everyone, T03:41 for one trainee")
 	fs.StringVar(&f.on, "on", "passes", "chart passes, or the measure (relapse and ewma)")
 	fs.Float64Var(&f.sd, "sd", 0, "standard deviation of the measure from attempt to attempt, of natural logarithms for a time (default: estimated)")
 	fs.BoolVar(&f.fromData, "limits-from-data", false, "say that the rates or h were chosen from these same attempts")
@@ -65,7 +65,7 @@ func (f *monitorFlags) options(cmd *cobra.Command) (study.MonitorOptions, error)
 		}
 		n, err := strconv.ParseFloat(at, 64)
 		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {
-			return o, usagef("--restart %q: expected an attempt number, or TRAINEE:ATTEMPT", r)
+			return o, usagef("--start-anew %q: expected an attempt number, or TRAINEE:ATTEMPT", r)
 		}
 		o.Restarts = append(o.Restarts, study.MonitorRestart{Trainee: trainee, Attempt: n})
 	}
@@ -106,6 +106,8 @@ counts failures above those expected. ewma is a recent failure rate with a limit
 projected holds each later attempt against what the cohort's curve and the trainee's
 own first attempts (--known) had led to expect. With --bound there is no chart: it
 bounds the chance to pass in a way that holds however often one looks.`,
+		Example: `  tyro monitor tyro-demo --chart learning --acceptable 0.2 --unacceptable 0.4
+  tyro monitor tyro-demo --chart relapse --start-anew 41 --out charts`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			o, err := flags.options(cmd)
@@ -139,6 +141,7 @@ bounds the chance to pass in a way that holds however often one looks.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	flags.register(cmd)

@@ -18,6 +18,7 @@ import (
 // show writes a document in the format asked for, to standard output or as
 // files into a folder.
 func (a app) show(d reports.Document, f commonFlags) error {
+	reports.Narrow(d)
 	if f.outDir != "" {
 		files, err := rendered(d)
 		if err != nil {
@@ -101,9 +102,9 @@ func (a app) write(w folderWrite) error {
 		return err
 	}
 	for _, name := range left {
-		fmt.Fprintf(a.errw, "left %s as it is: it is of an earlier run, and was changed since\n", reports.Printable(name))
+		fmt.Fprintf(a.talk(), "left %s as it is: it is of an earlier run, and was changed since\n", reports.Printable(name))
 	}
-	fmt.Fprintf(a.errw, "wrote %d files into %s\n", n, reports.Printable(w.dir))
+	fmt.Fprintf(a.talk(), "wrote %d files into %s\n", n, reports.Printable(w.dir))
 	return nil
 }
 
@@ -111,12 +112,16 @@ func (a app) write(w folderWrite) error {
 // nothing elsewhere.
 func (a app) progress(what string) func(done, total int) {
 	file, ok := a.errw.(*os.File)
-	if !ok || !term.IsTerminal(int(file.Fd())) {
+	ok = ok && term.IsTerminal(int(file.Fd()))
+	if !ok {
 		return nil
 	}
 	started := time.Now()
 	var bar *progressbar.ProgressBar
 	return func(done, total int) {
+		if *a.quiet { // known only once the flags are read
+			return
+		}
 		switch {
 		case bar == nil && done < total && time.Since(started) > time.Second:
 			bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(file), progressbar.OptionSetDescription(what), progressbar.OptionClearOnFinish(), progressbar.OptionThrottle(100*time.Millisecond))

@@ -32,13 +32,16 @@ limits, and for every arm by when which share of its trainees is. It asks this i
 four ways, its definitions:
 
   mean-crossing   the attempt at which the trainee's curve comes to the standard
-  pass-chance     the first attempt that passes with the chance of --pass-chance
+  pass-chance     the first attempt that passes with the chance of --proficient-at
   rule-met        the attempt at which the rule is met, such as 2 passes in a row
   chart-signal    the attempt at which a chart of passes shows adequate performance
 
 It needs a standard, and for rule-met a rule: the study file's, or those of the flags.
 A table with one row a trainee, which says when each met the rule, is answered by --until
 and --met. With --out it also draws every trainee's projection and the shares.`,
+		Example: `  tyro proficiency tyro-demo
+  tyro proficiency tyro-demo --standard 60 --rule "3 in a row" --proficient-at 0.9
+  tyro proficiency met.csv --until attempts --met met --arm curriculum`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if until.Until != "" || until.Met != "" {
@@ -61,16 +64,17 @@ and --met. With --out it also draws every trainee's projection and the shares.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
-	cmd.Flags().Float64Var(&chance, "pass-chance", 0.8, "chance that one attempt meets the standard, for the definition pass-chance")
+	cmd.Flags().Float64Var(&chance, "proficient-at", 0.8, "pass chance from which a trainee counts as proficient, for the definition pass-chance")
 	cmd.Flags().BoolVar(&average, "average", false, "average the estimate over all curves tried, the better ones counting more (by AICc weight), rather than use the best one's")
 	cmd.Flags().StringVar(&interval, "interval", string(resample.Percentile), "how limits come from the bootstrap: percentile (made somewhat wider, so that few attempts are covered too) or bca (corrected for bias and skewness; with few attempts it misses the truth more often than it claims)")
 	chart.register(cmd)
 	cmd.Flags().StringVar(&until.Until, "until", "", "in a table with one row a trainee: `column` with attempts until met, or last seen")
 	cmd.Flags().StringVar(&until.Met, "met", "", "`column` with 1 where the rule was met and 0 where not; goes with --until")
 	cmd.Flags().StringVar(&until.Since, "since", "", "`column` with the last attempt known not to have met it, where assessments are every few attempts")
-	cmd.Flags().StringVar(&band, "band", string(survival.LogLog), "how limits of the shares are computed, with --until: log-log, log, plain or arcsine")
+	cmd.Flags().StringVar(&band, "band", string(survival.LogLog), "how limits of the shares are computed, with --until: log-log, log, linear or arcsine")
 	return cmd
 }
 
@@ -79,6 +83,9 @@ and --met. With --out it also draws every trainee's projection and the shares.`,
 func (a app) observedUntil(cmd *cobra.Command, path string, c datasets.UntilColumns, band survival.Band, common commonFlags) error {
 	if c.Until == "" || c.Met == "" {
 		return usagef("--until and --met go together")
+	}
+	if err := common.part.undated(path); err != nil {
+		return err
 	}
 	table, err := datasets.OpenUntil(cmd.Context(), path, c)
 	if err != nil {
@@ -102,8 +109,8 @@ func (f *chartFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.Float64Var(&f.acceptable, "acceptable", math.NaN(), "acceptable failure rate of the chart, for the definition chart-signal (default: the study's)")
 	fs.Float64Var(&f.unacceptable, "unacceptable", math.NaN(), "unacceptable failure rate of the chart (default: the study's)")
-	fs.Float64Var(&f.h, "h", math.NaN(), "limit of the chart (default: chosen from the rates, as in monitor)")
-	for _, name := range []string{"acceptable", "unacceptable", "h"} {
+	fs.Float64Var(&f.h, "chart-limit", math.NaN(), "limit of the chart, h (default: chosen from the rates, as in monitor)")
+	for _, name := range []string{"acceptable", "unacceptable", "chart-limit"} {
 		fs.Lookup(name).DefValue = "0" // hidden: there is none
 	}
 }
@@ -112,8 +119,8 @@ func (f *chartFlags) register(cmd *cobra.Command) {
 func (f *chartFlags) given(cmd *cobra.Command, study *stopping.Chart) (*stopping.Chart, error) {
 	changed := cmd.Flags().Changed
 	if !changed("acceptable") && !changed("unacceptable") {
-		if changed("h") && study == nil {
-			return nil, usagef("--h is the limit of a chart: give --acceptable and --unacceptable too")
+		if changed("chart-limit") && study == nil {
+			return nil, usagef("--chart-limit is the limit of a chart: give --acceptable and --unacceptable too")
 		}
 		if study != nil {
 			f.acceptable, f.unacceptable = study.Rates.Acceptable, study.Rates.Unacceptable
@@ -125,7 +132,7 @@ func (f *chartFlags) given(cmd *cobra.Command, study *stopping.Chart) (*stopping
 		return nil, nil
 	case rates.Check() != nil:
 		return nil, usagef("--acceptable and --unacceptable go together: %v", rates.Check())
-	case !changed("h"):
+	case !changed("chart-limit"):
 		return stopping.NewChart(rates)
 	}
 	return &stopping.Chart{Rates: rates, H: f.h}, nil

@@ -27,7 +27,7 @@ func TestPublicStandards(t *testing.T) {
 		{[]string{"school.csv", "--method", "borderline-group", "--borderline", "2"}, map[string]string{"estimate": "school/group/estimate", "lower": "school/group/lower", "upper": "school/group/upper"}},
 		{[]string{"speed.csv", "--method", "expert-mean", "--better", "lower"}, map[string]string{"estimate": "speed/mean", "lower": "speed/mean/lower", "upper": "speed/mean/upper"}},
 		{[]string{"speed.csv", "--method", "expert-mean", "--better", "lower", "--sds", "1"}, map[string]string{"estimate": "speed/sds", "se": "speed/sds/se", "lower": "speed/sds/lower", "upper": "speed/sds/upper"}},
-		{[]string{"speed.csv", "--method", "expert-mean", "--trainees", filepath.Join(dir, "attitude.csv"), "--items", "rating,complaints,privileges,learning,raises,critical,advance", "--highest-score", "1000"},
+		{[]string{"speed.csv", "--method", "expert-mean", "--trainee-table", filepath.Join(dir, "attitude.csv"), "--item-columns", "rating,complaints,privileges,learning,raises,critical,advance", "--highest-score", "1000"},
 			map[string]string{"classification.reliability": "attitude/alpha"}},
 	} {
 		out, _ := tyro(t, 0, append([]string{"standard", filepath.Join(dir, c.args[0]), "--format", "json", "--replicates", "20"}, c.args[1:]...)...)

@@ -50,7 +50,7 @@ func TestPublicSurvivalSets(t *testing.T) {
 	}
 	for set, numbers := range want {
 		t.Run(set, func(t *testing.T) {
-			got, bands := map[string]float64{}, []string{"plain", "log", "log-log", "arcsine"}
+			got, bands := map[string]float64{}, []string{"linear", "log", "log-log", "arcsine"}
 			if info, err := os.Stat(filepath.Join(dir, set+".csv")); err != nil || info.Size() > 1500 {
 				bands = []string{"log-log"}
 			}

@@ -39,6 +39,9 @@ With --against it sets several ways to stop practice side by side: rules, a fixe
 number of attempts, a chart, a pass chance shown with confidence. For a study their
 false passes and mean attempts are those of its trainees by their fitted curves;
 without one, those of the learner stated. --out writes the picture.`,
+		Example: `  tyro quota tyro-demo --trainees 24 --lab-hour-price 40
+  tyro quota --pass-chance 0.5 --rule "2 in a row" --horizon 10
+  tyro quota tyro-demo --against usual`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			switch {
@@ -56,6 +59,7 @@ without one, those of the learner stated. --out writes the picture.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
 	schedule.register(cmd)
@@ -163,6 +167,9 @@ func (a app) untilQuota(cmd *cobra.Command, path string, c datasets.UntilColumns
 	if c.Until == "" || c.Met == "" {
 		return usagef("--until and --met go together")
 	}
+	if err := common.part.undated(path); err != nil {
+		return err
+	}
 	if _, err := schedule.settle(cmd, nil); err != nil {
 		return err
 	}
@@ -192,6 +199,9 @@ func (a app) quota(cmd *cobra.Command, s *study.Study, common commonFlags, sched
 
 // constantQuota answers for a pass chance, without a file.
 func (a app) constantQuota(cmd *cobra.Command, args []string, common commonFlags, columns columnFlags, chance float64) error {
+	if err := common.part.undated("a pass chance"); err != nil {
+		return err
+	}
 	horizon := columns.horizon
 	if !cmd.Flags().Changed("horizon") {
 		horizon = proficiency.DefaultHorizon

@@ -27,7 +27,7 @@ type againstFlags struct {
 func (f *againstFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringArrayVar(&f.against, "against", nil, `compare the rule with another way to stop practice, side by side: a rule, "20 attempts", "chart 0.2/0.4" (failure rates), "chance 0.8 with confidence 0.9 over last 12", or usual for a choice of them; repeatable`)
-	fs.Float64Var(&f.level, "proficient-at", 0.8, "with --against: the pass chance from which a learner is proficient")
+	fs.Float64Var(&f.level, "proficient-at", 0.8, "with --against: pass chance from which a trainee counts as proficient")
 	fs.IntVar(&f.held, "held-after", 10, "with --against: attempts made while proficient, after which going on is being held back")
 	fs.Float64Var(&f.notYet, "not-yet", 0.5, "with --against: pass chance of a learner who is not yet proficient")
 	fs.Float64Var(&f.proficient, "proficient", 0.9, "with --against: pass chance of a learner who is")
@@ -84,6 +84,11 @@ func (f *againstFlags) options(cmd *cobra.Command, rule string, chance float64, 
 
 // waysToStop answers quota --against for a study, or without one.
 func (a app) waysToStop(cmd *cobra.Command, args []string, f againstFlags, chance float64, common commonFlags, columns columnFlags, curves curveFlags) error {
+	if len(args) == 0 {
+		if err := common.part.undated("a stated learner"); err != nil {
+			return err
+		}
+	}
 	first := columns.rule // perhaps a way to stop that is no rule, and so not for the study to keep
 	columns.rule = ""
 	s, err := study.New(practice.Practice{}, common.ofStudy(nil))

@@ -26,6 +26,8 @@ attempts, or named: --session COL --gap SESSION=DAYS.
 
 With breaks of two lengths or more it says how forgetting goes on, in two shapes, and,
 with a standard, when to refresh. One length tells no half-life.`,
+		Example: `  tyro retention tyro-demo
+  tyro retention log.csv --trainee id --attempt n --response seconds --measure time --date day`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			var err error
@@ -44,6 +46,7 @@ with a standard, when to refresh. One length tells no half-life.`,
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	fs := cmd.Flags()

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/resample"
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
 )
@@ -79,6 +80,7 @@ func brokeDown(errw io.Writer, cause any) int {
 }
 
 func newRoot(a app, prof *profiling) *cobra.Command {
+	a.quiet = new(bool)
 	root := &cobra.Command{
 		Use:   "tyro COMMAND STUDY [flags]",
 		Short: "How many attempts until proficient, and how sure are we?",
@@ -91,6 +93,9 @@ With --out all files of a run appear in the folder together or not at all. Its
 manifest.json lists them; a file that tyro did not write, or that was changed
 since, is never replaced. In CSV files a text that a spreadsheet program would run
 as a formula has an apostrophe before it, which tyro takes away when it reads one.`,
+		Example: `  tyro demo
+  tyro check mystudy
+  tyro proficiency log.csv --trainee id --attempt n --response seconds --measure time --standard 60 --rule "2 in a row"`,
 		Version:           reports.Version,
 		SilenceErrors:     true,
 		SilenceUsage:      true,
@@ -98,13 +103,16 @@ as a formula has an apostrophe before it, which tyro takes away when it reads on
 		RunE:              func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	prof.register(root)
+	root.PersistentFlags().BoolVar(a.quiet, "quiet", false, "say nothing beside the result and errors: no progress, no list of what was written")
 	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetGlobalNormalizationFunc(otherNames)
 	root.SetFlagErrorFunc(plainFlagError)
 	root.SetUsageFunc(help)
 	root.Args = func(_ *cobra.Command, args []string) error { return unknownCommand(root, args) }
-	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newScore, newCurve, newCohort, newStandard, newProficiency, newQuota, newAgreement, newCompare, newRetention, newMonitor, newReport} {
+	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newScore, newCurve, newCohort, newStandard, newProficiency, newQuota, newAgreement, newCompare, newRetention, newMonitor, newReport, newDiff, newVersion, newCompletion} {
 		cmd := c(a)
 		cmd.Args = plainArgs(cmd.Args)
+		completeWords(cmd)
 		root.AddCommand(cmd)
 	}
 	return root
@@ -113,8 +121,17 @@ as a formula has an apostrophe before it, which tyro takes away when it reads on
 // app is where a command writes, and what belongs to one run of the program.
 type app struct {
 	out, errw io.Writer
+	quiet     *bool // nothing is said on errw beside errors
 	ctx       context.Context
 	reads     *datasets.Reads // files read so far, which are never written over
+}
+
+// talk is where is said what a run did.
+func (a app) talk() io.Writer {
+	if *a.quiet {
+		return io.Discard
+	}
+	return a.errw
 }
 
 // failing marks what a command returns as a failure of data rather than usage.
@@ -122,6 +139,10 @@ func failing(run func(cmd *cobra.Command, args []string) error) func(*cobra.Comm
 	return func(cmd *cobra.Command, args []string) error {
 		err := run(cmd, args)
 		var usage usageError
+		var unknown study.UnknownError
+		if errors.As(err, &unknown) {
+			return usageError{fmt.Errorf("%w%s", err, datasets.DidYouMean(unknown.Name, unknown.Known))}
+		}
 		if err == nil || errors.As(err, &usage) {
 			return err
 		}

@@ -34,6 +34,8 @@ file's rule, with all it may say:
     floor: 0
     cap: 300
     experts: 240               the experts' score: scores are then percentages of it`,
+		Example: `  tyro score tyro-demo
+  tyro score tyro-demo --format csv > scores.csv`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			var columns columnFlags
@@ -54,5 +56,6 @@ file's rule, with all it may say:
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	return cmd
 }

@@ -52,6 +52,9 @@ folder gives its experts; every other method reads one table:
 The decision is for named people. With --decided-by, --decided-on and --data the answer
 has the lines that keep it in the study file, which is never changed; without --method
 and its rules, a study folder's standard is computed as its file says (computed:).`,
+		Example: `  tyro standard tyro-demo
+  tyro standard experts.csv --method expert-median --sds 1 --measure time --response seconds
+  tyro standard groups.csv --method contrasting-groups --response seconds --measure time`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if err := f.settle(cmd); err != nil {
@@ -61,9 +64,7 @@ and its rules, a study folder's standard is computed as its file says (computed:
 			if err != nil {
 				return err
 			}
-			s, err := study.New(p, study.Options{
-				Level: common.level, Seed: common.seed, Replicates: common.replicates, Workers: common.workers, NoCurves: true, Progress: a.progress("bootstrap"),
-			})
+			s, err := study.New(p, common.ofStudy(a.progress("bootstrap")))
 			if err != nil {
 				return err
 			}
@@ -81,6 +82,7 @@ and its rules, a study folder's standard is computed as its file says (computed:
 		}),
 	}
 	common.register(cmd)
+	common.part.register(cmd)
 	f.register(cmd)
 	return cmd
 }
@@ -122,10 +124,10 @@ func (f *standardFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.table.MaxFail, "max-fail", "", "hofstee: `column` with the highest (default: max_fail)")
 	fs.Float64Var(&f.rule.Step, "step", 1, "hofstee: distance between possible standards")
 
-	fs.StringVar(&f.table.Trainees, "trainees", "", "standards from experts or judges: `file` with the response of every trainee, to count whom the interval leaves in doubt")
+	fs.StringVar(&f.table.Trainees, "trainee-table", "", "standards from experts or judges: `file` with the response of every trainee, to count whom the interval leaves in doubt")
 	fs.Float64Var(&f.rule.Reliability, "reliability", 0, "of the trainees' score: adds accuracy and consistency of pass and fail")
-	fs.StringSliceVar(&f.table.Items, "items", nil, "`columns` of the trainees' table whose sum is the score, for its reliability by Cronbach's alpha")
-	fs.StringSliceVar(&f.table.Raters, "raters", nil, "`columns` of the trainees' table whose mean is the score, one a rater, for its reliability by icc(a,k)")
+	fs.StringSliceVar(&f.table.Items, "item-columns", nil, "`columns` of the trainees' table whose sum is the score, for its reliability by Cronbach's alpha")
+	fs.StringSliceVar(&f.table.Raters, "rater-columns", nil, "`columns` of the trainees' table whose mean is the score, one a rater, for its reliability by icc(a,k)")
 	fs.Float64Var(&f.rule.Lowest, "lowest-score", 0, "with a reliability: lowest possible score")
 	fs.Float64Var(&f.rule.Highest, "highest-score", 100, "with a reliability: highest possible score")
 
@@ -144,8 +146,11 @@ func (f *standardFlags) open(cmd *cobra.Command, path string, common commonFlags
 	}
 	var p practice.Practice
 	if info.IsDir() {
-		p, err = f.openFolder(cmd, path, common.task)
+		p, err = f.openFolder(cmd, path, common)
 	} else {
+		if err := common.part.undated(path); err != nil {
+			return none, err
+		}
 		p, err = f.openTable(cmd, path)
 	}
 	if err != nil {
@@ -175,21 +180,21 @@ func (f *standardFlags) openTable(cmd *cobra.Command, path string) (practice.Pra
 	return p, f.hint(err)
 }
 
-func (f *standardFlags) openFolder(cmd *cobra.Command, path, task string) (practice.Practice, error) {
+func (f *standardFlags) openFolder(cmd *cobra.Command, path string, common commonFlags) (practice.Practice, error) {
 	var none practice.Practice
 	if !study.FromExperts(f.rule.Method) {
 		return none, usagef("%s reads a table, and %s is a study folder, which gives its experts", f.rule.Method, path)
 	}
-	for _, name := range []string{"response", "measure", "better", "expert", "run", "trainees", "items", "raters", "reliability", "lowest-score", "highest-score"} {
+	for _, name := range []string{"response", "measure", "better", "expert", "run", "trainee-table", "item-columns", "rater-columns", "reliability", "lowest-score", "highest-score"} {
 		if cmd.Flags().Changed(name) {
 			return none, usagef("--%s is for single tables, and %s is a study folder", name, path)
 		}
 	}
-	file, err := datasets.Open(cmd.Context(), path)
+	file, err := openUpTo(cmd.Context(), path, common.part.upTo)
 	if err != nil {
 		return none, err
 	}
-	p, err := file.Practice(task)
+	p, err := file.Practice(common.task)
 	if err != nil {
 		return none, err
 	}

@@ -32,7 +32,7 @@ func standardFlagsOf() map[string][]string {
 		"rating": borderline, "borderline": borderline, "center": {study.BorderlineGroup},
 		"judge": judges, "judgement": judges, "round": {study.Angoff}, "item": {study.Angoff}, "class": {study.Ebel}, "count": {study.Ebel},
 		"judges": hofstee, "min-cut": hofstee, "max-cut": hofstee, "min-fail": hofstee, "max-fail": hofstee, "step": hofstee,
-		"trainees": slices.Concat(experts, judges),
+		"trainee-table": slices.Concat(experts, judges),
 	}
 }
 
@@ -107,26 +107,26 @@ func (f *standardFlags) checkTrainees(changed func(string) bool) error {
 	r, parts := f.rule, len(f.table.Items)+len(f.table.Raters)
 	switch {
 	case len(f.table.Items) > 0 && len(f.table.Raters) > 0:
-		return usagef("give one of --items and --raters")
+		return usagef("give one of --item-columns and --rater-columns")
 	case !(r.Highest > r.Lowest):
 		return usagef("--highest-score %v: expected one above --lowest-score %v", r.Highest, r.Lowest)
 	}
 	for _, flag := range []string{"lowest-score", "highest-score"} {
 		if changed(flag) && r.Reliability == 0 && parts == 0 {
-			return usagef("--%s goes with --reliability, --items or --raters", flag)
+			return usagef("--%s goes with --reliability, --item-columns or --rater-columns", flag)
 		}
 	}
 	if f.table.Trainees != "" {
 		return nil
 	}
 	fromJudges := r.Method == study.Angoff || r.Method == study.Ebel
-	for _, flag := range []string{"reliability", "items", "raters"} {
+	for _, flag := range []string{"reliability", "item-columns", "rater-columns"} {
 		if changed(flag) && (fromJudges || study.FromExperts(r.Method)) {
-			return usagef("--%s is about the trainees' scores: with %s give their table by --trainees FILE", flag, r.Method)
+			return usagef("--%s is about the trainees' scores: with %s give their table by --trainee-table FILE", flag, r.Method)
 		}
 	}
 	if changed("response") && fromJudges {
-		return usagef("--response is a column of the trainees' table: with %s give that table by --trainees FILE", r.Method)
+		return usagef("--response is a column of the trainees' table: with %s give that table by --trainee-table FILE", r.Method)
 	}
 	return nil
 }

@@ -11,7 +11,7 @@ func TestStandardUsage(t *testing.T) {
 	dir, data := demoStudy(t), filepath.Join("..", "..", "testdata", "standards")
 	experts, groups, judges := filepath.Join(data, "expert_benchmark.csv"), filepath.Join(data, "contrasting_groups.csv"), filepath.Join(data, "angoff.csv")
 	for _, args := range []string{
-		dir + " --percentile 75", dir + " --value 400", dir + " --method angoff", dir + " --trainees x.csv",
+		dir + " --percentile 75", dir + " --value 400", dir + " --method angoff", dir + " --trainee-table x.csv",
 		experts + " --sds -1", experts + " --sds NaN", experts + " --sds 11", experts + " --trim 0.5", experts + " --trim NaN", experts + " --drop-mads Inf",
 		experts + " --trim 0.1 --drop-sds 2", experts + " --skip-runs -1", experts + " --percentile 0 --method expert-percentile", experts + " --percentile NaN --method expert-percentile",
 		experts + " --log-scale --method expert-median", experts + " --summary most", experts + " --reliability 0.8", experts + " --task x", experts + " --measure count --value -1",

@@ -28,9 +28,10 @@ func TestImportDirections(t *testing.T) {
 		{"tyro/models", []string{"tyro/analysis", "tyro/datasets", "tyro/reports", gota, plotting}},
 		{"tyro/analysis/practice", []string{"tyro/analysis/fit", "tyro/analysis/resample", "tyro/datasets", "tyro/reports"}},
 		{"tyro/analysis/...", []string{"tyro/datasets", "tyro/reports", "tyro/cmd", gota, plotting}},
-		{"tyro/reports", []string{"tyro/cmd", "tyro/reports/figure", "tyro/reports/page", plotting}},
-		{"tyro/reports/figure", []string{"tyro/cmd", "tyro/reports/page"}},
-		{"tyro/reports/page", []string{"tyro/cmd"}},
+		{"tyro/reports", []string{"tyro/cmd", "tyro/reports/figure", "tyro/reports/page", "tyro/reports/paper", plotting}},
+		{"tyro/reports/figure", []string{"tyro/cmd", "tyro/reports/page", "tyro/reports/paper"}},
+		{"tyro/reports/page", []string{"tyro/cmd", "tyro/reports/paper"}},
+		{"tyro/reports/paper", []string{"tyro/cmd", "tyro/reports/page"}},
 	} {
 		pkgs := list(t, "-f", "{{.ImportPath}} {{join .Deps \" \"}}", layer.pattern)
 		for _, line := range pkgs {
@@ -55,7 +56,7 @@ func TestReportsComputeNothing(t *testing.T) {
 	engines := []string{"agreement", "change", "cohort", "compare", "fit", "monitor", "proficiency", "resample", "retention", "standard", "stopping", "survival", "stat", "optimize"}
 	allowed := []string{"proficiency.QuotaShares"} // the shares that every quota answers for
 	seen := 0
-	for _, dir := range []string{"../../reports", "../../reports/figure", "../../reports/page"} {
+	for _, dir := range []string{"../../reports", "../../reports/figure", "../../reports/page", "../../reports/paper"} {
 		files, err := filepath.Glob(filepath.Join(dir, "*.go"))
 		if err != nil {
 			t.Fatal(err)
@@ -125,7 +126,7 @@ func TestCurvesAndNoisesAreNotAskedTheirNames(t *testing.T) {
 		types = append(types, reflect.TypeOf(n).Name())
 	}
 	asks := regexp.MustCompile(`\.Name\(\) *[!=]= *"\w|switch .*(Family|Noise|noise|family|f|n)\.Name\(\)|[(]models\.(` + strings.Join(types, "|") + `)[)]|case models\.(` + strings.Join(types, "|") + `)\b`)
-	for _, one := range []string{`if f.Family.Name() == "power" {`, "switch c.Family.Name() {", "n.(models.NegBin)", "case models.Lognormal:"} {
+	for _, one := range []string{`if f.Family.Name() == "power" {`, "switch c.Family.Name() {", "n.(models.NegativeBinomial)", "case models.Lognormal:"} {
 		if !asks.MatchString(one) {
 			t.Errorf("%q is not found", one)
 		}

@@ -15,26 +15,6 @@ import (
 	"tyro/reports"
 )
 
-// filesOfAgreement are the long tables as CSV and the figures as SVG.
-func filesOfAgreement(d *reports.Agreement) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	for _, t := range d.Extra() {
-		var b strings.Builder
-		if err := t.WriteCSV(&b); err != nil {
-			return nil, err
-		}
-		files[t.Name+".csv"] = []byte(b.String())
-	}
-	figures, err := FiguresOfAgreement(d)
-	if err != nil {
-		return nil, err
-	}
-	for _, f := range figures {
-		files[f.Name+".svg"] = []byte(strings.Replace(f.SVG, "<svg ", `<svg font-family="Liberation Sans, Arial, Helvetica, sans-serif" `, 1))
-	}
-	return files, nil
-}
-
 // An AgreementFigure is a drawing of one item's results.
 type AgreementFigure struct{ Name, Title, SVG string }
 
@@ -42,25 +22,33 @@ type AgreementFigure struct{ Name, Title, SVG string }
 // and the decision table.
 func FiguresOfAgreement(d *reports.Agreement) ([]AgreementFigure, error) {
 	var out []AgreementFigure
+	for _, p := range picturesOfAgreement(d, 460) {
+		s, err := p.SVG()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, AgreementFigure{p.Name, p.Legend, s})
+	}
+	return out, nil
+}
+
+func picturesOfAgreement(d *reports.Agreement, width float64) []Picture {
+	var out []Picture
 	for _, it := range d.Items {
 		for _, f := range []struct {
 			name, title string
-			draw        func(reports.ItemAgreement) (string, error)
+			draw        func(reports.ItemAgreement, float64) Picture
 		}{
-			{"differences", "differences of two raters and limits of agreement", differencePlot},
-			{"severity", "severity of the raters", severityPlot},
-			{"decision-table", "absolute coefficient by numbers of raters and performances", decisionPlot},
+			{"differences", "differences of two raters and limits of agreement", differencePicture},
+			{"severity", "severity of the raters", severityPicture},
+			{"decision-table", "absolute coefficient by numbers of raters and performances", decisionPicture},
 		} {
-			s, err := f.draw(it)
-			if err != nil {
-				return nil, err
-			}
-			if s != "" {
-				out = append(out, AgreementFigure{fmt.Sprintf("agreement-%s-%s", f.name, slug(it.Item)), it.Item + ": " + f.title, s})
+			if p := f.draw(it, width); p.Draw != nil {
+				out = append(out, p.named(fmt.Sprintf("agreement-%s-%s", f.name, slug(it.Item)), it.Item+": "+f.title))
 			}
 		}
 	}
-	return out, nil
+	return out
 }
 
 var notInNames = regexp.MustCompile(`[^\p{L}\p{N}]+`)
@@ -70,13 +58,13 @@ func slug(name string) string {
 	return strings.Trim(notInNames.ReplaceAllString(strings.ToLower(name), "-"), "-")
 }
 
-// differencePlot shows each subject's difference of two raters against their
+// differencePicture shows each subject's difference of two raters against their
 // mean, with mean difference, limits of agreement and the bands of their
-// intervals; "" without two raters.
-func differencePlot(it reports.ItemAgreement) (string, error) {
+// intervals; none without two raters.
+func differencePicture(it reports.ItemAgreement, width float64) Picture {
 	d := it.Answer.Differences
 	if d == nil || d.N < 3 {
-		return "", nil
+		return Picture{}
 	}
 	p := newPlot("", fmt.Sprintf("mean of %s and %s", d.A, d.B), fmt.Sprintf("%s − %s", d.A, d.B), 9)
 	var xy plotter.XYs
@@ -113,9 +101,10 @@ func differencePlot(it reports.ItemAgreement) (string, error) {
 	}
 	margin := 0.05 * (top - bottom)
 	p.Y.Min, p.Y.Max = bottom-margin, top+margin
-	const width, height, right = 460, 300, 92
+	const right = 92
+	height := 0.65 * width
 	what := fmt.Sprintf("%s: differences of %s and %s against their mean; mean difference %s, limits %s to %s", it.Item, d.A, d.B, reports.Significant(d.Mean, 3), reports.Significant(d.Lower[0], 3), reports.Significant(d.Upper[0], 3))
-	return svg(width, height, what, func(dc draw.Canvas) {
+	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		inner := draw.Crop(dc, 0, -vg.Points(right), 0, 0)
 		p.Draw(inner)
 		data := p.DataCanvas(inner)
@@ -137,7 +126,7 @@ func differencePlot(it reports.ItemAgreement) (string, error) {
 			style.Color = m.c
 			dc.FillText(style, vg.Point{X: data.Max.X + vg.Points(4), Y: y}, m.text)
 		}
-	})
+	}}
 }
 
 func firstKnown(v, or float64) float64 {
@@ -168,10 +157,10 @@ func (s severityRows) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 }
 
-// severityPlot shows each rater's severity with its interval; "" without.
-func severityPlot(it reports.ItemAgreement) (string, error) {
+// severityPicture shows each rater's severity with its interval; none without.
+func severityPicture(it reports.ItemAgreement, width float64) Picture {
 	if len(it.Raters) < 2 {
-		return "", nil
+		return Picture{}
 	}
 	far := 0.0
 	var ticks plot.ConstantTicks
@@ -200,20 +189,20 @@ func severityPlot(it reports.ItemAgreement) (string, error) {
 	p.X.Min, p.X.Max = -1.08*far, 1.08*far
 	p.Y.Min, p.Y.Max = -0.7, float64(len(it.Raters))-0.3
 	height := 48 + 18*float64(len(it.Raters))
-	return svg(430, height, fmt.Sprintf("%s: severity of each rater with its interval", it.Item), func(dc draw.Canvas) {
+	return Picture{Legend: fmt.Sprintf("%s: severity of each rater with its interval", it.Item), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		p.Draw(draw.Crop(dc, 0, -vg.Points(8), 0, 0))
-	})
+	}}
 }
 
-// decisionPlot is the decision table as a heat map of the absolute coefficient:
+// decisionPicture is the decision table as a heat map of the absolute coefficient:
 // raters across, performances or items up; the cheapest way to the target is
-// framed. "" without a table.
-func decisionPlot(it reports.ItemAgreement) (string, error) {
+// framed. None without a table.
+func decisionPicture(it reports.ItemAgreement, width float64) Picture {
 	g := it.Generalizability
 	if g == nil || len(g.Decisions) == 0 {
-		return "", nil
+		return Picture{}
 	}
-	const cell, cellHeight = 46.0, 22.0
+	const cellHeight = 22.0
 	column, row := len(g.Facets)-1, -1
 	if len(g.Facets) > 1 {
 		row = 0
@@ -226,9 +215,11 @@ func decisionPlot(it reports.ItemAgreement) (string, error) {
 		}
 	}
 	const left, bottom, top = 100.0, 46.0, 8.0
-	width, height := left+cell*columns+10, bottom+cellHeight*rows+top
+	cell := math.Min(46, (width-left-10)/columns)
+	height := bottom + cellHeight*rows + top
+	width = left + cell*columns + 10
 	what := fmt.Sprintf("%s: absolute coefficient for numbers of raters and %ss", it.Item, g.Facets[0])
-	return svg(width, height, what, func(dc draw.Canvas) {
+	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		style := newPlot("", "", "", 9).X.Tick.Label
 		style.XAlign, style.YAlign = draw.XCenter, draw.YCenter
 		for _, d := range g.Decisions {
@@ -265,7 +256,7 @@ func decisionPlot(it reports.ItemAgreement) (string, error) {
 			}
 			dc.FillText(style, vg.Point{X: vg.Points(left - 10), Y: vg.Points(bottom + cellHeight*(r-0.5))}, label)
 		}
-	})
+	}}
 }
 
 func same(a, b []float64) bool {

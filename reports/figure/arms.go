@@ -12,11 +12,16 @@ import (
 
 	"tyro/analysis/practice"
 	"tyro/analysis/study"
+	"tyro/reports"
 )
 
 // ArmPlot shows every trainee's curve of an arm up to their last attempt, with the
 // median of the curves of those still practising, and how many those are.
 func ArmPlot(st *study.Study, curves *study.Curves, arm int, frame Extent, width, height float64) (string, error) {
+	return armPicture(st, curves, arm, frame, width, height).SVG()
+}
+
+func armPicture(st *study.Study, curves *study.Curves, arm int, frame Extent, width, height float64) Picture {
 	a := curves.Arms[arm]
 	p := newPlot(study.ArmName(a.Arm), "attempt", ResponseLabel(st.Task), 8)
 	c := armColor(arm)
@@ -26,7 +31,7 @@ func ArmPlot(st *study.Study, curves *study.Curves, arm int, frame Extent, width
 			xy = append(xy, plotter.XY{X: b.Attempt, Y: b.Mean})
 		}
 		if xy = inside(xy, frame.minY, frame.maxY); len(xy) > 1 {
-			p.Add(line(xy, pale(c, 0.35), 0.7))
+			p.Add(whose{line(xy, pale(c, 0.35), 0.7), st.Trainees[i].ID})
 		}
 	}
 	var mid plotter.XYs
@@ -38,10 +43,21 @@ func ArmPlot(st *study.Study, curves *study.Curves, arm int, frame Extent, width
 	}
 	addStandard(p, st.Question.Standard.Value, frame.maxX+1)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
-	what := fmt.Sprintf("Curves of the trainees in arm %s", study.ArmName(a.Arm))
-	return svg(width, height, what, func(dc draw.Canvas) {
+	return Picture{Legend: armWords(st, a), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		drawWithStrips(dc, p, []stripRow{{"n", ink, func(x float64) string { return fmt.Sprint(practising(a, x)) }}})
-	})
+	}}
+}
+
+// armWords say what the picture of an arm shows.
+func armWords(st *study.Study, a study.ArmCurves) string {
+	text := fmt.Sprintf("Curves of the %d trainees in arm %s", len(st.Members(a.Arm)), study.ArmName(a.Arm))
+	if n := len(a.Median); n > 0 && !math.IsNaN(a.Median[0]) && !math.IsNaN(a.Median[n-1]) {
+		text += fmt.Sprintf("; their median goes from %s at attempt 1 to %s at attempt %d", reports.Significant(a.Median[0], 3), reports.Significant(a.Median[n-1], 3), n)
+	}
+	if s := st.Question.Standard; s.Set() {
+		text += fmt.Sprintf("; the standard is %g", s.Value)
+	}
+	return text + "."
 }
 
 // practising is how many of the arm's trainees with a curve made attempt x.
@@ -73,7 +89,7 @@ func drawWithStrips(dc draw.Canvas, p *plot.Plot, rows []stripRow) {
 	rowHeight := vg.Points(10)
 	below := rowHeight*vg.Length(len(rows)) + vg.Points(2)
 	upper := draw.Crop(dc, vg.Points(22), 0, below, 0)
-	p.Draw(upper)
+	drawn(upper, p)
 	data := p.DataCanvas(upper)
 	ticks := p.X.Tick.Marker.Ticks(p.X.Min, p.X.Max)
 	for i, r := range rows {

@@ -1,10 +1,8 @@
 package figure
 
 import (
-	"bytes"
 	"fmt"
 	"image/color"
-	"maps"
 	"math"
 	"slices"
 
@@ -28,89 +26,88 @@ const (
 	forecastsPerRow   = 4
 )
 
-// filesOfCohort are the figures, and the tables with many rows a trainee: projected
-// attempts, how the projection moved, and the points behind the checks.
-func filesOfCohort(d *reports.Cohort) (map[string][]byte, error) {
-	files, err := FiguresOfCohort(d)
-	if err != nil {
-		return nil, err
-	}
+// tablesOfCohort are those with many rows a trainee: projected attempts, how the
+// projection moved, and the points behind the checks.
+func tablesOfCohort(d *reports.Cohort) []reports.Table {
 	tables := []reports.Table{d.ForecastTable()}
 	if d.Rule != "" {
 		tables = append(tables, d.MovesTable())
 	}
 	if d.Checks != nil {
 		tables = append(tables, d.CheckTables()...)
-		figures, err := CheckFigures(d)
+	}
+	return tables
+}
+
+// FiguresOfCohort draws the group and individual curves, how far each trainee is drawn
+// to the cohort, the projections and, with a standard, the shares proficient, by the name
+// of a file.
+func FiguresOfCohort(d *reports.Cohort) (map[string][]byte, error) {
+	return inlineFiles(picturesOfCohort(d, math.Inf(1)))
+}
+
+// inlineFiles are pictures as parts of a page, by the names of files.
+func inlineFiles(pictures []Picture) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	for _, p := range pictures {
+		s, err := p.SVG()
 		if err != nil {
 			return nil, err
 		}
-		maps.Copy(files, figures)
-	}
-	for _, t := range tables {
-		var b bytes.Buffer
-		if err := t.WriteCSV(&b); err != nil {
-			return nil, err
-		}
-		files[t.Name+".csv"] = b.Bytes()
+		files[p.Name+".svg"] = []byte(s)
 	}
 	return files, nil
 }
 
-// FiguresOfCohort draws the group and individual curves, how far each trainee is drawn
-// to the cohort, the projections and, with a standard, the shares proficient.
-func FiguresOfCohort(d *reports.Cohort) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	add := func(name string, width, height float64, what string, paint func(draw.Canvas)) error {
-		s, err := svg(width, height, what, paint)
-		files[name] = []byte(s)
-		return err
+// panelled is a picture of panels of one size, side by side as far as the width allows.
+func panelled(name, legend string, n int, width, height, most float64, paint func(i int, c draw.Canvas)) Picture {
+	across := min(n, max(1, int(most/width+0.05)))
+	if math.IsInf(most, 1) {
+		across = n
 	}
-	n := float64(len(d.Arms))
-	if err := add("cohort-curves.svg", cohortPanelWidth*n, cohortPanelHeight, "Curves of all trainees with the curve of the middle trainee, by arm", func(c draw.Canvas) {
-		eachPanel(c, len(d.Arms), len(d.Arms), func(i int, c draw.Canvas) { armCurves(d, i).Draw(c) })
-	}); err != nil {
-		return nil, err
-	}
-	plots := shrinkagePlots(d)
-	if len(plots) > 0 {
-		if err := add("cohort-shrinkage.svg", cohortPanelWidth*0.8*float64(len(plots)), cohortPanelHeight, "Each trainee's parameters from their own attempts alone and with the cohort", func(c draw.Canvas) {
-			eachPanel(c, len(plots), len(plots), func(i int, c draw.Canvas) { plots[i].Draw(c) })
-		}); err != nil {
-			return nil, err
+	down := (n + across - 1) / across
+	return Picture{Name: name, Legend: legend, Width: width * float64(across), Height: height * float64(down), Draw: func(c draw.Canvas) {
+		eachPanel(c, n, across, paint)
+	}}
+}
+
+// picturesOfCohort are the figures, none wider than most points where its panels can be
+// put below each other.
+func picturesOfCohort(d *reports.Cohort, most float64) []Picture {
+	var arms []int
+	for i, arm := range d.Arms {
+		if d.ShowsArm(arm) {
+			arms = append(arms, i)
 		}
+	}
+	out := []Picture{panelled("cohort-curves", "Curves of all trainees with the curve of the middle trainee, by arm", len(arms), cohortPanelWidth, cohortPanelHeight, most, func(i int, c draw.Canvas) {
+		armCurves(d, arms[i]).Draw(c)
+	})}
+	if plots := shrinkagePlots(d); len(plots) > 0 {
+		out = append(out, panelled("cohort-shrinkage", "Each trainee's parameters from their own attempts alone and with the cohort", len(plots), 0.8*cohortPanelWidth, cohortPanelHeight, most, func(i int, c draw.Canvas) { plots[i].Draw(c) }))
 	}
 	if len(d.Population) > 0 {
-		if err := add("cohort-population.svg", 2*cohortPanelWidth, cohortPanelHeight, "Share of new trainees proficient by attempt", func(c draw.Canvas) {
-			eachPanel(c, 2, 2, func(i int, c draw.Canvas) { sharePlot(d, study.CohortDefinitions()[i]).Draw(c) })
-		}); err != nil {
-			return nil, err
-		}
+		out = append(out, panelled("cohort-population", "Share of new trainees proficient by attempt", 2, cohortPanelWidth, cohortPanelHeight, most, func(i int, c draw.Canvas) {
+			sharePlot(d, study.CohortDefinitions()[i]).Draw(c)
+		}))
 	}
 	if len(d.Trainees) > reports.FigureLimit {
-		return files, nil
+		return out
 	}
-	pages := func(name, what string, n int, panel func(i int) *plot.Plot) error {
-		for page := 0; page*forecastsPerPage < n; page++ {
-			from, to := page*forecastsPerPage, min((page+1)*forecastsPerPage, n)
-			rows := (to - from + forecastsPerRow - 1) / forecastsPerRow
-			file := name + ".svg"
+	pages := func(name, legend string, n int, panel func(i int) *plot.Plot) {
+		for from := 0; from < n; from += forecastsPerPage {
+			here := min(forecastsPerPage, n-from)
+			file := name
 			if n > forecastsPerPage {
-				file = fmt.Sprintf("%s-%d.svg", name, page+1)
+				file = fmt.Sprintf("%s-%d", name, from/forecastsPerPage+1)
 			}
-			if err := add(file, forecastWidth*forecastsPerRow, forecastHeight*float64(rows), what, func(c draw.Canvas) {
-				eachPanel(c, to-from, forecastsPerRow, func(i int, c draw.Canvas) { panel(from + i).Draw(c) })
-			}); err != nil {
-				return err
-			}
+			out = append(out, panelled(file, legend, here, forecastWidth, forecastHeight, math.Min(most, forecastWidth*forecastsPerRow), func(i int, c draw.Canvas) { panel(from + i).Draw(c) }))
 		}
-		return nil
 	}
-	if err := pages("cohort-projections", "Attempts so far and projected, by trainee", len(d.Trainees), func(i int) *plot.Plot { return forecastPlot(d, i) }); err != nil {
-		return nil, err
-	}
+	pages("cohort-projections", "Attempts so far and projected, by trainee", len(d.Trainees), func(i int) *plot.Plot { return forecastPlot(d, i) })
 	shown := moved(d)
-	return files, pages("cohort-moves", "How the projection of each trainee moved as attempts arrived", len(shown), func(i int) *plot.Plot { return movesPlot(d, shown[i]) })
+	pages("cohort-moves", "How the projection of each trainee moved as attempts arrived", len(shown), func(i int) *plot.Plot { return movesPlot(d, shown[i]) })
+	return out
 }
 
 // eachPanel cuts a canvas into n panels, perRow in a row.
@@ -141,7 +138,7 @@ func armCurves(d *reports.Cohort, arm int) *plot.Plot {
 	for i, m := range d.Answer.Fit.Members {
 		first, to := extent(d, i)
 		start = math.Min(start, first)
-		if m.Arm != name {
+		if m.Arm != name || !d.ShowsTrainee(m.ID) {
 			continue
 		}
 		last = math.Max(last, to)
@@ -218,7 +215,7 @@ func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) *plot.Plot {
 	p := newPlot(a.Fit.Parameters[j], "", "", 8)
 	for k, m := range a.Fit.Members {
 		v := m.Parameters[j]
-		if math.IsNaN(v) {
+		if math.IsNaN(v) || !d.ShowsTrainee(m.ID) {
 			continue
 		}
 		c := armColor(slices.Index(d.Arms, m.Arm))
@@ -243,13 +240,12 @@ func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) *plot.Plot {
 func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 	p := newPlot(definition, "attempt", "share of new trainees proficient", 8)
 	last := 2.0
-	k := 0
+	var lines []plot.Plotter // above the bands of all arms
 	for _, s := range d.Population {
 		if s.Definition != definition {
 			continue
 		}
-		c := armColor(k)
-		k++
+		c := armColor(max(0, slices.Index(d.Arms, s.Arm)))
 		var x, lower, upper []float64
 		var xy plotter.XYs
 		for _, r := range s.Rows {
@@ -261,12 +257,13 @@ func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 		}
 		p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
 		l := line(xy, c, 1.6)
-		p.Add(l)
+		lines = append(lines, l)
 		if len(d.Arms) > 1 {
 			p.Legend.Add(reports.ArmName(s.Arm), l)
 		}
 		last = math.Min(math.Max(last, 10), float64(len(s.Rows)))
 	}
+	p.Add(lines...)
 	legendRight(p, 170, false)
 	p.Legend.YOffs = vg.Points(4)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last, 0, 1
@@ -277,6 +274,7 @@ func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 // attempts to come.
 func forecastPlot(d *reports.Cohort, i int) *plot.Plot {
 	m := d.Trainees[i]
+	i = slices.IndexFunc(d.Answer.Fit.Members, func(of cohort.Member) bool { return of.ID == m.Trainee })
 	frame := ExtentOf(d.Study)
 	p := newPlot(m.Trainee, "", "", 7)
 	c := armColor(slices.Index(d.Arms, m.Arm))

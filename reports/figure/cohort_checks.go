@@ -23,17 +23,18 @@ const (
 
 // CheckFigures draws the checks of fit by file name.
 func CheckFigures(d *reports.Cohort) (map[string][]byte, error) {
+	return inlineFiles(picturesOfChecks(d, math.Inf(1)))
+}
+
+// picturesOfChecks are the figures of the checks, none wider than most points where its
+// panels can be put below each other.
+func picturesOfChecks(d *reports.Cohort, most float64) []Picture {
 	k := d.Checks
-	files := map[string][]byte{}
-	row := func(name, what string, width, height float64, plots []*plot.Plot) error {
-		if len(plots) == 0 {
-			return nil
+	var out []Picture
+	row := func(name, what string, width, height float64, plots []*plot.Plot) {
+		if len(plots) > 0 {
+			out = append(out, panelled(name, what, len(plots), width, height, most, func(i int, c draw.Canvas) { plots[i].Draw(c) }))
 		}
-		s, err := svg(width*float64(len(plots)), height, what, func(c draw.Canvas) {
-			eachPanel(c, len(plots), len(plots), func(i int, c draw.Canvas) { plots[i].Draw(c) })
-		})
-		files[name] = []byte(s)
-		return err
 	}
 	var shapes []*plot.Plot
 	if k.Residuals != nil {
@@ -42,28 +43,21 @@ func CheckFigures(d *reports.Cohort) (map[string][]byte, error) {
 	for _, v := range k.Deviations {
 		shapes = append(shapes, shapePlot("deviations in "+v.Name, v))
 	}
-	if err := row("cohort-check-shapes.svg", "Ordered residuals and deviations against normal scores, with the range of simulated cohorts", checkWidth, checkHeight, shapes); err != nil {
-		return nil, err
-	}
+	row("cohort-check-shapes", "Ordered residuals and deviations against normal scores, with the range of simulated cohorts", checkWidth, checkHeight, shapes)
 	var arms []*plot.Plot
 	for i, arm := range d.Arms {
 		if p := attemptBandPlot(d, i, arm); p != nil {
 			arms = append(arms, p)
 		}
 	}
-	if err := row("cohort-check-attempts.svg", "Responses by attempt with the range of simulated ones, by arm", cohortPanelWidth, cohortPanelHeight, arms); err != nil {
-		return nil, err
-	}
+	row("cohort-check-attempts", "Responses by attempt with the range of simulated ones, by arm", cohortPanelWidth, cohortPanelHeight, arms)
 	if k.Evenness != nil {
-		if err := row("cohort-check-tenths.svg", "Later attempts by tenth of their prediction, with the range expected", cohortPanelWidth, checkHeight, []*plot.Plot{tenthsPlot(d)}); err != nil {
-			return nil, err
-		}
+		row("cohort-check-tenths", "Later attempts by tenth of their prediction, with the range expected", cohortPanelWidth, checkHeight, []*plot.Plot{tenthsPlot(d)})
 	}
-	labels := influenceLabels(d)
-	if len(labels) == 0 {
-		return files, nil
+	if labels := influenceLabels(d); len(labels) > 0 {
+		row("cohort-influence", "Change of every fixed effect without each trainee, in standard errors", 2*cohortPanelWidth, 50+17*float64(len(labels)), []*plot.Plot{influencePlot(d, labels)})
 	}
-	return files, row("cohort-influence.svg", "Change of every fixed effect without each trainee, in standard errors", 2*cohortPanelWidth, 50+17*float64(len(labels)), []*plot.Plot{influencePlot(d, labels)})
+	return out
 }
 
 // shapePlot is an ordered list against normal scores, with its range.

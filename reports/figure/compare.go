@@ -14,17 +14,6 @@ import (
 	"tyro/reports"
 )
 
-// filesOfCompare are the forest of ratios, that of differences in standard errors of
-// their own, and the course of every pair.
-func filesOfCompare(d *reports.Comparison) (map[string][]byte, error) {
-	figures, err := FiguresOfComparison(d)
-	files := map[string][]byte{}
-	for _, f := range figures {
-		files[f.Name+".svg"] = []byte(standalone(f.SVG))
-	}
-	return files, err
-}
-
 // A Captioned figure has a name for its file and a title.
 type Captioned struct{ Name, Title, SVG string }
 
@@ -32,19 +21,25 @@ type Captioned struct{ Name, Title, SVG string }
 // every pair of arms.
 func FiguresOfComparison(d *reports.Comparison) ([]Captioned, error) {
 	var out []Captioned
-	if s, ok, err := ContrastForest(d.Contrasts, 360); err != nil {
-		return nil, err
-	} else if ok {
-		out = append(out, Captioned{"contrasts", "Ratios between arms with their intervals; at 1 the arms are alike. A line that crosses 1 leaves both directions possible.", s})
-	}
-	if len(d.Course) > 0 {
-		s, err := CoursePlot(d, 320, 220)
+	for _, p := range picturesOfComparison(d, 360, 320) {
+		s, err := p.SVG()
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, Captioned{"difference-curve", fmt.Sprintf("The level of one arm against another by attempt, up to attempt %g, with the interval at each attempt.", d.Attempt), s})
+		out = append(out, Captioned{p.Name, p.Legend, s})
 	}
 	return out, nil
+}
+
+func picturesOfComparison(d *reports.Comparison, forest, course float64) []Picture {
+	var out []Picture
+	if p := contrastPicture(d.Contrasts, forest); p.Draw != nil {
+		out = append(out, p.named("contrasts", "Ratios between arms with their intervals; at 1 the arms are alike. A line that crosses 1 leaves both directions possible."))
+	}
+	if len(d.Course) > 0 {
+		out = append(out, coursePicture(d, course, 220).named("difference-curve", fmt.Sprintf("The level of one arm against another by attempt, up to attempt %g, with the interval at each attempt.", d.Attempt)))
+	}
+	return out
 }
 
 // ratioForest draws intervals of ratios on a logarithmic axis.
@@ -95,9 +90,9 @@ func (ratioTicks) Ticks(from, to float64) []plot.Tick {
 	return out
 }
 
-// ContrastForest shows every contrast that is a ratio with an interval, one a row; false
+// contrastPicture shows every contrast that is a ratio with an interval, one a row; none
 // where there is none. Ratios beyond 10 and 1/10 end in an arrow.
-func ContrastForest(cs []reports.Contrast, width float64) (string, bool, error) {
+func contrastPicture(cs []reports.Contrast, width float64) Picture {
 	f := ratioForest{}
 	var pairs []string
 	var ticks plot.ConstantTicks
@@ -113,7 +108,7 @@ func ContrastForest(cs []reports.Contrast, width float64) (string, bool, error) 
 		f.from, f.to = math.Min(f.from, math.Log(float64(c.Lower))), math.Max(f.to, math.Log(float64(c.Upper)))
 	}
 	if len(f.rows) == 0 {
-		return "", false, nil
+		return Picture{}
 	}
 	f.from, f.to = math.Max(f.from-0.05, -math.Log(10)), math.Min(f.to+0.05, math.Log(10))
 	for i, r := range f.rows {
@@ -132,14 +127,13 @@ func ContrastForest(cs []reports.Contrast, width float64) (string, bool, error) 
 	p.Y.Tick.Marker, p.X.Tick.Marker = ticks, ratioTicks{}
 	p.Y.Tick.Length, p.Y.LineStyle.Width = 0, 0
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = f.from, f.to, -0.7, float64(len(f.rows))-0.3
-	s, err := svg(width, 44+18*float64(len(f.rows)), "Ratios between arms with their intervals", func(dc draw.Canvas) {
+	return Picture{Legend: "Ratios between arms with their intervals", Width: width, Height: 44 + 18*float64(len(f.rows)), Draw: func(dc draw.Canvas) {
 		p.Draw(draw.Crop(dc, vg.Points(10), -vg.Points(10), 0, 0))
-	})
-	return s, true, err
+	}}
 }
 
-// CoursePlot shows the contrast of the level by attempt for every pair of arms.
-func CoursePlot(d *reports.Comparison, width, height float64) (string, error) {
+// coursePicture shows the contrast of the level by attempt for every pair of arms.
+func coursePicture(d *reports.Comparison, width, height float64) Picture {
 	var pairs []string
 	x, y, lower, upper := map[string][]float64{}, map[string][]float64{}, map[string][]float64{}, map[string][]float64{}
 	none, label := 0.0, "difference of the level"
@@ -159,6 +153,7 @@ func CoursePlot(d *reports.Comparison, width, height float64) (string, error) {
 	}
 	p := newPlot("", "attempt", label, 8)
 	p.Add(plotter.NewGrid(), line(plotter.XYs{{X: 1, Y: none}, {X: d.Attempt, Y: none}}, ink, 0.8))
+	var lines []plot.Plotter // above the bands of all pairs
 	for k, pair := range pairs {
 		if len(x[pair]) < 2 {
 			continue
@@ -170,10 +165,11 @@ func CoursePlot(d *reports.Comparison, width, height float64) (string, error) {
 			xy = append(xy, plotter.XY{X: x[pair][i], Y: y[pair][i]})
 		}
 		l := line(xy, c, 1.6)
-		p.Add(l)
+		lines = append(lines, l)
 		p.Legend.Add(pair, l)
 	}
+	p.Add(lines...)
 	p.Legend.Top = true
 	p.X.Min, p.X.Max = 1, d.Attempt
-	return svg(width, height, "The level of one arm against another, by attempt", func(dc draw.Canvas) { p.Draw(dc) })
+	return Picture{Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}
 }

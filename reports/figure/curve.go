@@ -1,7 +1,6 @@
 package figure
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 
@@ -16,48 +15,37 @@ import (
 // maxFigures bounds the figures written for one command.
 const maxFigures = 200
 
-// curveFiles draws every trainee's curve, and for a single series the profile of each
-// parameter, as SVG files; bands.csv has the curves' bands in numbers.
-func curveFiles(d *reports.Curves) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	var table bytes.Buffer
-	if err := d.Bands().WriteCSV(&table); err != nil {
-		return nil, err
-	}
-	files["bands.csv"] = table.Bytes()
+// picturesOfCurves are every trainee's curve, and a single series' profiles.
+func picturesOfCurves(d *reports.Curves) []Picture {
 	frame := ExtentOf(d.Study)
 	var ids []string
 	for _, t := range d.Study.Trainees {
 		ids = append(ids, t.ID)
 	}
 	names := fileNames(ids)
+	var out []Picture
 	for i, t := range d.Study.Trainees {
 		if i == maxFigures {
 			break
 		}
-		s, err := TraineePlot(d.Study, t, d.Answer.Each[i], frame, 400, 260)
-		if err != nil {
-			return nil, err
+		if !d.ShowsTrainee(t.ID) {
+			continue
 		}
-		name := "curve-" + names[i] + ".svg"
+		name := "curve-" + names[i]
 		if t.ID == "" {
-			name = "curve.svg"
+			name = "curve"
 		}
-		files[name] = []byte(s)
+		out = append(out, traineePicture(d.Study, t, d.Answer.Each[i], frame, 400, 260).named(name, ""))
 	}
 	for _, profile := range d.Answer.Profiles {
-		s, err := profilePlot(profile)
-		if err != nil {
-			return nil, err
-		}
-		files["profile-"+profile.Name+".svg"] = []byte(s)
+		out = append(out, profilePicture(profile, 300, 220))
 	}
-	return files, nil
+	return out
 }
 
-// profilePlot draws how much worse the fit gets as a parameter moves; dashed, the
+// profilePicture draws how much worse the fit gets as a parameter moves; dashed, the
 // limits between which its interval lies.
-func profilePlot(profile fit.Profile) (string, error) {
+func profilePicture(profile fit.Profile, width, height float64) Picture {
 	name := profile.Name
 	p := newPlot("Profile of the "+name, name, "signed root of the deviance", 8)
 	var xy plotter.XYs
@@ -73,5 +61,5 @@ func profilePlot(profile fit.Profile) (string, error) {
 	p.Add(line(xy, armColor(0), 1.4), points(plotter.XYs{{X: profile.Best, Y: 0}}, ink, 2, draw.CircleGlyph{}))
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = from, to, -1.1*top, 1.1*top
 	what := fmt.Sprintf("Profile likelihood of the %s: a straight line where the usual interval is right, bent where it is not", name)
-	return svg(300, 220, what, func(dc draw.Canvas) { p.Draw(dc) })
+	return Picture{Name: "curve-profile-" + profile.Name, Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}
 }

@@ -157,7 +157,7 @@ func svg(width, height float64, description string, paint func(draw.Canvas)) (st
 		return "", err
 	}
 	head := fmt.Sprintf(`<svg viewBox="0 0 %g %g" style="max-width:%gpt" role="img" aria-label="%s" xmlns="http://www.w3.org/2000/svg">`, width, height, width, escape(description))
-	return reports.PrintableBut(svgFonts.Replace(svgHead.ReplaceAllLiteralString(b.String(), head)), "\n\t"), nil
+	return reports.PrintableBut(untag(svgFonts.Replace(svgHead.ReplaceAllLiteralString(b.String(), head))), "\n\t"), nil
 }
 
 func escape(s string) string {

@@ -14,13 +14,25 @@ import (
 // PaceAndErrorsPlots show the measure and the error counts side by side, attempt by
 // attempt, arm by arm: speed bought with errors shows here.
 func PaceAndErrorsPlots(st *study.Study, width, height float64) ([]string, error) {
+	var out []string
+	for _, p := range paceAndErrors(st, width, height) {
+		s, err := p.SVG()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+func paceAndErrors(st *study.Study, width, height float64) []Picture {
 	titles := []string{"median " + ResponseLabel(st.Task)}
 	for _, name := range st.Task.Counts {
 		titles = append(titles, "mean "+name)
 	}
-	var out []string
+	var out []Picture
 	for k, title := range titles {
-		p := newPlot(title, "attempt", "", 8)
+		p := newPlot(Spoken(title), "attempt", "", 8)
 		top := 0.0
 		for j, course := range st.Courses(k - 1) {
 			var xy plotter.XYs
@@ -29,20 +41,16 @@ func PaceAndErrorsPlots(st *study.Study, width, height float64) ([]string, error
 				xy = append(xy, plotter.XY{X: float64(n + 1), Y: v})
 			}
 			if len(xy) > 1 {
-				l := line(xy, armColor(j), 1.4)
+				l := line(xy, armColor(j), 1.4, armDashes(j)...)
 				p.Add(l)
 				p.Legend.Add(study.ArmName(course.Arm), l)
 			}
 		}
 		legendRight(p, 0.62*width, true)
 		p.Y.Min, p.Y.Max, p.X.Min = 0, 1.06*top+1e-9, 0
-		s, err := svg(width, height, title+" by attempt and arm", func(dc draw.Canvas) { p.Draw(dc) })
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, s)
+		out = append(out, Picture{Legend: title + " by attempt and arm", Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }})
 	}
-	return out, nil
+	return out
 }
 
 // CountsTitle names the error counts for the report.

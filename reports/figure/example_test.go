@@ -21,5 +21,5 @@ func ExampleFiles() {
 	}
 	files, err := figure.Files(reports.NewWaysToStop(s, answer, ""))
 	fmt.Println(slices.Sorted(maps.Keys(files)), err)
-	// Output: [rules-operating.csv rules.svg] <nil>
+	// Output: [quota-rules.svg rules-operating.csv] <nil>
 }

@@ -1,35 +1,90 @@
 package figure
 
-import "tyro/reports"
+import (
+	"bytes"
+	"math"
+
+	"tyro/reports"
+)
 
 // Files are what a document leaves in a folder beside its tables: pictures as SVG, and
 // tables too long to print. Nothing for a document without pictures.
 func Files(d reports.Document) (map[string][]byte, error) {
+	var tables []reports.Table
 	switch d := d.(type) {
 	case *reports.Agreement:
-		return filesOfAgreement(d)
+		tables = d.Extra()
 	case *reports.Cohort:
-		return filesOfCohort(d)
-	case *reports.Comparison:
-		return filesOfCompare(d)
-	case *reports.OutcomeComparison:
-		return filesOfOutcomes(d)
-	case *reports.Retention:
-		return filesOfRetention(d)
+		tables = tablesOfCohort(d)
 	case *reports.Curves:
-		return curveFiles(d)
+		tables = []reports.Table{d.Bands()}
 	case *reports.Monitor:
-		return monitorFiles(d)
-	case *reports.Proficiency:
-		return FilesOfProficiency(d)
-	case *reports.Quota:
-		return filesOfQuota(d)
-	case *reports.Standard:
-		return filesOfStandard(d)
-	case *reports.UntilProficient:
-		return filesOfUntilProficient(d)
+		tables = []reports.Table{d.PointsTable()}
 	case *reports.WaysToStop:
-		return filesOfWays(d)
+		tables = []reports.Table{d.CurveTable()}
 	}
-	return nil, nil
+	pictures, err := Pictures(d)
+	if err != nil {
+		return nil, err
+	}
+	files, err := svgFiles(pictures)
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range tables {
+		var b bytes.Buffer
+		if err := t.WriteCSV(&b); err != nil {
+			return nil, err
+		}
+		files[t.Name+".csv"] = b.Bytes()
+	}
+	if s, ok := d.(*reports.Standard); ok && s.StudyBlock != "" {
+		files["standard.yaml"] = []byte(s.StudyBlock)
+	}
+	return files, nil
+}
+
+// Pictures are a document's figures as they lie in a folder, each named for its command.
+func Pictures(d reports.Document) ([]Picture, error) {
+	var out []Picture
+	switch d := d.(type) {
+	case *reports.Agreement:
+		out = picturesOfAgreement(d, 460)
+	case *reports.Cohort:
+		out = picturesOfCohort(d, math.Inf(1))
+		if d.Checks != nil {
+			out = append(out, picturesOfChecks(d, math.Inf(1))...)
+		}
+	case *reports.Comparison:
+		out = picturesOfComparison(d, 360, 320)
+	case *reports.Retention:
+		p, err := calendarPicture(d, 420, 240)
+		if err != nil {
+			return nil, err
+		}
+		out = []Picture{p}
+	case *reports.OutcomeComparison:
+		out = []Picture{transferPicture(d, 420, 240)}
+	case *reports.Curves:
+		out = picturesOfCurves(d)
+	case *reports.Monitor:
+		out = picturesOfMonitor(d)
+	case *reports.Proficiency:
+		out = picturesOfProficiency(d, 460)
+	case *reports.Quota:
+		out = picturesOfQuota(d, QuotaWidth, QuotaHeight)
+	case *reports.Standard:
+		out = []Picture{pictureOfStandard(d, 460)}
+	case *reports.UntilProficient:
+		out = picturesOfUntilProficient(d, 460)
+	case *reports.WaysToStop:
+		out = []Picture{waysPicture(d, 3)}
+	}
+	var drawn []Picture
+	for _, p := range out {
+		if p.Draw != nil {
+			drawn = append(drawn, p.named(fileNamed(d, p.Name), ""))
+		}
+	}
+	return drawn, nil
 }

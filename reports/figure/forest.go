@@ -34,6 +34,7 @@ type forest struct {
 func (f forest) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	for i, r := range f.rows {
+		tag(c, p, "who:"+r.label)
 		y := toY(float64(len(f.rows) - 1 - i))
 		style := draw.LineStyle{Color: r.color, Width: vg.Points(1.2)}
 		if !math.IsNaN(r.lower) {
@@ -60,6 +61,7 @@ func (f forest) Plot(c draw.Canvas, p *plot.Plot) {
 		if at <= f.horizon {
 			c.DrawGlyph(glyph, vg.Point{X: toX(at), Y: y})
 		}
+		tag(c, p, "end")
 	}
 }
 
@@ -80,6 +82,10 @@ func (f forest) labels() plot.ConstantTicks {
 // ForestPlot shows every trainee's attempts to proficiency under one
 // definition, one arm after the other.
 func ForestPlot(d *reports.Proficiency, definition string, width float64) (string, error) {
+	return forestPicture(d, definition, width).SVG()
+}
+
+func forestPicture(d *reports.Proficiency, definition string, width float64) Picture {
 	f := forest{horizon: d.Horizon}
 	for k, arm := range d.Arms {
 		for _, r := range d.OfTrainees() {
@@ -100,7 +106,7 @@ func ForestPlot(d *reports.Proficiency, definition string, width float64) (strin
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, d.Horizon, -0.7, float64(len(f.rows))-0.3
 	height := 34 + 11*float64(len(f.rows))
 	what := fmt.Sprintf("Attempts to proficiency by %s, one row a trainee", definition)
-	return svg(width, height, what, func(dc draw.Canvas) {
-		p.Draw(draw.Crop(dc, 0, -vg.Points(8), 0, 0))
-	})
+	return Picture{Name: definition, Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
+		drawn(draw.Crop(dc, 0, -vg.Points(8), 0, 0), p)
+	}}
 }

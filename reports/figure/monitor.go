@@ -1,7 +1,6 @@
 package figure
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -24,62 +23,31 @@ const (
 	monitorLine   = 10.5 // between lines of the caption
 )
 
-// monitorFiles are the figures, and every point of every chart as CSV.
-func monitorFiles(d *reports.Monitor) (map[string][]byte, error) {
-	files, err := monitorFigures(d)
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	points := d.PointsTable()
-	if err := points.WriteCSV(&b); err != nil {
-		return nil, err
-	}
-	files[points.Name+".csv"] = b.Bytes()
-	return files, nil
-}
-
-// monitorFigures draws every chart, and the cohort, as SVG files by name.
-func monitorFigures(d *reports.Monitor) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	pages, err := cohortPlots(d)
-	if err != nil {
-		return nil, err
-	}
-	for k, p := range pages {
-		name := "monitor-cohort.svg"
-		if len(pages) > 1 {
-			name = fmt.Sprintf("monitor-cohort-%d.svg", k+1)
-		}
-		files[name] = []byte(p)
-	}
+// picturesOfMonitor are every chart, and the cohort.
+func picturesOfMonitor(d *reports.Monitor) []Picture {
+	out := cohortPictures(d, monitorWidth, true)
 	if len(d.Charts) > reports.FigureLimit {
-		return files, nil
+		return out
 	}
 	ids := make([]string, len(d.Charts))
 	for i := range d.Charts {
 		ids[i] = d.Charts[i].Trainee
 	}
-	names := fileNames(ids)
-	for i := range d.Charts {
-		s, err := figure(d, i)
-		if err != nil {
-			return nil, err
-		}
-		files["monitor-"+d.Chart+"-"+names[i]+".svg"] = []byte(s)
+	for i, name := range fileNames(ids) {
+		out = append(out, figure(d, i).named("monitor-"+d.Chart+"-"+name, ""))
 	}
-	return files, nil
+	return out
 }
 
 // figure is one trainee's chart with its caption and the settings it hangs on.
-func figure(d *reports.Monitor, i int) (string, error) {
+func figure(d *reports.Monitor, i int) Picture {
 	c := d.Charts[i]
 	p := chartPlot(d, c)
 	lines := captionLines(d, c)
 	rows := settingRows(d, c)
 	height := monitorHeight + monitorLine*float64(len(lines)+len(rows)+2) + 3*monitorMargin
 	what := fmt.Sprintf("%s chart of %s. %s", d.Chart, reports.SeriesName(c.Trainee), d.Sentence(c))
-	s, err := svg(monitorWidth, height, what, func(dc draw.Canvas) {
+	return Picture{Legend: what, Width: monitorWidth, Height: height, Draw: func(dc draw.Canvas) {
 		body := draw.Crop(dc, vg.Points(monitorMargin), -vg.Points(monitorMargin), 0, -vg.Points(monitorMargin))
 		top := body.Max.Y
 		p.Draw(draw.Crop(body, 0, 0, top-vg.Points(monitorHeight)-body.Min.Y, 0))
@@ -95,8 +63,7 @@ func figure(d *reports.Monitor, i int) (string, error) {
 			}
 			y -= vg.Points(monitorLine)
 		}
-	})
-	return standalone(s), err
+	}}
 }
 
 // standalone names a font on the figure itself, which the page does when it is

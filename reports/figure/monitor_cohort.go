@@ -3,6 +3,7 @@ package figure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -21,18 +22,22 @@ const (
 	cohortRow  = 11.0 // points a trainee
 )
 
-// cohortPlots draws everyone's attempts as rows, some trainees a page.
-func cohortPlots(d *reports.Monitor) ([]string, error) {
-	var out []string
+// cohortPictures draw everyone's attempts as rows, some trainees a page.
+func cohortPictures(d *reports.Monitor, width float64, captions bool) []Picture {
+	var out []Picture
 	for from := 0; from < len(d.Cohort); from += CohortRows {
 		to := min(from+CohortRows, len(d.Cohort))
-		s, err := CohortPage(d, from, to, cohortCaption(d, from, to))
-		if err != nil {
-			return nil, err
+		var lines []string
+		if captions {
+			lines = cohortCaption(d, from, to)
 		}
-		out = append(out, standalone(s))
+		name := "monitor-cohort"
+		if len(d.Cohort) > CohortRows {
+			name = fmt.Sprintf("monitor-cohort-%d", from/CohortRows+1)
+		}
+		out = append(out, cohortPicture(d, from, to, lines, width).named(name, ""))
 	}
-	return out, nil
+	return out
 }
 
 // CohortPage shows a trainee a row: a tick for each failed attempt, a dot for
@@ -40,8 +45,13 @@ func cohortPlots(d *reports.Monitor) ([]string, error) {
 // passed and a filled mark where the relapse chart raised a flag, with the lines
 // of a caption below.
 func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error) {
+	return cohortPicture(d, from, to, lines, monitorWidth).SVG()
+}
+
+func cohortPicture(d *reports.Monitor, from, to int, lines []string, width float64) Picture {
 	last, n := 2.0, to-from
-	for _, t := range d.Answer.Watched[from:to] {
+	rows := slices.DeleteFunc(slices.Clone(d.Answer.Watched), func(t study.Watched) bool { return !d.ShowsTrainee(t.ID) })[from:to]
+	for _, t := range rows {
 		last = math.Max(last, t.Attempts[len(t.Attempts)-1].Number)
 	}
 	p := newPlot("", "attempt", "", 8)
@@ -49,7 +59,7 @@ func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error
 	var ticks []plot.Tick
 	var pass, fail, shown, passed, flags plotter.XYs
 	for k := range n {
-		t, c := d.Answer.Watched[from+k], d.Cohort[from+k]
+		t, c := rows[k], d.Cohort[from+k]
 		y := float64(n - k)
 		ticks = append(ticks, plot.Tick{Value: y, Label: shortName(reports.SeriesName(t.ID))})
 		for j, a := range t.Attempts {
@@ -92,7 +102,7 @@ func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error
 	if len(lines) > 0 {
 		height += monitorLine * float64(len(lines)+1)
 	}
-	return svg(monitorWidth, height, "Everyone's attempts. "+d.CohortSentence(), func(dc draw.Canvas) {
+	return Picture{Legend: "Everyone's attempts. " + d.CohortSentence(), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		body := draw.Crop(dc, vg.Points(monitorMargin), -vg.Points(monitorMargin), 0, -vg.Points(monitorMargin))
 		top := body.Max.Y
 		p.Draw(draw.Crop(body, 0, 0, top-vg.Points(plotHeight)-body.Min.Y, 0))
@@ -102,7 +112,7 @@ func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error
 			writeText(body, l, 0, y, 8, k == 0)
 			y -= vg.Points(monitorLine)
 		}
-	})
+	}}
 }
 
 // A keyEntry says what a mark means.

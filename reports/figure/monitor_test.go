@@ -59,7 +59,7 @@ func TestMonitorFigures(t *testing.T) {
 				}
 			}
 		}
-		figures, err := monitorFigures(charts(t, o, failing("A", "xx........xxxxxx"), failing("B", "x.x.x.x.........")))
+		figures, err := monitorPictures(t, charts(t, o, failing("A", "xx........xxxxxx"), failing("B", "x.x.x.x.........")))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -92,11 +92,11 @@ func TestFiguresOfManyTrainees(t *testing.T) {
 		people = append(people, failing(fmt.Sprintf("T%03d", i), "x.x."))
 	}
 	o := study.MonitorOptions{Chart: study.ChartLearning, H: 2}
-	figures, err := monitorFigures(charts(t, o, people...))
+	figures, err := monitorPictures(t, charts(t, o, people...))
 	if err != nil || len(figures) != 5 {
 		t.Errorf("%d figures, %v; want five pages", len(figures), err)
 	}
-	if figures, err = monitorFigures(charts(t, o, failing("a/b", "x."), failing("a b", "x."))); err != nil || len(figures) != 3 {
+	if figures, err = monitorPictures(t, charts(t, o, failing("a/b", "x."), failing("a b", "x."))); err != nil || len(figures) != 3 {
 		t.Errorf("%d figures, %v; codes that clean to the same name must not overwrite each other", len(figures), err)
 	}
 }
@@ -107,7 +107,7 @@ func TestFlagsOfOtherPages(t *testing.T) {
 	for i := range CohortRows {
 		people = append(people, failing(fmt.Sprintf("T%02d", i), "........"))
 	}
-	figures, err := monitorFigures(charts(t, study.MonitorOptions{Chart: study.ChartRelapse, H: 3}, people...))
+	figures, err := monitorPictures(t, charts(t, study.MonitorOptions{Chart: study.ChartRelapse, H: 3}, people...))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,4 +116,10 @@ func TestFlagsOfOtherPages(t *testing.T) {
 			t.Errorf("%s does not say %q", page, want)
 		}
 	}
+}
+
+// monitorPictures are the charts as files.
+func monitorPictures(t *testing.T, d *reports.Monitor) (map[string][]byte, error) {
+	t.Helper()
+	return svgFiles(picturesOfMonitor(d))
 }

@@ -23,26 +23,24 @@ const (
 	QuotaHeight = 250.0
 )
 
-// filesOfQuota attaches the quota curves, one a group.
-func filesOfQuota(d *reports.Quota) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	for k := range d.Groups {
-		s, err := QuotaPlot(d, k, QuotaWidth, QuotaHeight)
-		if err != nil {
-			return nil, err
-		}
-		name := "quota-all.svg"
+// picturesOfQuota are the quota curves, one a group.
+func picturesOfQuota(d *reports.Quota, width, height float64) []Picture {
+	var out []Picture
+	for k, g := range d.Answer.Groups {
+		name := "quota-all"
 		if k > 0 {
-			name = fmt.Sprintf("quota-arm-%d.svg", k)
+			name = fmt.Sprintf("quota-arm-%d", k)
 		}
-		files[name] = []byte(standalone(s))
+		if d.ShowsArm(g.Arm) {
+			out = append(out, quotaPicture(d, k, width, height).named(name, ""))
+		}
 	}
-	return files, nil
+	return out
 }
 
 // colorOf is the colour of a group: an arm's own, and ink for all trainees.
 func colorOf(d *reports.Quota, k int) color.NRGBA {
-	if len(d.Groups) == 1 {
+	if len(d.Answer.Groups) == 1 {
 		return armColor(0)
 	}
 	if k == 0 {
@@ -81,6 +79,10 @@ func quotaMarks(g study.QuotaGroup, end float64) []quotaMark {
 // ring on the cohort's curve where those do not get there. Below stand the trainees
 // still practising.
 func QuotaPlot(d *reports.Quota, k int, width, height float64) (string, error) {
+	return quotaPicture(d, k, width, height).SVG()
+}
+
+func quotaPicture(d *reports.Quota, k int, width, height float64) Picture {
 	g := d.Answer.Groups[k]
 	p := newPlot(reports.Capital(study.GroupName(g.Arm)), "attempts", "share proficient", 8)
 	c := colorOf(d, k)
@@ -117,7 +119,7 @@ func QuotaPlot(d *reports.Quota, k int, width, height float64) (string, error) {
 	p.Y.Tick.Marker = shareTicks{}
 	p.Legend.XOffs, p.Legend.YOffs = vg.Points(-2), vg.Points(6)
 	row := stripRow{"n", c, func(x float64) string { return strconv.Itoa(g.Practising(math.Max(x, 1))) }}
-	return svg(width, height, "Share of trainees proficient by attempt, "+study.GroupName(g.Arm), func(dc draw.Canvas) {
+	return Picture{Legend: quotaWords(g), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		drawWithStrips(dc, p, []stripRow{row})
 		below := vg.Points(12)
 		upper := draw.Crop(dc, vg.Points(22), 0, below, 0)
@@ -128,7 +130,18 @@ func QuotaPlot(d *reports.Quota, k int, width, height float64) (string, error) {
 			style.Color, style.XAlign, style.YAlign = ink, draw.XLeft, draw.YBottom
 			data.FillText(style, vg.Point{X: toX(0) + vg.Points(3), Y: toY(m.share) + vg.Points(1)}, fmt.Sprintf("%s by %.0f", reports.Percent(m.share), m.at))
 		}
-	})
+	}}
+}
+
+// quotaWords say what the picture of a group shows.
+func quotaWords(g study.QuotaGroup) string {
+	text := fmt.Sprintf("Share of trainees proficient by attempt, %s: %d of %d", study.GroupName(g.Arm), g.Met, len(g.Seen))
+	for _, q := range g.Observed().Quotas {
+		if !math.IsInf(q.Attempts, 1) {
+			text += fmt.Sprintf("; %s by attempt %.0f", reports.Percent(q.Share), q.Attempts)
+		}
+	}
+	return text + "."
 }
 
 // shareTicks are the quotas, and 0 and all.

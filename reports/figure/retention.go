@@ -11,21 +11,20 @@ import (
 	"tyro/reports"
 )
 
-// filesOfRetention is the course over the calendar.
-func filesOfRetention(d *reports.Retention) (map[string][]byte, error) {
-	s, err := CalendarPlot(d, 420, 240)
-	if err != nil || s == "" {
-		return nil, err
-	}
-	return map[string][]byte{"calendar.svg": []byte(standalone(s))}, nil
-}
-
 // CalendarPlot shows the mean of every attempt of every session in its place: sessions
 // side by side, each as wide as its attempts, with the days between them as gaps in the
 // line; blank without sessions.
 func CalendarPlot(d *reports.Retention, width, height float64) (string, error) {
+	p, err := calendarPicture(d, width, height)
+	if err != nil {
+		return "", err
+	}
+	return p.SVG()
+}
+
+func calendarPicture(d *reports.Retention, width, height float64) (Picture, error) {
 	if len(d.Calendar) == 0 {
-		return "", nil
+		return Picture{}, nil
 	}
 	p := newPlot("", "attempts of every session in order; above: the session's day", "level", 8)
 	p.Add(plotter.NewGrid())
@@ -63,12 +62,12 @@ func CalendarPlot(d *reports.Retention, width, height float64) (string, error) {
 	}
 	labels, err := plotter.NewLabels(heads)
 	if err != nil {
-		return "", err
+		return Picture{}, err
 	}
 	for i := range labels.TextStyle {
 		labels.TextStyle[i].Font, labels.TextStyle[i].Color = sans(8), ink
 	}
 	p.Add(labels)
 	p.X.Tick.Length, p.X.Tick.Marker = 0, plot.ConstantTicks{}
-	return svg(width, height, "Mean of every attempt of every session, by day", func(dc draw.Canvas) { p.Draw(dc) })
+	return Picture{Name: "retention-calendar", Legend: "Mean of every attempt of every session, by day", Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}, nil
 }

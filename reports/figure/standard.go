@@ -15,47 +15,37 @@ import (
 	"tyro/reports"
 )
 
-// filesOfStandard draws what the standard was made of, as an SVG file, and leaves the
-// lines for the study file where they were asked for.
-func filesOfStandard(d *reports.Standard) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	if d.StudyBlock != "" {
-		files["standard.yaml"] = []byte(d.StudyBlock)
-	}
-	f, err := FigureOfStandard(d)
-	if f.SVG != "" {
-		files[f.Name+".svg"] = []byte(standalone(f.SVG))
-	}
-	return files, err
-}
-
 // A StandardFigure is a drawing with what its marks mean.
 type StandardFigure struct{ Name, Caption, SVG string }
 
 // FigureOfStandard draws what the standard was made of; nothing where there is too
 // little.
-func FigureOfStandard(d *reports.Standard) (f StandardFigure, err error) {
+func FigureOfStandard(d *reports.Standard) (StandardFigure, error) {
+	p := pictureOfStandard(d, 460)
+	s, err := p.SVG()
+	return StandardFigure{p.Name, p.Legend, s}, err
+}
+
+// pictureOfStandard draws what the standard was made of; nothing where there is too
+// little.
+func pictureOfStandard(d *reports.Standard, width float64) Picture {
+	var p Picture
 	switch {
 	case d.Experts != nil:
-		f.Name, f.Caption = "standard-experts", "One row an expert: small dots, all runs; large dot, the expert's value; cross, an expert left out; dashed, the standard in force."
-		f.SVG, err = expertsPlot(d)
+		p = expertsPicture(d, width).named("standard-experts", "One row an expert: small dots, all runs; large dot, the expert's value; cross, an expert left out; dashed, the standard in force.")
 	case len(d.Groups) == 2:
-		f.Name, f.Caption = "standard-groups", "Steps: how the groups' values lie; curves: normal curves of the same mean and standard deviation. Filled under the curves: false passes and false fails expected at the standard. Dotted: the other crossing."
-		f.SVG, err = groupsPlot(d)
+		p = groupsPicture(d, width).named("standard-groups", "Steps: how the groups' values lie; curves: normal curves of the same mean and standard deviation. Filled under the curves: false passes and false fails expected at the standard. Dotted: the other crossing.")
 	case d.Line != nil:
-		f.Name, f.Caption = "standard-ratings", "One dot a trainee (moved a little sideways to be seen); upright: the borderline rating. Line: regression with the band in which it lies; without a line, the borderline group alone sets the standard."
-		f.SVG, err = ratingsPlot(d)
+		p = ratingsPicture(d, width).named("standard-ratings", "One dot a trainee (moved a little sideways to be seen); upright: the borderline rating. Line: regression with the band in which it lies; without a line, the borderline group alone sets the standard.")
 	case d.Compromise != nil:
-		f.Name, f.Caption = "standard-box", "Curve: share of trainees failing at each standard. Box: what the judges accept on average; the standard is where the curve meets its diagonal."
-		f.SVG, err = boxPlot(d)
+		p = boxPicture(d, width).named("standard-box", "Curve: share of trainees failing at each standard. Box: what the judges accept on average; the standard is where the curve meets its diagonal.")
 	case len(d.Judges) > 0:
-		f.Name, f.Caption = "standard-judges", "One dot a judge, joined over rounds; diamond and bar beside them: mean with its interval."
-		f.SVG, err = judgesPlot(d)
+		return judgesPicture(d, width).named("standard-judges", "One dot a judge, joined over rounds; diamond and bar beside them: mean with its interval.")
 	}
-	if f.SVG != "" && f.Name != "standard-judges" {
-		f.Caption += fmt.Sprintf(" The standard has its %g %% interval behind it.", 100*d.Level)
+	if p.Draw != nil {
+		p.Legend += fmt.Sprintf(" The standard has its %g %% interval behind it.", 100*d.Level)
 	}
-	return f, err
+	return p
 }
 
 // valueLabel names the axis of values.
@@ -137,15 +127,15 @@ func headline(d *reports.Standard, dc draw.Canvas, p *plot.Plot) {
 }
 
 // paint draws a plot under the headline.
-func paint(d *reports.Standard, p *plot.Plot, width, height float64, what string) (string, error) {
-	return svg(width, height, fmt.Sprintf("%s; standard %s", what, reports.Significant(float64(d.Estimate), 4)), func(dc draw.Canvas) {
+func paint(d *reports.Standard, p *plot.Plot, width, height float64, what string) Picture {
+	return Picture{Legend: fmt.Sprintf("%s; standard %s", what, reports.Significant(float64(d.Estimate), 4)), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		headline(d, dc, p)
 		p.Draw(draw.Crop(dc, 0, -vg.Points(6), 0, -vg.Points(15)))
-	})
+	}}
 }
 
-// expertsPlot shows every expert's runs and value, and who was left out.
-func expertsPlot(d *reports.Standard) (string, error) {
+// expertsPicture shows every expert's runs and value, and who was left out.
+func expertsPicture(d *reports.Standard, width float64) Picture {
 	panel := d.Answer.Experts
 	values := panel.Values
 	p := newPlot("", valueLabel(d), "", 8)
@@ -191,12 +181,12 @@ func expertsPlot(d *reports.Standard) (string, error) {
 		ticks = nil // names would overlap
 	}
 	p.Y.Tick.Marker, p.Y.Tick.Length, p.Y.LineStyle.Width = ticks, 0, 0
-	return paint(d, p, 460, 60+step*float64(len(values)+1), "Experts' values, one row each")
+	return paint(d, p, width, 60+step*float64(len(values)+1), "Experts' values, one row each")
 }
 
-// groupsPlot shows two groups' values, their normal curves, and the errors to
+// groupsPicture shows two groups' values, their normal curves, and the errors to
 // expect on either side of the standard.
-func groupsPlot(d *reports.Standard) (string, error) {
+func groupsPicture(d *reports.Standard, width float64) Picture {
 	var values [2][]float64
 	for i, v := range d.Evidence.Values {
 		switch {
@@ -217,18 +207,18 @@ func groupsPlot(d *reports.Standard) (string, error) {
 		return math.Exp(-z*z/2) / (float64(d.Groups[g].SD) * math.Sqrt(2*math.Pi))
 	}
 	bins := max(6, int(math.Ceil(2*math.Cbrt(float64(len(all))))))
-	width := (p.X.Max - p.X.Min) / float64(bins)
+	binWidth := (p.X.Max - p.X.Min) / float64(bins)
 	for g, x := range values {
 		c := armColor(1 - g)
 		counts := make([]float64, bins)
 		for _, v := range x {
-			counts[min(bins-1, int((v-p.X.Min)/width))]++
+			counts[min(bins-1, int((v-p.X.Min)/binWidth))]++
 		}
 		steps := plotter.XYs{{X: p.X.Min, Y: 0}}
 		for b, k := range counts {
-			y := k / (float64(len(x)) * width)
+			y := k / (float64(len(x)) * binWidth)
 			top = math.Max(top, y)
-			steps = append(steps, plotter.XY{X: p.X.Min + float64(b)*width, Y: y}, plotter.XY{X: p.X.Min + float64(b+1)*width, Y: y})
+			steps = append(steps, plotter.XY{X: p.X.Min + float64(b)*binWidth, Y: y}, plotter.XY{X: p.X.Min + float64(b+1)*binWidth, Y: y})
 		}
 		p.Add(line(append(steps, plotter.XY{X: p.X.Max, Y: 0}), pale(c, 0.5), 0.8))
 	}
@@ -256,7 +246,7 @@ func groupsPlot(d *reports.Standard) (string, error) {
 	}
 	p.Y.Min, p.Y.Max = 0, 1.1*top
 	p.Legend.Top, p.Legend.Left = true, true
-	return paint(d, p, 460, 290, "Values of two groups with their normal curves, false passes and false fails")
+	return paint(d, p, width, 290, "Values of two groups with their normal curves, false passes and false fails")
 }
 
 // groupErrors are the areas under the normal curves on the wrong side of the
@@ -280,8 +270,8 @@ func groupErrors(d *reports.Standard, p *plot.Plot, density func(g int, x float6
 	return out
 }
 
-// ratingsPlot shows value against rating with the line, or the borderline group.
-func ratingsPlot(d *reports.Standard) (string, error) {
+// ratingsPicture shows value against rating with the line, or the borderline group.
+func ratingsPicture(d *reports.Standard, width float64) Picture {
 	l, ratings := d.Answer.Line, d.Evidence.Ratings
 	p := newPlot("", "rating", valueLabel(d), 8)
 	p.X.Min, p.X.Max = span(0.12, append(slices.Clone(ratings), l.Borderline)...)
@@ -314,11 +304,11 @@ func ratingsPlot(d *reports.Standard) (string, error) {
 		}
 	}
 	p.Add(points(others, ink, 1.8, draw.CircleGlyph{}), points(border, armColor(1), 2.3, draw.CircleGlyph{}))
-	return paint(d, p, 460, 300, "Values against ratings, with the borderline rating")
+	return paint(d, p, width, 300, "Values against ratings, with the borderline rating")
 }
 
-// judgesPlot shows the judges' totals by round.
-func judgesPlot(d *reports.Standard) (string, error) {
+// judgesPicture shows the judges' totals by round.
+func judgesPicture(d *reports.Standard, width float64) Picture {
 	p := newPlot("", "", "standard, items", 8)
 	at := map[string]plotter.XYs{}
 	var names []string
@@ -355,11 +345,11 @@ func judgesPlot(d *reports.Standard) (string, error) {
 		p.Add(points(plotter.XYs{{X: x, Y: float64(round.Estimate)}}, armColor(3), 3.4, draw.PyramidGlyph{}))
 	}
 	p.X.Tick.Marker, p.X.Tick.Length = ticks, 0
-	return paint(d, p, math.Max(230, 130*float64(len(d.Judges))), 270, "Judges' totals by round with their mean")
+	return paint(d, p, math.Min(width, math.Max(230, 130*float64(len(d.Judges)))), 270, "Judges' totals by round with their mean")
 }
 
-// boxPlot shows the curve of failing and the judges' box.
-func boxPlot(d *reports.Standard) (string, error) {
+// boxPicture shows the curve of failing and the judges' box.
+func boxPicture(d *reports.Standard, width float64) Picture {
 	c := d.Compromise
 	p := newPlot("", valueLabel(d), "trainees failing, %", 8)
 	curve := make(plotter.XYs, len(c.Curve))
@@ -380,5 +370,5 @@ func boxPlot(d *reports.Standard) (string, error) {
 	if v := float64(d.Estimate); !math.IsNaN(v) {
 		p.Add(points(plotter.XYs{{X: v, Y: float64(c.FailOnLine)}}, ink, 2.8, draw.CircleGlyph{}))
 	}
-	return paint(d, p, 460, 300, "Share of trainees failing by standard, with the judges' box")
+	return paint(d, p, width, 300, "Share of trainees failing by standard, with the judges' box")
 }

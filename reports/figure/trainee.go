@@ -14,15 +14,19 @@ import (
 	"tyro/analysis/fit"
 	"tyro/analysis/practice"
 	"tyro/analysis/study"
+	"tyro/reports"
 )
 
 // An Extent is the common extent of a set of small plots.
 type Extent struct{ maxX, minY, maxY float64 }
 
 // ExtentOf is the frame that holds every trainee's attempts and the standard.
-func ExtentOf(st *study.Study) Extent {
+func ExtentOf(st *study.Study) Extent { return extentOf(st, st.Trainees) }
+
+// extentOf is the frame that holds the attempts of some trainees and the standard.
+func extentOf(st *study.Study, ts []practice.Trainee) Extent {
 	f := Extent{maxX: 2, minY: math.Inf(1), maxY: math.Inf(-1)}
-	for _, t := range st.Trainees {
+	for _, t := range ts {
 		for _, a := range t.Attempts {
 			if a.Measured() {
 				f.maxX = math.Max(f.maxX, a.Number)
@@ -46,6 +50,10 @@ func ExtentOf(st *study.Study) Extent {
 // TraineePlot shows one trainee's attempts with the fitted curve, where the curve may
 // lie (dark band) and where the next attempt may (light band).
 func TraineePlot(st *study.Study, t practice.Trainee, curve study.Curve, frame Extent, width, height float64) (string, error) {
+	return traineePicture(st, t, curve, frame, width, height).SVG()
+}
+
+func traineePicture(st *study.Study, t practice.Trainee, curve study.Curve, frame Extent, width, height float64) Picture {
 	p := newPlot(t.ID, "", "", 7)
 	if width > 300 {
 		p = newPlot(t.ID, "attempt", ResponseLabel(st.Task), 9)
@@ -59,8 +67,23 @@ func TraineePlot(st *study.Study, t practice.Trainee, curve study.Curve, frame E
 		addKey(p, curve, t, c, st.Question.Standard.Set(), width)
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
-	what := fmt.Sprintf("Attempts of %s with the fitted curve", t.ID)
-	return svg(width, height, what, func(dc draw.Canvas) { p.Draw(dc) })
+	return Picture{Legend: traineeWords(st, t, curve), Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }}
+}
+
+// traineeWords say what the picture of a trainee shows.
+func traineeWords(st *study.Study, t practice.Trainee, curve study.Curve) string {
+	s := st.Question.Standard
+	text := fmt.Sprintf("%s: %d attempts", t.ID, len(t.Counted()))
+	if s.Set() {
+		text += fmt.Sprintf(", %d of them passes", t.Number(func(a practice.Attempt) bool { return a.Passes(s) }))
+	}
+	if n := len(curve.Line); n > 0 {
+		text += fmt.Sprintf("; the fitted curve goes from %s to %s", reports.Significant(curve.Line[0].Mean, 3), reports.Significant(curve.Line[n-1].Mean, 3))
+		if s.Set() {
+			text += fmt.Sprintf(", the standard is %g", s.Value)
+		}
+	}
+	return text + "."
 }
 
 // colorOfArm is the colour that an arm has in every figure.

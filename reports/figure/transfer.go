@@ -10,19 +10,10 @@ import (
 	"tyro/reports"
 )
 
-// filesOfOutcomes is the picture of transfer, where there is one.
-func filesOfOutcomes(d *reports.OutcomeComparison) (map[string][]byte, error) {
-	s, err := TransferPlot(d, 420, 240)
-	if err != nil || s == "" {
-		return nil, err
-	}
-	return map[string][]byte{"transfer.svg": []byte(standalone(s))}, nil
-}
-
-// TransferPlot shows what a unit of practice on the substitute saves on the task, by how much
+// transferPicture shows what a unit of practice on the substitute saves on the task, by how much
 // was practised there: of all of it, with its interval, and of what was practised more than in
-// the step before. Blank without transfer.
-func TransferPlot(d *reports.OutcomeComparison, width, height float64) (string, error) {
+// the step before. None without transfer.
+func transferPicture(d *reports.OutcomeComparison, width, height float64) Picture {
 	p := newPlot("", "practice on the substitute, mean a trainee", "saved on the task for each unit", 8)
 	p.Add(plotter.NewGrid())
 	whole, more := armColor(0), armColor(1)
@@ -55,7 +46,7 @@ func TransferPlot(d *reports.OutcomeComparison, width, height float64) (string, 
 		last = math.Max(last, x)
 	}
 	if len(all) == 0 {
-		return "", nil
+		return Picture{}
 	}
 	p.Add(line(plotter.XYs{{X: 0, Y: 0}, {X: 1.08 * last, Y: 0}}, ink, 0.8))
 	slices.SortFunc(all, byX)
@@ -70,7 +61,7 @@ func TransferPlot(d *reports.OutcomeComparison, width, height float64) (string, 
 	p.Legend.Top = true
 	room := 0.25 * (high - low) // for the legend
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.08*last, low, high+room
-	return svg(width, height, "What a unit of practice on the substitute saves on the task", func(dc draw.Canvas) { p.Draw(dc) })
+	return Picture{Name: "compare-transfer", Legend: "What a unit of practice on the substitute saves on the task", Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}
 }
 
 // byX orders points from left to right.

@@ -1,7 +1,6 @@
 package figure
 
 import (
-	"bytes"
 	"fmt"
 	"image/color"
 	"math"
@@ -32,12 +31,18 @@ func wayColor(k int) color.NRGBA { return wayColors[k%len(wayColors)] }
 // FigureOfWays shows, side by side, how soon each way lets a learner through who is not yet
 // proficient, how soon one who is, and what a false pass costs to avoid.
 func FigureOfWays(d *reports.WaysToStop) (string, error) {
-	keyRows := (len(d.Answer.Ways) + 1) / 2
-	height := rulesPanelHeight + rulesKeyRow*float64(keyRows) + 10
+	return waysPicture(d, 3).SVG()
+}
+
+// waysPicture has so many panels in a row.
+func waysPicture(d *reports.WaysToStop, across int) Picture {
+	columns := min(across, 2)
+	keyRows := (len(d.Answer.Ways) + columns - 1) / columns
+	panels := rulesPanelHeight * float64((3+across-1)/across)
+	height := panels + rulesKeyRow*float64(keyRows) + 10
 	what := "Ways to stop practice: chance of having stopped by attempt for a learner who is not yet proficient and for one who is, and false passes against mean attempts"
-	return svg(3*rulesPanelWidth, height, what, func(c draw.Canvas) {
-		panels := draw.Crop(c, 0, 0, vg.Points(height-rulesPanelHeight), 0)
-		eachPanel(panels, 3, 3, func(i int, c draw.Canvas) {
+	return Picture{Name: "rules", Legend: what, Width: float64(across) * rulesPanelWidth, Height: height, Draw: func(c draw.Canvas) {
+		eachPanel(draw.Crop(c, 0, 0, vg.Points(height-panels), 0), 3, across, func(i int, c draw.Canvas) {
 			switch i {
 			case 2:
 				tradeOff(d).Draw(c)
@@ -45,8 +50,8 @@ func FigureOfWays(d *reports.WaysToStop) (string, error) {
 				throughPlot(d, i).Draw(c)
 			}
 		})
-		key(d, c, keyRows)
-	})
+		key(d, c, keyRows, columns)
+	}}
 }
 
 // throughPlot shows the chance of having stopped by attempt.
@@ -247,17 +252,17 @@ type corner struct{}
 func (corner) Plot(c draw.Canvas, p *plot.Plot) {
 	style := p.X.Tick.Label
 	style.Color, style.XAlign, style.YAlign = faint, draw.XLeft, draw.YBottom
-	c.FillText(style, vg.Point{X: c.Min.X + 6, Y: c.Min.Y + 4}, "↙ better")
+	c.FillText(style, vg.Point{X: c.Min.X + 6, Y: c.Min.Y + 4}, "better: lower left")
 }
 
-// key lists the ways under the panels in two columns.
-func key(d *reports.WaysToStop, c draw.Canvas, rows int) {
+// key lists the ways under the panels.
+func key(d *reports.WaysToStop, c draw.Canvas, rows, columns int) {
 	p := newPlot("", "", "", 8)
 	style := p.X.Tick.Label
 	style.Font, style.XAlign, style.YAlign = sans(8.5), draw.XLeft, draw.YCenter
 	width := c.Max.X - c.Min.X
 	for k := range d.Answer.Ways {
-		x := c.Min.X + vg.Points(14) + vg.Length(k/rows)*width/2
+		x := c.Min.X + vg.Points(14) + vg.Length(k/rows)*width/vg.Length(columns)
 		y := c.Min.Y + vg.Points(rulesKeyRow)*(vg.Length(rows-1-k%rows)+0.5)
 		c.StrokeLine2(draw.LineStyle{Color: wayColor(k), Width: vg.Points(widthOf(k))}, x, y, x+vg.Points(14), y)
 		style.Color = wayColor(k)
@@ -265,15 +270,4 @@ func key(d *reports.WaysToStop, c draw.Canvas, rows int) {
 		style.Color = ink
 		c.FillText(style, vg.Point{X: x + vg.Points(30), Y: y}, d.WayText(k))
 	}
-}
-
-// filesOfWays are the picture from which a rule is chosen, and the curves in full.
-func filesOfWays(d *reports.WaysToStop) (map[string][]byte, error) {
-	s, err := FigureOfWays(d)
-	if err != nil {
-		return nil, err
-	}
-	var curves bytes.Buffer
-	err = d.CurveTable().WriteCSV(&curves)
-	return map[string][]byte{"rules.svg": []byte(s), "rules-operating.csv": curves.Bytes()}, err
 }

@@ -1,16 +1,20 @@
 package page
 
 import (
+	"bytes"
 	"context"
+	"fmt"
 	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	cdp "github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
@@ -18,10 +22,47 @@ import (
 	"tyro/analysis/study"
 )
 
-// demoReport renders the demo study's report into a folder.
-func demoReport(t *testing.T) string {
+// A shownPage is a page of the demo with what it has to be: so many figures, letters so
+// large, sheets of paper (0: any number).
+type shownPage struct {
+	path    string
+	figures int
+	least   float64
+	sheets  int
+}
+
+// demoPages renders the demo study's pages into a folder: the researcher's, the
+// director's, and those of two trainees, one of whom has met the rule.
+func demoPages(t *testing.T) []shownPage {
 	t.Helper()
-	dir := t.TempDir()
+	if madeIn.pages == nil {
+		madeIn.pages = makePages(t)
+	}
+	return madeIn.pages
+}
+
+// madeIn are the pages, made once for all tests of this package and taken away after
+// them.
+var madeIn struct {
+	dir   string
+	pages []shownPage
+}
+
+func TestMain(m *testing.M) {
+	status := m.Run()
+	if madeIn.dir != "" {
+		os.RemoveAll(madeIn.dir)
+	}
+	os.Exit(status)
+}
+
+func makePages(t *testing.T) []shownPage {
+	t.Helper()
+	dir, err := os.MkdirTemp("", "tyro-pages-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	madeIn.dir = dir
 	r, err := Run(t.Context(), demoStudy(t, study.Options{Replicates: 40}))
 	if err != nil {
 		t.Fatal(err)
@@ -30,12 +71,30 @@ func demoReport(t *testing.T) string {
 	if err != nil {
 		t.Fatal(err)
 	}
+	trainees, err := r.TraineePages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, id := range []string{"T01", "T35"} {
+		for _, p := range trainees {
+			if p.ID == id {
+				var b bytes.Buffer
+				if err := p.Write(&b, ""); err != nil {
+					t.Fatal(err)
+				}
+				files[id+".html"] = b.Bytes()
+			}
+		}
+	}
 	for name, data := range files {
 		if err := os.WriteFile(filepath.Join(dir, name), data, 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	return filepath.Join(dir, "index.html")
+	at := func(name string) string { return filepath.Join(dir, name) }
+	return []shownPage{
+		{at("index.html"), 40, 10, 0}, {at("director.html"), 1, 10, 1}, {at("T01.html"), 2, 16, 0}, {at("T35.html"), 2, 16, 0},
+	}
 }
 
 // browser starts headless chromium. Without one the test is skipped, except
@@ -59,12 +118,48 @@ func browser(t *testing.T) context.Context {
 	return ctx
 }
 
-// The page asks nobody for anything, reports no error, does not run out of a
-// wide or a narrow window, and no label in a figure is cut off or lies on
-// another.
-func TestReportInABrowser(t *testing.T) {
+// A sight is how a page is looked at.
+type sight struct {
+	width  int64
+	scheme string
+}
+
+// sights are a desk and a phone, by day and by night.
+func sights() []sight {
+	return []sight{{1400, "light"}, {1400, "dark"}, {390, "light"}, {390, "dark"}}
+}
+
+func look(t *testing.T, ctx context.Context, page string, s sight) {
+	t.Helper()
+	scheme := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: s.scheme}}}
+	if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, scheme); err != nil {
+		t.Fatal(err)
+	}
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(s.width, 900), chromedp.Navigate("file://"+page)); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// webTool is a file of an npm package that .ci/run installs; blank, said aloud, without.
+func webTool(t *testing.T, name string) string {
+	t.Helper()
+	path := filepath.Join("..", "..", ".ci", "web", "node_modules", name)
+	if _, err := os.Stat(path); err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatalf("no %s, although CI installs it", name)
+		}
+		t.Logf("SKIPPED: %s is not installed (.ci/run does)", name)
+		return ""
+	}
+	return path
+}
+
+// Every page asks nobody for anything, reports no error, does not run out of a wide or a
+// narrow window by day or by night, has letters that can be read, and no label in a figure
+// is cut off or lies on another. axe-core finds nothing.
+func TestPagesInABrowser(t *testing.T) {
 	ctx := browser(t)
-	page := "file://" + demoReport(t)
+	pages := demoPages(t)
 	var mu sync.Mutex
 	var asked, errors []string
 	err := chromedp.Listen(ctx, func(ev any) {
@@ -72,7 +167,7 @@ func TestReportInABrowser(t *testing.T) {
 		defer mu.Unlock()
 		switch e := ev.(type) {
 		case *network.EventRequestWillBeSent:
-			if u, err := url.Parse(e.Request.URL); err != nil || e.Request.URL != page && u.Scheme != "data" {
+			if u, err := url.Parse(e.Request.URL); err != nil || !strings.HasSuffix(e.Request.URL, ".html") && u.Scheme != "data" {
 				asked = append(asked, e.Request.URL)
 			}
 		case *cdp.EventExceptionThrown:
@@ -85,25 +180,175 @@ func TestReportInABrowser(t *testing.T) {
 	if _, err := chromedp.Call(ctx, network.Enable, network.EnableParams{}); err != nil {
 		t.Fatal(err)
 	}
-	for _, width := range []int64{1100, 390} {
-		if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 900), chromedp.Navigate(page)); err != nil {
+	axe := ""
+	if path := webTool(t, "axe-core/axe.min.js"); path != "" {
+		text, err := os.ReadFile(path)
+		if err != nil {
 			t.Fatal(err)
 		}
-		figures := evaluate[int](t, ctx, `document.querySelectorAll("svg").length`)
-		overflow := evaluate[int](t, ctx, `document.documentElement.scrollWidth - window.innerWidth`)
-		bad := evaluate[[]string](t, ctx, labelsScript)
-		if figures < 36 {
-			t.Errorf("width %d: %d figures, want one a trainee at least", width, figures)
-		}
-		if overflow > 0 {
-			t.Errorf("width %d: the page is %d pixels wider than its window", width, overflow)
-		}
-		if len(bad) > 0 {
-			t.Errorf("width %d: labels cut off or on one another: %s", width, strings.Join(bad, "; "))
+		axe = string(text)
+	}
+	for _, p := range pages {
+		for _, s := range sights() {
+			where := fmt.Sprintf("%s, width %d, %s", filepath.Base(p.path), s.width, s.scheme)
+			look(t, ctx, p.path, s)
+			evaluate[any](t, ctx, `document.querySelectorAll("details").forEach(d => { d.open = true; })`)
+			if overflow := evaluate[int](t, ctx, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); overflow > 0 {
+				t.Errorf("%s: the page is %d pixels wider than its window", where, overflow)
+			}
+			if bad := evaluate[[]string](t, ctx, labelsScript); len(bad) > 0 {
+				t.Errorf("%s: labels cut off or on one another: %s", where, strings.Join(bad, "; "))
+			}
+			if n := evaluate[int](t, ctx, `document.querySelectorAll("svg").length`); n < p.figures {
+				t.Errorf("%s: %d figures, want %d", where, n, p.figures)
+			}
+			if least := evaluate[float64](t, ctx, leastTextScript); least < p.least {
+				t.Errorf("%s: the smallest letters are %.1f pixels, want %g", where, least, p.least)
+			}
+			if axe == "" || s == (sight{1400, "dark"}) || s == (sight{390, "light"}) { // slow, and the same in both
+				continue
+			}
+			evaluate[any](t, ctx, axe+";0")
+			found, err := chromedp.Run(ctx, chromedp.Evaluate[[]string](axeScript, chromedp.EvalAwaitPromise))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(found) > 0 {
+				t.Errorf("%s: axe-core finds %s", where, strings.Join(found, "\n"))
+			}
 		}
 	}
 	if len(asked) > 0 || len(errors) > 0 {
-		t.Errorf("the page asks for %v and reports %v", asked, errors)
+		t.Errorf("the pages ask for %v and report %v", asked, errors)
+	}
+}
+
+// axeScript lists what axe-core finds.
+const axeScript = `axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.map(v => v.id + ": " + v.help + " " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " " + (n.failureSummary || "").slice(0, 240)).join(" | ")))`
+
+// leastTextScript is the height of the smallest letters that can be seen, as drawn.
+const leastTextScript = `(() => {
+  let least = 1e9;
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walk.nextNode()) {
+    const e = walk.currentNode.parentElement;
+    if (!walk.currentNode.textContent.trim() || e.closest("style, script, [hidden], thead[style]")) continue;
+    const box = e.getBoundingClientRect();
+    if (box.width < 2 || box.height < 2) continue;
+    let size = parseFloat(getComputedStyle(e).fontSize);
+    const svg = e.closest("svg");
+    if (svg) size *= svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+    least = Math.min(least, size);
+  }
+  return least;
+})()`
+
+// On paper the director's page is one sheet of A4 or letter; on the researcher's page and
+// the trainee's nothing is cut off at the edge of the paper, and no heading stands alone
+// at the foot of a page for want of a rule against it.
+func TestPagesOnPaper(t *testing.T) {
+	ctx := browser(t)
+	for _, p := range demoPages(t) {
+		look(t, ctx, p.path, sight{1400, "light"})
+		for name, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "letter": chromedp.PaperLetter} {
+			pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(size), chromedp.PDFPreferCSSPageSize()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			sheets := len(regexp.MustCompile(`/Type /Page\b[^s]`).FindAll(pdf, -1))
+			if sheets == 0 || p.sheets > 0 && sheets != p.sheets {
+				t.Errorf("%s on %s: %d sheets, want %d", filepath.Base(p.path), name, sheets, p.sheets)
+			}
+			t.Logf("%s on %s: %d sheets", filepath.Base(p.path), name, sheets)
+		}
+		// The width of A4 between margins of 12 mm is 186 mm, 703 pixels.
+		if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
+			t.Fatal(err)
+		}
+		if err := chromedp.Do(ctx, chromedp.EmulateViewport(703, 900)); err != nil {
+			t.Fatal(err)
+		}
+		if cut := evaluate[[]string](t, ctx, cutScript); len(cut) > 0 {
+			t.Errorf("%s: wider than the paper: %s", filepath.Base(p.path), strings.Join(cut, "; "))
+		}
+		if rule := evaluate[string](t, ctx, `getComputedStyle(document.querySelector("h2")).breakAfter`); rule != "avoid" {
+			t.Errorf("%s: headings may stand alone: %s", filepath.Base(p.path), rule)
+		}
+		if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{}); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// cutScript lists what is wider than the page or its own box on paper.
+const cutScript = `(() => {
+  const edge = document.documentElement.clientWidth + 1, bad = [];
+  for (const e of document.querySelectorAll("p, li, h1, h2, h3, td, th, caption, svg, dd, figcaption")) {
+    const b = e.getBoundingClientRect();
+    if (b.width > 0 && b.right > edge) bad.push(e.tagName + " " + Math.round(b.right - edge) + " px: " + (e.closest("table") ? e.closest("table").caption?.textContent + ": " : "") + e.textContent.trim().slice(0, 40));
+    if (e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 && !(e instanceof SVGElement)) bad.push("text out of its box: " + e.textContent.trim().slice(0, 40));
+  }
+  return [...new Set(bad)].slice(0, 8);
+})()`
+
+// The validator of HTML finds nothing on any page.
+func TestPagesAreValidHTML(t *testing.T) {
+	jar := webTool(t, "vnu-jar/build/dist/vnu.jar")
+	java, err := exec.LookPath("java")
+	if jar == "" || err != nil {
+		t.Skip("SKIPPED: no validator of HTML on this machine")
+	}
+	args := []string{"-jar", jar, "--format", "gnu"}
+	for _, p := range demoPages(t) {
+		args = append(args, p.path)
+	}
+	out, err := exec.Command(java, args...).CombinedOutput()
+	if err != nil || len(out) > 0 {
+		t.Errorf("%v: %s", err, out)
+	}
+}
+
+// What the researcher's page adds by script: a trainee is pointed out in tables and
+// figures alike, an arm is chosen, a table is copied, and values follow the pointer. Every
+// section is there without script.
+func TestIndexScript(t *testing.T) {
+	ctx := browser(t)
+	page := demoPages(t)[0].path
+	look(t, ctx, page, sight{1400, "light"})
+	evaluate[any](t, ctx, `document.querySelectorAll("details").forEach(d => { d.open = true; })`)
+	set := func(id, value string) {
+		evaluate[any](t, ctx, fmt.Sprintf(`(() => { const s = document.getElementById(%q); s.value = %q; s.dispatchEvent(new Event("change")); })()`, id, value))
+	}
+	set("who", "T07")
+	if n := evaluate[int](t, ctx, `document.querySelectorAll(".chosen").length`); n < 5 {
+		t.Errorf("T07 is pointed out %d times", n)
+	}
+	if n := evaluate[int](t, ctx, `[...document.querySelectorAll(".chosen")].filter(e => e.dataset.trainee !== "T07").length`); n > 0 {
+		t.Errorf("%d others are pointed out", n)
+	}
+	if n := evaluate[int](t, ctx, `document.querySelectorAll("svg g.chosen path").length`); n < 2 {
+		t.Errorf("T07 is pointed out by %d lines in figures", n)
+	}
+	set("arm", "massed")
+	if n := evaluate[int](t, ctx, `[...document.querySelectorAll("[data-arm=spaced]")].filter(e => e.getClientRects().length).length`); n > 0 {
+		t.Errorf("%d rows or figures of the other arm are still seen", n)
+	}
+	if n := evaluate[int](t, ctx, `[...document.querySelectorAll("[data-arm=massed]")].filter(e => e.getClientRects().length).length`); n < 18 {
+		t.Errorf("%d rows or figures of the arm are seen", n)
+	}
+	set("arm", "")
+	if n := evaluate[int](t, ctx, `document.querySelectorAll("table").length - document.querySelectorAll("button.copy").length`); n != 0 {
+		t.Errorf("%d tables cannot be copied", n)
+	}
+	tip := evaluate[string](t, ctx, `(() => {
+	  const axes = document.querySelector("#curves svg [data-axes]"), svg = axes.closest("svg"), m = axes.getScreenCTM();
+	  const [x0, x1, u0, u1, y0, y1, v0, v1] = axes.dataset.axes.split(" ").map(Number);
+	  const at = new DOMPoint(x0 + (20 - u0) / (u1 - u0) * (x1 - x0), y0 + (100 - v0) / (v1 - v0) * (y1 - y0)).matrixTransform(m);
+	  svg.dispatchEvent(new PointerEvent("pointermove", {bubbles: true, clientX: at.x, clientY: at.y}));
+	  return document.getElementById("tip").textContent;
+	})()`)
+	if tip != "attempt 20, seconds (s) 100" {
+		t.Errorf("at attempt 20 and 100 s the pointer reads %q", tip)
 	}
 }
 

@@ -1,14 +1,11 @@
 package page
 
 import (
-	"fmt"
 	"html/template"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 
-	"tyro/analysis/proficiency"
 	"tyro/reports"
 	"tyro/reports/figure"
 )
@@ -70,32 +67,4 @@ func pageFigures(d *reports.Cohort) (shown, moves []captioned, err error) {
 		shown = append(shown, pick(c.name, c.caption)...)
 	}
 	return shown, pick("cohort-moves", movesCaption), nil
-}
-
-// cardAheadOfCohort says when a trainee who has not met the rule is expected to, as a
-// range; blank where that is not asked or the rule has been met.
-func cardAheadOfCohort(d *reports.Cohort, id string) string {
-	m := d.Answer.Member(id)
-	if m == nil {
-		return ""
-	}
-	for _, p := range m.Proficiency {
-		if p.Definition != proficiency.RuleMet {
-			continue
-		}
-		switch {
-		case p.Status == proficiency.Reached:
-			return ""
-		case p.Status == proficiency.MovingAway && math.IsNaN(p.Lower):
-			return "An attempt is more likely to miss than to pass, and the chance to pass falls."
-		case p.Status == proficiency.MovingAway:
-			return "The chance to pass falls: if practice continues as so far, an attempt is or will be more likely to miss than to pass."
-		case p.Status == proficiency.BeyondHorizon:
-			return fmt.Sprintf("If practice continues as so far, the rule is not expected to be met within %g attempts.", d.Horizon)
-		case p.Status == proficiency.TooEarly || math.IsNaN(p.Lower):
-			return "Too early to tell when it will be."
-		}
-		return fmt.Sprintf("If practice continues as so far, it is met somewhere between attempts %g and %g (%g %% range, from these attempts and those of the other trainees).", p.Lower, p.Upper, 100*d.Level)
-	}
-	return ""
 }

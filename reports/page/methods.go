@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"tyro/analysis/cohort"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/analysis/study"
@@ -88,11 +89,23 @@ func attemptsMethods(st *study.Study) string {
 
 // cohortMethods say how all trainees were fitted together.
 func cohortMethods(st *study.Study, c *reports.Cohort) string {
-	text := fmt.Sprintf("All trainees together were described by a hierarchical %s curve with %s noise (%s; model: %s)", c.Family, c.Noise, c.Method, c.Rung)
+	text := fmt.Sprintf("All trainees together were described by a hierarchical %s curve with %s noise (method: %s; trainees differ in %s)", c.Family, c.Noise, c.Method, differWords(c.Rung))
 	if st.FamilyChosen() {
 		text += ", the family with the lowest AIC among those tried"
 	}
 	return text + "."
+}
+
+// differWords say how trainees may differ in a fit.
+func differWords(rung string) string {
+	words, ok := map[string]string{
+		cohort.RungFull: "every parameter, with all correlations", cohort.RungReduced: "every parameter, with correlations of which one is complete",
+		cohort.RungDiagonal: "every parameter, without correlations", cohort.RungFewer: "some parameters", cohort.RungTwoStage: "their own curves, which were then put together",
+	}[rung]
+	if !ok {
+		return rung
+	}
+	return words
 }
 
 func comparisonMethods(st *study.Study, c *reports.Comparison) string {

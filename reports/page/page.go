@@ -28,7 +28,8 @@ type page struct {
 	Standard                *standardPart
 	Director                []string // sentences for the program director
 	NoShare                 string   // why no share of trainees is given
-	NoCards                 string   // why there are no cards for trainees
+	Contents                []entry
+	Response                string
 	Survival                template.HTML
 	ArmTable                *htmlTable
 	Schedule                *scheduling
@@ -48,7 +49,8 @@ type page struct {
 	Agreement, AllAgreement *htmlTable
 	Examiners               []captioned // figures of the ratings
 	Watching                *watching
-	Trainees                []traineeCard
+	Needs                   *htmlTable // what each trainee needs
+	NoNeeds                 string
 	Methods                 []string
 	Warnings                []string
 	Provenance              []fact
@@ -68,48 +70,94 @@ type fact struct{ Name, Value string }
 
 type multiples struct {
 	Arm   string
-	Plots []template.HTML
+	Plots []onePlot
 }
 
-// A traineeCard is what a trainee reads: a range, its condition, no rank.
-type traineeCard struct {
-	ID, Now, Ahead, Rule string
-	Basis                string
-	Plot                 template.HTML
+// onePlot is a trainee's.
+type onePlot struct {
+	Trainee string
+	SVG     template.HTML
 }
 
-// An htmlTable is a Table with every cell as text.
-type htmlTable struct {
-	Title   string
-	Heads   []string
-	Numeric []bool
-	Rows    [][]string
-	Notes   []string
-}
-
-func newHTMLTable(t reports.Table) *htmlTable {
-	h := &htmlTable{Title: t.Title, Notes: t.Notes}
-	h.Heads, h.Numeric, h.Rows = t.Shown()
-	return h
-}
+// An entry leads to a section of the page.
+type entry struct{ ID, Title string }
 
 // WriteHTML writes the report as one self-contained page.
 func (r *Report) WriteHTML(w io.Writer) error {
-	p := page{Title: r.study.Title, Purpose: r.study.Purpose, Decides: r.study.Decides, Caution: reports.Caution}
+	p := page{Title: r.title(), Purpose: r.study.Purpose, Decides: r.study.Decides, Caution: reports.Caution}
 	p.Level = fmt.Sprintf("%g %%", 100*r.study.Options.Level)
 	p.Facts = r.facts()
-	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillSchedule, r.fillRules, r.fillResearcher, r.fillWatching, r.fillTrainees} {
+	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillSchedule, r.fillRules, r.fillResearcher, r.fillWatching, r.fillNeeds} {
 		if err := fill(&p); err != nil {
 			return err
 		}
 	}
 	p.Methods, p.Warnings, p.Provenance = r.methods(), r.allWarnings(), r.provenance()
+	for i := range p.Methods {
+		p.Methods[i] = spoken(p.Methods[i])
+	}
+	for i := range p.Warnings {
+		p.Warnings[i] = spoken(p.Warnings[i])
+	}
+	p.Contents = p.contents()
 	var b strings.Builder
 	if err := reportTemplate.Execute(&b, p); err != nil {
 		return err
 	}
-	_, err := io.WriteString(w, reports.PrintableBut(b.String(), "\n\t"))
+	_, err := io.WriteString(w, reports.PrintableBut(dressed(b.String()), "\n\t"))
 	return err
+}
+
+//go:embed index.js
+var script string
+
+// Style is what all pages look like.
+func (page) Style() template.CSS { return template.CSS(style + colourMark) }
+
+// Script adds what needs one.
+func (page) Script() template.JS { return template.JS(script) }
+
+func (r *Report) title() string {
+	if r.study.Title == "" {
+		return "Practice of " + taskName(r.study)
+	}
+	return r.study.Title
+}
+
+// contents lists the sections that the page has, in their order.
+func (p page) contents() []entry {
+	var out []entry
+	for _, s := range []struct {
+		entry
+		there bool
+	}{
+		{entry{"curves", "How did they learn?"}, len(p.ArmCurves) > 0},
+		{entry{"standard", "What level is asked for?"}, p.Standard != nil},
+		{entry{"attempts", "How many attempts until proficient?"}, true},
+		{entry{"schedule", "How many to schedule, at what cost?"}, p.Schedule != nil},
+		{entry{"rules", "Which rule?"}, p.Rules != nil},
+		{entry{"comparison", "Which arm?"}, p.Comparison != nil},
+		{entry{"retention", "What is kept after breaks?"}, p.Retention != nil},
+		{entry{"examiners", "Do the examiners agree?"}, p.Agreement != nil},
+		{entry{"watching", "Who is watched?"}, p.Watching != nil},
+		{entry{"who-needs", "Who needs what?"}, true},
+		{entry{"methods", "Methods and provenance"}, true},
+	} {
+		if s.there {
+			out = append(out, s.entry)
+		}
+	}
+	return out
+}
+
+// fillNeeds fills the table of what each trainee needs.
+func (r *Report) fillNeeds(p *page) error {
+	if r.Standings == nil {
+		p.NoNeeds = r.noRule()
+		return nil
+	}
+	p.Needs = newHTMLTable(r.Standings.Tables()[0])
+	return nil
 }
 
 func (r *Report) facts() []fact {
@@ -239,7 +287,7 @@ func (r *Report) fillResearcher(p *page) error {
 			if err != nil {
 				return err
 			}
-			m.Plots = append(m.Plots, s)
+			m.Plots = append(m.Plots, onePlot{reports.SeriesName(st.Trainees[i].ID), s})
 		}
 		p.Multiples = append(p.Multiples, m)
 	}
@@ -250,6 +298,7 @@ func (r *Report) fillResearcher(p *page) error {
 	for _, s := range pace {
 		p.Pace = append(p.Pace, template.HTML(s))
 	}
+	p.Response = figure.Spoken(figure.ResponseLabel(st.Task))
 	p.PaceTitle = figure.CountsTitle(st.Task)
 	tables := r.Curves.Tables()
 	p.CurveTable = newHTMLTable(tables[len(tables)-1])

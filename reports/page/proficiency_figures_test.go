@@ -22,14 +22,14 @@ func TestProficiencyFigures(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := reports.NewProficiency(s, a)
-	files, err := figure.FilesOfProficiency(d)
+	files, err := figure.Files(d)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := slices.Sorted(maps.Keys(files)); !slices.Equal(got, []string{"mean-crossing.svg", "pass-chance.svg", "rule-met-by-arm.svg", "rule-met.svg"}) {
+	if got := slices.Sorted(maps.Keys(files)); !slices.Equal(got, []string{"proficiency-mean-crossing.svg", "proficiency-pass-chance.svg", "proficiency-rule-met-by-arm.svg", "proficiency-rule-met.svg"}) {
 		t.Errorf("files %v", got)
 	}
-	if n := bytes.Count(files["rule-met-by-arm.svg"], []byte(">18</text>")); n < len(d.Survival) {
+	if n := bytes.Count(files["proficiency-rule-met-by-arm.svg"], []byte(">18</text>")); n < len(d.Survival) {
 		t.Errorf("the number 18 stands %d times under the curves of %d arms", n, len(d.Survival))
 	}
 	for name, svg := range files {

@@ -30,12 +30,15 @@ func TestScheduleSection(t *testing.T) {
 		if err := r.WriteHTML(&b); err != nil {
 			t.Fatal(err)
 		}
-		_, section, found := strings.Cut(b.String(), `id="schedule"`)
-		section, _, ended := strings.Cut(section, `<h2 id="researcher">`)
+		_, section, found := strings.Cut(b.String(), `<section id="schedule"`)
+		section, _, ended := strings.Cut(section, `</section>`)
 		if !found || !ended {
 			t.Fatal("no section on the schedule")
 		}
-		for _, want := range []string{reports.Caution, "schedule 34 attempts for 90 %", "With 20 fewer, that is 14 attempts", "With 95 % confidence, at least 90 %"} {
+		if n := strings.Count(strings.ReplaceAll(b.String(), "&#39;", "'"), reports.Caution); n != 1 {
+			t.Errorf("the caution stands %d times on the page, want once", n)
+		}
+		for _, want := range []string{"schedule 34 attempts for 90 %", "With 20 fewer, that is 14 attempts", "With 95 % confidence, at least 90 %"} {
 			if !strings.Contains(strings.ReplaceAll(section, "&#39;", "'"), want) {
 				t.Errorf("the section lacks %q", want)
 			}

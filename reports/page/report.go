@@ -28,6 +28,8 @@ type Report struct {
 	Retention   *reports.Retention   // nil without breaks of known length
 	Comparison  *reports.Comparison  // nil with fewer than two arms
 	Watch       *Watch               // nil where the study states no failure rates to watch for
+	Standings   *reports.Standings   // nil without a standard and a rule
+	Budget      float64              // attempts that another rule may take on average; 0: those scheduled
 	Missing     []analysis.Warning
 }
 
@@ -41,7 +43,7 @@ func Run(ctx context.Context, s *study.Study) (*Report, error) {
 	questions := []func(context.Context) error{r.askRaters}
 	if len(s.Trainees) > 0 {
 		questions = []func(context.Context) error{
-			r.curves, r.lookAtStandard, r.attempts, r.waysToStop, r.compare, r.kept, r.watch, r.fitCohort, r.quota, r.askRaters,
+			r.curves, r.lookAtStandard, r.attempts, r.waysToStop, r.compare, r.kept, r.watch, r.fitCohort, r.quota, r.stand, r.askRaters,
 		}
 	}
 	for _, ask := range questions {
@@ -139,6 +141,25 @@ func (r *Report) fitCohort(ctx context.Context) error {
 	return nil
 }
 
+// stand says where everybody stands, from the answers so far.
+func (r *Report) stand(context.Context) error {
+	if r.Proficiency == nil {
+		return nil
+	}
+	k := study.Known{Proficiency: r.Proficiency.Answer}
+	if r.Cohort != nil {
+		k.Cohort = r.Cohort.Answer
+	}
+	if r.Watch != nil {
+		k.Monitoring = r.Watch.Answer
+	}
+	if r.Quota != nil {
+		k.Quota = r.Quota.Answer
+	}
+	r.Standings = reports.NewStandings(r.study, r.study.Standings(k))
+	return nil
+}
+
 // cohortChecks is how many cohorts are drawn to check the fit: none where that
 // would take longer than the rest of the report.
 func cohortChecks(s *study.Study) int {
@@ -185,6 +206,9 @@ func (r *Report) documents() []reports.Document {
 	if r.Watch != nil {
 		out = append(out, r.Watch)
 	}
+	if r.Standings != nil {
+		out = append(out, r.Standings)
+	}
 	return out
 }
 
@@ -207,5 +231,18 @@ func (r *Report) Files() (map[string][]byte, error) {
 			}
 		}
 	}
-	return files, add("index.html", r.WriteHTML)
+	d := r.director()
+	for _, page := range []struct {
+		name  string
+		write func(io.Writer) error
+	}{
+		{"index.html", r.WriteHTML}, {"director.html", d.writeHTML},
+		{"director.pdf", func(w io.Writer) error { return d.writePDF(w, "A4") }},
+		{"director-letter.pdf", func(w io.Writer) error { return d.writePDF(w, "Letter") }},
+	} {
+		if err := add(page.name, page.write); err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
 }

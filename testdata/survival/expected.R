@@ -3,7 +3,7 @@
 # Writes expected.csv: name,value with 17 digits; "inf" means not reached. Data: README.md.
 suppressMessages(library(survival))
 out <- list(); put <- function(name, v) for (i in seq_along(v)) out[[length(out) + 1]] <<- c(if (length(v) > 1) sprintf("%s.%d", name, i) else name, if (is.na(v[i])) "inf" else sprintf("%.17g", v[i]))
-bands <- c("plain", "log", "log-log", "arcsine"); rname <- c("plain", "log", "log-log", "arcsin")
+bands <- c("linear", "log", "log-log", "arcsine"); rname <- c("plain", "log", "log-log", "arcsin")
 
 write.csv(veteran, "veteran.csv", row.names = FALSE, quote = FALSE)
 write.csv(data.frame(time = ovarian$futime, status = ovarian$fustat, age = ovarian$age, residual = ovarian$resid.ds, treatment = ovarian$rx), "ovarian.csv", row.names = FALSE, quote = FALSE)

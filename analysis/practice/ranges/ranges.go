@@ -128,6 +128,7 @@ var (
 	Trim        = Range{Name: "trim", Min: 0, Max: 0.5, OpenMax: true, Meaning: "share of experts cut off at each end"}
 	Percentile  = Range{Name: "percentile", Min: 0, Max: 100, OpenMin: true, OpenMax: true, Meaning: "percentage of experts at or below the standard"}
 	Coefficient = Range{Name: "coefficient", Min: -1, Max: 1, OpenMin: true, OpenMax: true, Meaning: "a coefficient of agreement or reliability"}
+	FigureWidth = Range{Name: "width", Min: 85, Max: 175, Whole: true, Meaning: "width of a figure in millimetres, 85 or 175"}
 	Width       = Range{Name: "width", Min: 0.01, Max: 2, Meaning: "how wide an interval of a coefficient may be"}
 	Reliability = Range{Name: "reliability", Min: 0, Max: 1, OpenMin: true, OpenMax: true, Meaning: "reliability of the trainees' scores"}
 	Weight      = Range{Name: "weight", Min: 0, Max: 1, OpenMin: true, Meaning: "weight of the newest attempt"}

@@ -57,7 +57,7 @@ func main() {
 					if truth > 30 {
 						continue
 					}
-					for _, band := range []survival.Band{survival.Plain, survival.Log, survival.LogLog, survival.Arcsine} {
+					for _, band := range []survival.Band{survival.Linear, survival.Log, survival.LogLog, survival.Arcsine} {
 						report(fmt.Sprintf("attempts by which %g %% have met it", 100*share), string(band), n, never, follow, truth, studies, func(r *rand.Rand) [2]float64 {
 							q := survival.KaplanMeier(draw(r), band, 0.95).Quantile(share)
 							return [2]float64{q.Lower, q.Upper}
@@ -65,7 +65,7 @@ func main() {
 					}
 				}
 				report("restricted mean to 30", "normal", n, never, follow, restricted(30, never), studies, func(r *rand.Rand) [2]float64 {
-					m, se := survival.KaplanMeier(draw(r), survival.Plain, 0.95).RestrictedMean(30)
+					m, se := survival.KaplanMeier(draw(r), survival.Linear, 0.95).RestrictedMean(30)
 					return [2]float64{m - 1.959963984540054*se, m + 1.959963984540054*se}
 				})
 				report("restricted mean to 30", "bootstrap", n, never, follow, restricted(30, never), studies, func(r *rand.Rand) [2]float64 {

@@ -3,7 +3,7 @@
 # Writes one table a set (time, status 1 or 0, group) and expected.csv (set, arm, name, value with 12 digits;
 # "inf" means not reached). Sources: README.md.
 suppressMessages(library(survival))
-bands <- c("plain", "log", "log-log", "arcsine"); rname <- c(plain = "plain", log = "log", `log-log` = "log-log", arcsine = "arcsin")
+bands <- c("linear", "log", "log-log", "arcsine"); rname <- c(linear = "plain", log = "log", `log-log` = "log-log", arcsine = "arcsin")
 sets <- list(
   aml        = with(aml, data.frame(time, status, group = x)),
   bladder    = with(bladder[bladder$enum == 1, ], data.frame(time = stop, status = event, group = c("placebo", "thiotepa")[rx])),

@@ -1,0 +1,156 @@
+package page
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// A wardrobe makes pictures fit for a page: smaller, readable at every width, and in
+// colours that turn with the page's when it is dark. It remembers the colours it met.
+type wardrobe struct {
+	colours map[string]bool
+}
+
+// leastText is the smallest letter on a page, in pixels.
+const leastText = 10.5
+
+var (
+	svgElement  = regexp.MustCompile(`(?s)<svg viewBox="0 0 ([0-9.]+) ([0-9.]+)" style="max-width:([0-9.]+)pt".*?</svg>`)
+	svgOpening  = regexp.MustCompile(`style="max-width:[0-9.]+pt"`)
+	svgPaper    = regexp.MustCompile(`(?m)^<path d="M[-0-9.]+,[-0-9.]+(?:L[-0-9.]+,[-0-9.]+){3}Z" style="fill:#FFFFFF" />\n`)
+	svgPath     = regexp.MustCompile(`<path d="([^"]*)"\s+style="([^"]*)" />`)
+	svgCircle   = regexp.MustCompile(`^M([-0-9.]+),([-0-9.]+)A([0-9.]+),[0-9.]+ 0 1 1 [-0-9.]+,[-0-9.]+A[0-9.]+,[0-9.]+ 0 1 1 [-0-9.]+,[-0-9.]+Z$`)
+	svgNumber   = regexp.MustCompile(`-?\d+\.\d{2,}`)
+	svgFontSize = regexp.MustCompile(`font-size:([0-9.]+)px`)
+	svgColour   = regexp.MustCompile(`(fill|stroke):#([0-9A-F]{6})`)
+	svgFill     = regexp.MustCompile(`^fill:#([0-9A-F]{6})$`)
+	svgLabel    = regexp.MustCompile(`aria-label="([^"]*)"`)
+	svgTextNew  = regexp.MustCompile(`transform="scale\(1, -1\)"\n\tstyle`)
+)
+
+// dress rewrites every picture of a page.
+func (w *wardrobe) dress(html string) string {
+	return svgElement.ReplaceAllStringFunc(html, w.one)
+}
+
+// one rewrites a picture.
+func (w *wardrobe) one(svg string) string {
+	m := svgElement.FindStringSubmatch(svg)
+	width, _ := strconv.ParseFloat(m[1], 64)
+	least := math.Inf(1)
+	for _, f := range svgFontSize.FindAllStringSubmatch(svg, -1) {
+		v, _ := strconv.ParseFloat(f[1], 64)
+		least = math.Min(least, v)
+	}
+	narrowest, widest := 0.0, width*1.7
+	if !math.IsInf(least, 1) {
+		narrowest = math.Ceil(width * leastText / least)
+		widest = math.Max(widest, narrowest)
+	}
+	svg = svgPaper.ReplaceAllString(svg, "")
+	svg = svgTextNew.ReplaceAllString(svg, `transform="scale(1, -1)" style`)
+	svg = mergePaths(svg)
+	svg = svgColour.ReplaceAllStringFunc(svg, func(s string) string {
+		c := svgColour.FindStringSubmatch(s)
+		w.colours[c[2]] = true
+		return fmt.Sprintf("%s:var(--c%s)", c[1], c[2])
+	})
+	svg = svgOpening.ReplaceAllLiteralString(svg, fmt.Sprintf(`style="min-width:%.0fpx;max-width:%.0fpx"`, narrowest, widest))
+	if narrowest <= 340 {
+		return `<div class="fig">` + svg + `</div>`
+	}
+	label := svgLabel.FindStringSubmatch(svg)[1]
+	return fmt.Sprintf(`<div class="fig" role="group" tabindex="0" aria-label="Picture: %s">%s</div>`, label, svg)
+}
+
+// mergePaths rounds numbers and joins neighbouring marks of one style: dots become points
+// of a round pen.
+func mergePaths(svg string) string {
+	var b strings.Builder
+	style, joined := "", ""
+	flush := func() {
+		if joined != "" {
+			fmt.Fprintf(&b, "<path d=%q style=%q/>\n", joined, style)
+		}
+		style, joined = "", ""
+	}
+	at := 0
+	for _, m := range svgPath.FindAllStringSubmatchIndex(svg, -1) {
+		if between := svg[at:m[0]]; strings.TrimSpace(between) != "" {
+			flush()
+			b.WriteString(between)
+		}
+		at = m[1]
+		d, s := svg[m[2]:m[3]], svg[m[4]:m[5]]
+		if c, fill := svgCircle.FindStringSubmatch(d), svgFill.FindStringSubmatch(s); c != nil && fill != nil {
+			x, _ := strconv.ParseFloat(c[1], 64)
+			y, _ := strconv.ParseFloat(c[2], 64)
+			r, _ := strconv.ParseFloat(c[3], 64)
+			d = fmt.Sprintf("M%s,%sh0", tenth(x-r), tenth(y))
+			s = fmt.Sprintf("stroke:#%s;stroke-width:%g;stroke-linecap:round", fill[1], 2*r)
+		} else {
+			d = svgNumber.ReplaceAllStringFunc(d, func(v string) string {
+				f, _ := strconv.ParseFloat(v, 64)
+				return tenth(f)
+			})
+		}
+		if s != style || strings.Contains(s, "opacity") || strings.HasPrefix(s, "fill:#") {
+			flush()
+		}
+		style, joined = s, joined+d
+	}
+	flush()
+	b.WriteString(svg[at:])
+	return b.String()
+}
+
+func tenth(v float64) string { return strconv.FormatFloat(math.Round(10*v)/10, 'f', -1, 64) }
+
+// css defines the colours met, by day and by night. They are the pictures' own by day;
+// by night dark and light change places and the hue stays.
+func (w *wardrobe) css() string {
+	var day, night strings.Builder
+	for _, c := range slices.Sorted(maps.Keys(w.colours)) {
+		fmt.Fprintf(&day, "--c%s:#%s;", c, c)
+		fmt.Fprintf(&night, "--c%s:%s;", c, turned(c))
+	}
+	return fmt.Sprintf(":root{%s}\n@media screen and (prefers-color-scheme: dark){:root{%s}}\n", day.String(), night.String())
+}
+
+// turned is a colour of the same hue with dark and light changed: black becomes nearly
+// white, and white the dark paper.
+func turned(hex string) string {
+	v, _ := strconv.ParseUint(hex, 16, 32)
+	r, g, b := float64(v>>16&0xff)/255, float64(v>>8&0xff)/255, float64(v&0xff)/255
+	hi, lo := max(r, g, b), min(r, g, b)
+	light := (hi + lo) / 2
+	const darkest, lightest = 0.09, 0.95
+	to := lightest - (lightest-darkest)*light
+	// Saturation stays, so the distance of each channel from the middle shrinks or grows
+	// with the room that the new lightness leaves.
+	room := func(l float64) float64 { return 1 - math.Abs(2*l-1) }
+	scale := 0.0
+	if room(light) > 0 {
+		scale = room(to) / room(light)
+	}
+	channel := func(c float64) int {
+		return int(math.Round(255 * math.Min(1, math.Max(0, to+(c-light)*scale))))
+	}
+	return fmt.Sprintf("#%02x%02x%02x", channel(r), channel(g), channel(b))
+}
+
+// dressed is a page with its pictures rewritten; their colours stand where the page says
+// so.
+func dressed(html string) string {
+	w := &wardrobe{colours: map[string]bool{}}
+	html = w.dress(html)
+	return strings.Replace(html, colourMark, w.css(), 1)
+}
+
+// colourMark is where a page's colours of pictures go.
+const colourMark = "/* colours of pictures */"
