@@ -366,7 +366,7 @@ func (d *Comparison) slopeTable() Table {
 		Numbers("df2", "and", rows, func(l SlopeTestLine) Number { return l.DF2 }, ThreeDigits),
 		Numbers("p", "p", rows, func(l SlopeTestLine) Number { return l.P }, PValue),
 	}}
-	t.Notes = []string{"The adjusted rows above take the slopes as alike. Where they differ, the difference between arms depends on where trainees start. A large p does not show that they are alike."}
+	t.Notes = []string{"The adjusted rows above take the slopes as alike. Where they differ, the difference between arms depends on where trainees start. A large p leaves it open whether they do."}
 	return t
 }
 
