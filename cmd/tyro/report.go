@@ -31,7 +31,7 @@ given by --out (default: report, in the study's folder):
 
   director.html   one page for the program director: how many attempts to schedule,
                   what it costs, how sure that is, which rule, who needs what;
-                  director.pdf and director-letter.pdf are the same on paper
+                  director.pdf and director-letter.pdf are for paper
   index.html      everything, for the researcher
   trainees/       with --trainee-pages one page a trainee, with nothing of anybody
                   else, under a name that cannot be guessed; trainee-key.csv, which
