@@ -86,8 +86,8 @@ func newRoot(a app, prof *profiling) *cobra.Command {
 		Short: "How many attempts until proficient, and how sure are we?",
 		Long: `tyro reads a log of timed practice attempts, fits learning curves, and answers how
 many attempts until a trainee, a cohort or a curriculum is proficient, with
-confidence intervals. STUDY is a folder with a study.yaml, or one CSV, TSV or XLSX
-table whose columns are named by flags.
+confidence intervals. STUDY is a folder with a study.yaml, or one table (CSV, TSV,
+XLSX, ODS or Parquet) whose columns are named by flags.
 
 With --out all files of a run appear in the folder together or not at all. Its
 manifest.json lists them; a file that tyro did not write, or that was changed
