@@ -11,10 +11,14 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"time"
 )
 
 func main() {
+	if _, set := os.LookupEnv("GOGC"); !set {
+		debug.SetGCPercent(memoryOver)
+	}
 	ctx, cancel := context.WithCancel(context.Background())
 	signals := make(chan os.Signal, 2)
 	signal.Notify(signals, os.Interrupt)
@@ -25,6 +29,11 @@ func main() {
 	}()
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
+
+// memoryOver is how much memory, in percent of what is in use, may be taken before it is
+// looked through for what is not: a registry's attempts stay in use to the end, and twice
+// their size would be too much for small machines.
+const memoryOver = 60
 
 // patience is how long an interrupted run may take to end by itself. What it was
 // writing is put right by the next run.
