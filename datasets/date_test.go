@@ -75,7 +75,7 @@ func TestGapsAreToldOnce(t *testing.T) {
 			got = append(got, n.Text)
 		}
 	}
-	if want := "2 trainees lack some attempts, and numbers are kept as given: A (2 of those up to 4), B (1 of those up to 2)"; len(got) != 1 || got[0] != want {
+	if want := "2 trainees lack some attempts, and numbers are kept as given: \"A\" (2 of those up to 4), \"B\" (1 of those up to 2)"; len(got) != 1 || got[0] != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }

@@ -363,7 +363,7 @@ func (r *logReader) noteGaps(log *Log, groups []attemptsOf) {
 		}
 		if missing := int(top) - len(g.rows); missing > 0 && top <= ranges.Attempt.Max {
 			if n++; n <= mostNamed {
-				named = append(named, fmt.Sprintf("%s (%d of those up to %g)", g.trainee, missing, top))
+				named = append(named, fmt.Sprintf("%q (%d of those up to %g)", g.trainee, missing, top))
 			}
 		}
 	}

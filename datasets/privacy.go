@@ -11,6 +11,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Privacy says whose data are left out, and how small a count may be shown to others.
@@ -230,6 +232,33 @@ func (s *Study) Pseudonymise(k *Key) error {
 	return nil
 }
 
+// isName reports whether a text tells who somebody is wherever it stands: "A" and "12" do not,
+// and would be found in every sentence.
+func isName(text string) bool {
+	return len([]rune(text)) >= 3 && strings.IndexFunc(text, unicode.IsLetter) >= 0
+}
+
+// replaceWord puts code for name wherever it stands as words of its own.
+func replaceWord(text, name, code string) string {
+	var b strings.Builder
+	for {
+		i := strings.Index(text, name)
+		if i < 0 {
+			return b.String() + text
+		}
+		before, _ := utf8.DecodeLastRuneInString(text[:i])
+		after, _ := utf8.DecodeRuneInString(text[i+len(name):])
+		inWord := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+		b.WriteString(text[:i])
+		if i > 0 && inWord(before) || inWord(after) {
+			b.WriteString(name)
+		} else {
+			b.WriteString(code)
+		}
+		text = text[i+len(name):]
+	}
+}
+
 // renameNotes puts codes for names into notes and samples; a sample whose name is not
 // known is left out.
 func (s *Study) renameNotes(names map[string]string) {
@@ -238,12 +267,17 @@ func (s *Study) renameNotes(names map[string]string) {
 		pairs = append(pairs, fmt.Sprintf("%q", name), fmt.Sprintf("%q", names[name]), "trainee "+name+" ", "trainee "+names[name]+" ", "trainee "+name+":", "trainee "+names[name]+":", "trainee "+name+",", "trainee "+names[name]+",")
 	}
 	r := strings.NewReplacer(pairs...)
+	spoken := slices.DeleteFunc(sortedKeys(names), func(name string) bool { return !isName(name) })
+	slices.SortStableFunc(spoken, func(a, b string) int { return len(b) - len(a) }) // "Ann Lee" before "Ann"
 	rename := func(notes []Note) {
 		for i := range notes {
 			if notes[i].Code == "similar-codes" {
 				notes[i].Text = "some codes look alike and are kept apart; check without a key shows them"
 			}
 			notes[i].Text = r.Replace(notes[i].Text)
+			for _, name := range spoken {
+				notes[i].Text = replaceWord(notes[i].Text, name, names[name])
+			}
 		}
 	}
 	rename(s.Notes)
