@@ -42,14 +42,6 @@ func (d *Agreement) decisionTable() Table {
 	return Table{Name: "agreement-decisions", Title: "How many raters and performances: absolute (phi) coefficient", Columns: t.columns, Notes: notes}
 }
 
-// Count is a number of things, in the plural where there are more than one.
-func Count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
 func (g *gStudy) matrix(raters int) []matrixRow {
 	var rows []matrixRow
 	at := map[float64]int{}

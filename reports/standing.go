@@ -91,6 +91,8 @@ func (d *Standings) ReasonWords(t study.Standing) string {
 	switch t.Reason {
 	case study.BecauseRelapse:
 		return fmt.Sprintf("met the rule at attempt %g, warning chart signalled at %g; since the rule %s", t.MetAt, t.Flag, sinceWords(t))
+	case study.BecauseLapsed:
+		return fmt.Sprintf("met the rule at attempt %g, but is falling away from it: since then %s", t.MetAt, sinceWords(t))
 	case study.BecauseAway:
 		return passed + "; the chance to pass is falling"
 	case study.BecauseBeyond:
@@ -118,7 +120,7 @@ func sinceWords(t study.Standing) string {
 // ActionWords suggests what to do next.
 func (d *Standings) ActionWords(t study.Standing) string {
 	switch t.Reason {
-	case study.BecauseRelapse:
+	case study.BecauseRelapse, study.BecauseLapsed:
 		return "watch the next attempts; ask for the rule again if they fail"
 	case study.BecauseAway:
 		return "watch the next attempts and ask what changed"
@@ -173,5 +175,5 @@ func (d *Standings) Tables() []Table {
 
 // StandingNote says what the places mean.
 func StandingNote() string {
-	return fmt.Sprintf("Look now: the warning chart signalled after the rule was met, the chance to pass falls, the rule is not expected to be met, or as many attempts were made as are planned. Close: one pass short of the rule, or expected there within %d attempts. Stopped: not there, and not seen for longer than any break after which a trainee of the study came back. Still to go: attempts, if practice goes on like this.", study.Soon)
+	return fmt.Sprintf("Look now: after the rule was met the warning chart signalled or none of the last %d attempts passed, the chance to pass falls, the rule is not expected to be met, or as many attempts were made as are planned. Close: one pass short of the rule, or expected there within %d attempts. Stopped: not there, and not seen for longer than any break after which a trainee of the study came back. Still to go: attempts, if practice goes on like this.", study.Lapse, study.Soon)
 }

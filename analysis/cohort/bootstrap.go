@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 
 	"tyro/analysis/resample"
@@ -27,25 +28,26 @@ type Bootstrapped struct {
 // without a joint likelihood counts as failed; above the share that
 // [resample.Interval.Refused] names the interval is refused.
 func (c *Cohort) Bootstrap(ctx context.Context, sampling resample.Sampling) ([]Bootstrapped, error) {
+	return c.refit(ctx, sampling, "whole trainees", c.drawPeople)
+}
+
+// drawPeople draws whole trainees with replacement within arms, every drawn one a new person.
+func (c *Cohort) drawPeople(r *rand.Rand) []Trainee {
 	groups := make([][]int, len(c.Arms))
 	for i, t := range c.trainees {
-		for a, arm := range c.Arms {
-			if t.Arm == arm {
-				groups[a] = append(groups[a], i)
-			}
+		if a := slices.Index(c.Arms, t.Arm); a >= 0 {
+			groups[a] = append(groups[a], i)
 		}
 	}
-	return c.refit(ctx, sampling, "whole trainees", func(r *rand.Rand) []Trainee {
-		var ts []Trainee
-		for _, g := range resample.Within(r, groups) {
-			for _, i := range g {
-				t := c.trainees[i]
-				t.ID = strconv.Itoa(len(ts))
-				ts = append(ts, t)
-			}
+	var ts []Trainee
+	for _, g := range resample.Within(r, groups) {
+		for _, i := range g {
+			t := c.trainees[i]
+			t.ID = strconv.Itoa(len(ts))
+			ts = append(ts, t)
 		}
-		return ts
-	})
+	}
+	return ts
 }
 
 // ParametricBootstrap refits cohorts drawn by [Cohort.Simulate] and takes
@@ -54,32 +56,49 @@ func (c *Cohort) ParametricBootstrap(ctx context.Context, sampling resample.Samp
 	return c.refit(ctx, sampling, "simulated cohorts", c.Simulate)
 }
 
-func (c *Cohort) refit(ctx context.Context, sampling resample.Sampling, purpose string, draw func(*rand.Rand) []Trainee) ([]Bootstrapped, error) {
+// Redrawn refits cohorts of whole trainees drawn as [Cohort.Bootstrap] draws them and reads
+// numbers off each fit: a row a replicate, nil where the refit ended without a joint
+// likelihood or read fails.
+func (c *Cohort) Redrawn(ctx context.Context, sampling resample.Sampling, read func(*Cohort) ([]float64, error)) ([][]float64, error) {
+	return c.refitted(ctx, sampling, "whole trainees, read", c.drawPeople, read)
+}
+
+func (c *Cohort) refitted(ctx context.Context, sampling resample.Sampling, purpose string, draw func(*rand.Rand) []Trainee, read func(*Cohort) ([]float64, error)) ([][]float64, error) {
 	if err := c.withAttempts(); err != nil {
 		return nil, err
 	}
 	spec := c.m.spec
 	spec.Workers = 1
-	quantities := c.quantities()
-	rows, err := resample.Replicate(ctx, sampling, purpose, func() func(*rand.Rand) []float64 {
+	return resample.Replicate(ctx, sampling, purpose, func() func(*rand.Rand) []float64 {
 		return func(r *rand.Rand) []float64 {
-			out := make([]float64, len(quantities))
-			for j := range out {
-				out[j] = math.NaN()
-			}
 			got, err := Run(ctx, draw(r), spec)
 			if err != nil || got.Rung == RungTwoStage {
-				return out
+				return nil
 			}
-			for _, q := range got.quantities() {
-				for j, w := range quantities {
-					if q.Kind == w.Kind && q.Parameter == w.Parameter && q.Arm == w.Arm && q.Covariate == w.Covariate {
-						out[j] = q.raw
-					}
+			row, err := read(got)
+			if err != nil {
+				return nil
+			}
+			return row
+		}
+	})
+}
+
+func (c *Cohort) refit(ctx context.Context, sampling resample.Sampling, purpose string, draw func(*rand.Rand) []Trainee) ([]Bootstrapped, error) {
+	quantities := c.quantities()
+	rows, err := c.refitted(ctx, sampling, purpose, draw, func(got *Cohort) ([]float64, error) {
+		out := make([]float64, len(quantities))
+		for j := range out {
+			out[j] = math.NaN()
+		}
+		for _, q := range got.quantities() {
+			for j, w := range quantities {
+				if q.Kind == w.Kind && q.Parameter == w.Parameter && q.Arm == w.Arm && q.Covariate == w.Covariate {
+					out[j] = q.raw
 				}
 			}
-			return out
 		}
+		return out, nil
 	})
 	if err != nil {
 		return nil, err
@@ -87,7 +106,9 @@ func (c *Cohort) refit(ctx context.Context, sampling resample.Sampling, purpose 
 	column := make([]float64, len(rows))
 	for j := range quantities {
 		for i, r := range rows {
-			column[i] = r[j]
+			if column[i] = math.NaN(); r != nil {
+				column[i] = r[j]
+			}
 		}
 		quantities[j].Interval = resample.PercentileInterval(column, c.Level)
 	}

@@ -30,6 +30,7 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 	p := f.dim()
 	var s surface
 	t := f.sumsAt(*q)
+	before := 0.0 // what the last step promised to save
 	for range 12 {
 		f.slope = t.m
 		f.surfaceOf(&t, *q, &s)
@@ -38,13 +39,15 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 			break
 		}
 		next := f.clamp(q, step)
-		switch saves := f.inLogLik(decrease, t.loss); {
-		case saves <= enough:
+		saves := f.inLogLik(decrease, t.loss)
+		switch {
+		case saves <= enough || lastStep(saves, before):
 			*q = next
 			return t.loss - decrease, true
 		case saves < f.trusted() && f.outOfReach(t.loss-4*decrease):
 			return t.loss, true
 		}
+		before = saves
 		then := f.sumsAt(next)
 		for range 3 {
 			if then.loss < t.loss {
@@ -66,7 +69,15 @@ func (f *Fitter) few(q *point) (loss float64, converged bool) {
 
 // enough is what a step promises to save, in log-likelihood, below which the promise is
 // taken for the deed: the next step would save about its square.
-const enough = 1e-3
+const enough = 1e-4
+
+// lastStep reports whether steps that promised to save before and then saves leave nothing to
+// look for. Near the bottom each saves about the square of the one before, times a constant
+// that the two tell; on a ridge without end they do not shrink like that.
+func lastStep(saves, before float64) bool {
+	const near, nothing = 1e-2, 1e-6
+	return saves < near && saves*saves*saves <= nothing*before*before
+}
 
 // inLogLik is a small decrease of the loss in units of the log-likelihood, with the scale at
 // its best.

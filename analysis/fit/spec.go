@@ -62,10 +62,10 @@
 // replicate's own surface over the whole grid; one to three exact Newton steps finish the
 // deepest, and a family that cannot win any more is not followed: nor is a power curve down to
 // a plateau of 0, where the log-log line is the same curve with a parameter less. On hard series
-// (curves that hardly bend, noise as large as the gain, timeouts, eight attempts) six of 7,605
-// refits ended more than 0.02 in AICc above what the search over everything finds, and one below;
-// intervals cover as before (testdata/coverage/README.md). Breaks and correlated neighbours keep
-// the long way.
+// (curves that hardly bend, noise as large as the gain, timeouts, eight attempts) seven of
+// 7,605 refits ended above what the search over everything finds, and thirteen below; intervals
+// cover as before (testdata/coverage/README.md). Breaks and correlated neighbours keep the long
+// way.
 //
 // # Starts beyond the limit
 //

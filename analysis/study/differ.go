@@ -131,11 +131,11 @@ func (d *Difference) move() {
 		m := Move{Trainee: id, Arm: b.arm, From: a.status, To: b.status, Attempt: math.NaN()}
 		switch {
 		case !inA:
-			m.From, m.Why = StatusAbsent, fmt.Sprintf("not in the first, with %s in the second", attemptsText(len(b.numbers)))
+			m.From, m.Why = StatusAbsent, fmt.Sprintf("not in the first, with %s in the second", counted(len(b.numbers), "attempt", "attempts"))
 		case !inB:
 			m.To, m.Arm, m.Why = StatusAbsent, a.arm, "not in the second"
 		case b.status == StatusMet:
-			m.Why = fmt.Sprintf("met at attempt %g; the first has %s, the second %s", b.at, attemptsText(len(a.numbers)), attemptsText(len(b.numbers)))
+			m.Why = fmt.Sprintf("met at attempt %g; the first has %s, the second %s", b.at, counted(len(a.numbers), "attempt", "attempts"), counted(len(b.numbers), "attempt", "attempts"))
 		default:
 			m.Why = fmt.Sprintf("attempts that met the rule in the first, at attempt %g, are other ones in the second, or are gone", a.at)
 		}
@@ -144,13 +144,6 @@ func (d *Difference) move() {
 		}
 		d.Moved = append(d.Moved, m)
 	}
-}
-
-func attemptsText(n int) string {
-	if n == 1 {
-		return "1 attempt"
-	}
-	return fmt.Sprintf("%d attempts", n)
 }
 
 // A ruleStatus is where one trainee stands.
@@ -179,10 +172,11 @@ func newRuleStatus(t practice.Trainee, o proficiency.Observed) ruleStatus {
 // order lists the trainees of the first, then those of the second alone.
 func order(a, b *Study) []string {
 	var out []string
+	known := map[string]bool{}
 	for _, s := range []*Study{a, b} {
 		for _, t := range s.Trainees {
-			if !slices.Contains(out, t.ID) {
-				out = append(out, t.ID)
+			if !known[t.ID] {
+				out, known[t.ID] = append(out, t.ID), true
 			}
 		}
 	}

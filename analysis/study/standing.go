@@ -2,6 +2,7 @@ package study
 
 import (
 	"math"
+	"slices"
 
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
@@ -23,6 +24,7 @@ type Standing struct {
 	MetDate  string
 	Since    int // attempts after meeting the rule, and how many of them passed
 	Kept     int
+	Lapsed   bool    // none of the last [Lapse] attempts passed, all of them after the rule was met
 	Flag     float64 // attempt at which the relapse chart signalled; NaN without
 	More     More
 }
@@ -58,6 +60,7 @@ type Reason string
 // The reasons.
 const (
 	BecauseRelapse Reason = "relapse"      // the relapse chart signalled after the rule was met
+	BecauseLapsed  Reason = "lapsed"       // the rule was met, but none of the last attempts passed, or the chance to pass falls
 	BecauseAway    Reason = "moving-away"  // the chance to pass falls
 	BecauseBeyond  Reason = "beyond"       // the rule is not expected to be met within the horizon
 	BecauseLong    Reason = "past-plan"    // as many attempts as are scheduled, without having met it
@@ -68,6 +71,10 @@ const (
 	BecauseEarly   Reason = "too-early"    // nothing can be said yet
 	BecauseMet     Reason = "met-the-rule" // nothing is asked for
 )
+
+// Lapse is how many attempts without a pass, after the rule was met, call for a look (common
+// practice, no source).
+const Lapse = 5
 
 // Soon is how many attempts ahead a trainee counts as close (common practice, no source).
 const Soon = 5
@@ -119,6 +126,7 @@ func (s *Study) standing(t TraineeProficiency, k Known) Standing {
 			}
 		}
 	}
+	one.Lapsed = one.Since >= Lapse && !slices.Contains(passes[len(passes)-Lapse:], true)
 	if at > 0 {
 		one.Met, one.MetAt, one.MetDate = true, counted[at-1].Number, counted[at-1].Date
 	} else {
@@ -165,6 +173,8 @@ func (s *Study) place(one Standing, t TraineeProficiency, k Known, longest int) 
 	switch {
 	case !math.IsNaN(one.Flag):
 		return LookNow, BecauseRelapse
+	case one.Met && (one.Lapsed || s.movesAway(t, k.Cohort)):
+		return LookNow, BecauseLapsed
 	case one.Met:
 		return HasMet, BecauseMet
 	case longest > 0 && one.Days > longest:

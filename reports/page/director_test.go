@@ -269,6 +269,9 @@ func checkWho(t *testing.T, a aReport, d *director) {
 			if inMet == nil || c.met == 0 || inMet[1] != strconv.Itoa(c.met) {
 				t.Errorf("%s, met %d, is listed as %v", c.id, c.met, inMet)
 			}
+			if n := len(c.pass); n >= c.met+5 && !slices.Contains(c.pass[n-5:], true) {
+				t.Errorf("%s passed none of the last five and nobody is told to look", c.id)
+			}
 			continue
 		}
 		listed++

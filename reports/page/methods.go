@@ -53,14 +53,7 @@ func curveMethods(st *study.Study) string {
 	if st.Attempts(func(a practice.Attempt) bool { return a.Censored }) > 0 {
 		text += " Timeouts were right-censored at the limit."
 	}
-	var left []string
-	if st.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }) > 0 {
-		left = append(left, "hard fails")
-	}
-	if st.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Void }) > 0 {
-		left = append(left, "void attempts")
-	}
-	if len(left) > 0 {
+	if left := reports.OutOfCurves(st); len(left) > 0 {
 		text += " " + reports.Capital(strings.Join(left, " and ")) + " were left out of the curves."
 	}
 	return text

@@ -140,7 +140,7 @@ func ownNext(s study.Standing, st *study.Study) string {
 	switch s.Reason {
 	case study.BecauseMet:
 		return "Your next step: talk with " + who + " about what comes after this, and keep the skill warm."
-	case study.BecauseRelapse:
+	case study.BecauseRelapse, study.BecauseLapsed:
 		return "Your next step: some of your attempts after the goal missed it. Ask " + who + " to watch a few attempts with you. This happens often and can be put right."
 	case study.BecauseAway, study.BecauseBeyond, study.BecauseLong:
 		return "Your next step: ask " + who + " to watch a few attempts with you and to change one thing at a time."

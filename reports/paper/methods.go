@@ -31,17 +31,17 @@ func (p *Paper) participants() section {
 		if st.Task.Name != "" && st.Task.Name != "task" { // which a single table's is called
 			of = fmt.Sprintf(" at the task %q", st.Task.Name)
 		}
-		s.say("%s of %s%s were read%s.", counted(all, "attempt"), counted(n, "trainee"), of, p.byArm())
+		s.say("%s of %s%s were read%s.", reports.Count(all, "attempt"), reports.Count(n, "trainee"), of, p.byArm())
 		if day := st.Options.Request.UpTo; day != "" {
 			s.say("The study was looked at as of %s: attempts made later were left out.", day)
 		}
 		s.outcomes(st)
 	}
 	if len(st.Experts) > 0 {
-		s.say("Beside them the attempts of %s were read.", counted(len(st.Experts), "expert"))
+		s.say("Beside them the attempts of %s were read.", reports.Count(len(st.Experts), "expert"))
 	}
 	if len(st.Items) > 0 {
-		s.say("Ratings of %s were read.", counted(len(st.Items), "item"))
+		s.say("Ratings of %s were read.", reports.Count(len(st.Items), "item"))
 	}
 	p.dropped(&s)
 	return s
@@ -77,7 +77,7 @@ func (s *section) outcomes(st *study.Study) {
 		s.say("Of these attempts, %s.", list(parts))
 	}
 	if n := st.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Done && !a.Measured() }); n > 0 {
-		s.say("%s had no measure.", counted(n, "attempt"))
+		s.say("%s had no measure.", reports.Count(n, "attempt"))
 	}
 }
 
@@ -99,7 +99,7 @@ func (p *Paper) dropped(s *section) {
 			s.say("Of the %d rows of %s, these were not used: %s.", f.Rows, f.File, list(parts))
 		}
 		if f.TimeoutsSet > 0 {
-			s.say("In %s, %s counted as ended at the limit, since the time reached it.", f.File, counted(f.TimeoutsSet, "attempt"))
+			s.say("In %s, %s counted as ended at the limit, since the time reached it.", f.File, reports.Count(f.TimeoutsSet, "attempt"))
 		}
 	}
 }
@@ -198,7 +198,7 @@ func (p *Paper) howStandard() section {
 		return s
 	}
 	if e := d.Experts; e != nil {
-		s.say("It rests on %s, each taken as %s; %s left out.", counted(e.N, "expert"), e.Runs, wereOf(e.Dropped))
+		s.say("It rests on %s, each taken as %s; %s left out.", reports.Count(e.N, "expert"), e.Runs, wereOf(e.Dropped))
 	}
 	if d.IntervalMethod != "" {
 		s.say("Its %g %% interval is by the method %s.", 100*d.Level, d.IntervalMethod)
@@ -230,7 +230,7 @@ func (p *Paper) howCurves() section {
 		for _, spec := range st.Specs {
 			names = append(names, spec.Family.Name())
 		}
-		s.say("Learning curves of %s (%s) were fitted to each trainee's attempts by maximum likelihood with %s noise; for each trainee the family with the lowest AICc was taken (Hurvich and Tsai, 1989).", counted(len(names), "family"), list(names), noise)
+		s.say("Learning curves of %s (%s) were fitted to each trainee's attempts by maximum likelihood with %s noise; for each trainee the family with the lowest AICc was taken (Hurvich and Tsai, 1989).", reports.Count(len(names), "family"), list(names), noise)
 	} else {
 		s.say("The %s curve was fitted to each trainee's attempts by maximum likelihood with %s noise.", st.Specs[0].Family.Name(), noise)
 	}
@@ -246,14 +246,7 @@ func (p *Paper) howCurves() section {
 	if st.Attempts(func(a practice.Attempt) bool { return a.Censored }) > 0 {
 		s.say("Attempts that ended at the limit were right-censored there.")
 	}
-	var left []string
-	if st.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }) > 0 {
-		left = append(left, "hard fails")
-	}
-	if st.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Void }) > 0 {
-		left = append(left, "void attempts")
-	}
-	if len(left) > 0 {
+	if left := reports.OutOfCurves(st); len(left) > 0 {
 		s.say("%s were left out of the curves.", reports.Capital(list(left)))
 	}
 	s.say("Parameters have %g %% intervals by %s.", 100*st.Options.Level, p.curveIntervals())
@@ -303,7 +296,7 @@ func (p *Paper) howProficiency() section {
 	if st.FamilyChosen() {
 		family = ", with the family chosen anew in each"
 	}
-	s.say("Their %g %% intervals are %s of %s a trainee%s.", 100*q.Level, kind, counted(st.Sampling().Count(), "bootstrap series"), family)
+	s.say("Their %g %% intervals are %s of %s a trainee%s.", 100*q.Level, kind, reports.Count(st.Sampling().Count(), "bootstrap series"), family)
 	if q.Average {
 		s.say("Estimates were averaged over the families, by AICc weight.")
 	}
@@ -332,9 +325,9 @@ func (p *Paper) howQuota() section {
 	if q == nil {
 		return s
 	}
-	s.say("The attempts by which a share of trainees has met the rule are given as observed, all trainees counted, with %g %% limits from %s of whole trainees.", 100*q.Level, counted(q.Replicates, "bootstrap sample"))
+	s.say("The attempts by which a share of trainees has met the rule are given as observed, all trainees counted, with %g %% limits from %s of whole trainees.", 100*q.Level, reports.Count(q.Replicates, "bootstrap sample"))
 	if q.Draws > 0 {
-		s.say("By the cohort's curve they are given for new trainees, with limits from %s of the cohort's parameters; failed, in the group with most: %d.", counted(q.Draws, "draw"), q.Failed)
+		s.say("By the cohort's curve they are given for new trainees, with limits from %s of the cohort's parameters; failed, in the group with most: %d.", reports.Count(q.Draws, "draw"), q.Failed)
 	}
 	if c := q.Costs; c != nil {
 		s.say("Costs are in %s.", c.Unit)
@@ -364,7 +357,7 @@ func (p *Paper) howCohort() section {
 	if method == "" {
 		method = "the method " + c.Method
 	}
-	s.say("%s of %s were described together by one hierarchical %s curve with %s noise, fitted by %s.", counted(c.NAttempts, "attempt"), counted(c.NTrainees, "trainee"), c.Family, c.Noise, method)
+	s.say("%s of %s were described together by one hierarchical %s curve with %s noise, fitted by %s.", reports.Count(c.NAttempts, "attempt"), reports.Count(c.NTrainees, "trainee"), c.Family, c.Noise, method)
 	if p.Study.FamilyChosen() {
 		s.say("Its family is the one with the lowest AIC among those tried.")
 	}
@@ -378,7 +371,7 @@ func (p *Paper) howCohort() section {
 		s.say("Its parameters have %g %% intervals by the method %s.", 100*c.Level, c.IntervalMethod)
 	}
 	if c.Replicates > 0 {
-		s.say("For these %s were asked for, of which %d failed.", counted(c.Replicates, "refit"), c.FailedReplicates)
+		s.say("For these %s were asked for, of which %d failed.", reports.Count(c.Replicates, "refit"), c.FailedReplicates)
 	}
 	return s
 }
@@ -483,7 +476,7 @@ func (p *Paper) howAgreement() section {
 		}
 	}
 	if len(items) > 0 {
-		s.say("Agreement was summarised for %s: %s.", counted(len(items), "item"), strings.Join(items, "; "))
+		s.say("Agreement was summarised for %s: %s.", reports.Count(len(items), "item"), strings.Join(items, "; "))
 	}
 	if len(methods) > 0 {
 		s.say("The coefficients have %g %% intervals by these methods: %s.", 100*p.Study.Options.Level, strings.Join(methods, "; "))
@@ -500,7 +493,7 @@ func (p *Paper) howComputed() section {
 		commit = fmt.Sprintf(", commit %.12s", p.Build.Commit)
 	}
 	s.say("The analysis was made with tyro %s%s (%s).", p.Build.Version, commit, p.Build.Go)
-	s.say("Random draws came from the generator %s with seed %d; %s were asked for where nothing else is said, and intervals are of %g %% where nothing else is said.", resample.Generator, st.Options.Seed, counted(st.Sampling().Count(), "replicate"), 100*st.Options.Level)
+	s.say("Random draws came from the generator %s with seed %d; %s were asked for where nothing else is said, and intervals are of %g %% where nothing else is said.", resample.Generator, st.Options.Seed, reports.Count(st.Sampling().Count(), "replicate"), 100*st.Options.Level)
 	if st.SHA256 != "" {
 		s.say("The data had the SHA-256 %s.", st.SHA256)
 	}

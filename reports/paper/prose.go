@@ -33,20 +33,6 @@ func told(all ...section) []section {
 	return out
 }
 
-// counted is a number of things: 1 trainee, 2 trainees.
-func counted(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	if strings.HasSuffix(one, "series") {
-		return fmt.Sprintf("%d %s", n, one)
-	}
-	if last, ok := strings.CutSuffix(one, "y"); ok {
-		one = last + "ie"
-	}
-	return fmt.Sprintf("%d %ss", n, one)
-}
-
 // list joins words as a sentence does: a, b and c.
 func list(words []string) string {
 	switch len(words) {

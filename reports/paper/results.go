@@ -24,11 +24,11 @@ func (p *Paper) seen() section {
 		return s
 	}
 	for _, a := range p.Check.Arms {
-		who := counted(a.Trainees, "trainee")
+		who := reports.Count(a.Trainees, "trainee")
 		if len(p.Check.Arms) > 1 {
 			who = "In arm " + reports.ArmName(a.Arm) + ", " + who
 		}
-		text := fmt.Sprintf("%s made %s", who, counted(a.Attempts, "attempt"))
+		text := fmt.Sprintf("%s made %s", who, reports.Count(a.Attempts, "attempt"))
 		switch {
 		case !known(a.MinAttempts) || !known(a.MaxAttempts):
 		case a.MinAttempts == a.MaxAttempts:
@@ -55,7 +55,7 @@ func (p *Paper) foundStandard() section {
 		s.say("In force is %g%s.", t.Standard.Value, unitOf(t))
 	}
 	if c := d.StatusChange; c != nil && known(d.Lower) && known(d.Upper) {
-		s.say("Of %s, %d pass by it, %d by the lower end of its interval and %d by the upper (here to pass is that %s).", counted(c.N, "trainee"), c.Pass, c.PassLower, c.PassUpper, c.Definition)
+		s.say("Of %s, %d pass by it, %d by the lower end of its interval and %d by the upper (here to pass is that %s).", reports.Count(c.N, "trainee"), c.Pass, c.PassLower, c.PassUpper, c.Definition)
 	}
 	return s
 }
@@ -93,10 +93,10 @@ func (p *Paper) foundCurves() section {
 		parts = append(parts, fmt.Sprintf("%s %d", n, families[n]))
 	}
 	if len(parts) > 0 {
-		s.say("Curves described %s (%s).", counted(len(p.Curves.Curves)-without, "trainee"), strings.Join(parts, ", "))
+		s.say("Curves described %s (%s).", reports.Count(len(p.Curves.Curves)-without, "trainee"), strings.Join(parts, ", "))
 	}
 	if without > 0 {
-		s.say("%s had too few attempts for a curve, or none that could be fitted.", counted(without, "trainee"))
+		s.say("%s had too few attempts for a curve, or none that could be fitted.", reports.Count(without, "trainee"))
 	}
 	flat, open := 0, 0
 	for _, c := range p.Curves.Curves {
@@ -128,7 +128,7 @@ func (p *Paper) foundProficiency() section {
 		for _, a := range d.Survival {
 			met, of = met+a.Met, of+a.N
 		}
-		s.say("As observed, %d of %s met the rule %q.", met, counted(of, "trainee"), d.Rule)
+		s.say("As observed, %d of %s met the rule %q.", met, reports.Count(of, "trainee"), d.Rule)
 	}
 	for _, a := range d.Survival {
 		who := "The median"
@@ -173,7 +173,7 @@ func (s *section) crossings(d *reports.Proficiency) {
 			parts = append(parts, fmt.Sprintf("of another kind for %d", c))
 		}
 		if n > 0 {
-			s.say("By the definition %s, of %s, the standard was %s.", definition, counted(n, "trainee"), list(parts))
+			s.say("By the definition %s, of %s, the standard was %s.", definition, reports.Count(n, "trainee"), list(parts))
 		}
 	}
 }
@@ -267,7 +267,7 @@ func (p *Paper) foundRetention() section {
 		if g.Arm != "" || !known(g.Loss) {
 			continue
 		}
-		text := fmt.Sprintf("After breaks of %s (%s), the first attempt lost %s%s", daysText(g.GapDays), counted(g.N, "trainee"), lossOf(r.Scale, g.Loss), interval(p.Study.Options.Level, g.Lower, g.Upper, func(v reports.Number) string { return lossOf(r.Scale, v) }))
+		text := fmt.Sprintf("After breaks of %s (%s), the first attempt lost %s%s", daysText(g.GapDays), reports.Count(g.N, "trainee"), lossOf(r.Scale, g.Loss), interval(p.Study.Options.Level, g.Lower, g.Upper, func(v reports.Number) string { return lossOf(r.Scale, v) }))
 		if known(g.Kept) {
 			text += fmt.Sprintf(" and still showed %s of the gain", reports.Percent(float64(g.Kept)))
 		}
@@ -307,7 +307,7 @@ func (p *Paper) foundMonitor() section {
 			flagged++
 		}
 	}
-	s.say("The learning chart showed adequate performance of %d of %s; after their pass, the relapse chart flagged %d.", shown, counted(len(m.Cohort), "trainee"), flagged)
+	s.say("The learning chart showed adequate performance of %d of %s; after their pass, the relapse chart flagged %d.", shown, reports.Count(len(m.Cohort), "trainee"), flagged)
 	return s
 }
 
