@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/resample"
 )
 
 const (
@@ -21,9 +22,9 @@ const (
 )
 
 // leftByTrial lists the candidates that may win. With very many trainees a family that cannot
-// is found out by some of them, spread evenly over the list, and need not be fitted to all.
+// is found out by some of them, drawn at random, and need not be fitted to all.
 func (c *CohortFit) leftByTrial(ctx context.Context, series []cohort.Trainee, specs []cohort.Spec) ([]cohort.Spec, error) {
-	some, ok := spread(series)
+	some, ok := forTrial(series)
 	if !ok || len(specs) < 2 {
 		return specs, nil
 	}
@@ -54,14 +55,14 @@ func (c *CohortFit) leftByTrial(ctx context.Context, series []cohort.Trainee, sp
 		}
 	}
 	if len(lost) > 0 {
-		c.Warnings.Add("families-by-trial", fmt.Sprintf("curve families were tried on %d trainees, evenly spread over all %d; there the AIC of these was higher than the lowest, and they were not fitted to all: %s", len(some), len(series), strings.Join(lost, ", ")))
+		c.Warnings.Add("families-by-trial", fmt.Sprintf("curve families were tried on %d trainees, drawn at random from all %d; there the AIC of these was higher than the lowest, and they were not fitted to all: %s", len(some), len(series), strings.Join(lost, ", ")))
 	}
 	return left, nil
 }
 
-// spread is some of many trainees, evenly spread; false where there are few, or an arm would
+// forTrial is some of many trainees, drawn at random; false where there are few, or an arm would
 // be missing.
-func spread(series []cohort.Trainee) ([]cohort.Trainee, bool) {
+func forTrial(series []cohort.Trainee) ([]cohort.Trainee, bool) {
 	if len(series) < manyTrainees {
 		return nil, false
 	}
@@ -73,15 +74,19 @@ func spread(series []cohort.Trainee) ([]cohort.Trainee, bool) {
 		}
 		return out
 	}
-	some := evenly(series, tried)
+	some := drawn(series, tried, 0, "study/families tried")
 	return some, len(arms(some)) == len(arms(series))
 }
 
-// evenly is n of a list, evenly spread over it.
-func evenly[T any](list []T, n int) []T {
-	some := make([]T, n)
-	for i := range some {
-		some[i] = list[i*len(list)/n]
+// drawn is n of a list, drawn at random and kept in its order: lists come sorted, or in turns, so
+// that every tenth of them may be of one kind.
+func drawn[T any](list []T, n int, seed uint64, purpose string) []T {
+	r := resample.Stream(seed, purpose, 0)
+	var out []T
+	for i, v := range list {
+		if r.IntN(len(list)-i) < n-len(out) {
+			out = append(out, v)
+		}
 	}
-	return some
+	return out
 }

@@ -254,7 +254,7 @@ func (s *Study) ofNewcomers(ctx context.Context, out *Proficiency) error {
 		return nil
 	}
 	if some, ok := suited.some(); ok {
-		out.Warnings.Add("new-trainee-from-some", fmt.Sprintf("what a trainee yet to come can expect is taken from %d trainees, evenly spread over all %d: such a range is as wide as trainees differ, and more of them would not narrow it", len(some.Trainees), n))
+		out.Warnings.Add("new-trainee-from-some", fmt.Sprintf("what a trainee yet to come can expect is taken from %d trainees, drawn at random from all %d: such a range is as wide as trainees differ, and more of them would not narrow it", len(some.Trainees), n))
 		suited = some
 	}
 	c, err := suited.Cohort(ctx)
@@ -297,14 +297,14 @@ const (
 	moreThanEnough = 2 * enough
 )
 
-// some is the study of enough of very many trainees, evenly spread; false where there are
+// some is the study of enough of very many trainees, drawn at random; false where there are
 // fewer, or an arm would be missing.
 func (s *Study) some() (*Study, bool) {
 	if len(s.Trainees) < moreThanEnough {
 		return s, false
 	}
 	out := &Study{Practice: s.Practice, Options: s.Options, Specs: s.Specs, Question: s.Question}
-	out.Trainees = evenly(s.Trainees, enough)
+	out.Trainees = drawn(s.Trainees, enough, s.Options.Seed, "study/trainees for one yet to come")
 	for _, arm := range s.Arms {
 		if len(out.Members(arm)) == 0 {
 			return s, false
