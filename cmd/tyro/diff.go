@@ -22,7 +22,7 @@ matched by their codes.
 
 Studies whose standard, rule, scoring version, measure or limits differ do not mean the
 same by proficient and are refused, with what differs; --standard and --rule set those of
-both. The second study is the one of --up-to, where it is given.`,
+both. With --up-to the second study is taken as of that day.`,
 		Example: `  tyro diff spring autumn
   tyro diff tyro-demo --earlier 2026-02-28
   tyro diff tyro-demo --earlier 2026-02-15 --up-to 2026-02-28`,

@@ -3,8 +3,8 @@ package figure
 import (
 	"fmt"
 	"math"
+	"strings"
 
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -26,32 +26,21 @@ func OwnPlot(st *study.Study, t practice.Trainee, words string) (string, error) 
 	p := newPlot("", "attempt", ResponseLabel(st.Task), ownText)
 	p.X.Label.TextStyle.Font, p.Y.Label.TextStyle.Font = sans(ownText), sans(ownText)
 	p.X.Tick.Label.Font, p.Y.Tick.Label.Font = sans(ownText), sans(ownText)
-	addStandard(p, st.Question.Standard.Value, frame.maxX+1)
-	var passed, done, timeouts, hard plotter.XYs
-	for _, a := range t.Attempts {
-		switch xy := (plotter.XY{X: a.Number, Y: a.Response}); {
-		case a.Outcome == practice.Failed:
-			hard = append(hard, plotter.XY{X: a.Number, Y: frame.minY + 0.04*(frame.maxY-frame.minY)})
-		case !a.Measured():
-		case a.Censored:
-			timeouts = append(timeouts, xy)
-		case a.Passes(st.Question.Standard):
-			passed = append(passed, xy)
-		default:
-			done = append(done, xy)
-		}
+	if st.Task.Measure != practice.PassFail {
+		addStandard(p, st.Question.Standard.Value, frame.maxX+1)
 	}
-	if done != nil {
-		p.Add(points(done, ink, 3.2, boldGlyph{ring: true}))
+	m := sortAttempts(t, func(a practice.Attempt) bool { return a.Passes(st.Question.Standard) }, frame.minY+0.04*(frame.maxY-frame.minY))
+	if m.missed != nil {
+		p.Add(points(m.missed, ink, 3.2, boldGlyph{ring: true}))
 	}
-	if passed != nil {
-		p.Add(points(passed, armColor(0), 3.6, draw.CircleGlyph{}))
+	if m.passed != nil {
+		p.Add(points(m.passed, armColor(0), 3.6, draw.CircleGlyph{}))
 	}
-	if timeouts != nil {
-		p.Add(points(timeouts, ink, 3.6, draw.TriangleGlyph{}))
+	if m.timeouts != nil {
+		p.Add(points(m.timeouts, ink, 3.6, draw.TriangleGlyph{}))
 	}
-	if hard != nil {
-		p.Add(points(hard, alarm, 3.4, boldGlyph{}))
+	if m.hard != nil {
+		p.Add(points(m.hard, alarm, 3.4, boldGlyph{}))
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
 	return svg(ownWidth, ownHeight, words, func(dc draw.Canvas) {
@@ -75,8 +64,8 @@ func OwnWords(st *study.Study, t practice.Trainee) string {
 		}
 	}
 	text := fmt.Sprintf("Your %d attempts, one mark each; %d passed.", len(counted), passes)
-	if !math.IsNaN(first) {
-		text += fmt.Sprintf(" The first one finished was at %g, the last at %g %s.", first, last, st.Task.Unit)
+	if !math.IsNaN(first) && st.Task.Measure != practice.PassFail {
+		text += " " + strings.TrimSpace(fmt.Sprintf("The first one finished was at %g, the last at %g %s", first, last, st.Task.Unit)) + "."
 	}
 	return text
 }

@@ -161,25 +161,36 @@ func addStandard(p *plot.Plot, standard, to float64) {
 // addAttempts draws exact attempts as dots, timeouts as open triangles at the
 // limit and hard fails as crosses along the bottom.
 func addAttempts(p *plot.Plot, t practice.Trainee, frame Extent) {
-	var done, timeouts, hard plotter.XYs
+	m := sortAttempts(t, func(practice.Attempt) bool { return true }, frame.minY+0.03*(frame.maxY-frame.minY))
+	if m.passed != nil {
+		p.Add(points(m.passed, ink, 1.0, draw.CircleGlyph{}))
+	}
+	if m.timeouts != nil {
+		p.Add(points(m.timeouts, ink, 1.8, draw.TriangleGlyph{}))
+	}
+	if m.hard != nil {
+		p.Add(points(m.hard, alarm, 1.7, draw.CrossGlyph{}))
+	}
+}
+
+// seenAttempts are a trainee's attempts by what is drawn of them.
+type seenAttempts struct{ passed, missed, timeouts, hard plotter.XYs }
+
+// sortAttempts sorts a trainee's attempts; hard fails, which have no measure, stand at a height of
+// their own.
+func sortAttempts(t practice.Trainee, passes func(practice.Attempt) bool, bottom float64) (m seenAttempts) {
 	for _, a := range t.Attempts {
 		switch xy := (plotter.XY{X: a.Number, Y: a.Response}); {
 		case a.Outcome == practice.Failed:
-			hard = append(hard, plotter.XY{X: a.Number, Y: frame.minY + 0.03*(frame.maxY-frame.minY)})
+			m.hard = append(m.hard, plotter.XY{X: a.Number, Y: bottom})
 		case !a.Measured():
 		case a.Censored:
-			timeouts = append(timeouts, xy)
+			m.timeouts = append(m.timeouts, xy)
+		case passes(a):
+			m.passed = append(m.passed, xy)
 		default:
-			done = append(done, xy)
+			m.missed = append(m.missed, xy)
 		}
 	}
-	if done != nil {
-		p.Add(points(done, ink, 1.0, draw.CircleGlyph{}))
-	}
-	if timeouts != nil {
-		p.Add(points(timeouts, ink, 1.8, draw.TriangleGlyph{}))
-	}
-	if hard != nil {
-		p.Add(points(hard, alarm, 1.7, draw.CrossGlyph{}))
-	}
+	return m
 }

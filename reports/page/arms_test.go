@@ -2,10 +2,8 @@ package page
 
 import (
 	"bytes"
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -31,15 +29,7 @@ type rawTrainee struct {
 
 func rawDemo(t *testing.T) map[string]*rawTrainee {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "datasets", "demo", "files", "attempts.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, filepath.Join("..", "..", "datasets", "demo", "files", "attempts.csv"))
 	column := func(name string) int { return slices.Index(rows[0], name) }
 	out := map[string]*rawTrainee{}
 	for _, r := range rows[1:] {

@@ -129,11 +129,10 @@ func (c countedTrainee) passed() int {
 
 func (c countedTrainee) last() int { return c.attempts[len(c.attempts)-1] }
 
-// countLog counts a log: an attempt passes when it was done in at most 57 seconds with at
-// most one wall puncture.
-func countLog(t *testing.T, dir string) []countedTrainee {
+// rowsOf are the rows of a CSV file, its head among them.
+func rowsOf(t *testing.T, path string) [][]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join(dir, "attempts.csv"))
+	f, err := os.Open(path)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -142,6 +141,14 @@ func countLog(t *testing.T, dir string) []countedTrainee {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return rows
+}
+
+// countLog counts a log: an attempt passes when it was done in at most 57 seconds with at
+// most one wall puncture.
+func countLog(t *testing.T, dir string) []countedTrainee {
+	t.Helper()
+	rows := rowsOf(t, filepath.Join(dir, "attempts.csv"))
 	column := func(r []string, name string) string { return r[slices.Index(rows[0], name)] }
 	var out []countedTrainee
 	for _, r := range rows[1:] {
