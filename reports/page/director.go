@@ -198,7 +198,7 @@ func (r *Report) standardLines() []string {
 	return out
 }
 
-// html lets a template show the curve.
+// SVG lets a template show the curve.
 func (d *director) SVG() (template.HTML, error) {
 	if d.Curve == nil {
 		return "", nil
