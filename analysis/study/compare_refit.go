@@ -89,7 +89,6 @@ func (w *comparing) refits(ctx context.Context) error {
 		return err
 	}
 	w.c.Warnings = append(w.c.Warnings, refitsLost(draws)...)
-	w.c.Warnings.Add("refits-unproven", "how often intervals of cohorts fitted again hold the truth has been measured on 20 simulated studies only, which is too few to tell: rest no answer on them, but on the main table")
 	return w.c.pairs(func(ref, arm string) error {
 		r, a := slices.Index(w.c.Arms, ref), slices.Index(w.c.Arms, arm)
 		for k, m := range ms {
