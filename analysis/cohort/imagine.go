@@ -30,7 +30,7 @@ func (c *Cohort) NewTrainees(ctx context.Context, arm string, cards, people int,
 			for i := range draws {
 				e := eta0
 				c.m.addDeviation(&e, &l, &deviations[i])
-				draws[i] = Draw{Weight: 1 / float64(people), Curve: c.m.curve(&e), Spread: c.m.spreadAt(&e)}
+				draws[i] = Draw{Weight: 1 / float64(people), Curve: c.m.curve(&e), Spread: c.m.spreadAt(&e), on: c.m.on}
 			}
 			return visit(s, draws)
 		}

@@ -34,6 +34,7 @@ type model struct {
 	sign    float64 // of the gain on the log scale
 	link    link
 	gauss   bool
+	on      *footing             // of every draw
 	onScale models.LocationScale // the noise, where it is one and not normal; nil else
 	nBeta   int
 	pinned  map[int]float64 // places of theta held where a covariance has lost a rank
@@ -60,6 +61,7 @@ func armsOf(ts []Trainee) []string {
 func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
 	m := &model{spec: spec, arms: arms, full: !spec.Uncorrelated, sign: 1}
 	m.link, m.gauss = linkOf(spec.Noise)
+	m.on = &footing{noise: spec.Noise, gauss: m.gauss, counts: models.IsCount(spec.Noise), link: m.link}
 	if !m.gauss {
 		m.onScale, _ = spec.Noise.(models.LocationScale)
 	}

@@ -28,8 +28,20 @@ type Draw struct {
 	// for all trainees of one call.
 	Card int
 
-	wander wander // what the residuals so far pass on; the zero value is nothing
+	wander wander   // what the residuals so far pass on; the zero value is nothing
+	on     *footing // noise
 }
+
+// A footing is the noise about a draw's curve, and the scale on which it is added.
+type footing struct {
+	noise  models.Noise
+	gauss  bool // normal on the link's scale
+	counts bool // the curve is the log of a mean count
+	link   link
+}
+
+// Noise is the noise about the draw's curve.
+func (d *Draw) Noise() models.Noise { return d.on.noise }
 
 // A Posterior is what the cohort and a trainee's own attempts, however few,
 // say about the trainee, the uncertainty of the cohort's parameters included.
@@ -37,11 +49,6 @@ type Posterior struct {
 	Draws []Draw
 	// Effective is the number of equally weighted draws that would be as good.
 	Effective float64
-
-	noise  models.Noise
-	gauss  bool
-	counts bool // the curve is the log of a mean count
-	link   link
 }
 
 // The numbers of draws of a posterior: parameters of the cohort, for a trainee without
@@ -154,7 +161,7 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 	if err != nil {
 		return Posterior{}, err
 	}
-	post := Posterior{noise: m.spec.Noise, gauss: m.gauss, counts: models.IsCount(m.spec.Noise), link: m.link}
+	var post Posterior
 	k := len(m.random)
 	middle := m.at(&rec, c.theta)
 	near := middle.seek(vector{})
@@ -342,7 +349,7 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 		if value < least {
 			least, better = value, &at
 		}
-		d := Draw{Weight: base - value + 0.5*float64(5+k)*math.Log1p(norm2(&z, k)/5), Curve: m.curve(&e), Spread: m.spreadAt(&e)}
+		d := Draw{Weight: base - value + 0.5*float64(5+k)*math.Log1p(norm2(&z, k)/5), Curve: m.curve(&e), Spread: m.spreadAt(&e), on: m.on}
 		highest = math.Max(highest, d.Weight)
 		if m.spec.Sessions {
 			d.Shift, d.Fading = e[slotSession], m.natural(&e, slotFading)
@@ -370,19 +377,19 @@ const (
 	mostLog  = 300
 )
 
-// center is a draw's curve value at an attempt on the scale on which noise is
+// center is the draw's curve value at an attempt on the scale on which noise is
 // added to it; −Inf where a curve that noise needs above 0 is not, which says
 // that responses there are 0.
-func (p *Posterior) center(d *Draw, attempt, restart float64) float64 {
+func (d *Draw) center(attempt, restart float64) float64 {
 	at := math.Min(math.Max(d.Curve.At(attempt), -farthest), farthest)
-	if p.link != plain && !(at > 0) {
+	if d.on.link != plain && !(at > 0) {
 		return math.Inf(-1)
 	}
-	mu := p.link.to(at)
+	mu := d.on.link.to(at)
 	if restart > 0 {
 		mu += d.Shift * math.Exp(-d.Fading*(restart-1))
 	}
-	if p.counts {
+	if d.on.counts {
 		mu = math.Min(mu, mostLog)
 	}
 	return mu + d.wander.shift(attempt, restart)
@@ -394,54 +401,87 @@ func (d *Draw) spread(attempt, restart float64) float64 {
 	return d.Spread * d.wander.shrink(attempt, restart)
 }
 
-// CDF is the chance that one attempt gives at most y. restart counts attempts
-// since a break, from 1; 0 for none.
-func (p *Posterior) CDF(attempt, restart, y float64) float64 {
-	total := 0.0
-	if p.link != plain && y <= 0 {
-		return 0
-	}
-	y = p.link.to(y)
+// stand is where the draws stand at one attempt: their centers and spreads.
+type stand struct {
+	draws  []Draw
+	mu, sd []float64
+}
+
+func (p *Posterior) at(attempt, restart float64) stand {
+	s := stand{p.Draws, make([]float64, len(p.Draws)), make([]float64, len(p.Draws))}
 	for i := range p.Draws {
 		d := &p.Draws[i]
-		mu := p.center(d, attempt, restart)
-		if p.gauss {
-			total += d.Weight * 0.5 * math.Erfc((mu-y)/(d.spread(attempt, restart)*math.Sqrt2))
-		} else {
-			total += d.Weight * p.noise.CDF(y, mu, d.Spread)
+		s.mu[i], s.sd[i] = d.center(attempt, restart), d.Spread
+		if d.on.gauss {
+			s.sd[i] = d.spread(attempt, restart)
+		}
+	}
+	return s
+}
+
+// cdf is the chance of a response of at most y.
+func (s stand) cdf(y float64) float64 {
+	total, z := 0.0, math.NaN()
+	var on *footing
+	for i := range s.draws {
+		d := &s.draws[i]
+		if d.on != on {
+			on, z = d.on, d.on.link.to(y)
+		}
+		switch {
+		case on.link != plain && y <= 0:
+		case on.gauss:
+			total += d.Weight * 0.5 * math.Erfc((s.mu[i]-z)/(s.sd[i]*math.Sqrt2))
+		default:
+			total += d.Weight * on.noise.CDF(y, s.mu[i], s.sd[i])
 		}
 	}
 	return total
 }
 
+// CDF is the chance that one attempt gives at most y. restart counts attempts
+// since a break, from 1; 0 for none.
+func (p *Posterior) CDF(attempt, restart, y float64) float64 { return p.at(attempt, restart).cdf(y) }
+
 // Quantiles are the responses that shares of the predictive distribution of
 // one attempt stay at or under.
 func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []float64 {
-	n := len(p.Draws)
-	mu, sd := make([]float64, n), make([]float64, n)
-	lo, hi := math.Inf(1), math.Inf(-1)
-	var mean, square, none float64 // none: weight of curves that are not above 0
-	for i := range p.Draws {
-		d := &p.Draws[i]
-		mu[i], sd[i] = p.center(d, attempt, restart), d.spread(attempt, restart)
-		if !p.gauss {
-			continue
-		}
-		if math.IsInf(mu[i], -1) {
-			none += d.Weight
-			continue
-		}
-		lo, hi = math.Min(lo, mu[i]-9*sd[i]), math.Max(hi, mu[i]+9*sd[i])
-		mean += d.Weight * mu[i]
-		square += d.Weight * (mu[i]*mu[i] + sd[i]*sd[i])
+	s := p.at(attempt, restart)
+	if p.Draws[0].on.gauss && p.oneFooting() {
+		return s.normalQuantiles(shares)
 	}
 	out := make([]float64, len(shares))
-	if !p.gauss {
-		for j, q := range shares {
-			out[j] = p.otherQuantile(mu, q)
-		}
-		return out
+	for j, q := range shares {
+		out[j] = s.quantile(q)
 	}
+	return out
+}
+
+// oneFooting reports whether all draws have the same noise.
+func (p *Posterior) oneFooting() bool {
+	for i := range p.Draws {
+		if p.Draws[i].on != p.Draws[0].on {
+			return false
+		}
+	}
+	return true
+}
+
+// normalQuantiles inverts a mixture of normal distributions on one scale by Newton steps.
+func (s stand) normalQuantiles(shares []float64) []float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	var mean, square, none float64 // none: weight of curves that are not above 0
+	for i, mu := range s.mu {
+		w, sd := s.draws[i].Weight, s.sd[i]
+		if math.IsInf(mu, -1) {
+			none += w
+			continue
+		}
+		lo, hi = math.Min(lo, mu-9*sd), math.Max(hi, mu+9*sd)
+		mean += w * mu
+		square += w * (mu*mu + sd*sd)
+	}
+	out := make([]float64, len(shares))
 	mean, square = mean/(1-none), square/(1-none)
 	wide := math.Sqrt(math.Max(square-mean*mean, 0))
 	for j, q := range shares {
@@ -452,11 +492,11 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 		a, b := lo, hi
 		for range 60 {
 			f, density := -q, 0.0
-			for i := range p.Draws {
-				e := (x - mu[i]) / sd[i]
-				w := p.Draws[i].Weight
+			for i, mu := range s.mu {
+				e := (x - mu) / s.sd[i]
+				w := s.draws[i].Weight
 				f += w * 0.5 * math.Erfc(-e/math.Sqrt2)
-				density += w * math.Exp(-e*e/2) / (sd[i] * math.Sqrt(2*math.Pi))
+				density += w * math.Exp(-e*e/2) / (s.sd[i] * math.Sqrt(2*math.Pi))
 			}
 			if f < 0 {
 				a = x
@@ -473,7 +513,7 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 			}
 			x = next
 		}
-		out[j] = p.link.from(x)
+		out[j] = s.draws[0].on.link.from(x)
 	}
 	return out
 }
@@ -482,42 +522,38 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 // attempt: of the chance to pass, or of the mean count.
 func (p *Posterior) MeanQuantiles(attempt, restart float64, shares ...float64) []float64 {
 	at := func(d *Draw) float64 {
-		return p.noise.Mean(p.link.from(p.center(d, attempt, restart)))
+		return d.on.noise.Mean(d.on.link.from(d.center(attempt, restart)))
 	}
 	q, _ := p.Attempts(at, shares...)
 	return q
 }
 
-// otherQuantile inverts the predictive distribution of noise that is not
-// normal on an additive scale, by bisection between the draws' own quantiles.
-func (p *Posterior) otherQuantile(mu []float64, q float64) float64 {
+// quantile inverts any predictive distribution, by bisection between the draws' own
+// quantiles.
+func (s stand) quantile(q float64) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for i := range mu {
-		v := p.noise.Quantile(q, mu[i], p.Draws[i].Spread)
+	whole := false
+	for i, mu := range s.mu {
+		on := s.draws[i].on
+		v := on.own(q, mu, s.sd[i])
 		lo, hi = math.Min(lo, v), math.Max(hi, v)
-	}
-	cdf := func(y float64) float64 {
-		s := 0.0
-		for i := range mu {
-			s += p.Draws[i].Weight * p.noise.CDF(y, mu[i], p.Draws[i].Spread)
-		}
-		return s
+		whole = whole || on.counts || models.IsPassFail(on.noise)
 	}
 	switch {
-	case cdf(lo) >= q:
+	case s.cdf(lo) >= q:
 		return lo
 	case math.IsInf(hi, 1) && math.IsInf(lo, 1):
 		return hi
 	case math.IsInf(hi, 1): // some draw's counts have no end that could be told
-		for hi = 2 * math.Max(lo, 1); cdf(hi) < q; hi *= 2 {
+		for hi = 2 * math.Max(lo, 1); s.cdf(hi) < q; hi *= 2 {
 			if hi > 1e9 {
 				return math.Inf(1)
 			}
 		}
 	}
-	if models.IsPassFail(p.noise) || p.counts { // whole numbers: lo falls short, hi does not
+	if whole { // lo falls short, hi does not
 		for lo, hi = math.Floor(lo), math.Ceil(hi); hi-lo > 1; {
-			if mid := math.Floor((lo + hi) / 2); cdf(mid) >= q {
+			if mid := math.Floor((lo + hi) / 2); s.cdf(mid) >= q {
 				hi = mid
 			} else {
 				lo = mid
@@ -525,8 +561,19 @@ func (p *Posterior) otherQuantile(mu []float64, q float64) float64 {
 		}
 		return hi
 	}
-	at, _ := numeric.Root(func(y float64) float64 { return cdf(y) - q }, lo, hi, numeric.Tolerance{X: 1e-9 * (hi - lo)})
+	at, _ := numeric.Root(func(y float64) float64 { return s.cdf(y) - q }, lo, hi, numeric.Tolerance{X: 1e-9 * (hi - lo)})
 	return at
+}
+
+// own is the response that a share of one draw's attempts stay at or under.
+func (f *footing) own(share, mu, sd float64) float64 {
+	switch {
+	case !f.gauss:
+		return f.noise.Quantile(share, mu, sd)
+	case math.IsInf(mu, -1):
+		return 0
+	}
+	return f.link.from(mu + sd*distuv.UnitNormal.Quantile(share))
 }
 
 // Attempts is the distribution of a number of attempts read off the draws'

@@ -50,7 +50,7 @@ func (p *Pooled) byCard(records []practice.Trainee, known knowledge, i, last int
 			own[k].Weight /= sum
 		}
 		for _, d := range deal(own, waysACard, r) {
-			ways = append(ways, way{measure: passing{curve: d.Curve, noise: p.noise, scale: d.Spread}, share: 1})
+			ways = append(ways, way{measure: passing{curve: d.Curve, noise: d.Noise(), scale: d.Spread}, share: 1})
 			cards = append(cards, d.Card)
 		}
 		from = to

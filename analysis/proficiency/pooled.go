@@ -222,7 +222,7 @@ func (p *Pooled) ways(records []practice.Trainee, known knowledge, i, draws int,
 	r := resample.Stream(seed, "pooled "+records[i].ID, len(records[i].Counted()))
 	ways := make([]way, draws)
 	for j, d := range deal(known.measure[i].Draws, draws, r) {
-		ways[j] = way{measure: passing{curve: d.Curve, noise: p.noise, scale: d.Spread}, share: 1}
+		ways[j] = way{measure: passing{curve: d.Curve, noise: d.Noise(), scale: d.Spread}, share: 1}
 	}
 	p.clean.attach(ways, known.clean, i, r)
 	p.sound.attach(ways, known.sound, i, r)

@@ -43,6 +43,7 @@ var (
 	carry    = flag.String("carry", "", "what residuals carry over: whole, part, or nothing")
 	across   = flag.Bool("across", false, "carry over across breaks")
 	chance   = flag.Int("chance", 0, "instead of folds: cohorts simulated from the fit to everybody and predicted with it, for what chance alone gives")
+	auto     = flag.Bool("auto", false, "models chosen and weighted by what they foresee, in every fold anew")
 	start    = flag.Bool("start", true, "the starting level in place of the gain")
 )
 
@@ -141,6 +142,23 @@ func fold(f int, half bool, all []series, people []string, spec cohort.Spec, res
 			train = append(train, s.Trainee)
 		}
 	}
+	if *auto {
+		var families []models.Family
+		for _, name := range models.Candidates(spec.Noise) {
+			one, err := models.ByName(name, 1)
+			check(err)
+			families = append(families, one)
+		}
+		noises := []models.Noise{models.Lognormal{}, models.Reciprocal{}}
+		b, err := cohort.Choose(context.Background(), train, spec, cohort.Choice{Families: families, Noises: noises})
+		check(err)
+		fmt.Fprintf(os.Stderr, "fold %d: trust %g, score %.4f\n", f, b.Trust, b.Score)
+		for _, t := range b.Tried {
+			fmt.Fprintf(os.Stderr, "  %.3f  %s  AIC %.1f, behind %.4f (SE %.4f)\n", t.Weight, t.Describe(), t.AIC, t.Behind, t.SE)
+		}
+		predict(b, test, half, results)
+		return
+	}
 	c, err := cohort.Run(context.Background(), train, spec)
 	check(err)
 	fmt.Fprintf(os.Stderr, "fold %d: %s, AIC %.2f, residual SD %.4f", f, c.Rung, c.AIC, c.Residual.Estimate)
@@ -186,6 +204,11 @@ func relate(all []series, half bool, out func(series) bool) {
 	}
 }
 
+// A predictor is a cohort's curve, or several together.
+type predictor interface {
+	Posteriors(ctx context.Context, ts []cohort.Trainee, sampling resample.Sampling) ([]cohort.Posterior, error)
+}
+
 type tally struct {
 	n, inside       int
 	five, seen, own float64
@@ -196,7 +219,7 @@ func root(ss float64, n int) float64 { return math.Sqrt(ss / float64(n)) }
 
 // predict scores every series left out from its first 10 attempts or its first
 // half.
-func predict(c *cohort.Cohort, test []series, half bool, results map[string]*tally) {
+func predict(c predictor, test []series, half bool, results map[string]*tally) {
 	var seen []cohort.Trainee
 	for _, s := range test {
 		k := cut(s, half)

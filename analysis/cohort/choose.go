@@ -1,0 +1,318 @@
+package cohort
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+// A Choice says among which models to choose. The zero value of a field means its default.
+type Choice struct {
+	Families []models.Family // nil: the spec's alone
+	Noises   []models.Noise  // nil: the spec's alone
+	Fits     int             // how many models are fitted at most; 0 means 40
+	Sampling resample.Sampling
+}
+
+// defaultFits is the number of models fitted at most.
+const defaultFits = 40
+
+// A Tried model is one that was fitted on the way to a choice.
+type Tried struct {
+	Model string // in words
+	Score float64
+	// Behind is how far the score is behind the best one's, SE the standard error of that over
+	// trainees.
+	Behind, SE float64
+	AIC        float64
+	Weight     float64 // in the blend
+}
+
+// A Chosen blend is what came of a choice.
+type Chosen struct {
+	Blend
+	Tried []Tried // best first
+}
+
+// A setting is one model to try: what a spec leaves open.
+type setting struct {
+	family       models.Family
+	noise        models.Noise
+	alike        string // the one parameter of the curve that is common to all trainees; blank: none
+	spread       bool   // trainees differ in noise
+	start        bool   // the starting level in the place of the gain
+	uncorrelated bool
+	sessions     bool
+	carry        Carry
+}
+
+// spec is the setting as a whole spec. Arms differ in what trainees differ in, where the base
+// says of no effect.
+func (s setting) spec(base Spec, arms int) Spec {
+	out := base
+	out.Family, out.Noise, out.Carry, out.Sessions, out.Uncorrelated = s.family, s.noise, s.carry, s.sessions, s.uncorrelated
+	out.UseStart = s.start && s.family.HasGain() && !s.family.IsLine()
+	curve := s.names()
+	out.Random = slices.DeleteFunc(slices.Clone(curve), func(n string) bool { return n == s.alike })
+	if s.spread && s.noise.HasScale() {
+		out.Random = append(out.Random, Spread)
+		curve = append(curve, Spread)
+	}
+	if s.sessions {
+		out.Random = append(out.Random, Session)
+		curve = append(curve, Session)
+	}
+	out.ArmEffect = nil
+	if arms > 1 {
+		out.ArmEffect = curve
+	}
+	out.Covariates = nil
+	for _, c := range base.Covariates {
+		c.On = slices.DeleteFunc(slices.Clone(c.On), func(n string) bool { return !slices.Contains(curve, n) })
+		if len(c.On) == 0 {
+			c.On = curve[:1]
+		}
+		out.Covariates = append(out.Covariates, c)
+	}
+	return out
+}
+
+// names are those of the curve's parameters.
+func (s setting) names() []string {
+	var out []string
+	for _, p := range s.family.Params() {
+		n := p.Name
+		if n == "gain" && s.start && !s.family.IsLine() {
+			n = Start
+		}
+		out = append(out, n)
+	}
+	return out
+}
+
+// String names the model in words.
+func (s setting) String() string {
+	words := []string{s.family.Name() + " curve", s.noise.Name() + " noise"}
+	if s.start && s.family.HasGain() {
+		words = append(words, "starting level in the place of gain")
+	}
+	if s.alike != "" {
+		words = append(words, s.alike+" common to all")
+	}
+	if s.spread {
+		words = append(words, "spread differs between trainees")
+	}
+	if s.sessions {
+		words = append(words, "restart after breaks")
+	}
+	if s.carry != CarryNone {
+		words = append(words, string(s.carry)+" carryover")
+	}
+	if s.uncorrelated {
+		words = append(words, "uncorrelated")
+	}
+	return strings.Join(words, ", ")
+}
+
+// moves are the settings one change away.
+func (s setting) moves(c Choice, sessions bool) []setting {
+	var out []setting
+	try := func(change func(*setting)) {
+		n := s
+		change(&n)
+		if n != s {
+			out = append(out, n)
+		}
+	}
+	_, gauss := linkOf(s.noise)
+	for _, k := range []Carry{CarryNone, CarryPart, CarryWhole} {
+		if gauss {
+			try(func(n *setting) { n.carry = k })
+		}
+	}
+	if s.noise.HasScale() {
+		try(func(n *setting) { n.spread = !n.spread })
+	}
+	for _, z := range c.Noises {
+		try(func(n *setting) {
+			n.noise = z
+			if _, gauss := linkOf(z); !gauss {
+				n.carry = CarryNone
+			}
+		})
+	}
+	try(func(n *setting) { n.uncorrelated = !n.uncorrelated })
+	if sessions {
+		try(func(n *setting) { n.sessions = !n.sessions })
+	}
+	if s.family.HasGain() && !s.family.IsLine() {
+		try(func(n *setting) { n.start, n.alike = !n.start, "" })
+	}
+	for _, p := range append([]string{""}, s.names()[1:]...) {
+		try(func(n *setting) { n.alike = p })
+	}
+	for _, f := range c.Families {
+		try(func(n *setting) { n.family, n.alike = f, "" })
+	}
+	return out
+}
+
+// A candidate is a setting with its fit and what that foresees.
+type candidate struct {
+	setting
+	fit   *Cohort
+	ahead Foresight
+}
+
+// Choose fits models to a cohort one change at a time, keeps a change where the model with it
+// foresees better, and gives the models near the best the weights with which they foresee best
+// together. The best of the families comes first; then carryover, trainees' own spread, noise,
+// correlations, restart, and what is common to all.
+func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, error) {
+	if c.Fits == 0 {
+		c.Fits = defaultFits
+	}
+	if c.Families == nil {
+		c.Families = []models.Family{base.Family}
+	}
+	if c.Noises == nil {
+		c.Noises = []models.Noise{base.Noise}
+	}
+	s := &search{ctx: ctx, ts: ts, base: base, choice: c, arms: len(armsOf(ts))}
+	sessions := slices.ContainsFunc(ts, func(t Trainee) bool { return slices.ContainsFunc(t.Restart, func(v float64) bool { return v > 0 }) })
+	start := setting{noise: c.Noises[0], start: true}
+	for _, f := range c.Families {
+		start.family = f
+		s.try(start)
+	}
+	if s.best == nil {
+		return nil, refuse("none of the curves can be fitted to these trainees: %w", s.failed)
+	}
+	for better := true; better; {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		before := s.best
+		for _, next := range before.moves(c, sessions) {
+			s.try(next)
+		}
+		better = s.best != before
+	}
+	return s.blend()
+}
+
+// A search is a choice under way.
+type search struct {
+	ctx    context.Context
+	ts     []Trainee
+	base   Spec
+	choice Choice
+	arms   int
+
+	all    []*candidate
+	best   *candidate
+	failed error
+}
+
+// try fits a setting, unless it has been or too many have.
+func (s *search) try(next setting) {
+	if len(s.all) >= s.choice.Fits || s.ctx.Err() != nil || slices.ContainsFunc(s.all, func(a *candidate) bool { return a.setting == next }) {
+		return
+	}
+	one := &candidate{setting: next}
+	s.all = append(s.all, one)
+	fit, err := Run(s.ctx, s.ts, next.spec(s.base, s.arms))
+	if err == nil && fit.Rung != RungTwoStage {
+		one.ahead, err = fit.Foresee(s.ctx, s.choice.Sampling)
+	}
+	switch {
+	case err != nil:
+		s.failed = err
+		return
+	case fit.Rung == RungTwoStage || math.IsNaN(one.ahead.Score):
+		return
+	}
+	one.fit = fit
+	if s.best == nil || s.better(one) {
+		s.best = one
+	}
+}
+
+// better reports whether a model foresees better than the best so far: by more than the
+// standard error of the difference, or by less and with a lower AIC.
+func (s *search) better(one *candidate) bool {
+	gain, se := difference(one.ahead, s.best.ahead)
+	return gain > 0 && (gain > se || one.fit.AIC < s.best.fit.AIC)
+}
+
+// difference is by how much the first foresees better than the second, with the standard error
+// over trainees.
+func difference(a, b Foresight) (gain, se float64) {
+	sum, number := map[int]float64{}, map[int]float64{}
+	for r := range a.Looks {
+		i := a.Looks[r].Trainee
+		sum[i] += a.Looks[r].Mean() - b.Looks[r].Mean()
+		number[i]++
+	}
+	var squares float64
+	n := float64(len(sum))
+	for _, l := range a.Looks {
+		if number[l.Trainee] > 0 {
+			d := sum[l.Trainee] / number[l.Trainee]
+			gain += d / n
+			squares += d * d / n
+			number[l.Trainee] = 0
+		}
+	}
+	return gain, math.Sqrt(math.Max(squares-gain*gain, 0) / math.Max(n-1, 1))
+}
+
+// The models that are weighted: those whose score is near the best, so many at most.
+const (
+	nearBest = 0.25
+	mostNear = 8
+)
+
+// blend weights the models near the best.
+func (s *search) blend() (*Chosen, error) {
+	fitted := slices.DeleteFunc(s.all, func(a *candidate) bool { return a.fit == nil })
+	slices.SortStableFunc(fitted, func(a, b *candidate) int {
+		switch {
+		case a.ahead.Score > b.ahead.Score:
+			return -1
+		case a.ahead.Score < b.ahead.Score:
+			return 1
+		}
+		return 0
+	})
+	near := fitted
+	for k, a := range fitted {
+		if k == mostNear || a.ahead.Score < fitted[0].ahead.Score-nearBest {
+			near = fitted[:k]
+			break
+		}
+	}
+	var ahead []Foresight
+	out := &Chosen{}
+	for _, a := range near {
+		out.Of, ahead = append(out.Of, a.fit), append(ahead, a.ahead)
+	}
+	out.Stacking = Stack(ahead)
+	for k, a := range fitted {
+		t := Tried{Model: a.String(), Score: a.ahead.Score, AIC: a.fit.AIC}
+		t.Behind, t.SE = difference(fitted[0].ahead, a.ahead)
+		if k < len(near) {
+			t.Weight = out.Weights[k]
+		}
+		out.Tried = append(out.Tried, t)
+	}
+	return out, nil
+}
+
+// Describe says in a few words what a tried model is.
+func (t Tried) Describe() string { return fmt.Sprintf("%s (%.4f)", t.Model, t.Score) }
