@@ -1,6 +1,7 @@
 package cohort
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -15,12 +16,18 @@ import (
 type Choice struct {
 	Families []models.Family // nil: the spec's alone
 	Noises   []models.Noise  // nil: the spec's alone
-	Fits     int             // how many models are fitted at most; 0 means 40
+	Fits     int             // how many models are tried at most; 0 means 24
+	// Trial is the number of trainees that models are tried on, drawn at random where there are
+	// more; the models that are weighted are fitted to everybody. 0 means 60.
+	Trial    int
 	Sampling resample.Sampling
 }
 
-// defaultFits is the number of models fitted at most.
-const defaultFits = 40
+// The defaults of a Choice.
+const (
+	defaultFits  = 24
+	defaultTrial = 60
+)
 
 // A Tried model is one that was fitted on the way to a choice.
 type Tried struct {
@@ -49,6 +56,11 @@ type setting struct {
 	uncorrelated bool
 	sessions     bool
 	carry        Carry
+}
+
+// sound reports whether the setting says something of its own.
+func (s setting) sound() bool {
+	return (s.start || s.family.HasGain() && !s.family.IsLine()) && (!s.spread || s.noise.HasScale())
 }
 
 // spec is the setting as a whole spec. Arms differ in what trainees differ in, where the base
@@ -119,47 +131,47 @@ func (s setting) String() string {
 	return strings.Join(words, ", ")
 }
 
-// moves are the settings one change away.
-func (s setting) moves(c Choice, sessions bool) []setting {
-	var out []setting
-	try := func(change func(*setting)) {
-		n := s
-		change(&n)
-		if n != s {
-			out = append(out, n)
-		}
-	}
-	_, gauss := linkOf(s.noise)
-	for _, k := range []Carry{CarryNone, CarryPart, CarryWhole} {
-		if gauss {
-			try(func(n *setting) { n.carry = k })
-		}
-	}
-	if s.noise.HasScale() {
-		try(func(n *setting) { n.spread = !n.spread })
-	}
-	for _, z := range c.Noises {
-		try(func(n *setting) {
-			n.noise = z
-			if _, gauss := linkOf(z); !gauss {
-				n.carry = CarryNone
+// changes lists, one question after another, the settings that answer it otherwise.
+func (c Choice) changes(sessions bool) []func(s setting) []setting {
+	return []func(s setting) []setting{
+		func(s setting) (out []setting) {
+			for _, k := range []Carry{CarryPart, CarryWhole, CarryNone} {
+				if _, gauss := linkOf(s.noise); gauss {
+					s.carry = k
+					out = append(out, s)
+				}
 			}
-		})
+			return out
+		},
+		func(s setting) []setting { s.spread = !s.spread; return []setting{s} },
+		func(s setting) (out []setting) {
+			for _, z := range c.Noises {
+				s.noise = z
+				if _, gauss := linkOf(z); !gauss {
+					s.carry = CarryNone
+				}
+				out = append(out, s)
+			}
+			return out
+		},
+		func(s setting) []setting { s.sessions = sessions && !s.sessions; return []setting{s} },
+		func(s setting) []setting { s.start, s.alike = !s.start, ""; return []setting{s} },
+		func(s setting) []setting { s.uncorrelated = !s.uncorrelated; return []setting{s} },
+		func(s setting) (out []setting) {
+			for _, p := range append(s.names()[1:], "") {
+				s.alike = p
+				out = append(out, s)
+			}
+			return out
+		},
+		func(s setting) (out []setting) {
+			for _, f := range c.Families {
+				s.family, s.alike = f, ""
+				out = append(out, s)
+			}
+			return out
+		},
 	}
-	try(func(n *setting) { n.uncorrelated = !n.uncorrelated })
-	if sessions {
-		try(func(n *setting) { n.sessions = !n.sessions })
-	}
-	if s.family.HasGain() && !s.family.IsLine() {
-		try(func(n *setting) { n.start, n.alike = !n.start, "" })
-	}
-	for _, p := range append([]string{""}, s.names()[1:]...) {
-		try(func(n *setting) { n.alike = p })
-	}
-	for _, f := range c.Families {
-		try(func(n *setting) { n.family, n.alike = f, "" })
-	}
-	return out
 }
 
 // A candidate is a setting with its fit and what that foresees.
@@ -183,7 +195,10 @@ func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, er
 	if c.Noises == nil {
 		c.Noises = []models.Noise{base.Noise}
 	}
-	s := &search{ctx: ctx, ts: ts, base: base, choice: c, arms: len(armsOf(ts))}
+	if c.Trial == 0 {
+		c.Trial = defaultTrial
+	}
+	s := &search{ctx: ctx, ts: someOf(ts, c.Trial, c.Sampling.Seed), base: base, choice: c, arms: len(armsOf(ts))}
 	sessions := slices.ContainsFunc(ts, func(t Trainee) bool { return slices.ContainsFunc(t.Restart, func(v float64) bool { return v > 0 }) })
 	start := setting{noise: c.Noises[0], start: true}
 	for _, f := range c.Families {
@@ -191,19 +206,37 @@ func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, er
 		s.try(start)
 	}
 	if s.best == nil {
-		return nil, refuse("none of the curves can be fitted to these trainees: %w", s.failed)
+		return nil, refuse("none of the curves can be fitted to these trainees: %v", s.failed)
 	}
 	for better := true; better; {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
 		before := s.best
-		for _, next := range before.moves(c, sessions) {
-			s.try(next)
+		for _, change := range c.changes(sessions) {
+			for _, next := range change(s.best.setting) {
+				s.try(next)
+			}
 		}
 		better = s.best != before
 	}
-	return s.blend()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return s.blend(ts)
+}
+
+// someOf is n of the trainees, drawn at random and kept in their order; all of them where there
+// are no more, or an arm would be missing.
+func someOf(ts []Trainee, n int, seed uint64) []Trainee {
+	r := resample.Stream(seed, "cohort/choice", 0)
+	var out []Trainee
+	for i, t := range ts {
+		if r.IntN(len(ts)-i) < n-len(out) {
+			out = append(out, t)
+		}
+	}
+	if len(armsOf(out)) < len(armsOf(ts)) {
+		return ts
+	}
+	return out
 }
 
 // A search is a choice under way.
@@ -221,26 +254,34 @@ type search struct {
 
 // try fits a setting, unless it has been or too many have.
 func (s *search) try(next setting) {
-	if len(s.all) >= s.choice.Fits || s.ctx.Err() != nil || slices.ContainsFunc(s.all, func(a *candidate) bool { return a.setting == next }) {
+	if !next.sound() || len(s.all) >= s.choice.Fits || s.ctx.Err() != nil || slices.ContainsFunc(s.all, func(a *candidate) bool { return a.setting == next }) {
 		return
 	}
 	one := &candidate{setting: next}
 	s.all = append(s.all, one)
-	fit, err := Run(s.ctx, s.ts, next.spec(s.base, s.arms))
-	if err == nil && fit.Rung != RungTwoStage {
-		one.ahead, err = fit.Foresee(s.ctx, s.choice.Sampling)
-	}
-	switch {
-	case err != nil:
+	if err := s.fit(one, s.ts); err != nil {
 		s.failed = err
 		return
-	case fit.Rung == RungTwoStage || math.IsNaN(one.ahead.Score):
-		return
 	}
-	one.fit = fit
 	if s.best == nil || s.better(one) {
 		s.best = one
 	}
+}
+
+// fit fits a setting and looks ahead with it.
+func (s *search) fit(one *candidate, ts []Trainee) error {
+	fit, err := Run(s.ctx, ts, one.spec(s.base, s.arms))
+	if err != nil {
+		return err
+	}
+	if one.ahead, err = fit.Foresee(s.ctx, s.choice.Sampling); err != nil {
+		return err
+	}
+	if math.IsNaN(one.ahead.Score) {
+		return refuse("nobody has attempts enough to predict some from others")
+	}
+	one.fit = fit
+	return nil
 }
 
 // better reports whether a model foresees better than the best so far: by more than the
@@ -275,41 +316,41 @@ func difference(a, b Foresight) (gain, se float64) {
 // The models that are weighted: those whose score is near the best, so many at most.
 const (
 	nearBest = 0.25
-	mostNear = 8
+	mostNear = 6
 )
 
-// blend weights the models near the best.
-func (s *search) blend() (*Chosen, error) {
+// blend weights the models near the best, fitted to everybody.
+func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 	fitted := slices.DeleteFunc(s.all, func(a *candidate) bool { return a.fit == nil })
-	slices.SortStableFunc(fitted, func(a, b *candidate) int {
-		switch {
-		case a.ahead.Score > b.ahead.Score:
-			return -1
-		case a.ahead.Score < b.ahead.Score:
-			return 1
-		}
-		return 0
-	})
-	near := fitted
-	for k, a := range fitted {
-		if k == mostNear || a.ahead.Score < fitted[0].ahead.Score-nearBest {
-			near = fitted[:k]
-			break
-		}
-	}
-	var ahead []Foresight
+	slices.SortStableFunc(fitted, func(a, b *candidate) int { return cmp.Compare(b.ahead.Score, a.ahead.Score) })
 	out := &Chosen{}
-	for _, a := range near {
-		out.Of, ahead = append(out.Of, a.fit), append(ahead, a.ahead)
-	}
-	out.Stacking = Stack(ahead)
-	for k, a := range fitted {
+	for _, a := range fitted {
 		t := Tried{Model: a.String(), Score: a.ahead.Score, AIC: a.fit.AIC}
 		t.Behind, t.SE = difference(fitted[0].ahead, a.ahead)
-		if k < len(near) {
-			t.Weight = out.Weights[k]
-		}
 		out.Tried = append(out.Tried, t)
+	}
+	var ahead []Foresight
+	var place []int
+	for k, a := range fitted {
+		if len(place) == mostNear || out.Tried[k].Behind > nearBest {
+			break
+		}
+		if len(everybody) > len(s.ts) {
+			if err := s.fit(a, everybody); err != nil {
+				if s.ctx.Err() != nil {
+					return nil, err
+				}
+				continue
+			}
+		}
+		out.Of, ahead, place = append(out.Of, a.fit), append(ahead, a.ahead), append(place, k)
+	}
+	if len(place) == 0 {
+		return nil, refuse("none of the models that foresee best can be fitted to all trainees")
+	}
+	out.Stacking = Stack(ahead)
+	for m, k := range place {
+		out.Tried[k].Weight = out.Weights[m]
 	}
 	return out, nil
 }

@@ -43,6 +43,7 @@ var (
 	carry    = flag.String("carry", "", "what residuals carry over: whole, part, or nothing")
 	across   = flag.Bool("across", false, "carry over across breaks")
 	chance   = flag.Int("chance", 0, "instead of folds: cohorts simulated from the fit to everybody and predicted with it, for what chance alone gives")
+	few      = flag.Int("few", 0, "only so many of the folds; 0: all")
 	auto     = flag.Bool("auto", false, "models chosen and weighted by what they foresee, in every fold anew")
 	start    = flag.Bool("start", true, "the starting level in place of the gain")
 )
@@ -79,6 +80,9 @@ func main() {
 		return
 	}
 	for f := range *folds {
+		if *few > 0 && f >= *few {
+			break
+		}
 		for _, half := range []bool{false, true} {
 			fold(f, half, all, people, spec, results)
 		}
