@@ -39,6 +39,8 @@ type Cohort struct {
 	Rung             string              `json:"rung"`
 	Ladder           []CohortStep        `json:"ladder"`
 	Selection        []CohortCandidate   `json:"selection"`
+	Models           []CohortModel       `json:"models,omitempty"`
+	Trust            *Number             `json:"trust,omitempty"`
 	Level            float64             `json:"level"`
 	IntervalMethod   string              `json:"interval_method"`
 	Replicates       int                 `json:"replicates,omitempty"`
@@ -146,6 +148,13 @@ func (d *Cohort) search() {
 	}
 	for _, c := range d.Answer.Fit.Selection {
 		d.Selection = append(d.Selection, CohortCandidate{Family: c.Family, AIC: Number(c.AIC), Rung: c.Rung})
+	}
+	if c := d.Answer.Fit.Chosen; c != nil {
+		trust := Number(c.Trust)
+		d.Trust = &trust
+		for _, m := range c.Tried {
+			d.Models = append(d.Models, CohortModel{m.Model, Number(m.Score), Number(m.Behind), Number(m.SE), Number(m.AIC), Number(m.Weight)})
+		}
 	}
 }
 

@@ -14,7 +14,11 @@ import (
 // Tables lists the fixed effects, how trainees differ, the ladder, the trainees
 // with their projections and, with a standard, the shares proficient.
 func (d *Cohort) Tables() []Table {
-	out := []Table{d.fixedTable(), d.spreadTable(), d.ladderTable(), d.traineeTable(), d.projectionTable()}
+	out := []Table{d.fixedTable(), d.spreadTable(), d.ladderTable()}
+	if len(d.Models) > 0 {
+		out = append(out, d.modelTable())
+	}
+	out = append(out, d.traineeTable(), d.projectionTable())
 	if len(d.Bootstrap) > 0 {
 		out = append(out, d.bootstrapTable())
 	}
@@ -173,6 +177,28 @@ func (d *Cohort) spreadTable() Table {
 			parts = append(parts, fmt.Sprintf("%s and %s %s", c.A, c.B, Significant(float64(c.Value), 2)))
 		}
 		t.Notes = append(t.Notes, "Correlations between trainees' deviations: "+strings.Join(parts, ", ")+".")
+	}
+	return t
+}
+
+// modelTable lists the models that were weighed.
+func (d *Cohort) modelTable() Table {
+	rows := d.Models
+	small := func(v float64) string { return fmt.Sprintf("%.4f", v) }
+	t := Table{Name: "cohort_models", Title: "Models tried, the one that foretells best first", Columns: []Column{
+		Words("model", "model", rows, func(m CohortModel) string { return m.Model }),
+		Numbers("score", "score", rows, func(m CohortModel) Number { return m.Score }, small),
+		Numbers("behind", "behind the best", rows, func(m CohortModel) Number { return m.Behind }, small),
+		Numbers("se", "SE of that", rows, func(m CohortModel) Number { return m.SE }, small),
+		Numbers("aic", "AIC", rows, func(m CohortModel) Number { return m.AIC }, func(v float64) string { return Significant(v, 7) }),
+		Numbers("weight", "weight in projections", rows, func(m CohortModel) Number { return m.Weight }, func(v float64) string { return fmt.Sprintf("%.2f", v) }),
+	}}
+	t.Notes = append(t.Notes,
+		"Score: each trainee's later attempts are foretold from the first 5, 10, 20 and so on, by the cohort without that trainee; the score is the mean log density of the attempts that came (higher is better).",
+		"Words of models: family and noise; start for gain: the starting level stands for the gain; own spread: trainees differ in noise; restart: a shift after a break between sessions; one … for all: trainees do not differ in it; carryover and uncorrelated as the flags of these names.",
+		"Weights are those with which the models together foretell best (stacking; Yao, Vehtari, Simpson and Gelman, 2018).")
+	if trust := float64(*d.Trust); trust > 0 {
+		t.Notes = append(t.Notes, fmt.Sprintf("A trainee's own attempts move the weights for that trainee, with the power %g of what they say for each model.", trust))
 	}
 	return t
 }

@@ -47,6 +47,18 @@ type CohortCandidate struct {
 	Rung   string `json:"rung"`
 }
 
+// CohortModel is one of several models tried by how well they foretell each trainee's later
+// attempts from the first ones: the mean log density of a later attempt, and how far that is
+// behind the best one's with its standard error.
+type CohortModel struct {
+	Model  string `json:"model"`
+	Score  Number `json:"score"`
+	Behind Number `json:"behind"`
+	SE     Number `json:"se"`
+	AIC    Number `json:"aic"`
+	Weight Number `json:"weight"` // in projections
+}
+
 // CohortShares is the share of new trainees of an arm proficient by attempt,
 // under one definition.
 type CohortShares struct {

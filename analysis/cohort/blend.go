@@ -14,12 +14,22 @@ type Blend struct {
 	Stacking
 }
 
-// least is the weight of a model below which it is not asked.
+// leastWeight is the weight of a model below which it is not asked.
 const leastWeight = 0.02
+
+// fewestCards is the least number of draws of each cohort's parameters: a model with a small
+// weight needs few.
+const fewestCards = 8
 
 // Posteriors are as those of [Cohort.Posteriors], the draws of all models together. A trainee's
 // own attempts move the weights of the models.
 func (b *Blend) Posteriors(ctx context.Context, ts []Trainee, sampling resample.Sampling) ([]Posterior, error) {
+	return b.posteriors(ctx, ts, memberCards, sampling)
+}
+
+// posteriors does so with a number of draws of each cohort's parameters for trainees with
+// attempts.
+func (b *Blend) posteriors(ctx context.Context, ts []Trainee, few int, sampling resample.Sampling) ([]Posterior, error) {
 	out := make([]Posterior, len(ts))
 	lead := make([][]float64, len(ts))
 	logs := make([]float64, len(b.Of))
@@ -31,7 +41,8 @@ func (b *Blend) Posteriors(ctx context.Context, ts []Trainee, sampling resample.
 			continue
 		}
 		var err error
-		if parts[m], err = c.posteriors(ctx, ts, memberCards, sampling); err != nil {
+		share := min(few, max(fewestCards, int(math.Ceil(2*b.Weights[m]*float64(few)))))
+		if parts[m], err = c.posteriors(ctx, ts, share, sampling); err != nil {
 			return nil, err
 		}
 	}

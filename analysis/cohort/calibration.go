@@ -67,6 +67,15 @@ func (t Trainee) eachLater(visit func(n, restart, y float64)) {
 // Halves works out what earlier halves say; nobody is in it where the noise is of a kind
 // that is not calibrated.
 func (c *Cohort) Halves(ctx context.Context, sampling resample.Sampling) (*Halves, error) {
+	return c.halves(ctx, func(seen []Trainee) ([]Posterior, error) { return c.posteriors(ctx, seen, halfCards, sampling) })
+}
+
+// Halves does so by all models together.
+func (b *Blend) Halves(ctx context.Context, sampling resample.Sampling) (*Halves, error) {
+	return b.Of[0].halves(ctx, func(seen []Trainee) ([]Posterior, error) { return b.posteriors(ctx, seen, halfCards, sampling) })
+}
+
+func (c *Cohort) halves(ctx context.Context, posteriors func(seen []Trainee) ([]Posterior, error)) (*Halves, error) {
 	if err := c.withAttempts(); err != nil {
 		return nil, err
 	}
@@ -82,7 +91,7 @@ func (c *Cohort) Halves(ctx context.Context, sampling resample.Sampling) (*Halve
 		}
 	}
 	var err error
-	if h.posts, err = c.posteriors(ctx, seen, halfCards, sampling); err != nil {
+	if h.posts, err = posteriors(seen); err != nil {
 		return nil, err
 	}
 	return h, nil

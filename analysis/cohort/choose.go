@@ -3,7 +3,6 @@ package cohort
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -107,23 +106,23 @@ func (s setting) names() []string {
 	return out
 }
 
-// String names the model in words.
+// String names the model in a few words, those of the flags that ask for it.
 func (s setting) String() string {
-	words := []string{s.family.Name() + " curve", s.noise.Name() + " noise"}
+	words := []string{s.family.Name(), s.noise.Name()}
 	if s.start && s.family.HasGain() {
-		words = append(words, "starting level in the place of gain")
+		words = append(words, "start for gain")
 	}
 	if s.alike != "" {
-		words = append(words, s.alike+" common to all")
+		words = append(words, "one "+s.alike+" for all")
 	}
 	if s.spread {
-		words = append(words, "spread differs between trainees")
+		words = append(words, "own spread")
 	}
 	if s.sessions {
-		words = append(words, "restart after breaks")
+		words = append(words, "restart")
 	}
 	if s.carry != CarryNone {
-		words = append(words, string(s.carry)+" carryover")
+		words = append(words, "carryover "+string(s.carry))
 	}
 	if s.uncorrelated {
 		words = append(words, "uncorrelated")
@@ -259,6 +258,9 @@ func (s *search) try(next setting) {
 	}
 	one := &candidate{setting: next}
 	s.all = append(s.all, one)
+	if report := s.choice.Sampling.Progress; report != nil {
+		report(len(s.all), s.choice.Fits)
+	}
 	if err := s.fit(one, s.ts); err != nil {
 		s.failed = err
 		return
@@ -354,6 +356,3 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 	}
 	return out, nil
 }
-
-// Describe says in a few words what a tried model is.
-func (t Tried) Describe() string { return fmt.Sprintf("%s (%.4f)", t.Model, t.Score) }

@@ -13,12 +13,18 @@ import (
 // questions about the same people then share one posterior each. It is safe for
 // concurrent use.
 type Keeper struct {
-	of     *Cohort
-	member map[string]int // position by code
+	of       predictor
+	trainees []Trainee
+	member   map[string]int // position in trainees by code
 
 	mu    sync.Mutex
 	kept  map[keptKey]Posterior
 	order []keptKey // as they came in
+}
+
+// A predictor is a cohort's curve, or several together.
+type predictor interface {
+	Posteriors(ctx context.Context, ts []Trainee, sampling resample.Sampling) ([]Posterior, error)
 }
 
 // A keptKey is all that the posterior of a member's whole series, or of none, depends
@@ -33,9 +39,14 @@ type keptKey struct {
 const mostKept = 256
 
 // Keep makes a keeper of the cohort's posteriors.
-func (c *Cohort) Keep() *Keeper {
-	k := &Keeper{of: c, member: map[string]int{}, kept: map[keptKey]Posterior{}}
-	for i, t := range c.trainees {
+func (c *Cohort) Keep() *Keeper { return newKeeper(c, c.trainees) }
+
+// Keep makes a keeper of the blend's posteriors.
+func (b *Blend) Keep() *Keeper { return newKeeper(b, b.Of[0].trainees) }
+
+func newKeeper(of predictor, trainees []Trainee) *Keeper {
+	k := &Keeper{of: of, trainees: trainees, member: map[string]int{}, kept: map[keptKey]Posterior{}}
+	for i, t := range trainees {
 		k.member[t.ID] = i
 	}
 	return k
@@ -74,7 +85,7 @@ func (k *Keeper) keeps(t Trainee) bool {
 		return len(t.Covariates) == 0
 	}
 	i, ok := k.member[t.ID]
-	return ok && same(t, k.of.trainees[i])
+	return ok && same(t, k.trainees[i])
 }
 
 // same reports whether two trainees have the same attempts and attributes.

@@ -58,7 +58,11 @@ func (w *cohortWork) calibrate(ctx context.Context) error {
 // earlierHalves are worked out once, for the calibration and for its check.
 func (w *cohortWork) earlierHalves(ctx context.Context) (h *cohort.Halves, err error) {
 	if w.halves == nil {
-		w.halves, err = w.c.Fit.Halves(ctx, w.Sampling())
+		of := w.c.Fit.Halves
+		if w.c.Fit.Chosen != nil {
+			of = w.c.Fit.Chosen.Halves
+		}
+		w.halves, err = of(ctx, w.Sampling())
 	}
 	return w.halves, err
 }

@@ -27,6 +27,10 @@ type CohortSpec struct {
 	Sessions     bool // the curve has a restart: a shift after a break between sessions
 	REML         bool
 	Carry        cohort.Carry // what residuals carry over
+	// Weigh leaves curve, noise and what differs between trainees to how well models foresee
+	// later attempts; projections are then by those near the best, weighted.
+	Weigh     bool
+	KeepNoise bool // of what is weighed: the noise is the study's own
 }
 
 // A CohortFit is all trainees fitted together.
@@ -37,6 +41,7 @@ type CohortFit struct {
 	Columns    []Column           // of the covariates
 	Covariates []CovariateUse
 	Selection  []CohortCandidate // where the family was left to the data
+	Chosen     *cohort.Chosen    // where models were weighed; the fit is the one that foresees best
 	Warnings   Warnings
 
 	known  *cohort.Keeper // what is known of its trainees
@@ -89,7 +94,7 @@ func (s *Study) asked(ctx context.Context, o CohortSpec) (*CohortFit, error) {
 // usual reports whether every choice is the default.
 func (o CohortSpec) usual() bool {
 	return o.Random == nil && !o.Uncorrelated && len(o.Scale) == 0 && o.Covariates == nil && o.ArmEffect == nil &&
-		(o.Method == "" || o.Method == cohort.Laplace) && !o.Sessions && !o.REML && o.Carry == cohort.CarryNone
+		(o.Method == "" || o.Method == cohort.Laplace) && !o.Sessions && !o.REML && o.Carry == cohort.CarryNone && !o.Weigh
 }
 
 // FitCohort fits all trainees together: every candidate curve, of which the one with
@@ -100,9 +105,14 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 	}
 	out := &CohortFit{Spec: o}
 	out.enter(s.Trainees)
-	if o.Sessions && !slices.ContainsFunc(out.People, func(t practice.Trainee) bool {
+	breaks := slices.ContainsFunc(out.People, func(t practice.Trainee) bool {
 		return t.Number(func(a practice.Attempt) bool { return a.Since > 0 }) > 0
-	}) {
+	})
+	if o.Weigh {
+		o.Sessions = breaks
+		out.Spec = o
+	}
+	if o.Sessions && !breaks {
 		return nil, errors.New("no trainee has a second session, so the restart after a break cannot be estimated")
 	}
 	if len(s.Specs) == 0 {
@@ -119,19 +129,27 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 	for _, t := range out.People {
 		series = append(series, cohort.Of(t, o.Sessions))
 	}
+	if o.Weigh {
+		return out, s.weigh(ctx, out, series, specs)
+	}
 	if specs, err = out.leftByTrial(ctx, series, specs); err != nil {
 		return nil, err
 	}
 	if err := out.choose(ctx, series, specs); err != nil {
 		return nil, err
 	}
-	if left := len(s.Trainees) - len(out.People); left > 0 {
-		out.Warnings.Add("no-attempts", counted(left, "trainee without usable attempts is", "trainees without usable attempts are")+" left out")
-	}
-	out.Warnings.With(out.Cohort.Warnings)
 	out.known = out.Cohort.Keep()
-	out.refits = map[CohortInterval]*answer[[]cohort.Bootstrapped]{ByTrainees: {}, ByParametric: {}}
+	s.fitted(out)
 	return out, nil
+}
+
+// fitted completes a fit.
+func (s *Study) fitted(c *CohortFit) {
+	if left := len(s.Trainees) - len(c.People); left > 0 {
+		c.Warnings.Add("no-attempts", counted(left, "trainee without usable attempts is", "trainees without usable attempts are")+" left out")
+	}
+	c.Warnings.With(c.Cohort.Warnings)
+	c.refits = map[CohortInterval]*answer[[]cohort.Bootstrapped]{ByTrainees: {}, ByParametric: {}}
 }
 
 // enter takes the trainees with attempts, and gives each the columns of the
@@ -198,7 +216,7 @@ func (s *Study) cohortSpecs(o CohortSpec, columns []Column) ([]cohort.Spec, erro
 	}
 	var out []cohort.Spec
 	for _, f := range s.Specs {
-		if s.FamilyChosen() && !f.Family.HasGain() {
+		if s.FamilyChosen() && !f.Family.HasGain() && !o.Weigh {
 			continue // nobody asks a cohort whether anything is learnt at all
 		}
 		spec := cohort.Spec{

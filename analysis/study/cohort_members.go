@@ -121,7 +121,7 @@ func (w *cohortWork) forecasts(p *cohort.Posterior, first float64, ahead int) []
 // meanCrossing is the first attempt at which a trainee's curve meets the standard.
 func (w *cohortWork) meanCrossing(p *cohort.Posterior, usable int, last float64) CohortCrossing {
 	q := w.question()
-	at := func(d *cohort.Draw) float64 { return q.MeanCrossing(w.Noise(), d) }
+	at := func(d *cohort.Draw) float64 { return q.MeanCrossing(d.Noise(), d) }
 	v, never := p.Attempts(at, 0.5, (1-q.Level)/2, (1+q.Level)/2)
 	out := CohortCrossing{Definition: proficiency.MeanCrossing, Estimate: v[0], Lower: v[1], Upper: v[2], NotReached: never}
 	out.Status = out.crossed(usable, last)

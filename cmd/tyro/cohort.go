@@ -19,7 +19,7 @@ type cohortFlags struct {
 	ahead                    int
 	interval, carryover      string
 	reml, bootstrap          bool
-	early, checks            bool
+	early, checks, weigh     bool
 }
 
 func (f *cohortFlags) register(cmd *cobra.Command) {
@@ -35,6 +35,7 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.carryover, "carryover", "none", "whether a good or bad attempt carries over to the next of the session: none, whole (first-order autoregression), or part (the same, and scatter of its own)")
 	fs.IntVar(&f.ahead, "ahead", study.DefaultAhead, "attempts of each trainee to project")
 	fs.BoolVar(&f.checks, "checks", false, "compare the fit with cohorts simulated from it, and leave out each trainee in turn (some seconds)")
+	fs.BoolVar(&f.weigh, "weigh", false, "choose the model by how well each trainee's later attempts are foretold from the first ones, and project by the models near the best together, each with a weight; takes the time of some thirty fits")
 	fs.BoolVar(&f.early, "early", false, "say when the rule is met of trainees with fewer than 5 attempts too; this rests on the cohort")
 }
 
@@ -42,6 +43,13 @@ func (f *cohortFlags) options(cmd *cobra.Command) (study.CohortOptions, error) {
 	o := study.CohortOptions{
 		CohortSpec: study.CohortSpec{Uncorrelated: f.uncorrelated, Method: cohort.Method(f.method), REML: f.reml, Scale: map[string]cohort.Scale{}},
 		Interval:   study.CohortInterval(f.interval), Bootstrap: f.bootstrap, Ahead: f.ahead, Early: f.early,
+	}
+	if o.Weigh = f.weigh; f.weigh {
+		for _, name := range []string{"random", "uncorrelated", "scale", "arm-effect", "method", "reml", "carryover", "bootstrap", "checks"} {
+			if cmd.Flags().Changed(name) {
+				return o, usagef("--weigh chooses the model itself: leave out --%s", name)
+			}
+		}
 	}
 	if f.checks {
 		o.Checks = study.DefaultChecks
@@ -109,6 +117,7 @@ is drawn to the cohort.`,
 				return err
 			}
 			o.Sessions, o.Own = columns.session != "", common.outDir != ""
+			o.KeepNoise = cmd.Flags().Changed("noise")
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
 			if err != nil {
 				return err

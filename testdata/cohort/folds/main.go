@@ -158,7 +158,7 @@ func fold(f int, half bool, all []series, people []string, spec cohort.Spec, res
 		check(err)
 		fmt.Fprintf(os.Stderr, "fold %d: trust %g, score %.4f\n", f, b.Trust, b.Score)
 		for _, t := range b.Tried {
-			fmt.Fprintf(os.Stderr, "  %.3f  %s  AIC %.1f, behind %.4f (SE %.4f)\n", t.Weight, t.Describe(), t.AIC, t.Behind, t.SE)
+			fmt.Fprintf(os.Stderr, "  %.3f  %s  score %.4f, AIC %.1f, behind %.4f (SE %.4f)\n", t.Weight, t.Model, t.Score, t.AIC, t.Behind, t.SE)
 		}
 		predict(b, test, half, results)
 		return
