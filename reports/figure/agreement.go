@@ -1,10 +1,12 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -15,24 +17,9 @@ import (
 	"tyro/reports"
 )
 
-// An AgreementFigure is a drawing of one item's results.
-type AgreementFigure struct{ Name, Title, SVG string }
-
-// FiguresOfAgreement are, for each item that has them, the difference plot, the severities
-// and the decision table.
-func FiguresOfAgreement(d *reports.Agreement) ([]AgreementFigure, error) {
-	var out []AgreementFigure
-	for _, p := range picturesOfAgreement(d, 460) {
-		s, err := p.SVG()
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, AgreementFigure{p.Name, p.Legend, s})
-	}
-	return out, nil
-}
-
-func picturesOfAgreement(d *reports.Agreement, width float64) []Picture {
+// Agreement draws, for each item that has them, the difference plot, the severities and
+// the decision table.
+func Agreement(d *reports.Agreement, width float64) []Picture {
 	var out []Picture
 	for _, it := range d.Items {
 		for _, f := range []struct {
@@ -104,9 +91,9 @@ func differencePicture(it reports.ItemAgreement, width float64) Picture {
 	const right = 92
 	height := 0.65 * width
 	what := fmt.Sprintf("%s: differences of %s and %s against their mean; mean difference %s, limits %s to %s", it.Item, d.A, d.B, reports.Significant(d.Mean, 3), reports.Significant(d.Lower[0], 3), reports.Significant(d.Upper[0], 3))
-	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
+	return Picture{Legend: what, Finding: what + ".", Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		inner := draw.Crop(dc, 0, -vg.Points(right), 0, 0)
-		p.Draw(inner)
+		drawn(inner, p)
 		data := p.DataCanvas(inner)
 		_, toY := p.Transforms(&data)
 		style := p.X.Tick.Label
@@ -189,8 +176,8 @@ func severityPicture(it reports.ItemAgreement, width float64) Picture {
 	p.X.Min, p.X.Max = -1.08*far, 1.08*far
 	p.Y.Min, p.Y.Max = -0.7, float64(len(it.Raters))-0.3
 	height := 48 + 18*float64(len(it.Raters))
-	return Picture{Legend: fmt.Sprintf("%s: severity of each rater with its interval", it.Item), Width: width, Height: height, Draw: func(dc draw.Canvas) {
-		p.Draw(draw.Crop(dc, 0, -vg.Points(8), 0, 0))
+	return Picture{Legend: fmt.Sprintf("%s: severity of each rater with its interval", it.Item), Finding: severityWords(it), Width: width, Height: height, Draw: func(dc draw.Canvas) {
+		drawn(draw.Crop(dc, 0, -vg.Points(8), 0, 0), p)
 	}}
 }
 
@@ -219,7 +206,7 @@ func decisionPicture(it reports.ItemAgreement, width float64) Picture {
 	height := bottom + cellHeight*rows + top
 	width = left + cell*columns + 10
 	what := fmt.Sprintf("%s: absolute coefficient for numbers of raters and %ss", it.Item, g.Facets[0])
-	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
+	return Picture{Legend: what, Finding: decisionWords(it), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		style := newPlot("", "", "", 9).X.Tick.Label
 		style.XAlign, style.YAlign = draw.XCenter, draw.YCenter
 		for _, d := range g.Decisions {
@@ -278,4 +265,31 @@ func heat(phi, target float64) (fill, text color.NRGBA) {
 		return pale(base, 0.72+0.28*(phi-target)/(1-target)), color.NRGBA{0xff, 0xff, 0xff, 0xff}
 	}
 	return pale(base, 0.06+0.34*math.Max(0, phi)/target), ink
+}
+
+// severityWords name the most lenient and the strictest rater.
+func severityWords(it reports.ItemAgreement) string {
+	by := func(a, b reports.RaterRow) int { return cmp.Compare(float64(a.Severity), float64(b.Severity)) }
+	words := func(r reports.RaterRow) string {
+		text := fmt.Sprintf("%s (%s", r.Rater, reports.Significant(float64(r.Severity), 3))
+		if !math.IsNaN(float64(r.Lower)) {
+			text += fmt.Sprintf(", %s to %s", reports.Significant(float64(r.Lower), 3), reports.Significant(float64(r.Upper), 3))
+		}
+		return text + ")"
+	}
+	return fmt.Sprintf("%s: severity of %s; most lenient %s, strictest %s.", it.Item, reports.Count(len(it.Raters), "rater"), words(slices.MinFunc(it.Raters, by)), words(slices.MaxFunc(it.Raters, by)))
+}
+
+// decisionWords say how many ratings are enough.
+func decisionWords(it reports.ItemAgreement) string {
+	g := it.Generalizability
+	text := fmt.Sprintf("%s: absolute coefficient for numbers of raters and %ss", it.Item, g.Facets[0])
+	if g.Cheapest == nil {
+		return text + fmt.Sprintf("; none shown reaches %g.", g.Target)
+	}
+	var parts []string
+	for k, n := range g.Cheapest.Numbers {
+		parts = append(parts, reports.Count(int(n), g.Facets[k]))
+	}
+	return text + fmt.Sprintf("; the cheapest that reaches %g: %s, with %s.", g.Target, strings.Join(parts, " and "), reports.TwoPlaces(float64(g.Cheapest.Phi)))
 }

@@ -35,7 +35,7 @@ func picturesOfCurves(d *reports.Curves) []Picture {
 		if t.ID == "" {
 			name = "curve"
 		}
-		out = append(out, traineePicture(d.Study, t, d.Answer.Each[i], frame, 400, 260).named(name, ""))
+		out = append(out, Trainee(d.Study, t, d.Answer.Each[i], frame, 400, 260).named(name, ""))
 	}
 	for _, profile := range d.Answer.Profiles {
 		out = append(out, profilePicture(profile, 300, 220))
@@ -61,5 +61,5 @@ func profilePicture(profile fit.Profile, width, height float64) Picture {
 	p.Add(line(xy, armColor(0), 1.4), points(plotter.XYs{{X: profile.Best, Y: 0}}, ink, 2, draw.CircleGlyph{}))
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = from, to, -1.1*top, 1.1*top
 	what := fmt.Sprintf("Profile likelihood of the %s: a straight line where the usual interval is right, bent where it is not", name)
-	return Picture{Name: "curve-profile-" + profile.Name, Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}
+	return Picture{Name: "curve-profile-" + profile.Name, Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }}
 }

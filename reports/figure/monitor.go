@@ -50,7 +50,7 @@ func figure(d *reports.Monitor, i int) Picture {
 	return Picture{Legend: what, Width: monitorWidth, Height: height, Draw: func(dc draw.Canvas) {
 		body := draw.Crop(dc, vg.Points(monitorMargin), -vg.Points(monitorMargin), 0, -vg.Points(monitorMargin))
 		top := body.Max.Y
-		p.Draw(draw.Crop(body, 0, 0, top-vg.Points(monitorHeight)-body.Min.Y, 0))
+		drawn(draw.Crop(body, 0, 0, top-vg.Points(monitorHeight)-body.Min.Y, 0), p)
 		y := top - vg.Points(monitorHeight+monitorMargin+monitorLine)
 		for k, l := range lines {
 			writeText(body, l, 0, y, 8, k == 0)

@@ -42,10 +42,9 @@ func cohortPictures(d *reports.Monitor, width float64, captions bool) []Picture 
 
 // CohortPage shows a trainee a row: a tick for each failed attempt, a dot for
 // each pass, a ring where the learning chart signalled, a bar where the trainee
-// passed and a filled mark where the relapse chart raised a flag, with the lines
-// of a caption below.
-func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error) {
-	return cohortPicture(d, from, to, lines, monitorWidth).SVG()
+// passed and a filled mark where the relapse chart raised a flag.
+func CohortPage(d *reports.Monitor, from, to int, width float64) Picture {
+	return cohortPicture(d, from, to, nil, width)
 }
 
 func cohortPicture(d *reports.Monitor, from, to int, lines []string, width float64) Picture {
@@ -105,7 +104,7 @@ func cohortPicture(d *reports.Monitor, from, to int, lines []string, width float
 	return Picture{Legend: "Everyone's attempts. " + d.CohortSentence(), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		body := draw.Crop(dc, vg.Points(monitorMargin), -vg.Points(monitorMargin), 0, -vg.Points(monitorMargin))
 		top := body.Max.Y
-		p.Draw(draw.Crop(body, 0, 0, top-vg.Points(plotHeight)-body.Min.Y, 0))
+		drawn(draw.Crop(body, 0, 0, top-vg.Points(plotHeight)-body.Min.Y, 0), p)
 		drawKey(body, key, top-vg.Points(plotHeight+legendHeight))
 		y := top - vg.Points(plotHeight+legendHeight+monitorLine+monitorMargin)
 		for k, l := range lines {

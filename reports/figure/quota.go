@@ -32,7 +32,7 @@ func picturesOfQuota(d *reports.Quota, width, height float64) []Picture {
 			name = fmt.Sprintf("quota-arm-%d", k)
 		}
 		if d.ShowsArm(g.Arm) {
-			out = append(out, quotaPicture(d, k, width, height).named(name, ""))
+			out = append(out, Quota(d, k, width, height).named(name, ""))
 		}
 	}
 	return out
@@ -73,16 +73,12 @@ func quotaMarks(g study.QuotaGroup, end float64) []quotaMark {
 	return out
 }
 
-// QuotaPlot shows the share of a group that has met the rule by each attempt: steps
+// Quota shows the share of a group that has met the rule by each attempt: steps
 // as observed and a dashed line by the cohort's curve, both with their band. The
 // attempts for 50, 80 and 90 % are marked, by a dot on the observed steps, or by a
 // ring on the cohort's curve where those do not get there. Below stand the trainees
 // still practising.
-func QuotaPlot(d *reports.Quota, k int, width, height float64) (string, error) {
-	return quotaPicture(d, k, width, height).SVG()
-}
-
-func quotaPicture(d *reports.Quota, k int, width, height float64) Picture {
+func Quota(d *reports.Quota, k int, width, height float64) Picture {
 	g := d.Answer.Groups[k]
 	p := newPlot(reports.Capital(study.GroupName(g.Arm)), "attempts", "share proficient", 8)
 	c := colorOf(d, k)

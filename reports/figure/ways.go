@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -17,7 +18,7 @@ import (
 
 // Sizes of the picture, in points.
 const (
-	rulesPanelWidth  = 232.0
+	rulesPanelWidth  = 234.0
 	rulesPanelHeight = 205.0
 	rulesKeyRow      = 12.0
 )
@@ -28,30 +29,73 @@ var wayColors = append(armColors[:len(armColors):len(armColors)],
 
 func wayColor(k int) color.NRGBA { return wayColors[k%len(wayColors)] }
 
-// FigureOfWays shows, side by side, how soon each way lets a learner through who is not yet
-// proficient, how soon one who is, and what a false pass costs to avoid.
-func FigureOfWays(d *reports.WaysToStop) (string, error) {
-	return waysPicture(d, 3).SVG()
-}
-
-// waysPicture has so many panels in a row.
-func waysPicture(d *reports.WaysToStop, across int) Picture {
+// Ways shows, so many panels in a row, how soon each way lets a learner through who is not
+// yet proficient, how soon one who is, and what a false pass costs to avoid.
+func Ways(d *reports.WaysToStop, across int) Picture {
 	columns := min(across, 2)
 	keyRows := (len(d.Answer.Ways) + columns - 1) / columns
 	panels := rulesPanelHeight * float64((3+across-1)/across)
 	height := panels + rulesKeyRow*float64(keyRows) + 10
 	what := "Ways to stop practice: chance of having stopped by attempt for a learner who is not yet proficient and for one who is, and false passes against mean attempts"
-	return Picture{Name: "rules", Legend: what, Width: float64(across) * rulesPanelWidth, Height: height, Draw: func(c draw.Canvas) {
+	out := Picture{Name: "rules", Legend: what, Finding: waysWords(d), Width: float64(across) * rulesPanelWidth, Height: height, Draw: func(c draw.Canvas) {
 		eachPanel(draw.Crop(c, 0, 0, vg.Points(height-panels), 0), 3, across, func(i int, c draw.Canvas) {
-			switch i {
-			case 2:
-				tradeOff(d).Draw(c)
-			default:
-				throughPlot(d, i).Draw(c)
-			}
+			drawn(c, waysPlot(d, i))
 		})
 		key(d, c, keyRows, columns)
 	}}
+	for i := range 3 {
+		p := waysPlot(d, i)
+		out.Panels = append(out.Panels, Picture{Legend: what, Finding: wayPanelWords(d, i), Width: rulesPanelWidth, Height: rulesPanelHeight, Draw: func(c draw.Canvas) {
+			drawn(draw.Crop(c, vg.Points(3), -vg.Points(3), vg.Points(3), -vg.Points(3)), p)
+		}})
+	}
+	ways := len(d.Answer.Ways)
+	out.Panels = append(out.Panels, Picture{Legend: "Letters and colours of the ways to stop", Width: rulesPanelWidth, Height: rulesKeyRow*float64(ways) + 10, Draw: func(c draw.Canvas) {
+		key(d, draw.Crop(c, 0, 0, vg.Points(5), 0), ways, 1)
+	}})
+	return out
+}
+
+// waysPlot is one of the three plots.
+func waysPlot(d *reports.WaysToStop, i int) *plot.Plot {
+	if i == 2 {
+		return tradeOff(d)
+	}
+	return throughPlot(d, i)
+}
+
+// waysWords say how soon the first way lets the two learners through.
+func waysWords(d *reports.WaysToStop) string {
+	return wayPanelWords(d, notYet) + " " + wayPanelWords(d, proficient) + " " + wayPanelWords(d, 2)
+}
+
+// wayPanelWords say what one plot shows of every way.
+func wayPanelWords(d *reports.WaysToStop, i int) string {
+	at := min(reports.ThroughBy, d.Horizon)
+	var parts []string
+	if i < 2 {
+		for k := range d.Answer.Ways {
+			parts = append(parts, fmt.Sprintf("%s %s", reports.Mark(k), reports.Percent(d.Answer.Stops[k][i].MetBy[at-1])))
+		}
+		who := "not yet proficient"
+		if i == proficient {
+			who = "proficient"
+		}
+		return fmt.Sprintf("Let through by attempt %d of a learner %s: %s.", at, who, strings.Join(parts, ", "))
+	}
+	xOf, yOf := proficient, notYet
+	judge := d.Answer.Judge()
+	if judge >= 0 {
+		xOf, yOf = judge, judge
+	}
+	for k := range d.Answer.Ways {
+		v := d.Answer.Stops[k][yOf].FalsePass.Value
+		if judge < 0 {
+			v = d.Answer.Stops[k][yOf].MetBy[at-1]
+		}
+		parts = append(parts, fmt.Sprintf("%s %s at %s attempts", reports.Mark(k), reports.Percent(v), reports.Significant(d.Answer.Stops[k][xOf].Attempts.Value, 3)))
+	}
+	return "False passes against mean attempts: " + strings.Join(parts, ", ") + "."
 }
 
 // throughPlot shows the chance of having stopped by attempt.

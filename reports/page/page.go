@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"tyro/analysis/practice"
@@ -59,6 +60,7 @@ type page struct {
 
 // A captioned figure.
 type captioned struct {
+	Name  string
 	SVG   template.HTML
 	Title string
 }
@@ -94,10 +96,10 @@ func (r *Report) WriteHTML(w io.Writer) error {
 	}
 	p.Methods, p.Warnings, p.Provenance = r.methods(), r.allWarnings(), r.provenance()
 	for i := range p.Methods {
-		p.Methods[i] = spoken(p.Methods[i])
+		p.Methods[i] = reports.Spoken(p.Methods[i])
 	}
 	for i := range p.Warnings {
-		p.Warnings[i] = spoken(p.Warnings[i])
+		p.Warnings[i] = reports.Spoken(p.Warnings[i])
 	}
 	p.Contents = p.contents()
 	var b strings.Builder
@@ -208,7 +210,8 @@ func (r *Report) fillDirector(p *page) (err error) {
 		for _, a := range d.Survival {
 			p.Director = append(p.Director, sentence(a, d))
 		}
-		if p.Survival, err = inline(figure.SurvivalPlot(d.Answer.Survival, 460, 270)); err != nil {
+		draw := func(width float64) figure.Picture { return figure.Survival(r.shownArms(d.Answer.Survival), width, 270) }
+		if p.Survival, err = picture(draw, 460); err != nil {
 			return err
 		}
 		p.ArmTable = newHTMLTable(d.ArmTable())
@@ -219,8 +222,13 @@ func (r *Report) fillDirector(p *page) (err error) {
 	if g := d.GroupTable(); g.Len() > 0 {
 		p.Groups = newHTMLTable(g)
 	}
-	p.Forest, err = inline(figure.ForestPlot(d, proficiency.MeanCrossing, 460))
+	p.Forest, err = picture(func(width float64) figure.Picture { return figure.Forest(d, proficiency.MeanCrossing, width) }, 460)
 	return err
+}
+
+// shownArms are the arms that the report shows.
+func (r *Report) shownArms(all []study.ArmSurvival) []study.ArmSurvival {
+	return slices.DeleteFunc(slices.Clone(all), func(a study.ArmSurvival) bool { return !r.Proficiency.ShowsArm(a.Arm) })
 }
 
 func inline(s string, err error) (template.HTML, error) { return template.HTML(s), err }
@@ -262,12 +270,9 @@ func (r *Report) fillResearcher(p *page) error {
 	if r.Agreement != nil {
 		all := r.Agreement.Tables()[0]
 		p.AllAgreement, p.Agreement = newHTMLTable(all), newHTMLTable(all.Only("coefficient", headlines...))
-		figures, err := figure.FiguresOfAgreement(r.Agreement)
-		if err != nil {
+		var err error
+		if p.Examiners, err = each(func(width float64) []figure.Picture { return figure.Agreement(r.Agreement, width) }, 300); err != nil {
 			return err
-		}
-		for _, f := range figures {
-			p.Examiners = append(p.Examiners, captioned{template.HTML(f.SVG), f.Title})
 		}
 	}
 	if r.Curves == nil {
@@ -276,14 +281,20 @@ func (r *Report) fillResearcher(p *page) error {
 	st, curves := r.study, r.Curves.Answer
 	frame := figure.ExtentOf(st)
 	for k := range st.Arms {
-		s, err := inline(figure.ArmPlot(st, curves, k, frame, 300, 230))
+		if !r.Curves.ShowsArm(st.Arms[k]) {
+			continue
+		}
+		s, err := inline(figure.Arm(st, curves, k, frame, phoneWidth, 190).SVG())
 		if err != nil {
 			return err
 		}
 		p.ArmCurves = append(p.ArmCurves, s)
 		m := multiples{Arm: reports.ArmName(st.Arms[k])}
 		for _, i := range st.Members(st.Arms[k]) {
-			s, err := inline(figure.TraineePlot(st, st.Trainees[i], curves.Each[i], frame, 168, 118))
+			if !r.Curves.ShowsTrainee(st.Trainees[i].ID) {
+				continue
+			}
+			s, err := inline(figure.Trainee(st, st.Trainees[i], curves.Each[i], frame, 168, 118).SVG())
 			if err != nil {
 				return err
 			}
@@ -291,12 +302,12 @@ func (r *Report) fillResearcher(p *page) error {
 		}
 		p.Multiples = append(p.Multiples, m)
 	}
-	pace, err := figure.PaceAndErrorsPlots(st, 230, 170)
-	if err != nil {
-		return err
-	}
-	for _, s := range pace {
-		p.Pace = append(p.Pace, template.HTML(s))
+	for _, pace := range figure.PaceAndErrors(st, 230, 170) {
+		s, err := inline(pace.SVG())
+		if err != nil {
+			return err
+		}
+		p.Pace = append(p.Pace, s)
 	}
 	p.Response = figure.Spoken(figure.ResponseLabel(st.Task))
 	p.PaceTitle = figure.CountsTitle(st.Task)
@@ -305,6 +316,7 @@ func (r *Report) fillResearcher(p *page) error {
 	if r.Proficiency != nil {
 		p.Proficiency = newHTMLTable(r.Proficiency.Tables()[0])
 	}
+	var err error
 	if r.Comparison != nil {
 		if p.Comparison, err = newComparing(r.Comparison); err != nil {
 			return err

@@ -145,7 +145,9 @@ func (r *Report) fillWatching(p *page) error {
 	}
 	drawn := min(len(d.Cohort), reports.FigureLimit)
 	for from := 0; from < drawn; from += figure.CohortRows {
-		s, err := inline(figure.CohortPage(d.Monitor, from, min(from+figure.CohortRows, drawn), nil))
+		s, err := picture(func(width float64) figure.Picture {
+			return figure.CohortPage(d.Monitor, from, min(from+figure.CohortRows, drawn), width)
+		}, 460)
 		if err != nil {
 			return err
 		}

@@ -35,7 +35,7 @@ func (r *Report) fillRules(p *page) error {
 	if r.Ways == nil {
 		return nil
 	}
-	s, err := inline(figure.FigureOfWays(r.Ways))
+	s, err := picture(func(float64) figure.Picture { return figure.Ways(r.Ways, 3) }, 0)
 	p.Rules = &choosing{r.Ways.Sentences(), s, newHTMLTable(r.Ways.Table())}
 	return err
 }

@@ -267,29 +267,13 @@ func (p *Paper) foundRetention() section {
 		if g.Arm != "" || !known(g.Loss) {
 			continue
 		}
-		text := fmt.Sprintf("After breaks of %s (%s), the first attempt lost %s%s", daysText(g.GapDays), reports.Count(g.N, "trainee"), lossOf(r.Scale, g.Loss), interval(p.Study.Options.Level, g.Lower, g.Upper, func(v reports.Number) string { return lossOf(r.Scale, v) }))
+		text := fmt.Sprintf("After breaks of %s (%s), the first attempt lost %s%s", reports.DaysText(g.GapDays), reports.Count(g.N, "trainee"), reports.LossText(r.Scale, g.Loss), interval(p.Study.Options.Level, g.Lower, g.Upper, func(v reports.Number) string { return reports.LossText(r.Scale, v) }))
 		if known(g.Kept) {
 			text += fmt.Sprintf(" and still showed %s of the gain", reports.Percent(float64(g.Kept)))
 		}
 		s.say("%s.", text)
 	}
 	return s
-}
-
-// daysText is a number of days, which need not be whole.
-func daysText(days float64) string {
-	if days == 1 {
-		return "1 day"
-	}
-	return fmt.Sprintf("%g days", days)
-}
-
-// lossOf is a loss for people: on the log scale as per cent of the level before.
-func lossOf(scale string, v reports.Number) string {
-	if scale == "log" {
-		return reports.Significant(100*math.Expm1(float64(v)), 3) + " %"
-	}
-	return digits(v)
 }
 
 func (p *Paper) foundMonitor() section {
