@@ -20,7 +20,7 @@ var spokenWords = []struct {
 	{regexp.MustCompile(`\bmean-level-to-attempt-(\d+)`), "mean level up to attempt $1"},
 	{regexp.MustCompile(`\blevel-at-attempt-(\d+)`), "level at attempt $1"},
 	{regexp.MustCompile(`\bhard-fails-to-attempt-(\d+)`), "hard fails an attempt, up to $1"},
-	{regexp.MustCompile(`\b([a-z][a-z0-9_]*)-to-attempt-(\d+)`), "$1 an attempt, up to $2"},
+	{regexp.MustCompile(`\b([a-z][a-z0-9_ ]*)-to-attempt-(\d+)`), "$1 an attempt, up to $2"},
 	{regexp.MustCompile(`\bstarting-level\b`), "starting level"},
 	{regexp.MustCompile(`\bmean-crossing\b`), "curve meets the standard"},
 	{regexp.MustCompile(`\bMean-crossing\b`), "Curve meets the standard"},
@@ -55,11 +55,15 @@ var spokenWords = []struct {
 	{regexp.MustCompile(`\bicc\(([ac1]),([1k])\)`), "ICC($1,$2)"},
 }
 
+// countName is a measure that has the name of a count in it.
+var countName = regexp.MustCompile(`\b[a-z][a-z0-9_]*-to-attempt-\d+`)
+
 // Spoken puts words in the place of names in a sentence.
 func Spoken(text string) string {
 	if !strings.ContainsAny(text, "-(_") {
 		return text
 	}
+	text = countName.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, "_", " ") })
 	for _, w := range spokenWords {
 		text = w.name.ReplaceAllString(text, w.words)
 	}
@@ -68,7 +72,7 @@ func Spoken(text string) string {
 
 // named are the columns whose cells are names that we give; all others hold what the
 // study calls its trainees, arms and examiners, and stay.
-var named = []string{"measure", "definition", "method", "status", "coefficient", "check", "parameter", "family", "basis", "contrast", "component", "statistic", "reason", "topic", "item_words"}
+var named = []string{"measure", "definition", "method", "status", "coefficient", "check", "parameter", "family", "basis", "contrast", "component", "statistic", "reason", "topic", "item_words", "refresher_status"}
 
 var bareName = regexp.MustCompile(`\b([a-z]+|[a-z]+[0-9]+)(?:[-_]([a-z]+|\d+))+\b`)
 
@@ -87,4 +91,25 @@ func SpokenCell(key, text string) string {
 		}
 		return strings.NewReplacer("-", " ", "_", " ").Replace(s)
 	})
+}
+
+// Spoken is the table as people see it, with words in the place of names: heads, which
+// columns hold numbers, and cells by row.
+func (t Table) Spoken() (heads []string, numeric []bool, rows [][]string) {
+	heads, numeric, rows = t.Shown()
+	k := 0
+	for _, c := range t.Columns {
+		if c.Head == "" {
+			continue
+		}
+		if strings.TrimSpace(c.Head) == "" {
+			heads[k] = "mark"
+		}
+		heads[k] = Spoken(heads[k])
+		for _, row := range rows {
+			row[k] = SpokenCell(c.Key, row[k])
+		}
+		k++
+	}
+	return heads, numeric, rows
 }

@@ -110,7 +110,6 @@ func TestUnknownPart(t *testing.T) {
 		{[]string{"quota", dir, "--arm-only", "spacd"}, `no arm "spacd": the study has spaced, massed (did you mean spaced?)`},
 		{[]string{"quota", "--pass-chance", "0.5", "--rule", "2 in a row", "--arm-only", "x"}, `no arm "x"`},
 		{[]string{"curve", dir, "--up-to", "yesterday"}, `--up-to "yesterday": expected a day`},
-		{[]string{"report", dir, "--only", "T01"}, "a report is about everybody"},
 		{[]string{"report", dir, "--width", "85"}, "--width goes with --paper"},
 		{[]string{"report", dir, "--paper", "p", "--width", "100"}, "--width 100: expected 85 or 175 millimetres"},
 		{[]string{"diff", dir}, "diff needs a second study, or --earlier DAY"},

@@ -14,6 +14,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/proficiency"
 	"tyro/analysis/study"
 	"tyro/reports"
 )
@@ -251,7 +252,7 @@ func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) panel {
 
 // sharePlot shows the share of new trainees proficient, by arm.
 func sharePlot(d *reports.Cohort, definition string) panel {
-	p := newPlot(reports.Capital(reports.Spoken(definition)), "attempt", "share of new trainees proficient", 8)
+	p := newPlot(shareTitle(definition), "attempt", "share of new trainees proficient", 8)
 	last := 2.0
 	var lines []plot.Plotter // above the bands of all arms
 	for _, s := range d.Population {
@@ -277,7 +278,7 @@ func sharePlot(d *reports.Cohort, definition string) panel {
 		last = math.Min(math.Max(last, 10), float64(len(s.Rows)))
 	}
 	p.Add(lines...)
-	legendRight(p, 170, false)
+	legendRight(p, 0.6*cohortPanelWidth, false)
 	p.Legend.YOffs = vg.Points(4)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last, 0, 1
 	return panel{Plot: p, finding: shareWords(d, definition)}
@@ -341,6 +342,14 @@ func shrinkageWords(d *reports.Cohort, j int) string {
 		}
 	}
 	return text + "."
+}
+
+// shareTitle is a definition in the words that a panel has room for.
+func shareTitle(definition string) string {
+	if definition == proficiency.PassChance {
+		return "pass chance reached"
+	}
+	return reports.Spoken(definition)
 }
 
 // shareWords say by which attempt half of new trainees are proficient.

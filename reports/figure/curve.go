@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -18,11 +19,7 @@ const maxFigures = 200
 // picturesOfCurves are every trainee's curve, and a single series' profiles.
 func picturesOfCurves(d *reports.Curves) []Picture {
 	frame := ExtentOf(d.Study)
-	var ids []string
-	for _, t := range d.Study.Trainees {
-		ids = append(ids, t.ID)
-	}
-	names := fileNames(ids)
+	names := curveNames(d.Study)
 	var out []Picture
 	for i, t := range d.Study.Trainees {
 		if i == maxFigures {
@@ -41,6 +38,15 @@ func picturesOfCurves(d *reports.Curves) []Picture {
 		out = append(out, profilePicture(profile, 300, 220))
 	}
 	return out
+}
+
+// curveNames are parts of file names of all trainees.
+func curveNames(st *study.Study) []string {
+	var ids []string
+	for _, t := range st.Trainees {
+		ids = append(ids, t.ID)
+	}
+	return fileNames(ids)
 }
 
 // profilePicture draws how much worse the fit gets as a parameter moves; dashed, the

@@ -29,14 +29,27 @@ func picturesOfMonitor(d *reports.Monitor) []Picture {
 	if len(d.Charts) > reports.FigureLimit {
 		return out
 	}
+	for i, name := range chartNames(d) {
+		out = append(out, figure(d, i).named("monitor-"+d.Chart+"-"+name, ""))
+	}
+	return out
+}
+
+// chartNames are parts of file names of the trainees who have a chart.
+func chartNames(d *reports.Monitor) []string {
 	ids := make([]string, len(d.Charts))
 	for i := range d.Charts {
 		ids[i] = d.Charts[i].Trainee
 	}
-	for i, name := range fileNames(ids) {
-		out = append(out, figure(d, i).named("monitor-"+d.Chart+"-"+name, ""))
-	}
-	return out
+	return fileNames(ids)
+}
+
+// chartPicture is one trainee's chart alone.
+func chartPicture(d *reports.Monitor, i int, width, height float64) Picture {
+	c := d.Charts[i]
+	p := chartPlot(d, c)
+	what := fmt.Sprintf("%s of %s. %s", plotTitle(d), reports.SeriesName(c.Trainee), d.Sentence(c))
+	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }}
 }
 
 // figure is one trainee's chart with its caption and the settings it hangs on.

@@ -14,7 +14,7 @@ func printHeight(width float64) float64 { return math.Max(0.55*width, 180) }
 
 // ForPrint are the figures of a document as a paper has them, each exactly so many points
 // wide, with words as large as on the screen. Panels stand side by side as far as the
-// width allows. Charts of single trainees are left to the folders of their commands.
+// width allows. Charts of single trainees are there where the document shows some alone.
 func ForPrint(d reports.Document, width float64) ([]Picture, error) {
 	tall := printHeight(width)
 	var out []Picture
@@ -32,6 +32,12 @@ func ForPrint(d reports.Document, width float64) ([]Picture, error) {
 		out = printedCurves(d, width)
 	case *reports.Monitor:
 		out = cohortPictures(d, width, false)
+		for i, name := range chartNames(d) {
+			if !someAlone(d) {
+				break
+			}
+			out = append(out, chartPicture(d, i, width, tall).named("monitor-"+d.Chart+"-"+name, ""))
+		}
 	case *reports.Proficiency:
 		out = survivalPictures(shownArms(d, d.Answer.Survival), width)
 		for _, definition := range forestsOf(d) {
@@ -59,6 +65,12 @@ func ForPrint(d reports.Document, width float64) ([]Picture, error) {
 	return drawn, nil
 }
 
+// someAlone reports whether a document shows some trainees alone.
+func someAlone(d reports.Document) bool {
+	shown := d.Head().Shown
+	return shown != nil && shown.Only != nil
+}
+
 // forestLegend says what a figure of attempts to proficiency shows.
 func forestLegend(d *reports.Proficiency, definition string) string {
 	text := fmt.Sprintf("Attempts to proficiency (%s), one row a trainee, with the %g %% interval", reports.Spoken(definition), 100*d.Answer.Question.Level)
@@ -83,6 +95,12 @@ func printedCurves(d *reports.Curves, width float64) []Picture {
 		}
 		legend := fmt.Sprintf("Every trainee's fitted curve up to the last attempt made, %s, with the median of the curves of those still practising (thick); n, those still practising.", study.GroupName(arm))
 		out = append(out, Arm(st, d.Answer, k, frame, width, tall).named(fmt.Sprintf("curve-arm-%d", k+1), legend))
+	}
+	for i, t := range st.Trainees {
+		if someAlone(d) && d.ShowsTrainee(t.ID) {
+			legend := fmt.Sprintf("Attempts of %s with the fitted curve: dark, where the curve lies; light, where the next attempt falls, both %g %%; dashed, the standard.", reports.SeriesName(t.ID), 100*st.Options.Level)
+			out = append(out, Trainee(st, t, d.Answer.Each[i], frame, width, tall).named("curve-"+curveNames(st)[i], legend))
+		}
 	}
 	for k, p := range PaceAndErrors(st, width, tall) {
 		out = append(out, p.named(fmt.Sprintf("curve-course-%d", k+1), reports.Capital(p.Legend)+"."))

@@ -16,8 +16,12 @@ type wardrobe struct {
 	colours map[string]bool
 }
 
-// leastText is the smallest letter on a page, in pixels.
-const leastText = 10.5
+// leastText is the smallest letter on a page, in pixels; a figure that needs no more than
+// phoneText of width for it fits a phone's window.
+const (
+	leastText = 10.2
+	phoneText = 345
+)
 
 var (
 	svgElement  = regexp.MustCompile(`(?s)<svg viewBox="0 0 ([0-9.]+) ([0-9.]+)" style="max-width:([0-9.]+)pt".*?</svg>`)
@@ -61,11 +65,11 @@ func (w *wardrobe) one(svg string) string {
 		return fmt.Sprintf("%s:var(--c%s)", c[1], c[2])
 	})
 	svg = svgOpening.ReplaceAllLiteralString(svg, fmt.Sprintf(`style="min-width:%.0fpx;max-width:%.0fpx"`, narrowest, widest))
-	if narrowest <= 340 {
-		return `<div class="fig">` + svg + `</div>`
+	if narrowest <= phoneText {
+		return fmt.Sprintf(`<div class="fig" style="--least:%.0fpx">%s</div>`, narrowest, svg)
 	}
 	label := svgLabel.FindStringSubmatch(svg)[1]
-	return fmt.Sprintf(`<div class="fig" role="group" tabindex="0" aria-label="Picture: %s">%s</div>`, label, svg)
+	return fmt.Sprintf(`<div class="fig" style="--least:%.0fpx" role="group" tabindex="0" aria-label="Picture: %s">%s</div>`, narrowest, label, svg)
 }
 
 // mergePaths rounds numbers and joins neighbouring marks of one style: dots become points

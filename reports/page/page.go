@@ -25,6 +25,7 @@ var reportTemplate = template.Must(template.New("report").Parse(reportText))
 type page struct {
 	Title, Purpose, Decides string
 	Level                   string
+	Shown                   string // which part of the study; blank for all of it
 	Facts                   []fact
 	Standard                *standardPart
 	Director                []string // sentences for the program director
@@ -88,7 +89,7 @@ type entry struct{ ID, Title string }
 func (r *Report) WriteHTML(w io.Writer) error {
 	p := page{Title: r.title(), Purpose: r.study.Purpose, Decides: r.study.Decides, Caution: reports.Caution}
 	p.Level = fmt.Sprintf("%g %%", 100*r.study.Options.Level)
-	p.Facts = r.facts()
+	p.Facts, p.Shown = r.facts(), r.partShown()
 	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillSchedule, r.fillRules, r.fillResearcher, r.fillWatching, r.fillNeeds} {
 		if err := fill(&p); err != nil {
 			return err
@@ -216,7 +217,7 @@ func (r *Report) fillDirector(p *page) (err error) {
 		}
 		p.ArmTable = newHTMLTable(d.ArmTable())
 	}
-	if text := awaySentence(d.Answer); text != "" {
+	if text := awaySentence(d); text != "" {
 		p.Director = append(p.Director, text)
 	}
 	if g := d.GroupTable(); g.Len() > 0 {
@@ -244,21 +245,30 @@ func sentence(a reports.ArmStep, d *reports.Proficiency) string {
 
 // awaySentence names those whose fitted level moves away from the standard; blank
 // without any.
-func awaySentence(a *study.Proficiency) string {
+func awaySentence(d *reports.Proficiency) string {
 	var who []string
-	met := 0
+	a, n, met := d.Answer, 0, 0
 	for _, t := range a.Trainees {
 		if t.Answer(proficiency.MeanCrossing).Status == proficiency.MovingAway {
-			who = append(who, t.ID)
+			n++
+			if d.ShowsTrainee(t.ID) {
+				who = append(who, t.ID)
+			}
 			if t.Rule != nil && t.Rule.Met {
 				met++
 			}
 		}
 	}
-	if len(who) == 0 {
+	if n == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("The fitted level of %d of %d trainees moves away from the standard: %s", len(who), len(a.Trainees), strings.Join(who, ", "))
+	text := fmt.Sprintf("The fitted level of %d of %d trainees moves away from the standard", n, len(a.Trainees))
+	switch {
+	case len(who) == n:
+		text += ": " + strings.Join(who, ", ")
+	case len(who) > 0:
+		text += ", among them " + strings.Join(who, ", ")
+	}
 	if a.Question.Rule == nil {
 		return text + "."
 	}

@@ -18,7 +18,7 @@ func (r *Report) quota(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	r.Quota = reports.NewQuota(r.study, a)
+	r.make(func(r *Report) { r.Quota = reports.NewQuota(r.study, a) })
 	return nil
 }
 

@@ -26,7 +26,7 @@ func (r *Report) lookAtStandard(ctx context.Context) error {
 	case err != nil:
 		r.lack("no-expert-standard", "the experts give no standard: "+err.Error())
 	default:
-		r.Standard = reports.NewStandard(s, a)
+		r.make(func(r *Report) { r.Standard = reports.NewStandard(s, a) })
 	}
 	return nil
 }

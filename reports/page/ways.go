@@ -18,8 +18,10 @@ func (r *Report) waysToStop(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	r.Ways = reports.NewWaysToStop(r.study, a, "")
-	r.Ways.Command = "quota-rules" // its file stands beside that of quota itself
+	r.make(func(r *Report) {
+		r.Ways = reports.NewWaysToStop(r.study, a, "")
+		r.Ways.Command = "quota-rules" // its file stands beside that of quota itself
+	})
 	return nil
 }
 

@@ -1,10 +1,6 @@
 package page
 
-import (
-	"strings"
-
-	"tyro/reports"
-)
+import "tyro/reports"
 
 // An htmlTable is a Table with every cell as text.
 type htmlTable struct {
@@ -24,24 +20,17 @@ func newHTMLTable(t reports.Table) *htmlTable {
 			h.Notes = append(h.Notes, reports.Spoken(n))
 		}
 	}
-	h.Heads, h.Numeric, h.Rows = t.Shown()
+	h.Heads, h.Numeric, h.Rows = t.Spoken()
 	k := 0
 	for _, c := range t.Columns {
 		if c.Head == "" {
 			continue
 		}
-		if strings.TrimSpace(c.Head) == "" {
-			h.Heads[k] = "mark"
-		}
-		h.Heads[k] = reports.Spoken(h.Heads[k])
 		switch c.Key {
 		case "arm":
 			h.Arm = k
 		case "trainee":
 			h.Trainee = k
-		}
-		for _, row := range h.Rows {
-			row[k] = reports.SpokenCell(c.Key, row[k])
 		}
 		k++
 	}
