@@ -233,7 +233,7 @@ func decisionPicture(it reports.ItemAgreement, width float64) Picture {
 		if g.Cheapest != nil {
 			caption += "; framed: cheapest"
 		}
-		style.Color = faint
+		style.Color = softInk
 		dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 36)}, caption)
 		style.Color, style.XAlign = ink, draw.XRight
 		for r := 1.0; r <= rows; r++ {

@@ -25,7 +25,7 @@ const (
 
 // wayColors tell the ways to stop apart, by lightness as well as by hue.
 var wayColors = append(armColors[:len(armColors):len(armColors)],
-	color.NRGBA{0x2f, 0x55, 0xa4, 0xff}, color.NRGBA{0x7a, 0x5c, 0x3a, 0xff}, color.NRGBA{0x1f, 0x1f, 0x1f, 0xff}, color.NRGBA{0xc0, 0x4f, 0x9a, 0xff}, color.NRGBA{0x8b, 0x93, 0x9a, 0xff})
+	color.NRGBA{0x2f, 0x55, 0xa4, 0xff}, color.NRGBA{0x7a, 0x5c, 0x3a, 0xff}, color.NRGBA{0x1f, 0x1f, 0x1f, 0xff}, color.NRGBA{0xb8, 0x43, 0x8f, 0xff}, color.NRGBA{0x6f, 0x77, 0x7e, 0xff})
 
 func wayColor(k int) color.NRGBA { return wayColors[k%len(wayColors)] }
 
@@ -295,7 +295,7 @@ type corner struct{}
 // Plot implements plot.Plotter.
 func (corner) Plot(c draw.Canvas, p *plot.Plot) {
 	style := p.X.Tick.Label
-	style.Color, style.XAlign, style.YAlign = faint, draw.XLeft, draw.YBottom
+	style.Color, style.XAlign, style.YAlign = softInk, draw.XLeft, draw.YBottom
 	c.FillText(style, vg.Point{X: c.Min.X + 6, Y: c.Min.Y + 4}, "better: lower left")
 }
 

@@ -69,18 +69,50 @@
     return name + " " + number(v, step);
   };
   const known = new WeakMap();
+  // The pieces of a path that is written in steps from place to place, with their corners.
+  const pieces = d => {
+    const out = [], words = d.match(/[a-z]|-?(?:\d+\.?\d*|\.\d+)/g) || [];
+    let i = 0, x = 0, y = 0, command = "", piece = null;
+    const next = () => Number(words[i++]);
+    const corner = () => piece.spots.push([x, y]);
+    while (i < words.length) {
+      if (/[a-z]/.test(words[i])) command = words[i++];
+      if (command === "m") {
+        x += next(); y += next();
+        piece = {spots: [[x, y]], round: 0};
+        out.push(piece);
+        command = "l";
+      } else if (command === "l") {
+        x += next(); y += next(); corner();
+      } else if (command === "h") {
+        const by = next();
+        x += by;
+        if (by) corner();
+      } else if (command === "v") {
+        y += next(); corner();
+      } else if (command === "a") {
+        piece.round = next();
+        i += 4;
+        x += next(); y += next();
+      } else if (command === "c" || command === "q") {
+        i += command === "c" ? 4 : 2;
+        x += next(); y += next(); corner();
+      } else if (command === "z") {
+        [x, y] = piece.spots[0];
+      } else {
+        break;
+      }
+    }
+    return out;
+  };
   // Places of marks in a figure: every corner of a line, the middle of anything small.
   const marks = svg => {
     if (known.has(svg)) return known.get(svg);
     const out = [];
     for (const path of all("path", svg)) {
-      for (const piece of path.getAttribute("d").split("M").slice(1)) {
-        const first = piece.match(/^(-?[\d.]+),(-?[\d.]+)/);
-        if (!first) continue;
-        const arc = piece.match(/A([\d.]+),/);
-        const round = piece.match(/A/g);
-        let spots = [...piece.replace(/A[^A-Z]*?(-?[\d.]+,-?[\d.]+)(?=[A-Z]|$)/g, "").matchAll(/(-?[\d.]+),(-?[\d.]+)/g)].map(m => [Number(m[1]), Number(m[2])]);
-        if (arc && round.length > 1) spots = [[Number(first[1]) - Number(arc[1]), Number(first[2])]];
+      for (const piece of pieces(path.getAttribute("d"))) {
+        let spots = piece.spots;
+        if (piece.round) spots = [[spots[0][0] - piece.round, spots[0][1]]];
         const xs = spots.map(s => s[0]), ys = spots.map(s => s[1]);
         const wide = Math.max(...xs) - Math.min(...xs), high = Math.max(...ys) - Math.min(...ys);
         if (spots.length > 1 && wide < 9 && high < 9 && wide > 0.2 && high > 0.2) {

@@ -2,11 +2,8 @@ package paper
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
-	"hash/crc32"
 	"image/color"
-	"image/png"
 	"math"
 	"regexp"
 	"strings"
@@ -110,25 +107,7 @@ type unmarked struct{ vg.CanvasSizer }
 func asPNG(p figure.Picture, dpi int) ([]byte, error) {
 	c := vgimg.NewWith(vgimg.UseWH(vg.Points(p.Width), vg.Points(p.Height)), vgimg.UseDPI(dpi))
 	on(c, p)
-	var b bytes.Buffer
-	if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, c.Image()); err != nil {
-		return nil, err
-	}
-	return withResolution(b.Bytes(), dpi), nil
-}
-
-// withResolution states the resolution in a PNG file (the chunk pHYs, PNG specification,
-// section 11.3.4.3), after its first chunk.
-func withResolution(data []byte, dpi int) []byte {
-	const first = 8 + 4 + 4 + 13 + 4 // signature, and the chunk IHDR
-	perMetre := uint32(math.Round(float64(dpi) / 0.0254))
-	body := append([]byte("pHYs"), binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, perMetre), perMetre)...)
-	body = append(body, 1) // the unit is the metre
-	chunk := binary.BigEndian.AppendUint32(nil, 9)
-	chunk = append(chunk, body...)
-	chunk = binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(body))
-	out := append([]byte{}, data[:first]...)
-	return append(append(out, chunk...), data[first:]...)
+	return pngOf(c.Image(), dpi)
 }
 
 // lettered is a canvas on which some texts are drawn as the outlines of their letters.
