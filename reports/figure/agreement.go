@@ -170,7 +170,11 @@ func severityPicture(it reports.ItemAgreement, width float64) Picture {
 	if it.Scale == "nominal" {
 		unit = "share of positive ratings"
 	}
-	p := newPlot("", "← more lenient · severity, "+unit+" · stricter →", "", 9)
+	label := "severity, " + unit
+	if width >= roomBeside {
+		label = "← more lenient · " + label + " · stricter →"
+	}
+	p := newPlot("", label, "", 9)
 	p.Add(severityRows{it.Raters})
 	p.Y.Tick.Marker, p.Y.Tick.Length, p.Y.LineStyle.Width = ticks, 0, 0
 	p.X.Min, p.X.Max = -1.08*far, 1.08*far
@@ -201,11 +205,11 @@ func decisionPicture(it reports.ItemAgreement, width float64) Picture {
 			rows = math.Max(rows, d.Numbers[row])
 		}
 	}
-	const left, bottom, top = 100.0, 46.0, 8.0
+	const left, bottom, top = 100.0, 58.0, 8.0
 	cell := math.Min(46, (width-left-10)/columns)
 	height := bottom + cellHeight*rows + top
 	width = left + cell*columns + 10
-	what := fmt.Sprintf("%s: absolute coefficient for numbers of raters and %ss", it.Item, g.Facets[0])
+	what := decisionTitle(it)
 	return Picture{Legend: what, Finding: decisionWords(it), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		style := newPlot("", "", "", 9).X.Tick.Label
 		style.XAlign, style.YAlign = draw.XCenter, draw.YCenter
@@ -229,12 +233,11 @@ func decisionPicture(it reports.ItemAgreement, width float64) Picture {
 			dc.FillText(style, vg.Point{X: vg.Points(left + cell*(c-0.5)), Y: vg.Points(bottom - 9)}, fmt.Sprint(c))
 		}
 		dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 22)}, "raters of each performance")
-		caption := fmt.Sprintf("white text: reaches %g", g.Target)
-		if g.Cheapest != nil {
-			caption += "; framed: cheapest"
-		}
 		style.Color = softInk
-		dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 36)}, caption)
+		dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 36)}, fmt.Sprintf("white text: reaches %g", g.Target))
+		if g.Cheapest != nil {
+			dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 49)}, "framed: cheapest")
+		}
 		style.Color, style.XAlign = ink, draw.XRight
 		for r := 1.0; r <= rows; r++ {
 			label := "1 performance"
@@ -280,10 +283,19 @@ func severityWords(it reports.ItemAgreement) string {
 	return fmt.Sprintf("%s: severity of %s; most lenient %s, strictest %s.", it.Item, reports.Count(len(it.Raters), "rater"), words(slices.MinFunc(it.Raters, by)), words(slices.MaxFunc(it.Raters, by)))
 }
 
+// decisionTitle says what the numbers in the table hang on.
+func decisionTitle(it reports.ItemAgreement) string {
+	var of []string
+	for _, f := range it.Generalizability.Facets {
+		of = append(of, f+"s")
+	}
+	return fmt.Sprintf("%s: absolute coefficient for numbers of %s", it.Item, strings.Join(of, " and "))
+}
+
 // decisionWords say how many ratings are enough.
 func decisionWords(it reports.ItemAgreement) string {
 	g := it.Generalizability
-	text := fmt.Sprintf("%s: absolute coefficient for numbers of raters and %ss", it.Item, g.Facets[0])
+	text := decisionTitle(it)
 	if g.Cheapest == nil {
 		return text + fmt.Sprintf("; none shown reaches %g.", g.Target)
 	}

@@ -213,5 +213,5 @@ func (d *director) SVG() (template.HTML, error) {
 	if d.Curve == nil {
 		return "", nil
 	}
-	return inline(d.Curve.SVG())
+	return both(d.Curve.Picture(figure.SharesWidth), d.Curve.Picture(figure.SharesNarrow))
 }

@@ -27,12 +27,20 @@ func picture(draw func(width float64) figure.Picture, width float64) (template.H
 		}
 		return template.HTML(`<div class="panels">` + b.String() + `</div>`), nil
 	}
-	wide, err := p.SVG()
-	if err != nil || wide == "" || p.Width <= phoneWidth {
-		return template.HTML(wide), err
+	if p.Draw == nil || p.Width <= phoneWidth {
+		return inline(p.SVG())
 	}
-	narrow, err := draw(phoneWidth).SVG()
-	return template.HTML(`<div class="wide">` + wide + `</div><div class="narrow">` + narrow + `</div>`), err
+	return both(p, draw(phoneWidth))
+}
+
+// both are a drawing for wide windows and one for narrow ones.
+func both(wide, narrow figure.Picture) (template.HTML, error) {
+	w, err := wide.SVG()
+	if err != nil {
+		return "", err
+	}
+	n, err := narrow.SVG()
+	return template.HTML(`<div class="wide">` + w + `</div><div class="narrow">` + n + `</div>`), err
 }
 
 // each is picture for figures of which there are several: the one of a name.
