@@ -25,8 +25,9 @@ const (
 	cohortPanelHeight = 190.0
 	forecastWidth     = 128.0
 	forecastHeight    = 100.0
-	forecastsPerPage  = 24
 	forecastsPerRow   = 4
+	forecastRows      = 6 // a sheet of paper has an end
+	leastForecast     = 110.0
 )
 
 // tablesOfCohort are those with many rows a trainee: projected attempts, how the
@@ -102,18 +103,24 @@ func picturesOfCohort(d *reports.Cohort, most float64) []Picture {
 	if len(d.Trainees) > reports.FigureLimit {
 		return out
 	}
+	across, wide := forecastsPerRow, forecastWidth
+	if most < forecastWidth*forecastsPerRow {
+		across = max(1, min(forecastsPerRow, int(most/leastForecast)))
+		wide = most / float64(across)
+	}
+	onPage := across * forecastRows
 	pages := func(name, legend string, n int, one func(i int) panel) {
-		for from := 0; from < n; from += forecastsPerPage {
-			here := min(forecastsPerPage, n-from)
+		for from := 0; from < n; from += onPage {
+			here := min(onPage, n-from)
 			file := name
-			if n > forecastsPerPage {
-				file = fmt.Sprintf("%s-%d", name, from/forecastsPerPage+1)
+			if n > onPage {
+				file = fmt.Sprintf("%s-%d", name, from/onPage+1)
 			}
 			var panels []panel
 			for i := range here {
 				panels = append(panels, one(from+i))
 			}
-			out = append(out, panelled(file, legend, panels, forecastWidth, forecastHeight, math.Min(most, forecastWidth*forecastsPerRow)).found(""))
+			out = append(out, panelled(file, legend, panels, wide, forecastHeight, wide*float64(across)).found(""))
 		}
 	}
 	pages("cohort-projections", "Attempts so far and projected, by trainee", len(d.Trainees), func(i int) panel { return forecastPlot(d, i) })

@@ -18,7 +18,11 @@ func Calendar(d *reports.Retention, width, height float64) Picture {
 	if len(d.Calendar) == 0 {
 		return Picture{}
 	}
-	p := newPlot("", "attempts of every session in order; above: the session's day", "level", 8)
+	across := "attempts of every session in order; above: the session's day"
+	if width < roomBeside {
+		across = "attempts in order; above: the session's day"
+	}
+	p := newPlot("", across, "level", 8)
 	p.Add(plotter.NewGrid())
 	place, session := 0.0, 0
 	var places unwritten
