@@ -161,7 +161,7 @@ func severityPicture(it reports.ItemAgreement, width float64) Picture {
 		if label == "" {
 			label = "–"
 		}
-		ticks = append(ticks, plot.Tick{Value: float64(len(it.Raters) - 1 - i), Label: label})
+		ticks = append(ticks, plot.Tick{Value: float64(len(it.Raters) - 1 - i), Label: shortName(label)})
 	}
 	if far == 0 {
 		far = 1

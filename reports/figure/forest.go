@@ -74,7 +74,7 @@ func (f forest) DataRange() (xmin, xmax, ymin, ymax float64) {
 func (f forest) labels() plot.ConstantTicks {
 	var out plot.ConstantTicks
 	for i, r := range f.rows {
-		out = append(out, plot.Tick{Value: float64(len(f.rows) - 1 - i), Label: r.label})
+		out = append(out, plot.Tick{Value: float64(len(f.rows) - 1 - i), Label: shortName(r.label)})
 	}
 	return out
 }

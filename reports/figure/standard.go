@@ -149,7 +149,7 @@ func expertsPicture(d *reports.Standard, width float64) Picture {
 		if panel.Names != nil {
 			name = panel.Names[i]
 		}
-		ticks = append(ticks, plot.Tick{Value: row(i), Label: name})
+		ticks = append(ticks, plot.Tick{Value: row(i), Label: shortName(name)})
 		p.Add(line(plotter.XYs{{X: p.X.Min, Y: row(i)}, {X: p.X.Max, Y: row(i)}}, pale(faint, 0.35), 0.4))
 		if len(panel.Runs[i]) > 1 {
 			for _, r := range known(panel.Runs[i]) {

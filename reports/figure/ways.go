@@ -190,7 +190,7 @@ func tradeOff(d *reports.WaysToStop) *plot.Plot {
 		x = fmt.Sprintf("mean attempts of the %s learner", reports.Percent(d.Answer.Learners[proficient].Chances[0]))
 		y = fmt.Sprintf("%s learner let through by %d", reports.Percent(d.Answer.Learners[notYet].Chances[0]), at)
 	}
-	p := newPlot(title, x, y, 8)
+	p := newPlot(title+"\n(better: lower left)", x, y, 8)
 	var labels []placed
 	mostX := 0.0
 	for k := range d.Answer.Ways {
@@ -215,7 +215,7 @@ func tradeOff(d *reports.WaysToStop) *plot.Plot {
 		p.Add(points(plotter.XYs{xy}, wayColor(k), radius, draw.CircleGlyph{}))
 		labels = append(labels, placed{xy, k, false})
 	}
-	p.Add(marks{labels}, corner{})
+	p.Add(marks{labels})
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, mostX*1.1+1, 0, 1.03
 	p.Y.Tick.Marker = shares{}
 	return p
@@ -265,7 +265,11 @@ func (m marks) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 	for _, l := range m.letters {
 		at := vg.Point{X: toX(l.at.X), Y: toY(l.at.Y)}
-		shifts := []vg.Point{{X: 9}, {X: -9}, {Y: 9}, {Y: -9}, {X: 8, Y: 8}, {X: -8, Y: 8}, {X: 8, Y: -8}, {X: -8, Y: -8}, {X: 17}, {X: -17}}
+		var shifts []vg.Point
+		for _, r := range []vg.Length{9, 17, 25, 33} {
+			d := 0.8 * r
+			shifts = append(shifts, vg.Point{X: r}, vg.Point{X: -r}, vg.Point{Y: r}, vg.Point{Y: -r}, vg.Point{X: d, Y: d}, vg.Point{X: -d, Y: d}, vg.Point{X: d, Y: -d}, vg.Point{X: -d, Y: -d})
+		}
 		if l.onLine {
 			shifts = append([]vg.Point{{}}, shifts...)
 		}
@@ -287,16 +291,6 @@ func (m marks) Plot(c draw.Canvas, p *plot.Plot) {
 		style.Color = wayColor(l.way)
 		c.FillText(style, at, reports.Mark(l.way))
 	}
-}
-
-// corner says which end of a plot is the better one: its lower left.
-type corner struct{}
-
-// Plot implements plot.Plotter.
-func (corner) Plot(c draw.Canvas, p *plot.Plot) {
-	style := p.X.Tick.Label
-	style.Color, style.XAlign, style.YAlign = softInk, draw.XLeft, draw.YBottom
-	c.FillText(style, vg.Point{X: c.Min.X + 6, Y: c.Min.Y + 4}, "better: lower left")
 }
 
 // key lists the ways under the panels.

@@ -239,6 +239,75 @@ func TestPagesInABrowser(t *testing.T) {
 	}
 }
 
+// The pages of studies of other kinds (one arm; nobody reaches; everybody reaches at once;
+// three trainees) hold as the demo's do, at a desk and on a phone.
+func TestOtherStudiesInABrowser(t *testing.T) {
+	axe := ""
+	if path := webTool(t, "axe-core/axe.min.js"); path != "" {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		axe = string(text)
+	}
+	for _, m := range theStudies {
+		t.Run(m.name, func(t *testing.T) {
+			ctx := browser(t)
+			r, err := Run(t.Context(), studyIn(t, m.write(t), study.Options{Replicates: 40, Families: family(t, "exponential")}))
+			if err != nil {
+				t.Fatal(err)
+			}
+			files, err := r.Files()
+			if err != nil {
+				t.Fatal(err)
+			}
+			pages, err := r.TraineePages()
+			if err != nil {
+				t.Fatal(err)
+			}
+			var b bytes.Buffer
+			if err := pages[len(pages)-1].Write(&b, ""); err != nil {
+				t.Fatal(err)
+			}
+			files["trainee.html"] = b.Bytes()
+			dir := t.TempDir()
+			for _, p := range []struct {
+				name  string
+				least float64
+			}{{"index.html", 10}, {"director.html", 10}, {"trainee.html", 16}} {
+				path := filepath.Join(dir, p.name)
+				if err := os.WriteFile(path, files[p.name], 0o644); err != nil {
+					t.Fatal(err)
+				}
+				for _, s := range []sight{{1400, "light"}, {390, "dark"}} {
+					where := fmt.Sprintf("%s, width %d, %s", p.name, s.width, s.scheme)
+					look(t, ctx, path, s)
+					evaluate[any](t, ctx, `document.querySelectorAll("details").forEach(d => { d.open = true; })`)
+					if overflow := evaluate[int](t, ctx, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); overflow > 0 {
+						t.Errorf("%s: the page is %d pixels wider than its window", where, overflow)
+					}
+					for _, script := range []string{labelsScript, figuresScript, contrastScript} {
+						if bad := evaluate[[]string](t, ctx, script); len(bad) > 0 {
+							t.Errorf("%s: %s", where, strings.Join(bad, "; "))
+						}
+					}
+					if least := evaluate[float64](t, ctx, leastTextScript); least < p.least {
+						t.Errorf("%s: the smallest letters are %.1f pixels, want %g", where, least, p.least)
+					}
+					if axe == "" {
+						continue
+					}
+					evaluate[any](t, ctx, axe+";0")
+					found, err := chromedp.Run(ctx, chromedp.Evaluate[[]string](axeScript, chromedp.EvalAwaitPromise))
+					if err != nil || len(found) > 0 {
+						t.Errorf("%s: axe-core finds %s (%v)", where, strings.Join(found, "\n"), err)
+					}
+				}
+			}
+		})
+	}
+}
+
 // figuresScript lists figures that have to be moved sideways, that are seen twice or not at
 // all, or whose words for those who cannot see them give no number.
 const figuresScript = `(() => {

@@ -42,6 +42,9 @@ func compact(d string) string {
 			plain = append(plain, v)
 			at = append(at, int(math.Round(10*v)))
 		}
+		if len(at) < map[string]int{"M": 2, "L": 2, "A": 7, "C": 6, "Q": 4}[step[1]] {
+			continue // a place that is no number is not drawn
+		}
 		switch step[1] {
 		case "M":
 			last = 0 // two moves are no line

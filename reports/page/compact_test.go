@@ -16,6 +16,7 @@ func TestCompact(t *testing.T) {
 		{"M0,0L0.04,0L0.08,0L0.12,0L0.16,0", "m0 0h.1h.1"},
 		{"M12,10A2,2 0 1 1 8,10A2,2 0 1 1 12,10Z", "m12 10a2 2 0 1 1-4 0 2 2 0 1 1 4 0z"},
 		{"M0,0L5,1L5,5ZM9,9L8,7", "m0 0 5 1v4zm9 9-1-2"},
+		{"MNaN,3L+Inf,3M1,2L3,4", "m1 2 2 2"}, // what has no place is not drawn
 	} {
 		// A command that stays may be left out.
 		if got := compact(c.from); strings.ReplaceAll(got, "h.1h.1", "h.1 .1") != strings.ReplaceAll(c.to, "h.1h.1", "h.1 .1") {
