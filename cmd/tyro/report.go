@@ -39,7 +39,7 @@ given by --out (default: report, in the study's folder):
 
 With --only or --arm-only the pages list just those trainees or that arm, and every number is
 still of everybody, as the pages say; they go into the folder report-part, so that the report
-of all stays.
+of all stays. A bundle (--paper) then has the charts of these trainees too.
 
 Beside them stands every result as JSON and CSV. A later run takes away what this one
 wrote and it would not write, such as the page of a trainee who left; it touches
