@@ -400,6 +400,7 @@ func (r *ratingsReader) more(raw *rawItem, numeric bool, spec ItemSpec, item *Ra
 	}
 	if r.rf.When != "" {
 		item.When = r.grid(raw, func(s, k string) float64 { return r.timeOf(raw.first[[2]string{s, k}]) })
+		item.Dated = r.dates(raw)
 	}
 }
 
@@ -411,6 +412,21 @@ func (r *ratingsReader) grid(raw *rawItem, of func(subject, rater string) float6
 		}
 	}
 	return out
+}
+
+// dates reports whether ratings have dates, and none a running number.
+func (r *ratingsReader) dates(raw *rawItem) bool {
+	found := false
+	for _, c := range raw.first {
+		if c.when == "" {
+			continue
+		}
+		if _, err := time.Parse(time.DateOnly, c.when); err != nil {
+			return false
+		}
+		found = true
+	}
+	return found
 }
 
 // timeOf reads a date as days since 1970 or a running number.

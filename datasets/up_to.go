@@ -10,11 +10,21 @@ import (
 
 // UpTo leaves out every attempt made after a day, such as 2026-03-31, so that the study
 // stands as it did then. Attempts of that day are kept. An attempt without a date is a
-// problem: nobody can say whether it had been made. Standard, experts and ratings are kept
-// as they are.
+// problem: nobody can say whether it had been made. Ratings made later are left out where
+// their dates are known, and kept where not; standard and experts are kept as they are.
 func (s *Study) UpTo(day string) error {
-	if _, err := time.Parse(time.DateOnly, day); err != nil {
+	last, err := time.Parse(time.DateOnly, day)
+	if err != nil {
 		return fmt.Errorf("%q is no day: expected one as 2026-03-31", day)
+	}
+	dated := s.RatingsDated()
+	if len(s.Attempts.Attempts) == 0 && dated {
+		later, undated := s.ratingsUpTo(last)
+		if len(s.Ratings.Items) == 0 {
+			return Problem{File: s.Ratings.File, Column: "when", Value: day, Err: ErrRange, Expect: "a day by which something had been rated"}
+		}
+		s.Notes = append(s.Notes, analysis.Warning{Code: "up-to", Text: fmt.Sprintf("the study is looked at as of %s: %s", day, ratingsUpToText(later, undated, dated))})
+		return nil
 	}
 	if len(s.Attempts.Attempts) == 0 || !s.Attempts.Dated() {
 		return Problem{File: s.Attempts.File, Column: "date", Err: ErrMissing, Expect: "dates of the attempts, to know which were made up to " + day}
@@ -44,12 +54,20 @@ func (s *Study) UpTo(day string) error {
 		return Problem{File: s.Attempts.File, Column: "date", Value: day, Err: ErrRange, Expect: "a day by which somebody had made an attempt"}
 	}
 	s.Attempts.Attempts = slices.Clip(kept)
-	s.Notes = append(s.Notes, analysis.Warning{Code: "up-to", Text: upToText(day, later, len(after), s.Ratings != nil)})
+	text := upToText(day, later, len(after))
+	if s.Ratings != nil {
+		left, undated := s.ratingsUpTo(last)
+		text += "; " + ratingsUpToText(left, undated, dated)
+		if len(s.Ratings.Items) == 0 {
+			s.Ratings = nil
+		}
+	}
+	s.Notes = append(s.Notes, analysis.Warning{Code: "up-to", Text: text})
 	return nil
 }
 
 // upToText says what is left out.
-func upToText(day string, attempts, trainees int, rated bool) string {
+func upToText(day string, attempts, trainees int) string {
 	text := fmt.Sprintf("the study is looked at as of %s: ", day)
 	if attempts == 0 {
 		text += "no attempt was made later"
@@ -58,9 +76,6 @@ func upToText(day string, attempts, trainees int, rated bool) string {
 	}
 	if trainees > 0 {
 		text += fmt.Sprintf(", and with them every trainee who had not begun, %d in all", trainees)
-	}
-	if rated {
-		text += "; ratings are all kept"
 	}
 	return text
 }

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +22,8 @@ type CohortChecks struct {
 	Influence        []CohortInfluence    `json:"influence"`
 	InfluenceBy      string               `json:"influence_by"` // refit or one-step
 	Evenness         *CohortEvenness      `json:"evenness"`     // null where nothing is calibrated
+
+	found []checkRow // of everybody, whatever part is shown
 }
 
 // A CohortBanded is an observed quantity with the range of 95 % of its simulated
@@ -94,6 +97,7 @@ func (d *Cohort) checksOf(k *study.CohortChecks) *CohortChecks {
 	if k.Influence.Refits {
 		out.InfluenceBy = "refit"
 	}
+	out.found = out.checkRows()
 	return out
 }
 
@@ -167,6 +171,7 @@ type checkRow struct {
 	check, of       string
 	points, outside int
 	few             bool
+	without         string // the trainee it is about; blank for none
 	statistic, p    Number
 }
 
@@ -194,7 +199,7 @@ func (k *CohortChecks) checkRows() []checkRow {
 		out = append(out, checkRow{check: "predictions of later attempts", of: "tenths", points: len(e.Tenths), outside: outside(e.Tenths), statistic: nan, p: e.P})
 	}
 	if m, ok := k.most(); ok {
-		out = append(out, checkRow{check: "largest change without a trainee (SE)", of: m.Label() + " without " + m.Trainee, points: len(k.Influence), few: true, statistic: m.Change, p: nan})
+		out = append(out, checkRow{check: "largest change without a trainee (SE)", of: m.Label() + " without " + m.Trainee, points: len(k.Influence), few: true, without: m.Trainee, statistic: m.Change, p: nan})
 	}
 	return out
 }
@@ -202,7 +207,7 @@ func (k *CohortChecks) checkRows() []checkRow {
 // ChecksTable is what the checks found, one row a check.
 func (d *Cohort) ChecksTable() Table {
 	k := d.Checks
-	rows := k.checkRows()
+	rows := slices.DeleteFunc(slices.Clone(k.found), func(r checkRow) bool { return r.without != "" && !d.ShowsTrainee(r.without) })
 	out := func(r checkRow) string {
 		if r.few {
 			return "–"

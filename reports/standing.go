@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tyro/analysis/proficiency"
 	"tyro/analysis/study"
@@ -146,7 +147,9 @@ func (d *Standings) ActionWords(t study.Standing) string {
 // Tables lists where everybody stands.
 func (d *Standings) Tables() []Table {
 	rows := d.Trainees
-	at := func(i int) study.Standing { return d.Answer[i] }
+	at := func(i int) study.Standing { // some rows may not be shown
+		return d.Answer[slices.IndexFunc(d.Answer, func(t study.Standing) bool { return t.ID == rows[i].Trainee })]
+	}
 	index := make([]int, len(rows))
 	for i := range index {
 		index[i] = i

@@ -115,6 +115,7 @@ type RatedItem struct {
 	Occasions []string      // rounds of rating in the order first seen; nil without rounds
 	Rounds    [][][]float64 // [occasion][subject][rater]; Scores holds each rater's first
 	When      [][]float64   // [subject][rater] in days or running numbers, NaN where not given; nil where not known
+	Dated     bool          // When are days since 1970-01-01
 }
 
 // CategoryWeights say how far two ratings agree, for every pair of categories: 1 where

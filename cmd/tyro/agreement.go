@@ -150,13 +150,15 @@ func (f *agreementFlags) open(cmd *cobra.Command, path string) (practice.Practic
 	if folder {
 		file, err = openUpTo(cmd.Context(), path, f.common.part.upTo)
 	} else {
-		if err = f.common.part.undated(path); err != nil {
-			return none, err
-		}
 		if f.file.Layout, err = f.table.settle(); err != nil {
 			return none, err
 		}
-		file, err = datasets.OpenRatings(cmd.Context(), path, f.file)
+		if file, err = datasets.OpenRatings(cmd.Context(), path, f.file); err == nil && f.common.part.upTo != "" {
+			if !file.RatingsDated() {
+				return none, usagef("--up-to is for ratings with dates (--when), and %s has none", path)
+			}
+			err = upTo(file, f.common.part.upTo)
+		}
 	}
 	if err != nil {
 		return none, err

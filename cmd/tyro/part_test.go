@@ -48,7 +48,7 @@ func TestPartOfAStudy(t *testing.T) {
 	}
 }
 
-// folder is what a folder holds.
+// folder is what a folder holds, without the folders in it.
 func folder(t *testing.T, dir string) map[string][]byte {
 	t.Helper()
 	out := map[string][]byte{}
@@ -57,6 +57,9 @@ func folder(t *testing.T, dir string) map[string][]byte {
 		t.Fatal(err)
 	}
 	for _, name := range names {
+		if info, err := os.Stat(name); err == nil && info.IsDir() {
+			continue
+		}
 		data, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
@@ -72,7 +75,7 @@ func partOf(t *testing.T, part, whole string) {
 	all, some := folder(t, whole), folder(t, part)
 	tables := 0
 	for name, data := range some {
-		if !strings.HasSuffix(name, ".csv") || name == "columns.csv" {
+		if !strings.HasSuffix(name, ".csv") || name == "columns.csv" || name == traineeKey {
 			continue
 		}
 		tables++
@@ -110,7 +113,6 @@ func TestUnknownPart(t *testing.T) {
 		{[]string{"quota", dir, "--arm-only", "spacd"}, `no arm "spacd": the study has spaced, massed (did you mean spaced?)`},
 		{[]string{"quota", "--pass-chance", "0.5", "--rule", "2 in a row", "--arm-only", "x"}, `no arm "x"`},
 		{[]string{"curve", dir, "--up-to", "yesterday"}, `--up-to "yesterday": expected a day`},
-		{[]string{"report", dir, "--only", "T01"}, "a report is about everybody"},
 		{[]string{"report", dir, "--width", "85"}, "--width goes with --paper"},
 		{[]string{"report", dir, "--paper", "p", "--width", "100"}, "--width 100: expected 85 or 175 millimetres"},
 		{[]string{"diff", dir}, "diff needs a second study, or --earlier DAY"},
@@ -122,4 +124,55 @@ func TestUnknownPart(t *testing.T) {
 			t.Errorf("tyro %s says %q", strings.Join(c.args, " "), talk)
 		}
 	}
+}
+
+// A report of one trainee lists nobody else, in pages, tables, machine output and the
+// bundle's figures and tables; what it says of everybody is what the report of all says, and
+// so are the paper's words.
+func TestReportOfAPart(t *testing.T) {
+	dir := demoStudy(t)
+	base := t.TempDir()
+	at := func(name string) string { return filepath.Join(base, name) }
+	args := []string{"report", dir, "--replicates", "20", "--family", "exponential"}
+	tyro(t, 0, append(slices.Clone(args), "--out", at("whole"), "--trainee-pages", "--paper", at("whole-paper"), "--width", "85")...)
+	tyro(t, 0, append(slices.Clone(args), "--out", at("part"), "--trainee-pages", "--only", "T05", "--paper", at("part-paper"), "--width", "85")...)
+	hidden := regexp.MustCompile(`\bT(0[1-46-9]|[123][0-9])\b`) // all but T05
+	whole, part := folder(t, at("whole")), folder(t, at("part"))
+	for name, data := range part {
+		if m := hidden.FindString(string(data)); m != "" && filepath.Ext(name) != ".pdf" {
+			t.Errorf("%s of T05 alone has %s", name, m)
+		}
+	}
+	answers := regexp.MustCompile(`<p class="answer">.*?</p>`)
+	if all, some := answers.FindAllString(string(whole["director.html"]), -1), answers.FindAllString(string(part["director.html"]), -1); len(all) < 4 || !slices.Equal(all, some) {
+		t.Errorf("the director reads %q of everybody and %q with T05 alone", all, some)
+	}
+	for _, name := range []string{"director.html", "index.html"} {
+		if !strings.Contains(string(part[name]), "Shown is, of trainees, T05 alone; everything was computed from all 36 trainees.") {
+			t.Errorf("%s does not say that a part is shown", name)
+		}
+	}
+	partOf(t, at("part"), at("whole"))
+	pages, err := filepath.Glob(filepath.Join(at("part"), traineeFolder, "*.html"))
+	if err != nil || len(pages) != 1 || len(records(t, part[traineeKey])) != 2 {
+		t.Errorf("%d pages and a key %s (%v); want T05's alone", len(pages), part[traineeKey], err)
+	}
+	words, same := folder(t, at("part-paper")), folder(t, at("whole-paper"))
+	if string(words["results.txt"]) != string(same["results.txt"]) || len(words["results.txt"]) == 0 {
+		t.Error("the results of everybody are others where T05 is shown alone")
+	}
+	charts, err := filepath.Glob(filepath.Join(at("part-paper"), "figures", "figure-*-curve-T05.svg"))
+	if err != nil || len(charts) != 1 {
+		t.Errorf("the figure of T05: %v, %v", charts, err)
+	}
+	for name, data := range folder(t, filepath.Join(at("part-paper"), "figures")) {
+		if m := hidden.FindString(string(data)); m != "" && (filepath.Ext(name) == ".svg" || filepath.Ext(name) == ".txt") {
+			t.Errorf("%s of T05 alone has %s", name, m)
+		}
+	}
+	if _, talk := tyro(t, exitUsage, append(slices.Clone(args), "--out", at("whole"), "--only", "T05")...); !strings.Contains(talk, "holds pages of trainees who would not be shown") {
+		t.Errorf("a part into the folder of the whole: %s", talk)
+	}
+	tyro(t, 0, append(slices.Clone(args), "--out", at("arm"), "--arm-only", "massed")...)
+	partOf(t, at("arm"), at("whole"))
 }

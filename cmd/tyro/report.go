@@ -37,16 +37,21 @@ given by --out (default: report, in the study's folder):
                   else, under a name that cannot be guessed; trainee-key.csv, which
                   only its owner can read, says whose is which
 
+With --only or --arm-only the pages list just those trainees or that arm, and every number is
+still of everybody, as the pages say; they go into the folder report-part, so that the report
+of all stays. A bundle (--paper) then has the charts of these trainees too.
+
 Beside them stands every result as JSON and CSV. A later run takes away what this one
 wrote and it would not write, such as the page of a trainee who left; it touches
 no other file.`,
 		Example: `  tyro report tyro-demo
   tyro report tyro-demo --trainee-pages
   tyro report tyro-demo --out report --paper paper --width 85
+  tyro report tyro-demo --only T01,T05 --trainee-pages
   tyro report tyro-demo --up-to 2026-03-31 --out march`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			if err := more.paper.check(cmd, common.part); err != nil {
+			if err := more.paper.check(cmd); err != nil {
 				return err
 			}
 			var err error
@@ -59,10 +64,17 @@ no other file.`,
 			}
 			dir := common.outDir
 			if dir == "" {
-				dir = filepath.Join(args[0], "report")
-				if columns.response != "" {
-					dir = "report"
+				name := "report"
+				if common.part.asked() {
+					name = "report-part"
 				}
+				dir = filepath.Join(args[0], name)
+				if columns.response != "" {
+					dir = name
+				}
+			}
+			if err := keepsPages(s, dir); err != nil {
+				return err
 			}
 			return a.report(cmd, s, dir, more)
 		}),

@@ -25,21 +25,16 @@ type paperFlags struct {
 func (f *paperFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringVar(&f.dir, "paper", "", "also write into this `folder` what a journal asks for: figures as PDF, EPS, SVG and PNG, tables as DOCX and CSV, methods and results, references, checklists, and a script that runs it again")
-	for _, name := range []string{"only", "arm-only"} { // refused with a way out
-		fs.MarkHidden(name)
-	}
 	fs.IntVar(&f.width, "width", paper.TwoColumns, "with --paper: width of figures in millimetres, 85 (one column) or 175 (two)")
 }
 
 // check looks at the flags beside the others.
-func (f *paperFlags) check(cmd *cobra.Command, part partFlags) error {
+func (f *paperFlags) check(cmd *cobra.Command) error {
 	switch {
 	case f.dir == "" && cmd.Flags().Changed("width"):
 		return usagef("--width goes with --paper")
 	case f.width != paper.OneColumn && f.width != paper.TwoColumns:
 		return usagef("--width %d: expected %d or %d millimetres", f.width, paper.OneColumn, paper.TwoColumns)
-	case part.asked():
-		return usagef("a report is about everybody; leave --only and --arm-only out, and ask the command of the question, such as tyro curve or tyro proficiency")
 	}
 	return nil
 }
@@ -71,6 +66,10 @@ func paperOf(s *study.Study, r *page.Report, f paperFlags) paper.Paper {
 	}
 	if r.Watch != nil {
 		p.Monitor = r.Watch.Monitor
+	}
+	if part := r.Part(); part != r {
+		shown := paperOf(s, part, f)
+		p.Part = &shown
 	}
 	return p
 }

@@ -24,7 +24,7 @@ func (f *partFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringSliceVar(&f.only, "only", nil, "show these trainees alone, such as T01,T05; everybody stays in the analysis")
 	fs.StringVar(&f.arm, "arm-only", "", "show this arm alone; everybody stays in the analysis")
-	fs.StringVar(&f.upTo, "up-to", "", "look at the study as of this day, such as 2026-03-31: attempts made later are left out")
+	fs.StringVar(&f.upTo, "up-to", "", "look at the study as of this day, such as 2026-03-31: attempts made later are left out, and ratings where their dates are known")
 }
 
 // asked reports whether a part is asked for.

@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"strings"
 
+	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports/page"
 )
@@ -109,4 +110,16 @@ func pagesAddress(text string) (string, error) {
 		return "", usagef("--pages-at %q: expected the address of a folder, such as https://lab.example/pages", text)
 	}
 	return strings.TrimSuffix(text, "/") + "/", nil
+}
+
+// keepsPages refuses to show a part of a study in a folder that holds the page of somebody
+// who is not shown: the run would take that page away, and its name with it.
+func keepsPages(s *study.Study, dir string) error {
+	before := namesBefore(filepath.Join(dir, traineeKey))
+	for _, t := range s.Trainees {
+		if _, has := before[datasets.GuardCell(t.ID)]; has && s.Options.Request.Hides(t.ID, t.Arm) {
+			return usagef("%s holds pages of trainees who would not be shown, and this run would take them away; choose another folder with --out", dir)
+		}
+	}
+	return nil
 }

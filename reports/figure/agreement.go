@@ -1,10 +1,12 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -15,24 +17,9 @@ import (
 	"tyro/reports"
 )
 
-// An AgreementFigure is a drawing of one item's results.
-type AgreementFigure struct{ Name, Title, SVG string }
-
-// FiguresOfAgreement are, for each item that has them, the difference plot, the severities
-// and the decision table.
-func FiguresOfAgreement(d *reports.Agreement) ([]AgreementFigure, error) {
-	var out []AgreementFigure
-	for _, p := range picturesOfAgreement(d, 460) {
-		s, err := p.SVG()
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, AgreementFigure{p.Name, p.Legend, s})
-	}
-	return out, nil
-}
-
-func picturesOfAgreement(d *reports.Agreement, width float64) []Picture {
+// Agreement draws, for each item that has them, the difference plot, the severities and
+// the decision table.
+func Agreement(d *reports.Agreement, width float64) []Picture {
 	var out []Picture
 	for _, it := range d.Items {
 		for _, f := range []struct {
@@ -104,9 +91,9 @@ func differencePicture(it reports.ItemAgreement, width float64) Picture {
 	const right = 92
 	height := 0.65 * width
 	what := fmt.Sprintf("%s: differences of %s and %s against their mean; mean difference %s, limits %s to %s", it.Item, d.A, d.B, reports.Significant(d.Mean, 3), reports.Significant(d.Lower[0], 3), reports.Significant(d.Upper[0], 3))
-	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
+	return Picture{Legend: what, Finding: what + ".", Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		inner := draw.Crop(dc, 0, -vg.Points(right), 0, 0)
-		p.Draw(inner)
+		drawn(inner, p)
 		data := p.DataCanvas(inner)
 		_, toY := p.Transforms(&data)
 		style := p.X.Tick.Label
@@ -174,7 +161,7 @@ func severityPicture(it reports.ItemAgreement, width float64) Picture {
 		if label == "" {
 			label = "–"
 		}
-		ticks = append(ticks, plot.Tick{Value: float64(len(it.Raters) - 1 - i), Label: label})
+		ticks = append(ticks, plot.Tick{Value: float64(len(it.Raters) - 1 - i), Label: shortName(label)})
 	}
 	if far == 0 {
 		far = 1
@@ -183,14 +170,18 @@ func severityPicture(it reports.ItemAgreement, width float64) Picture {
 	if it.Scale == "nominal" {
 		unit = "share of positive ratings"
 	}
-	p := newPlot("", "← more lenient · severity, "+unit+" · stricter →", "", 9)
+	label := "severity, " + unit
+	if width >= roomBeside {
+		label = "← more lenient · " + label + " · stricter →"
+	}
+	p := newPlot("", label, "", 9)
 	p.Add(severityRows{it.Raters})
 	p.Y.Tick.Marker, p.Y.Tick.Length, p.Y.LineStyle.Width = ticks, 0, 0
 	p.X.Min, p.X.Max = -1.08*far, 1.08*far
 	p.Y.Min, p.Y.Max = -0.7, float64(len(it.Raters))-0.3
 	height := 48 + 18*float64(len(it.Raters))
-	return Picture{Legend: fmt.Sprintf("%s: severity of each rater with its interval", it.Item), Width: width, Height: height, Draw: func(dc draw.Canvas) {
-		p.Draw(draw.Crop(dc, 0, -vg.Points(8), 0, 0))
+	return Picture{Legend: fmt.Sprintf("%s: severity of each rater with its interval", it.Item), Finding: severityWords(it), Width: width, Height: height, Draw: func(dc draw.Canvas) {
+		drawn(draw.Crop(dc, 0, -vg.Points(8), 0, 0), p)
 	}}
 }
 
@@ -214,12 +205,12 @@ func decisionPicture(it reports.ItemAgreement, width float64) Picture {
 			rows = math.Max(rows, d.Numbers[row])
 		}
 	}
-	const left, bottom, top = 100.0, 46.0, 8.0
+	const left, bottom, top = 100.0, 58.0, 8.0
 	cell := math.Min(46, (width-left-10)/columns)
 	height := bottom + cellHeight*rows + top
 	width = left + cell*columns + 10
-	what := fmt.Sprintf("%s: absolute coefficient for numbers of raters and %ss", it.Item, g.Facets[0])
-	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
+	what := decisionTitle(it)
+	return Picture{Legend: what, Finding: decisionWords(it), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		style := newPlot("", "", "", 9).X.Tick.Label
 		style.XAlign, style.YAlign = draw.XCenter, draw.YCenter
 		for _, d := range g.Decisions {
@@ -242,12 +233,11 @@ func decisionPicture(it reports.ItemAgreement, width float64) Picture {
 			dc.FillText(style, vg.Point{X: vg.Points(left + cell*(c-0.5)), Y: vg.Points(bottom - 9)}, fmt.Sprint(c))
 		}
 		dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 22)}, "raters of each performance")
-		caption := fmt.Sprintf("white text: reaches %g", g.Target)
+		style.Color = softInk
+		dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 36)}, fmt.Sprintf("white text: reaches %g", g.Target))
 		if g.Cheapest != nil {
-			caption += "; framed: cheapest"
+			dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 49)}, "framed: cheapest")
 		}
-		style.Color = faint
-		dc.FillText(style, vg.Point{X: vg.Points(left + cell*columns/2), Y: vg.Points(bottom - 36)}, caption)
 		style.Color, style.XAlign = ink, draw.XRight
 		for r := 1.0; r <= rows; r++ {
 			label := "1 performance"
@@ -278,4 +268,40 @@ func heat(phi, target float64) (fill, text color.NRGBA) {
 		return pale(base, 0.72+0.28*(phi-target)/(1-target)), color.NRGBA{0xff, 0xff, 0xff, 0xff}
 	}
 	return pale(base, 0.06+0.34*math.Max(0, phi)/target), ink
+}
+
+// severityWords name the most lenient and the strictest rater.
+func severityWords(it reports.ItemAgreement) string {
+	by := func(a, b reports.RaterRow) int { return cmp.Compare(float64(a.Severity), float64(b.Severity)) }
+	words := func(r reports.RaterRow) string {
+		text := fmt.Sprintf("%s (%s", r.Rater, reports.Significant(float64(r.Severity), 3))
+		if !math.IsNaN(float64(r.Lower)) {
+			text += fmt.Sprintf(", %s to %s", reports.Significant(float64(r.Lower), 3), reports.Significant(float64(r.Upper), 3))
+		}
+		return text + ")"
+	}
+	return fmt.Sprintf("%s: severity of %s; most lenient %s, strictest %s.", it.Item, reports.Count(len(it.Raters), "rater"), words(slices.MinFunc(it.Raters, by)), words(slices.MaxFunc(it.Raters, by)))
+}
+
+// decisionTitle says what the numbers in the table hang on.
+func decisionTitle(it reports.ItemAgreement) string {
+	var of []string
+	for _, f := range it.Generalizability.Facets {
+		of = append(of, f+"s")
+	}
+	return fmt.Sprintf("%s: absolute coefficient for numbers of %s", it.Item, strings.Join(of, " and "))
+}
+
+// decisionWords say how many ratings are enough.
+func decisionWords(it reports.ItemAgreement) string {
+	g := it.Generalizability
+	text := decisionTitle(it)
+	if g.Cheapest == nil {
+		return text + fmt.Sprintf("; none shown reaches %g.", g.Target)
+	}
+	var parts []string
+	for k, n := range g.Cheapest.Numbers {
+		parts = append(parts, reports.Count(int(n), g.Facets[k]))
+	}
+	return text + fmt.Sprintf("; the cheapest that reaches %g: %s, with %s.", g.Target, strings.Join(parts, " and "), reports.TwoPlaces(float64(g.Cheapest.Phi)))
 }

@@ -15,17 +15,17 @@ import (
 	"tyro/reports"
 )
 
-// ArmPlot shows every trainee's curve of an arm up to their last attempt, with the
-// median of the curves of those still practising, and how many those are.
-func ArmPlot(st *study.Study, curves *study.Curves, arm int, frame Extent, width, height float64) (string, error) {
-	return armPicture(st, curves, arm, frame, width, height).SVG()
-}
-
-func armPicture(st *study.Study, curves *study.Curves, arm int, frame Extent, width, height float64) Picture {
+// Arm shows every trainee's curve of an arm up to their last attempt, with the
+// median of the curves of those still practising, and how many those are. Curves of
+// trainees whom a request hides are left out; the median is of all.
+func Arm(st *study.Study, curves *study.Curves, arm int, frame Extent, width, height float64) Picture {
 	a := curves.Arms[arm]
 	p := newPlot(study.ArmName(a.Arm), "attempt", ResponseLabel(st.Task), 8)
 	c := armColor(arm)
 	for _, i := range st.Members(a.Arm) {
+		if t := st.Trainees[i]; st.Options.Request.Hides(t.ID, t.Arm) {
+			continue
+		}
 		var xy plotter.XYs
 		for _, b := range curves.Each[i].Line {
 			xy = append(xy, plotter.XY{X: b.Attempt, Y: b.Mean})

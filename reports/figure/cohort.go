@@ -1,10 +1,12 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -12,18 +14,20 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/proficiency"
 	"tyro/analysis/study"
 	"tyro/reports"
 )
 
 // Sizes of the cohort's figures, in points.
 const (
-	cohortPanelWidth  = 250.0
+	cohortPanelWidth  = 240.0
 	cohortPanelHeight = 190.0
 	forecastWidth     = 128.0
 	forecastHeight    = 100.0
-	forecastsPerPage  = 24
 	forecastsPerRow   = 4
+	forecastRows      = 6 // a sheet of paper has an end
+	leastForecast     = 110.0
 )
 
 // tablesOfCohort are those with many rows a trainee: projected attempts, how the
@@ -39,74 +43,89 @@ func tablesOfCohort(d *reports.Cohort) []reports.Table {
 	return tables
 }
 
-// FiguresOfCohort draws the group and individual curves, how far each trainee is drawn
-// to the cohort, the projections and, with a standard, the shares proficient, by the name
-// of a file.
-func FiguresOfCohort(d *reports.Cohort) (map[string][]byte, error) {
-	return inlineFiles(picturesOfCohort(d, math.Inf(1)))
+// Cohort draws the group and individual curves, how far each trainee is drawn to the
+// cohort, the projections and, with a standard, the shares proficient.
+func Cohort(d *reports.Cohort) []Picture { return picturesOfCohort(d, math.Inf(1)) }
+
+// A panel is one plot of a picture, with what can be read off it and names for axes that
+// have none written beside them.
+type panel struct {
+	*plot.Plot
+	finding string
+	x, y    string
 }
 
-// inlineFiles are pictures as parts of a page, by the names of files.
-func inlineFiles(pictures []Picture) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	for _, p := range pictures {
-		s, err := p.SVG()
-		if err != nil {
-			return nil, err
-		}
-		files[p.Name+".svg"] = []byte(s)
-	}
-	return files, nil
+// draw draws the panel.
+func (p panel) draw(c draw.Canvas) {
+	drawnAs(c, p.Plot, cmp.Or(p.X.Label.Text, p.x), cmp.Or(p.Y.Label.Text, p.y))
 }
 
 // panelled is a picture of panels of one size, side by side as far as the width allows.
-func panelled(name, legend string, n int, width, height, most float64, paint func(i int, c draw.Canvas)) Picture {
+func panelled(name, legend string, panels []panel, width, height, most float64) Picture {
+	n := len(panels)
 	across := min(n, max(1, int(most/width+0.05)))
 	if math.IsInf(most, 1) {
 		across = n
 	}
 	down := (n + across - 1) / across
-	return Picture{Name: name, Legend: legend, Width: width * float64(across), Height: height * float64(down), Draw: func(c draw.Canvas) {
-		eachPanel(c, n, across, paint)
+	out := Picture{Name: name, Legend: legend, Width: width * float64(across), Height: height * float64(down), Draw: func(c draw.Canvas) {
+		eachPanel(c, n, across, func(i int, c draw.Canvas) { panels[i].draw(c) })
 	}}
+	for _, p := range panels {
+		out.Finding = strings.TrimSpace(out.Finding + " " + p.finding)
+		out.Panels = append(out.Panels, Picture{Legend: legend, Finding: p.finding, Width: width, Height: height, Draw: func(c draw.Canvas) {
+			p.draw(draw.Crop(c, vg.Points(3), -vg.Points(3), vg.Points(3), -vg.Points(3)))
+		}})
+	}
+	return out
 }
 
 // picturesOfCohort are the figures, none wider than most points where its panels can be
 // put below each other.
 func picturesOfCohort(d *reports.Cohort, most float64) []Picture {
-	var arms []int
+	var arms []panel
 	for i, arm := range d.Arms {
 		if d.ShowsArm(arm) {
-			arms = append(arms, i)
+			arms = append(arms, armCurves(d, i))
 		}
 	}
-	out := []Picture{panelled("cohort-curves", "Curves of all trainees with the curve of the middle trainee, by arm", len(arms), cohortPanelWidth, cohortPanelHeight, most, func(i int, c draw.Canvas) {
-		armCurves(d, arms[i]).Draw(c)
-	})}
+	out := []Picture{panelled("cohort-curves", "Curves of all trainees with the curve of the middle trainee, by arm", arms, cohortPanelWidth, cohortPanelHeight, most)}
 	if plots := shrinkagePlots(d); len(plots) > 0 {
-		out = append(out, panelled("cohort-shrinkage", "Each trainee's parameters from their own attempts alone and with the cohort", len(plots), 0.8*cohortPanelWidth, cohortPanelHeight, most, func(i int, c draw.Canvas) { plots[i].Draw(c) }))
+		out = append(out, panelled("cohort-shrinkage", "Each trainee's parameters from their own attempts alone and with the cohort", plots, 0.8*cohortPanelWidth, cohortPanelHeight, most))
 	}
 	if len(d.Population) > 0 {
-		out = append(out, panelled("cohort-population", "Share of new trainees proficient by attempt", 2, cohortPanelWidth, cohortPanelHeight, most, func(i int, c draw.Canvas) {
-			sharePlot(d, study.CohortDefinitions()[i]).Draw(c)
-		}))
+		var shares []panel
+		for _, definition := range study.CohortDefinitions()[:2] {
+			shares = append(shares, sharePlot(d, definition))
+		}
+		out = append(out, panelled("cohort-population", "Share of new trainees proficient by attempt", shares, cohortPanelWidth, cohortPanelHeight, most))
 	}
 	if len(d.Trainees) > reports.FigureLimit {
 		return out
 	}
-	pages := func(name, legend string, n int, panel func(i int) *plot.Plot) {
-		for from := 0; from < n; from += forecastsPerPage {
-			here := min(forecastsPerPage, n-from)
+	across, wide := forecastsPerRow, forecastWidth
+	if most < forecastWidth*forecastsPerRow {
+		across = max(1, min(forecastsPerRow, int(most/leastForecast)))
+		wide = most / float64(across)
+	}
+	onPage := across * forecastRows
+	pages := func(name, legend string, n int, one func(i int) panel) {
+		for from := 0; from < n; from += onPage {
+			here := min(onPage, n-from)
 			file := name
-			if n > forecastsPerPage {
-				file = fmt.Sprintf("%s-%d", name, from/forecastsPerPage+1)
+			if n > onPage {
+				file = fmt.Sprintf("%s-%d", name, from/onPage+1)
 			}
-			out = append(out, panelled(file, legend, here, forecastWidth, forecastHeight, math.Min(most, forecastWidth*forecastsPerRow), func(i int, c draw.Canvas) { panel(from + i).Draw(c) }))
+			var panels []panel
+			for i := range here {
+				panels = append(panels, one(from+i))
+			}
+			out = append(out, panelled(file, legend, panels, wide, forecastHeight, wide*float64(across)).found(""))
 		}
 	}
-	pages("cohort-projections", "Attempts so far and projected, by trainee", len(d.Trainees), func(i int) *plot.Plot { return forecastPlot(d, i) })
+	pages("cohort-projections", "Attempts so far and projected, by trainee", len(d.Trainees), func(i int) panel { return forecastPlot(d, i) })
 	shown := moved(d)
-	pages("cohort-moves", "How the projection of each trainee moved as attempts arrived", len(shown), func(i int) *plot.Plot { return movesPlot(d, shown[i]) })
+	pages("cohort-moves", "How the projection of each trainee moved as attempts arrived", len(shown), func(i int) panel { return movesPlot(d, shown[i]) })
 	return out
 }
 
@@ -124,7 +143,7 @@ func eachPanel(c draw.Canvas, n, perRow int, paint func(i int, c draw.Canvas)) {
 
 // armCurves shows an arm's individual curves, each to its last attempt, with
 // the middle trainee's.
-func armCurves(d *reports.Cohort, arm int) *plot.Plot {
+func armCurves(d *reports.Cohort, arm int) panel {
 	name := d.Arms[arm]
 	frame := ExtentOf(d.Study)
 	title := reports.ArmName(name)
@@ -160,7 +179,9 @@ func armCurves(d *reports.Cohort, arm int) *plot.Plot {
 	}
 	addStandard(p, d.Study.Question.Standard.Value, frame.maxX+1)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
-	return p
+	finding := fmt.Sprintf("Middle trainee, %s: from %s at attempt %s to %s at attempt %s.", study.GroupName(name),
+		reports.Significant(response(d, mid.At(start)), 3), reports.Significant(start, 3), reports.Significant(response(d, mid.At(last)), 3), reports.Significant(last, 3))
+	return panel{Plot: p, finding: finding}
 }
 
 // response is a curve value as people read it: a chance or a mean count where
@@ -182,8 +203,8 @@ func extent(d *reports.Cohort, i int) (first, last float64) {
 // value from their own attempts alone (left) and with the cohort (right). Own
 // values far outside, or on a bound, are cut at the frame; values that are not
 // identified are left out.
-func shrinkagePlots(d *reports.Cohort) []*plot.Plot {
-	var out []*plot.Plot
+func shrinkagePlots(d *reports.Cohort) []panel {
+	var out []panel
 	a := d.Answer
 	for j, name := range a.Fit.Parameters {
 		i := slices.IndexFunc(a.Random, func(r cohort.Deviation) bool { return r.Parameter == name && !r.None })
@@ -210,7 +231,7 @@ func shrinkagePlots(d *reports.Cohort) []*plot.Plot {
 }
 
 // shrinkagePlot shows parameter j of all trainees between lo and hi.
-func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) *plot.Plot {
+func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) panel {
 	a := d.Answer
 	p := newPlot(a.Fit.Parameters[j], "", "", 8)
 	for k, m := range a.Fit.Members {
@@ -233,12 +254,12 @@ func shrinkagePlot(d *reports.Cohort, j int, lo, hi float64) *plot.Plot {
 	}
 	p.X.Tick.Marker = plot.ConstantTicks{{Value: 0, Label: "own attempts alone"}, {Value: 1, Label: "with the cohort"}}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.35, 1.3, lo, hi
-	return p
+	return panel{Plot: p, finding: shrinkageWords(d, j), y: a.Fit.Parameters[j]}
 }
 
 // sharePlot shows the share of new trainees proficient, by arm.
-func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
-	p := newPlot(definition, "attempt", "share of new trainees proficient", 8)
+func sharePlot(d *reports.Cohort, definition string) panel {
+	p := newPlot(shareTitle(definition), "attempt", "share of new trainees proficient", 8)
 	last := 2.0
 	var lines []plot.Plotter // above the bands of all arms
 	for _, s := range d.Population {
@@ -256,7 +277,7 @@ func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 			}
 		}
 		p.Add(band(x, lower, upper, color.NRGBA{c.R, c.G, c.B, 0x26}))
-		l := line(xy, c, 1.6)
+		l := line(xy, c, 1.6, armDashes(max(0, slices.Index(d.Arms, s.Arm)))...)
 		lines = append(lines, l)
 		if len(d.Arms) > 1 {
 			p.Legend.Add(reports.ArmName(s.Arm), l)
@@ -264,15 +285,15 @@ func sharePlot(d *reports.Cohort, definition string) *plot.Plot {
 		last = math.Min(math.Max(last, 10), float64(len(s.Rows)))
 	}
 	p.Add(lines...)
-	legendRight(p, 170, false)
+	legendRight(p, 0.6*cohortPanelWidth, false)
 	p.Legend.YOffs = vg.Points(4)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last, 0, 1
-	return p
+	return panel{Plot: p, finding: shareWords(d, definition)}
 }
 
 // forecastPlot shows one trainee's attempts, their curve and the range of the
 // attempts to come.
-func forecastPlot(d *reports.Cohort, i int) *plot.Plot {
+func forecastPlot(d *reports.Cohort, i int) panel {
 	m := d.Trainees[i]
 	i = slices.IndexFunc(d.Answer.Fit.Members, func(of cohort.Member) bool { return of.ID == m.Trainee })
 	frame := ExtentOf(d.Study)
@@ -303,5 +324,56 @@ func forecastPlot(d *reports.Cohort, i int) *plot.Plot {
 	addStandard(p, d.Study.Question.Standard.Value, maxX+1)
 	addAttempts(p, d.Answer.Fit.People[i], frame)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, maxX+1, frame.minY, frame.maxY
-	return p
+	return panel{Plot: p, x: "attempt", y: ResponseLabel(d.Study.Task)}
+}
+
+// shrinkageWords say how far trainees lie apart in a parameter, alone and together.
+func shrinkageWords(d *reports.Cohort, j int) string {
+	a := d.Answer
+	alone, together := []float64{}, []float64{}
+	for k, m := range a.Fit.Members {
+		if a.Own != nil && !math.IsNaN(a.Own[k][j]) {
+			alone = append(alone, a.Own[k][j])
+		}
+		if !math.IsNaN(m.Parameters[j]) {
+			together = append(together, m.Parameters[j])
+		}
+	}
+	text := reports.Capital(reports.Spoken(a.Fit.Parameters[j]))
+	for _, v := range []struct {
+		values []float64
+		words  string
+	}{{alone, "by own attempts alone"}, {together, "with the cohort"}} {
+		if len(v.values) > 0 {
+			text += fmt.Sprintf(", %s from %s to %s", v.words, reports.Significant(slices.Min(v.values), 3), reports.Significant(slices.Max(v.values), 3))
+		}
+	}
+	return text + "."
+}
+
+// shareTitle is a definition in the words that a panel has room for.
+func shareTitle(definition string) string {
+	if definition == proficiency.PassChance {
+		return "pass chance reached"
+	}
+	return reports.Spoken(definition)
+}
+
+// shareWords say by which attempt half of new trainees are proficient.
+func shareWords(d *reports.Cohort, definition string) string {
+	text := "Share of new trainees proficient, " + reports.Spoken(definition)
+	for _, s := range d.Population {
+		if s.Definition != definition || len(s.Rows) == 0 {
+			continue
+		}
+		text += "; " + study.GroupName(s.Arm) + ", "
+		half := slices.IndexFunc(s.Rows, func(r reports.CohortShare) bool { return r.Share >= 0.5 })
+		if half < 0 {
+			last := s.Rows[len(s.Rows)-1]
+			text += fmt.Sprintf("%s by attempt %g", reports.Percent(float64(last.Share)), float64(last.Attempt))
+		} else {
+			text += fmt.Sprintf("half by attempt %g", float64(s.Rows[half].Attempt))
+		}
+	}
+	return text + "."
 }

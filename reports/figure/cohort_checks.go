@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
@@ -12,6 +13,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -21,22 +23,20 @@ const (
 	checkHeight = 165.0
 )
 
-// CheckFigures draws the checks of fit by file name.
-func CheckFigures(d *reports.Cohort) (map[string][]byte, error) {
-	return inlineFiles(picturesOfChecks(d, math.Inf(1)))
-}
+// Checks draws the checks of fit.
+func Checks(d *reports.Cohort, most float64) []Picture { return picturesOfChecks(d, most) }
 
 // picturesOfChecks are the figures of the checks, none wider than most points where its
 // panels can be put below each other.
 func picturesOfChecks(d *reports.Cohort, most float64) []Picture {
 	k := d.Checks
 	var out []Picture
-	row := func(name, what string, width, height float64, plots []*plot.Plot) {
+	row := func(name, what string, width, height float64, plots []panel) {
 		if len(plots) > 0 {
-			out = append(out, panelled(name, what, len(plots), width, height, most, func(i int, c draw.Canvas) { plots[i].Draw(c) }))
+			out = append(out, panelled(name, what, plots, width, height, most))
 		}
 	}
-	var shapes []*plot.Plot
+	var shapes []panel
 	if k.Residuals != nil {
 		shapes = append(shapes, shapePlot("residuals", *k.Residuals))
 	}
@@ -44,24 +44,27 @@ func picturesOfChecks(d *reports.Cohort, most float64) []Picture {
 		shapes = append(shapes, shapePlot("deviations in "+v.Name, v))
 	}
 	row("cohort-check-shapes", "Ordered residuals and deviations against normal scores, with the range of simulated cohorts", checkWidth, checkHeight, shapes)
-	var arms []*plot.Plot
+	var arms []panel
 	for i, arm := range d.Arms {
-		if p := attemptBandPlot(d, i, arm); p != nil {
+		if !d.ShowsArm(arm) {
+			continue
+		}
+		if p, ok := attemptBandPlot(d, i, arm); ok {
 			arms = append(arms, p)
 		}
 	}
 	row("cohort-check-attempts", "Responses by attempt with the range of simulated ones, by arm", cohortPanelWidth, cohortPanelHeight, arms)
 	if k.Evenness != nil {
-		row("cohort-check-tenths", "Later attempts by tenth of their prediction, with the range expected", cohortPanelWidth, checkHeight, []*plot.Plot{tenthsPlot(d)})
+		row("cohort-check-tenths", "Later attempts by tenth of their prediction, with the range expected", cohortPanelWidth, checkHeight, []panel{tenthsPlot(d)})
 	}
 	if labels := influenceLabels(d); len(labels) > 0 {
-		row("cohort-influence", "Change of every fixed effect without each trainee, in standard errors", 2*cohortPanelWidth, 50+17*float64(len(labels)), []*plot.Plot{influencePlot(d, labels)})
+		row("cohort-influence", "Change of every fixed effect without each trainee, in standard errors", math.Min(most, 2*cohortPanelWidth), 50+17*float64(len(labels)), []panel{influencePlot(d, labels)})
 	}
 	return out
 }
 
 // shapePlot is an ordered list against normal scores, with its range.
-func shapePlot(title string, s reports.CohortStraightness) *plot.Plot {
+func shapePlot(title string, s reports.CohortStraightness) panel {
 	p := newPlot(title, "normal score", "", 7)
 	var x, lower, upper []float64
 	var in, out plotter.XYs
@@ -78,12 +81,13 @@ func shapePlot(title string, s reports.CohortStraightness) *plot.Plot {
 	p.X.Label.Text = fmt.Sprintf("normal score (p = %s)", reports.PValue(float64(s.P)))
 	edge := x[len(x)-1] * 1.05
 	p.X.Min, p.X.Max = -edge, edge
-	return p
+	finding := fmt.Sprintf("%s against normal scores: %d of %d outside the range of simulated cohorts (p = %s).", reports.Capital(title), len(out), len(s.Points), reports.PValue(float64(s.P)))
+	return panel{Plot: p, finding: finding, y: "value"}
 }
 
 // attemptBandPlot shows an arm's responses by attempt; nil where too few
 // trainees share an attempt number.
-func attemptBandPlot(d *reports.Cohort, i int, arm string) *plot.Plot {
+func attemptBandPlot(d *reports.Cohort, i int, arm string) (panel, bool) {
 	title := reports.ArmName(arm)
 	if len(d.Arms) == 1 && arm == "" {
 		title = ""
@@ -95,6 +99,7 @@ func attemptBandPlot(d *reports.Cohort, i int, arm string) *plot.Plot {
 		shares = []float64{math.NaN()}
 	}
 	last, top, found := 1.0, 0.0, false
+	seen, outside := 0, 0
 	bottom := math.Inf(1)
 	for _, share := range shares {
 		var x, lower, upper []float64
@@ -107,8 +112,10 @@ func attemptBandPlot(d *reports.Cohort, i int, arm string) *plot.Plot {
 			x, lower, upper = append(x, float64(b.At)), append(lower, float64(b.Lower)), append(upper, float64(b.Upper))
 			at := plotter.XY{X: float64(b.At), Y: float64(b.Observed)}
 			xy = append(xy, at)
+			seen++
 			if b.Observed < b.Lower || b.Observed > b.Upper {
 				out = append(out, at)
+				outside++
 			}
 			last, top, bottom = math.Max(last, at.X), math.Max(top, math.Max(at.Y, float64(b.Upper))), math.Min(bottom, math.Min(at.Y, float64(b.Lower)))
 		}
@@ -117,15 +124,13 @@ func attemptBandPlot(d *reports.Cohort, i int, arm string) *plot.Plot {
 		}
 		p.Add(line(xy, c, 1.1), points(xy, c, 1.2, draw.CircleGlyph{}), points(out, alarm, 2, draw.CircleGlyph{}))
 	}
-	if !found {
-		return nil
-	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last+1, math.Min(0, bottom), top*1.04
-	return p
+	finding := fmt.Sprintf("Responses by attempt, %s: %d of %d points outside the range of simulated ones.", study.GroupName(arm), outside, seen)
+	return panel{Plot: p, finding: finding}, found
 }
 
 // tenthsPlot counts later attempts by tenth of their predictive distribution.
-func tenthsPlot(d *reports.Cohort) *plot.Plot {
+func tenthsPlot(d *reports.Cohort) panel {
 	e := d.Checks.Evenness
 	p := newPlot(fmt.Sprintf("later attempts (p = %s)", reports.PValue(float64(e.P))), "share of the prediction below", "attempts", 8)
 	top := 0.0
@@ -137,7 +142,14 @@ func tenthsPlot(d *reports.Cohort) *plot.Plot {
 		top = math.Max(top, math.Max(y, float64(b.Upper)))
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1, 0, top*1.05
-	return p
+	outside := 0
+	for _, b := range e.Tenths {
+		if b.Observed < b.Lower || b.Observed > b.Upper {
+			outside++
+		}
+	}
+	finding := fmt.Sprintf("Later attempts by tenth of their prediction: %d of 10 tenths outside the range expected (p = %s).", outside, reports.PValue(float64(e.P)))
+	return panel{Plot: p, finding: finding}
 }
 
 // influenceLabels lists the effects, first at the top.
@@ -153,7 +165,7 @@ func influenceLabels(d *reports.Cohort) []string {
 
 // influencePlot shows, effect by effect, where it would stand without each
 // trainee; the trainee who moves it most is named.
-func influencePlot(d *reports.Cohort, labels []string) *plot.Plot {
+func influencePlot(d *reports.Cohort, labels []string) panel {
 	p := newPlot("", "change without the trainee, in standard errors", "", 8)
 	most := make([]reports.CohortInfluence, len(labels))
 	edge := 0.5
@@ -191,5 +203,12 @@ func influencePlot(d *reports.Cohort, labels []string) *plot.Plot {
 	p.Add(line(plotter.XYs{{X: 0, Y: 0.4}, {X: 0, Y: n + 0.6}}, faint, 0.7, vg.Points(2), vg.Points(2)))
 	p.Y.Tick.Marker, p.Y.Tick.Length, p.Y.LineStyle.Width = ticks, 0, 0
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -edge, edge, 0.4, n+0.6
-	return p
+	worst := slices.MaxFunc(most, func(a, b reports.CohortInfluence) int {
+		return cmp.Compare(math.Abs(float64(a.Change)), math.Abs(float64(b.Change)))
+	})
+	finding := fmt.Sprintf("Without any one trainee, no effect moves by more than %s standard errors", reports.Significant(math.Abs(float64(worst.Change)), 2))
+	if worst.Trainee != "" {
+		finding += fmt.Sprintf(" (%s, without %s)", worst.Label(), worst.Trainee)
+	}
+	return panel{Plot: p, finding: finding + "."}
 }

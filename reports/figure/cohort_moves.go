@@ -1,10 +1,10 @@
 package figure
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -52,7 +52,7 @@ func moveFrame(d *reports.Cohort) (made, met float64) {
 // median and range of the attempt at which the rule is met, above the dotted
 // line of the attempts made. Ranges that go beyond the frame end in an arrow; a
 // full line stands at the attempt at which the rule was met.
-func movesPlot(d *reports.Cohort, i int) *plot.Plot {
+func movesPlot(d *reports.Cohort, i int) panel {
 	t := d.Trainees[i]
 	made, top := moveFrame(d)
 	p := newPlot(t.Trainee, "", "", 7)
@@ -78,5 +78,34 @@ func movesPlot(d *reports.Cohort, i int) *plot.Plot {
 		}
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, made+1, 0, top*1.04
-	return p
+	return panel{Plot: p, finding: movesWords(t), x: "after attempt", y: "rule met at attempt"}
+}
+
+// movesWords say what was projected of a trainee first and last.
+func movesWords(t reports.CohortTrainee) string {
+	words := func(m reports.CohortMove) string {
+		if math.IsInf(float64(m.Estimate), 1) {
+			return "beyond the horizon"
+		}
+		return "at attempt " + reports.Significant(float64(m.Estimate), 3)
+	}
+	var first *reports.CohortMove
+	for i := range t.Moves {
+		if !math.IsNaN(float64(t.Moves[i].Estimate)) {
+			first = &t.Moves[i]
+			break
+		}
+	}
+	last := t.Moves[len(t.Moves)-1]
+	if first == nil {
+		return t.Trainee + ": nothing could be projected."
+	}
+	text := fmt.Sprintf("%s: after %d attempts the rule was expected to be met %s", t.Trainee, first.AttemptsMade, words(*first))
+	switch {
+	case last.Status == string(proficiency.Reached):
+		text += "; it was met " + words(last)
+	case !math.IsNaN(float64(last.Estimate)):
+		text += fmt.Sprintf("; after %d, %s", last.AttemptsMade, words(last))
+	}
+	return text + "."
 }

@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -14,30 +15,16 @@ import (
 	"tyro/reports"
 )
 
-// A Captioned figure has a name for its file and a title.
-type Captioned struct{ Name, Title, SVG string }
-
-// FiguresOfComparison are the forest of the contrasts, and the course of the level of
-// every pair of arms.
-func FiguresOfComparison(d *reports.Comparison) ([]Captioned, error) {
-	var out []Captioned
-	for _, p := range picturesOfComparison(d, 360, 320) {
-		s, err := p.SVG()
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, Captioned{p.Name, p.Legend, s})
-	}
-	return out, nil
-}
-
-func picturesOfComparison(d *reports.Comparison, forest, course float64) []Picture {
+// Comparison draws the forest of the contrasts, and the course of the level of every pair
+// of arms.
+func Comparison(d *reports.Comparison, forest, course float64) []Picture {
 	var out []Picture
 	if p := contrastPicture(d.Contrasts, forest); p.Draw != nil {
+		p.Finding = contrastWords(d.Contrasts)
 		out = append(out, p.named("contrasts", "Ratios between arms with their intervals; at 1 the arms are alike. A line that crosses 1 leaves both directions possible."))
 	}
 	if len(d.Course) > 0 {
-		out = append(out, coursePicture(d, course, 220).named("difference-curve", fmt.Sprintf("The level of one arm against another by attempt, up to attempt %g, with the interval at each attempt.", d.Attempt)))
+		out = append(out, coursePicture(d, course, 220).found(courseWords(d)).named("difference-curve", fmt.Sprintf("The level of one arm against another by attempt, up to attempt %g, with the interval at each attempt.", d.Attempt)))
 	}
 	return out
 }
@@ -69,6 +56,22 @@ func (f ratioForest) Plot(c draw.Canvas, p *plot.Plot) {
 		if at := math.Log(float64(r.Estimate)); at >= f.from && at <= f.to {
 			c.DrawGlyph(draw.GlyphStyle{Color: f.colors[i], Radius: vg.Points(2.4), Shape: draw.CircleGlyph{}}, vg.Point{X: toX(at), Y: y})
 		}
+	}
+}
+
+// roomBeside is the width, in points, from which rows have their names beside them.
+const roomBeside = 300.0
+
+// above writes the names of rows over them, where there is no room beside.
+type above []plot.Tick
+
+// Plot implements plot.Plotter.
+func (a above) Plot(c draw.Canvas, p *plot.Plot) {
+	_, toY := p.Transforms(&c)
+	style := p.X.Tick.Label
+	style.Color, style.XAlign, style.YAlign = ink, draw.XLeft, draw.YBottom
+	for _, t := range a {
+		c.FillText(style, vg.Point{X: c.Min.X + vg.Points(2), Y: toY(t.Value) + vg.Points(4)}, t.Label)
 	}
 }
 
@@ -112,7 +115,7 @@ func contrastPicture(cs []reports.Contrast, width float64) Picture {
 	}
 	f.from, f.to = math.Max(f.from-0.05, -math.Log(10)), math.Min(f.to+0.05, math.Log(10))
 	for i, r := range f.rows {
-		label := r.Measure
+		label := reports.SpokenCell("measure", r.Measure)
 		if len(pairs) > 1 {
 			label += ", " + reports.ArmName(r.Arm) + " : " + reports.ArmName(r.Reference)
 		}
@@ -127,8 +130,15 @@ func contrastPicture(cs []reports.Contrast, width float64) Picture {
 	p.Y.Tick.Marker, p.X.Tick.Marker = ticks, ratioTicks{}
 	p.Y.Tick.Length, p.Y.LineStyle.Width = 0, 0
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = f.from, f.to, -0.7, float64(len(f.rows))-0.3
-	return Picture{Legend: "Ratios between arms with their intervals", Width: width, Height: 44 + 18*float64(len(f.rows)), Draw: func(dc draw.Canvas) {
-		p.Draw(draw.Crop(dc, vg.Points(10), -vg.Points(10), 0, 0))
+	row := 18.0
+	if width < roomBeside {
+		row = 25
+		p.Y.Tick.Marker = unwritten(ticks)
+		p.Y.Max += 0.2
+		p.Add(above(ticks))
+	}
+	return Picture{Legend: "Ratios between arms with their intervals", Width: width, Height: 44 + row*float64(len(f.rows)), Draw: func(dc draw.Canvas) {
+		drawn(draw.Crop(dc, vg.Points(2), -vg.Points(10), 0, 0), p)
 	}}
 }
 
@@ -171,5 +181,40 @@ func coursePicture(d *reports.Comparison, width, height float64) Picture {
 	p.Add(lines...)
 	p.Legend.Top = true
 	p.X.Min, p.X.Max = 1, d.Attempt
-	return Picture{Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}
+	return Picture{Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }}
+}
+
+// contrastWords say which ratios leave 1 out.
+func contrastWords(cs []reports.Contrast) string {
+	var apart []string
+	n := 0
+	for _, c := range cs {
+		if c.Kind != "ratio" || math.IsNaN(float64(c.Lower)) || math.IsNaN(float64(c.Upper)) {
+			continue
+		}
+		n++
+		if c.Lower > 1 || c.Upper < 1 {
+			apart = append(apart, fmt.Sprintf("%s, %s against %s, %s (%s to %s)", reports.SpokenCell("measure", c.Measure), reports.ArmName(c.Arm), reports.ArmName(c.Reference),
+				reports.Significant(float64(c.Estimate), 3), reports.Significant(float64(c.Lower), 3), reports.Significant(float64(c.Upper), 3)))
+		}
+	}
+	if len(apart) == 0 {
+		return fmt.Sprintf("Ratios between arms: none of %d intervals leaves 1 out.", n)
+	}
+	return fmt.Sprintf("Ratios between arms: %d of %d intervals leave 1 out: %s.", len(apart), n, strings.Join(apart, "; "))
+}
+
+// courseWords say where the arms end up against each other.
+func courseWords(d *reports.Comparison) string {
+	text := "Level of one arm against another by attempt"
+	for i, c := range d.Course {
+		if i+1 < len(d.Course) && d.Course[i+1].Arm == c.Arm && d.Course[i+1].Reference == c.Reference || math.IsNaN(float64(c.Estimate)) {
+			continue
+		}
+		text += fmt.Sprintf("; %s against %s at attempt %g: %s %s", reports.ArmName(c.Arm), reports.ArmName(c.Reference), c.Attempt, c.Kind, reports.Significant(float64(c.Estimate), 3))
+		if !math.IsNaN(float64(c.Lower)) {
+			text += fmt.Sprintf(" (%s to %s)", reports.Significant(float64(c.Lower), 3), reports.Significant(float64(c.Upper), 3))
+		}
+	}
+	return text + "."
 }

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/study"
 	"tyro/reports"
 )
 
@@ -18,11 +19,7 @@ const maxFigures = 200
 // picturesOfCurves are every trainee's curve, and a single series' profiles.
 func picturesOfCurves(d *reports.Curves) []Picture {
 	frame := ExtentOf(d.Study)
-	var ids []string
-	for _, t := range d.Study.Trainees {
-		ids = append(ids, t.ID)
-	}
-	names := fileNames(ids)
+	names := curveNames(d.Study)
 	var out []Picture
 	for i, t := range d.Study.Trainees {
 		if i == maxFigures {
@@ -35,12 +32,21 @@ func picturesOfCurves(d *reports.Curves) []Picture {
 		if t.ID == "" {
 			name = "curve"
 		}
-		out = append(out, traineePicture(d.Study, t, d.Answer.Each[i], frame, 400, 260).named(name, ""))
+		out = append(out, Trainee(d.Study, t, d.Answer.Each[i], frame, 400, 260).named(name, ""))
 	}
 	for _, profile := range d.Answer.Profiles {
 		out = append(out, profilePicture(profile, 300, 220))
 	}
 	return out
+}
+
+// curveNames are parts of file names of all trainees.
+func curveNames(st *study.Study) []string {
+	var ids []string
+	for _, t := range st.Trainees {
+		ids = append(ids, t.ID)
+	}
+	return fileNames(ids)
 }
 
 // profilePicture draws how much worse the fit gets as a parameter moves; dashed, the
@@ -61,5 +67,5 @@ func profilePicture(profile fit.Profile, width, height float64) Picture {
 	p.Add(line(xy, armColor(0), 1.4), points(plotter.XYs{{X: profile.Best, Y: 0}}, ink, 2, draw.CircleGlyph{}))
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = from, to, -1.1*top, 1.1*top
 	what := fmt.Sprintf("Profile likelihood of the %s: a straight line where the usual interval is right, bent where it is not", name)
-	return Picture{Name: "curve-profile-" + profile.Name, Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}
+	return Picture{Name: "curve-profile-" + profile.Name, Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }}
 }

@@ -27,15 +27,17 @@ type SharesByAttempt struct {
 // NewSharesByAttempt draws the first group of a quota.
 func NewSharesByAttempt(d *reports.Quota) *SharesByAttempt { return &SharesByAttempt{d} }
 
-// The size of the director's curve, in points.
+// The size of the director's curve, in points: on paper and in wide windows, and how wide it
+// is in narrow ones.
 const (
 	SharesWidth  = 400.0
 	SharesHeight = 165.0
+	SharesNarrow = 290.0
 )
 
-// SVG is the picture for a page.
-func (f *SharesByAttempt) SVG() (string, error) {
-	return svg(SharesWidth, SharesHeight, f.Words(), f.paint)
+// Picture is the curve, so many points wide.
+func (f *SharesByAttempt) Picture(width float64) Picture {
+	return Picture{Legend: f.Words(), Width: width, Height: SharesHeight, Draw: f.paint}
 }
 
 // PNG is the picture for print.

@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/plot/plotter"
@@ -11,21 +12,9 @@ import (
 	"tyro/reports"
 )
 
-// PaceAndErrorsPlots show the measure and the error counts side by side, attempt by
+// PaceAndErrors show the measure and the error counts side by side, attempt by
 // attempt, arm by arm: speed bought with errors shows here.
-func PaceAndErrorsPlots(st *study.Study, width, height float64) ([]string, error) {
-	var out []string
-	for _, p := range paceAndErrors(st, width, height) {
-		s, err := p.SVG()
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, s)
-	}
-	return out, nil
-}
-
-func paceAndErrors(st *study.Study, width, height float64) []Picture {
+func PaceAndErrors(st *study.Study, width, height float64) []Picture {
 	titles := []string{"median " + ResponseLabel(st.Task)}
 	for _, name := range st.Task.Counts {
 		titles = append(titles, "mean "+name)
@@ -33,7 +22,7 @@ func paceAndErrors(st *study.Study, width, height float64) []Picture {
 	var out []Picture
 	for k, title := range titles {
 		p := newPlot(Spoken(title), "attempt", "", 8)
-		top := 0.0
+		top, finding := 0.0, Spoken(title)
 		for j, course := range st.Courses(k - 1) {
 			var xy plotter.XYs
 			for n, v := range course.Value {
@@ -44,11 +33,12 @@ func paceAndErrors(st *study.Study, width, height float64) []Picture {
 				l := line(xy, armColor(j), 1.4, armDashes(j)...)
 				p.Add(l)
 				p.Legend.Add(study.ArmName(course.Arm), l)
+				finding += fmt.Sprintf("; %s, from %s at attempt 1 to %s at attempt %d", study.GroupName(course.Arm), reports.Significant(xy[0].Y, 3), reports.Significant(xy[len(xy)-1].Y, 3), len(xy))
 			}
 		}
 		legendRight(p, 0.62*width, true)
 		p.Y.Min, p.Y.Max, p.X.Min = 0, 1.06*top+1e-9, 0
-		out = append(out, Picture{Legend: title + " by attempt and arm", Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }})
+		out = append(out, Picture{Legend: Spoken(title) + " by attempt and arm", Finding: reports.Capital(finding) + ".", Width: width, Height: height, Draw: func(dc draw.Canvas) { drawnAs(dc, p, "attempt", Spoken(title)) }})
 	}
 	return out
 }

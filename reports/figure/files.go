@@ -49,20 +49,16 @@ func Pictures(d reports.Document) ([]Picture, error) {
 	var out []Picture
 	switch d := d.(type) {
 	case *reports.Agreement:
-		out = picturesOfAgreement(d, 460)
+		out = Agreement(d, 460)
 	case *reports.Cohort:
 		out = picturesOfCohort(d, math.Inf(1))
 		if d.Checks != nil {
 			out = append(out, picturesOfChecks(d, math.Inf(1))...)
 		}
 	case *reports.Comparison:
-		out = picturesOfComparison(d, 360, 320)
+		out = Comparison(d, 360, 320)
 	case *reports.Retention:
-		p, err := calendarPicture(d, 420, 240)
-		if err != nil {
-			return nil, err
-		}
-		out = []Picture{p}
+		out = []Picture{Calendar(d, 420, 240)}
 	case *reports.OutcomeComparison:
 		out = []Picture{transferPicture(d, 420, 240)}
 	case *reports.Curves:
@@ -74,11 +70,11 @@ func Pictures(d reports.Document) ([]Picture, error) {
 	case *reports.Quota:
 		out = picturesOfQuota(d, QuotaWidth, QuotaHeight)
 	case *reports.Standard:
-		out = []Picture{pictureOfStandard(d, 460)}
+		out = []Picture{Standard(d, 460)}
 	case *reports.UntilProficient:
 		out = picturesOfUntilProficient(d, 460)
 	case *reports.WaysToStop:
-		out = []Picture{waysPicture(d, 3)}
+		out = []Picture{Ways(d, 3)}
 	}
 	var drawn []Picture
 	for _, p := range out {

@@ -74,18 +74,35 @@ func (f forest) DataRange() (xmin, xmax, ymin, ymax float64) {
 func (f forest) labels() plot.ConstantTicks {
 	var out plot.ConstantTicks
 	for i, r := range f.rows {
-		out = append(out, plot.Tick{Value: float64(len(f.rows) - 1 - i), Label: r.label})
+		out = append(out, plot.Tick{Value: float64(len(f.rows) - 1 - i), Label: shortName(r.label)})
 	}
 	return out
 }
 
-// ForestPlot shows every trainee's attempts to proficiency under one
-// definition, one arm after the other.
-func ForestPlot(d *reports.Proficiency, definition string, width float64) (string, error) {
-	return forestPicture(d, definition, width).SVG()
+// Forest shows every trainee's attempts to proficiency under one definition, one arm
+// after the other.
+func Forest(d *reports.Proficiency, definition string, width float64) Picture {
+	f := forestOf(d, definition)
+	return f.picture(d, definition, width)
 }
 
-func forestPicture(d *reports.Proficiency, definition string, width float64) Picture {
+// forestsOnPaper are the same, some rows a picture: a sheet of paper has an end.
+func forestsOnPaper(d *reports.Proficiency, definition string, width float64) []Picture {
+	all := forestOf(d, definition)
+	var out []Picture
+	for from := 0; from < len(all.rows); from += CohortRows {
+		f := forest{all.rows[from:min(from+CohortRows, len(all.rows))], all.horizon}
+		p := f.picture(d, definition, width)
+		if len(all.rows) > CohortRows {
+			p.Name = fmt.Sprintf("%s-%d", p.Name, from/CohortRows+1)
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// forestOf are the rows.
+func forestOf(d *reports.Proficiency, definition string) forest {
 	f := forest{horizon: d.Horizon}
 	for k, arm := range d.Arms {
 		for _, r := range d.OfTrainees() {
@@ -98,6 +115,11 @@ func forestPicture(d *reports.Proficiency, definition string, width float64) Pic
 			})
 		}
 	}
+	return f
+}
+
+// picture draws the rows.
+func (f forest) picture(d *reports.Proficiency, definition string, width float64) Picture {
 	p := newPlot("", "attempts", "", 8)
 	p.Add(plotter.NewGrid())
 	p.Add(f)
@@ -105,8 +127,29 @@ func forestPicture(d *reports.Proficiency, definition string, width float64) Pic
 	p.Y.Tick.Length, p.Y.LineStyle.Width = 0, 0
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, d.Horizon, -0.7, float64(len(f.rows))-0.3
 	height := 34 + 11*float64(len(f.rows))
-	what := fmt.Sprintf("Attempts to proficiency by %s, one row a trainee", definition)
-	return Picture{Name: definition, Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) {
+	what := fmt.Sprintf("Attempts to proficiency (%s), one row a trainee", reports.Spoken(definition))
+	return Picture{Name: definition, Legend: what, Finding: forestWords(d, definition), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		drawn(draw.Crop(dc, 0, -vg.Points(8), 0, 0), p)
 	}}
+}
+
+// forestWords count what became of the trainees.
+func forestWords(d *reports.Proficiency, definition string) string {
+	status, n := map[string]int{}, 0
+	for _, r := range d.OfTrainees() {
+		if r.Definition == definition {
+			status[r.Status]++
+			n++
+		}
+	}
+	text := fmt.Sprintf("Attempts to proficiency (%s) of %s", reports.Spoken(definition), reports.Count(n, "trainee"))
+	for _, k := range []struct{ status, words string }{
+		{"reached", "reached the standard"}, {"projected", "are expected to within the horizon"}, {"beyond-horizon", "not within the horizon"},
+		{"moving-away", "move away from it"}, {"too-early", "too early to tell"},
+	} {
+		if c := status[k.status]; c > 0 {
+			text += fmt.Sprintf("; %d %s", c, k.words)
+		}
+	}
+	return text + "."
 }

@@ -29,14 +29,27 @@ func picturesOfMonitor(d *reports.Monitor) []Picture {
 	if len(d.Charts) > reports.FigureLimit {
 		return out
 	}
+	for i, name := range chartNames(d) {
+		out = append(out, figure(d, i).named("monitor-"+d.Chart+"-"+name, ""))
+	}
+	return out
+}
+
+// chartNames are parts of file names of the trainees who have a chart.
+func chartNames(d *reports.Monitor) []string {
 	ids := make([]string, len(d.Charts))
 	for i := range d.Charts {
 		ids[i] = d.Charts[i].Trainee
 	}
-	for i, name := range fileNames(ids) {
-		out = append(out, figure(d, i).named("monitor-"+d.Chart+"-"+name, ""))
-	}
-	return out
+	return fileNames(ids)
+}
+
+// chartPicture is one trainee's chart alone.
+func chartPicture(d *reports.Monitor, i int, width, height float64) Picture {
+	c := d.Charts[i]
+	p := chartPlot(d, c)
+	what := fmt.Sprintf("%s of %s. %s", plotTitle(d), reports.SeriesName(c.Trainee), d.Sentence(c))
+	return Picture{Legend: what, Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }}
 }
 
 // figure is one trainee's chart with its caption and the settings it hangs on.
@@ -50,7 +63,7 @@ func figure(d *reports.Monitor, i int) Picture {
 	return Picture{Legend: what, Width: monitorWidth, Height: height, Draw: func(dc draw.Canvas) {
 		body := draw.Crop(dc, vg.Points(monitorMargin), -vg.Points(monitorMargin), 0, -vg.Points(monitorMargin))
 		top := body.Max.Y
-		p.Draw(draw.Crop(body, 0, 0, top-vg.Points(monitorHeight)-body.Min.Y, 0))
+		drawn(draw.Crop(body, 0, 0, top-vg.Points(monitorHeight)-body.Min.Y, 0), p)
 		y := top - vg.Points(monitorHeight+monitorMargin+monitorLine)
 		for k, l := range lines {
 			writeText(body, l, 0, y, 8, k == 0)

@@ -42,10 +42,9 @@ func cohortPictures(d *reports.Monitor, width float64, captions bool) []Picture 
 
 // CohortPage shows a trainee a row: a tick for each failed attempt, a dot for
 // each pass, a ring where the learning chart signalled, a bar where the trainee
-// passed and a filled mark where the relapse chart raised a flag, with the lines
-// of a caption below.
-func CohortPage(d *reports.Monitor, from, to int, lines []string) (string, error) {
-	return cohortPicture(d, from, to, lines, monitorWidth).SVG()
+// passed and a filled mark where the relapse chart raised a flag.
+func CohortPage(d *reports.Monitor, from, to int, width float64) Picture {
+	return cohortPicture(d, from, to, nil, width)
 }
 
 func cohortPicture(d *reports.Monitor, from, to int, lines []string, width float64) Picture {
@@ -97,7 +96,7 @@ func cohortPicture(d *reports.Monitor, from, to int, lines []string, width float
 	add("relapse flag", flags, points(flags, alarm, 3.4, draw.PyramidGlyph{}))
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last+1, 0.3, float64(n)+0.7
 	plotHeight := cohortRow*float64(n) + 52
-	legendHeight := 14.0
+	legendHeight := 14.0 * float64(len(keyRows(key, width-2*monitorMargin)))
 	height := plotHeight + legendHeight + 2*monitorMargin
 	if len(lines) > 0 {
 		height += monitorLine * float64(len(lines)+1)
@@ -105,7 +104,7 @@ func cohortPicture(d *reports.Monitor, from, to int, lines []string, width float
 	return Picture{Legend: "Everyone's attempts. " + d.CohortSentence(), Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		body := draw.Crop(dc, vg.Points(monitorMargin), -vg.Points(monitorMargin), 0, -vg.Points(monitorMargin))
 		top := body.Max.Y
-		p.Draw(draw.Crop(body, 0, 0, top-vg.Points(plotHeight)-body.Min.Y, 0))
+		drawn(draw.Crop(body, 0, 0, top-vg.Points(plotHeight)-body.Min.Y, 0), p)
 		drawKey(body, key, top-vg.Points(plotHeight+legendHeight))
 		y := top - vg.Points(plotHeight+legendHeight+monitorLine+monitorMargin)
 		for k, l := range lines {
@@ -121,13 +120,33 @@ type keyEntry struct {
 	glyph draw.GlyphStyle
 }
 
-// drawKey writes the meaning of the marks in a row.
-func drawKey(c draw.Canvas, key []keyEntry, y vg.Length) {
-	x := 0.0
+// keyWidth is the room that an entry takes, in points.
+func (k keyEntry) keyWidth() float64 { return 11 + 4.7*float64(utf8.RuneCountInString(k.name)) + 10 }
+
+// keyRows puts entries into rows of a width, in points.
+func keyRows(key []keyEntry, width float64) [][]keyEntry {
+	var out [][]keyEntry
+	x := math.Inf(1)
 	for _, k := range key {
-		c.DrawGlyph(k.glyph, vg.Point{X: c.Min.X + vg.Points(x+4), Y: y + vg.Points(3)})
-		writeText(c, k.name, x+11, y, 8, false)
-		x += 11 + 4.7*float64(utf8.RuneCountInString(k.name)) + 14
+		if x+k.keyWidth() > width {
+			out, x = append(out, nil), 0
+		}
+		out[len(out)-1] = append(out[len(out)-1], k)
+		x += k.keyWidth()
+	}
+	return out
+}
+
+// drawKey writes the meaning of the marks in rows, the last one at a height.
+func drawKey(c draw.Canvas, key []keyEntry, y vg.Length) {
+	rows := keyRows(key, (c.Max.X - c.Min.X).Points())
+	for i, row := range rows {
+		x, up := 0.0, y+vg.Points(14*float64(len(rows)-1-i))
+		for _, k := range row {
+			c.DrawGlyph(k.glyph, vg.Point{X: c.Min.X + vg.Points(x+4), Y: up + vg.Points(3)})
+			writeText(c, k.name, x+11, up, 8, false)
+			x += k.keyWidth()
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"strings"
 
 	"gonum.org/v1/plot/vg/draw"
@@ -12,8 +13,10 @@ import (
 type Picture struct {
 	Name          string // of its file, without ending
 	Legend        string // what it shows, in a sentence or two
+	Finding       string // what can be read off it, for those who cannot see it; blank: the legend
 	Width, Height float64
 	Draw          func(draw.Canvas)
+	Panels        []Picture // that it is made of, so that a page can lay them out itself; nil for one
 }
 
 // SVG is the picture as an inline SVG element; blank for none.
@@ -21,7 +24,13 @@ func (p Picture) SVG() (string, error) {
 	if p.Draw == nil {
 		return "", nil
 	}
-	return svg(p.Width, p.Height, p.Legend, p.Draw)
+	return svg(p.Width, p.Height, cmp.Or(p.Finding, p.Legend), p.Draw)
+}
+
+// found is the picture with what can be read off it.
+func (p Picture) found(words string) Picture {
+	p.Finding = words
+	return p
 }
 
 // named is the picture under a name, with more said in its legend.

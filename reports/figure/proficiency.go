@@ -12,9 +12,18 @@ import (
 // of each arm that has met the rule.
 func picturesOfProficiency(d *reports.Proficiency, width float64) []Picture {
 	out := survivalPictures(shownArms(d, d.Answer.Survival), width)
+	for _, definition := range forestsOf(d) {
+		out = append(out, Forest(d, definition, width))
+	}
+	return out
+}
+
+// forestsOf are the definitions that have a row a trainee.
+func forestsOf(d *reports.Proficiency) []string {
+	var out []string
 	for _, definition := range []string{proficiency.MeanCrossing, proficiency.PassChance, proficiency.RuleMet} {
 		if len(d.Results) > 0 && (definition != proficiency.RuleMet || d.Rule != "") {
-			out = append(out, forestPicture(d, definition, width))
+			out = append(out, definition)
 		}
 	}
 	return out
@@ -33,7 +42,7 @@ func survivalPictures(arms []study.ArmSurvival, width float64) []Picture {
 	if len(arms) == 0 {
 		return nil
 	}
-	return []Picture{survivalPicture(arms, width, 250+12*float64(len(arms)))}
+	return []Picture{Survival(arms, width, 250+12*float64(len(arms)))}
 }
 
 // shownArms are the arms that a document shows.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"unicode/utf8"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -32,7 +33,7 @@ func picturesOfQuota(d *reports.Quota, width, height float64) []Picture {
 			name = fmt.Sprintf("quota-arm-%d", k)
 		}
 		if d.ShowsArm(g.Arm) {
-			out = append(out, quotaPicture(d, k, width, height).named(name, ""))
+			out = append(out, Quota(d, k, width, height).named(name, ""))
 		}
 	}
 	return out
@@ -73,16 +74,12 @@ func quotaMarks(g study.QuotaGroup, end float64) []quotaMark {
 	return out
 }
 
-// QuotaPlot shows the share of a group that has met the rule by each attempt: steps
+// Quota shows the share of a group that has met the rule by each attempt: steps
 // as observed and a dashed line by the cohort's curve, both with their band. The
 // attempts for 50, 80 and 90 % are marked, by a dot on the observed steps, or by a
 // ring on the cohort's curve where those do not get there. Below stand the trainees
 // still practising.
-func QuotaPlot(d *reports.Quota, k int, width, height float64) (string, error) {
-	return quotaPicture(d, k, width, height).SVG()
-}
-
-func quotaPicture(d *reports.Quota, k int, width, height float64) Picture {
+func Quota(d *reports.Quota, k int, width, height float64) Picture {
 	g := d.Answer.Groups[k]
 	p := newPlot(reports.Capital(study.GroupName(g.Arm)), "attempts", "share proficient", 8)
 	c := colorOf(d, k)
@@ -90,6 +87,7 @@ func quotaPicture(d *reports.Quota, k int, width, height float64) Picture {
 	for _, q := range proficiency.QuotaShares() {
 		p.Add(line(plotter.XYs{{X: 0, Y: q}, {X: end, Y: q}}, pale(faint, 0.45), 0.5))
 	}
+	var lines []lineEntry
 	next, curved := g.Curve()
 	if curved {
 		x, lower, upper, _ := smooth(next.Progress, end)
@@ -102,9 +100,7 @@ func quotaPicture(d *reports.Quota, k int, width, height float64) Picture {
 		_, _, _, xy := smooth(next.Progress, end)
 		dashed := line(xy, ink, 1.2, vg.Points(3.5), vg.Points(2))
 		p.Add(dashed)
-		// Spaces keep the words off their marks in fonts wider than those measured here.
-		p.Legend.Add("as observed    ", seen)
-		p.Legend.Add("by the cohort's curve      ", dashed)
+		lines = []lineEntry{{"as observed", seen.LineStyle}, {"by the cohort's curve", dashed.LineStyle}}
 	}
 	marked := quotaMarks(g, end)
 	for _, m := range marked {
@@ -117,9 +113,12 @@ func quotaPicture(d *reports.Quota, k int, width, height float64) Picture {
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, end, 0, 1
 	p.Y.Tick.Marker = shareTicks{}
-	p.Legend.XOffs, p.Legend.YOffs = vg.Points(-2), vg.Points(6)
 	row := stripRow{"n", c, func(x float64) string { return strconv.Itoa(g.Practising(math.Max(x, 1))) }}
 	return Picture{Legend: quotaWords(g), Width: width, Height: height, Draw: func(dc draw.Canvas) {
+		if lines != nil {
+			drawLineKey(dc, lines, dc.Max.Y-vg.Points(lineKeyHeight-3))
+			dc = draw.Crop(dc, 0, 0, 0, -vg.Points(lineKeyHeight))
+		}
 		drawWithStrips(dc, p, []stripRow{row})
 		below := vg.Points(12)
 		upper := draw.Crop(dc, vg.Points(22), 0, below, 0)
@@ -195,4 +194,23 @@ func smooth(p proficiency.Progress, end float64) (x, lower, upper []float64, xy 
 		}
 	}
 	return x, lower, upper, xy
+}
+
+// A lineEntry says what a line means.
+type lineEntry struct {
+	name  string
+	style draw.LineStyle
+}
+
+// lineKeyHeight is the room of a key of lines above a plot, in points.
+const lineKeyHeight = 13.0
+
+// drawLineKey writes the meaning of lines in a row, where no curve can cross it.
+func drawLineKey(c draw.Canvas, key []lineEntry, y vg.Length) {
+	x := 22.0
+	for _, k := range key {
+		c.StrokeLine2(k.style, c.Min.X+vg.Points(x), y+vg.Points(3), c.Min.X+vg.Points(x+18), y+vg.Points(3))
+		writeText(c, k.name, x+23, y, 8, true)
+		x += 23 + 4.4*float64(utf8.RuneCountInString(k.name)) + 14
+	}
 }

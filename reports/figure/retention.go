@@ -11,24 +11,21 @@ import (
 	"tyro/reports"
 )
 
-// CalendarPlot shows the mean of every attempt of every session in its place: sessions
+// Calendar shows the mean of every attempt of every session in its place: sessions
 // side by side, each as wide as its attempts, with the days between them as gaps in the
-// line; blank without sessions.
-func CalendarPlot(d *reports.Retention, width, height float64) (string, error) {
-	p, err := calendarPicture(d, width, height)
-	if err != nil {
-		return "", err
-	}
-	return p.SVG()
-}
-
-func calendarPicture(d *reports.Retention, width, height float64) (Picture, error) {
+// line; none without sessions.
+func Calendar(d *reports.Retention, width, height float64) Picture {
 	if len(d.Calendar) == 0 {
-		return Picture{}, nil
+		return Picture{}
 	}
-	p := newPlot("", "attempts of every session in order; above: the session's day", "level", 8)
+	across := "attempts of every session in order; above: the session's day"
+	if width < roomBeside {
+		across = "attempts in order; above: the session's day"
+	}
+	p := newPlot("", across, "level", 8)
 	p.Add(plotter.NewGrid())
 	place, session := 0.0, 0
+	var places unwritten
 	var now plotter.XYs
 	top := math.Inf(-1)
 	var heads plotter.XYLabels
@@ -52,6 +49,7 @@ func calendarPicture(d *reports.Retention, width, height float64) (Picture, erro
 			heads.XYs, heads.Labels = append(heads.XYs, plotter.XY{X: place + 1}), append(heads.Labels, label)
 		}
 		place++
+		places = append(places, plot.Tick{Value: place, Label: fmt.Sprintf("session %d, attempt %d", c.Session, c.Attempt)})
 		p.Add(line(plotter.XYs{{X: place, Y: float64(c.Lower)}, {X: place, Y: float64(c.Upper)}}, faint, 0.8))
 		now = append(now, plotter.XY{X: place, Y: float64(c.Value)})
 		top = math.Max(top, float64(c.Upper))
@@ -60,14 +58,23 @@ func calendarPicture(d *reports.Retention, width, height float64) (Picture, erro
 	for i := range heads.XYs {
 		heads.XYs[i].Y = top
 	}
-	labels, err := plotter.NewLabels(heads)
-	if err != nil {
-		return Picture{}, err
+	if labels, err := plotter.NewLabels(heads); err == nil {
+		for i := range labels.TextStyle {
+			labels.TextStyle[i].Font, labels.TextStyle[i].Color = sans(8), ink
+		}
+		p.Add(labels)
 	}
-	for i := range labels.TextStyle {
-		labels.TextStyle[i].Font, labels.TextStyle[i].Color = sans(8), ink
+	p.X.Tick.Length, p.X.Tick.Marker = 0, places
+	return Picture{Name: "retention-calendar", Legend: "Mean of every attempt of every session, by day", Finding: calendarWords(d), Width: width, Height: height, Draw: func(dc draw.Canvas) { drawnAs(dc, p, "", "level") }}
+}
+
+// calendarWords say what breaks took.
+func calendarWords(d *reports.Retention) string {
+	text := "Mean level of every attempt of every session, by day"
+	for _, g := range d.Gaps {
+		if g.Arm == "" && !math.IsNaN(float64(g.Loss)) {
+			text += fmt.Sprintf("; after %s the first attempt lost %s", reports.DaysText(g.GapDays), reports.LossText(d.Scale, g.Loss))
+		}
 	}
-	p.Add(labels)
-	p.X.Tick.Length, p.X.Tick.Marker = 0, plot.ConstantTicks{}
-	return Picture{Name: "retention-calendar", Legend: "Mean of every attempt of every session, by day", Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}, nil
+	return text + "."
 }

@@ -15,20 +15,8 @@ import (
 	"tyro/reports"
 )
 
-// A StandardFigure is a drawing with what its marks mean.
-type StandardFigure struct{ Name, Caption, SVG string }
-
-// FigureOfStandard draws what the standard was made of; nothing where there is too
-// little.
-func FigureOfStandard(d *reports.Standard) (StandardFigure, error) {
-	p := pictureOfStandard(d, 460)
-	s, err := p.SVG()
-	return StandardFigure{p.Name, p.Legend, s}, err
-}
-
-// pictureOfStandard draws what the standard was made of; nothing where there is too
-// little.
-func pictureOfStandard(d *reports.Standard, width float64) Picture {
+// Standard draws what the standard was made of; nothing where there is too little.
+func Standard(d *reports.Standard, width float64) Picture {
 	var p Picture
 	switch {
 	case d.Experts != nil:
@@ -40,7 +28,7 @@ func pictureOfStandard(d *reports.Standard, width float64) Picture {
 	case d.Compromise != nil:
 		p = boxPicture(d, width).named("standard-box", "Curve: share of trainees failing at each standard. Box: what the judges accept on average; the standard is where the curve meets its diagonal.")
 	case len(d.Judges) > 0:
-		return judgesPicture(d, width).named("standard-judges", "One dot a judge, joined over rounds; diamond and bar beside them: mean with its interval.")
+		return judgesPicture(d, width).named("standard-judges", "One dot a judge, joined over rounds; triangle and bar beside them: mean with its interval.")
 	}
 	if p.Draw != nil {
 		p.Legend += fmt.Sprintf(" The standard has its %g %% interval behind it.", 100*d.Level)
@@ -128,9 +116,13 @@ func headline(d *reports.Standard, dc draw.Canvas, p *plot.Plot) {
 
 // paint draws a plot under the headline.
 func paint(d *reports.Standard, p *plot.Plot, width, height float64, what string) Picture {
-	return Picture{Legend: fmt.Sprintf("%s; standard %s", what, reports.Significant(float64(d.Estimate), 4)), Width: width, Height: height, Draw: func(dc draw.Canvas) {
+	what = fmt.Sprintf("%s; standard %s", what, reports.Significant(float64(d.Estimate), 4))
+	if !math.IsNaN(float64(d.Lower)) && !math.IsNaN(float64(d.Upper)) {
+		what += fmt.Sprintf(" (%s to %s)", reports.Significant(float64(d.Lower), 4), reports.Significant(float64(d.Upper), 4))
+	}
+	return Picture{Legend: what, Finding: what + ".", Width: width, Height: height, Draw: func(dc draw.Canvas) {
 		headline(d, dc, p)
-		p.Draw(draw.Crop(dc, 0, -vg.Points(6), 0, -vg.Points(15)))
+		drawn(draw.Crop(dc, 0, -vg.Points(6), 0, -vg.Points(15)), p)
 	}}
 }
 
@@ -157,7 +149,7 @@ func expertsPicture(d *reports.Standard, width float64) Picture {
 		if panel.Names != nil {
 			name = panel.Names[i]
 		}
-		ticks = append(ticks, plot.Tick{Value: row(i), Label: name})
+		ticks = append(ticks, plot.Tick{Value: row(i), Label: shortName(name)})
 		p.Add(line(plotter.XYs{{X: p.X.Min, Y: row(i)}, {X: p.X.Max, Y: row(i)}}, pale(faint, 0.35), 0.4))
 		if len(panel.Runs[i]) > 1 {
 			for _, r := range known(panel.Runs[i]) {

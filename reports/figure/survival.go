@@ -33,13 +33,9 @@ func armDashes(arm int) []vg.Length {
 	return [][]vg.Length{nil, {vg.Points(5), vg.Points(2)}, {vg.Points(1.5), vg.Points(2)}, {vg.Points(7), vg.Points(2), vg.Points(1.5), vg.Points(2)}}[arm%4]
 }
 
-// SurvivalPlot shows the share of each arm that has met the rule, with its
+// Survival shows the share of each arm that has met the rule, with its
 // band and the numbers of those still followed and not there yet.
-func SurvivalPlot(arms []study.ArmSurvival, width, height float64) (string, error) {
-	return survivalPicture(arms, width, height).SVG()
-}
-
-func survivalPicture(arms []study.ArmSurvival, width, height float64) Picture {
+func Survival(arms []study.ArmSurvival, width, height float64) Picture {
 	p := newPlot("", "attempt", "share that met the rule", 8)
 	last := 1.0
 	var rows []stripRow

@@ -47,13 +47,9 @@ func extentOf(st *study.Study, ts []practice.Trainee) Extent {
 	return f
 }
 
-// TraineePlot shows one trainee's attempts with the fitted curve, where the curve may
+// Trainee shows one trainee's attempts with the fitted curve, where the curve may
 // lie (dark band) and where the next attempt may (light band).
-func TraineePlot(st *study.Study, t practice.Trainee, curve study.Curve, frame Extent, width, height float64) (string, error) {
-	return traineePicture(st, t, curve, frame, width, height).SVG()
-}
-
-func traineePicture(st *study.Study, t practice.Trainee, curve study.Curve, frame Extent, width, height float64) Picture {
+func Trainee(st *study.Study, t practice.Trainee, curve study.Curve, frame Extent, width, height float64) Picture {
 	p := newPlot(t.ID, "", "", 7)
 	if width > 300 {
 		p = newPlot(t.ID, "attempt", ResponseLabel(st.Task), 9)
@@ -67,7 +63,7 @@ func traineePicture(st *study.Study, t practice.Trainee, curve study.Curve, fram
 		addKey(p, curve, t, c, st.Question.Standard.Set(), width)
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, frame.maxX+1, frame.minY, frame.maxY
-	return Picture{Legend: traineeWords(st, t, curve), Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }}
+	return Picture{Legend: traineeWords(st, t, curve), Width: width, Height: height, Draw: func(dc draw.Canvas) { drawnAs(dc, p, "attempt", ResponseLabel(st.Task)) }}
 }
 
 // traineeWords say what the picture of a trainee shows.

@@ -61,7 +61,7 @@ func transferPicture(d *reports.OutcomeComparison, width, height float64) Pictur
 	p.Legend.Top = true
 	room := 0.25 * (high - low) // for the legend
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.08*last, low, high+room
-	return Picture{Name: "compare-transfer", Legend: "What a unit of practice on the substitute saves on the task", Width: width, Height: height, Draw: func(dc draw.Canvas) { p.Draw(dc) }}
+	return Picture{Name: "compare-transfer", Legend: "What a unit of practice on the substitute saves on the task", Width: width, Height: height, Draw: func(dc draw.Canvas) { drawn(dc, p) }}
 }
 
 // byX orders points from left to right.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -17,41 +18,84 @@ import (
 
 // Sizes of the picture, in points.
 const (
-	rulesPanelWidth  = 232.0
+	rulesPanelWidth  = 234.0
 	rulesPanelHeight = 205.0
 	rulesKeyRow      = 12.0
 )
 
 // wayColors tell the ways to stop apart, by lightness as well as by hue.
 var wayColors = append(armColors[:len(armColors):len(armColors)],
-	color.NRGBA{0x2f, 0x55, 0xa4, 0xff}, color.NRGBA{0x7a, 0x5c, 0x3a, 0xff}, color.NRGBA{0x1f, 0x1f, 0x1f, 0xff}, color.NRGBA{0xc0, 0x4f, 0x9a, 0xff}, color.NRGBA{0x8b, 0x93, 0x9a, 0xff})
+	color.NRGBA{0x2f, 0x55, 0xa4, 0xff}, color.NRGBA{0x7a, 0x5c, 0x3a, 0xff}, color.NRGBA{0x1f, 0x1f, 0x1f, 0xff}, color.NRGBA{0xb8, 0x43, 0x8f, 0xff}, color.NRGBA{0x6f, 0x77, 0x7e, 0xff})
 
 func wayColor(k int) color.NRGBA { return wayColors[k%len(wayColors)] }
 
-// FigureOfWays shows, side by side, how soon each way lets a learner through who is not yet
-// proficient, how soon one who is, and what a false pass costs to avoid.
-func FigureOfWays(d *reports.WaysToStop) (string, error) {
-	return waysPicture(d, 3).SVG()
-}
-
-// waysPicture has so many panels in a row.
-func waysPicture(d *reports.WaysToStop, across int) Picture {
+// Ways shows, so many panels in a row, how soon each way lets a learner through who is not
+// yet proficient, how soon one who is, and what a false pass costs to avoid.
+func Ways(d *reports.WaysToStop, across int) Picture {
 	columns := min(across, 2)
 	keyRows := (len(d.Answer.Ways) + columns - 1) / columns
 	panels := rulesPanelHeight * float64((3+across-1)/across)
 	height := panels + rulesKeyRow*float64(keyRows) + 10
 	what := "Ways to stop practice: chance of having stopped by attempt for a learner who is not yet proficient and for one who is, and false passes against mean attempts"
-	return Picture{Name: "rules", Legend: what, Width: float64(across) * rulesPanelWidth, Height: height, Draw: func(c draw.Canvas) {
+	out := Picture{Name: "rules", Legend: what, Finding: waysWords(d), Width: float64(across) * rulesPanelWidth, Height: height, Draw: func(c draw.Canvas) {
 		eachPanel(draw.Crop(c, 0, 0, vg.Points(height-panels), 0), 3, across, func(i int, c draw.Canvas) {
-			switch i {
-			case 2:
-				tradeOff(d).Draw(c)
-			default:
-				throughPlot(d, i).Draw(c)
-			}
+			drawn(c, waysPlot(d, i))
 		})
 		key(d, c, keyRows, columns)
 	}}
+	for i := range 3 {
+		p := waysPlot(d, i)
+		out.Panels = append(out.Panels, Picture{Legend: what, Finding: wayPanelWords(d, i), Width: rulesPanelWidth, Height: rulesPanelHeight, Draw: func(c draw.Canvas) {
+			drawn(draw.Crop(c, vg.Points(3), -vg.Points(3), vg.Points(3), -vg.Points(3)), p)
+		}})
+	}
+	ways := len(d.Answer.Ways)
+	out.Panels = append(out.Panels, Picture{Legend: "Letters and colours of the ways to stop", Width: rulesPanelWidth, Height: rulesKeyRow*float64(ways) + 10, Draw: func(c draw.Canvas) {
+		key(d, draw.Crop(c, 0, 0, vg.Points(5), 0), ways, 1)
+	}})
+	return out
+}
+
+// waysPlot is one of the three plots.
+func waysPlot(d *reports.WaysToStop, i int) *plot.Plot {
+	if i == 2 {
+		return tradeOff(d)
+	}
+	return throughPlot(d, i)
+}
+
+// waysWords say how soon the first way lets the two learners through.
+func waysWords(d *reports.WaysToStop) string {
+	return wayPanelWords(d, notYet) + " " + wayPanelWords(d, proficient) + " " + wayPanelWords(d, 2)
+}
+
+// wayPanelWords say what one plot shows of every way.
+func wayPanelWords(d *reports.WaysToStop, i int) string {
+	at := min(reports.ThroughBy, d.Horizon)
+	var parts []string
+	if i < 2 {
+		for k := range d.Answer.Ways {
+			parts = append(parts, fmt.Sprintf("%s %s", reports.Mark(k), reports.Percent(d.Answer.Stops[k][i].MetBy[at-1])))
+		}
+		who := "not yet proficient"
+		if i == proficient {
+			who = "proficient"
+		}
+		return fmt.Sprintf("Let through by attempt %d of a learner %s: %s.", at, who, strings.Join(parts, ", "))
+	}
+	xOf, yOf := proficient, notYet
+	judge := d.Answer.Judge()
+	if judge >= 0 {
+		xOf, yOf = judge, judge
+	}
+	for k := range d.Answer.Ways {
+		v := d.Answer.Stops[k][yOf].FalsePass.Value
+		if judge < 0 {
+			v = d.Answer.Stops[k][yOf].MetBy[at-1]
+		}
+		parts = append(parts, fmt.Sprintf("%s %s at %s attempts", reports.Mark(k), reports.Percent(v), reports.Significant(d.Answer.Stops[k][xOf].Attempts.Value, 3)))
+	}
+	return "False passes against mean attempts: " + strings.Join(parts, ", ") + "."
 }
 
 // throughPlot shows the chance of having stopped by attempt.
@@ -146,7 +190,7 @@ func tradeOff(d *reports.WaysToStop) *plot.Plot {
 		x = fmt.Sprintf("mean attempts of the %s learner", reports.Percent(d.Answer.Learners[proficient].Chances[0]))
 		y = fmt.Sprintf("%s learner let through by %d", reports.Percent(d.Answer.Learners[notYet].Chances[0]), at)
 	}
-	p := newPlot(title, x, y, 8)
+	p := newPlot(title+"\n(better: lower left)", x, y, 8)
 	var labels []placed
 	mostX := 0.0
 	for k := range d.Answer.Ways {
@@ -171,7 +215,7 @@ func tradeOff(d *reports.WaysToStop) *plot.Plot {
 		p.Add(points(plotter.XYs{xy}, wayColor(k), radius, draw.CircleGlyph{}))
 		labels = append(labels, placed{xy, k, false})
 	}
-	p.Add(marks{labels}, corner{})
+	p.Add(marks{labels})
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, mostX*1.1+1, 0, 1.03
 	p.Y.Tick.Marker = shares{}
 	return p
@@ -221,7 +265,11 @@ func (m marks) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 	for _, l := range m.letters {
 		at := vg.Point{X: toX(l.at.X), Y: toY(l.at.Y)}
-		shifts := []vg.Point{{X: 9}, {X: -9}, {Y: 9}, {Y: -9}, {X: 8, Y: 8}, {X: -8, Y: 8}, {X: 8, Y: -8}, {X: -8, Y: -8}, {X: 17}, {X: -17}}
+		var shifts []vg.Point
+		for _, r := range []vg.Length{9, 17, 25, 33} {
+			d := 0.8 * r
+			shifts = append(shifts, vg.Point{X: r}, vg.Point{X: -r}, vg.Point{Y: r}, vg.Point{Y: -r}, vg.Point{X: d, Y: d}, vg.Point{X: -d, Y: d}, vg.Point{X: d, Y: -d}, vg.Point{X: -d, Y: -d})
+		}
 		if l.onLine {
 			shifts = append([]vg.Point{{}}, shifts...)
 		}
@@ -243,16 +291,6 @@ func (m marks) Plot(c draw.Canvas, p *plot.Plot) {
 		style.Color = wayColor(l.way)
 		c.FillText(style, at, reports.Mark(l.way))
 	}
-}
-
-// corner says which end of a plot is the better one: its lower left.
-type corner struct{}
-
-// Plot implements plot.Plotter.
-func (corner) Plot(c draw.Canvas, p *plot.Plot) {
-	style := p.X.Tick.Label
-	style.Color, style.XAlign, style.YAlign = faint, draw.XLeft, draw.YBottom
-	c.FillText(style, vg.Point{X: c.Min.X + 6, Y: c.Min.Y + 4}, "better: lower left")
 }
 
 // key lists the ways under the panels.

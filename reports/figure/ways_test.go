@@ -21,7 +21,7 @@ func TestFigureOfWays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	svg, err := FigureOfWays(reports.NewWaysToStop(s, a, "a rising chance"))
+	svg, err := Ways(reports.NewWaysToStop(s, a, "a rising chance"), 3).SVG()
 	if err != nil {
 		t.Fatal(err)
 	}

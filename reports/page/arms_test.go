@@ -164,7 +164,7 @@ func TestDirectorReadsWhoMovesAway(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := fmt.Sprintf("The fitted level of 2 of 4 trainees moves away from the standard: T2, T3; %d of them had met the rule.", met)
-	if got := awaySentence(a); got != want {
+	if got := awaySentence(reports.NewProficiency(s, a)); got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	var b bytes.Buffer

@@ -1,9 +1,6 @@
 package page
 
 import (
-	"html/template"
-	"maps"
-	"slices"
 	"strings"
 
 	"tyro/reports"
@@ -34,15 +31,13 @@ func pageChecks(d *reports.Cohort) (*htmlTable, []captioned, error) {
 	if d.Checks == nil {
 		return nil, nil, nil
 	}
-	files, err := figure.CheckFigures(d)
+	drawn, err := each(func(width float64) []figure.Picture { return figure.Checks(d, width) }, 460)
 	if err != nil {
 		return nil, nil, err
 	}
 	var out []captioned
 	for _, c := range checkCaptions {
-		if s, ok := files[c.name+".svg"]; ok {
-			out = append(out, captioned{template.HTML(s), c.caption})
-		}
+		out = append(out, pick(drawn, c.name, c.caption)...)
 	}
 	return newHTMLTable(d.ChecksTable()), out, nil
 }
@@ -50,21 +45,23 @@ func pageChecks(d *reports.Cohort) (*htmlTable, []captioned, error) {
 // pageFigures are the report's figures of the cohort: those shown at once, and
 // how projections moved.
 func pageFigures(d *reports.Cohort) (shown, moves []captioned, err error) {
-	files, err := figure.FiguresOfCohort(d)
+	drawn, err := each(func(float64) []figure.Picture { return figure.Cohort(d) }, 0)
 	if err != nil {
 		return nil, nil, err
 	}
-	names := slices.Sorted(maps.Keys(files))
-	pick := func(name, caption string) (out []captioned) {
-		for _, file := range names {
-			if strings.HasPrefix(file, name) {
-				out = append(out, captioned{template.HTML(files[file]), caption})
-			}
-		}
-		return out
-	}
 	for _, c := range cohortCaptions {
-		shown = append(shown, pick(c.name, c.caption)...)
+		shown = append(shown, pick(drawn, c.name, c.caption)...)
 	}
-	return shown, pick("cohort-moves", movesCaption), nil
+	return shown, pick(drawn, "cohort-moves", movesCaption), nil
+}
+
+// pick are the figures of a name, under another caption.
+func pick(drawn []captioned, name, caption string) (out []captioned) {
+	for _, f := range drawn {
+		if strings.HasPrefix(f.Name, name) {
+			f.Title = caption
+			out = append(out, f)
+		}
+	}
+	return out
 }

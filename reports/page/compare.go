@@ -28,8 +28,8 @@ func newKeeping(d *reports.Retention) (*keeping, error) {
 	for _, t := range tables[1:] {
 		k.Details = append(k.Details, titled{t.Title, newHTMLTable(t)})
 	}
-	s, err := figure.CalendarPlot(d, 420, 240)
-	k.Figure = template.HTML(s)
+	var err error
+	k.Figure, err = picture(func(width float64) figure.Picture { return figure.Calendar(d, width, 220) }, 420)
 	return k, err
 }
 
@@ -47,9 +47,7 @@ func newComparing(d *reports.Comparison) (*comparing, error) {
 	}
 	checklist := d.ChecklistTable()
 	c.Details = append(c.Details, titled{checklist.Title, newHTMLTable(checklist)})
-	figures, err := figure.FiguresOfComparison(d)
-	for _, f := range figures {
-		c.Figures = append(c.Figures, captioned{template.HTML(f.SVG), f.Title})
-	}
+	var err error
+	c.Figures, err = each(func(width float64) []figure.Picture { return figure.Comparison(d, width, width) }, 420)
 	return c, err
 }

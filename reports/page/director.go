@@ -59,6 +59,9 @@ type whoRow struct {
 func (r *Report) director() *director {
 	st := r.study
 	d := &director{Title: r.title(), Basis: basisLine(st), Meaning: meaning(st), Caution: reports.Caution, Decides: st.Decides, Made: madeLine(st)}
+	if text := r.partShown(); text != "" {
+		d.Basis += " " + text
+	}
 	d.Boxes = []box{r.scheduleBox(), r.costBox(), r.sureBox(), r.ruleBox()}
 	d.Who = r.whoBox()
 	d.Standard = r.standardLines()
@@ -143,6 +146,7 @@ func (r *Report) whoBox() who {
 	}
 	d := r.Standings
 	var met []string
+	asked := r.study.Options.Request
 	count := map[study.Place]int{}
 	for _, p := range study.Places() {
 		for _, t := range d.Answer {
@@ -150,6 +154,9 @@ func (r *Report) whoBox() who {
 				continue
 			}
 			count[p]++
+			if asked.Hides(t.ID, t.Arm) {
+				continue
+			}
 			if p == study.HasMet {
 				met = append(met, fmt.Sprintf("%s (%g)", reports.SeriesName(t.ID), t.MetAt))
 				continue
@@ -165,6 +172,9 @@ func (r *Report) whoBox() who {
 		w.Met = "Met the rule, at the attempt in brackets: " + strings.Join(met, ", ") + "."
 	}
 	w.Note = reports.StandingNote()
+	if asked.Only != nil || asked.Arm != "" {
+		w.Note = "Counted are all trainees; listed are those asked for. " + w.Note
+	}
 	return w
 }
 
@@ -203,5 +213,5 @@ func (d *director) SVG() (template.HTML, error) {
 	if d.Curve == nil {
 		return "", nil
 	}
-	return inline(d.Curve.SVG())
+	return both(d.Curve.Picture(figure.SharesWidth), d.Curve.Picture(figure.SharesNarrow))
 }

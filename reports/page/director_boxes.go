@@ -297,7 +297,7 @@ func (r *Report) alternative(b box, j int) box {
 	case best < 0:
 		b.Lines = append(b.Lines, fmt.Sprintf("%s, none of the %d rules compared can be kept.", within, len(a.Ways)))
 	case best == 0:
-		b.Lines = append(b.Lines, fmt.Sprintf("%s, no other of the %d rules compared lets fewer through too soon.", within, len(a.Ways)))
+		b.Lines = append(b.Lines, fmt.Sprintf("%s, no other of the %d rules compared lets fewer through too soon, unless more than half of trainees never meet it.", within, len(a.Ways)))
 	default:
 		s := a.Stops[best][j]
 		b.Lines = append(b.Lines, fmt.Sprintf("%s, the best of the %d rules compared is “%s”: about %s of %d (%s) too soon, after %.1f attempts.",

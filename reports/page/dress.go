@@ -16,8 +16,12 @@ type wardrobe struct {
 	colours map[string]bool
 }
 
-// leastText is the smallest letter on a page, in pixels.
-const leastText = 10.5
+// leastText is the smallest letter on a page, in pixels; a figure that needs no more than
+// phoneText of width for it fits a phone's window.
+const (
+	leastText = 10.2
+	phoneText = 345
+)
 
 var (
 	svgElement  = regexp.MustCompile(`(?s)<svg viewBox="0 0 ([0-9.]+) ([0-9.]+)" style="max-width:([0-9.]+)pt".*?</svg>`)
@@ -25,12 +29,13 @@ var (
 	svgPaper    = regexp.MustCompile(`(?m)^<path d="M[-0-9.]+,[-0-9.]+(?:L[-0-9.]+,[-0-9.]+){3}Z" style="fill:#FFFFFF" />\n`)
 	svgPath     = regexp.MustCompile(`<path d="([^"]*)"\s+style="([^"]*)" />`)
 	svgCircle   = regexp.MustCompile(`^M([-0-9.]+),([-0-9.]+)A([0-9.]+),[0-9.]+ 0 1 1 [-0-9.]+,[-0-9.]+A[0-9.]+,[0-9.]+ 0 1 1 [-0-9.]+,[-0-9.]+Z$`)
-	svgNumber   = regexp.MustCompile(`-?\d+\.\d{2,}`)
+	svgPlace    = regexp.MustCompile(`<text x="(-?[0-9.e+-]+)" y="(-?[0-9.e+-]+)" transform="scale\(1, -1\)" style`)
 	svgFontSize = regexp.MustCompile(`font-size:([0-9.]+)px`)
 	svgColour   = regexp.MustCompile(`(fill|stroke):#([0-9A-F]{6})`)
 	svgFill     = regexp.MustCompile(`^fill:#([0-9A-F]{6})$`)
 	svgLabel    = regexp.MustCompile(`aria-label="([^"]*)"`)
 	svgTextNew  = regexp.MustCompile(`transform="scale\(1, -1\)"\n\tstyle`)
+	svgBlank    = regexp.MustCompile(`\n{2,}`)
 )
 
 // dress rewrites every picture of a page.
@@ -54,28 +59,34 @@ func (w *wardrobe) one(svg string) string {
 	}
 	svg = svgPaper.ReplaceAllString(svg, "")
 	svg = svgTextNew.ReplaceAllString(svg, `transform="scale(1, -1)" style`)
-	svg = mergePaths(svg)
+	svg = svgPlace.ReplaceAllStringFunc(svg, func(s string) string { // letters are turned upright by the page's style
+		m := svgPlace.FindStringSubmatch(s)
+		x, _ := strconv.ParseFloat(m[1], 64)
+		y, _ := strconv.ParseFloat(m[2], 64)
+		return fmt.Sprintf(`<text x="%s" y="%s" style`, tenth(x), tenth(y))
+	})
+	svg = svgBlank.ReplaceAllLiteralString(mergePaths(svg), "\n")
 	svg = svgColour.ReplaceAllStringFunc(svg, func(s string) string {
 		c := svgColour.FindStringSubmatch(s)
 		w.colours[c[2]] = true
 		return fmt.Sprintf("%s:var(--c%s)", c[1], c[2])
 	})
 	svg = svgOpening.ReplaceAllLiteralString(svg, fmt.Sprintf(`style="min-width:%.0fpx;max-width:%.0fpx"`, narrowest, widest))
-	if narrowest <= 340 {
-		return `<div class="fig">` + svg + `</div>`
+	if narrowest <= phoneText {
+		return fmt.Sprintf(`<div class="fig" style="--least:%.0fpx">%s</div>`, narrowest, svg)
 	}
 	label := svgLabel.FindStringSubmatch(svg)[1]
-	return fmt.Sprintf(`<div class="fig" role="group" tabindex="0" aria-label="Picture: %s">%s</div>`, label, svg)
+	return fmt.Sprintf(`<div class="fig" style="--least:%.0fpx" role="group" tabindex="0" aria-label="Picture: %s">%s</div>`, narrowest, label, svg)
 }
 
-// mergePaths rounds numbers and joins neighbouring marks of one style: dots become points
+// mergePaths shortens paths and joins neighbouring marks of one style: dots become points
 // of a round pen.
 func mergePaths(svg string) string {
 	var b strings.Builder
 	style, joined := "", ""
 	flush := func() {
 		if joined != "" {
-			fmt.Fprintf(&b, "<path d=%q style=%q/>\n", joined, style)
+			fmt.Fprintf(&b, "<path d=%q style=%q/>\n", compact(joined), style)
 		}
 		style, joined = "", ""
 	}
@@ -93,11 +104,6 @@ func mergePaths(svg string) string {
 			r, _ := strconv.ParseFloat(c[3], 64)
 			d = fmt.Sprintf("M%s,%sh0", tenth(x-r), tenth(y))
 			s = fmt.Sprintf("stroke:#%s;stroke-width:%g;stroke-linecap:round", fill[1], 2*r)
-		} else {
-			d = svgNumber.ReplaceAllStringFunc(d, func(v string) string {
-				f, _ := strconv.ParseFloat(v, 64)
-				return tenth(f)
-			})
 		}
 		if s != style || strings.Contains(s, "opacity") || strings.HasPrefix(s, "fill:#") {
 			flush()
@@ -148,8 +154,8 @@ func turned(hex string) string {
 // so.
 func dressed(html string) string {
 	w := &wardrobe{colours: map[string]bool{}}
-	html = w.dress(html)
-	return strings.Replace(html, colourMark, w.css(), 1)
+	html, pens := named(w.dress(html))
+	return strings.Replace(html, colourMark, w.css()+pens, 1)
 }
 
 // colourMark is where a page's colours of pictures go.

@@ -51,29 +51,104 @@
   tip.id = "tip";
   tip.hidden = true;
   document.body.append(tip);
-  const text = (v, name, lo, hi) => {
-    if (/share/.test(name) && hi <= 1.1) return Math.round(100 * v) + " %";
-    if (/attempt|day/.test(name)) return String(Math.round(v));
-    return String(Number(v.toPrecision(3)));
+  // A figure says where its axes lie; the nearest mark under the pointer is read off them.
+  const number = (v, step) => {
+    const places = Math.max(0, -Math.ceil(Math.log10(step) - 1e-9));
+    return String(Number(v.toFixed(Math.min(places, 6))));
   };
-  document.addEventListener("pointermove", e => {
+  const reading = (at, [p0, p1, v0, v1], name, is) => {
+    const step = Math.abs((v1 - v0) / (p1 - p0)) * 0.1, v = v0 + (at - p0) / (p1 - p0) * (v1 - v0);
+    if (is === "exp") return name + " " + Number(Math.exp(v).toPrecision(3));
+    if (is) {
+      const places = is.split(";").map(s => [Number(s.slice(0, s.indexOf("="))), s.slice(s.indexOf("=") + 1)]);
+      const near = places.reduce((a, b) => Math.abs(b[0] - v) < Math.abs(a[0] - v) ? b : a);
+      return Math.abs(near[0] - v) < 0.6 ? near[1] : "";
+    }
+    if (/share|let through|false passes/.test(name) && v1 <= 1.1) return name + " " + Math.round(100 * v) + " %";
+    if (/attempt|day/.test(name) && Math.abs(v - Math.round(v)) < Math.max(0.15, step)) return name + " " + Math.round(v);
+    return name + " " + number(v, step);
+  };
+  const known = new WeakMap();
+  // The pieces of a path that is written in steps from place to place, with their corners.
+  const pieces = d => {
+    const out = [], words = d.match(/[a-z]|-?(?:\d+\.?\d*|\.\d+)/g) || [];
+    let i = 0, x = 0, y = 0, command = "", piece = null;
+    const next = () => Number(words[i++]);
+    const corner = () => piece.spots.push([x, y]);
+    while (i < words.length) {
+      if (/[a-z]/.test(words[i])) command = words[i++];
+      if (command === "m") {
+        x += next(); y += next();
+        piece = {spots: [[x, y]], round: 0};
+        out.push(piece);
+        command = "l";
+      } else if (command === "l") {
+        x += next(); y += next(); corner();
+      } else if (command === "h") {
+        const by = next();
+        x += by;
+        if (by) corner();
+      } else if (command === "v") {
+        y += next(); corner();
+      } else if (command === "a") {
+        piece.round = next();
+        i += 4;
+        x += next(); y += next();
+      } else if (command === "c" || command === "q") {
+        i += command === "c" ? 4 : 2;
+        x += next(); y += next(); corner();
+      } else if (command === "z") {
+        [x, y] = piece.spots[0];
+      } else {
+        break;
+      }
+    }
+    return out;
+  };
+  // Places of marks in a figure: every corner of a line, the middle of anything small.
+  const marks = svg => {
+    if (known.has(svg)) return known.get(svg);
+    const out = [];
+    for (const path of all("path", svg)) {
+      for (const piece of pieces(path.getAttribute("d"))) {
+        let spots = piece.spots;
+        if (piece.round) spots = [[spots[0][0] - piece.round, spots[0][1]]];
+        const xs = spots.map(s => s[0]), ys = spots.map(s => s[1]);
+        const wide = Math.max(...xs) - Math.min(...xs), high = Math.max(...ys) - Math.min(...ys);
+        if (spots.length > 1 && wide < 9 && high < 9 && wide > 0.2 && high > 0.2) {
+          spots = [[xs.reduce((a, b) => a + b) / xs.length, ys.reduce((a, b) => a + b) / ys.length]];
+        }
+        for (const s of spots) out.push([s[0], s[1], path]);
+      }
+    }
+    known.set(svg, out);
+    return out;
+  };
+  const show = e => {
     const svg = e.target.closest && e.target.closest("svg");
     tip.hidden = true;
     if (!svg) return;
     for (const axes of all("[data-axes]", svg)) {
-      const at = new DOMPoint(e.clientX, e.clientY).matrixTransform(axes.getScreenCTM().inverse());
+      const screen = axes.getScreenCTM(), at = new DOMPoint(e.clientX, e.clientY).matrixTransform(screen.inverse());
       const [x0, x1, u0, u1, y0, y1, v0, v1] = axes.dataset.axes.split(" ").map(Number);
-      if (at.x < x0 || at.x > x1 || at.y < y0 || at.y > y1) continue;
-      const u = u0 + (at.x - x0) / (x1 - x0) * (u1 - u0), v = v0 + (at.y - y0) / (y1 - y0) * (v1 - v0);
-      const parts = [(axes.dataset.x || "attempt") + " " + text(u, axes.dataset.x || "attempt", u0, u1)];
-      const whose = e.target.closest("[data-trainee]");
-      if (axes.dataset.y || whose === null || !axes.closest("[data-forest]")) parts.push((axes.dataset.y || "level") + " " + text(v, axes.dataset.y, v0, v1));
-      if (whose) parts.unshift(whose.dataset.trainee);
-      tip.textContent = parts.join(", ");
-      tip.hidden = false;
-      tip.style.left = Math.min(e.clientX + 14, innerWidth - tip.offsetWidth - 4) + "px";
-      tip.style.top = (e.clientY + 18) + "px";
+      if (at.x < x0 - 4 || at.x > x1 + 4 || at.y < y0 - 4 || at.y > y1 + 4) continue;
+      let best = null, least = 16 / screen.a;
+      for (const m of marks(svg)) {
+        if (m[0] < x0 - 0.3 || m[0] > x1 + 0.3 || m[1] < y0 - 0.3 || m[1] > y1 + 0.3) continue;
+        const far = Math.hypot(m[0] - at.x, m[1] - at.y);
+        if (far < least) [best, least] = [m, far];
+      }
+      if (!best) return;
+      const whose = best[2].closest("[data-trainee]");
+      const parts = [reading(best[0], [x0, x1, u0, u1], axes.dataset.x, axes.dataset.xIs), reading(best[1], [y0, y1, v0, v1], axes.dataset.y, axes.dataset.yIs)].map(s => s.trim());
+      if (whose && !parts.includes(whose.dataset.trainee)) parts.unshift(whose.dataset.trainee);
+      tip.textContent = parts.filter(Boolean).join(", ");
+      tip.hidden = tip.textContent === "";
+      tip.style.left = Math.max(4, Math.min(e.clientX + 14, innerWidth - tip.offsetWidth - 4)) + "px";
+      tip.style.top = Math.min(e.clientY + 18, innerHeight - tip.offsetHeight - 4) + "px";
       return;
     }
-  });
+  };
+  document.addEventListener("pointermove", show);
+  document.addEventListener("pointerdown", show);
 })();

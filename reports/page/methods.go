@@ -17,6 +17,7 @@ func (r *Report) methods() []string {
 	if len(st.Trainees) == 0 {
 		return nil
 	}
+	r = r.all()
 	out := []string{curveMethods(st)}
 	if r.Proficiency != nil {
 		out = append(out, attemptsMethods(st))
@@ -140,8 +141,8 @@ func (r *Report) allWarnings() []string {
 func (r *Report) provenance() []fact {
 	st := r.study
 	failed, total := 0, 0
-	if r.Proficiency != nil {
-		for _, a := range r.Proficiency.OfTrainees() {
+	if d := r.all().Proficiency; d != nil {
+		for _, a := range d.OfTrainees() {
 			failed += a.FailedReplicates
 			total += a.Replicates
 		}

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"tyro/analysis/practice"
@@ -24,6 +25,7 @@ var reportTemplate = template.Must(template.New("report").Parse(reportText))
 type page struct {
 	Title, Purpose, Decides string
 	Level                   string
+	Shown                   string // which part of the study; blank for all of it
 	Facts                   []fact
 	Standard                *standardPart
 	Director                []string // sentences for the program director
@@ -59,6 +61,7 @@ type page struct {
 
 // A captioned figure.
 type captioned struct {
+	Name  string
 	SVG   template.HTML
 	Title string
 }
@@ -86,7 +89,7 @@ type entry struct{ ID, Title string }
 func (r *Report) WriteHTML(w io.Writer) error {
 	p := page{Title: r.title(), Purpose: r.study.Purpose, Decides: r.study.Decides, Caution: reports.Caution}
 	p.Level = fmt.Sprintf("%g %%", 100*r.study.Options.Level)
-	p.Facts = r.facts()
+	p.Facts, p.Shown = r.facts(), r.partShown()
 	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillSchedule, r.fillRules, r.fillResearcher, r.fillWatching, r.fillNeeds} {
 		if err := fill(&p); err != nil {
 			return err
@@ -94,10 +97,10 @@ func (r *Report) WriteHTML(w io.Writer) error {
 	}
 	p.Methods, p.Warnings, p.Provenance = r.methods(), r.allWarnings(), r.provenance()
 	for i := range p.Methods {
-		p.Methods[i] = spoken(p.Methods[i])
+		p.Methods[i] = reports.Spoken(p.Methods[i])
 	}
 	for i := range p.Warnings {
-		p.Warnings[i] = spoken(p.Warnings[i])
+		p.Warnings[i] = reports.Spoken(p.Warnings[i])
 	}
 	p.Contents = p.contents()
 	var b strings.Builder
@@ -208,19 +211,25 @@ func (r *Report) fillDirector(p *page) (err error) {
 		for _, a := range d.Survival {
 			p.Director = append(p.Director, sentence(a, d))
 		}
-		if p.Survival, err = inline(figure.SurvivalPlot(d.Answer.Survival, 460, 270)); err != nil {
+		draw := func(width float64) figure.Picture { return figure.Survival(r.shownArms(d.Answer.Survival), width, 270) }
+		if p.Survival, err = picture(draw, 460); err != nil {
 			return err
 		}
 		p.ArmTable = newHTMLTable(d.ArmTable())
 	}
-	if text := awaySentence(d.Answer); text != "" {
+	if text := awaySentence(d); text != "" {
 		p.Director = append(p.Director, text)
 	}
 	if g := d.GroupTable(); g.Len() > 0 {
 		p.Groups = newHTMLTable(g)
 	}
-	p.Forest, err = inline(figure.ForestPlot(d, proficiency.MeanCrossing, 460))
+	p.Forest, err = picture(func(width float64) figure.Picture { return figure.Forest(d, proficiency.MeanCrossing, width) }, 460)
 	return err
+}
+
+// shownArms are the arms that the report shows.
+func (r *Report) shownArms(all []study.ArmSurvival) []study.ArmSurvival {
+	return slices.DeleteFunc(slices.Clone(all), func(a study.ArmSurvival) bool { return !r.Proficiency.ShowsArm(a.Arm) })
 }
 
 func inline(s string, err error) (template.HTML, error) { return template.HTML(s), err }
@@ -236,21 +245,30 @@ func sentence(a reports.ArmStep, d *reports.Proficiency) string {
 
 // awaySentence names those whose fitted level moves away from the standard; blank
 // without any.
-func awaySentence(a *study.Proficiency) string {
+func awaySentence(d *reports.Proficiency) string {
 	var who []string
-	met := 0
+	a, n, met := d.Answer, 0, 0
 	for _, t := range a.Trainees {
 		if t.Answer(proficiency.MeanCrossing).Status == proficiency.MovingAway {
-			who = append(who, t.ID)
+			n++
+			if d.ShowsTrainee(t.ID) {
+				who = append(who, t.ID)
+			}
 			if t.Rule != nil && t.Rule.Met {
 				met++
 			}
 		}
 	}
-	if len(who) == 0 {
+	if n == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("The fitted level of %d of %d trainees moves away from the standard: %s", len(who), len(a.Trainees), strings.Join(who, ", "))
+	text := fmt.Sprintf("The fitted level of %d of %d trainees moves away from the standard", n, len(a.Trainees))
+	switch {
+	case len(who) == n:
+		text += ": " + strings.Join(who, ", ")
+	case len(who) > 0:
+		text += ", among them " + strings.Join(who, ", ")
+	}
 	if a.Question.Rule == nil {
 		return text + "."
 	}
@@ -262,12 +280,9 @@ func (r *Report) fillResearcher(p *page) error {
 	if r.Agreement != nil {
 		all := r.Agreement.Tables()[0]
 		p.AllAgreement, p.Agreement = newHTMLTable(all), newHTMLTable(all.Only("coefficient", headlines...))
-		figures, err := figure.FiguresOfAgreement(r.Agreement)
-		if err != nil {
+		var err error
+		if p.Examiners, err = each(func(width float64) []figure.Picture { return figure.Agreement(r.Agreement, width) }, 300); err != nil {
 			return err
-		}
-		for _, f := range figures {
-			p.Examiners = append(p.Examiners, captioned{template.HTML(f.SVG), f.Title})
 		}
 	}
 	if r.Curves == nil {
@@ -276,14 +291,20 @@ func (r *Report) fillResearcher(p *page) error {
 	st, curves := r.study, r.Curves.Answer
 	frame := figure.ExtentOf(st)
 	for k := range st.Arms {
-		s, err := inline(figure.ArmPlot(st, curves, k, frame, 300, 230))
+		if !r.Curves.ShowsArm(st.Arms[k]) {
+			continue
+		}
+		s, err := inline(figure.Arm(st, curves, k, frame, phoneWidth, 190).SVG())
 		if err != nil {
 			return err
 		}
 		p.ArmCurves = append(p.ArmCurves, s)
 		m := multiples{Arm: reports.ArmName(st.Arms[k])}
 		for _, i := range st.Members(st.Arms[k]) {
-			s, err := inline(figure.TraineePlot(st, st.Trainees[i], curves.Each[i], frame, 168, 118))
+			if !r.Curves.ShowsTrainee(st.Trainees[i].ID) {
+				continue
+			}
+			s, err := inline(figure.Trainee(st, st.Trainees[i], curves.Each[i], frame, 168, 118).SVG())
 			if err != nil {
 				return err
 			}
@@ -291,12 +312,12 @@ func (r *Report) fillResearcher(p *page) error {
 		}
 		p.Multiples = append(p.Multiples, m)
 	}
-	pace, err := figure.PaceAndErrorsPlots(st, 230, 170)
-	if err != nil {
-		return err
-	}
-	for _, s := range pace {
-		p.Pace = append(p.Pace, template.HTML(s))
+	for _, pace := range figure.PaceAndErrors(st, 230, 170) {
+		s, err := inline(pace.SVG())
+		if err != nil {
+			return err
+		}
+		p.Pace = append(p.Pace, s)
 	}
 	p.Response = figure.Spoken(figure.ResponseLabel(st.Task))
 	p.PaceTitle = figure.CountsTitle(st.Task)
@@ -305,6 +326,7 @@ func (r *Report) fillResearcher(p *page) error {
 	if r.Proficiency != nil {
 		p.Proficiency = newHTMLTable(r.Proficiency.Tables()[0])
 	}
+	var err error
 	if r.Comparison != nil {
 		if p.Comparison, err = newComparing(r.Comparison); err != nil {
 			return err

@@ -18,7 +18,7 @@ func (r *Report) quota(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	r.Quota = reports.NewQuota(r.study, a)
+	r.make(func(r *Report) { r.Quota = reports.NewQuota(r.study, a) })
 	return nil
 }
 
@@ -37,8 +37,11 @@ func (r *Report) fillSchedule(p *page) error {
 		return nil
 	}
 	s := &scheduling{Answers: d.Answers()}
-	for k := range d.Groups {
-		f, err := inline(figure.QuotaPlot(d, k, figure.QuotaWidth, figure.QuotaHeight))
+	for k, g := range d.Answer.Groups {
+		if !d.ShowsArm(g.Arm) {
+			continue
+		}
+		f, err := inline(figure.Quota(d, k, phoneWidth, 210).SVG())
 		if err != nil {
 			return err
 		}

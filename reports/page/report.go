@@ -7,6 +7,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"slices"
 
 	"tyro/analysis"
 	"tyro/analysis/practice"
@@ -31,12 +32,55 @@ type Report struct {
 	Standings   *reports.Standings   // nil without a standard and a rule
 	Budget      float64              // attempts that another rule may take on average; 0: those scheduled
 	Missing     []analysis.Warning
+
+	makers []func(*Report) // of the documents, from answers that stay
+	whole  *Report         // of everybody, where this one shows a part; nil where it shows all
+}
+
+// make makes a document, and can make it again.
+func (r *Report) make(document func(*Report)) {
+	r.makers = append(r.makers, document)
+	document(r)
+}
+
+// Part is the report as it is shown: of some trainees or an arm where that was asked for.
+// Its documents are made anew, so that those of everybody stay.
+func (r *Report) Part() *Report {
+	if q := r.study.Options.Request; r.whole != nil || q.Only == nil && q.Arm == "" {
+		return r
+	}
+	p := &Report{study: r.study, Budget: r.Budget, Missing: r.Missing, whole: r}
+	for _, document := range r.makers {
+		document(p)
+	}
+	for _, d := range p.documents() {
+		reports.Narrow(d)
+	}
+	return p
+}
+
+// all is the report of everybody.
+func (r *Report) all() *Report {
+	if r.whole != nil {
+		return r.whole
+	}
+	return r
+}
+
+// partShown says which part is shown; blank where it is everybody.
+func (r *Report) partShown() string {
+	h := r.Check.Head()
+	if i := slices.IndexFunc(h.Warnings, func(w reports.Warning) bool { return w.Code == "part-shown" }); i >= 0 {
+		return reports.Capital(h.Warnings[i].Text) + "."
+	}
+	return ""
 }
 
 // Run asks every question that the study has the data for, and says what it lacks for
 // the others.
 func Run(ctx context.Context, s *study.Study) (*Report, error) {
-	r := &Report{study: s, Check: reports.NewCheck(s)}
+	r := &Report{study: s}
+	r.make(func(r *Report) { r.Check = reports.NewCheck(s) })
 	if len(s.Trainees) == 0 && len(s.Items) == 0 {
 		return nil, errors.New("the study has neither attempts nor ratings")
 	}
@@ -57,7 +101,7 @@ func Run(ctx context.Context, s *study.Study) (*Report, error) {
 func (r *Report) curves(ctx context.Context) error {
 	a, err := r.study.Curves(ctx, study.CurveQuestion{})
 	if err == nil {
-		r.Curves = reports.NewCurves(r.study, a)
+		r.make(func(r *Report) { r.Curves = reports.NewCurves(r.study, a) })
 	}
 	return err
 }
@@ -70,7 +114,7 @@ func (r *Report) attempts(ctx context.Context) error {
 	}
 	a, err := r.study.Proficiency(ctx)
 	if err == nil {
-		r.Proficiency = reports.NewProficiency(r.study, a)
+		r.make(func(r *Report) { r.Proficiency = reports.NewProficiency(r.study, a) })
 	}
 	return err
 }
@@ -87,7 +131,7 @@ func (r *Report) compare(ctx context.Context) error {
 	case err != nil:
 		r.lack("no-comparison", "the arms are not compared: "+err.Error())
 	default:
-		r.Comparison = reports.NewComparison(r.study, a)
+		r.make(func(r *Report) { r.Comparison = reports.NewComparison(r.study, a) })
 	}
 	return nil
 }
@@ -99,7 +143,7 @@ func (r *Report) kept(ctx context.Context) error {
 		return ctx.Err()
 	}
 	if err == nil {
-		r.Retention = reports.NewRetention(r.study, a)
+		r.make(func(r *Report) { r.Retention = reports.NewRetention(r.study, a) })
 	}
 	return nil // most studies have no breaks of known length
 }
@@ -117,7 +161,7 @@ func (r *Report) askRaters(ctx context.Context) error {
 	case err != nil:
 		r.lack("no-agreement", "nothing is said about the examiners: "+err.Error())
 	default:
-		r.Agreement = reports.NewAgreement(r.study, a)
+		r.make(func(r *Report) { r.Agreement = reports.NewAgreement(r.study, a) })
 	}
 	return nil
 }
@@ -136,7 +180,7 @@ func (r *Report) fitCohort(ctx context.Context) error {
 	case err != nil:
 		r.lack("no-cohort", "the trainees could not be fitted together: "+err.Error())
 	default:
-		r.Cohort = reports.NewCohort(s, c)
+		r.make(func(r *Report) { r.Cohort = reports.NewCohort(s, c) })
 	}
 	return nil
 }
@@ -156,7 +200,8 @@ func (r *Report) stand(context.Context) error {
 	if r.Quota != nil {
 		k.Quota = r.Quota.Answer
 	}
-	r.Standings = reports.NewStandings(r.study, r.study.Standings(k))
+	standings := r.study.Standings(k)
+	r.make(func(r *Report) { r.Standings = reports.NewStandings(r.study, standings) })
 	return nil
 }
 
@@ -212,9 +257,11 @@ func (r *Report) documents() []reports.Document {
 	return out
 }
 
-// Files renders the report: index.html, and each part as JSON and CSV.
+// Files renders the report: index.html, and each document as JSON and CSV.
 func (r *Report) Files() (map[string][]byte, error) {
 	files := map[string][]byte{}
+	d := r.director()
+	r = r.Part()
 	add := func(name string, write func(io.Writer) error) error {
 		var b bytes.Buffer
 		err := write(&b)
@@ -231,7 +278,6 @@ func (r *Report) Files() (map[string][]byte, error) {
 			}
 		}
 	}
-	d := r.director()
 	for _, page := range []struct {
 		name  string
 		write func(io.Writer) error

@@ -26,7 +26,7 @@ func (r *Report) lookAtStandard(ctx context.Context) error {
 	case err != nil:
 		r.lack("no-expert-standard", "the experts give no standard: "+err.Error())
 	default:
-		r.Standard = reports.NewStandard(s, a)
+		r.make(func(r *Report) { r.Standard = reports.NewStandard(s, a) })
 	}
 	return nil
 }
@@ -46,11 +46,12 @@ func (r *Report) fillStandard(p *page) error {
 		return nil
 	}
 	part := &standardPart{Sentences: story(d)}
-	f, err := figure.FigureOfStandard(d)
-	if err != nil {
+	var err error
+	draw := func(width float64) figure.Picture { return figure.Standard(d, width) }
+	if part.Figure, err = picture(draw, 460); err != nil {
 		return err
 	}
-	part.Figure, part.Caption = template.HTML(f.SVG), f.Caption
+	part.Caption = draw(460).Legend
 	part.Errors = errorSentences(d)
 	if t := d.AlternativesTable(); t.Len() > 0 {
 		part.Others = newHTMLTable(t)

@@ -50,6 +50,9 @@ func (r *Report) TraineePages() ([]*TraineePage, error) {
 	}
 	var out []*TraineePage
 	for _, s := range r.Standings.Answer {
+		if r.study.Options.Request.Hides(s.ID, s.Arm) {
+			continue
+		}
 		i := slices.IndexFunc(r.study.Trainees, func(t practice.Trainee) bool { return t.ID == s.ID })
 		p, err := r.traineePage(r.study.Trainees[i], s)
 		if err != nil {

@@ -32,12 +32,9 @@ func (r *Report) watch(ctx context.Context) error {
 		r.lack("no-charts", "without a standard no attempt passes or fails, so no monitoring charts are made")
 		return nil
 	}
-	w := &Watch{}
-	for _, c := range []struct {
-		kind string
-		into **reports.Monitor
-	}{{study.ChartLearning, &w.Monitor}, {study.ChartRelapse, &w.relapse}} {
-		a, err := s.Monitor(ctx, study.MonitorOptions{Chart: c.kind})
+	var answers []*study.Monitoring
+	for _, kind := range []string{study.ChartLearning, study.ChartRelapse} {
+		a, err := s.Monitor(ctx, study.MonitorOptions{Chart: kind})
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
@@ -45,14 +42,17 @@ func (r *Report) watch(ctx context.Context) error {
 			r.lack("no-charts", "no monitoring charts are made: "+err.Error())
 			return nil
 		}
-		*c.into = reports.NewMonitor(s, a)
+		answers = append(answers, a)
 	}
-	for _, m := range w.relapse.Warnings {
-		if m.Code == "chart-weak" || m.Code == "many-charts" {
-			w.Warn("relapse-"+m.Code, "relapse charts: "+m.Text)
+	r.make(func(r *Report) {
+		w := &Watch{Monitor: reports.NewMonitor(s, answers[0]), relapse: reports.NewMonitor(s, answers[1])}
+		for _, m := range w.relapse.Warnings {
+			if m.Code == "chart-weak" || m.Code == "many-charts" {
+				w.Warn("relapse-"+m.Code, "relapse charts: "+m.Text)
+			}
 		}
-	}
-	r.Watch = w
+		r.Watch = w
+	})
 	return nil
 }
 
@@ -145,7 +145,9 @@ func (r *Report) fillWatching(p *page) error {
 	}
 	drawn := min(len(d.Cohort), reports.FigureLimit)
 	for from := 0; from < drawn; from += figure.CohortRows {
-		s, err := inline(figure.CohortPage(d.Monitor, from, min(from+figure.CohortRows, drawn), nil))
+		s, err := picture(func(width float64) figure.Picture {
+			return figure.CohortPage(d.Monitor, from, min(from+figure.CohortRows, drawn), width)
+		}, 460)
 		if err != nil {
 			return err
 		}

@@ -98,8 +98,8 @@ func TestWatchingSection(t *testing.T) {
 			t.Errorf("the section lacks %q", want)
 		}
 	}
-	if n := strings.Count(section, "<svg"); n != 1 {
-		t.Errorf("%d figures, want one overview", n)
+	if n, all := strings.Count(section, `<div class="wide">`), strings.Count(section, "<svg"); n != 1 || all != 2 {
+		t.Errorf("%d figures in %d drawings, want one overview for wide windows and for narrow ones", n, all)
 	}
 	if strings.Contains(strings.ToLower(section), "proficien") || strings.Contains(section, "NaN") {
 		t.Error("the section speaks of proficiency, or shows NaN")

@@ -18,8 +18,10 @@ func (r *Report) waysToStop(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	r.Ways = reports.NewWaysToStop(r.study, a, "")
-	r.Ways.Command = "quota-rules" // its file stands beside that of quota itself
+	r.make(func(r *Report) {
+		r.Ways = reports.NewWaysToStop(r.study, a, "")
+		r.Ways.Command = "quota-rules" // its file stands beside that of quota itself
+	})
 	return nil
 }
 
@@ -35,7 +37,7 @@ func (r *Report) fillRules(p *page) error {
 	if r.Ways == nil {
 		return nil
 	}
-	s, err := inline(figure.FigureOfWays(r.Ways))
+	s, err := picture(func(float64) figure.Picture { return figure.Ways(r.Ways, 3) }, 0)
 	p.Rules = &choosing{r.Ways.Sentences(), s, newHTMLTable(r.Ways.Table())}
 	return err
 }

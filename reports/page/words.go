@@ -1,95 +1,6 @@
 package page
 
-import (
-	"regexp"
-	"slices"
-	"strings"
-
-	"tyro/reports"
-)
-
-// Names of columns, measures and definitions are for programs, and stand so in CSV and
-// JSON. A page shows words.
-var pageWords = []struct {
-	name  *regexp.Regexp
-	words string
-}{
-	{regexp.MustCompile(` \(rung: [^)]*\)`), ""},
-	{regexp.MustCompile(`\brule-met-mean-within-(\d+)`), "mean attempts to the rule, counted up to $1"},
-	{regexp.MustCompile(`\brule-met-share-by-(\d+)`), "share who met the rule by attempt $1"},
-	{regexp.MustCompile(`\brule-met-median\b`), "median attempts to the rule"},
-	{regexp.MustCompile(`\brule-met-hazard\b`), "pace of meeting the rule (hazard)"},
-	{regexp.MustCompile(`\bmean-level-to-attempt-(\d+)`), "mean level up to attempt $1"},
-	{regexp.MustCompile(`\blevel-at-attempt-(\d+)`), "level at attempt $1"},
-	{regexp.MustCompile(`\bhard-fails-to-attempt-(\d+)`), "hard fails an attempt, up to $1"},
-	{regexp.MustCompile(`\b([a-z][a-z0-9_]*)-to-attempt-(\d+)`), "$1 an attempt, up to $2"},
-	{regexp.MustCompile(`\bstarting-level\b`), "starting level"},
-	{regexp.MustCompile(`\bmean-crossing\b`), "curve meets the standard"},
-	{regexp.MustCompile(`\bMean-crossing\b`), "Curve meets the standard"},
-	{regexp.MustCompile(`\bpass-chance\b`), "one attempt passes with the chance asked for"},
-	{regexp.MustCompile(`\bchart-signal\b`), "chart signals"},
-	{regexp.MustCompile(`\bChart-signal\b`), "Chart signals"},
-	{regexp.MustCompile(`\brule-met\b`), "rule met"},
-	{regexp.MustCompile(`\bRule-met\b`), "Rule met"},
-	{regexp.MustCompile(`\bbeyond-horizon\b`), "beyond the horizon"},
-	{regexp.MustCompile(`\bmoving-away\b`), "moving away"},
-	{regexp.MustCompile(`\btoo-early\b`), "too early to tell"},
-	{regexp.MustCompile(`\balready-below\b`), "already below"},
-	{regexp.MustCompile(`\bplateau-uncertain\b`), "plateau uncertain"},
-	{regexp.MustCompile(`\bcohen-d\b`), "Cohen's d"},
-	{regexp.MustCompile(`\bhedges-g\b`), "Hedges' g"},
-	{regexp.MustCompile(`\bcliff-delta\b`), "Cliff's delta"},
-	{regexp.MustCompile(`\bhodges-lehmann\b`), "Hodges-Lehmann shift"},
-	{regexp.MustCompile(`\bkrippendorff-alpha\b`), "Krippendorff's alpha"},
-	{regexp.MustCompile(`\bcronbach-alpha\b`), "Cronbach's alpha"},
-	{regexp.MustCompile(`\bmcdonald-omega\b`), "McDonald's omega"},
-	{regexp.MustCompile(`\bgwet-ac(\d)\b`), "Gwet's AC$1"},
-	{regexp.MustCompile(`\b(Gwet's AC2)-`), "$1, "},
-	{regexp.MustCompile(`\bbrennan-prediger\b`), "Brennan-Prediger kappa"},
-	{regexp.MustCompile(`\b(Brennan-Prediger kappa)-`), "$1, "},
-	{regexp.MustCompile(`\bfleiss-kappa\b`), "Fleiss' kappa"},
-	{regexp.MustCompile(`\bconger-kappa\b`), "Conger's kappa"},
-	{regexp.MustCompile(`\blight-kappa\b`), "Light's kappa"},
-	{regexp.MustCompile(`\bcohen-kappa\b`), "Cohen's kappa"},
-	{regexp.MustCompile(`\bscott-pi\b`), "Scott's pi"},
-	{regexp.MustCompile(`\bkendall-w\b`), "Kendall's W"},
-	{regexp.MustCompile(`\blin-ccc\b`), "Lin's concordance"},
-	{regexp.MustCompile(`\bicc\(([ac1]),([1k])\)`), "ICC($1,$2)"},
-}
-
-// spoken puts words in the place of names in a sentence.
-func spoken(text string) string {
-	if !strings.ContainsAny(text, "-(_") {
-		return text
-	}
-	for _, w := range pageWords {
-		text = w.name.ReplaceAllString(text, w.words)
-	}
-	return text
-}
-
-// named are the columns whose cells are names that we give; all others hold what the
-// study calls its trainees, arms and examiners, and stay.
-var named = []string{"measure", "definition", "method", "status", "coefficient", "check", "parameter", "family", "basis", "contrast", "component", "statistic", "reason", "topic", "item_words"}
-
-var bareName = regexp.MustCompile(`\b([a-z]+|[a-z]+[0-9]+)(?:[-_]([a-z]+|\d+))+\b`)
-
-// hyphened stay as they are: words that English writes so.
-var hyphened = regexp.MustCompile(`log-log|two-way|one-way|log-rank|product-limit|half-life|right-censored|pass-fail|non-inferiority|lag-1|pseudo-values`)
-
-// spokenCell puts words in the place of a name in a cell.
-func spokenCell(key, text string) string {
-	if !slices.Contains(named, key) {
-		return text
-	}
-	text = spoken(text)
-	return bareName.ReplaceAllStringFunc(text, func(s string) string {
-		if hyphened.MatchString(s) {
-			return s
-		}
-		return strings.NewReplacer("-", " ", "_", " ").Replace(s)
-	})
-}
+import "tyro/reports"
 
 // An htmlTable is a Table with every cell as text.
 type htmlTable struct {
@@ -103,30 +14,23 @@ type htmlTable struct {
 }
 
 func newHTMLTable(t reports.Table) *htmlTable {
-	h := &htmlTable{Title: spoken(t.Title), Arm: -1, Trainee: -1}
+	h := &htmlTable{Title: reports.Spoken(t.Title), Arm: -1, Trainee: -1}
 	for _, n := range t.Notes {
 		if n != reports.Caution { // which stands at the top of the page
-			h.Notes = append(h.Notes, spoken(n))
+			h.Notes = append(h.Notes, reports.Spoken(n))
 		}
 	}
-	h.Heads, h.Numeric, h.Rows = t.Shown()
+	h.Heads, h.Numeric, h.Rows = t.Spoken()
 	k := 0
 	for _, c := range t.Columns {
 		if c.Head == "" {
 			continue
 		}
-		if strings.TrimSpace(c.Head) == "" {
-			h.Heads[k] = "mark"
-		}
-		h.Heads[k] = spoken(h.Heads[k])
 		switch c.Key {
 		case "arm":
 			h.Arm = k
 		case "trainee":
 			h.Trainee = k
-		}
-		for _, row := range h.Rows {
-			row[k] = spokenCell(c.Key, row[k])
 		}
 		k++
 	}

@@ -2,11 +2,8 @@ package paper
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
-	"hash/crc32"
 	"image/color"
-	"image/png"
 	"math"
 	"regexp"
 	"strings"
@@ -65,7 +62,7 @@ var pdfDate = regexp.MustCompile(`/(Creation|Mod)Date \(D:\d{14}`)
 func asPDF(p figure.Picture) ([]byte, error) {
 	c := vgpdf.New(vg.Points(p.Width), vg.Points(p.Height))
 	c.EmbedFonts(true)
-	on(lettered{c, func(text string) bool {
+	on(lettered{c, func(_ font.Face, text string) bool {
 		_, err := charmap.Windows1252.NewEncoder().String(text)
 		return err != nil
 	}, notThinned}, p)
@@ -78,16 +75,22 @@ func asPDF(p figure.Picture) ([]byte, error) {
 // epsHead is what the back end writes before the drawing.
 var epsHead = regexp.MustCompile(`(?s)^.*?%%EndComments\n`)
 
-// asEPS has all letters as outlines, so that no font has to be there, and no colour that
-// is seen through, which the format does not know.
+// asEPS has the letters that it uses of its font inside, as a Type 1 font, and no colour
+// that is seen through, which the format does not know. Letters that the font lacks are
+// left to their outlines.
 func asEPS(p figure.Picture) ([]byte, error) {
 	w, h := vg.Points(p.Width), vg.Points(p.Height)
 	c := vgeps.New(w, h)
-	on(lettered{c, func(string) bool { return true }, onWhite}, p)
+	letters := typed{c, map[string]*subset{}}
+	on(lettered{letters, func(f font.Face, text string) bool { return !letters.can(f, text) }, onWhite}, p)
 	data, err := written(c)
+	if err != nil {
+		return nil, err
+	}
+	fonts, err := letters.embedded()
 	head := fmt.Sprintf("%%!PS-Adobe-3.0 EPSF-3.0\n%%%%Creator: tyro\n%%%%BoundingBox: 0 0 %d %d\n%%%%HiResBoundingBox: 0 0 %.4f %.4f\n%%%%Orientation: Portrait\n%%%%EndComments\n",
 		int(math.Ceil(p.Width-1e-9)), int(math.Ceil(p.Height-1e-9)), p.Width, p.Height)
-	return append(epsHead.ReplaceAllLiteral(data, []byte(head)), "%%EOF\n"...), err
+	return append(epsHead.ReplaceAllLiteral(data, append([]byte(head), fonts...)), "%%EOF\n"...), err
 }
 
 // asSVG has its font inside, and none of the marks that a page's script needs.
@@ -104,31 +107,13 @@ type unmarked struct{ vg.CanvasSizer }
 func asPNG(p figure.Picture, dpi int) ([]byte, error) {
 	c := vgimg.NewWith(vgimg.UseWH(vg.Points(p.Width), vg.Points(p.Height)), vgimg.UseDPI(dpi))
 	on(c, p)
-	var b bytes.Buffer
-	if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, c.Image()); err != nil {
-		return nil, err
-	}
-	return withResolution(b.Bytes(), dpi), nil
-}
-
-// withResolution states the resolution in a PNG file (the chunk pHYs, PNG specification,
-// section 11.3.4.3), after its first chunk.
-func withResolution(data []byte, dpi int) []byte {
-	const first = 8 + 4 + 4 + 13 + 4 // signature, and the chunk IHDR
-	perMetre := uint32(math.Round(float64(dpi) / 0.0254))
-	body := append([]byte("pHYs"), binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, perMetre), perMetre)...)
-	body = append(body, 1) // the unit is the metre
-	chunk := binary.BigEndian.AppendUint32(nil, 9)
-	chunk = append(chunk, body...)
-	chunk = binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(body))
-	out := append([]byte{}, data[:first]...)
-	return append(append(out, chunk...), data[first:]...)
+	return pngOf(c.Image(), dpi)
 }
 
 // lettered is a canvas on which some texts are drawn as the outlines of their letters.
 type lettered struct {
 	vg.Canvas
-	asOutlines func(text string) bool
+	asOutlines func(f font.Face, text string) bool
 	colour     func(color.Color) color.Color
 }
 
@@ -165,7 +150,7 @@ func (c lettered) FillString(f font.Face, at vg.Point, text string) {
 	if f.Font.Size == 0 {
 		return
 	}
-	if !c.asOutlines(text) {
+	if !c.asOutlines(f, text) {
 		c.Canvas.FillString(f, at, text)
 		return
 	}

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/plot"
@@ -63,7 +64,7 @@ func TestSizesOfPNG(t *testing.T) {
 	}
 }
 
-// Fonts are inside PDF and SVG; EPS needs none. The same figure gives the same bytes.
+// Fonts are inside PDF, SVG and EPS. The same figure gives the same bytes.
 func TestFontsAreInside(t *testing.T) {
 	p := sample(millimetres(OneColumn))
 	for _, f := range formats[:3] {
@@ -86,7 +87,7 @@ func TestFontsAreInside(t *testing.T) {
 				t.Error("the SVG has no font inside")
 			}
 		case ".eps":
-			if !bytes.HasPrefix(one, []byte("%!PS-Adobe-3.0 EPSF-3.0\n")) || !has("%%BoundingBox: 0 0 241 150\n") || has("findfont") || has("CreationDate") || !bytes.HasSuffix(one, []byte("showpage\n%%EOF\n")) {
+			if !bytes.HasPrefix(one, []byte("%!PS-Adobe-3.0 EPSF-3.0\n")) || !has("%%BoundingBox: 0 0 241 150\n") || !has("%%BeginResource: font ") || !has("currentfile eexec\n") || has("CreationDate") || !bytes.HasSuffix(one, []byte("showpage\n%%EOF\n")) {
 				t.Errorf("the EPS is not in order: %.300s", one)
 			}
 		}
@@ -142,6 +143,50 @@ func TestFormatsLookAlike(t *testing.T) {
 		}
 		if d := apart(got, blank); d < 0.04 {
 			t.Errorf("%s: nearly blank (%.3f)", f.ending, d)
+		}
+	}
+}
+
+// Ghostscript finds the letters of an EPS file in a font that is inside it, and they can be
+// read as text again, those beyond ASCII too.
+func TestEPSFontIsEmbedded(t *testing.T) {
+	for _, name := range []string{"gs", "pdffonts", "pdftotext"} {
+		if _, err := exec.LookPath(name); err != nil {
+			t.Skipf("no %s here (Debian: ghostscript, poppler-utils): the font of EPS is not looked at", name)
+		}
+	}
+	data, err := asEPS(sample(millimetres(TwoColumns)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	from, to := filepath.Join(dir, "f.eps"), filepath.Join(dir, "f.pdf")
+	if err := os.WriteFile(from, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	run := func(name string, args ...string) string {
+		out, err := exec.Command(name, args...).CombinedOutput()
+		if err != nil {
+			t.Fatalf("%s: %v\n%s", name, err, out)
+		}
+		return string(out)
+	}
+	if said := run("gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-dEPSCrop", "-sDEVICE=pdfwrite", "-sOutputFile="+to, from); said != "" {
+		t.Errorf("Ghostscript says %s", said)
+	}
+	fonts := strings.Split(strings.TrimSpace(run("pdffonts", to)), "\n")[2:]
+	if len(fonts) == 0 {
+		t.Error("no font in what Ghostscript made")
+	}
+	for _, f := range fonts {
+		if !strings.Contains(f, "Type 1C") || !strings.Contains(f, "yes") {
+			t.Errorf("a font that is not inside: %s", f)
+		}
+	}
+	text := run("pdftotext", "-layout", to, "-")
+	for _, want := range []string{"χ² ≥ 3 – a “test” → (x)", "attempt"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in the text: %q", want, text)
 		}
 	}
 }

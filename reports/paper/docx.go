@@ -109,10 +109,10 @@ func (d *document) bytes(sideways bool) ([]byte, error) {
 func tableFile(title string, t reports.Table) ([]byte, error) {
 	var d document
 	d.paragraph(title, textSize, true)
-	heads, right, rows := t.Shown()
+	heads, right, rows := t.Spoken()
 	d.table(heads, right, rows)
 	for _, n := range t.Notes {
-		d.paragraph(n, cellSize, false)
+		d.paragraph(reports.Spoken(n), cellSize, false)
 	}
 	return d.bytes(len(heads) >= wideTable)
 }

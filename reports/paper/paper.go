@@ -37,6 +37,8 @@ type Paper struct {
 	Monitor     *reports.Monitor
 	Agreement   *reports.Agreement
 
+	Part *Paper // what is drawn and tabulated, where that is a part; nil for all of it
+
 	Build   reports.Build
 	Width   int    // of figures, in millimetres; 0 means TwoColumns
 	Command string // that runs it again, with the words that a shell reads
@@ -46,8 +48,11 @@ type Paper struct {
 // A File is a data file with the SHA-256 of what it held.
 type File struct{ Name, SHA256 string }
 
-// documents are those that were made, in the order of a paper.
+// documents are those to draw and to tabulate, in the order of a paper.
 func (p *Paper) documents() []reports.Document {
+	if p.Part != nil {
+		return p.Part.documents()
+	}
 	var out []reports.Document
 	add := func(made bool, d reports.Document) {
 		if made {

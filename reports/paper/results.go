@@ -173,7 +173,7 @@ func (s *section) crossings(d *reports.Proficiency) {
 			parts = append(parts, fmt.Sprintf("of another kind for %d", c))
 		}
 		if n > 0 {
-			s.say("By the definition %s, of %s, the standard was %s.", definition, reports.Count(n, "trainee"), list(parts))
+			s.say("By the definition “%s”, of %s, the standard was %s.", reports.Spoken(definition), reports.Count(n, "trainee"), list(parts))
 		}
 	}
 }
@@ -212,24 +212,56 @@ func (p *Paper) foundCohort() section {
 	if c == nil {
 		return s
 	}
-	var parts []string
+	var levels, differences []string
 	for _, e := range c.Fixed {
 		if !known(e.Estimate) {
 			continue
 		}
-		who := e.Name
-		if e.Arm != "" {
-			who += " (" + reports.ArmName(e.Arm) + ")"
+		value := digits(e.Estimate) + interval(c.Level, e.Lower, e.Upper, digits)
+		switch who := effectOf(c, e); {
+		case e.Held:
+			levels = append(levels, fmt.Sprintf("%s %s, held there", e.Name, digits(e.Estimate)))
+		case who == "":
+			levels = append(levels, fmt.Sprintf("%s%s %s", onScale(e.Scale), e.Name, value))
+		default:
+			differences = append(differences, fmt.Sprintf("%s%s, %s, %s", onScale(e.Scale), e.Name, who, value))
 		}
-		parts = append(parts, fmt.Sprintf("%s %s%s", who, digits(e.Estimate), interval(c.Level, e.Lower, e.Upper, digits)))
 	}
-	if len(parts) > 0 {
-		s.say("The parameters of the %s curve of all trainees, on the scales on which they were fitted, were: %s.", c.Family, strings.Join(parts, "; "))
+	if len(levels) > 0 {
+		of := "all trainees"
+		if len(c.Arms) > 1 && len(differences) > 0 {
+			of = "arm " + reports.ArmName(c.Arms[0])
+		}
+		s.say("The parameters of the %s curve of %s were: %s.", c.Family, of, strings.Join(levels, "; "))
+	}
+	if len(differences) > 0 {
+		s.say("Differences from it were: %s.", strings.Join(differences, "; "))
 	}
 	if known(c.ResidualSD) {
 		s.say("The residual standard deviation was %s.", digits(c.ResidualSD))
 	}
 	return s
+}
+
+// effectOf says what a fixed effect is the difference between; blank for a level.
+func effectOf(c *reports.Cohort, e reports.CohortEffect) string {
+	switch {
+	case e.Covariate != "" && e.Level != "":
+		return fmt.Sprintf("%s %s against its first level", e.Covariate, e.Level)
+	case e.Covariate != "":
+		return fmt.Sprintf("for each unit of %s", e.Covariate)
+	case e.Arm != "" && len(c.Arms) > 1 && e.Arm != c.Arms[0]:
+		return fmt.Sprintf("%s less %s", reports.ArmName(e.Arm), reports.ArmName(c.Arms[0]))
+	}
+	return ""
+}
+
+// onScale says that a parameter was fitted as its logarithm.
+func onScale(scale string) string {
+	if scale == "log" {
+		return "logarithm of the "
+	}
+	return ""
 }
 
 func (p *Paper) foundComparison() section {
@@ -245,7 +277,7 @@ func (p *Paper) foundComparison() section {
 		if !known(x.Estimate) {
 			continue
 		}
-		text := fmt.Sprintf("%s of %s, %s against %s: %s%s", reports.Capital(x.Kind), strings.NewReplacer("_", " ", "-", " ").Replace(x.Measure), reports.ArmName(x.Arm), reports.ArmName(x.Reference), digits(x.Estimate), interval(x.Level, x.Lower, x.Upper, digits))
+		text := fmt.Sprintf("%s of %s, %s against %s: %s%s", reports.Capital(x.Kind), reports.SpokenCell("measure", x.Measure), reports.ArmName(x.Arm), reports.ArmName(x.Reference), digits(x.Estimate), interval(x.Level, x.Lower, x.Upper, digits))
 		if known(x.P) {
 			text += ", " + pValue(x.P)
 		}
@@ -267,29 +299,13 @@ func (p *Paper) foundRetention() section {
 		if g.Arm != "" || !known(g.Loss) {
 			continue
 		}
-		text := fmt.Sprintf("After breaks of %s (%s), the first attempt lost %s%s", daysText(g.GapDays), reports.Count(g.N, "trainee"), lossOf(r.Scale, g.Loss), interval(p.Study.Options.Level, g.Lower, g.Upper, func(v reports.Number) string { return lossOf(r.Scale, v) }))
+		text := fmt.Sprintf("After breaks of %s (%s), the first attempt lost %s%s", reports.DaysText(g.GapDays), reports.Count(g.N, "trainee"), reports.LossText(r.Scale, g.Loss), interval(p.Study.Options.Level, g.Lower, g.Upper, func(v reports.Number) string { return reports.LossText(r.Scale, v) }))
 		if known(g.Kept) {
 			text += fmt.Sprintf(" and still showed %s of the gain", reports.Percent(float64(g.Kept)))
 		}
 		s.say("%s.", text)
 	}
 	return s
-}
-
-// daysText is a number of days, which need not be whole.
-func daysText(days float64) string {
-	if days == 1 {
-		return "1 day"
-	}
-	return fmt.Sprintf("%g days", days)
-}
-
-// lossOf is a loss for people: on the log scale as per cent of the level before.
-func lossOf(scale string, v reports.Number) string {
-	if scale == "log" {
-		return reports.Significant(100*math.Expm1(float64(v)), 3) + " %"
-	}
-	return digits(v)
 }
 
 func (p *Paper) foundMonitor() section {
@@ -321,7 +337,7 @@ func (p *Paper) foundAgreement() section {
 		var parts []string
 		for _, c := range it.Coefficients {
 			if slices.Contains([]string{"percent-agreement", "cohen-kappa", "fleiss-kappa", "gwet-ac1", "icc(a,1)", "icc(c,1)", "krippendorff-alpha"}, c.Name) && known(c.Estimate) {
-				parts = append(parts, fmt.Sprintf("%s %s%s", strings.ReplaceAll(c.Name, "-", " "), digits(c.Estimate), interval(c.Level, c.Lower, c.Upper, digits)))
+				parts = append(parts, fmt.Sprintf("%s %s%s", reports.SpokenCell("coefficient", c.Name), digits(c.Estimate), interval(c.Level, c.Lower, c.Upper, digits)))
 			}
 		}
 		if len(parts) > 0 {

@@ -19,7 +19,7 @@ func (p *Paper) tables(files map[string][]byte) error {
 	seen := map[string]bool{}
 	for _, d := range p.documents() {
 		for _, t := range d.Tables() {
-			heads, _, rows := t.Shown()
+			heads, _, rows := t.Spoken()
 			if seen[t.Name] || t.Len() == 0 {
 				continue
 			}
@@ -47,7 +47,7 @@ func (p *Paper) tables(files map[string][]byte) error {
 // tableTitle is what a table is called.
 func tableTitle(t reports.Table) string {
 	if t.Title != "" {
-		return t.Title
+		return reports.Spoken(t.Title)
 	}
 	return reports.Capital(strings.NewReplacer("_", " ", "-", " ").Replace(t.Name))
 }
