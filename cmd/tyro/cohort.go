@@ -101,6 +101,9 @@ is drawn to the cohort.`,
   tyro cohort tyro-demo --family exponential --random plateau,rate --ahead 10 --out cohort`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if err := common.shard.check(cmd); err != nil {
+				return err
+			}
 			o, err := flags.options(cmd)
 			if err != nil {
 				return err
@@ -108,20 +111,26 @@ is drawn to the cohort.`,
 			if err := columns.people.read(); err != nil {
 				return err
 			}
+			if way := o.Interval; common.shard.asked() && (o.Bootstrap && way == study.ByParametric || !o.Bootstrap && way != study.ByParametric && way != study.ByTrainees) {
+				return usagef("--shard and --slurm cut one bootstrap: give --interval trainees, --interval parametric, or --bootstrap")
+			}
 			o.Sessions, o.Own = columns.session != "", common.outDir != ""
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
 			if err != nil {
 				return err
 			}
-			c, err := s.DescribeCohort(cmd.Context(), o)
-			if err != nil {
-				return err
-			}
-			return a.show(reports.NewCohort(s, c), common)
+			return a.answer(s, common, func() (reports.Document, error) {
+				c, err := s.DescribeCohort(cmd.Context(), o)
+				if err != nil {
+					return nil, err
+				}
+				return reports.NewCohort(s, c), nil
+			})
 		}),
 	}
 	common.register(cmd)
 	common.part.register(cmd)
+	common.shard.register(cmd, a)
 	columns.register(cmd)
 	curves.register(cmd)
 	columns.people.register(cmd)

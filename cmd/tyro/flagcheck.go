@@ -51,6 +51,7 @@ func flagRanges() map[string]ranges.Range {
 		"most-raters": ranges.MostRaters, "most-performances": ranges.MostPerformances,
 		"expect": ranges.Coefficient, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
 		"head-rows": ranges.HeadRows, "skip-rows": ranges.SkipRows, "smallest-cell": ranges.SmallestCell,
+		"shards": ranges.Shards, "array-limit": ranges.ArrayLimit, "missing": ranges.Shards,
 		"raters": ranges.Raters, "subjects": ranges.Planned, "shares": ranges.InnerShare,
 	}
 }

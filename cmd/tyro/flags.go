@@ -28,8 +28,9 @@ type commonFlags struct {
 	level      float64
 	task       string
 
-	cmd  *cobra.Command
-	part partFlags
+	cmd   *cobra.Command
+	part  partFlags
+	shard shardFlags // of the commands that have them
 }
 
 func (f *commonFlags) register(cmd *cobra.Command) {
@@ -253,6 +254,7 @@ func ready(file *datasets.Study, common commonFlags, o study.Options, progress f
 // settle puts the common choices among the others.
 func (f *commonFlags) settle(o *study.Options, progress func(done, total int)) {
 	o.Level, o.Seed, o.Replicates, o.Workers, o.Progress, o.Request = f.level, f.seed, f.replicates, f.workers, progress, f.request()
+	o.Ledger = f.shard.ledger
 }
 
 // ofStudy are the choices of a study that is not read from a study file, and has no

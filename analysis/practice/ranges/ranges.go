@@ -149,5 +149,7 @@ var (
 var (
 	Replicates = Range{Name: "replicates", Min: 20, Max: 1e7, Whole: true, Meaning: "bootstrap and permutation replicates: at least 20"}
 	Workers    = Range{Name: "workers", Min: 0, Max: 1024, Whole: true, Meaning: "pieces of work done at a time, 0 for all processors"}
+	Shards     = Range{Name: "shards", Min: 1, Max: 1e6, Whole: true, Meaning: "shards that a run is cut into: from 1 to 1000000"}
+	ArrayLimit = Range{Name: "array-limit", Min: 1, Max: 1e6, Whole: true, Meaning: "tasks of a job array: from 1"}
 	Seed       = Range{Name: "seed", Min: 0, Max: 1 << 63, Whole: true, Meaning: "seed of the random streams, 0 for the study's own"}
 )
