@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"embed"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"text/template"
 
 	"tyro/analysis/shard"
@@ -27,7 +29,6 @@ const mostPods = 50
 type scripting struct {
 	Here                   string // the folder from which all is run
 	Folder, Parts, Logs    string
-	LogsWhole              string // as Slurm takes it
 	Flags, Args            string
 	Shards, Tasks, PerTask int
 	Digits                 int
@@ -62,13 +63,15 @@ func newScripting(run shard.Run, f shardFlags) (scripting, error) {
 	if err != nil {
 		return scripting{}, err
 	}
+	if strings.ContainsAny(here+folder, "\r\n") {
+		return scripting{}, errors.New("the scripts cannot be written for a folder whose name has a line break")
+	}
 	split := slices.Index(run.Words, "--")
 	per := (f.shards + f.arrayLimit - 1) / f.arrayLimit
 	parts := filepath.Join(folder, "parts")
 	s := scripting{
 		Here: quotedForShell(here), Folder: quotedForShell(folder), Parts: quotedForShell(parts), Logs: quotedForShell(filepath.Join(folder, "logs")),
-		LogsWhole: filepath.Join(folder, "logs"),
-		Flags:     shellWords(run.Words[:split]), Args: shellWords(run.Words[split+1:]),
+		Flags: shellWords(run.Words[:split]), Args: shellWords(run.Words[split+1:]),
 		Shards: f.shards, PerTask: per, Tasks: (f.shards + per - 1) / per, Digits: len(strconv.Itoa(f.shards)), Version: reports.Version,
 	}
 	s.Parallel = min(s.Tasks, mostPods)

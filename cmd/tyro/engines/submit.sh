@@ -9,23 +9,24 @@
 # is in {{.Folder}}/answer.txt; sh merge.sh gives it in other formats.
 wait=
 if [ "$1" = --wait ]; then
-  wait=yes
+  wait=--wait
   shift
 fi
 cd {{.Here}} || exit
 tasks=$(sh {{.Folder}}/missing.sh) || exit
 tasks=$(echo "$tasks" | paste -sd, -)
-if [ -z "$tasks" ]; then
-  echo "all parts are there" >&2
-  merge=$(sbatch --parsable ${wait:+--wait} "$@" {{.Folder}}/merge.sbatch)
-  status=$?
-  echo "merge: job $merge"
-  exit "$status"
+
+array() {
+  sbatch --array="$tasks" --output={{.Logs}}/task-%a.%A.log "$@" {{.Folder}}/array.sbatch
+}
+merge() {
+  sbatch --output={{.Logs}}/merge.%j.log "$@" {{.Folder}}/merge.sbatch
+}
+if [ -n "$wait" ] || [ -z "$tasks" ]; then
+  [ -z "$tasks" ] || array --wait "$@" || exit
+  merge $wait "$@"
+  exit
 fi
-if [ -n "$wait" ]; then
-  sbatch --wait --array="$tasks" "$@" {{.Folder}}/array.sbatch || exit
-  exec sbatch --wait "$@" {{.Folder}}/merge.sbatch
-fi
-array=$(sbatch --parsable --array="$tasks" "$@" {{.Folder}}/array.sbatch) || exit
-merge=$(sbatch --parsable --dependency="afterok:$array" --kill-on-invalid-dep=yes "$@" {{.Folder}}/merge.sbatch) || exit
-echo "array: job $array, tasks $tasks; merge: job $merge"
+job=$(array --parsable "$@") || exit
+echo "array of tasks $tasks: job $job"
+merge --dependency="afterok:${job%%;*}" --kill-on-invalid-dep=yes "$@"
