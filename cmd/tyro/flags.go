@@ -33,13 +33,20 @@ type commonFlags struct {
 	shard shardFlags // of the commands that have them
 }
 
+// Words of flags that other commands have too.
+const (
+	formatWords  = "text, json or csv (csv: the first table; more follow, each after a blank line and a line \"# NAME\")"
+	outWords     = "write files into this `folder` instead of standard output; never over files that tyro did not write"
+	workersWords = "pieces of work done at a time (default: as many as there are processors); never changes a number"
+)
+
 func (f *commonFlags) register(cmd *cobra.Command) {
 	f.cmd = cmd
 	fs := cmd.Flags()
-	fs.StringVar(&f.format, "format", "text", "text, json or csv (csv: the first table; more follow, each after a blank line and a line \"# NAME\")")
-	fs.StringVar(&f.outDir, "out", "", "write files into this `folder` instead of standard output; never over files that tyro did not write")
+	fs.StringVar(&f.format, "format", "text", formatWords)
+	fs.StringVar(&f.outDir, "out", "", outWords)
 	fs.Uint64Var(&f.seed, "seed", 0, "number that random draws start from: the same seed gives the same answer (default: the study's, else 1)")
-	fs.IntVar(&f.workers, "workers", 0, "pieces of work done at a time (default: as many as there are processors); never changes a number")
+	fs.IntVar(&f.workers, "workers", 0, workersWords)
 	fs.IntVar(&f.replicates, "replicates", 0, "how often data are drawn anew for intervals and tests by resampling (default 2000)")
 	fs.Float64Var(&f.level, "level", 0.95, "confidence level of intervals")
 	fs.StringVar(&f.task, "task", "", "task of the study (default: the first)")

@@ -26,13 +26,16 @@ func newMerge(a app) *cobra.Command {
 		Use:   "merge PART... | merge FOLDER",
 		Short: "Join the parts of a run that was cut into shards",
 		Long: `merge joins the parts that --shard wrote and gives the answer of the whole run, the same to
-the last byte as without shards. It reads the study again, so run it in the folder in
-which the parts were made.
+the last byte as without shards. It reads the study again: run it in the folder in which
+the parts were made. What is of the study as a whole is computed here. A FOLDER stands for
+all files in it that end in ` + shard.Extension + `.
 
-Parts that do not belong together, by seed, data, version, command line or number of shards,
-are refused with the difference. Where parts are missing, it lists the command lines that
-make them. A damaged part is refused by name. A FOLDER stands for all files in it that
-end in ` + shard.Extension + `.`,
+Parts that do not belong together (another seed, data, version, command line or number of
+shards) are refused with the difference, and a damaged part by name. Where parts are
+missing, merge lists the command lines that make them.
+
+With --out NAME, where NAME ends in .txt, .json or .csv, the answer is this one file, in that
+format.`,
 		Example: `  tyro proficiency tyro-demo --shard 1/2 --out parts/1-of-2.part
   tyro proficiency tyro-demo --shard 2/2 --out parts/2-of-2.part
   tyro merge parts --out answer.json
@@ -50,9 +53,9 @@ end in ` + shard.Extension + `.`,
 		}),
 	}
 	fs := cmd.Flags()
-	fs.StringVar(&f.format, "format", "text", "text, json or csv")
-	fs.StringVar(&f.out, "out", "", "write files into this `folder` instead of standard output, as the whole run does; a name that ends in .txt, .json or .csv is one file of that format")
-	fs.IntVar(&f.workers, "workers", 0, "pieces of work done at a time (default: as many as there are processors); never changes a number")
+	fs.StringVar(&f.format, "format", "text", formatWords)
+	fs.StringVar(&f.out, "out", "", outWords)
+	fs.IntVar(&f.workers, "workers", 0, workersWords)
 	fs.IntVar(&f.missing, "missing", 0, "list the shards of this many of which there is no whole part, one a line, and merge nothing")
 	return cmd
 }
