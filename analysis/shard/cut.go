@@ -55,6 +55,9 @@ func (c Cut) FileName() string {
 // Extension is how names of parts end.
 const Extension = ".part"
 
+// Has reports whether the item at a position, from 0, is one of the shard's.
+func (c Cut) Has(i int) bool { return i%c.Of == c.Shard-1 }
+
 // Count is how many of n items the shard has.
 func (c Cut) Count(n int) int { return max(0, (n-c.Shard+c.Of)/c.Of) }
 

@@ -63,6 +63,7 @@ type columnFlags struct {
 	folder bool // the command is about study folders alone
 	layout layoutFlags
 	people covariateFlags // of the command that has them
+	whom   func(int) bool // whose attempts are needed, see [datasets.Single]; nil: everybody's
 }
 
 func (f *columnFlags) register(cmd *cobra.Command) {
@@ -163,7 +164,7 @@ func (f *columnFlags) open(cmd *cobra.Command, path, task string) (*datasets.Stu
 	spec := datasets.Single{
 		Columns:  datasets.Columns{Trainee: f.trainee, Arm: f.arm, Attempt: f.attempt, Outcome: f.outcome, Session: f.session, Date: f.date},
 		Response: f.response, Measure: datasets.Measure(f.measure), Better: f.better, Limit: f.limit, Rule: f.rule, Horizon: f.horizon,
-		Codes: codes, Log: log,
+		Codes: codes, Log: log, Whom: f.whom,
 	}
 	if cmd.Flags().Changed("standard") {
 		spec.Standard = &f.standard

@@ -54,6 +54,7 @@ and --met. With --out it also draws every trainee's projection and the shares.`,
 				until.Arm = columns.arm
 				return a.observedUntil(cmd, args[0], until, survival.Band(band), common)
 			}
+			columns.whom = common.shard.whom()
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("bootstrap"))
 			if err != nil {
 				return err

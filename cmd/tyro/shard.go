@@ -46,6 +46,14 @@ func (f *shardFlags) register(cmd *cobra.Command, a app) {
 // asked reports whether the run is to be cut.
 func (f *shardFlags) asked() bool { return f.cut != "" || f.engines != "" }
 
+// whom says whose attempts a shard of trainees needs; nil: everybody's.
+func (f *shardFlags) whom() func(nth int) bool {
+	if f.cut == "" {
+		return nil
+	}
+	return f.ledger.Cut().Has
+}
+
 // check looks at whether the flags go together, and takes the cut.
 func (f *shardFlags) check(cmd *cobra.Command) error {
 	changed := cmd.Flags().Changed
