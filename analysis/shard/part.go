@@ -130,7 +130,8 @@ func (r Run) Differs(q Run) string {
 	case r.Tyro != q.Tyro:
 		return against("version of tyro", r.Tyro, q.Tyro)
 	case !slices.Equal(r.Words, q.Words):
-		return against("command line", strings.Join(r.Words, " "), strings.Join(q.Words, " "))
+		a, b := flagsOf(r.Words), flagsOf(q.Words)
+		return against("command line", without(a, b), without(b, a))
 	case r.Seed != q.Seed:
 		return against("seed", r.Seed, q.Seed)
 	case r.Data != q.Data:
@@ -152,6 +153,33 @@ func (h Head) Differs(q Head) string {
 		return against("work", h.Work, q.Work)
 	}
 	return ""
+}
+
+// flagsOf are the words of a command line with each flag and its value as one.
+func flagsOf(words []string) []string {
+	var out []string
+	for i, w := range words {
+		if i > 0 && strings.HasPrefix(words[i-1], "--") && words[i-1] != "--" && !strings.HasPrefix(w, "--") {
+			out[len(out)-1] += " " + w
+		} else {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// without are those of a that b lacks, in words.
+func without(a, b []string) string {
+	var out []string
+	for _, w := range a {
+		if !slices.Contains(b, w) {
+			out = append(out, w)
+		}
+	}
+	if out == nil {
+		return "nothing more"
+	}
+	return strings.Join(out, " ")
 }
 
 func against(what string, a, b any) string { return fmt.Sprintf("%s: %v against %v", what, a, b) }

@@ -115,7 +115,7 @@ func TestJoinRefuses(t *testing.T) {
 		{part(t, other(func(r *Run) { r.Seed = 4 }), Cut{2, 3}, 10), "seed: 4 against 3"},
 		{part(t, other(func(r *Run) { r.Data = "abd" }), Cut{2, 3}, 10), "data: abd against abc"},
 		{part(t, other(func(r *Run) { r.Tyro = "2" }), Cut{2, 3}, 10), "version of tyro: 2 against 1"},
-		{part(t, other(func(r *Run) { r.Words = []string{"squares", "--level", "0.9", "--", "x"} }), Cut{2, 3}, 10), "command line: squares --level 0.9 -- x against squares -- x"},
+		{part(t, other(func(r *Run) { r.Words = []string{"squares", "--level", "0.9", "--", "x"} }), Cut{2, 3}, 10), "command line: --level 0.9 against nothing more"},
 		{part(t, run, Cut{2, 4}, 10), "number of shards: 4 against 3"},
 		{part(t, run, Cut{2, 3}, 9), "work: "},
 		{part(t, run, Cut{1, 3}, 10), "first and second are both shard 1/3"},
