@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"tyro/analysis/compare"
+	"tyro/analysis/study"
 	"tyro/analysis/survival"
 )
 
@@ -33,9 +35,8 @@ func (l *LogRank) ready(d Design) (question, error) {
 // rate is the reference arm's hazard when everybody is followed for a time of 1.
 func (l logRank) rate() float64 { return -math.Log1p(-l.Met) }
 
-// study gives the hazard ratio in one step from the log-rank test's own numbers, the
-// exponential of (observed − expected)/variance, with the interval that goes with it (Peto
-// et al., 1977, British Journal of Cancer 35, 1-39).
+// study gives the p of the log-rank test, and beside it the hazard ratio with its interval
+// by partial likelihood, as compare does.
 func (l logRank) study(_ context.Context, r *rand.Rand) (Outcome, error) {
 	draw := func(n int, rate float64) (obs []survival.Observation) {
 		for range n {
@@ -50,17 +51,16 @@ func (l logRank) study(_ context.Context, r *rand.Rand) (Outcome, error) {
 	if t.Err != nil {
 		return Outcome{}, t.Err
 	}
-	if math.IsNaN(t.P) || !(t.Variance[1][1] > 0) {
+	if math.IsNaN(t.P) {
 		return failed(StageContrast, l.d.People()), nil
 	}
-	v := t.Variance[1][1]
-	log, half := (t.Observed[1]-t.Expected[1])/v, zOf(l.d.Level)/math.Sqrt(v)
-	return numbers(math.Exp(log), math.Exp(log-half), math.Exp(log+half), t.P, true, l.d.People()), nil
+	c := compare.HazardRatio(study.HazardMeasure, "reference", "arm", ref, arm, l.d.Level)
+	return numbers(c.Estimate, c.Lower, c.Upper, t.P, true, l.d.People()), nil
 }
 
 func (l logRank) truth() float64 { return l.HazardRatio }
 
-// Events is the number of events expected.
+// events is the number of events expected.
 func (l logRank) events() float64 {
 	return float64(l.d.Trainees)*l.Met - float64(l.d.Other())*math.Expm1(-l.rate()*l.HazardRatio)
 }
@@ -68,10 +68,9 @@ func (l logRank) events() float64 {
 // formula is Schoenfeld's (1981, Biometrika 68, 316-319): the log hazard ratio over its
 // standard error 1/√(events·shares of the arms).
 func (l logRank) formula() *Formula {
-	root := math.Sqrt(l.events() * l.shares())
 	return &Formula{
-		Power:  normalPower(math.Abs(math.Log(l.HazardRatio))*root, l.d.Level),
-		Width:  math.Exp(2 * zOf(l.d.Level) / root),
+		Power:  normalPower(math.Abs(math.Log(l.HazardRatio))*math.Sqrt(l.events()*l.shares()), l.d.Level),
+		Width:  math.NaN(),
 		Source: "Schoenfeld, 1981",
 	}
 }
