@@ -31,7 +31,9 @@ type Row struct {
 	Coverage                        float64 // share of intervals that hold the truth; NaN where it is not known
 	Truth                           float64 // by the assumptions; NaN where not worked out
 	Made                            float64 // mean attempts made by all trainees
+	Cost                            float64 // of these attempts and all trainees; NaN where no costs are stated
 	Formula                         *Formula
+	Freedman                        float64 // power by the other formula for a log-rank test; NaN elsewhere
 }
 
 // simulationLevel is the level of the interval that says how far a simulated share may be
@@ -58,10 +60,10 @@ func Summarise(d Design, outcomes []Outcome) Row {
 	nan := math.NaN()
 	row := Row{
 		Trainees: d.Trainees, Other: d.Other(), Attempts: d.Attempts, Studies: len(outcomes), At: map[Stage]int{},
-		Power: nan, Lower: nan, Upper: nan, Least: nan, Most: nan, Estimate: nan, WidthMean: nan, WidthMedian: nan, Width90: nan, Coverage: nan, Truth: nan, Made: nan,
+		Power: nan, Lower: nan, Upper: nan, Least: nan, Most: nan, Estimate: nan, WidthMean: nan, WidthMedian: nan, Width90: nan, Coverage: nan, Truth: nan, Made: nan, Cost: nan, Freedman: nan,
 	}
 	if q, err := d.ready(); err == nil {
-		row.Truth, row.Formula = q.truth(), q.formula()
+		row.Truth, row.Formula, row.Freedman = q.truth(), q.formula(), Freedman(d)
 	}
 	var widths []float64
 	estimates, logs, covered, made := 0.0, 0.0, 0, 0
