@@ -115,7 +115,9 @@ func (c *Course) changeTest(e *Effect) error {
 
 // alike gives the other arm the reference arm's values.
 func alike(people cohort.Assumed) cohort.Assumed {
-	people, _ = Between(people, people.Arms[0], "")
+	names := people.Arms
+	people, _ = Between(people, names[0], names[0])
+	people.Arms = names
 	return people
 }
 

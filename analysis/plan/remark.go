@@ -22,7 +22,7 @@ func (a *Answer) remark() {
 		case r.Failed > 0:
 			a.warn("studies-failed", fmt.Sprintf("%s: %d of %d studies failed (%s) and count as ones that told nothing", size, r.Failed, r.Studies, StagesText(r.At)))
 		}
-		if r.Studies < 200 {
+		if r.Studies < 200 && !r.Refused {
 			a.warn("few-studies", fmt.Sprintf("%s: %d simulated studies leave the power open by %.2g on either side; ask for more with --replicates", size, r.Studies, (r.Upper-r.Lower)/2))
 		}
 	}
