@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"tyro/analysis/plan"
 	"tyro/analysis/study"
@@ -19,6 +20,8 @@ type Plan struct {
 	Studies     int            `json:"studies"` // simulated of every size
 	Rows        []PlanRow      `json:"rows"`
 	Smallest    []PlanSmallest `json:"smallest"`
+	PowerLines  []PlanLine     `json:"power_lines"` // sizes of equal power, over attempts
+	CostLines   []PlanLine     `json:"cost_lines"`
 	Assumptions []string       `json:"assumptions"`
 	Analysis    string         `json:"analysis"` // command that the data of the study will be given to; blank for none
 	Protocol    string         `json:"protocol"` // paragraph for a protocol
@@ -44,7 +47,7 @@ type PlanRow struct {
 	Least        Number         `json:"power_least"`
 	Most         Number         `json:"power_most"`
 	Truth        Number         `json:"assumed"`
-	Estimate     Number         `json:"mean_estimate"`
+	Estimate     Number         `json:"median_estimate"`
 	WidthMean    Number         `json:"width_mean"`
 	WidthMedian  Number         `json:"width_median"`
 	Width90      Number         `json:"width_90"`
@@ -55,6 +58,30 @@ type PlanRow struct {
 	Cost         Number         `json:"cost"`
 	Formula      string         `json:"formula"`
 	Freedman     Number         `json:"power_by_freedman"`
+}
+
+// A PlanLine joins sizes of equal power or cost.
+type PlanLine struct {
+	Value Number      `json:"value"`
+	At    []PlanPlace `json:"at"`
+}
+
+// A PlanPlace is where a line passes.
+type PlanPlace struct {
+	Attempts int    `json:"attempts"`
+	Trainees Number `json:"trainees"`
+}
+
+func planLines(ls []plan.Line) []PlanLine {
+	out := []PlanLine{}
+	for _, l := range ls {
+		one := PlanLine{Value: Number(l.Value)}
+		for _, p := range l.At {
+			one.At = append(one.At, PlanPlace{p.Attempts, Number(p.Trainees)})
+		}
+		out = append(out, one)
+	}
+	return out
 }
 
 // A PlanSmallest is the smallest size for one number of attempts.
@@ -87,6 +114,7 @@ func NewPlan(s *study.Study, a *plan.Answer) *Plan {
 	for _, x := range a.Smallest {
 		d.Smallest = append(d.Smallest, planSmallest(x))
 	}
+	d.PowerLines, d.CostLines = planLines(a.Powers()), planLines(a.Costs())
 	d.Assumptions = planAssumptions(a.Design)
 	if r, ok := d.chosen(); ok {
 		d.Analysis = planAnalysis(a.Design, r.Attempts)
@@ -155,6 +183,7 @@ func (d *Plan) Tables() []Table {
 	}
 	if d.answer.Grid() {
 		out = append(out, d.gridTable("plan-grid", "Power over trainees (down) and attempts (across)", func(r PlanRow) Number { return r.Power }, threePlaces))
+		out = append(out, d.linesTable())
 		if d.costed() {
 			out = append(out, d.gridTable("plan-costs", "Cost over trainees (down) and attempts (across)"+d.unit(), func(r PlanRow) Number { return r.Cost }, nil))
 		}
@@ -188,7 +217,7 @@ func (d *Plan) sizes() Table {
 		Numbers("power_by_formula", "by formula", rows, func(r PlanRow) Number { return r.PowerFormula }, threePlaces),
 		Numbers("power_by_freedman", "", rows, func(r PlanRow) Number { return r.Freedman }, threePlaces),
 		Numbers("assumed", "assumed", rows, func(r PlanRow) Number { return r.Truth }, nil),
-		Numbers("mean_estimate", "mean estimate", rows, func(r PlanRow) Number { return r.Estimate }, nil),
+		Numbers("median_estimate", "middle estimate", rows, func(r PlanRow) Number { return r.Estimate }, nil),
 		Numbers("width_median", "interval width", rows, func(r PlanRow) Number { return r.WidthMedian }, nil),
 		Numbers("width_90", "90 % below", rows, func(r PlanRow) Number { return r.Width90 }, nil),
 		Numbers("width_mean", "mean width", rows, func(r PlanRow) Number { return r.WidthMean }, nil),
@@ -250,7 +279,7 @@ func (d *Plan) notes() []string {
 	}
 	ratio := slices.ContainsFunc(d.Rows, func(r PlanRow) bool { return r.Ratio })
 	if ratio {
-		out = append(out, "The measure is compared as a ratio: an interval's width is its upper end over its lower end, and the mean estimate is a geometric mean.")
+		out = append(out, "The measure is compared as a ratio: an interval's width is its upper end over its lower end.")
 	}
 	for _, r := range d.Rows[:min(1, len(d.Rows))] {
 		if r.Formula != "" {
@@ -313,6 +342,28 @@ func (d *Plan) gridTable(name, title string, of func(PlanRow) Number, show func(
 	}
 	return t
 }
+
+// linesTable lists where the lines of equal power pass.
+func (d *Plan) linesTable() Table {
+	type row struct {
+		power Number
+		at    PlanPlace
+	}
+	var rows []row
+	for _, l := range d.PowerLines {
+		for _, p := range l.At {
+			rows = append(rows, row{l.Value, p})
+		}
+	}
+	return Table{Name: "plan-lines", Title: "Trainees at which a power is reached, between those looked at by proportion", Columns: []Column{
+		Numbers("power", "power", rows, func(r row) Number { return r.power }, nil),
+		Counts("attempts", "attempts", rows, func(r row) int { return r.at.Attempts }),
+		Numbers("trainees", "trainees", rows, func(r row) Number { return r.at.Trainees }, nil),
+	}}
+}
+
+// Unit is the unit of costs; blank for none.
+func (d *Plan) Unit() string { return strings.TrimPrefix(d.unit(), ", in ") }
 
 // Cell is the row of a size; its power is not known where there is none.
 func (d *Plan) Cell(trainees, attempts int) PlanRow {

@@ -23,7 +23,7 @@ type Row struct {
 	Power, Lower, Upper float64
 	Least, Most         float64
 
-	Estimate float64 // mean over studies; geometric mean for a ratio
+	Estimate float64 // the middle one of the studies
 	Ratio    bool
 	// WidthMean is the mean width of the intervals (geometric for a ratio; +Inf where some
 	// have no end), WidthMedian the middle one, Width90 that which 90 % of studies stay below.
@@ -66,7 +66,8 @@ func Summarise(d Design, outcomes []Outcome) Row {
 		row.Truth, row.Formula, row.Freedman = q.truth(), q.formula(), Freedman(d)
 	}
 	var widths []float64
-	estimates, logs, covered, made := 0.0, 0.0, 0, 0
+	var estimates []float64
+	covered, made := 0, 0
 	for _, o := range outcomes {
 		made += o.Made
 		if o.Failed != "" {
@@ -78,8 +79,7 @@ func Summarise(d Design, outcomes []Outcome) Row {
 		if d.Gave(o) {
 			row.Gave++
 		}
-		estimates += float64(o.Estimate)
-		logs += math.Log(float64(o.Estimate))
+		estimates = append(estimates, float64(o.Estimate))
 		widths = append(widths, o.Width())
 		if float64(o.Lower) <= row.Truth && row.Truth <= float64(o.Upper) {
 			covered++
@@ -101,11 +101,9 @@ func Summarise(d Design, outcomes []Outcome) Row {
 		return row
 	}
 	known := float64(len(widths))
-	row.Estimate = estimates / known
-	if row.Ratio {
-		row.Estimate = math.Exp(logs / known)
-	}
+	slices.Sort(estimates)
 	slices.Sort(widths)
+	row.Estimate = resample.Quantile(estimates, 0.5)
 	row.WidthMean = meanWidth(widths, row.Ratio)
 	row.WidthMedian, row.Width90 = resample.Quantile(widths, 0.5), resample.Quantile(widths, 0.9)
 	if !math.IsNaN(row.Truth) {
