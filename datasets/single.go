@@ -83,3 +83,12 @@ func OpenRatings(ctx context.Context, path string, rf RatingsFile) (*Study, erro
 	}
 	return &Study{Title: filepath.Base(path), RatingFile: &rf, Ratings: &r, SHA256: r.SHA256, Files: []practice.FileRead{r.Read}}, nil
 }
+
+// Practised is the one task as the analyses know it, without a table of it.
+func (c Single) Practised() (practice.Task, error) {
+	t := c.task()
+	if err := t.settle().orNil(); err != nil {
+		return practice.Task{}, err
+	}
+	return t.practised()
+}

@@ -129,14 +129,19 @@ func firstSet(seeds ...uint64) uint64 {
 	return 0
 }
 
+// UsualNoise is the noise of a measure where none is named.
+func UsualNoise(m practice.Measure) models.Noise {
+	return map[practice.Measure]models.Noise{
+		practice.Time: models.Lognormal{}, practice.Score: models.Normal{}, practice.Count: models.Poisson{}, practice.PassFail: models.Bernoulli{},
+	}[m]
+}
+
 // specs makes the candidate curves.
 func (s *Study) specs() ([]fit.Spec, error) {
 	o, isTime := s.Options, s.Task.Measure == practice.Time
 	noise := o.Noise
 	if noise == nil {
-		noise = map[practice.Measure]models.Noise{
-			practice.Time: models.Lognormal{}, practice.Score: models.Normal{}, practice.Count: models.Poisson{}, practice.PassFail: models.Bernoulli{},
-		}[s.Task.Measure]
+		noise = UsualNoise(s.Task.Measure)
 	}
 	families := o.Families
 	if families == nil {

@@ -96,9 +96,11 @@ func (a app) merge(cmd *cobra.Command, parts partSet, f mergeFlags) error {
 	if here := tyroBuild(); here != head.Tyro {
 		return fmt.Errorf("the parts were made by another tyro than this one: %s against %s", head.Tyro, here)
 	}
-	one, err := a.oneFile(cmd, &f)
-	if err != nil {
-		return err
+	one := &oneFile{}
+	if head.Words[0] != "plan" { // whose --out may itself be a file
+		if one, err = a.oneFile(cmd, &f); err != nil {
+			return err
+		}
 	}
 	words := slices.Concat(head.Words[:1], f.given(cmd), head.Words[1:])
 	b := one.app(a)

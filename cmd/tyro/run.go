@@ -110,7 +110,7 @@ as a formula has an apostrophe before it, which tyro takes away when it reads on
 	root.SetFlagErrorFunc(plainFlagError)
 	root.SetUsageFunc(help)
 	root.Args = func(_ *cobra.Command, args []string) error { return unknownCommand(root, args) }
-	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newScore, newCurve, newCohort, newStandard, newProficiency, newQuota, newAgreement, newCompare, newRetention, newMonitor, newReport, newDiff, newMerge, newVersion, newCompletion} {
+	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newScore, newCurve, newCohort, newStandard, newProficiency, newQuota, newAgreement, newCompare, newRetention, newMonitor, newPlan, newReport, newDiff, newMerge, newVersion, newCompletion} {
 		cmd := c(a)
 		cmd.Args = plainArgs(cmd.Args)
 		completeWords(cmd)

@@ -81,10 +81,14 @@ func (f *shardFlags) check(cmd *cobra.Command) error {
 	return nil
 }
 
-// answer asks for a document and shows it; or does one shard of what it takes, or writes the
-// scripts that do.
+// answer asks a study for a document and shows it, see [app.answerRun].
 func (a app) answer(s *study.Study, f commonFlags, ask func() (reports.Document, error)) error {
-	run := f.runOf(s)
+	return a.answerRun(f.runOf(s), f, ask, func(d reports.Document) error { return a.show(d, f) })
+}
+
+// answerRun asks for a document and shows it; or does one shard of what it takes, or writes the
+// scripts that do.
+func (a app) answerRun(run shard.Run, f commonFlags, ask func() (reports.Document, error), show func(reports.Document) error) error {
 	switch head := f.shard.joined; {
 	case f.shard.engines != "":
 		return a.writeEngines(run, f.shard)
@@ -102,7 +106,7 @@ func (a app) answer(s *study.Study, f commonFlags, ask func() (reports.Document,
 	if f.shard.joined != nil && !f.shard.ledger.Begun() {
 		return errors.New("this run does not use what the parts hold")
 	}
-	return a.show(d, f)
+	return show(d)
 }
 
 // runOf is what makes the answers of a run.
@@ -149,7 +153,7 @@ func (a app) makePart(run shard.Run, f commonFlags, ask func() (reports.Document
 	}
 	switch _, err := ask(); {
 	case err == nil:
-		return usagef("nothing in this run is cut into shards: it takes per-trainee fits, or refits of drawn cohorts")
+		return usagef("nothing in this run is cut into shards: that takes fits of single trainees, refits of drawn cohorts, or simulated studies")
 	case !errors.Is(err, shard.ErrMade):
 		return err
 	}

@@ -39,6 +39,8 @@ func ForPrint(d reports.Document, width float64) ([]Picture, error) {
 				out[i].Legend = forestLegend(d, out[i].Name)
 			}
 		}
+	case *reports.Plan:
+		out = []Picture{planPicture(d, width, tall+30)}
 	case *reports.Quota:
 		out = picturesOfQuota(d, width, tall+30)
 	case *reports.Retention:
