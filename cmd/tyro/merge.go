@@ -65,7 +65,7 @@ func (a app) listMissing(parts partSet, n int) error {
 	there := map[int]bool{}
 	for _, p := range parts.whole {
 		if p.Of != n {
-			return fmt.Errorf("%s is one of %d shards, not of %d", p.Name, p.Of, n)
+			return fmt.Errorf("%s is one of %d shards, not of %d: move it away, or name its folder alone with that number", p.Name, p.Of, n)
 		}
 		there[p.Shard] = true
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"encoding/csv"
 	"slices"
 	"strconv"
 	"strings"
@@ -128,10 +129,21 @@ func asGiven(f *pflag.Flag) []string {
 			out = append(out, name, v)
 		}
 		return out
+	case isList && f.Value.Type() == "stringSlice":
+		return []string{name, commaSeparated(list.GetSlice())}
 	case isList:
 		return []string{name, strings.Join(list.GetSlice(), ",")}
 	}
 	return []string{name, f.Value.String()}
+}
+
+// commaSeparated is a list as its flag reads it: a text with a comma stands in quotes.
+func commaSeparated(list []string) string {
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	w.Write(list) // to memory: it cannot fail
+	w.Flush()
+	return strings.TrimSuffix(b.String(), "\n")
 }
 
 // quotedForShell is a word that a POSIX shell reads as one.

@@ -114,13 +114,15 @@ func (f *commonFlags) runOf(s *study.Study) shard.Run {
 	return shard.Run{Tyro: tyroBuild(), Words: f.words(), Seed: s.Options.Seed, Data: s.SHA256}
 }
 
-// tyroBuild names the program, so that parts of two programs are not taken for one.
+// tyroBuild names the program, so that parts of two programs are not taken for those of one;
+// nor those of two kinds of processor, whose last digits may differ.
 func tyroBuild() string {
 	b := reports.ThisBuild()
-	if b.Commit == "" {
-		return b.Version
+	name := b.Version + " for " + b.Arch
+	if b.Commit != "" {
+		name += ", commit " + b.CommitText()
 	}
-	return b.Version + ", commit " + b.CommitText()
+	return name
 }
 
 // words are the command line again, as the program takes it, without what never changes an

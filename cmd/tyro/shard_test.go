@@ -52,7 +52,7 @@ func TestCutsGiveTheSameBytes(t *testing.T) {
 }
 
 // A file of which rows may be dropped, or whose numbers are texts, is read whole, so that a
-// shard's trainees are the same as without it.
+// shard's trainees are the same as without it; a code with a comma and quotes stays one.
 func TestShardsOfOddFiles(t *testing.T) {
 	t.Chdir(t.TempDir())
 	var b strings.Builder
@@ -62,11 +62,12 @@ func TestShardsOfOddFiles(t *testing.T) {
 			fmt.Fprintf(&b, "T%d,%d,%d\n", i, n+1, 50+i+30/(n+1))
 		}
 	}
-	b.WriteString("T9,1,\nTotal,,900\nT8,1,80\n")
+	b.WriteString("T9,1,\nTotal,,900\nT8,1,80\n\"a, \"\"b\"\"\",1,70\n\"a, \"\"b\"\"\",2,60\n")
 	if err := os.WriteFile("odd.csv", []byte(b.String()), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	args := []string{"proficiency", "odd.csv", "--trainee", "who", "--attempt", "n", "--response", "sec", "--measure", "time", "--standard", "60", "--replicates", "20", "--family", "power"}
+	args := []string{"proficiency", "odd.csv", "--trainee", "who", "--attempt", "n", "--response", "sec", "--measure", "time", "--standard", "60", "--replicates", "20", "--family", "power",
+		"--only", `"a, ""b""",T8,T3`, "--noise", "lognormal"}
 	want, _ := tyro(t, 0, args...)
 	for i := 1; i <= 3; i++ {
 		tyro(t, 0, append(args, "--shard", fmt.Sprintf("%d/3", i), "--out", fmt.Sprintf("parts/%d.part", i))...)

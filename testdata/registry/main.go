@@ -4,7 +4,8 @@
 // a shard of tyro proficiency takes on it:
 //
 //	go run ./testdata/registry -write registry.parquet     write it and stop
-//	go run ./testdata/registry                             measure the shard and the three tables
+//	go run ./testdata/registry                             measure the shard, the three tables, the merge
+//	go run ./testdata/registry -merge                      measure the merge alone
 //
 // Every trainee improves along an exponential curve of seconds with lognormal noise, with a
 // plateau, gain and rate of their own; the numbers are invented. The tables of README.md beside
@@ -73,6 +74,7 @@ func main() {
 	path := flag.String("write", "", "write the registry to this file, and stop")
 	trainees := flag.Int("trainees", 1_000_000, "trainees of the registry")
 	attempts := flag.Int("attempts", 20, "attempts of each")
+	mergeOnly := flag.Bool("merge", false, "measure the merge alone")
 	flag.Parse()
 	if *path != "" {
 		check(write(*path, *trainees, *attempts))
@@ -85,9 +87,14 @@ func main() {
 	_, err = run(exec.Command("go", "build", "-o", m.tyro, "./cmd/tyro"))
 	check(err)
 	fmt.Printf("%d processors, %s\n", runtime.NumCPU(), runtime.Version())
+	if *mergeOnly {
+		m.merge(5000, 10_000, 20_000)
+		return
+	}
 	m.table("trainees", setting{1000, 20, 200, 1}, setting{2000, 20, 200, 1}, setting{4000, 20, 200, 1})
 	m.table("attempts", setting{1000, 20, 200, 1}, setting{1000, 40, 200, 1}, setting{1000, 80, 200, 1})
 	m.table("replicates", setting{1000, 20, 100, 1}, setting{1000, 20, 200, 1}, setting{1000, 20, 400, 1})
+	m.merge(5000, 10_000, 20_000)
 	m.table("a shard of 1 %", setting{*trainees, *attempts, 200, 100})
 }
 
@@ -126,6 +133,21 @@ func (m measuring) table(name string, settings ...setting) {
 			check(err)
 			fmt.Printf("the part has %.1f MB, the registry's file %.0f MB\n", float64(info.Size())/1e6, float64(file.Size())/1e6)
 		}
+	}
+}
+
+// merge measures what joining the part of a whole registry takes, with few replicates: it does
+// not hang on how many there were.
+func (m measuring) merge(sizes ...int) {
+	fmt.Printf("\nmerge, 20 attempts\n%10s %12s %8s %10s\n", "trainees", "processor s", "clock s", "memory MB")
+	for _, n := range sizes {
+		out := filepath.Join(m.dir, fmt.Sprintf("%d.part", n))
+		_, err := run(exec.Command(m.tyro, "proficiency", m.registry(n, 20), "--trainee", "trainee", "--attempt", "attempt", "--response", "seconds", "--arm", "arm", "--measure", "time",
+			"--standard", "60", "--rule", "2 in a row", "--replicates", "20", "--family", "exponential", "--shard", "1/1", "--out", out))
+		check(err)
+		u, err := run(exec.Command(m.tyro, "merge", out, "--format", "json"))
+		check(err)
+		fmt.Printf("%10d %12.1f %8.1f %10.0f\n", n, u.processor, u.clock, u.memory)
 	}
 }
 
