@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"tyro/analysis"
+	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 )
 
@@ -90,4 +91,19 @@ func Simulate(ctx context.Context, d Design, from, to int, s resample.Sampling) 
 		err = ctx.Err()
 	}
 	return slices.Clip(kept), err
+}
+
+// Attempts are what is seen in one of the studies of a design of practice: the same that
+// [Simulate] analyses, for other programs to analyse.
+func Attempts(d Design, seed uint64, study int) ([]practice.Trainee, error) {
+	q, err := d.ready()
+	if err != nil {
+		return nil, err
+	}
+	c, ok := q.(*course)
+	if !ok {
+		return nil, refuse("only studies of practice have attempts")
+	}
+	seen, err := c.draw(resample.Stream(seed, d.purpose(), study))
+	return seen.trainees, err
 }

@@ -26,6 +26,7 @@ var sameMeaning = map[string]string{
 	"sd":             "a standard deviation",
 	"shares":         "shares of the categories",
 	"trainees":       "trainees of a study or schedule to come",
+	"from":           "where to begin: a search, or a plan",
 	"interval":       "how an interval is made",
 	"item":           "column with the item",
 	"measure":        "what the response is",

@@ -72,7 +72,7 @@ With --t-test, --log-rank and --ratings the closed form stands beside the simula
   tyro plan --assume plateau=45,start=175,rate=0.2,spread=0.2 --trainee-sd plateau=0.2,rate=0.3 --measure time --family exponential --contrast level --effect level=0.85 --attempts 20 --power 0.8 --out plan.json
   tyro plan --t-test --difference 5 --sd 10 --trainees 32,64
   tyro plan --check plan.json
-  tyro plan --randomise 60 --arms usual,new --blocks 4,6 --out allocation`,
+  tyro plan --randomise 60 --arms usual,new --blocks 4,6 --seed 918273 --out allocation`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			kind, err := f.kind(cmd, args)
@@ -108,7 +108,8 @@ With --t-test, --log-rank and --ratings the closed form stands beside the simula
 	fs.IntSliceVar(&f.attempts, "attempts", nil, "numbers of attempts that a trainee makes at most, such as 10,20")
 	fs.Float64Var(&f.allocation, "allocation", 1, "trainees of the other arm for each of the reference arm")
 	fs.Float64Var(&f.width, "interval-width", 0, "ask for an interval no wider than this (of a ratio: the upper end over the lower), in place of arms told apart")
-	fs.Float64Var(&f.power, "power", 0.8, "look for the smallest number of trainees with this power")
+	fs.Float64Var(&f.power, "power", 0.8, "look for the smallest number of trainees with this power, such as 0.8")
+	fs.Lookup("power").DefValue = "0" // hidden: there is none
 	fs.IntVar(&f.most, "most-trainees", plan.DefaultMost, "with --power: trainees looked at in the reference arm at most")
 	fs.BoolVar(&f.tTest, "t-test", false, "one number a trainee, compared by Student's t test")
 	fs.Float64Var(&f.difference, "difference", 0, "with --t-test: difference of the means")

@@ -19,8 +19,8 @@ import (
 )
 
 var (
-	fitted   = flag.Int("fitted", 600, "studies of contrasts of curves")
-	observed = flag.Int("observed", 4000, "studies of contrasts of what is observed")
+	fitted   = flag.Int("fitted", 300, "studies of contrasts of curves")
+	observed = flag.Int("observed", 1500, "studies of contrasts of what is observed")
 )
 
 func people() cohort.Assumed {
@@ -46,6 +46,9 @@ func main() {
 		seed     uint64
 		change   func(*plan.Course)
 	}{
+		{"level", nil, 1, nil},
+		{"level", level, 1, nil},
+		{"level", level, 2, nil},
 		{"rule-met-mean", nil, 1, nil},
 		{"rule-met-share", nil, 1, nil},
 		{"rule-met-hazard", nil, 1, nil},
@@ -56,9 +59,6 @@ func main() {
 		}},
 		{"rule-met-mean", level, 1, nil},
 		{"rule-met-mean", level, 2, nil},
-		{"level", nil, 1, nil},
-		{"level", level, 1, nil},
-		{"level", level, 2, nil},
 		{"plateau", nil, 1, nil},
 		{"level", nil, 3, func(c *plan.Course) { c.DropOut = 0.3 }},
 	} {
