@@ -2,11 +2,11 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -116,21 +116,5 @@ func (k *planKeeper) write(f *plan.File) error {
 	if err != nil {
 		return err
 	}
-	beside, err := os.CreateTemp(filepath.Dir(k.path), ".tyro-plan-*")
-	if err != nil {
-		return cannotWrite(k.path, err)
-	}
-	_, err = beside.Write(text)
-	err = errors.Join(err, beside.Sync(), beside.Close())
-	if err == nil {
-		err = os.Chmod(beside.Name(), 0o644)
-	}
-	if err == nil {
-		err = os.Rename(beside.Name(), k.path)
-	}
-	if err != nil {
-		os.Remove(beside.Name())
-		return cannotWrite(k.path, err)
-	}
-	return nil
+	return writeFile(context.WithoutCancel(k.app.ctx), k.path, text) // an interrupted run keeps its studies
 }
