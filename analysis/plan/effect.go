@@ -185,6 +185,9 @@ func (d Design) brought(e *Effect) (cohort.Assumed, error) {
 	if names == nil {
 		return people, refuse("no effect can be stated on %q: name a parameter (%s), or level, mean-level, starting-level, mean-crossing or %s", e.Name, parameterNames(people), Retention)
 	}
+	if _, err := d.ready(); err != nil {
+		return people, err
+	}
 	off := func(x float64) float64 {
 		c := *d.Course
 		c.People = moved(people, names, x)

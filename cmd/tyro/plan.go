@@ -47,7 +47,7 @@ type planStudyFlags struct {
 func newPlan(a app) *cobra.Command {
 	var f planStudyFlags
 	cmd := &cobra.Command{
-		Use:   "plan STUDY --contrast MEASURE | plan --from FIT | plan --assume NAME=VALUE | plan --t-test | plan --log-rank | plan --ratings icc|kappa | plan --check FILE | plan --randomise N",
+		Use:   "plan STUDY | --from FIT | --assume NAME=VALUE | --t-test | --log-rank | --ratings KIND",
 		Short: "How many trainees and attempts a study needs, by simulating it with its analysis",
 		Long: `plan says before any data are collected what a study will be able to tell. It simulates
 the whole study, 1,000 times or as often as --replicates says, each time with the analysis
@@ -56,7 +56,8 @@ the interval is narrow enough (--interval-width). Studies whose fit fails are co
 stage; where more than 5 % fail no power is given.
 
 Trainees are like those of a STUDY, of a fit that cohort --save kept (--from), or as
-stated (--assume, --trainee-sd). The other arm is like the reference arm but for --effect,
+stated (--assume plateau=45,start=175,rate=0.2,spread=0.2 with --trainee-sd plateau=0.2 and
+--family exponential). The other arm is like the reference arm but for --effect,
 or is an arm of the study itself. With --power it looks for the smallest number of
 trainees. Several --trainees and several --attempts give a table of power over both, and
 with --out a picture with lines of equal cost.
@@ -69,10 +70,10 @@ out the same.
 With --t-test, --log-rank and --ratings the closed form stands beside the simulation.
 --randomise makes an allocation list instead: see its flags.`,
 		Example: `  tyro plan tyro-demo --contrast plateau --effect plateau=0.85 --trainees 20,30,40 --attempts 15,25
-  tyro plan --assume plateau=45,start=175,rate=0.2,spread=0.2 --trainee-sd plateau=0.2,rate=0.3 --measure time --family exponential --contrast level --effect level=0.85 --attempts 20 --power 0.8 --out plan.json
+  tyro plan --from fit.json --contrast level --effect level=0.85 --attempts 20 --power 0.8
   tyro plan --t-test --difference 5 --sd 10 --trainees 32,64
   tyro plan --check plan.json
-  tyro plan --randomise 60 --arms usual,new --blocks 4,6 --seed 918273 --out allocation`,
+  tyro plan --randomise 60 --arms usual,new --blocks 4,6 --seed 918273 --out list`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			kind, err := f.kind(cmd, args)

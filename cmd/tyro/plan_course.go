@@ -353,7 +353,7 @@ func assumed(family models.Family, noise models.Noise, values, sds []fit.Hold) (
 		out.Parameters[k].SD = analysis.Number(h.Value)
 	}
 	for _, p := range out.Parameters {
-		if p.Values == nil {
+		if !slices.ContainsFunc(values, func(h fit.Hold) bool { return h.Name == p.Name }) {
 			wrong = append(wrong, usagef("--assume says nothing of %s: give %s=VALUE", p.Name, p.Name))
 		}
 	}
