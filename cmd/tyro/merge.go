@@ -35,7 +35,7 @@ shards) are refused with the difference, and a damaged part by name. Where parts
 missing, merge lists the command lines that make them.
 
 With --out NAME, where NAME ends in .txt, .json or .csv, the answer is this one file, in that
-format.`,
+format; of a plan, a name that ends in .json keeps the simulated studies, as plan does.`,
 		Example: `  tyro proficiency tyro-demo --shard 1/2 --out parts/1-of-2.part
   tyro proficiency tyro-demo --shard 2/2 --out parts/2-of-2.part
   tyro merge parts --out answer.json
@@ -97,7 +97,7 @@ func (a app) merge(cmd *cobra.Command, parts partSet, f mergeFlags) error {
 		return fmt.Errorf("the parts were made by another tyro than this one: %s against %s", head.Tyro, here)
 	}
 	one := &oneFile{}
-	if head.Words[0] != "plan" { // whose --out may itself be a file
+	if head.Words[0] != "plan" || !isPlanFile(f.out) { // a plan's file holds its studies
 		if one, err = a.oneFile(cmd, &f); err != nil {
 			return err
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -45,6 +46,20 @@ func TestCutsGiveTheSameBytes(t *testing.T) {
 			for format, text := range want {
 				if got, _ := tyro(t, 0, append([]string{"merge", "--format", format, "--workers", "3"}, parts...)...); got != text {
 					t.Errorf("%s, %d shards, %s: other bytes than of one run", c.name, of, format)
+				}
+			}
+			one := filepath.Join(dir, "answer.txt")
+			tyro(t, 0, append([]string{"merge", "--out", one}, parts...)...)
+			if got, err := os.ReadFile(one); err != nil || string(got) != want["text"] {
+				t.Errorf("%s, %d shards: another file than one run prints (%v)", c.name, of, err)
+			}
+			if c.args[0] == "plan" {
+				tyro(t, 0, append(c.args, "--out", filepath.Join(dir, "a.json"))...)
+				tyro(t, 0, append([]string{"merge", "--out", filepath.Join(dir, "b.json")}, parts...)...)
+				a, err1 := os.ReadFile(filepath.Join(dir, "a.json"))
+				b, err2 := os.ReadFile(filepath.Join(dir, "b.json"))
+				if err1 != nil || err2 != nil || !bytes.Equal(a, b) {
+					t.Errorf("%d shards: another plan's file than of one run (%v, %v)", of, err1, err2)
 				}
 			}
 		}
