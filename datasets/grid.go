@@ -39,7 +39,7 @@ type area struct{ top, left, bottom, right int }
 const (
 	mostBytes   = 512 << 20 // of a text file, or of all parts of a workbook
 	mostColumns = 20000
-	mostCells   = 200 << 20 / 4
+	mostCells   = 400 << 20 / 4
 	mostText    = 4 << 20 // of one cell
 )
 

@@ -52,36 +52,63 @@ func (r *parquetReader) damaged(column string, why string) error {
 
 // parquetGrid reads a Parquet file as a table with its column names in the first row.
 func parquetGrid(ctx context.Context, file string, data []byte) (*grid, error) {
+	r, groups, err := openParquet(file, data)
+	if err != nil {
+		return nil, err
+	}
+	if rows := rowsOf(groups); (rows+1)*len(r.columns) > mostCells {
+		return nil, Problem{File: file, Value: fmt.Sprintf("%d rows", rows), Err: ErrFormat, Expect: fmt.Sprintf("at most %d million cells; split the file, or keep the columns needed", mostCells>>20)}
+	}
+	return r.grid, r.read(ctx, groups)
+}
+
+// openParquet reads what a Parquet file says of itself: its columns, and the pieces it comes
+// in.
+func openParquet(file string, data []byte) (*parquetReader, []thriftValue, error) {
 	r := &parquetReader{file: file, data: data, grid: newGrid(file, "Parquet"), left: mostBytes}
 	if len(data) < 12 || string(data[len(data)-4:]) != "PAR1" {
-		return nil, r.damaged("", "it does not end as one, or is encrypted")
+		return nil, nil, r.damaged("", "it does not end as one, or is encrypted")
 	}
 	n := int64(binary.LittleEndian.Uint32(data[len(data)-8:]))
 	if n > int64(len(data)-12) || n > mostDescription {
-		return nil, r.damaged("", "its description is longer than the file")
+		return nil, nil, r.damaged("", "its description is longer than the file")
 	}
 	about, _, err := readThrift(data[int64(len(data)-8)-n : len(data)-8])
 	if err != nil {
-		return nil, r.damaged("", err.Error())
+		return nil, nil, r.damaged("", err.Error())
 	}
 	if err := r.schema(about.field(2).list); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	rows := about.field(3).number
-	if rows < 0 || (rows+1)*int64(len(r.columns)) > mostCells {
-		return nil, Problem{File: file, Value: fmt.Sprintf("%d rows", rows), Err: ErrFormat, Expect: fmt.Sprintf("at most %d million cells; split the file, or keep the columns needed", mostCells>>20)}
+	if rows < 0 || rows > mostCells {
+		return nil, nil, Problem{File: file, Value: fmt.Sprintf("%d rows", rows), Err: ErrFormat, Expect: fmt.Sprintf("at most %d million cells; split the file", mostCells>>20)}
 	}
 	total := int64(0)
 	for _, group := range about.field(4).list {
 		if n := group.field(3).number; n < 0 || n > rows-total {
-			return nil, r.damaged("", "its pieces have more rows than it says")
+			return nil, nil, r.damaged("", "its pieces have more rows than it says")
 		}
 		total += group.field(3).number
 	}
 	if total != rows {
-		return nil, r.damaged("", "its pieces have fewer rows than it says")
+		return nil, nil, r.damaged("", "its pieces have fewer rows than it says")
 	}
-	return r.grid, r.read(ctx, about.field(4).list)
+	for _, group := range about.field(4).list {
+		if len(group.field(1).list) != len(r.columns) {
+			return nil, nil, r.damaged("", "a piece of it lacks columns")
+		}
+	}
+	return r, about.field(4).list, nil
+}
+
+// rowsOf is how many rows the pieces of a file have.
+func rowsOf(groups []thriftValue) int {
+	n := 0
+	for _, group := range groups {
+		n += int(group.field(3).number)
+	}
+	return n
 }
 
 // schema lists the columns.
@@ -143,13 +170,7 @@ func (r *parquetReader) leaves(elements []thriftValue, i *int, depth int) int {
 // read reads all pieces of all flat columns.
 func (r *parquetReader) read(ctx context.Context, groups []thriftValue) error {
 	g := r.grid
-	rows := 1
-	for _, group := range groups {
-		if len(group.field(1).list) != len(r.columns) {
-			return r.damaged("", "a piece of it lacks columns")
-		}
-		rows += int(group.field(3).number)
-	}
+	rows := 1 + rowsOf(groups)
 	g.lines, g.widths = make([]int32, rows), make([]uint16, rows)
 	for i := range g.lines {
 		g.lines[i] = int32(i + 1)

@@ -23,6 +23,11 @@ type Single struct {
 
 	Codes map[string]string // what words in cells mean: code → outcome
 	Log   LogFile           // how the table is laid out and written
+
+	// Whom says whose attempts are needed, by the trainee's position from 0 in the order first
+	// seen; nil: everybody's. Of a Parquet file only those are read, and one attempt of each
+	// other trainee.
+	Whom func(nth int) bool
 }
 
 // task is the one task of the table.
@@ -46,12 +51,21 @@ func OpenTable(ctx context.Context, path string, spec Single) (*Study, error) {
 	}
 	lf := spec.Log
 	lf.File, lf.Columns = path, spec.Columns
-	s := &Study{Title: filepath.Base(path), Tasks: []Task{spec.task()}, AttemptFile: &lf, Codes: spec.Codes, single: true, measureSaid: spec.Measure != ""}
-	if err := s.settle(); err != nil {
+	sum := sha256.Sum256(data)
+	fresh := func() (*Study, error) {
+		s := &Study{Title: filepath.Base(path), Tasks: []Task{spec.task()}, AttemptFile: &lf, Codes: spec.Codes, single: true, measureSaid: spec.Measure != "", SHA256: hex.EncodeToString(sum[:])}
+		return s, s.settle()
+	}
+	s, err := fresh()
+	if err != nil {
 		return nil, err
 	}
-	sum := sha256.Sum256(data)
-	s.SHA256 = hex.EncodeToString(sum[:])
+	if s.openSome(ctx, path, data, spec, lf) {
+		return s, nil
+	}
+	if s, err = fresh(); err != nil {
+		return nil, err
+	}
 	people := spec.Columns.Trainee != "" || lf.SheetsAre == "trainee" || lf.ColumnsAre == "trainee"
 	s.Attempts, err = s.readLog(ctx, path, data, lf, people)
 	return s, err
@@ -68,4 +82,13 @@ func OpenRatings(ctx context.Context, path string, rf RatingsFile) (*Study, erro
 		return nil, err
 	}
 	return &Study{Title: filepath.Base(path), RatingFile: &rf, Ratings: &r, SHA256: r.SHA256, Files: []practice.FileRead{r.Read}}, nil
+}
+
+// Practised is the one task as the analyses know it, without a table of it.
+func (c Single) Practised() (practice.Task, error) {
+	t := c.task()
+	if err := t.settle().orNil(); err != nil {
+		return practice.Task{}, err
+	}
+	return t.practised()
 }

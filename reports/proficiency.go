@@ -123,7 +123,7 @@ func NewProficiency(s *study.Study, a *study.Proficiency) *Proficiency {
 	}
 	for _, t := range a.Trainees {
 		for _, one := range t.Answers {
-			r := d.result(t.ID, t.Arm, t.Fit.Curve.Family.Name(), one)
+			r := d.result(t.ID, t.Arm, t.Own.Family, one)
 			r.Attempts = len(t.Counted())
 			d.Results = append(d.Results, r)
 		}

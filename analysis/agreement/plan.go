@@ -160,29 +160,19 @@ type PlannedWidth struct {
 func SimulateWidth(ctx context.Context, s PlannedStudy, n int, level float64, sampling resample.Sampling) (PlannedWidth, error) {
 	level, err := analysis.Level(level)
 	if err == nil {
-		err = s.check()
+		err = s.Check()
 	}
 	if err != nil {
 		return PlannedWidth{}, err
 	}
-	w := PlannedWidth{Coefficient: "icc(a,1)", Subjects: n, Raters: s.Raters, Formula: math.NaN(), Studies: sampling.Count()}
-	truth, draw := s.ICC, s.drawICC
-	if s.Shares != nil {
-		w.Coefficient, truth, draw = "cohen-kappa", s.Kappa, s.drawKappa
-		if s.Raters > 2 {
-			w.Coefficient = "fleiss-kappa"
-		} else {
-			w.Formula = KappaWidth(s.Kappa, s.Shares, n, level)
-		}
-	} else if s.RaterShare == 0 {
-		w.Formula = ICCWidth(s.ICC, s.Raters, n, level)
-	}
+	w := PlannedWidth{Coefficient: s.Coefficient(), Subjects: n, Raters: s.Raters, Formula: s.FormulaWidth(n, level), Studies: sampling.Count()}
+	truth := s.Truth()
 	if n < 3 || s.Raters < 2 {
 		return w, fmt.Errorf("planning: expected at least 3 subjects and 2 raters, got %d and %d", n, s.Raters)
 	}
 	ends, err := resample.Replicate(ctx, sampling, fmt.Sprintf("agreement/plan/%d/%d", n, s.Raters), func() func(*rand.Rand) [2]float64 {
 		return func(rnd *rand.Rand) [2]float64 {
-			c := interval(w.Coefficient, draw(rnd, n), s, level)
+			c := s.Study(rnd, n, level)
 			return [2]float64{c.Lower, c.Upper}
 		}
 	})
@@ -208,8 +198,48 @@ func SimulateWidth(ctx context.Context, s PlannedStudy, n int, level float64, sa
 	return w, nil
 }
 
-// check reports assumptions that no study can meet.
-func (s PlannedStudy) check() error {
+// Coefficient is the name of the coefficient planned for.
+func (s PlannedStudy) Coefficient() string {
+	switch {
+	case s.Shares == nil:
+		return "icc(a,1)"
+	case s.Raters > 2:
+		return "fleiss-kappa"
+	}
+	return "cohen-kappa"
+}
+
+// Truth is the coefficient that is assumed.
+func (s PlannedStudy) Truth() float64 {
+	if s.Shares == nil {
+		return s.ICC
+	}
+	return s.Kappa
+}
+
+// FormulaWidth is the expected width of the interval with n subjects by formula; NaN
+// where there is none.
+func (s PlannedStudy) FormulaWidth(n int, level float64) float64 {
+	switch {
+	case s.Shares != nil && s.Raters == 2:
+		return KappaWidth(s.Kappa, s.Shares, n, level)
+	case s.Shares == nil && s.RaterShare == 0:
+		return ICCWidth(s.ICC, s.Raters, n, level)
+	}
+	return math.NaN()
+}
+
+// Study draws the ratings of one study of n subjects and gives the coefficient with its
+// interval.
+func (s PlannedStudy) Study(rnd *rand.Rand, n int, level float64) Coefficient {
+	if s.Shares == nil {
+		return s.interval(s.drawICC(rnd, n), level)
+	}
+	return s.interval(s.drawKappa(rnd, n), level)
+}
+
+// Check reports assumptions that no study can meet.
+func (s PlannedStudy) Check() error {
 	if s.Shares != nil {
 		_, err := kappaUnitVariance(s.Kappa, s.Shares)
 		return err
@@ -221,7 +251,8 @@ func (s PlannedStudy) check() error {
 }
 
 // interval is the coefficient's analytic interval, without any bootstrap.
-func interval(name string, r Ratings, s PlannedStudy, level float64) Coefficient {
+func (s PlannedStudy) interval(r Ratings, level float64) Coefficient {
+	name := s.Coefficient()
 	if s.Shares == nil {
 		return ICC(r, level)[1]
 	}

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"tyro/analysis"
 	"tyro/analysis/fit"
 	"tyro/models"
 )
@@ -24,42 +25,8 @@ const (
 	savedVersion = 1
 )
 
-// A number is a float64 that JSON can hold: null where it is unknown, and the
-// words for what has no end.
-type number float64
-
-// MarshalJSON implements json.Marshaler.
-func (n number) MarshalJSON() ([]byte, error) {
-	switch v := float64(n); {
-	case math.IsNaN(v):
-		return []byte("null"), nil
-	case math.IsInf(v, 1):
-		return []byte(`"inf"`), nil
-	case math.IsInf(v, -1):
-		return []byte(`"-inf"`), nil
-	default:
-		return json.Marshal(v)
-	}
-}
-
-// UnmarshalJSON implements json.Unmarshaler.
-func (n *number) UnmarshalJSON(b []byte) error {
-	switch string(b) {
-	case "null":
-		*n = number(math.NaN())
-	case `"inf"`:
-		*n = number(math.Inf(1))
-	case `"-inf"`:
-		*n = number(math.Inf(-1))
-	default:
-		var v float64
-		if err := json.Unmarshal(b, &v); err != nil {
-			return err
-		}
-		*n = number(v)
-	}
-	return nil
-}
+// A number is one that JSON can hold.
+type number = analysis.Number
 
 func toNumbers(x []float64) []number {
 	out := make([]number, len(x))

@@ -32,23 +32,30 @@ func (c *Cohort) drawn(r *rand.Rand, deviation func(i int) vector) []Trainee {
 		v := deviation(i)
 		e := c.m.eta(&c.m.records[i], c.theta)
 		c.m.addDeviation(&e, &l, &v)
-		y := c.m.responses(t, &e, r)
-		var censored []bool
-		for j := range y {
-			at := limit
+		out[i] = c.m.draw(t, &e, func(j int) float64 {
 			if math.IsNaN(limit) && t.Censored != nil && t.Censored[j] {
-				at = t.Response[j]
+				return t.Response[j]
 			}
-			if y[j] > at {
-				if censored == nil {
-					censored = make([]bool, len(y))
-				}
-				y[j], censored[j] = at, true
-			}
-		}
-		out[i] = Trainee{t.ID, t.Arm, t.Attempt, y, censored, t.Restart, t.Covariates}
+			return limit
+		}, r)
 	}
 	return out
+}
+
+// draw gives a trainee with the given quantities new responses, censored at the limit
+// of each attempt; a NaN one is none.
+func (m *model) draw(t Trainee, e *vector, limit func(j int) float64, r *rand.Rand) Trainee {
+	y := m.responses(t, e, r)
+	var censored []bool
+	for j := range y {
+		if at := limit(j); y[j] > at {
+			if censored == nil {
+				censored = make([]bool, len(y))
+			}
+			y[j], censored[j] = at, true
+		}
+	}
+	return Trainee{t.ID, t.Arm, t.Attempt, y, censored, t.Restart, t.Covariates}
 }
 
 // limit is the one response at which attempts are censored; NaN where there
@@ -71,6 +78,9 @@ func (c *Cohort) limit() float64 {
 	return at[0]
 }
 
+// mostDraws is how often a response without end is drawn anew before it stands.
+const mostDraws = 10_000
+
 // responses draws the responses of a trainee with the given quantities, whose
 // attempts are in order.
 func (m *model) responses(t Trainee, e *vector, r *rand.Rand) []float64 {
@@ -91,7 +101,7 @@ func (m *model) responses(t Trainee, e *vector, r *rand.Rand) []float64 {
 			a := memory.decay(gap[j])
 			carried = a*carried + math.Sqrt(memory.share*(1-a*a))*r.NormFloat64()
 		}
-		for {
+		for range mostDraws {
 			switch {
 			case !m.gauss:
 				out[j] = m.spec.Noise.Quantile(r.Float64(), mu, spread)

@@ -23,13 +23,22 @@ type HazardCheck struct{ ChiSquare, P float64 }
 // American Statistical Association 72, 557-565), interval and p are of its likelihood
 // ratio. Arms that do not overlap have an infinite end.
 func Hazards(measure string, refName, armName string, ref, arm []survival.Observation, level float64) (Contrast, HazardCheck) {
+	c := HazardRatio(measure, refName, armName, ref, arm, level)
+	best := math.Log(c.Estimate)
+	if math.IsNaN(best) || math.IsInf(best, 0) {
+		return c, HazardCheck{math.NaN(), math.NaN()}
+	}
+	return c, proportional(risksOf(ref, arm), best)
+}
+
+// HazardRatio is the contrast of [Hazards] without its check.
+func HazardRatio(measure string, refName, armName string, ref, arm []survival.Observation, level float64) Contrast {
 	c := newContrast(measure, "partial likelihood ratio", Arm{Name: refName}, Arm{Name: armName})
 	c.ArmN, c.RefN, c.Ratio = len(arm), len(ref), true
-	check := HazardCheck{math.NaN(), math.NaN()}
 	var err error
 	if c.Level, err = analysis.Level(level); err != nil {
 		c.warn("level", err.Error())
-		return c, check
+		return c
 	}
 	risks := risksOf(ref, arm)
 	events, own := 0.0, 0.0
@@ -38,7 +47,7 @@ func Hazards(measure string, refName, armName string, ref, arm []survival.Observ
 	}
 	if events == 0 || len(ref) == 0 || len(arm) == 0 {
 		c.warn("nobody-met-the-rule", "nobody met the rule while trainees of both arms were practising, so there is no hazard ratio")
-		return c, check
+		return c
 	}
 	best := mostLikely(risks, -30, 30)
 	if math.Abs(best) > 25 {
@@ -58,10 +67,7 @@ func Hazards(measure string, refName, armName string, ref, arm []survival.Observ
 	}
 	c.Estimate, c.Lower, c.Upper = math.Exp(best), math.Exp(lower), math.Exp(upper)
 	c.Describe()
-	if !math.IsInf(best, 0) {
-		check = proportional(risks, best)
-	}
-	return c, check
+	return c
 }
 
 func clamp(b float64) float64 { return math.Max(-30, math.Min(30, b)) }

@@ -81,3 +81,27 @@ func (d nonCentralT) atMost(t, nc float64) float64 {
 	}
 	return sum
 }
+
+// TPower is the power of Student's two-sided t test of two arms of n and m trainees whose
+// means are d standard deviations apart: the chance of a t beyond the limit on either
+// side, of the non-central t distribution (Cohen, 1988, Statistical Power Analysis for the
+// Behavioral Sciences, chapter 2). NaN where there is no test.
+func TPower(d float64, n, m int, level float64) float64 {
+	df := float64(n + m - 2)
+	if n < 1 || m < 1 || df < 1 || math.IsNaN(d) || !(level > 0 && level < 1) {
+		return math.NaN()
+	}
+	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile((1 + level) / 2)
+	nc := math.Abs(d) / math.Sqrt(1/float64(n)+1/float64(m))
+	t := newNonCentralT(df)
+	return t.atMost(-limit, nc) + t.above(limit, nc)
+}
+
+// above is the chance of more than t.
+func (d nonCentralT) above(t, nc float64) float64 {
+	sum := 0.0
+	for k, s := range d.s {
+		sum += d.weight[k] * distuv.UnitNormal.CDF(nc-t*s)
+	}
+	return sum
+}

@@ -1,6 +1,7 @@
 package resample
 
 import (
+	"bytes"
 	"context"
 	"encoding/csv"
 	"errors"
@@ -13,6 +14,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/stat"
+
+	"tyro/analysis/shard"
 )
 
 // Streams are part of every published number: a change of generator or of the
@@ -53,16 +56,33 @@ func TestWorkersAndShardsChangeNothing(t *testing.T) {
 			t.Errorf("%d workers: other numbers (%v)", workers, err)
 		}
 	}
-	var joined []float64
-	for _, cut := range [][2]int{{0, 13}, {13, 14}, {14, 101}} {
-		part, err := Shard(context.Background(), Sampling{Seed: 7}, "x", cut[0], cut[1], newDraw)
+	for _, of := range []int{1, 3, 101, 120} {
+		var parts []shard.Part
+		for i := range of {
+			l := shard.Making(shard.Cut{Shard: i + 1, Of: of})
+			if _, err := Replicate(context.Background(), Sampling{Seed: 7, Replicates: 101, Workers: 1 + i%3, Ledger: l}, "x", newDraw); !errors.Is(err, shard.ErrMade) {
+				t.Fatal(err)
+			}
+			var b bytes.Buffer
+			if err := l.Write(&b, shard.Run{Seed: 7}); err != nil {
+				t.Fatal(err)
+			}
+			p, err := shard.ReadPart(fmt.Sprint(i), &b)
+			if err != nil {
+				t.Fatal(err)
+			}
+			parts = append(parts, p)
+		}
+		slices.Reverse(parts)
+		l, _, err := shard.Join(parts)
 		if err != nil {
 			t.Fatal(err)
 		}
-		joined = append(joined, part...)
-	}
-	if !slices.Equal(joined, want) {
-		t.Error("shards joined differ from one run")
+		none := func() func(*rand.Rand) float64 { return func(*rand.Rand) float64 { panic("done anew") } }
+		got, err := Replicate(context.Background(), Sampling{Seed: 7, Replicates: 101, Ledger: l}, "x", none)
+		if err != nil || !slices.Equal(got, want) {
+			t.Errorf("%d shards joined differ from one run (%v)", of, err)
+		}
 	}
 }
 

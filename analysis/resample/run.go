@@ -1,6 +1,7 @@
 package resample
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math/rand/v2"
@@ -8,6 +9,8 @@ import (
 	"runtime/debug"
 	"sync"
 	"sync/atomic"
+
+	"tyro/analysis/shard"
 )
 
 // A Sampling says which replicates to draw. The zero value of a field means its
@@ -17,6 +20,8 @@ type Sampling struct {
 	Replicates int                   // 0 means 2000
 	Workers    int                   // 0 means all processors; never changes a number
 	Progress   func(done, total int) // nil is silent; called from one goroutine at a time
+	// Ledger is for work that is cut into shards, see [Items]; nil: all of it is done here.
+	Ledger *shard.Ledger
 }
 
 // DefaultReplicates is used where a sampling does not say.
@@ -101,23 +106,55 @@ func calmly(work func() error) (err error) {
 	return work()
 }
 
-// Replicate draws every replicate of the sampling for the purpose. newDraw is
-// called once a goroutine and returns the function that computes one replicate
-// from its stream; the result must be a fresh value, not shared memory.
-func Replicate[T any](ctx context.Context, p Sampling, purpose string, newDraw func() func(*rand.Rand) T) ([]T, error) {
-	return Shard(ctx, p, purpose, 0, p.Count(), newDraw)
-}
-
-// Shard draws the replicates from ≤ index < to of a purpose; shards joined in
-// order are the same as one call of Replicate.
-func Shard[T any](ctx context.Context, p Sampling, purpose string, from, to int, newDraw func() func(*rand.Rand) T) ([]T, error) {
-	out := make([]T, to-from)
-	err := Each(ctx, to-from, p, func() func(int) error {
-		draw := newDraw()
-		return func(i int) error {
-			out[i] = draw(Stream(p.Seed, purpose, from+i))
-			return nil
+// Items does n pieces of work of a name and lists what they gave, as [Each] does; what one
+// gives is a value of its own, not shared memory. With a ledger of one shard only the shard's
+// pieces are done and kept there, and the error is [shard.ErrMade]; with one of all shards
+// none is done.
+func Items[T any](ctx context.Context, n int, p Sampling, name string, newWork func() func(i int) (T, error)) ([]T, error) {
+	out := make([]T, n)
+	if p.Ledger == nil {
+		return out, Each(ctx, n, p, func() func(int) error {
+			work := newWork()
+			return func(i int) (err error) {
+				out[i], err = work(i)
+				return err
+			}
+		})
+	}
+	todo, err := p.Ledger.Begin(shard.Work{Name: name, Items: n, Record: shard.Layout[T]()})
+	if err != nil {
+		return nil, err
+	}
+	if p.Ledger.Whole() {
+		return out, Each(ctx, n, Sampling{Workers: p.Workers}, func() func(int) error {
+			return func(i int) (err error) {
+				out[i], err = shard.Decode[T](p.Ledger.Record(i))
+				return err
+			}
+		})
+	}
+	err = Each(ctx, len(todo), p, func() func(int) error {
+		work := newWork()
+		return func(k int) error {
+			v, err := work(todo[k])
+			if err != nil {
+				return err
+			}
+			record, err := shard.Encode(v)
+			p.Ledger.Put(k, record)
+			return err
 		}
 	})
-	return out, err
+	return nil, cmp.Or(err, shard.ErrMade)
+}
+
+// Replicate draws every replicate of the sampling for the purpose. newDraw is
+// called once a goroutine and returns the function that computes one replicate
+// from its stream; the result must be a fresh value, not shared memory. Work with a
+// ledger is cut as [Items] says.
+func Replicate[T any](ctx context.Context, p Sampling, purpose string, newDraw func() func(*rand.Rand) T) ([]T, error) {
+	return Items(ctx, p.Count(), p, purpose, func() func(int) (T, error) {
+		draw := newDraw()
+		return func(i int) (T, error) { return draw(Stream(p.Seed, purpose, i)), nil }
+	})
 }

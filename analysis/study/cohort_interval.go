@@ -100,7 +100,7 @@ func (w *cohortWork) refitted(ctx context.Context, way CohortInterval) ([]cohort
 	if way == ByParametric {
 		draw, from = w.c.Fit.ParametricBootstrap, "cohorts simulated from the fit"
 	}
-	rows, err := w.c.Fit.refits[way].get(ctx, func() ([]cohort.Bootstrapped, error) { return draw(ctx, w.shown()) })
+	rows, err := w.c.Fit.refits[way].get(ctx, func() ([]cohort.Bootstrapped, error) { return draw(ctx, w.cut()) })
 	if err != nil {
 		return nil, CohortIntervalMade{}, err
 	}

@@ -140,6 +140,7 @@ type comparing struct {
 	owns    []sample   // the same of the trainees' own curves
 	seen    []sample   // of what was observed
 	fit     *CohortFit // nil without a curve of all trainees together
+	only    string     // measure that alone is asked for; "": all
 	noOwn   error      // why trainees have no curves of their own
 	nothing error      // why there are no contrasts of curves at all
 	tau     float64    // attempt up to which arms are compared on the rule
@@ -178,7 +179,7 @@ func (s *Study) comparing(o CompareOptions) (*comparing, error) {
 		arms = slices.Insert(slices.Delete(arms, k, k+1), 0, o.Reference)
 	}
 	w.c.Arms = arms
-	w.ratio = s.Task.Measure == practice.Time || s.Task.Measure == practice.Count
+	w.ratio = s.comparesRatios()
 	for _, a := range arms {
 		w.members[a] = s.Members(a)
 	}
@@ -187,6 +188,11 @@ func (s *Study) comparing(o CompareOptions) (*comparing, error) {
 	}
 	w.follow()
 	return w, nil
+}
+
+// comparesRatios reports whether measures of curves are compared as ratios.
+func (s *Study) comparesRatios() bool {
+	return s.Task.Measure == practice.Time || s.Task.Measure == practice.Count
 }
 
 // comparable are the arms that can be compared: named, and with attempts that count. The
@@ -312,6 +318,9 @@ func (w *comparing) armOf(name string, members []int, values []float64) compare.
 
 // contrasts compares every pair of arms on a sample.
 func (w *comparing) contrasts(ctx context.Context, x sample) ([]compare.Contrast, error) {
+	if !w.wants(x.measure) {
+		return nil, nil
+	}
 	var out []compare.Contrast
 	if x.basis == BasisCohort || x.basis == BasisOwn {
 		w.settle(x)

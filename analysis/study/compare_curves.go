@@ -77,9 +77,11 @@ func areaUnder(c models.Curve, noise models.Noise, at float64) float64 {
 func (w *comparing) curves(ctx context.Context) error {
 	c, err := w.Study.Cohort(ctx)
 	if err == nil {
-		w.samples, err = w.cohortSamples(ctx, c, w.cohortMeasures(c))
+		w.fit = c
+		err = w.cohortContrasts(ctx)
 	}
 	if err != nil {
+		w.fit = nil
 		if ctx.Err() != nil {
 			return err
 		}
@@ -92,15 +94,8 @@ func (w *comparing) curves(ctx context.Context) error {
 		w.c.Contrasts, w.c.Sensitivity, w.samples = w.c.Sensitivity, nil, w.owns
 		return w.battery()
 	}
-	w.c.Cohort, w.c.Family, w.fit = true, c.Family, c
+	w.c.Cohort, w.c.Family = true, c.Family
 	w.c.Warnings.With(c.Warnings)
-	for _, x := range w.samples {
-		cs, err := w.contrasts(ctx, x)
-		if err != nil {
-			return err
-		}
-		w.c.Contrasts = append(w.c.Contrasts, cs...)
-	}
 	if err := w.overall(ctx); err != nil {
 		return err
 	}

@@ -86,7 +86,7 @@ func (w *comparing) margin(context.Context) error {
 	}
 	w.c.Margin = &MarginAnswer{Margin: *m}
 	for _, c := range w.c.Contrasts {
-		if c.Measure != m.Measure && !strings.HasPrefix(c.Measure, m.Measure+"-at-") && !strings.HasPrefix(c.Measure, m.Measure+"-to-") && !strings.HasPrefix(c.Measure, m.Measure+"-within-") && !strings.HasPrefix(c.Measure, m.Measure+"-by-") {
+		if !isMeasure(c.Measure, m.Measure) {
 			continue
 		}
 		w.c.Margin.Contrasts = append(w.c.Margin.Contrasts, compare.Within(c, compare.Margin{Value: m.Value, NonInferior: m.Kind == practice.NonInferiority, LowerBetter: w.worseOf(c.Measure) > 0}))

@@ -16,6 +16,8 @@ import (
 // HazardMeasure is the name of the contrast of how fast arms meet the rule.
 const HazardMeasure = "rule-met-hazard"
 
+const medianMeasure = "rule-met-median"
+
 // observed contrasts what was seen: attempts to the rule, errors and hard fails.
 func (w *comparing) observed(ctx context.Context) error {
 	if w.Question.Standard.Set() && w.Task.Rule != nil {
@@ -82,20 +84,34 @@ func (w *comparing) rule(ctx context.Context) error {
 		return nil // medians and hazards take trainees as independent
 	}
 	return w.c.pairs(func(ref, arm string) error {
-		m, err := compare.MedianRatio(ctx, "rule-met-median", ref, arm, by[ref], by[arm], w.Options.Level, w.Sampling())
-		if err != nil {
-			return err
+		if w.wants(medianMeasure) {
+			m, err := compare.MedianRatio(ctx, medianMeasure, ref, arm, by[ref], by[arm], w.Options.Level, w.Sampling())
+			if err != nil {
+				return err
+			}
+			m.Basis = BasisObserved
+			*into = append(*into, m)
 		}
-		m.Basis = BasisObserved
+		if !w.wants(HazardMeasure) {
+			return nil
+		}
 		h, check := compare.Hazards(HazardMeasure, ref, arm, by[ref], by[arm], w.Options.Level)
 		h.Basis = BasisObserved
-		*into = append(*into, m, h)
+		*into = append(*into, h)
 		w.c.Hazards = append(w.c.Hazards, check)
 		if check.P < 0.05 {
 			w.c.Warnings.Add("hazards-not-proportional", fmt.Sprintf("%s against %s: the ratio of hazards changes over the attempts (χ² = %.3g, p = %.2g), so one ratio describes them badly; read the restricted mean", ArmName(arm), ArmName(ref), check.ChiSquare, check.P))
 		}
 		return nil
 	})
+}
+
+// stoppedBefore says of what was observed of a trainee whether it ended before an attempt
+// without the rule being met.
+func stoppedBefore(end float64) func(proficiency.Observed) bool {
+	return func(o proficiency.Observed) bool {
+		return !math.IsNaN(o.Attempt) && !o.Met && o.Attempt < end
+	}
 }
 
 // expectRule gives every trainee the attempts to the rule, up to tau, and the chance of
@@ -106,7 +122,7 @@ func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Obser
 	share = sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisExpected, worse: -1}
 	early := map[string]bool{}
 	for i, o := range observed {
-		if !math.IsNaN(o.Attempt) && !o.Met && o.Attempt < w.tau {
+		if stoppedBefore(w.tau)(o) {
 			early[w.Trainees[i].ID] = true
 		}
 	}

@@ -82,7 +82,7 @@ func (w *comparing) refits(ctx context.Context) error {
 		w.c.Warnings.Add("no-refits", fmt.Sprintf("the curve was not fitted again to drawn trainees: %v", err))
 		return nil
 	}
-	sampling := w.Sampling()
+	sampling := w.cut()
 	sampling.Replicates = w.o.Refits
 	draws, err := w.fit.Redrawn(ctx, sampling, read)
 	if err != nil {

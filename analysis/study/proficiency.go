@@ -9,9 +9,11 @@ import (
 	"strconv"
 	"strings"
 
+	"tyro/analysis"
 	"tyro/analysis/fit"
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
+	"tyro/analysis/resample"
 	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
 )
@@ -33,7 +35,7 @@ type Proficiency struct {
 // A TraineeProficiency is one trainee's attempts to proficiency under every definition.
 type TraineeProficiency struct {
 	practice.Trainee
-	Fit     fit.Fit
+	Own     OwnCurve
 	Answers []proficiency.Answer
 	Rule    *proficiency.Observed // as observed; nil without a rule
 	Chart   *proficiency.Observed // likewise, without a chart
@@ -83,27 +85,47 @@ func (s *Study) canProject() error {
 	return s.needStandard("attempts to proficiency need")
 }
 
+// An OwnCurve is what is told of the curve fitted to a trainee's attempts alone.
+type OwnCurve struct {
+	Family   string
+	Status   fit.Status
+	Warnings []analysis.Warning
+}
+
+// An ownAnswer is all that one trainee's attempts give: a record of a shard.
+type ownAnswer struct {
+	Trainee string
+	Own     OwnCurve
+	Answers []proficiency.Answer
+}
+
 // ofTrainees answers for every trainee from the own attempts.
 func (s *Study) ofTrainees(ctx context.Context, out *Proficiency) error {
-	learners, err := s.Learners(ctx)
-	if err != nil {
-		return err
-	}
-	out.Warnings.With(learners.Warnings)
-	out.Trainees = make([]TraineeProficiency, len(s.Trainees))
-	sampling := s.Sampling()
-	sampling.Workers = 1 // trainees are worked on side by side
 	question, err := s.Question.Ready()
 	if err != nil {
 		return err
 	}
-	err = s.eachTrainee(ctx, func(i int, t practice.Trainee) (err error) {
-		one := TraineeProficiency{Trainee: t, Fit: learners.Each[i].Choice.Fit}
-		one.Answers, err = learners.Each[i].Attempts(ctx, question, sampling, "trainee "+strconv.Itoa(i))
-		out.Trainees[i] = one
-		return err
+	learner := s.learner
+	if s.Options.Ledger == nil {
+		learners, err := s.Learners(ctx)
+		if err != nil {
+			return err
+		}
+		learner = func(i int) proficiency.Learner { return learners.Each[i] }
+	}
+	each, err := resample.Items(ctx, len(s.Trainees), s.cut(), "trainees", func() func(int) (ownAnswer, error) {
+		return func(i int) (ownAnswer, error) { return s.ownAnswer(ctx, i, learner(i), question) }
 	})
 	if err != nil {
+		return err
+	}
+	for i, a := range each {
+		if a.Trainee != s.Trainees[i].ID {
+			return fmt.Errorf("the parts hold trainee %q where the study has %q", a.Trainee, s.Trainees[i].ID)
+		}
+		out.Trainees = append(out.Trainees, TraineeProficiency{Trainee: s.Trainees[i], Own: a.Own, Answers: a.Answers})
+	}
+	if err := s.remarkUnsuited(&out.Warnings, func(i int) (fit.Status, []analysis.Warning) { return each[i].Own.Status, each[i].Own.Warnings }); err != nil {
 		return err
 	}
 	for i := range out.Trainees {
@@ -111,6 +133,19 @@ func (s *Study) ofTrainees(ctx context.Context, out *Proficiency) error {
 	}
 	out.remarkFits()
 	return nil
+}
+
+// ownAnswer is what the attempts of one trainee give.
+func (s *Study) ownAnswer(ctx context.Context, i int, l proficiency.Learner, question proficiency.Question) (ownAnswer, error) {
+	f := l.Choice.Fit
+	out := ownAnswer{Trainee: s.Trainees[i].ID, Own: OwnCurve{f.Curve.Family.Name(), f.Status, f.Warnings}}
+	sampling := s.Sampling()
+	sampling.Workers = 1 // trainees are worked on side by side
+	var err error
+	if out.Answers, err = l.Attempts(ctx, question, sampling, "trainee "+strconv.Itoa(i)); err != nil {
+		err = s.named(i, err)
+	}
+	return out, err
 }
 
 // told are the warnings of single answers that everybody has to read.
@@ -131,7 +166,7 @@ func (s *Study) remark(t *TraineeProficiency, out *Proficiency) {
 			}
 		}
 		ws := Warnings(a.Warnings)
-		ws.With(t.Fit.Warnings)
+		ws.With(t.Own.Warnings)
 		a.Warnings = ws
 	}
 }
@@ -142,12 +177,12 @@ func (p *Proficiency) remarkFits() {
 	var codes []string
 	count := map[string]int{}
 	for _, t := range p.Trainees {
-		if len(t.Fit.Warnings) == 0 || !t.Fit.Status.Usable() {
+		if len(t.Own.Warnings) == 0 || !t.Own.Status.Usable() {
 			continue
 		}
 		with++
 		seen := map[string]bool{}
-		for _, w := range t.Fit.Warnings {
+		for _, w := range t.Own.Warnings {
 			if seen[w.Code] {
 				continue
 			}
@@ -242,11 +277,9 @@ func (p *Proficiency) remarkGroup(g GroupProficiency, who string) {
 // trainees together. Few trainees, or ones that cannot be fitted together, leave it out
 // with a warning.
 func (s *Study) ofNewcomers(ctx context.Context, out *Proficiency) error {
-	suited, err := s.suited(ctx)
+	suited := s.suited(out)
 	n := len(suited.Trainees)
 	switch {
-	case err != nil:
-		return err
 	case len(s.Trainees) < 2:
 		return nil
 	case n < MinCohort:
@@ -315,25 +348,21 @@ func (s *Study) some() (*Study, bool) {
 
 // suited is the study of those trainees alone whom a curve can be fitted to: the study
 // itself where that is everybody.
-func (s *Study) suited(ctx context.Context) (*Study, error) {
-	learners, err := s.Learners(ctx)
-	if err != nil {
-		return s, err
-	}
+func (s *Study) suited(of *Proficiency) *Study {
 	out := &Study{Practice: s.Practice, Options: s.Options, Specs: s.Specs, Question: s.Question}
 	out.Trainees, out.Arms = nil, nil
 	for i, t := range s.Trainees {
-		if learners.Each[i].Choice.Fit.Status != fit.Unsuited {
+		if of.Trainees[i].Own.Status != fit.Unsuited {
 			out.Trainees = append(out.Trainees, t)
 		}
 	}
 	if len(out.Trainees) == len(s.Trainees) {
-		return s, nil
+		return s
 	}
 	for _, arm := range s.Arms {
 		if len(out.Members(arm)) > 0 {
 			out.Arms = append(out.Arms, arm)
 		}
 	}
-	return out, nil
+	return out
 }

@@ -153,10 +153,10 @@ func TestWarningsReachTheAnswer(t *testing.T) {
 	}
 	with := 0
 	for _, one := range a.Trainees {
-		if len(one.Fit.Warnings) > 0 {
+		if len(one.Own.Warnings) > 0 {
 			with++
 		}
-		for _, w := range one.Fit.Warnings {
+		for _, w := range one.Own.Warnings {
 			if !slices.Contains(one.Answers[1].Warnings, w) {
 				t.Errorf("%s: %q does not reach the answer", one.ID, w.Code)
 			}

@@ -399,3 +399,25 @@ func (q *Quota) schedule(g *QuotaGroup) {
 		q.Warnings.Add("none-left", fmt.Sprintf("%s: %d attempts are scheduled, so %d fewer leave none, and nothing is said of fewer", GroupName(g.Arm), n, o.Fewer))
 	}
 }
+
+// ObservedQuota is the attempts by which a share of an arm's trainees have met the rule, as
+// observed: the number of [Study.Quota], without the rest of its answer.
+func (s *Study) ObservedQuota(ctx context.Context, arm string, share float64) (proficiency.Quota, error) {
+	groups, out, err := s.quotaGroups()
+	if err != nil {
+		return proficiency.Quota{}, err
+	}
+	for k, g := range groups {
+		if g.Arm != arm || k == 0 && len(groups) > 1 {
+			continue
+		}
+		one := s.Sampling()
+		one.Replicates = 1 // a quota as observed rests on no replicate
+		p, err := proficiency.FromObservations(ctx, g.Seen, out.Level, one, "arm "+arm)
+		if err != nil {
+			return proficiency.Quota{}, err
+		}
+		return p.Quota(share), nil
+	}
+	return proficiency.Quota{}, fmt.Errorf("%s has no trainee with an attempt that counts", GroupName(arm))
+}

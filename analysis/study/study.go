@@ -26,6 +26,7 @@ import (
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/shard"
 	"tyro/analysis/stopping"
 	"tyro/models"
 )
@@ -55,6 +56,9 @@ type Options struct {
 	Progress   func(done, total int)
 	Watch      Watch // told of the fits; shows that none is made twice
 	Request    Request
+	// Ledger is for a run that is cut into shards: it has what single trainees, or single
+	// replicates, gave. nil: all is done here.
+	Ledger *shard.Ledger
 }
 
 // Watch is told of what is fitted, perhaps by several goroutines at once. A nil field is
@@ -125,14 +129,19 @@ func firstSet(seeds ...uint64) uint64 {
 	return 0
 }
 
+// UsualNoise is the noise of a measure where none is named.
+func UsualNoise(m practice.Measure) models.Noise {
+	return map[practice.Measure]models.Noise{
+		practice.Time: models.Lognormal{}, practice.Score: models.Normal{}, practice.Count: models.Poisson{}, practice.PassFail: models.Bernoulli{},
+	}[m]
+}
+
 // specs makes the candidate curves.
 func (s *Study) specs() ([]fit.Spec, error) {
 	o, isTime := s.Options, s.Task.Measure == practice.Time
 	noise := o.Noise
 	if noise == nil {
-		noise = map[practice.Measure]models.Noise{
-			practice.Time: models.Lognormal{}, practice.Score: models.Normal{}, practice.Count: models.Poisson{}, practice.PassFail: models.Bernoulli{},
-		}[s.Task.Measure]
+		noise = UsualNoise(s.Task.Measure)
 	}
 	families := o.Families
 	if families == nil {
@@ -178,6 +187,13 @@ func (s *Study) Sampling() resample.Sampling {
 func (s *Study) shown() resample.Sampling {
 	p := s.Sampling()
 	p.Progress = s.Options.Progress
+	return p
+}
+
+// cut is the sampling of work that can be cut into shards.
+func (s *Study) cut() resample.Sampling {
+	p := s.shown()
+	p.Ledger = s.Options.Ledger
 	return p
 }
 

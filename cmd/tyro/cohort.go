@@ -1,6 +1,11 @@
 package main
 
 import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
 	"slices"
 	"strings"
 
@@ -20,6 +25,7 @@ type cohortFlags struct {
 	interval, carryover      string
 	reml, bootstrap          bool
 	early, checks, weigh     bool
+	save                     string
 }
 
 func (f *cohortFlags) register(cmd *cobra.Command) {
@@ -36,6 +42,7 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs.IntVar(&f.ahead, "ahead", study.DefaultAhead, "attempts of each trainee to project")
 	fs.BoolVar(&f.checks, "checks", false, "compare the fit with cohorts simulated from it, and leave out each trainee in turn (some seconds)")
 	fs.BoolVar(&f.weigh, "weigh", false, "choose the model by how well each trainee's later attempts are foretold from the first ones, and project by the models near the best together, each with a weight; takes the time of some thirty fits")
+	fs.StringVar(&f.save, "save", "", "keep the fit in this new `file`, for plan --from; it names no trainee and holds no attempt")
 	fs.BoolVar(&f.early, "early", false, "say when the rule is met of trainees with fewer than 5 attempts too; this rests on the cohort")
 }
 
@@ -85,6 +92,34 @@ func trimmed(list []string) []string {
 	return out
 }
 
+// saveFit keeps a fit in a file that is not there yet.
+func saveFit(path string, s *study.Study, c *study.Cohort) error {
+	fit := c.Fit.Cohort
+	fit.Source = cohort.Source{Seed: fmt.Sprint(s.Options.Seed), DataSHA256: s.SHA256}
+	var b bytes.Buffer
+	if err := fit.Save(&b); err != nil {
+		return err
+	}
+	return writeFresh(path, b.Bytes())
+}
+
+// writeFresh writes a file that is not there yet.
+func writeFresh(path string, data []byte) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s is there already and stays as it is: name another file", path)
+	}
+	if err != nil {
+		return cannotWrite(path, err)
+	}
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Close()); err != nil {
+		os.Remove(path)
+		return cannotWrite(path, err)
+	}
+	return nil
+}
+
 func newCohort(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
@@ -109,6 +144,9 @@ is drawn to the cohort.`,
   tyro cohort tyro-demo --family exponential --random plateau,rate --ahead 10 --out cohort`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if err := common.shard.check(cmd); err != nil {
+				return err
+			}
 			o, err := flags.options(cmd)
 			if err != nil {
 				return err
@@ -116,21 +154,35 @@ is drawn to the cohort.`,
 			if err := columns.people.read(); err != nil {
 				return err
 			}
+			if way := o.Interval; common.shard.asked() && (o.Bootstrap && way == study.ByParametric || !o.Bootstrap && way != study.ByParametric && way != study.ByTrainees) {
+				return usagef("--shard and --slurm cut one bootstrap: give --interval trainees, --interval parametric, or --bootstrap")
+			}
+			if common.shard.asked() && flags.save != "" {
+				return usagef("--save keeps the fit of a run that is not cut: give it without --shard and --slurm")
+			}
 			o.Sessions, o.Own = columns.session != "", common.outDir != ""
 			o.KeepNoise = cmd.Flags().Changed("noise")
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
 			if err != nil {
 				return err
 			}
-			c, err := s.DescribeCohort(cmd.Context(), o)
-			if err != nil {
-				return err
-			}
-			return a.show(reports.NewCohort(s, c), common)
+			return a.answer(s, common, func() (reports.Document, error) {
+				c, err := s.DescribeCohort(cmd.Context(), o)
+				if err != nil {
+					return nil, err
+				}
+				if flags.save != "" {
+					if err := saveFit(flags.save, s, c); err != nil {
+						return nil, err
+					}
+				}
+				return reports.NewCohort(s, c), nil
+			})
 		}),
 	}
 	common.register(cmd)
 	common.part.register(cmd)
+	common.shard.register(cmd, a)
 	columns.register(cmd)
 	curves.register(cmd)
 	columns.people.register(cmd)

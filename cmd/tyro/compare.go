@@ -51,6 +51,12 @@ says what practice on a substitute saves on the task.`,
   tyro compare finals.csv --response seconds --arm curriculum --baseline before`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if err := common.shard.check(cmd); err != nil {
+				return err
+			}
+			if common.shard.asked() && (f.refits == 0 || f.allTasks || f.transfer != "" || f.cluster != "") {
+				return usagef("--shard and --slurm cut the refits of one task: give --refits, without --all-tasks, --transfer and --cluster")
+			}
 			if info, err := os.Stat(args[0]); err == nil && !info.IsDir() && columns.attempt == "" && columns.trainee == "" && columns.response != "" {
 				return a.compareOutcomes(cmd, args[0], columns, f, common)
 			}
@@ -81,15 +87,18 @@ says what practice on a substitute saves on the task.`,
 			if f.allTasks {
 				return a.compareTasks(cmd, file, curves, o, common)
 			}
-			answer, err := s.Compare(cmd.Context(), o)
-			if err != nil {
-				return err
-			}
-			return a.show(reports.NewComparison(s, answer), common)
+			return a.answer(s, common, func() (reports.Document, error) {
+				answer, err := s.Compare(cmd.Context(), o)
+				if err != nil {
+					return nil, err
+				}
+				return reports.NewComparison(s, answer), nil
+			})
 		}),
 	}
 	common.register(cmd)
 	common.part.register(cmd)
+	common.shard.register(cmd, a)
 	columns.register(cmd)
 	curves.register(cmd)
 	fs := cmd.Flags()

@@ -51,7 +51,14 @@ func flagRanges() map[string]ranges.Range {
 		"most-raters": ranges.MostRaters, "most-performances": ranges.MostPerformances,
 		"expect": ranges.Coefficient, "rater-share": ranges.PartOf, "null": ranges.Coefficient, "power": ranges.InnerShare,
 		"head-rows": ranges.HeadRows, "skip-rows": ranges.SkipRows, "smallest-cell": ranges.SmallestCell,
+		"shards": ranges.Shards, "array-limit": ranges.ArrayLimit, "missing": ranges.Shards,
 		"raters": ranges.Raters, "subjects": ranges.Planned, "shares": ranges.InnerShare,
+
+		"plan trainees": ranges.PlannedTrainees, "plan attempts": ranges.PlannedAttempts, "most-trainees": ranges.PlannedTrainees, "allocation": ranges.Allocation,
+		"plan interval-width": ranges.PlannedWidth, "difference": ranges.Value, "plan sd": ranges.SpreadOrNone, "hazard-ratio": ranges.HazardRatio, "met-share": ranges.InnerShare,
+		"sample": ranges.Sample, "assume": ranges.Value, "trainee-sd": ranges.SpreadOrNone, "effect": ranges.Value, "drop-out": ranges.Share,
+		"clusters": ranges.Clusters, "cluster-sd": ranges.SpreadOrNone, "retention-change": ranges.Value, "retention-sd": ranges.SpreadOrNone, "quota": ranges.InnerShare,
+		"randomise": ranges.Places, "blocks": ranges.Block, "arm-shares": ranges.ArmShare, "favour": ranges.Chance,
 	}
 }
 
@@ -74,6 +81,8 @@ func flagWords() map[string][]string {
 		"band":            {string(survival.LogLog), string(survival.Log), string(survival.Linear), string(survival.Arcsine)},
 		"agreement scale": {"nominal", "ordinal", "interval", "ratio"},
 		"plan":            {"icc", "kappa"},
+		"ratings":         {"icc", "kappa"},
+		"analysis-family": families,
 		"margin-kind":     {"equivalence", "non-inferiority"},
 		"times":           datasets.TimeForms(), "dates": datasets.DateOrders(), "decimal": {"point", "comma"}, "over-limit": {"timeout"},
 		"encoding": datasets.Encodings(), "separator": datasets.Separators(), "sheets-are": datasets.SheetRoles(), "columns-are": {"trainee"},

@@ -28,17 +28,25 @@ type commonFlags struct {
 	level      float64
 	task       string
 
-	cmd  *cobra.Command
-	part partFlags
+	cmd   *cobra.Command
+	part  partFlags
+	shard shardFlags // of the commands that have them
 }
+
+// Words of flags that other commands have too.
+const (
+	formatWords  = "text, json or csv (csv: the first table; more follow, each after a blank line and a line \"# NAME\")"
+	outWords     = "write files into this `folder` instead of standard output; never over files that tyro did not write"
+	workersWords = "pieces of work done at a time (default: as many as there are processors); never changes a number"
+)
 
 func (f *commonFlags) register(cmd *cobra.Command) {
 	f.cmd = cmd
 	fs := cmd.Flags()
-	fs.StringVar(&f.format, "format", "text", "text, json or csv (csv: the first table; more follow, each after a blank line and a line \"# NAME\")")
-	fs.StringVar(&f.outDir, "out", "", "write files into this `folder` instead of standard output; never over files that tyro did not write")
+	fs.StringVar(&f.format, "format", "text", formatWords)
+	fs.StringVar(&f.outDir, "out", "", outWords)
 	fs.Uint64Var(&f.seed, "seed", 0, "number that random draws start from: the same seed gives the same answer (default: the study's, else 1)")
-	fs.IntVar(&f.workers, "workers", 0, "pieces of work done at a time (default: as many as there are processors); never changes a number")
+	fs.IntVar(&f.workers, "workers", 0, workersWords)
 	fs.IntVar(&f.replicates, "replicates", 0, "how often data are drawn anew for intervals and tests by resampling (default 2000)")
 	fs.Float64Var(&f.level, "level", 0.95, "confidence level of intervals")
 	fs.StringVar(&f.task, "task", "", "task of the study (default: the first)")
@@ -55,6 +63,7 @@ type columnFlags struct {
 	folder bool // the command is about study folders alone
 	layout layoutFlags
 	people covariateFlags // of the command that has them
+	whom   func(int) bool // whose attempts are needed, see [datasets.Single]; nil: everybody's
 }
 
 func (f *columnFlags) register(cmd *cobra.Command) {
@@ -155,7 +164,7 @@ func (f *columnFlags) open(cmd *cobra.Command, path, task string) (*datasets.Stu
 	spec := datasets.Single{
 		Columns:  datasets.Columns{Trainee: f.trainee, Arm: f.arm, Attempt: f.attempt, Outcome: f.outcome, Session: f.session, Date: f.date},
 		Response: f.response, Measure: datasets.Measure(f.measure), Better: f.better, Limit: f.limit, Rule: f.rule, Horizon: f.horizon,
-		Codes: codes, Log: log,
+		Codes: codes, Log: log, Whom: f.whom,
 	}
 	if cmd.Flags().Changed("standard") {
 		spec.Standard = &f.standard
@@ -253,6 +262,7 @@ func ready(file *datasets.Study, common commonFlags, o study.Options, progress f
 // settle puts the common choices among the others.
 func (f *commonFlags) settle(o *study.Options, progress func(done, total int)) {
 	o.Level, o.Seed, o.Replicates, o.Workers, o.Progress, o.Request = f.level, f.seed, f.replicates, f.workers, progress, f.request()
+	o.Ledger = f.shard.ledger
 }
 
 // ofStudy are the choices of a study that is not read from a study file, and has no

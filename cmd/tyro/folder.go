@@ -58,9 +58,9 @@ type ownFile struct {
 	SHA256  string `json:"sha256"`
 }
 
-// A plan is what a write changes: files to put into place, and files of the command's
+// A change is what a write changes: files to put into place, and files of the command's
 // last run that are no longer among its results.
-type plan struct {
+type change struct {
 	New  []string `json:"new"`
 	Gone []string `json:"gone"`
 }
@@ -129,8 +129,8 @@ func (w folderWrite) checkNames() error {
 }
 
 // plan settles which files change, or lists those that stand in the way.
-func (w folderWrite) plan(old record) (plan, []string, error) {
-	var p plan
+func (w folderWrite) plan(old record) (change, []string, error) {
+	var p change
 	var left, blocked []string
 	next := record{Tool: "tyro", Version: reports.Version, Files: []ownFile{}}
 	for _, name := range slices.Sorted(maps.Keys(w.files)) {
@@ -231,7 +231,7 @@ func (w folderWrite) wasRead(name string) bool {
 }
 
 // commit writes the files beside their places and moves them there.
-func (w folderWrite) commit(ctx context.Context, p plan) error {
+func (w folderWrite) commit(ctx context.Context, p change) error {
 	stage := filepath.Join(w.dir, stageName)
 	if len(p.New)+len(p.Gone) == 0 {
 		return nil
@@ -293,7 +293,7 @@ func (w folderWrite) commit(ctx context.Context, p plan) error {
 func putBack(dir string) error {
 	stage := filepath.Join(dir, stageName)
 	text, err := os.ReadFile(filepath.Join(stage, "journal"))
-	var p plan
+	var p change
 	if err == nil && json.Unmarshal(text, &p) == nil {
 		for _, name := range append(p.New, p.Gone...) {
 			if !filepath.IsLocal(filepath.FromSlash(name)) {

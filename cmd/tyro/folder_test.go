@@ -264,7 +264,7 @@ func TestFailedWriteIsUndone(t *testing.T) {
 	if err := os.MkdirAll(filepath.Join(dir, "g.csv", "taken"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	p := plan{New: []string{"f00.csv", "f01.csv", "f02.csv", "new.csv", "g.csv", "f03.csv"}}
+	p := change{New: []string{"f00.csv", "f01.csv", "f02.csv", "new.csv", "g.csv", "f03.csv"}}
 	second.files["g.csv"], second.files["new.csv"] = []byte("second"), []byte("second")
 	if err := second.commit(t.Context(), p); err == nil {
 		t.Fatal("a folder in the place of a file is no failure")
@@ -290,7 +290,7 @@ func TestModes(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.files["sub/x.csv"] = []byte("text")
-	if err := w.commit(t.Context(), plan{New: []string{"sub/x.csv", "f00.csv"}}); err == nil {
+	if err := w.commit(t.Context(), change{New: []string{"sub/x.csv", "f00.csv"}}); err == nil {
 		t.Fatal("a file in the place of a folder is no failure")
 	}
 	for path, want := range map[string]fs.FileMode{"": 0o700 | fs.ModeDir, "new/f00.csv": 0o600, "new/sub/x.csv": 0o600} {
@@ -354,7 +354,7 @@ func TestDeadRun(t *testing.T) {
 				}
 			}
 		}
-		journal, err := json.Marshal(plan{New: names})
+		journal, err := json.Marshal(change{New: names})
 		if err != nil {
 			t.Fatal(err)
 		}

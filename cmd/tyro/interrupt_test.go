@@ -63,6 +63,7 @@ func TestInterrupt(t *testing.T) {
 	}{
 		{"reading", append([]string{"check", long}, series...), 1, time.Second},
 		{"computing", []string{"curve", study, "--replicates", "1000000", "--interval", "percentile"}, 1, time.Second},
+		{"doing a shard", []string{"proficiency", study, "--replicates", "1000000", "--shard", "1/2"}, 1, time.Second},
 		{"waiting", append([]string{"check", waiting}, series...), 1, time.Second},
 		{"waiting, twice", append([]string{"check", waiting}, series...), 2, 400 * time.Millisecond},
 	} {
@@ -87,8 +88,9 @@ func TestInterrupt(t *testing.T) {
 		if cmd.ProcessState.ExitCode() != exitInterrupted || took > c.most+slack() {
 			t.Errorf("%s: exit status %d after %v, want %d within %v", c.name, cmd.ProcessState.ExitCode(), took, exitInterrupted, c.most)
 		}
-		if talk.String() != "tyro: interrupted\n" || exists(out) {
-			t.Errorf("%s: says %q, leaves files: %v", c.name, talk.String(), exists(out))
+		left, err := os.ReadDir(filepath.Dir(out))
+		if talk.String() != "tyro: interrupted\n" || err != nil || len(left) > 0 {
+			t.Errorf("%s: says %q, leaves files: %v (%v)", c.name, talk.String(), left, err)
 		}
 	}
 }

@@ -148,6 +148,12 @@ func TestMachineOutput(t *testing.T) {
 
 	needs(t, "a contrast", first(t, "contrasts", doc("compare")["contrasts"]), "measure", "arm", "reference", "estimate", "lower", "upper", "p", "p_adjusted", "method", "excludes")
 
+	planned := needs(t, "plan", doc("plan", "--contrast", "rule-met-mean", "--effect", "rate=1.5", "--trainees", "8,10", "--attempts", "10", "--family", "exponential"), "kind", "measure", "asked", "level", "studies", "rows", "smallest", "power_lines", "cost_lines", "assumptions", "analysis", "protocol", "design")
+	planRow := needs(t, "a size", first(t, "rows", planned["rows"]), "trainees", "attempts", "power", "lower", "upper", "power_by_formula", "studies", "failed", "failed_at", "refused", "assumed", "median_estimate", "width_mean", "width_median", "width_90", "coverage", "attempts_made", "cost")
+	if planRow["trainees"] != 8.0 || planRow["attempts"] != 10.0 || planRow["studies"] != 40.0 {
+		t.Errorf("the first size is %v", planRow)
+	}
+
 	kept := needs(t, "retention", doc("retention"), "gaps", "refresher", "calendar", "forgetting", "scale")
 	gap := needs(t, "a gap", first(t, "gaps", kept["gaps"]), "gap_days", "n", "loss", "se", "lower", "upper", "scale", "share_of_gain_kept", "still_at_standard", "second_attempt", "savings")
 	needs(t, "a second attempt", gap["second_attempt"], "loss", "se", "lower", "upper")

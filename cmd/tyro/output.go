@@ -5,11 +5,6 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"os"
-	"time"
-
-	"github.com/schollz/progressbar/v3"
-	"golang.org/x/term"
 
 	"tyro/reports"
 	"tyro/reports/figure"
@@ -106,30 +101,4 @@ func (a app) write(w folderWrite) error {
 	}
 	fmt.Fprintf(a.talk(), "wrote %d files into %s\n", n, reports.Printable(w.dir))
 	return nil
-}
-
-// progress shows a bar on a terminal for work that takes over a second, and
-// nothing elsewhere.
-func (a app) progress(what string) func(done, total int) {
-	file, ok := a.errw.(*os.File)
-	ok = ok && term.IsTerminal(int(file.Fd()))
-	if !ok {
-		return nil
-	}
-	started := time.Now()
-	var bar *progressbar.ProgressBar
-	return func(done, total int) {
-		if *a.quiet { // known only once the flags are read
-			return
-		}
-		switch {
-		case bar == nil && done < total && time.Since(started) > time.Second:
-			bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(file), progressbar.OptionSetDescription(what), progressbar.OptionClearOnFinish(), progressbar.OptionThrottle(100*time.Millisecond))
-		case bar != nil && bar.GetMax() != total:
-			bar.ChangeMax(total)
-		}
-		if bar != nil {
-			bar.Set(done)
-		}
-	}
 }

@@ -44,10 +44,17 @@ and --met. With --out it also draws every trainee's projection and the shares.`,
   tyro proficiency met.csv --until attempts --met met --arm curriculum`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if err := common.shard.check(cmd); err != nil {
+				return err
+			}
 			if until.Until != "" || until.Met != "" {
+				if common.shard.asked() {
+					return usagef("--shard and --slurm are for an attempt log: a table with one row a trainee is answered at once")
+				}
 				until.Arm = columns.arm
 				return a.observedUntil(cmd, args[0], until, survival.Band(band), common)
 			}
+			columns.whom = common.shard.whom()
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("bootstrap"))
 			if err != nil {
 				return err
@@ -56,15 +63,18 @@ and --met. With --out it also draws every trainee's projection and the shares.`,
 			if s.Question.Chart, err = chart.given(cmd, s.Question.Chart); err != nil {
 				return err
 			}
-			answer, err := s.Proficiency(cmd.Context())
-			if err != nil {
-				return err
-			}
-			return a.show(reports.NewProficiency(s, answer), common)
+			return a.answer(s, common, func() (reports.Document, error) {
+				answer, err := s.Proficiency(cmd.Context())
+				if err != nil {
+					return nil, err
+				}
+				return reports.NewProficiency(s, answer), nil
+			})
 		}),
 	}
 	common.register(cmd)
 	common.part.register(cmd)
+	common.shard.register(cmd, a)
 	columns.register(cmd)
 	curves.register(cmd)
 	cmd.Flags().Float64Var(&chance, "proficient-at", 0.8, "pass chance from which a trainee counts as proficient, for the definition pass-chance")

@@ -82,12 +82,18 @@ type scheduleFlags struct {
 var costFlags = []string{"lab-minutes", "examiner-minutes", "consumables", "lab-hour-price", "examiner-hour-price", "per-trainee", "cost-unit"}
 
 func (f *scheduleFlags) register(cmd *cobra.Command) {
-	fs, o, c := cmd.Flags(), &f.options, &f.costs
+	fs, o := cmd.Flags(), &f.options
 	fs.Float64SliceVar(&o.Shares, "share", nil, "shares of trainees beside 0.5, 0.8 and 0.9, such as 0.7,0.95")
 	fs.Float64Var(&o.Target, "target", study.DefaultTarget, "share of trainees that the schedule is for")
 	fs.IntVar(&o.Attempts, "attempts", 0, "attempts scheduled (default: what the target takes)")
 	fs.IntVar(&o.Trainees, "trainees", 0, "trainees to schedule for (default: as many as were studied)")
 	fs.IntVar(&o.Fewer, "fewer", study.DefaultFewer, "attempts fewer, to see what they change")
+	registerCosts(cmd, &f.costs)
+}
+
+// registerCosts adds the flags of what practice costs.
+func registerCosts(cmd *cobra.Command, c *practice.Costs) {
+	fs := cmd.Flags()
 	fs.Float64Var(&c.LabMinutes, "lab-minutes", 0, "minutes of lab time an attempt takes")
 	fs.Float64Var(&c.ExaminerMinutes, "examiner-minutes", 0, "minutes of an examiner's time an attempt takes")
 	fs.Float64Var(&c.Consumables, "consumables", 0, "cost of what an attempt uses up")
@@ -101,7 +107,14 @@ func (f *scheduleFlags) register(cmd *cobra.Command) {
 // otherwise.
 func (f *scheduleFlags) settle(cmd *cobra.Command, stated *practice.Costs) (study.QuotaOptions, error) {
 	o := f.options
-	o.Costs = stated
+	var err error
+	o.Costs, err = settleCosts(cmd, f.costs, stated)
+	return o, err
+}
+
+// settleCosts takes the costs from the study where no flag says otherwise; nil where
+// neither says any.
+func settleCosts(cmd *cobra.Command, flags practice.Costs, stated *practice.Costs) (*practice.Costs, error) {
 	c := practice.Costs{}
 	if stated != nil {
 		c = *stated
@@ -110,33 +123,32 @@ func (f *scheduleFlags) settle(cmd *cobra.Command, stated *practice.Costs) (stud
 	for _, name := range costFlags {
 		if cmd.Flags().Changed(name) {
 			given = true
-			f.override(name, &c)
+			overrideCost(name, flags, &c)
 		}
 	}
 	if !given {
-		return o, nil
+		return stated, nil
 	}
-	o.Costs = &c
-	return o, costUsage(datasets.CheckCosts(c))
+	return &c, costUsage(datasets.CheckCosts(c))
 }
 
-// override takes one cost from its flag.
-func (f *scheduleFlags) override(name string, c *practice.Costs) {
+// overrideCost takes one cost from its flag.
+func overrideCost(name string, flags practice.Costs, c *practice.Costs) {
 	switch name {
 	case "lab-minutes":
-		c.LabMinutes = f.costs.LabMinutes
+		c.LabMinutes = flags.LabMinutes
 	case "examiner-minutes":
-		c.ExaminerMinutes = f.costs.ExaminerMinutes
+		c.ExaminerMinutes = flags.ExaminerMinutes
 	case "consumables":
-		c.Consumables = f.costs.Consumables
+		c.Consumables = flags.Consumables
 	case "lab-hour-price":
-		c.LabHourPrice = f.costs.LabHourPrice
+		c.LabHourPrice = flags.LabHourPrice
 	case "examiner-hour-price":
-		c.ExaminerHourPrice = f.costs.ExaminerHourPrice
+		c.ExaminerHourPrice = flags.ExaminerHourPrice
 	case "per-trainee":
-		c.PerTrainee = f.costs.PerTrainee
+		c.PerTrainee = flags.PerTrainee
 	case "cost-unit":
-		c.Unit = f.costs.Unit
+		c.Unit = flags.Unit
 	}
 }
 

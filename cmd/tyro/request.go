@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"encoding/csv"
 	"slices"
 	"strconv"
 	"strings"
@@ -63,7 +64,7 @@ func (f *partFlags) of(log datasets.Log) datasets.Log {
 }
 
 // silentFlags never change an answer, so that they are not told with it.
-var silentFlags = []string{"workers", "out", "format", "quiet", "cpuprofile", "memprofile", "force", "paper", "width", "trainee-pages", "pages-at"}
+var silentFlags = []string{"workers", "out", "format", "quiet", "cpuprofile", "memprofile", "force", "paper", "width", "trainee-pages", "pages-at", "save", "shard", "slurm", "shards", "array-limit"}
 
 // request is how the command was given, once its flags are read.
 func (f *commonFlags) request() study.Request {
@@ -72,15 +73,23 @@ func (f *commonFlags) request() study.Request {
 	for _, arg := range f.cmd.Flags().Args() {
 		words = append(words, quotedForShell(arg))
 	}
-	f.cmd.Flags().Visit(func(g *pflag.Flag) {
-		if slices.Contains(silentFlags, g.Name) {
-			return
-		}
+	f.eachFlag(func(g *pflag.Flag) {
 		r.Flags[g.Name] = naturalValue(g)
-		words = append(words, asGiven(g)...)
+		for _, w := range asGiven(g) {
+			words = append(words, quotedForShell(w))
+		}
 	})
 	r.CommandLine = strings.Join(words, " ")
 	return r
+}
+
+// eachFlag gives the flags given that may change an answer.
+func (f *commonFlags) eachFlag(see func(*pflag.Flag)) {
+	f.cmd.Flags().Visit(func(g *pflag.Flag) {
+		if !slices.Contains(silentFlags, g.Name) {
+			see(g)
+		}
+	})
 }
 
 // naturalValue is a flag's value as a program expects it: a number, true or false, a text,
@@ -105,7 +114,7 @@ func naturalValue(f *pflag.Flag) any {
 	return text
 }
 
-// asGiven is a flag as a command line has it.
+// asGiven is a flag as the words of a command line.
 func asGiven(f *pflag.Flag) []string {
 	name := "--" + f.Name
 	list, isList := f.Value.(pflag.SliceValue)
@@ -117,13 +126,24 @@ func asGiven(f *pflag.Flag) []string {
 	case isList && f.Value.Type() == "stringArray":
 		var out []string
 		for _, v := range list.GetSlice() {
-			out = append(out, name, quotedForShell(v))
+			out = append(out, name, v)
 		}
 		return out
+	case isList && f.Value.Type() == "stringSlice":
+		return []string{name, commaSeparated(list.GetSlice())}
 	case isList:
-		return []string{name, quotedForShell(strings.Join(list.GetSlice(), ","))}
+		return []string{name, strings.Join(list.GetSlice(), ",")}
 	}
-	return []string{name, quotedForShell(f.Value.String())}
+	return []string{name, f.Value.String()}
+}
+
+// commaSeparated is a list as its flag reads it: a text with a comma stands in quotes.
+func commaSeparated(list []string) string {
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	w.Write(list) // to memory: it cannot fail
+	w.Flush()
+	return strings.TrimSuffix(b.String(), "\n")
 }
 
 // quotedForShell is a word that a POSIX shell reads as one.

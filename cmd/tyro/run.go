@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tyro/analysis/resample"
+	"tyro/analysis/shard"
 	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
@@ -109,7 +110,7 @@ as a formula has an apostrophe before it, which tyro takes away when it reads on
 	root.SetFlagErrorFunc(plainFlagError)
 	root.SetUsageFunc(help)
 	root.Args = func(_ *cobra.Command, args []string) error { return unknownCommand(root, args) }
-	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newScore, newCurve, newCohort, newStandard, newProficiency, newQuota, newAgreement, newCompare, newRetention, newMonitor, newReport, newDiff, newVersion, newCompletion} {
+	for _, c := range []func(app) *cobra.Command{newDemo, newCheck, newScore, newCurve, newCohort, newStandard, newProficiency, newQuota, newAgreement, newCompare, newRetention, newMonitor, newPlan, newReport, newDiff, newMerge, newVersion, newCompletion} {
 		cmd := c(a)
 		cmd.Args = plainArgs(cmd.Args)
 		completeWords(cmd)
@@ -124,6 +125,9 @@ type app struct {
 	quiet     *bool // nothing is said on errw beside errors
 	ctx       context.Context
 	reads     *datasets.Reads // files read so far, which are never written over
+
+	merged     *shard.Ledger // what the parts hold that are merged; nil where none are
+	mergedHead *shard.Head   // and what they are parts of
 }
 
 // talk is where is said what a run did.

@@ -27,6 +27,7 @@ func TestImportDirections(t *testing.T) {
 	}{
 		{"tyro/models", []string{"tyro/analysis", "tyro/datasets", "tyro/reports", gota, plotting}},
 		{"tyro/analysis/practice", []string{"tyro/analysis/fit", "tyro/analysis/resample", "tyro/datasets", "tyro/reports"}},
+		{"tyro/analysis/shard", []string{"tyro/analysis", "tyro/models", "tyro/datasets", "tyro/reports", "gonum.org"}},
 		{"tyro/analysis/...", []string{"tyro/datasets", "tyro/reports", "tyro/cmd", gota, plotting}},
 		{"tyro/reports", []string{"tyro/cmd", "tyro/reports/figure", "tyro/reports/page", "tyro/reports/paper", plotting}},
 		{"tyro/reports/figure", []string{"tyro/cmd", "tyro/reports/page", "tyro/reports/paper"}},

@@ -73,6 +73,8 @@ func Pictures(d reports.Document) ([]Picture, error) {
 		out = []Picture{Standard(d, 460)}
 	case *reports.UntilProficient:
 		out = picturesOfUntilProficient(d, 460)
+	case *reports.Plan:
+		out = []Picture{planPicture(d, 380, 300)}
 	case *reports.WaysToStop:
 		out = []Picture{Ways(d, 3)}
 	}

@@ -46,6 +46,8 @@ func ForPrint(d reports.Document, width float64) ([]Picture, error) {
 				out = append(out, p)
 			}
 		}
+	case *reports.Plan:
+		out = []Picture{planPicture(d, width, tall+30)}
 	case *reports.Quota:
 		out = picturesOfQuota(d, width, tall+30)
 	case *reports.Retention:

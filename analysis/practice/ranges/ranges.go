@@ -108,6 +108,15 @@ var (
 	Planned  = Range{Name: "subjects", Min: 2, Max: 20000, Whole: true, Meaning: "subjects of a study to come"}
 	Raters   = Range{Name: "raters", Min: 2, Max: 100, Whole: true, Meaning: "raters of a study to come"}
 
+	PlannedTrainees = Range{Name: "trainees", Min: 2, Max: 10_000, Whole: true, Meaning: "trainees in an arm of a study to come"}
+	PlannedAttempts = Range{Name: "attempts", Min: 1, Max: 2000, Whole: true, Meaning: "attempts of a trainee in a study to come"}
+	Allocation      = Range{Name: "allocation", Min: 0.01, Max: 100, Meaning: "trainees of the other arm for each of the reference arm"}
+	Clusters        = Range{Name: "clusters", Min: 1, Max: 10_000, Whole: true, Meaning: "sites or session groups of a study to come"}
+	Sample          = Range{Name: "sample", Min: 1, Max: 1e6, Whole: true, Meaning: "studies simulated again"}
+	Places          = Range{Name: "places", Min: 1, Max: 20_000, Whole: true, Meaning: "places of an allocation list"}
+	Block           = Range{Name: "block", Min: 2, Max: 1000, Whole: true, Meaning: "places of a block of an allocation list"}
+	ArmShare        = Range{Name: "arm share", Min: 1, Max: 100, Whole: true, Meaning: "trainees that an arm gets in proportion to the others"}
+
 	MostRaters       = Range{Name: "most raters", Min: 1, Max: 100, Whole: true, Meaning: "raters at most in a table of decisions"}
 	MostPerformances = Range{Name: "most performances", Min: 1, Max: 500, Whole: true, Meaning: "performances at most in a table of decisions"}
 	HeadRows         = Range{Name: "head rows", Min: 0, Max: 20, Whole: true, Meaning: "rows above the data that hold column names, 0 for one"}
@@ -136,18 +145,23 @@ var (
 
 // Charts, distances and amounts.
 var (
-	ChartLimit = Range{Name: "h", Min: 0, Max: 1000, OpenMin: true, Meaning: "limit of a chart"}
-	RunLength  = Range{Name: "run length", Min: 1, Max: 1e6, OpenMin: true, Meaning: "mean attempts to a false signal"}
-	Spread     = Range{Name: "standard deviation", Min: 0, Max: largest, OpenMin: true, Meaning: "spread of the measure from attempt to attempt"}
-	SDs        = Range{Name: "standard deviations", Min: 0, Max: 10, Meaning: "how many standard deviations, 0 for none"}
-	Step       = Range{Name: "step", Min: 1e-6, Max: largest, Meaning: "distance between possible standards"}
-	Amount     = Range{Name: "amount", Min: 0, Max: largest, Meaning: "a cost, a price or a number of minutes"}
-	Value      = Range{Name: "value", Min: -largest, Max: largest, Meaning: "a finite number"}
+	ChartLimit   = Range{Name: "h", Min: 0, Max: 1000, OpenMin: true, Meaning: "limit of a chart"}
+	RunLength    = Range{Name: "run length", Min: 1, Max: 1e6, OpenMin: true, Meaning: "mean attempts to a false signal"}
+	Spread       = Range{Name: "standard deviation", Min: 0, Max: largest, OpenMin: true, Meaning: "spread of the measure from attempt to attempt"}
+	SpreadOrNone = Range{Name: "standard deviation", Min: 0, Max: largest, Meaning: "how much trainees, or clusters of them, differ; 0: not at all"}
+	PlannedWidth = Range{Name: "width", Min: 0, Max: largest, OpenMin: true, Meaning: "how wide an interval may be, or of a ratio its upper end over its lower end"}
+	HazardRatio  = Range{Name: "hazard ratio", Min: 0, Max: 1e6, OpenMin: true, Meaning: "hazard of one arm over that of another"}
+	SDs          = Range{Name: "standard deviations", Min: 0, Max: 10, Meaning: "how many standard deviations, 0 for none"}
+	Step         = Range{Name: "step", Min: 1e-6, Max: largest, Meaning: "distance between possible standards"}
+	Amount       = Range{Name: "amount", Min: 0, Max: largest, Meaning: "a cost, a price or a number of minutes"}
+	Value        = Range{Name: "value", Min: -largest, Max: largest, Meaning: "a finite number"}
 )
 
 // Computing.
 var (
 	Replicates = Range{Name: "replicates", Min: 20, Max: 1e7, Whole: true, Meaning: "bootstrap and permutation replicates: at least 20"}
 	Workers    = Range{Name: "workers", Min: 0, Max: 1024, Whole: true, Meaning: "pieces of work done at a time, 0 for all processors"}
+	Shards     = Range{Name: "shards", Min: 1, Max: 1e6, Whole: true, Meaning: "shards that a run is cut into: from 1 to 1000000"}
+	ArrayLimit = Range{Name: "array-limit", Min: 1, Max: 1e6, Whole: true, Meaning: "tasks of a job array: from 1"}
 	Seed       = Range{Name: "seed", Min: 0, Max: 1 << 63, Whole: true, Meaning: "seed of the random streams, 0 for the study's own"}
 )

@@ -1,0 +1,236 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"tyro/analysis"
+	"tyro/analysis/cohort"
+	"tyro/analysis/internal/numeric"
+)
+
+// An Effect is how the other arm is taken to differ from the reference: in a parameter of
+// the curve, or on a measure of compare.
+type Effect struct {
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+	Ratio bool    `json:"ratio"` // Value is the arm over the reference; otherwise a difference
+}
+
+// Between are people of two arms: the reference arm of these, and another one of them, or
+// a new arm that is like the reference where these have none of that name. A single name
+// gives people of one arm.
+func Between(people cohort.Assumed, names ...string) (cohort.Assumed, error) {
+	out := people
+	out.Arms = slices.Clone(names)
+	out.Parameters = nil
+	from := make([]int, len(names))
+	for k, name := range names {
+		if from[k] = slices.Index(people.Arms, name); from[k] < 0 {
+			if k == 0 && len(people.Arms) > 1 {
+				return out, refuse("arm %q is none of those known: %v", name, people.Arms)
+			}
+			from[k] = from[0]
+			if k == 0 {
+				from[k] = 0
+			}
+		}
+	}
+	for _, p := range people.Parameters {
+		q := p
+		q.Values = nil
+		for _, k := range from {
+			q.Values = append(q.Values, p.Values[k])
+		}
+		out.Parameters = append(out.Parameters, q)
+	}
+	return out, nil
+}
+
+// Apply makes the other arm like the reference but for the effects, one after the other.
+// A parameter on the log scale takes a ratio, one on the identity scale a difference.
+// level moves the whole curve; another measure of compare is brought about by the
+// parameter it is nearest to: starting-level by the start or gain, mean-crossing by the
+// rate. retention changes the test after the break.
+func (d Design) Apply(effects []Effect) (Design, error) {
+	if d.Course == nil || len(d.Course.People.Arms) != 2 {
+		return d, refuse("effects need two arms of practice")
+	}
+	c := *d.Course
+	c.People = alike(c.People)
+	for k := range effects {
+		d.Course = &c
+		e := &effects[k]
+		if !(math.Abs(e.Value) < largestResponse) {
+			return d, refuse("an effect of %v on %s", e.Value, e.Name)
+		}
+		if e.Name == Retention {
+			if err := c.changeTest(e); err != nil {
+				return d, err
+			}
+			continue
+		}
+		if i := slices.IndexFunc(c.People.Parameters, func(p cohort.AssumedParameter) bool { return p.Name == e.Name }); i >= 0 {
+			e.Ratio = c.People.Parameters[i].Scale == cohort.Log
+			x := e.Value
+			if e.Ratio {
+				x = math.Log(e.Value)
+			}
+			if math.IsNaN(x) || math.IsInf(x, 0) {
+				return d, refuse("an effect of %v on %s, which is on the log scale: expected a ratio above 0", e.Value, e.Name)
+			}
+			c.People = moved(c.People, []string{e.Name}, x)
+			continue
+		}
+		people, err := d.brought(e)
+		if err != nil {
+			return d, err
+		}
+		c.People = people
+	}
+	c.Effects = effects
+	d.Course = &c
+	return d, nil
+}
+
+// changeTest changes the test after the break in the other arm.
+func (c *Course) changeTest(e *Effect) error {
+	if c.Test == nil {
+		return refuse("an effect on %s needs a retention test", Retention)
+	}
+	p, err := c.People.Population()
+	if err != nil {
+		return refuse("%v", err)
+	}
+	t := *c.Test
+	t.Change = slices.Clone(t.Change)
+	if e.Ratio = (&course{population: p}).testMultiplies(); e.Ratio {
+		t.Change[1] = t.Change[0] * e.Value
+	} else {
+		t.Change[1] = t.Change[0] + e.Value
+	}
+	c.Test = &t
+	return nil
+}
+
+// alike gives the other arm the reference arm's values.
+func alike(people cohort.Assumed) cohort.Assumed {
+	names := people.Arms
+	people, _ = Between(people, names[0], names[0])
+	people.Arms = names
+	return people
+}
+
+// moved moves parameters of the other arm, each on its scale.
+func moved(people cohort.Assumed, names []string, by float64) cohort.Assumed {
+	out := people
+	out.Parameters = slices.Clone(people.Parameters)
+	for i, p := range out.Parameters {
+		if !slices.Contains(names, p.Name) {
+			continue
+		}
+		p.Values = slices.Clone(p.Values)
+		if p.Scale == cohort.Log {
+			p.Values[1] *= analysis.Number(math.Exp(by))
+		} else {
+			p.Values[1] += analysis.Number(by)
+		}
+		out.Parameters[i] = p
+	}
+	return out
+}
+
+// movers are the parameters that bring an effect on a measure about; nil: there is none.
+func movers(people cohort.Assumed, measure string) []string {
+	has := func(name string) bool {
+		return slices.ContainsFunc(people.Parameters, func(p cohort.AssumedParameter) bool { return p.Name == name })
+	}
+	scaleOf := func(name string) cohort.Scale {
+		i := slices.IndexFunc(people.Parameters, func(p cohort.AssumedParameter) bool { return p.Name == name })
+		return people.Parameters[i].Scale
+	}
+	amplitude := "gain"
+	if has(cohort.Start) && has("plateau") {
+		amplitude = cohort.Start
+	}
+	switch measure {
+	case "level", "mean-level":
+		switch {
+		case !has("plateau"):
+			return []string{amplitude}
+		case !has(amplitude):
+			return []string{"plateau"}
+		case scaleOf("plateau") != scaleOf(amplitude):
+			return nil
+		case scaleOf("plateau") == cohort.Log || amplitude == cohort.Start:
+			return []string{"plateau", amplitude}
+		}
+		return []string{"plateau"}
+	case "starting-level":
+		if has(amplitude) {
+			return []string{amplitude}
+		}
+	case "mean-crossing":
+		if has("rate") {
+			return []string{"rate"}
+		}
+	}
+	return nil
+}
+
+// brought finds how far the movers of a measure must move for the effect on it.
+func (d Design) brought(e *Effect) (cohort.Assumed, error) {
+	people := d.Course.People
+	names := movers(people, e.Name)
+	if names == nil {
+		return people, refuse("no effect can be stated on %q: name a parameter (%s), or level, mean-level, starting-level, mean-crossing or %s", e.Name, parameterNames(people), Retention)
+	}
+	if _, err := d.ready(); err != nil {
+		return people, err
+	}
+	off := func(x float64) float64 {
+		c := *d.Course
+		c.People = moved(people, names, x)
+		to := d
+		to.Course = &c
+		v, ratio, ok := to.Assumption(e.Name)
+		e.Ratio = ratio
+		switch {
+		case !ok:
+			return math.NaN()
+		case ratio:
+			return math.Log(v) - math.Log(e.Value)
+		}
+		return v - e.Value
+	}
+	at0 := off(0)
+	if math.IsNaN(at0) || math.IsInf(at0, 0) {
+		return people, refuse("an effect of %v on %s is none that the curves assumed can have", e.Value, e.Name)
+	}
+	if at0 == 0 {
+		return people, nil
+	}
+	for step := 0.01; step < 1e7; step *= 1.6 {
+		for _, x := range []float64{step, -step} {
+			if v := off(x); v == v && !math.IsInf(v, 0) && (v > 0) != (at0 > 0) {
+				root, ok := numeric.Root(off, min(0, x), max(0, x), numeric.Tolerance{})
+				if !ok {
+					continue
+				}
+				return moved(people, names, root), nil
+			}
+		}
+	}
+	return people, refuse("no change of %v gives an effect of %v on %s", names, e.Value, e.Name)
+}
+
+func parameterNames(people cohort.Assumed) string {
+	text := ""
+	for i, p := range people.Parameters {
+		if i > 0 {
+			text += ", "
+		}
+		text += p.Name
+	}
+	return text
+}

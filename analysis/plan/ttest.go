@@ -1,0 +1,60 @@
+package plan
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/analysis/compare"
+)
+
+// A TTest compares two arms of one normal number a trainee by Student's t test. An SD of 0
+// leaves no spread to judge by, and every such study fails.
+type TTest struct {
+	Difference float64 `json:"difference"` // of the means, the other arm less the reference
+	SD         float64 `json:"sd"`         // between trainees of an arm
+}
+
+type tTest struct {
+	TTest
+	d Design
+}
+
+func (t *TTest) ready(d Design) (question, error) {
+	if math.IsNaN(t.Difference) || math.IsInf(t.Difference, 0) || !(t.SD >= 0) || math.IsInf(t.SD, 0) {
+		return nil, refuse("a difference of %v with a standard deviation of %v", t.Difference, t.SD)
+	}
+	return tTest{*t, d}, nil
+}
+
+func (t tTest) study(_ context.Context, r *rand.Rand) (Outcome, error) {
+	ref, arm := compare.Arm{Name: "reference"}, compare.Arm{Name: "arm"}
+	for range t.d.Trainees {
+		ref.Values = append(ref.Values, t.SD*r.NormFloat64())
+	}
+	for range t.d.Other() {
+		arm.Values = append(arm.Values, t.Difference+t.SD*r.NormFloat64())
+	}
+	c := compare.Pooled("difference", ref, arm, t.d.Level)
+	return numbers(c.Estimate, c.Lower, c.Upper, c.P, false, t.d.People()), nil
+}
+
+func (t tTest) truth() float64 { return t.Difference }
+
+// formula is the power by the non-central t, and the expected width of the interval: the
+// mean of a sample's standard deviation is below the true one by a factor of the gamma
+// function.
+func (t tTest) formula() *Formula {
+	n, m := t.d.Trainees, t.d.Other()
+	df := float64(n + m - 2)
+	a, _ := math.Lgamma((df + 1) / 2)
+	b, _ := math.Lgamma(df / 2)
+	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile((1 + t.d.Level) / 2)
+	return &Formula{
+		Power:  compare.TPower(t.Difference/t.SD, n, m, t.d.Level),
+		Width:  2 * limit * t.SD * math.Sqrt(2/df) * math.Exp(a-b) * math.Sqrt(1/float64(n)+1/float64(m)),
+		Source: "non-central t",
+	}
+}
