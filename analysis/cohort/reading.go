@@ -3,6 +3,9 @@ package cohort
 import (
 	"context"
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
 
 	"tyro/models"
 )
@@ -12,37 +15,151 @@ type Reading struct {
 	Value float64
 	SE    float64 // by the information of the likelihood
 	// Added by member: by how much the value moves, to first order, when the member is
-	// counted twice. The sum over all members is 0 at the fit.
+	// counted twice, made up for how far the member draws the fit. The sum over all members
+	// is 0 at the fit where they draw it alike, and nearly so otherwise.
 	Added []float64
 }
 
-// Readings reads numbers off the curve of an arm's middle trainee, with what each
-// member contributes to them: with the member's own score g and the information H of
-// the whole likelihood, counting the member once more moves the parameters by −H⁻¹g
-// (the infinitesimal jackknife; Hampel, 1974, Journal of the American Statistical
-// Association 69, 383-393; Cook, 1986, Journal of the Royal Statistical Society B 48,
-// 133-169). What the attempts do not show of a parameter is read all the same: whether
-// a plateau is identified stands in the fit. A fit in two stages has no likelihood,
-// and is refused.
-func (c *Cohort) Readings(ctx context.Context, arm string, of []func(models.Curve) float64) ([]Reading, error) {
+// Contributions are what every member of a cohort contributes to its parameters.
+type Contributions struct {
+	c      *Cohort
+	scores []float64 // a row a member
+}
+
+// Contributions works out what each member contributes: with the member's own score g and
+// the information H of the whole likelihood, counting the member once more moves the
+// parameters by −H⁻¹g (the infinitesimal jackknife; Hampel, 1974, Journal of the American
+// Statistical Association 69, 383-393; Cook, 1986, Journal of the Royal Statistical Society
+// B 48, 133-169).
+//
+// A member draws the fit, which makes the member's score smaller than it would be beside a
+// fit of the others. With J the member's own information of the fixed effects, scores are
+// divided by the root of 1 − JH⁻¹, so that their squares are right on average however
+// unequally members were followed (Bell and McCaffrey, 2002, Survey Methodology 28,
+// 169-181); where the members of an arm were followed alike this is the usual factor
+// n/(n − 1), which is left to the comparison of means.
+func (c *Cohort) Contributions(ctx context.Context) (*Contributions, error) {
 	if err := c.withAttempts(); err != nil {
 		return nil, err
 	}
 	if c.Rung == RungTwoStage {
 		return nil, refuse("a fit in two stages has no likelihood to read contributions off")
 	}
-	rec, err := c.m.record(Trainee{ID: "the middle trainee", Arm: arm})
-	if err != nil {
+	here, p := c.here(ctx), len(c.theta)
+	saved := slices.Clone(here.o.modes)
+	var free []int // fixed effects that are estimated
+	for j := range c.m.nBeta {
+		if c.cov.At(j, j) > 0 {
+			free = append(free, j)
+		}
+	}
+	own := make([]*mat.SymDense, len(c.m.records)) // every member's information of them
+	for i := range own {
+		own[i] = mat.NewSymDense(max(1, len(free)), nil)
+	}
+	theta, ignored := slices.Clone(c.theta), make([]float64, p)
+	for b, j := range free {
+		h := 1e-2 * math.Sqrt(c.cov.At(j, j))
+		for _, side := range []float64{1, -1} {
+			theta[j] = c.theta[j] + side*h
+			copy(here.o.modes, saved)
+			here.o.at(theta, ignored)
+			for i, m := range own {
+				for a, k := range free {
+					half := side * here.o.grads[i*p+k] / (2 * h) / 2 // of two that should be the same
+					m.SetSym(a, b, m.At(a, b)+half)
+					if a == b {
+						m.SetSym(a, a, m.At(a, a)+half)
+					}
+				}
+			}
+		}
+		theta[j] = c.theta[j]
+	}
+	copy(here.o.modes, saved)
+	here.o.at(c.theta, ignored)
+	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	here, p := c.here(ctx), len(c.theta)
-	here.o.at(c.theta, make([]float64, p))
-	if err := ctx.Err(); err != nil {
+	out := &Contributions{c, slices.Clone(here.o.grads)}
+	out.undraw(free, own)
+	return out, nil
+}
+
+// most is the largest share of what is known of a direction that a member is taken to hold
+// alone: beyond it nothing is left to judge the member by.
+const most = 0.9
+
+// undraw makes up for how far members draw the fit.
+func (x *Contributions) undraw(free []int, own []*mat.SymDense) {
+	k, p := len(free), len(x.c.theta)
+	if k == 0 {
+		return
+	}
+	total := mat.NewSymDense(k, nil)
+	for _, m := range own {
+		total.AddSym(total, m)
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(total) {
+		return
+	}
+	var l mat.TriDense
+	chol.LTo(&l)
+	inArm := map[string]float64{}
+	for _, t := range x.c.Members {
+		inArm[t.Arm]++
+	}
+	for i, m := range own {
+		// With H = LLᵀ: (1 − JH⁻¹)^(−1/2)·g is L·(1 − A)^(−1/2)·L⁻¹g, A being L⁻¹JL⁻ᵀ.
+		var half, a mat.Dense
+		if half.Solve(&l, m) != nil || a.Solve(&l, half.T()) != nil {
+			return
+		}
+		sym := mat.NewSymDense(k, nil)
+		for r := range k {
+			for s := range r + 1 {
+				sym.SetSym(r, s, (a.At(r, s)+a.At(s, r))/2)
+			}
+		}
+		var eigen mat.EigenSym
+		if !eigen.Factorize(sym, true) {
+			return
+		}
+		var vectors mat.Dense
+		eigen.VectorsTo(&vectors)
+		score := mat.NewVecDense(k, nil)
+		for r, j := range free {
+			score.SetVec(r, x.scores[i*p+j])
+		}
+		var at, along mat.VecDense
+		if at.SolveVec(&l, score) != nil {
+			return
+		}
+		along.MulVec(vectors.T(), &at)
+		alike := 1 - 1/math.Max(2, inArm[x.c.Members[i].Arm])
+		for r, v := range eigen.Values(nil) {
+			along.SetVec(r, along.AtVec(r)*math.Sqrt(alike/(1-math.Min(math.Max(v, 0), most))))
+		}
+		at.MulVec(&vectors, &along)
+		score.MulVec(&l, &at)
+		for r, j := range free {
+			x.scores[i*p+j] = score.AtVec(r)
+		}
+	}
+}
+
+// Read reads numbers off the curve of an arm's middle trainee, with what each member adds
+// to them. What the attempts do not show of a parameter is read all the same: whether a
+// plateau is identified stands in the fit.
+func (x *Contributions) Read(arm string, of []func(models.Curve) float64) ([]Reading, error) {
+	rec, err := x.c.m.record(Trainee{ID: "the middle trainee", Arm: arm})
+	if err != nil {
 		return nil, err
 	}
 	out := make([]Reading, len(of))
 	for k, f := range of {
-		out[k] = c.reading(&rec, here.o.grads, f)
+		out[k] = x.c.reading(&rec, x.scores, f)
 	}
 	return out, nil
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"tyro/analysis"
+	"tyro/analysis/cohort"
 	"tyro/analysis/compare"
 	"tyro/analysis/practice"
 )
@@ -136,13 +137,14 @@ type comparing struct {
 	members map[string][]int // positions of trainees by arm
 	ratio   bool             // measures of the curve are compared as ratios
 
-	samples []sample   // numbers a trainee behind the main contrasts of curves
-	owns    []sample   // the same of the trainees' own curves
-	seen    []sample   // of what was observed
-	fit     *CohortFit // nil without a curve of all trainees together
-	noOwn   error      // why trainees have no curves of their own
-	nothing error      // why there are no contrasts of curves at all
-	tau     float64    // attempt up to which arms are compared on the rule
+	samples       []sample              // numbers a trainee behind the main contrasts of curves
+	owns          []sample              // the same of the trainees' own curves
+	seen          []sample              // of what was observed
+	fit           *CohortFit            // nil without a curve of all trainees together
+	contributions *cohort.Contributions // of its members
+	noOwn         error                 // why trainees have no curves of their own
+	nothing       error                 // why there are no contrasts of curves at all
+	tau           float64               // attempt up to which arms are compared on the rule
 }
 
 // A sample is one measure with a number for every trainee of the study; NaN where there

@@ -77,7 +77,10 @@ func areaUnder(c models.Curve, noise models.Noise, at float64) float64 {
 func (w *comparing) curves(ctx context.Context) error {
 	c, err := w.Study.Cohort(ctx)
 	if err == nil {
-		w.samples, err = w.cohortSamples(ctx, c, w.cohortMeasures(c))
+		w.contributions, err = c.Contributions(ctx)
+	}
+	if err == nil {
+		w.samples, err = w.cohortSamples(c, w.cohortMeasures(c))
 	}
 	if err != nil {
 		if ctx.Err() != nil {
@@ -124,7 +127,7 @@ func (w *comparing) cohortMeasures(c *CohortFit) []curveMeasure {
 }
 
 // cohortSamples are the contributions of trainees to numbers of the arms' middle curves.
-func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveMeasure) ([]sample, error) {
+func (w *comparing) cohortSamples(c *CohortFit, ms []curveMeasure) ([]sample, error) {
 	var of []func(models.Curve) float64
 	for _, m := range ms {
 		of = append(of, m.of)
@@ -144,7 +147,7 @@ func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveM
 		if !slices.ContainsFunc(c.Members, func(m cohort.Member) bool { return m.Arm == arm }) {
 			continue // no attempt of the arm has a measure
 		}
-		readings, err := c.Readings(ctx, arm, of)
+		readings, err := w.contributions.Read(arm, of)
 		if err != nil {
 			return nil, err
 		}
@@ -191,7 +194,7 @@ func (w *comparing) course(ctx context.Context) error {
 			}
 		}})
 	}
-	samples, err := w.cohortSamples(ctx, w.fit, ms)
+	samples, err := w.cohortSamples(w.fit, ms)
 	if err != nil {
 		return err
 	}

@@ -5,15 +5,16 @@
 //
 //	go run ./testdata/coverage/compare > testdata/coverage/compare/compare.csv
 //
-// It takes some hours. With -kept FILE the studies done so far are kept there, and a run that
-// was cut off goes on; with fewer -studies the table is of so many.
+// It takes some hours. With -kept DIR the studies of every row are kept there, a file a row, and a
+// run that was cut off goes on; runs of different rows (-designs, -sizes, -effects) may share the
+// folder, and -table writes the table of all that lies there, simulating nothing.
 //
 // Designs: full (everybody makes 20 attempts), rule (practice stops when the rule is
 // met), seen (in one arm those stop after 6 attempts whose sixth was slow), unseen (in one
 // arm those stop after 6 attempts whose rate and plateau, which nobody sees, are slow),
 // clusters (groups of 6
 // trainees that share a level; whole groups are assigned), sites (groups of 6 with
-// trainees of both arms).
+// trainees of both arms), three (as full, with three arms).
 package main
 
 import (
@@ -30,6 +31,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -46,10 +48,12 @@ var (
 	replicates = flag.Int("replicates", 499, "permutations and bootstrap samples a study")
 	refits     = flag.Int("refits", 0, "cohorts of drawn trainees to fit a study, for the intervals beside; 0: none")
 	seed       = flag.Uint64("seed", 1, "seed")
-	designs    = flag.String("designs", "full,rule,seen,unseen,clusters,sites", "designs to simulate")
+	designs    = flag.String("designs", "full,rule,seen,unseen,clusters,sites,three", "designs to simulate")
 	sizes      = flag.String("sizes", "12,30", "trainees an arm")
 	effects    = flag.String("effects", "0,1", "0: no difference, 1: a faster and better arm")
-	kept       = flag.String("kept", "", "file of the studies done so far: a run that was cut off goes on there")
+	kept       = flag.String("kept", "", "folder of the studies done so far: a run that was cut off goes on there")
+	table      = flag.Bool("table", false, "only write the table of the studies kept")
+	ratios     = flag.Bool("ratios", false, "also the likelihood ratios beside the main table")
 )
 
 // The truth on the log scale: plateau, gain and rate, their spreads between trainees, and
@@ -69,14 +73,16 @@ const (
 
 func main() {
 	flag.Parse()
-	all := &results{by: map[cell][]map[string][3]float64{}}
+	all := &results{by: map[cell][]map[string][3]float64{}, files: map[cell]*os.File{}}
+	cells := cells()
 	if *kept != "" {
-		if err := all.open(*kept); err != nil {
-			log.Fatal(err)
+		for _, c := range cells {
+			if err := all.open(c, filepath.Join(*kept, c.name()+".jsonl")); err != nil {
+				log.Fatal(err)
+			}
 		}
 	}
-	cells := cells()
-	for to := 0; to < *studies; { // a few studies of every row at a time
+	for to := 0; to < *studies && !*table; { // a few studies of every row at a time
 		to = min(to+block, *studies)
 		for _, c := range cells {
 			if err := all.upTo(c, to); err != nil {
@@ -99,6 +105,14 @@ type cell struct {
 	n      int
 }
 
+func (c cell) name() string {
+	effect := "alike"
+	if c.effect {
+		effect = "different"
+	}
+	return fmt.Sprintf("%s-%s-%d", c.design, effect, c.n)
+}
+
 func cells() []cell {
 	var out []cell
 	for _, design := range strings.Split(*designs, ",") {
@@ -118,21 +132,18 @@ func cells() []cell {
 // results are what every study of a cell gave, in order: by basis and measure, whether an
 // interval was known, whether the test rejected, whether the interval covered.
 type results struct {
-	by   map[cell][]map[string][3]float64
-	file *os.File // nil: not kept
+	by    map[cell][]map[string][3]float64
+	files map[cell]*os.File // empty: not kept
 }
 
-// A line is a study in the file of those done so far.
+// A line is a study in the file of a row.
 type line struct {
-	Design string
-	Effect bool
-	N      int
-	Study  int
-	Given  map[string][3]*float64
+	Study int
+	Given map[string][3]*float64
 }
 
-// open reads the studies done so far and goes on writing behind them.
-func (x *results) open(path string) error {
+// open reads the studies of a row done so far and goes on writing behind them.
+func (x *results) open(c cell, path string) error {
 	data, err := os.ReadFile(path)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
@@ -143,7 +154,6 @@ func (x *results) open(path string) error {
 		if err := json.Unmarshal(one, &l); err != nil {
 			return err
 		}
-		c := cell{l.Design, l.Effect, l.N}
 		if l.Study != len(x.by[c]) {
 			return fmt.Errorf("%s: study %d of %v comes after %d studies", path, l.Study, c, len(x.by[c]))
 		}
@@ -159,13 +169,18 @@ func (x *results) open(path string) error {
 		}
 		x.by[c] = append(x.by[c], given)
 	}
-	if x.file, err = os.OpenFile(path, os.O_CREATE|os.O_WRONLY, 0o644); err != nil {
+	if *table {
+		return nil
+	}
+	file, err := os.OpenFile(path, os.O_CREATE|os.O_WRONLY, 0o644)
+	if err != nil {
 		return err
 	}
-	if err := x.file.Truncate(int64(whole)); err != nil {
+	if err := file.Truncate(int64(whole)); err != nil {
 		return err
 	}
-	_, err = x.file.Seek(int64(whole), io.SeekStart)
+	x.files[c] = file
+	_, err = file.Seek(int64(whole), io.SeekStart)
 	return err
 }
 
@@ -188,11 +203,12 @@ func (x *results) upTo(c cell, to int) error {
 		return err
 	}
 	x.by[c] = append(x.by[c], out...)
-	if x.file == nil {
+	file := x.files[c]
+	if file == nil {
 		return nil
 	}
 	for k, given := range out {
-		l := line{c.design, c.effect, c.n, from + k, map[string][3]*float64{}}
+		l := line{from + k, map[string][3]*float64{}}
 		for name, row := range given {
 			var v [3]*float64
 			for j := range row {
@@ -206,7 +222,7 @@ func (x *results) upTo(c cell, to int) error {
 		if err != nil {
 			return err
 		}
-		if _, err := x.file.Write(append(data, '\n')); err != nil {
+		if _, err := file.Write(append(data, '\n')); err != nil {
 			return err
 		}
 	}
@@ -222,7 +238,7 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 	if err != nil {
 		return nil, err
 	}
-	a, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters, Refits: *refits})
+	a, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters, Refits: *refits, LikelihoodRatio: *ratios})
 	if err != nil {
 		return nil, err
 	}
@@ -243,7 +259,15 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 				row[2] = indicator(x.Lower <= t && t <= x.Upper)
 			}
 		}
+		if len(p.Arms) > 2 {
+			name += fmt.Sprintf(" (%s against %s)", x.Arm, x.Reference)
+		}
 		out[basis+"/"+name] = row
+	}
+	test := func(name string, p float64) {
+		if !math.IsNaN(p) {
+			out[name] = [3]float64{1, indicator(p <= 0.05), math.NaN()}
+		}
 	}
 	for _, x := range a.Contrasts {
 		note(x.Basis, x)
@@ -251,8 +275,19 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 	for _, x := range a.Sensitivity {
 		note("beside: "+x.Basis, x)
 	}
-	if a.Overall != nil && !math.IsNaN(a.Overall.P) {
-		out["cohort's curve/any difference"] = [3]float64{1, indicator(a.Overall.P <= 0.05), math.NaN()}
+	if a.Overall != nil {
+		test("cohort's curve/any difference", a.Overall.P)
+	}
+	if len(p.Arms) == 2 {
+		for _, t := range a.Slopes {
+			test("beside: "+t.Basis+"/slopes of "+t.Measure, t.P)
+		}
+		for _, h := range a.Hazards {
+			test("beside: observed/whether hazards are proportional", h.P)
+		}
+	}
+	for _, r := range a.Ratios {
+		test("beside: likelihood ratio/"+strings.Join(r.Parameters, " "), r.F.P)
 	}
 	if !a.Cohort {
 		out["cohort's curve/not fitted"] = [3]float64{1, math.NaN(), math.NaN()}
@@ -320,6 +355,9 @@ func simulate(r *rand.Rand, design string, effect bool, n int) (practice.Practic
 		Name: "cannulation", Measure: practice.Time, Lower: true, Counts: []string{"punctures"},
 		Standard: &practice.Decision{Value: standard}, Rule: practice.Rule{{Need: 2}},
 	}, Arms: []string{"usual", "spaced"}}
+	if design == "three" {
+		p.Arms = append(p.Arms, "daily")
+	}
 	var clusters map[string]string
 	if design == "clusters" || design == "sites" {
 		clusters = map[string]string{}
