@@ -154,6 +154,7 @@ type sample struct {
 	basis   string
 	values  []float64 // logarithms where ratio
 	ratio   bool
+	share   bool                 // numbers are 0 and 1, or stand for them
 	worse   float64              // +1 where larger values are worse, −1 where smaller are, 0 where neither
 	within  []float64            // of numbers that are expected of a trainee: their variance; nil: all were seen
 	shared  map[string][]float64 // by arm, its mean under each draw of the cohort's parameters
@@ -359,6 +360,7 @@ func (w *comparing) settle(x sample) {
 func (w *comparing) means(x sample, ref, arm string) compare.Means {
 	if x.within == nil {
 		return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
+			r.Share, a.Share = x.share, x.share
 			return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
 		}
 	}
@@ -370,6 +372,7 @@ func (w *comparing) means(x sample, ref, arm string) compare.Means {
 		return e
 	}
 	return func(_ context.Context, r, a compare.Arm) (compare.Contrast, error) {
+		r.Share, a.Share = x.share, x.share
 		return compare.ExpectedMeans(x.measure, r, a, open(ref), open(arm), w.Options.Level), nil
 	}
 }

@@ -35,7 +35,7 @@ func (w *comparing) rule(ctx context.Context) error {
 	observed := w.Observed(stopping.Rule{Rule: w.Task.Rule})
 	w.tau = w.commonEnd(observed, w.c.Arms)
 	mean := sample{measure: fmt.Sprintf("rule-met-mean-within-%g", w.tau), basis: BasisObserved, values: w.unknowns(), worse: 1}
-	share := sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisObserved, values: w.unknowns(), worse: -1}
+	share := sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisObserved, values: w.unknowns(), share: true, worse: -1}
 	by := map[string][]survival.Observation{}
 	for _, arm := range w.c.Arms {
 		var members []int
@@ -103,7 +103,7 @@ func (w *comparing) rule(ctx context.Context) error {
 // curve expects of them. Samples without values: there is no such curve.
 func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Observed) (mean, share sample, stopped int, err error) {
 	mean = sample{measure: fmt.Sprintf("rule-met-mean-within-%g", w.tau), basis: BasisExpected, worse: 1}
-	share = sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisExpected, worse: -1}
+	share = sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisExpected, share: true, worse: -1}
 	early := map[string]bool{}
 	for i, o := range observed {
 		if !math.IsNaN(o.Attempt) && !o.Met && o.Attempt < w.tau {
@@ -221,19 +221,26 @@ func (w *comparing) notExpected(ctx context.Context, err error) error {
 	return nil
 }
 
-// commonEnd is the last attempt up to which every arm has been followed.
+// commonEnd is the last attempt up to which every arm has been followed. Who has met the
+// rule has met it for good: an arm in which everybody has is known at every later attempt,
+// and ends nothing. (To end at its last attempt would compare arms just where one of them is
+// complete.)
 func (s *Study) commonEnd(observed []proficiency.Observed, arms []string) float64 {
-	end := math.Inf(1)
+	end, latest := math.Inf(1), 0.0
 	for _, arm := range arms {
-		last := 0.0
+		last, open := 0.0, false
 		for _, i := range s.Members(arm) {
-			if v := observed[i].Attempt; !math.IsNaN(v) {
-				last = math.Max(last, v)
+			if o := observed[i]; !math.IsNaN(o.Attempt) {
+				last = math.Max(last, o.Attempt)
+				open = open || !o.Met
 			}
 		}
-		end = math.Min(end, last)
+		if open {
+			end = math.Min(end, last)
+		}
+		latest = math.Max(latest, last)
 	}
-	return end
+	return math.Min(end, latest)
 }
 
 func (w *comparing) unknowns() []float64 {
@@ -275,7 +282,7 @@ func (w *comparing) counts(ctx context.Context) error {
 func (w *comparing) rates(ctx context.Context, name string, window float64, of func(practice.Attempt) float64) error {
 	log := sample{measure: name, basis: BasisObserved, values: w.unknowns(), ratio: true, worse: 1}
 	plain := sample{measure: name, basis: BasisObserved, values: w.unknowns(), worse: 1}
-	some := true
+	some, counts := true, map[string]compare.Counts{}
 	for _, arm := range w.c.Arms {
 		var members []int
 		var events, attempts []float64
@@ -310,15 +317,20 @@ func (w *comparing) rates(ctx context.Context, name string, window float64, of f
 			total += events[k]
 		}
 		some = some && total > 0
+		counts[arm] = compare.Counts{Name: arm, Events: events, Attempts: attempts, Cluster: w.armOf(arm, members, log.values).Cluster}
 	}
-	x := log
 	if !some {
-		x = plain
+		w.seen = append(w.seen, plain)
+		cs, err := w.contrasts(ctx, plain)
+		w.c.Contrasts = append(w.c.Contrasts, cs...)
+		return err
 	}
-	w.seen = append(w.seen, x)
-	cs, err := w.contrasts(ctx, x)
-	w.c.Contrasts = append(w.c.Contrasts, cs...)
-	return err
+	w.seen = append(w.seen, log)
+	return w.c.pairs(func(ref, arm string) error {
+		c, err := compare.RateRatio(ctx, name, counts[ref], counts[arm], w.Options.Level, w.Sampling())
+		w.c.Contrasts = append(w.c.Contrasts, finished(c, log))
+		return err
+	})
 }
 
 // trades names pairs in which what is better on the level is worse on errors.
