@@ -164,6 +164,54 @@ func (x *Contributions) Read(arm string, of []func(models.Curve) float64) ([]Rea
 	return out, nil
 }
 
+// Through is what each member adds to a quantity that is known under the draws of the
+// cohort's parameters that [Cohort.Posteriors] makes by the seed: byCard has its values in the
+// order of draws, NaN where one is not known. How the quantity moves with the parameters is
+// read off the draws by least squares, two opposite ones at a time.
+func (x *Contributions) Through(byCard []float64, seed uint64) []float64 {
+	c := x.c
+	out := make([]float64, len(c.m.records))
+	free, l, ok := c.root()
+	k, p := len(free), len(c.theta)
+	if !ok {
+		return out
+	}
+	cards := c.deal(seed, "cohort parameters", len(byCard))
+	// In units of the parameters' spread, draws are standard normal numbers; one more
+	// row a unit, of 0, holds slopes that few draws leave open.
+	normal, right := mat.NewSymDense(k, nil), mat.NewVecDense(k, nil)
+	for a := range k {
+		normal.SetSym(a, a, 1)
+	}
+	apart, z := mat.NewVecDense(k, nil), mat.NewVecDense(k, nil)
+	for s := 0; s+1 < len(cards); s += 2 {
+		d := (byCard[s] - byCard[s+1]) / 2
+		if math.IsNaN(d) {
+			continue
+		}
+		for a, j := range free {
+			apart.SetVec(a, (cards[s][j]-cards[s+1][j])/2)
+		}
+		if z.SolveVec(l, apart) != nil {
+			return out
+		}
+		normal.SymRankOne(normal, 1, z)
+		right.AddScaledVec(right, d, z)
+	}
+	var chol mat.Cholesky
+	var slope, toward mat.VecDense
+	if !chol.Factorize(normal) || chol.SolveVecTo(&slope, right) != nil {
+		return out
+	}
+	toward.MulVec(l, &slope)
+	for i := range out {
+		for a, j := range free {
+			out[i] -= x.scores[i*p+j] * toward.AtVec(a)
+		}
+	}
+	return out
+}
+
 // reading is one number; scores has a row a member.
 func (c *Cohort) reading(rec *record, scores []float64, f func(models.Curve) float64) Reading {
 	p := len(c.theta)

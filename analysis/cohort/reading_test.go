@@ -137,3 +137,49 @@ func TestReadingsOfUnequalTrainees(t *testing.T) {
 		}
 	}
 }
+
+// The log of the level at attempt 3 under each of 64 draws of the cohort's parameters, for
+// which what members add is also known directly: both ways agree, but for the draws' curve.
+func TestReadingsThroughDraws(t *testing.T) {
+	var ts []Trainee
+	r := resample.Stream(6, "through", 0)
+	for i := range 20 {
+		p, g, k := 40*math.Exp(0.2*r.NormFloat64()), 100*math.Exp(0.2*r.NormFloat64()), 0.3*math.Exp(0.2*r.NormFloat64())
+		x := Trainee{ID: fmt.Sprint(i), Arm: string(rune('a' + i%2))}
+		for n := 1.0; n <= 15; n++ {
+			x.Attempt, x.Response = append(x.Attempt, n), append(x.Response, (p+g*math.Exp(-k*(n-1)))*math.Exp(0.1*r.NormFloat64()))
+		}
+		ts = append(ts, x)
+	}
+	c, err := Run(context.Background(), ts, Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, ArmEffect: []string{"plateau", "gain", "rate"}, Uncorrelated: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	level := func(c models.Curve) float64 { return math.Log(c.At(3)) }
+	x, err := c.Contributions(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	rs, err := x.Read("b", []func(models.Curve) float64{level})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rec, err := c.m.record(Trainee{ID: "middle", Arm: "b"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var byCard []float64
+	for _, theta := range c.deal(9, "cohort parameters", memberCards) {
+		e := c.m.eta(&rec, theta)
+		byCard = append(byCard, level(c.m.curve(&e)))
+	}
+	size := 0.0
+	for _, v := range rs[0].Added {
+		size = math.Max(size, math.Abs(v))
+	}
+	for i, got := range x.Through(byCard, 9) {
+		if math.Abs(got-rs[0].Added[i]) > 0.1*size {
+			t.Errorf("trainee %d adds %v through the draws, %v directly", i, got, rs[0].Added[i])
+		}
+	}
+}

@@ -154,10 +154,8 @@ type sample struct {
 	basis   string
 	values  []float64 // logarithms where ratio
 	ratio   bool
-	share   bool                 // numbers are 0 and 1, or stand for them
-	worse   float64              // +1 where larger values are worse, −1 where smaller are, 0 where neither
-	within  []float64            // of numbers that are expected of a trainee: their variance; nil: all were seen
-	shared  map[string][]float64 // by arm, its mean under each draw of the cohort's parameters
+	share   bool    // numbers are 0 and 1, or stand for them
+	worse   float64 // +1 where larger values are worse, −1 where smaller are, 0 where neither
 }
 
 // comparing settles the choices.
@@ -320,7 +318,7 @@ func (w *comparing) contrasts(ctx context.Context, x sample) ([]compare.Contrast
 		w.settle(x)
 	}
 	err := w.c.pairs(func(ref, arm string) error {
-		c, err := w.means(x, ref, arm)(ctx, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values))
+		c, err := w.means(x)(ctx, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values))
 		if err != nil {
 			return err
 		}
@@ -357,23 +355,10 @@ func (w *comparing) settle(x sample) {
 }
 
 // means is the method that compares a sample's means.
-func (w *comparing) means(x sample, ref, arm string) compare.Means {
-	if x.within == nil {
-		return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
-			r.Share, a.Share = x.share, x.share
-			return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
-		}
-	}
-	open := func(name string) compare.Expected {
-		e := compare.Expected{Means: x.shared[name]}
-		for _, i := range w.members[name] {
-			e.Within = append(e.Within, x.within[i])
-		}
-		return e
-	}
-	return func(_ context.Context, r, a compare.Arm) (compare.Contrast, error) {
+func (w *comparing) means(x sample) compare.Means {
+	return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
 		r.Share, a.Share = x.share, x.share
-		return compare.ExpectedMeans(x.measure, r, a, open(ref), open(arm), w.Options.Level), nil
+		return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
 	}
 }
 
