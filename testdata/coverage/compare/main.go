@@ -14,7 +14,8 @@
 // arm those stop after 6 attempts whose rate and plateau, which nobody sees, are slow),
 // clusters (groups of 6
 // trainees that share a level; whole groups are assigned), sites (groups of 6 with
-// trainees of both arms), three (as full, with three arms).
+// trainees of both arms), three (as full, with three arms), strict (as full, with a standard that half of
+// trainees meet by the end).
 package main
 
 import (
@@ -40,6 +41,7 @@ import (
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/analysis/study"
+	"tyro/analysis/survival"
 	"tyro/models"
 )
 
@@ -48,7 +50,7 @@ var (
 	replicates = flag.Int("replicates", 499, "permutations and bootstrap samples a study")
 	refits     = flag.Int("refits", 0, "cohorts of drawn trainees to fit a study, for the intervals beside; 0: none")
 	seed       = flag.Uint64("seed", 1, "seed")
-	designs    = flag.String("designs", "full,rule,seen,unseen,clusters,sites,three", "designs to simulate")
+	designs    = flag.String("designs", "full,rule,seen,unseen,clusters,sites,three,strict", "designs to simulate")
 	sizes      = flag.String("sizes", "12,30", "trainees an arm")
 	effects    = flag.String("effects", "0,1", "0: no difference, 1: a faster and better arm")
 	kept       = flag.String("kept", "", "folder of the studies done so far: a run that was cut off goes on there")
@@ -69,7 +71,15 @@ var (
 const (
 	attempts = 20
 	standard = 60
+	strict   = 47 // of the design of this name
 )
+
+func standardOf(design string) float64 {
+	if design == "strict" {
+		return strict
+	}
+	return standard
+}
 
 func main() {
 	flag.Parse()
@@ -248,6 +258,9 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 		name = strings.SplitN(name, "-by-", 2)[0]
 		name = strings.SplitN(name, "-to-attempt-", 2)[0]
 		t, ok := truth[name]
+		if whole, there := truth[x.Measure]; there { // depends on the attempt up to which arms are compared
+			t, ok = whole, true
+		}
 		row := [3]float64{0, math.NaN(), math.NaN()}
 		if x.Known() {
 			row[0] = 1
@@ -353,7 +366,7 @@ func shareOf(hits, n float64) string {
 func simulate(r *rand.Rand, design string, effect bool, n int) (practice.Practice, map[string]string) {
 	p := practice.Practice{Task: practice.Task{
 		Name: "cannulation", Measure: practice.Time, Lower: true, Counts: []string{"punctures"},
-		Standard: &practice.Decision{Value: standard}, Rule: practice.Rule{{Need: 2}},
+		Standard: &practice.Decision{Value: standardOf(design)}, Rule: practice.Rule{{Need: 2}},
 	}, Arms: []string{"usual", "spaced"}}
 	if design == "three" {
 		p.Arms = append(p.Arms, "daily")
@@ -399,7 +412,7 @@ func simulate(r *rand.Rand, design string, effect bool, n int) (practice.Practic
 				y := mean * math.Exp(residual*r.NormFloat64())
 				wrong := poisson(r, error*(0.4+2*math.Exp(-0.2*float64(k))))
 				t.Attempts = append(t.Attempts, practice.Attempt{Number: float64(k), Response: y, Clean: true, Errors: []float64{wrong}})
-				if passed++; y > standard {
+				if passed++; y > standardOf(design) {
 					passed = 0
 				}
 				if design == "rule" && passed == 2 || design == "seen" && a == 1 && k == 6 && y > 95 {
@@ -437,7 +450,7 @@ func truths(design string, effect bool) map[string]float64 {
 		for k := 1.0; k <= 15; k++ {
 			area += at(k) / 15
 		}
-		cross = 1 - math.Log((standard-math.Exp(theta[0]))/math.Exp(theta[1]))/math.Exp(theta[2])
+		cross = 1 - math.Log((standardOf(design)-math.Exp(theta[0]))/math.Exp(theta[1]))/math.Exp(theta[2])
 		return at(1), at(15), area, math.Exp(theta[0]), math.Exp(theta[2]), cross
 	}
 	s0, l0, a0, p0, r0, c0 := curve(0)
@@ -445,14 +458,57 @@ func truths(design string, effect bool) map[string]float64 {
 	out := map[string]float64{
 		"starting-level": s1 / s0, "level-at-attempt-15": l1 / l0, "mean-level": a1 / a0, "plateau": p1 / p0, "rate": r1 / r0, "mean-crossing": c1 / c0,
 	}
-	for _, name := range []string{"punctures", "rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt"} {
+	for _, name := range []string{"punctures", "rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt", "level-adjusted-for-first-attempt"} {
 		out[name] = 1
 	}
 	out["hedges-g"], out["cliff-delta"], out["rule-met-mean"], out["rule-met-share"] = 0, 0, 0, 0
-	if effect { // known only for curves, and for the errors, which do not differ
-		for _, name := range []string{"rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt", "hedges-g", "cliff-delta", "rule-met-mean", "rule-met-share"} {
+	if effect { // known only for curves, for the rule, and for the errors, which do not differ
+		for _, name := range []string{"rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt", "level-adjusted-for-first-attempt", "hedges-g", "cliff-delta", "rule-met-mean", "rule-met-share"} {
 			delete(out, name)
+		}
+		if design == "full" || design == "rule" || design == "strict" {
+			ruleTruths(design, out)
 		}
 	}
 	return out
+}
+
+// ruleTruths are the contrasts of attempts to the rule between arms that differ, by
+// simulation of many trainees: of means and shares up to every attempt, of medians, and of
+// hazards as the partial likelihood sees them.
+func ruleTruths(design string, out map[string]float64) {
+	const many = 40_000
+	p, _ := simulate(resample.Stream(98, "rule", 0), design, true, many)
+	std := practice.Standard{Value: standardOf(design), Lower: true}
+	obs := make([][]survival.Observation, 2)
+	var mean, share [2][attempts + 1]float64
+	for i, t := range p.Trainees {
+		a := i / many
+		at, met := attempts+1, false
+		if k := p.Task.Rule.FirstMet(t.Passes(std)); k > 0 {
+			at, met = k, true
+		}
+		obs[a] = append(obs[a], survival.Observation{Time: float64(min(at, attempts)), Event: met})
+		for tau := 1; tau <= attempts; tau++ {
+			mean[a][tau] += float64(min(at, tau)) / many
+			if at <= tau {
+				share[a][tau] += 1. / many
+			}
+		}
+	}
+	for tau := 1; tau <= attempts; tau++ {
+		out[fmt.Sprintf("rule-met-mean-within-%d", tau)] = mean[1][tau] - mean[0][tau]
+		out[fmt.Sprintf("rule-met-share-by-%d", tau)] = share[1][tau] - share[0][tau]
+	}
+	median := func(a int) float64 {
+		for tau := 1; tau <= attempts; tau++ {
+			if share[a][tau] >= 0.5 {
+				return float64(tau)
+			}
+		}
+		return math.Inf(1)
+	}
+	out["rule-met-median"] = median(1) / median(0)
+	h, _ := compare.Hazards("", "", "", obs[0], obs[1], 0.95)
+	out["rule-met-hazard"] = h.Estimate
 }
