@@ -242,6 +242,17 @@ type courseRow struct {
 	show                   func(float64) string
 }
 
+// Nearest is the curve over the calendar that is nearer to what was seen; nil without one.
+func (d *Retention) Nearest() *CalendarCurve {
+	var best *CalendarCurve
+	for i := range d.Course {
+		if best == nil || d.Course[i].RSS < best.RSS {
+			best = &d.Course[i]
+		}
+	}
+	return best
+}
+
 func (d *Retention) courseTable() Table {
 	var rows []courseRow
 	for _, c := range d.Course {
@@ -283,10 +294,9 @@ func (d *Retention) courseTable() Table {
 	t.Notes = append(t.Notes, fmt.Sprintf("Of %s with %s: every trainee has a plateau and a gain of their own, and what is learnt, lost and brought back is common to all. Intervals: bootstrap of whole trainees.", Count(c.Trainees, "trainee"), Count(c.Attempts, "attempt")),
 		"Kept is a share of what was mastered before the break; the table of breaks above has it of the gain up to the level before, without a curve.")
 	if len(d.Course) > 1 {
-		other := d.Course[1]
-		better, worse := c, other
-		if other.RSS < c.RSS {
-			better, worse = other, c
+		better, worse := d.Nearest(), &d.Course[0]
+		if better == worse {
+			worse = &d.Course[1]
 		}
 		t.Notes = append(t.Notes, fmt.Sprintf("Nearer to what was seen is the %s shape (sum of squares %s; %s with the %s one). Beyond the breaks seen both are guesses.", better.Shape, Significant(float64(better.RSS), 4), Significant(float64(worse.RSS), 4), worse.Shape))
 	}

@@ -411,7 +411,15 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 	c.Residual = math.Sqrt(rss / math.Max(df, 1))
 	c.Learnt = ends(func(d told) float64 { return 1 - math.Exp(-math.Exp(d.path[0])) })
 	if len(f.free) == 3 {
-		c.Regained = ends(func(d told) float64 { return 1 - math.Exp(-math.Exp(d.path[1])) })
+		c.Regained = ends(func(d told) float64 {
+			switch { // at the ends of what is looked at: nothing, and all
+			case d.path[1] < f.low[1]+1e-3:
+				return 0
+			case d.path[1] > f.high[1]-1e-3:
+				return 1
+			}
+			return 1 - math.Exp(-math.Exp(d.path[1]))
+		})
 	}
 	// A rate at the low end of what is looked at is none.
 	rate := func(d told) float64 {

@@ -128,6 +128,9 @@ func (r *Retention) remarkCourse() {
 	if math.IsNaN(c.Regained.Estimate) {
 		r.Warnings.Add("regaining-unseen", "fewer than 3 trainees made two attempts or more after a break, so that the curve over the calendar cannot tell how fast what was lost comes back")
 	}
+	if c.Regained.Lower == 0 && c.Regained.Upper == 1 {
+		r.Warnings.Add("regaining-unseen", "too little was lost to tell how fast it comes back: anything from nothing to all of it at each attempt remains possible")
+	}
 	if !c.PlateauShown {
 		r.Warnings.Add("calendar-plateau-unseen", "the attempts do not show half of the gain that the curve over the calendar leads to, so its plateau is not given; what is kept is a share of what was learnt by the break")
 	}
