@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"tyro/analysis"
 	"tyro/analysis/internal/numeric"
@@ -196,9 +197,9 @@ func (f *calendarFit) derive(p path, times []float64) {
 
 // descend walks from a path to the lowest sum of squares (Marquardt, 1963, Journal of the
 // Society for Industrial and Applied Mathematics 11, 431-441).
-func (f *calendarFit) descend(p path, times []float64) (path, float64) {
+func (f *calendarFit) descend(p path, times []float64, most int, tolerance float64) (path, float64) {
 	now, damping := f.rss(p, times), 1e-3
-	for range 60 {
+	for range most {
 		f.derive(p, times)
 		better := false
 		for range 8 {
@@ -217,7 +218,7 @@ func (f *calendarFit) descend(p path, times []float64) (path, float64) {
 				q[j] = math.Min(math.Max(p[j]+math.Max(-1, math.Min(1, step[a])), f.low[j]), f.high[j])
 			}
 			if v := f.rss(q, times); v < now {
-				better = now-v > 1e-7*now
+				better = now-v > tolerance*now
 				p, now, damping = q, v, math.Max(damping/10, 1e-9)
 				break
 			}
@@ -247,7 +248,7 @@ func (f *calendarFit) search(times []float64) (path, float64) {
 			}
 		}
 	}
-	return f.descend(best, times)
+	return f.descend(best, times, 60, 1e-9)
 }
 
 // Courses fits one curve over the calendar: by both shapes of forgetting where breaks are of
@@ -368,7 +369,9 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 	best, rss := g.search(once)
 	start := best // draws begin inside the box
 	for j := range start {
-		start[j] = math.Min(math.Max(start[j], f.low[j]+1), f.high[j]-0.5)
+		if start[j] < f.low[j]+1e-3 || start[j] > f.high[j]-1e-3 {
+			start[j] = math.Min(math.Max(start[j], f.low[j]+1), f.high[j]-1)
+		}
 	}
 	sampling := o.Sampling
 	sampling.Progress = nil
@@ -380,7 +383,7 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 			for _, i := range resample.Indices(r, members, len(f.walkers)) {
 				times[i]++
 			}
-			p, _ := g.descend(start, times)
+			p, _ := g.descend(start, times, 8, 1e-5)
 			return g.tell(p, times)
 		}
 	})
@@ -390,13 +393,14 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 	n := float64(len(f.walkers))
 	wide := resample.ExpandedLevel(level, n-1, math.Sqrt(n/(n-1)))
 	whole := g.tell(best, once)
-	ends := func(of func(told) float64) Ends {
+	// edges are values at an end of what is looked at: all draws there tell no interval.
+	ends := func(of func(told) float64, edges ...float64) Ends {
 		values := make([]float64, len(draws))
 		for k, d := range draws {
 			values[k] = of(d)
 		}
 		iv := resample.PercentileInterval(values, wide)
-		if iv.Refused() {
+		if iv.Refused() || iv.Lower == iv.Upper && slices.Contains(edges, iv.Lower) {
 			return Ends{of(whole), math.NaN(), math.NaN()}
 		}
 		return Ends{of(whole), iv.Lower, iv.Upper}
@@ -409,7 +413,8 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 	}
 	df := float64(c.Attempts - 2*len(f.walkers) - len(f.free))
 	c.Residual = math.Sqrt(rss / math.Max(df, 1))
-	c.Learnt = ends(func(d told) float64 { return 1 - math.Exp(-math.Exp(d.path[0])) })
+	learnt := func(log float64) float64 { return 1 - math.Exp(-math.Exp(log)) }
+	c.Learnt = ends(func(d told) float64 { return learnt(d.path[0]) }, learnt(f.low[0]), learnt(f.high[0]))
 	if len(f.free) == 3 {
 		c.Regained = ends(func(d told) float64 {
 			switch { // at the ends of what is looked at: nothing, and all
@@ -418,8 +423,8 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 			case d.path[1] > f.high[1]-1e-3:
 				return 1
 			}
-			return 1 - math.Exp(-math.Exp(d.path[1]))
-		})
+			return learnt(d.path[1])
+		}, 0, 1)
 	}
 	// A rate at the low end of what is looked at is none.
 	rate := func(d told) float64 {
@@ -429,12 +434,15 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 		return math.Exp(d.path[2])
 	}
 	for _, day := range days {
-		c.Kept = append(c.Kept, KeptAfter{day, ends(func(d told) float64 { return retained(f.shape, rate(d), day) })})
+		c.Kept = append(c.Kept, KeptAfter{day, ends(func(d told) float64 { return retained(f.shape, rate(d), day) }, 1)})
 	}
 	c.Loses = c.Kept[len(c.Kept)-1].Upper < 1
 	if len(days) > 1 {
-		c.Rate = ends(rate)
+		c.Rate = ends(rate, 0)
 		c.HalfLife = ends(func(d told) float64 { return halfLife(f.shape, rate(d), 10*longest) })
+		if math.IsNaN(c.Rate.Lower) {
+			c.HalfLife.Lower, c.HalfLife.Upper = nan, nan
+		}
 	}
 	gain := ends(func(d told) float64 { return d.gain })
 	if o.Lower && !(gain.Lower > 0) || !o.Lower && !(gain.Upper < 0) {

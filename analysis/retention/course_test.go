@@ -57,7 +57,7 @@ func TestCourseWithoutNoise(t *testing.T) {
 		}
 		c := cs[k]
 		if c.Shape != x.shape || c.RSS > 1e-6 || c.RSS > cs[1-k].RSS || !c.PlateauShown || !c.Loses {
-			t.Errorf("%s: %+v beside %+v", x.shape, c, cs[1-k])
+			t.Errorf("%s: sum of squares %v beside %v, %v, %v", x.shape, c.RSS, cs[1-k].RSS, c.PlateauShown, c.Loses)
 		}
 		near(t, "learnt", c.Learnt.Estimate, 0.25, 1e-4)
 		near(t, "regained", c.Regained.Estimate, 0.6, 1e-4)
@@ -78,7 +78,7 @@ func TestCourseOfOneGap(t *testing.T) {
 		t.Fatal(err)
 	}
 	if len(cs) != 1 || !math.IsNaN(cs[0].HalfLife.Estimate) || !math.IsNaN(cs[0].Rate.Estimate) {
-		t.Errorf("%+v", cs)
+		t.Errorf("%d courses, half-life %v, rate %v", len(cs), cs[0].HalfLife, cs[0].Rate)
 	}
 	near(t, "kept", cs[0].Kept[0].Estimate, 0.7, 1e-4)
 }
@@ -95,7 +95,7 @@ func TestCourseCannotTell(t *testing.T) {
 	}
 	cs, err := Courses(context.Background(), ts, o)
 	if err != nil || !math.IsNaN(cs[0].Regained.Estimate) {
-		t.Errorf("%+v, %v", cs, err)
+		t.Errorf("%v, %v", cs[0].Regained, err)
 	}
 	r := resample.Stream(1, "flat", 0)
 	flat := along(func(float64) float64 { return 1 }, 0, 0, 2, 20)

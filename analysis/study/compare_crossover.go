@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"tyro/analysis"
 	"tyro/analysis/compare"
 	"tyro/analysis/practice"
 )
@@ -57,6 +58,7 @@ func (s *Study) CompareCrossover(o CrossoverOptions) (*OutcomeComparison, error)
 		w.contrast(m)
 	}
 	w.out.Contrasts = slices.Concat(w.effects, w.first, w.second)
+	w.said.tell(&w.out.Warnings)
 	if len(w.open) > 0 {
 		w.out.Warnings.Add("carry-over", fmt.Sprintf("carry-over is not excluded (%s). A skill stays when the curriculum changes, so that an effect within trainees is the curricula's alone only where both leave as much behind", strings.Join(w.open, "; ")))
 	}
@@ -81,6 +83,7 @@ type crossing struct {
 	at     float64
 
 	effects, first, second []compare.Contrast // within trainees; in the first period alone; of the period and of carry-over
+	said                   remarks            // warnings of contrasts
 	open                   []string           // how large a carry-over is not excluded, measure by measure
 }
 
@@ -225,8 +228,10 @@ func (w *crossing) measures() []periodMeasure {
 	ms := []periodMeasure{{"first-attempt", log, func(as []practice.Attempt) float64 { return value(as[:1]) }}}
 	if at > 1 {
 		ms = append(ms,
-			periodMeasure{fmt.Sprintf("level-at-attempts-%d-to-%d", max(1, at-endAttempts+1), at), log, whole(max(0, at-endAttempts), at)},
-			periodMeasure{fmt.Sprintf("mean-level-to-attempt-%d", at), log, whole(0, at)})
+			periodMeasure{fmt.Sprintf("level-at-attempts-%d-to-%d", max(1, at-endAttempts+1), at), log, whole(max(0, at-endAttempts), at)})
+	}
+	if at > endAttempts {
+		ms = append(ms, periodMeasure{fmt.Sprintf("mean-level-to-attempt-%d", at), log, whole(0, at)})
 	}
 	if w.Question.Standard.Set() && w.Task.Rule != nil {
 		ms = append(ms, periodMeasure{fmt.Sprintf("rule-met-mean-within-%d", at), false, func(as []practice.Attempt) float64 {
@@ -285,7 +290,7 @@ func (w *crossing) contrast(m periodMeasure) {
 		return
 	}
 	if unknown > 0 {
-		w.out.Warnings.Add("one-number", fmt.Sprintf("%s: %s no number of one of the periods and %s left out", m.name, counted(unknown, "trainee has", "trainees have"), isAre(unknown)))
+		w.said.add(analysis.Warning{Code: "one-number", Text: fmt.Sprintf("%s no number of one of the periods and %s left out", counted(unknown, "trainee has", "trainees have"), isAre(unknown))}, m.name)
 	}
 	ref, arm := w.out.Arms[0], w.out.Arms[1]
 	x := compare.Crossover(m.name, ref, arm, orders[0], orders[1], w.Options.Level)
@@ -300,7 +305,7 @@ func (w *crossing) contrast(m periodMeasure) {
 		}
 		c.Basis = basis
 		for _, warning := range c.Warnings {
-			w.out.Warnings.Add(warning.Code, fmt.Sprintf("%s, %s: %s", c.Measure, c.Basis, warning.Text))
+			w.said.add(warning, fmt.Sprintf("%s (%s)", c.Measure, c.Basis))
 		}
 		return c
 	}
@@ -313,6 +318,28 @@ func (w *crossing) contrast(m periodMeasure) {
 		w.out.Warnings.Add("carry-over", fmt.Sprintf("%s: trainees differ by the order in which they practised (p = %.2g), so that what came first acts on the second period or the orders were not alike: the effect within trainees is not the curricula's alone; read the first period alone", m.name, c.P))
 	case c.Known():
 		w.open = append(w.open, fmt.Sprintf("%s: %.3g to %.3g", m.name, c.Lower, c.Upper))
+	}
+}
+
+// remarks are warnings with what they are about, each told once.
+type remarks struct {
+	order []analysis.Warning
+	about map[analysis.Warning][]string
+}
+
+func (r *remarks) add(w analysis.Warning, about string) {
+	if r.about == nil {
+		r.about = map[analysis.Warning][]string{}
+	}
+	if r.about[w] == nil {
+		r.order = append(r.order, w)
+	}
+	r.about[w] = append(r.about[w], about)
+}
+
+func (r *remarks) tell(ws *Warnings) {
+	for _, w := range r.order {
+		ws.Add(w.Code, fmt.Sprintf("%s: %s", strings.Join(r.about[w], ", "), w.Text))
 	}
 }
 

@@ -136,6 +136,10 @@ func (r *Retention) remarkCourse() {
 	}
 	if !c.Loses {
 		k := c.Kept[len(c.Kept)-1]
+		if math.IsNaN(k.Lower) {
+			r.Warnings.Add("no-loss-told", fmt.Sprintf("along the curve over the calendar nothing is lost in breaks of %s however trainees are drawn anew: a curve that can only lose cannot say how sure that is; the table of breaks can", Days(k.Days)))
+			return
+		}
 		r.Warnings.Add("no-loss-told", fmt.Sprintf("along the curve over the calendar no loss in breaks of %s is told from chance: %s or more of what was mastered is kept", Days(k.Days), PercentText(k.Lower)))
 	}
 }

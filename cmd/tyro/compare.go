@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -120,11 +121,20 @@ func (a app) transferOnDevices(cmd *cobra.Command, file *datasets.Study, s *stud
 	if err != nil {
 		return err
 	}
+	isUsed(s, f.transfer)
 	answer, err := s.TransferOnDevices(cmd.Context(), device, f.reference)
 	if err != nil {
 		return err
 	}
 	return a.show(reports.NewOutcomeComparison(s, answer), common)
+}
+
+// isUsed takes a column off those that are said not to be used.
+func isUsed(s *study.Study, column string) {
+	for i := range s.Files {
+		f := &s.Files[i]
+		f.ColumnsUnused = slices.DeleteFunc(slices.Clone(f.ColumnsUnused), func(c string) bool { return c == column })
+	}
 }
 
 // compareCrossover compares two curricula within trainees.
@@ -138,6 +148,7 @@ func (a app) compareCrossover(cmd *cobra.Command, file *datasets.Study, s *study
 	if err != nil {
 		return err
 	}
+	isUsed(s, f.crossover)
 	answer, err := s.CompareCrossover(study.CrossoverOptions{Curriculum: curriculum, Reference: f.reference, At: f.at})
 	if err != nil {
 		return err
