@@ -18,12 +18,18 @@ type Reading struct {
 	// counted twice, made up for how far the member draws the fit. The sum over all members
 	// is 0 at the fit where they draw it alike, and nearly so otherwise.
 	Added []float64
+	// Weight by member: the member's share of what is known of the value, by the model. Where
+	// some were followed further than others, few may hold most of it.
+	Weight []float64
 }
 
 // Contributions are what every member of a cohort contributes to its parameters.
 type Contributions struct {
 	c      *Cohort
-	scores []float64 // a row a member
+	scores []float64       // a row a member
+	free   []int           // fixed effects that are estimated
+	own    []*mat.SymDense // every member's information of them
+	known  *mat.Cholesky   // of their sum; nil where it has no root
 }
 
 // Contributions works out what each member contributes: with the member's own score g and
@@ -81,8 +87,8 @@ func (c *Cohort) Contributions(ctx context.Context) (*Contributions, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	out := &Contributions{c, slices.Clone(here.o.grads)}
-	out.undraw(free, own)
+	out := &Contributions{c: c, scores: slices.Clone(here.o.grads), free: free, own: own}
+	out.undraw()
 	return out, nil
 }
 
@@ -91,7 +97,8 @@ func (c *Cohort) Contributions(ctx context.Context) (*Contributions, error) {
 const most = 0.9
 
 // undraw makes up for how far members draw the fit.
-func (x *Contributions) undraw(free []int, own []*mat.SymDense) {
+func (x *Contributions) undraw() {
+	free, own := x.free, x.own
 	k, p := len(free), len(x.c.theta)
 	if k == 0 {
 		return
@@ -104,6 +111,7 @@ func (x *Contributions) undraw(free []int, own []*mat.SymDense) {
 	if !chol.Factorize(total) {
 		return
 	}
+	x.known = &chol
 	var l mat.TriDense
 	chol.LTo(&l)
 	inArm := map[string]float64{}
@@ -159,7 +167,7 @@ func (x *Contributions) Read(arm string, of []func(models.Curve) float64) ([]Rea
 	}
 	out := make([]Reading, len(of))
 	for k, f := range of {
-		out[k] = x.c.reading(&rec, x.scores, f)
+		out[k] = x.reading(&rec, f)
 	}
 	return out, nil
 }
@@ -212,8 +220,9 @@ func (x *Contributions) Through(byCard []float64, seed uint64) []float64 {
 	return out
 }
 
-// reading is one number; scores has a row a member.
-func (c *Cohort) reading(rec *record, scores []float64, f func(models.Curve) float64) Reading {
+// reading is one number.
+func (x *Contributions) reading(rec *record, f func(models.Curve) float64) Reading {
+	c, scores := x.c, x.scores
 	p := len(c.theta)
 	at := func(theta []float64) float64 {
 		e := c.m.eta(rec, theta)
@@ -248,5 +257,31 @@ func (c *Cohort) reading(rec *record, scores []float64, f func(models.Curve) flo
 		}
 		r.Added = append(r.Added, step)
 	}
+	r.Weight = x.weights(slope)
 	return r
+}
+
+// weights are the members' shares of the information of a number with these slopes.
+func (x *Contributions) weights(slope []float64) []float64 {
+	out := make([]float64, len(x.own))
+	if x.known == nil {
+		return out
+	}
+	s := mat.NewVecDense(len(x.free), nil)
+	for a, j := range x.free {
+		s.SetVec(a, slope[j])
+	}
+	var toward mat.VecDense
+	if x.known.SolveVecTo(&toward, s) != nil {
+		return out
+	}
+	total := 0.0
+	for i, m := range x.own {
+		out[i] = math.Max(0, mat.Inner(&toward, m, &toward))
+		total += out[i]
+	}
+	for i := range out {
+		out[i] /= total
+	}
+	return out
 }

@@ -131,6 +131,9 @@ func TestReadingsOfUnequalTrainees(t *testing.T) {
 	}
 	for i := range ts {
 		w := weight[i] / total
+		if x := ts[i]; x.Arm == "a" && math.Abs(rs[0].Weight[i]-w) > 0.01 {
+			t.Errorf("trainee %d with %d attempts holds %v of what is known, want %v", i, len(x.Response), rs[0].Weight[i], w)
+		}
 		want := w * (level[i] - value/total) * math.Sqrt((1-1./8)/(1-w))
 		if got := rs[0].Added[i]; math.Abs(got-want) > 0.02*math.Abs(want)+1e-4 {
 			t.Errorf("trainee %d with %d attempts adds %v, want %v", i, len(ts[i].Response), got, want)

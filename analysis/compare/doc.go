@@ -14,6 +14,8 @@
 //     samples of one number a trainee.
 //   - Adjust: any number of arms at the same baseline (analysis of covariance).
 //   - RateRatio: events per attempt.
+//   - Leaning: means of numbers that lean on some trainees more than on others, by t with
+//     as many degrees of freedom as those trainees are worth.
 //   - Hazards: how fast arms come to meet the rule, by partial likelihood.
 //   - Within: equivalence and non-inferiority, by the standard error of another contrast.
 //   - AnyDifference: all arms at once, in several measures.

@@ -154,8 +154,9 @@ type sample struct {
 	basis   string
 	values  []float64 // logarithms where ratio
 	ratio   bool
-	share   bool    // numbers are 0 and 1, or stand for them
-	worse   float64 // +1 where larger values are worse, −1 where smaller are, 0 where neither
+	share   bool      // numbers are 0 and 1, or stand for them
+	weight  []float64 // by trainee, the share of what is known of the number; nil: all alike
+	worse   float64   // +1 where larger values are worse, −1 where smaller are, 0 where neither
 }
 
 // comparing settles the choices.
@@ -318,7 +319,7 @@ func (w *comparing) contrasts(ctx context.Context, x sample) ([]compare.Contrast
 		w.settle(x)
 	}
 	err := w.c.pairs(func(ref, arm string) error {
-		c, err := w.means(x)(ctx, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values))
+		c, err := w.means(x, ref, arm)(ctx, w.armOf(ref, w.members[ref], x.values), w.armOf(arm, w.members[arm], x.values))
 		if err != nil {
 			return err
 		}
@@ -354,12 +355,41 @@ func (w *comparing) settle(x sample) {
 	}
 }
 
-// means is the method that compares a sample's means.
-func (w *comparing) means(x sample) compare.Means {
+// unequal is from which share of its trainees on an arm's are taken to be worth the same.
+const unequal = 0.8
+
+// means is the method that compares a sample's means. Where few trainees of an arm hold most
+// of what is known, or shares are partly expected, t with the degrees of freedom of those few
+// takes the place of dealing out: a deal takes each for as good as the other.
+func (w *comparing) means(x sample, ref, arm string) compare.Means {
+	refWorth, armWorth, leans := w.leaning(x, ref, arm)
 	return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
 		r.Share, a.Share = x.share, x.share
+		if leans {
+			return compare.Leaning(x.measure, r, a, refWorth, armWorth, w.Options.Level), nil
+		}
 		return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
 	}
+}
+
+// leaning is how many trainees those of two arms are worth, and whether that is to be minded.
+func (w *comparing) leaning(x sample, ref, arm string) (refWorth, armWorth float64, leans bool) {
+	worth := func(name string) (float64, bool) {
+		var ws []float64
+		for _, i := range w.members[name] {
+			if !math.IsNaN(x.values[i]) {
+				ws = append(ws, 1)
+				if x.weight != nil {
+					ws[len(ws)-1] = x.weight[i]
+				}
+			}
+		}
+		n := compare.Worth(ws)
+		return n, n < unequal*float64(len(ws))
+	}
+	refWorth, refLeans := worth(ref)
+	armWorth, armLeans := worth(arm)
+	return refWorth, armWorth, w.o.Cluster == nil && (refLeans || armLeans || x.share && x.basis == BasisExpected)
 }
 
 // finished is a contrast of a sample in the measure's unit.

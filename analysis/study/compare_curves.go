@@ -134,7 +134,7 @@ func (w *comparing) cohortSamples(c *CohortFit, ms []curveMeasure) ([]sample, er
 	}
 	out := make([]sample, len(ms))
 	for k, m := range ms {
-		out[k] = sample{measure: m.name, basis: BasisCohort, values: make([]float64, len(w.Trainees)), ratio: m.ratio, worse: m.worse}
+		out[k] = sample{measure: m.name, basis: BasisCohort, values: make([]float64, len(w.Trainees)), weight: make([]float64, len(w.Trainees)), ratio: m.ratio, worse: m.worse}
 		for i := range out[k].values {
 			out[k].values[i] = math.NaN()
 		}
@@ -164,7 +164,8 @@ func (w *comparing) cohortSamples(c *CohortFit, ms []curveMeasure) ([]sample, er
 				centre += r.Added[i] / n
 			}
 			for _, i := range own {
-				out[k].values[position[c.Members[i].ID]] = r.Value + n*(r.Added[i]-centre)
+				at := position[c.Members[i].ID]
+				out[k].values[at], out[k].weight[at] = r.Value+n*(r.Added[i]-centre), r.Weight[i]
 			}
 		}
 	}

@@ -39,8 +39,8 @@ func (w *comparing) departures(ctx context.Context) error {
 		}
 		err := w.c.pairs(func(ref, arm string) error {
 			var means compare.Means // nil: the usual one, which here is asked for p alone
-			if x.share && w.o.Cluster != nil {
-				means = w.means(x)
+			if _, _, leans := w.leaning(x, ref, arm); leans || x.share && w.o.Cluster != nil {
+				means = w.means(x, ref, arm)
 			}
 			for _, who := range []string{arm, ref} {
 				marks := make([]bool, len(w.members[who]))

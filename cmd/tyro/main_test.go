@@ -148,7 +148,7 @@ func TestMachineOutput(t *testing.T) {
 
 	needs(t, "a contrast", first(t, "contrasts", doc("compare")["contrasts"]), "measure", "arm", "reference", "estimate", "lower", "upper", "p", "p_adjusted", "method", "excludes")
 
-	kept := needs(t, "retention", doc("retention"), "gaps", "refresher", "calendar", "forgetting", "scale")
+	kept := needs(t, "retention", doc("retention"), "gaps", "refresher", "calendar", "forgetting", "calendar_curve", "scale")
 	gap := needs(t, "a gap", first(t, "gaps", kept["gaps"]), "gap_days", "n", "loss", "se", "lower", "upper", "scale", "share_of_gain_kept", "still_at_standard", "second_attempt", "savings")
 	needs(t, "a second attempt", gap["second_attempt"], "loss", "se", "lower", "upper")
 	needs(t, "a refresher", kept["refresher"], "share", "days", "lower", "status")
