@@ -137,7 +137,7 @@ func (d *OutcomeComparison) Tables() []Table {
 			margin = append(margin, c)
 		default:
 			plain = append(plain, c)
-			if c.Measure == "difference" && (c.Method == "ancova" || c.Method == "welch") || d.answer.Crossed != nil && (len(d.Orders) == 0 || d.effect(c)) {
+			if c.Measure == "difference" && (c.Method == "ancova" || c.Method == "welch") || d.answer.Crossed != nil || d.effect(c) {
 				differences = append(differences, c)
 			}
 		}
@@ -176,7 +176,7 @@ func (d *OutcomeComparison) Tables() []Table {
 
 // effect reports whether a contrast of a crossover is of the curricula within trainees.
 func (d *OutcomeComparison) effect(c Contrast) bool {
-	return c.Basis == study.BasisWithin && c.Arm == d.answer.Arms[1] && c.Reference == d.answer.Arms[0]
+	return len(d.Orders) > 0 && c.Basis == study.BasisWithin && c.Arm == d.answer.Arms[1] && c.Reference == d.answer.Arms[0]
 }
 
 // orderNotes say how a crossover read off a log is to be read.

@@ -298,7 +298,6 @@ func (w *crossing) contrast(m periodMeasure) {
 	x.Period.Measure, x.Carryover.Measure = "period of "+m.name, "carry-over of "+m.name
 	x.Carryover.Estimate, x.Carryover.Lower, x.Carryover.Upper, x.Carryover.SE = x.Carryover.Estimate/2, x.Carryover.Lower/2, x.Carryover.Upper/2, x.Carryover.SE/2 // of both periods' mean
 	x.Carryover.Describe()
-	w.out.Crossed = &x
 	shown := func(c compare.Contrast, basis string) compare.Contrast {
 		if m.log {
 			c = compare.AsRatio(c)
