@@ -140,7 +140,7 @@ func (r *logReader) checkKeys(log *Log) {
 			if period == "" {
 				period = r.periodOf(armLines[a.Trainee], a.Line)
 			}
-			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
+			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
 		}
 		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.Line
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {

@@ -16,9 +16,17 @@ type OutcomeComparison struct {
 	Overall   *OverallTest   `json:"overall"`
 	Adjusted  *AncovaLines   `json:"ancova"`
 	Transfer  []TransferLine `json:"transfer"`
+	Orders    []OrderLine    `json:"orders"` // of a crossover read off a log
 
 	level  float64
 	answer *study.OutcomeComparison
+}
+
+// An OrderLine is those trainees of a crossover who had a curriculum first.
+type OrderLine struct {
+	First    string `json:"first"`
+	Second   string `json:"second"`
+	Trainees int    `json:"trainees"`
 }
 
 // AncovaLines are an analysis of covariance in machine output.
@@ -85,6 +93,10 @@ func NewOutcomeComparison(s *study.Study, a *study.OutcomeComparison) *OutcomeCo
 			d.Adjusted.Means = append(d.Adjusted.Means, AdjustedLine{m.Arm, m.N, Number(m.Estimate), Number(m.SE)})
 		}
 	}
+	d.Orders = []OrderLine{}
+	for _, o := range a.Orders {
+		d.Orders = append(d.Orders, OrderLine(o))
+	}
 	d.With(a.Warnings)
 	return d
 }
@@ -125,19 +137,27 @@ func (d *OutcomeComparison) Tables() []Table {
 			margin = append(margin, c)
 		default:
 			plain = append(plain, c)
-			if c.Measure == "difference" && (c.Method == "ancova" || c.Method == "welch") || d.answer.Crossed != nil {
+			if c.Measure == "difference" && (c.Method == "ancova" || c.Method == "welch") || d.answer.Crossed != nil || d.effect(c) {
 				differences = append(differences, c)
 			}
 		}
 	}
 	t := contrastTable("compare", "Arms compared on one number a trainee: "+strings.Join(d.answer.Arms, ", "), plain, d.level)
-	t.showAs("method", "method")
+	if len(d.Orders) > 0 {
+		t.Title = fmt.Sprintf("Two curricula within trainees, attempts 1 to %g of each period: %s against %s", d.answer.At, d.answer.Arms[1], d.answer.Arms[0])
+		t.showAs("basis", "basis")
+	} else {
+		t.showAs("method", "method")
+	}
 	if o := d.Overall; o != nil && !math.IsNaN(float64(o.P)) {
 		t.Notes = append(t.Notes, fmt.Sprintf("Do any of the %d arms differ? p %s (%s).", o.Arms, pText(float64(o.P)), o.Method))
 	}
-	if d.answer.Crossed != nil {
+	switch {
+	case len(d.Orders) > 0:
+		t.Notes = append(t.Notes, d.orderNotes()...)
+	case d.answer.Crossed != nil:
 		t.Notes = append(t.Notes, "Every trainee practised by both, in one of two orders: difference is within trainees and free of the period; carry-over compares the orders. The effect is not to be chosen by the test of carry-over, which is weak.")
-	} else {
+	default:
 		t.Notes = append(t.Notes, "Each row is a method of its own: choose one before seeing the data. p (Holm) takes the pairs of arms together, method by method. The interval of rank-sum is that of hodges-lehmann.")
 	}
 	t.Notes = append(t.Notes, leftOpen(differences)...)
@@ -152,6 +172,24 @@ func (d *OutcomeComparison) Tables() []Table {
 		tables = append(tables, d.adjustedTable())
 	}
 	return tables
+}
+
+// effect reports whether a contrast of a crossover is of the curricula within trainees.
+func (d *OutcomeComparison) effect(c Contrast) bool {
+	return len(d.Orders) > 0 && c.Basis == study.BasisWithin && c.Arm == d.answer.Arms[1] && c.Reference == d.answer.Arms[0]
+}
+
+// orderNotes say how a crossover read off a log is to be read.
+func (d *OutcomeComparison) orderNotes() []string {
+	var orders []string
+	for _, o := range d.Orders {
+		orders = append(orders, fmt.Sprintf("%d began with %s", o.Trainees, o.First))
+	}
+	return []string{
+		"Trainees who practised by both: " + strings.Join(orders, ", ") + ".",
+		"Rows within trainees are free of the period: what practice itself brings from the first to the second stands in the rows of the period. Rows of carry-over compare the orders by the mean of both periods; the test is weak, and the effect is not to be chosen by it.",
+		"The first period alone compares trainees who had only one curriculum so far (Welch). p (Holm) takes the measures together, rows within trainees by themselves.",
+	}
 }
 
 func (d *OutcomeComparison) adjustedTable() Table {

@@ -17,6 +17,7 @@ type Retention struct {
 	Forget    []ForgetLine    `json:"forgetting"`
 	Refresher RefresherLine   `json:"refresher"`
 	Calendar  []CalendarPoint `json:"calendar"`
+	Course    []CalendarCurve `json:"calendar_curve"` // one curve over the calendar, by shape of forgetting
 
 	level float64
 	time  bool
@@ -87,6 +88,44 @@ type RefresherLine struct {
 	Shape  string `json:"shape"`
 }
 
+// A CalendarCurve is one curve over the calendar: learning within sessions and loss between.
+type CalendarCurve struct {
+	Shape         string     `json:"shape"`
+	Trainees      int        `json:"trainees"`
+	Attempts      int        `json:"attempts"`
+	Learnt        Number     `json:"learnt_an_attempt"` // share of what is left to learn
+	LearntLower   Number     `json:"learnt_an_attempt_lower"`
+	LearntUpper   Number     `json:"learnt_an_attempt_upper"`
+	Regained      Number     `json:"regained_an_attempt"` // share of what is lost
+	RegainedLower Number     `json:"regained_an_attempt_lower"`
+	RegainedUpper Number     `json:"regained_an_attempt_upper"`
+	Rate          Number     `json:"forgetting_rate"`
+	RateLower     Number     `json:"forgetting_rate_lower"`
+	RateUpper     Number     `json:"forgetting_rate_upper"`
+	HalfLife      Number     `json:"half_life_days"`
+	HalfLifeLower Number     `json:"half_life_lower"`
+	HalfLifeUpper Number     `json:"half_life_upper"`
+	Kept          []KeptLine `json:"kept"`
+	Plateau       Number     `json:"plateau"` // on the scale of comparison, as Gain, their spreads and Residual
+	PlateauLower  Number     `json:"plateau_lower"`
+	PlateauUpper  Number     `json:"plateau_upper"`
+	PlateauSD     Number     `json:"plateau_sd_between_trainees"`
+	Gain          Number     `json:"gain"`
+	GainLower     Number     `json:"gain_lower"`
+	GainUpper     Number     `json:"gain_upper"`
+	GainSD        Number     `json:"gain_sd_between_trainees"`
+	Residual      Number     `json:"residual_sd"`
+	RSS           Number     `json:"residual_ss"`
+}
+
+// A KeptLine is the share kept after a break of some days.
+type KeptLine struct {
+	Days  float64 `json:"days"`
+	Kept  Number  `json:"kept"`
+	Lower Number  `json:"lower"`
+	Upper Number  `json:"upper"`
+}
+
 // A CalendarPoint is the mean of one attempt of one session.
 type CalendarPoint struct {
 	Session int    `json:"session"`
@@ -96,11 +135,14 @@ type CalendarPoint struct {
 	Value   Number `json:"value"` // in the unit of the measure
 	Lower   Number `json:"lower"`
 	Upper   Number `json:"upper"`
+	// Expected is what the curve over the calendar expects of the same trainees, by the
+	// shape nearer to what was seen.
+	Expected Number `json:"expected"`
 }
 
 // NewRetention words the answer.
 func NewRetention(s *study.Study, a *study.Retention) *Retention {
-	d := &Retention{Header: headerOf("retention", s), Scale: "identity", Before: a.Before, Gaps: []GapLine{}, Forget: []ForgetLine{}, Calendar: []CalendarPoint{},
+	d := &Retention{Header: headerOf("retention", s), Scale: "identity", Before: a.Before, Gaps: []GapLine{}, Forget: []ForgetLine{}, Calendar: []CalendarPoint{}, Course: []CalendarCurve{},
 		level: s.Options.Level, time: a.Log, lower: s.Task.Lower, Refresher: RefresherLine{Number(math.NaN()), Number(math.NaN()), Number(math.NaN()), retention.CannotBeTold, ""}}
 	if a.Log {
 		d.Scale = "log"
@@ -126,10 +168,40 @@ func NewRetention(s *study.Study, a *study.Retention) *Retention {
 			}
 			return Number(v)
 		}
-		d.Calendar = append(d.Calendar, CalendarPoint{p.Session, Number(p.Day), p.Attempt, p.Value.N, back(p.Value.Estimate), back(p.Value.Lower), back(p.Value.Upper)})
+		d.Calendar = append(d.Calendar, CalendarPoint{p.Session, Number(p.Day), p.Attempt, p.Value.N, back(p.Value.Estimate), back(p.Value.Lower), back(p.Value.Upper), back(expectedAt(a.Course, p))})
+	}
+	for _, c := range a.Course {
+		d.Course = append(d.Course, calendarCurve(c))
 	}
 	d.With(a.Warnings)
 	return d
+}
+
+// expectedAt is the curve at a point of the calendar; NaN where there is none.
+func expectedAt(courses []retention.Course, p retention.Point) float64 {
+	least, at := math.Inf(1), math.NaN()
+	for _, c := range courses {
+		for _, e := range c.Expected {
+			if c.RSS < least && e.Session == p.Session && e.Attempt == p.Attempt {
+				least, at = c.RSS, e.Value.Estimate
+			}
+		}
+	}
+	return at
+}
+
+func calendarCurve(c retention.Course) CalendarCurve {
+	l := CalendarCurve{
+		Shape: c.Shape, Trainees: c.Trainees, Attempts: c.Attempts, Learnt: Number(c.Learnt.Estimate), LearntLower: Number(c.Learnt.Lower), LearntUpper: Number(c.Learnt.Upper),
+		Regained: Number(c.Regained.Estimate), RegainedLower: Number(c.Regained.Lower), RegainedUpper: Number(c.Regained.Upper), Rate: Number(c.Rate.Estimate), RateLower: Number(c.Rate.Lower), RateUpper: Number(c.Rate.Upper),
+		HalfLife: Number(c.HalfLife.Estimate), HalfLifeLower: Number(c.HalfLife.Lower), HalfLifeUpper: Number(c.HalfLife.Upper), Kept: []KeptLine{},
+		Plateau: Number(c.Plateau.Estimate), PlateauLower: Number(c.Plateau.Lower), PlateauUpper: Number(c.Plateau.Upper), PlateauSD: Number(c.PlateauSD),
+		Gain: Number(c.Gain.Estimate), GainLower: Number(c.Gain.Lower), GainUpper: Number(c.Gain.Upper), GainSD: Number(c.GainSD), Residual: Number(c.Residual), RSS: Number(c.RSS),
+	}
+	for _, k := range c.Kept {
+		l.Kept = append(l.Kept, KeptLine{k.Days, Number(k.Estimate), Number(k.Lower), Number(k.Upper)})
+	}
+	return l
 }
 
 func gapLine(arm string, g retention.Gap, scale string) GapLine {
@@ -157,7 +229,78 @@ func (d *Retention) Tables() []Table {
 	if len(d.Forget) > 0 {
 		tables = append(tables, d.forgetTable())
 	}
+	if len(d.Course) > 0 {
+		tables = append(tables, d.courseTable())
+	}
 	return append(tables, d.calendarTable())
+}
+
+// A courseRow is one number of a curve over the calendar.
+type courseRow struct {
+	shape, name            string
+	estimate, lower, upper Number
+	show                   func(float64) string
+}
+
+// Nearest is the curve over the calendar that is nearer to what was seen; nil without one.
+func (d *Retention) Nearest() *CalendarCurve {
+	var best *CalendarCurve
+	for i := range d.Course {
+		if best == nil || d.Course[i].RSS < best.RSS {
+			best = &d.Course[i]
+		}
+	}
+	return best
+}
+
+func (d *Retention) courseTable() Table {
+	var rows []courseRow
+	for _, c := range d.Course {
+		rows = append(rows,
+			courseRow{c.Shape, "learnt by each attempt, of what is left", c.Learnt, c.LearntLower, c.LearntUpper, shareText},
+			courseRow{c.Shape, "brought back by each attempt, of what is lost", c.Regained, c.RegainedLower, c.RegainedUpper, shareText})
+		for _, k := range c.Kept {
+			rows = append(rows, courseRow{c.Shape, "kept after " + study.Days(k.Days), k.Kept, k.Lower, k.Upper, shareText})
+		}
+		if !math.IsNaN(float64(c.HalfLife)) {
+			rows = append(rows, courseRow{c.Shape, "days until half is lost", c.HalfLife, c.HalfLifeLower, c.HalfLifeUpper, ThreeDigits})
+		}
+		if !math.IsNaN(float64(c.Plateau)) {
+			at := func(v Number) Number {
+				if d.time {
+					return Number(math.Exp(float64(v)))
+				}
+				return v
+			}
+			rows = append(rows, courseRow{c.Shape, "plateau", at(c.Plateau), at(c.PlateauLower), at(c.PlateauUpper), ThreeDigits})
+		}
+	}
+	text := func(of func(courseRow) Number) func(courseRow) string {
+		return func(r courseRow) string {
+			if math.IsNaN(float64(of(r))) {
+				return "–"
+			}
+			return r.show(float64(of(r)))
+		}
+	}
+	c := d.Course[0]
+	t := Table{Name: "calendar-curve", Title: "One curve over the calendar: learning within sessions and loss between them", Columns: []Column{
+		Words("shape", "forgetting", rows, func(r courseRow) string { return r.shape }),
+		Words("quantity", "what", rows, func(r courseRow) string { return r.name }),
+		Words("estimate", "estimate", rows, text(func(r courseRow) Number { return r.estimate })),
+		Words("lower", fmt.Sprintf("%g %% from", 100*d.level), rows, text(func(r courseRow) Number { return r.lower })),
+		Words("upper", "to", rows, text(func(r courseRow) Number { return r.upper })),
+	}}
+	t.Notes = append(t.Notes, fmt.Sprintf("Of %s with %s: every trainee has a plateau and a gain of their own, and what is learnt, lost and brought back is common to all. Intervals: bootstrap of whole trainees.", Count(c.Trainees, "trainee"), Count(c.Attempts, "attempt")),
+		"Kept is a share of what was mastered before the break; the table of breaks above has it of the gain up to the level before, without a curve.")
+	if len(d.Course) > 1 {
+		better, worse := d.Nearest(), &d.Course[0]
+		if better == worse {
+			worse = &d.Course[1]
+		}
+		t.Notes = append(t.Notes, fmt.Sprintf("Nearer to what was seen is the %s shape (sum of squares %s; %s with the %s one). Beyond the breaks seen both are guesses.", better.Shape, Significant(float64(better.RSS), 4), Significant(float64(worse.RSS), 4), worse.Shape))
+	}
+	return t
 }
 
 func (d *Retention) gapTable() Table {
@@ -278,5 +421,6 @@ func (d *Retention) calendarTable() Table {
 		Numbers("value", head, rows, func(p CalendarPoint) Number { return p.Value }, ThreeDigits),
 		Numbers("lower", fmt.Sprintf("%g %% from", 100*d.level), rows, func(p CalendarPoint) Number { return p.Lower }, ThreeDigits),
 		Numbers("upper", "to", rows, func(p CalendarPoint) Number { return p.Upper }, ThreeDigits),
+		Numbers("expected", "curve", rows, func(p CalendarPoint) Number { return p.Expected }, ThreeDigits),
 	}}
 }

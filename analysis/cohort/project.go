@@ -72,27 +72,7 @@ type deck [][]float64
 // may be nothing is not therefore a thousand times as large. No draw leaves the
 // region that the fit was sought in.
 func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
-	p := len(c.theta)
-	var free []int
-	for j := range p {
-		if v := c.cov.At(j, j); v > 0 {
-			free = append(free, j)
-		}
-	}
-	var l mat.TriDense
-	ok := false
-	if k := len(free); k > 0 {
-		sym := mat.NewSymDense(k, nil)
-		for a, i := range free {
-			for b := range a + 1 {
-				sym.SetSym(a, b, c.cov.At(i, free[b]))
-			}
-		}
-		var chol mat.Cholesky
-		if ok = chol.Factorize(sym); ok {
-			chol.LTo(&l)
-		}
-	}
+	free, l, ok := c.root()
 	out := make(deck, n)
 	for s := range n {
 		theta := slices.Clone(c.theta)
@@ -122,6 +102,32 @@ func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 		out[s] = theta
 	}
 	return out
+}
+
+// root is a triangle whose square is the covariance of the parameters that are estimated.
+func (c *Cohort) root() (free []int, l *mat.TriDense, ok bool) {
+	for j := range c.theta {
+		if v := c.cov.At(j, j); v > 0 {
+			free = append(free, j)
+		}
+	}
+	k := len(free)
+	if k == 0 {
+		return nil, nil, false
+	}
+	sym := mat.NewSymDense(k, nil)
+	for a, i := range free {
+		for b := range a + 1 {
+			sym.SetSym(a, b, c.cov.At(i, free[b]))
+		}
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(sym) {
+		return free, nil, false
+	}
+	l = new(mat.TriDense)
+	chol.LTo(l)
+	return free, l, true
 }
 
 // Posteriors works out the posterior of every trainee given, members of the

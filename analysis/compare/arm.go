@@ -11,11 +11,13 @@ type Arm struct {
 	Values []float64
 	// Cluster names each trainee's site or session group; nil for none.
 	Cluster []string
+	// Share says that the numbers are 0 and 1, or stand for them: see [Shift].
+	Share bool
 }
 
 // Known is the arm without the trainees whose number is not known.
 func (a Arm) Known() Arm {
-	out := Arm{Name: a.Name}
+	out := Arm{Name: a.Name, Share: a.Share}
 	for i, v := range a.Values {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			continue

@@ -8,13 +8,14 @@
 // contradict each other. The methods are
 //
 //   - Shift: means, by a permutation of arms of the difference over its standard error,
-//     turned into an interval. It is what contrasts of a cohort's curve, of observed
-//     attempts to the rule and of error rates use, through one number a trainee: see below.
+//     turned into an interval. It is what contrasts of a cohort's curve and of attempts to
+//     the rule use, through one number a trainee: see below.
 //   - Welch, Pooled, CohenD, HedgesG, CliffDelta, HodgesLehmann, RankSum, Permutation: two
 //     samples of one number a trainee.
 //   - Adjust: any number of arms at the same baseline (analysis of covariance).
-//   - ExpectedMeans: means of which some numbers are expected of trainees who stopped, by
-//     t with what is not known of them.
+//   - RateRatio: events per attempt.
+//   - Leaning: means of numbers that lean on some trainees more than on others, by t with
+//     as many degrees of freedom as those trainees are worth.
 //   - Hazards: how fast arms come to meet the rule, by partial likelihood.
 //   - Within: equivalence and non-inferiority, by the standard error of another contrast.
 //   - AnyDifference: all arms at once, in several measures.

@@ -26,7 +26,7 @@ func Permutation(ctx context.Context, ref, arm Arm, level float64, sampling resa
 	}
 	ref, arm = ref.Known(), arm.Known()
 	p := pool(ref, arm)
-	deals, exact, err := p.deal(ctx, sampling, mostDeals, "compare/permutation/"+ref.Name+"/"+arm.Name)
+	deals, exact, err := deal(ctx, p.deck, p.sum, sampling, mostDeals, "compare/permutation/"+ref.Name+"/"+arm.Name)
 	if err != nil {
 		return c, err
 	}
@@ -90,13 +90,39 @@ func firstReached(ends []float64, always int, total, level float64) float64 {
 // mostDeals is how many deals are gone through one by one.
 const mostDeals = 200_000
 
-// A pooled is both arms' trainees, the arm's first.
-type pooled struct {
-	y       []float64
-	n       int // of the arm
+// A deck is both arms' trainees, the arm's first, as they may be dealt out anew.
+type deck struct {
+	all, n  int // trainees, and those of the arm
 	block   [][]int
 	inBlock []int // of the arm in each block
-	total   sums
+}
+
+// newDeck deals trainees within their cluster only where clusters hold trainees of both
+// arms.
+func newDeck(ref, arm Arm) deck {
+	d := deck{all: len(arm.Values) + len(ref.Values), n: len(arm.Values)}
+	var names []string
+	if _, across := clustered(ref, arm); across {
+		names = append(slices.Clone(arm.Cluster), ref.Cluster...)
+	}
+	d.block = blocksOf(names, d.all)
+	for _, members := range d.block {
+		own := 0
+		for _, i := range members {
+			if i < d.n {
+				own++
+			}
+		}
+		d.inBlock = append(d.inBlock, own)
+	}
+	return d
+}
+
+// A pooled is both arms' trainees with their numbers.
+type pooled struct {
+	deck
+	y     []float64
+	total sums
 }
 
 // sums are those that a group's mean and variance at any shift follow from: z is 1 for
@@ -115,38 +141,15 @@ func (s sums) moments(shift float64) (m, v float64) {
 	return m, math.Max(v, 0)
 }
 
-// pool puts the arms together about their common mean. Where clusters hold trainees of
-// both arms, trainees are dealt within their cluster only.
+// pool puts the arms together about their common mean.
 func pool(ref, arm Arm) pooled {
-	p := pooled{n: len(arm.Values)}
+	p := pooled{deck: newDeck(ref, arm)}
 	p.y = append(slices.Clone(arm.Values), ref.Values...)
 	centre := mean(p.y)
 	for i := range p.y {
 		p.y[i] -= centre
 		p.total = p.total.with(p.y[i], i < p.n)
 	}
-	if _, across := clustered(ref, arm); across {
-		names := append(slices.Clone(arm.Cluster), ref.Cluster...)
-		at := map[string]int{}
-		for i, name := range names {
-			k, ok := at[name]
-			if !ok {
-				k = len(p.block)
-				at[name] = k
-				p.block, p.inBlock = append(p.block, nil), append(p.inBlock, 0)
-			}
-			p.block[k] = append(p.block[k], i)
-			if i < p.n {
-				p.inBlock[k]++
-			}
-		}
-		return p
-	}
-	all := make([]int, len(p.y))
-	for i := range all {
-		all[i] = i
-	}
-	p.block, p.inBlock = [][]int{all}, []int{p.n}
 	return p
 }
 
@@ -166,29 +169,29 @@ func (p pooled) difference(d sums) (diff, moved float64) {
 
 // deal lists the sums of the group that stands for the arm: of every deal where there
 // are at most so many, otherwise of as many as the sampling says.
-func (p pooled) deal(ctx context.Context, sampling resample.Sampling, most int, purpose string) (deals []sums, exact bool, err error) {
-	if len(p.block) == 1 && combin.LogGeneralizedBinomial(float64(len(p.y)), float64(p.n)) <= math.Log(float64(most))+1e-9 {
-		g := combin.NewCombinationGenerator(len(p.y), p.n)
-		pick := make([]int, p.n)
+func deal[S any](ctx context.Context, d deck, sum func(pick []int) S, sampling resample.Sampling, most int, purpose string) (deals []S, exact bool, err error) {
+	if len(d.block) == 1 && combin.LogGeneralizedBinomial(float64(d.all), float64(d.n)) <= math.Log(float64(most))+1e-9 {
+		g := combin.NewCombinationGenerator(d.all, d.n)
+		pick := make([]int, d.n)
 		for g.Next() {
-			deals = append(deals, p.sum(g.Combination(pick)))
+			deals = append(deals, sum(g.Combination(pick)))
 		}
 		return deals, true, ctx.Err()
 	}
 	sampling.Progress = nil
-	deals, err = resample.Replicate(ctx, sampling, purpose, func() func(*rand.Rand) sums {
-		order, pick := make([]int, len(p.y)), make([]int, 0, p.n)
-		return func(r *rand.Rand) sums {
+	deals, err = resample.Replicate(ctx, sampling, purpose, func() func(*rand.Rand) S {
+		order, pick := make([]int, d.all), make([]int, 0, d.n)
+		return func(r *rand.Rand) S {
 			pick = pick[:0]
-			for k, members := range p.block {
+			for k, members := range d.block {
 				copy(order, members)
-				for i := range p.inBlock[k] {
+				for i := range d.inBlock[k] {
 					j := i + r.IntN(len(members)-i)
 					order[i], order[j] = order[j], order[i]
 				}
-				pick = append(pick, order[:p.inBlock[k]]...)
+				pick = append(pick, order[:d.inBlock[k]]...)
 			}
-			return p.sum(pick)
+			return sum(pick)
 		}
 	})
 	if err != nil {

@@ -18,15 +18,18 @@ import (
 // Clusters that hold trainees of both arms are kept together: trainees are dealt within
 // them. Clusters that belong to one arm each are the unit themselves, and few: their
 // means are compared by Student's t with as many degrees of freedom as there are
-// clusters less two (Hayes and Moulton, 2017, Cluster Randomised Trials, chapter 10).
+// clusters less two (Hayes and Moulton, 2017, Cluster Randomised Trials, chapter 10). Where
+// the numbers are shares, few clusters may come out alike by chance, as when everybody in
+// them met a rule: their standard error is then taken to be no smaller than that of as many
+// trainees without clusters.
 func Shift(ctx context.Context, measure string, ref, arm Arm, level float64, sampling resample.Sampling) (Contrast, error) {
 	c, t, above, below, err := testShift(ctx, measure, ref, arm, level, sampling)
 	if err != nil || t == nil {
 		return c, err
 	}
 	tail := (1 - c.Level) / 2
-	c.Lower = t.end(tail, -1, above)
-	c.Upper = t.end(tail, 1, below)
+	c.Lower = c.end(t.tails, tail, -1, above)
+	c.Upper = c.end(t.tails, tail, 1, below)
 	c.Describe()
 	return c, nil
 }
@@ -44,7 +47,7 @@ func testShift(ctx context.Context, measure string, ref, arm Arm, level float64,
 		return c.byCluster(ref, arm), nil, 0, 0, nil
 	}
 	p := pool(ref, arm)
-	deals, exact, err := p.deal(ctx, sampling, max(sampling.Count(), 1000), "compare/shift/"+ref.Name+"/"+arm.Name)
+	deals, exact, err := deal(ctx, p.deck, p.sum, sampling, max(sampling.Count(), 1000), "compare/shift/"+ref.Name+"/"+arm.Name)
 	if err != nil {
 		return c, nil, 0, 0, err
 	}
@@ -70,8 +73,7 @@ type studentised struct {
 // shift.
 func (t studentised) tails(shift float64) (above, below float64) {
 	seen := (t.estimate - shift) / t.se
-	slack := 1e-9 * (1 + math.Abs(seen))
-	var over, under, ties float64
+	var count tails
 	for _, d := range t.deals {
 		rest := t.total.less(d)
 		m1, v1 := d.moments(shift)
@@ -84,43 +86,56 @@ func (t studentised) tails(shift float64) (above, below float64) {
 				s = math.Copysign(math.Inf(1), diff)
 			}
 		}
-		switch {
-		case s > seen+slack:
-			over++
-		case s < seen-slack:
-			under++
-		default:
-			ties++
-		}
+		count.add(s, seen)
 	}
-	total := float64(len(t.deals))
-	if !t.exact {
-		ties, total = ties+1, total+1
+	return count.shares(t.exact)
+}
+
+// tails counts the statistics of deals above, below and at what was seen.
+type tails struct{ over, under, ties float64 }
+
+func (t *tails) add(s, seen float64) {
+	switch slack := 1e-9 * (1 + math.Abs(seen)); {
+	case s > seen+slack:
+		t.over++
+	case s < seen-slack:
+		t.under++
+	default:
+		t.ties++
 	}
-	return (over + ties/2) / total, (under + ties/2) / total
+}
+
+// shares are those above and below, ties counting half; where deals were drawn, the one
+// seen is one more.
+func (t tails) shares(exact bool) (above, below float64) {
+	if !exact {
+		t.ties++
+	}
+	total := t.over + t.under + t.ties
+	return (t.over + t.ties/2) / total, (t.under + t.ties/2) / total
 }
 
 // end is where the tail falls to the share, on one side of the estimate. atNone is the
 // tail at shift 0, which decides on which side of 0 the end lies, so that interval and p
 // agree.
-func (t studentised) end(share, side, atNone float64) float64 {
+func (c Contrast) end(tails func(shift float64) (above, below float64), share, side, atNone float64) float64 {
 	tail := func(shift float64) float64 {
-		above, below := t.tails(shift)
+		above, below := tails(shift)
 		if side < 0 {
 			return above
 		}
 		return below
 	}
-	inner, outer, found := t.estimate, 0.0, false // not rejected; rejected
-	if side*t.estimate < 0 {                      // 0 lies on this side
+	inner, outer, found := c.Estimate, 0.0, false // not rejected; rejected
+	if side*c.Estimate < 0 {                      // 0 lies on this side
 		if atNone > share {
 			inner = 0
 		} else {
 			found = true
 		}
 	}
-	for step := 4 * t.se; !found; step *= 2 {
-		if step > 1e6*t.se {
+	for step := 4 * c.SE; !found; step *= 2 {
+		if step > 1e6*c.SE {
 			return math.Inf(int(side))
 		}
 		outer = inner + side*step
@@ -128,7 +143,7 @@ func (t studentised) end(share, side, atNone float64) float64 {
 	}
 	for range 60 {
 		mid := (inner + outer) / 2
-		if math.Abs(outer-inner) <= 1e-5*t.se {
+		if math.Abs(outer-inner) <= 1e-5*c.SE {
 			break
 		}
 		if tail(mid) > share {
@@ -154,7 +169,15 @@ func (c Contrast) byCluster(ref, arm Arm) Contrast {
 	for _, r := range append(ra, rr...) {
 		sum += r * r
 	}
-	return c.student(math.Sqrt(sum/(k+m-2)*(1/k+1/m)), k+m-2)
+	v := sum / (k + m - 2) * (1/k + 1/m)
+	if arm.Share {
+		v = math.Max(v, pooledSD(ref, arm)*pooledSD(ref, arm)*(1/float64(len(arm.Values))+1/float64(len(ref.Values))))
+	}
+	if !(v > 0) {
+		c.warn("no-spread", "the clusters of each arm are all alike, so there is no spread to judge by and no interval")
+		return c
+	}
+	return c.student(math.Sqrt(v), k+m-2)
 }
 
 // clusterResiduals are the clusters' deviations from the arm's mean, weighted by how

@@ -69,7 +69,7 @@ func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share 
 		return nil, err
 	}
 	if len(kinds) < 2 {
-		return nil, fmt.Errorf("%w: a half-life cannot be told from one gap: all breaks are of about the same length, %g days", ErrRetention, kinds[0].days[len(kinds[0].days)/2])
+		return nil, fmt.Errorf("%w: a half-life cannot be told from one gap: all breaks are of about the same length, %s", ErrRetention, inDays(kinds[0].days[len(kinds[0].days)/2]))
 	}
 	people, longest := make([]forgetter, len(trainees)), 0.0
 	for _, k := range kinds {
@@ -117,6 +117,13 @@ func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share 
 		out = append(out, f)
 	}
 	return out, nil
+}
+
+func inDays(n float64) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%g days", n)
 }
 
 // meanLoss is the mean of trainees' mean losses.

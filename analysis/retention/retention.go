@@ -16,6 +16,9 @@
 // 1974, Memory and Cognition 2, 775-780; Rubin and Wenzel, 1996, Psychological Review
 // 103, 734-760). One length tells neither from the other, nor a half-life.
 //
+// One curve over the calendar (Course) ties learning within sessions, loss between them and
+// regaining together.
+//
 // # Units
 //
 // Values are on the scale on which they are compared: logarithms of times. Days are

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"tyro/analysis"
+	"tyro/analysis/cohort"
 	"tyro/analysis/compare"
 	"tyro/analysis/practice"
 )
@@ -136,14 +137,15 @@ type comparing struct {
 	members map[string][]int // positions of trainees by arm
 	ratio   bool             // measures of the curve are compared as ratios
 
-	samples []sample   // numbers a trainee behind the main contrasts of curves
-	owns    []sample   // the same of the trainees' own curves
-	seen    []sample   // of what was observed
-	fit     *CohortFit // nil without a curve of all trainees together
-	only    string     // measure that alone is asked for; "": all
-	noOwn   error      // why trainees have no curves of their own
-	nothing error      // why there are no contrasts of curves at all
-	tau     float64    // attempt up to which arms are compared on the rule
+	samples       []sample              // numbers a trainee behind the main contrasts of curves
+	owns          []sample              // the same of the trainees' own curves
+	seen          []sample              // of what was observed
+	fit           *CohortFit            // nil without a curve of all trainees together
+	contributions *cohort.Contributions // of its members
+	only          string                // measure that alone is asked for; "": all
+	noOwn         error                 // why trainees have no curves of their own
+	nothing       error                 // why there are no contrasts of curves at all
+	tau           float64               // attempt up to which arms are compared on the rule
 }
 
 // A sample is one measure with a number for every trainee of the study; NaN where there
@@ -153,9 +155,9 @@ type sample struct {
 	basis   string
 	values  []float64 // logarithms where ratio
 	ratio   bool
-	worse   float64              // +1 where larger values are worse, −1 where smaller are, 0 where neither
-	within  []float64            // of numbers that are expected of a trainee: their variance; nil: all were seen
-	shared  map[string][]float64 // by arm, its mean under each draw of the cohort's parameters
+	share   bool      // numbers are 0 and 1, or stand for them
+	weight  []float64 // by trainee, the share of what is known of the number; nil: all alike
+	worse   float64   // +1 where larger values are worse, −1 where smaller are, 0 where neither
 }
 
 // comparing settles the choices.
@@ -362,23 +364,41 @@ func (w *comparing) settle(x sample) {
 	}
 }
 
-// means is the method that compares a sample's means.
+// unequal is from which share of its trainees on an arm's are taken to be worth the same.
+const unequal = 0.8
+
+// means is the method that compares a sample's means. Where few trainees of an arm hold most
+// of what is known, or shares are partly expected, t with the degrees of freedom of those few
+// takes the place of dealing out: a deal takes each for as good as the other.
 func (w *comparing) means(x sample, ref, arm string) compare.Means {
-	if x.within == nil {
-		return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
-			return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
+	refWorth, armWorth, leans := w.leaning(x, ref, arm)
+	return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
+		r.Share, a.Share = x.share, x.share
+		if leans {
+			return compare.Leaning(x.measure, r, a, refWorth, armWorth, w.Options.Level), nil
 		}
+		return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
 	}
-	open := func(name string) compare.Expected {
-		e := compare.Expected{Means: x.shared[name]}
+}
+
+// leaning is how many trainees those of two arms are worth, and whether that is to be minded.
+func (w *comparing) leaning(x sample, ref, arm string) (refWorth, armWorth float64, leans bool) {
+	worth := func(name string) (float64, bool) {
+		var ws []float64
 		for _, i := range w.members[name] {
-			e.Within = append(e.Within, x.within[i])
+			if !math.IsNaN(x.values[i]) {
+				ws = append(ws, 1)
+				if x.weight != nil {
+					ws[len(ws)-1] = x.weight[i]
+				}
+			}
 		}
-		return e
+		n := compare.Worth(ws)
+		return n, n < unequal*float64(len(ws))
 	}
-	return func(_ context.Context, r, a compare.Arm) (compare.Contrast, error) {
-		return compare.ExpectedMeans(x.measure, r, a, open(ref), open(arm), w.Options.Level), nil
-	}
+	refWorth, refLeans := worth(ref)
+	armWorth, armLeans := worth(arm)
+	return refWorth, armWorth, w.o.Cluster == nil && (refLeans || armLeans || x.share && x.basis == BasisExpected)
 }
 
 // finished is a contrast of a sample in the measure's unit.

@@ -119,14 +119,14 @@ func (w *comparing) cohortMeasures(c *CohortFit) []curveMeasure {
 }
 
 // cohortSamples are the contributions of trainees to numbers of the arms' middle curves.
-func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveMeasure) ([]sample, error) {
+func (w *comparing) cohortSamples(c *CohortFit, ms []curveMeasure) ([]sample, error) {
 	var of []func(models.Curve) float64
 	for _, m := range ms {
 		of = append(of, m.of)
 	}
 	out := make([]sample, len(ms))
 	for k, m := range ms {
-		out[k] = sample{measure: m.name, basis: BasisCohort, values: make([]float64, len(w.Trainees)), ratio: m.ratio, worse: m.worse}
+		out[k] = sample{measure: m.name, basis: BasisCohort, values: make([]float64, len(w.Trainees)), weight: make([]float64, len(w.Trainees)), ratio: m.ratio, worse: m.worse}
 		for i := range out[k].values {
 			out[k].values[i] = math.NaN()
 		}
@@ -139,7 +139,7 @@ func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveM
 		if !slices.ContainsFunc(c.Members, func(m cohort.Member) bool { return m.Arm == arm }) {
 			continue // no attempt of the arm has a measure
 		}
-		readings, err := c.Readings(ctx, arm, of)
+		readings, err := w.contributions.Read(arm, of)
 		if err != nil {
 			return nil, err
 		}
@@ -156,7 +156,8 @@ func (w *comparing) cohortSamples(ctx context.Context, c *CohortFit, ms []curveM
 				centre += r.Added[i] / n
 			}
 			for _, i := range own {
-				out[k].values[position[c.Members[i].ID]] = r.Value + n*(r.Added[i]-centre)
+				at := position[c.Members[i].ID]
+				out[k].values[at], out[k].weight[at] = r.Value+n*(r.Added[i]-centre), r.Weight[i]
 			}
 		}
 	}
@@ -186,7 +187,7 @@ func (w *comparing) course(ctx context.Context) error {
 			}
 		}})
 	}
-	samples, err := w.cohortSamples(ctx, w.fit, ms)
+	samples, err := w.cohortSamples(w.fit, ms)
 	if err != nil {
 		return err
 	}

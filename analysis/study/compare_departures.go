@@ -39,7 +39,7 @@ func (w *comparing) departures(ctx context.Context) error {
 		}
 		err := w.c.pairs(func(ref, arm string) error {
 			var means compare.Means // nil: the usual one, which here is asked for p alone
-			if x.within != nil {
+			if _, _, leans := w.leaning(x, ref, arm); leans || x.share && w.o.Cluster != nil {
 				means = w.means(x, ref, arm)
 			}
 			for _, who := range []string{arm, ref} {

@@ -37,7 +37,7 @@ func (w *comparing) rule(ctx context.Context) error {
 	observed := w.Observed(stopping.Rule{Rule: w.Task.Rule})
 	w.tau = w.commonEnd(observed, w.c.Arms)
 	mean := sample{measure: fmt.Sprintf("rule-met-mean-within-%g", w.tau), basis: BasisObserved, values: w.unknowns(), worse: 1}
-	share := sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisObserved, values: w.unknowns(), worse: -1}
+	share := sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisObserved, values: w.unknowns(), share: true, worse: -1}
 	by := map[string][]survival.Observation{}
 	for _, arm := range w.c.Arms {
 		var members []int
@@ -119,7 +119,7 @@ func stoppedBefore(end float64) func(proficiency.Observed) bool {
 // curve expects of them. Samples without values: there is no such curve.
 func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Observed) (mean, share sample, stopped int, err error) {
 	mean = sample{measure: fmt.Sprintf("rule-met-mean-within-%g", w.tau), basis: BasisExpected, worse: 1}
-	share = sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisExpected, worse: -1}
+	share = sample{measure: fmt.Sprintf("rule-met-share-by-%g", w.tau), basis: BasisExpected, share: true, worse: -1}
 	early := map[string]bool{}
 	for i, o := range observed {
 		if stoppedBefore(w.tau)(o) {
@@ -143,7 +143,7 @@ func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Obser
 	if err != nil {
 		return mean, share, stopped, w.notExpected(ctx, err)
 	}
-	mean.values, share.values, mean.within, share.within = w.unknowns(), w.unknowns(), make([]float64, len(w.Trainees)), make([]float64, len(w.Trainees))
+	mean.values, share.values = w.unknowns(), w.unknowns()
 	for i, o := range observed {
 		switch {
 		case math.IsNaN(o.Attempt) || early[w.Trainees[i].ID]:
@@ -157,8 +157,7 @@ func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Obser
 	for k, t := range people {
 		i := slices.IndexFunc(w.Trainees, func(o practice.Trainee) bool { return o.ID == t.ID })
 		e := expectedOf(byCard[k], t.Last(), w.tau)
-		mean.values[i], mean.within[i] = e.mean, e.meanWithin
-		share.values[i], share.within[i] = e.share, e.share*(1-e.share)
+		mean.values[i], share.values[i] = e.mean, e.share
 		if means[t.Arm] == nil {
 			means[t.Arm], shares[t.Arm] = make([]float64, len(e.means)), make([]float64, len(e.means))
 		}
@@ -167,59 +166,65 @@ func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Obser
 			shares[t.Arm][c] += e.shares[c]
 		}
 	}
-	for _, x := range []struct {
-		into *sample
-		sums map[string][]float64
-	}{{&mean, means}, {&share, shares}} {
-		x.into.shared = x.sums
-		for arm, sums := range x.sums {
-			n := 0.0
-			for _, i := range w.members[arm] {
-				if !math.IsNaN(x.into.values[i]) {
-					n++
-				}
-			}
-			for c := range sums {
-				sums[c] /= n
+	w.lean(&mean, means)
+	w.lean(&share, shares)
+	return mean, share, stopped, nil
+}
+
+// lean adds to every trainee's number what the trainee adds to those expected of others,
+// through the cohort's curve that they were read off: sums has, by arm and draw of the
+// cohort's parameters, the sum of the numbers expected.
+func (w *comparing) lean(x *sample, sums map[string][]float64) {
+	for arm, sum := range sums {
+		added := w.contributions.Through(sum, w.Sampling().Seed)
+		var own []int // of the arm's numbers, the positions
+		var moves []float64
+		for k, m := range w.fit.Members {
+			i := slices.IndexFunc(w.Trainees, func(o practice.Trainee) bool { return o.ID == m.ID })
+			if m.Arm == arm && !math.IsNaN(x.values[i]) {
+				own, moves = append(own, i), append(moves, added[k])
 			}
 		}
+		centre := 0.0
+		for _, v := range moves {
+			centre += v / float64(len(moves))
+		}
+		for k, i := range own {
+			x.values[i] += moves[k] - centre
+		}
 	}
-	return mean, share, stopped, nil
 }
 
 // An expectation is what is expected of a trainee who stopped: attempts to the rule, up to
 // tau, and the chance of having met it by then.
 type expectation struct {
-	mean, meanWithin, share float64   // over all cards; the variance of the attempts
-	means, shares           []float64 // by card
+	mean, share   float64   // over all cards
+	means, shares []float64 // by card
 }
 
 // expectedOf works it out from the chances to have met the rule by each attempt after last,
 // under each card; a card that is not possible counts as the average one.
 func expectedOf(byCard [][]float64, last, tau float64) expectation {
 	e := expectation{means: make([]float64, len(byCard)), shares: make([]float64, len(byCard))}
-	n, squares := 0.0, 0.0
+	n := 0.0
 	for c, met := range byCard {
 		if met == nil {
 			e.means[c], e.shares[c] = math.NaN(), math.NaN()
 			continue
 		}
-		// The mean is the sum of the chances not to have met it by 0, 1, …, tau − 1, and the
-		// mean square the same with odd weights.
-		sum, square := last, last*last
+		// The mean is the sum of the chances not to have met it by 0, 1, …, tau − 1.
+		sum := last
 		for k := last; k < tau; k++ {
 			by := 0.0
 			if k > last {
 				by = met[int(k-last)-1]
 			}
 			sum += 1 - by
-			square += (2*k + 1) * (1 - by)
 		}
 		e.means[c], e.shares[c] = sum, met[len(met)-1]
-		n, e.mean, e.share, squares = n+1, e.mean+sum, e.share+met[len(met)-1], squares+square
+		n, e.mean, e.share = n+1, e.mean+sum, e.share+met[len(met)-1]
 	}
 	e.mean, e.share = e.mean/n, e.share/n
-	e.meanWithin = math.Max(0, squares/n-e.mean*e.mean)
 	for c := range e.means {
 		if math.IsNaN(e.means[c]) {
 			e.means[c], e.shares[c] = e.mean, e.share
@@ -237,19 +242,26 @@ func (w *comparing) notExpected(ctx context.Context, err error) error {
 	return nil
 }
 
-// commonEnd is the last attempt up to which every arm has been followed.
+// commonEnd is the last attempt up to which every arm has been followed. Who has met the
+// rule has met it for good: an arm in which everybody has is known at every later attempt,
+// and ends nothing. (To end at its last attempt would compare arms just where one of them is
+// complete.)
 func (s *Study) commonEnd(observed []proficiency.Observed, arms []string) float64 {
-	end := math.Inf(1)
+	end, latest := math.Inf(1), 0.0
 	for _, arm := range arms {
-		last := 0.0
+		last, open := 0.0, false
 		for _, i := range s.Members(arm) {
-			if v := observed[i].Attempt; !math.IsNaN(v) {
-				last = math.Max(last, v)
+			if o := observed[i]; !math.IsNaN(o.Attempt) {
+				last = math.Max(last, o.Attempt)
+				open = open || !o.Met
 			}
 		}
-		end = math.Min(end, last)
+		if open {
+			end = math.Min(end, last)
+		}
+		latest = math.Max(latest, last)
 	}
-	return end
+	return math.Min(end, latest)
 }
 
 func (w *comparing) unknowns() []float64 {
@@ -291,7 +303,7 @@ func (w *comparing) counts(ctx context.Context) error {
 func (w *comparing) rates(ctx context.Context, name string, window float64, of func(practice.Attempt) float64) error {
 	log := sample{measure: name, basis: BasisObserved, values: w.unknowns(), ratio: true, worse: 1}
 	plain := sample{measure: name, basis: BasisObserved, values: w.unknowns(), worse: 1}
-	some := true
+	some, counts := true, map[string]compare.Counts{}
 	for _, arm := range w.c.Arms {
 		var members []int
 		var events, attempts []float64
@@ -326,15 +338,20 @@ func (w *comparing) rates(ctx context.Context, name string, window float64, of f
 			total += events[k]
 		}
 		some = some && total > 0
+		counts[arm] = compare.Counts{Name: arm, Events: events, Attempts: attempts, Cluster: w.armOf(arm, members, log.values).Cluster}
 	}
-	x := log
 	if !some {
-		x = plain
+		w.seen = append(w.seen, plain)
+		cs, err := w.contrasts(ctx, plain)
+		w.c.Contrasts = append(w.c.Contrasts, cs...)
+		return err
 	}
-	w.seen = append(w.seen, x)
-	cs, err := w.contrasts(ctx, x)
-	w.c.Contrasts = append(w.c.Contrasts, cs...)
-	return err
+	w.seen = append(w.seen, log)
+	return w.c.pairs(func(ref, arm string) error {
+		c, err := compare.RateRatio(ctx, name, counts[ref], counts[arm], w.Options.Level, w.Sampling())
+		w.c.Contrasts = append(w.c.Contrasts, finished(c, log))
+		return err
+	})
 }
 
 // trades names pairs in which what is better on the level is worse on errors.

@@ -74,7 +74,10 @@ func (w *comparing) cohortContrasts(ctx context.Context) error {
 		}
 	}
 	var err error
-	if w.samples, err = w.cohortSamples(ctx, w.fit, ms); err != nil {
+	if w.contributions, err = w.fit.Contributions(ctx); err != nil {
+		return err
+	}
+	if w.samples, err = w.cohortSamples(w.fit, ms); err != nil {
 		return err
 	}
 	for _, x := range w.samples {

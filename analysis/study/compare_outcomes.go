@@ -27,6 +27,8 @@ type OutcomeComparison struct {
 	Adjusted  *compare.Ancova // nil without numbers from before
 	Overall   *compare.Overall
 	Crossed   *compare.Crossed  // nil without a second period
+	Orders    []Order           // of a crossover read off a log; nil otherwise
+	At        float64           // of such a crossover, the attempt of each period up to which it is compared
 	Transfer  *compare.Transfer // nil where no prior practice is known
 	Warnings  Warnings
 }

@@ -29,6 +29,7 @@ type Retention struct {
 	Forget   []retention.Forgetting // nil where breaks are of one length
 	NoForget string                 // why, in words
 	Calendar []retention.Point
+	Course   []retention.Course // one curve over the calendar, by shape of forgetting; nil where there is none
 	Warnings Warnings
 }
 
@@ -84,6 +85,13 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 		return nil, err
 	}
 	out.Calendar = retention.Calendar(trainees, s.Options.Level)
+	out.Course, err = retention.Courses(ctx, trainees, ro)
+	if errors.Is(err, retention.ErrRetention) {
+		out.Warnings.Add("no-course", strings.TrimPrefix(err.Error(), retention.ErrRetention.Error()+": "))
+	} else if err != nil {
+		return nil, err
+	}
+	out.remarkCourse()
 	for _, g := range gaps {
 		if better := g.Slope.Upper < 0; s.Task.Lower && better || !s.Task.Lower && g.Slope.Lower > 0 {
 			out.Warnings.Add("still-improving", fmt.Sprintf("before breaks of %s trainees were still getting better, by %.2g an attempt: the mean of the last %d lies behind what the next attempt would have been without a break, by about %.2g, and the loss looks that much smaller than it is; --before 1 takes the last attempt alone",
@@ -106,6 +114,34 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 		}
 	}
 	return out, nil
+}
+
+// remarkCourse says what the curve over the calendar leaves open.
+func (r *Retention) remarkCourse() {
+	if len(r.Course) == 0 {
+		return
+	}
+	c := r.Course[0]
+	if len(r.Course) == 1 {
+		r.Warnings.Add("one-length", fmt.Sprintf("the curve over the calendar says what is kept after breaks of %s, and nothing of others", Days(c.Kept[0].Days)))
+	}
+	if math.IsNaN(c.Regained.Estimate) {
+		r.Warnings.Add("regaining-unseen", "fewer than 3 trainees made two attempts or more after a break, so that the curve over the calendar cannot tell how fast what was lost comes back")
+	}
+	if c.Regained.Lower == 0 && c.Regained.Upper == 1 {
+		r.Warnings.Add("regaining-unseen", "too little was lost to tell how fast it comes back: anything from nothing to all of it at each attempt remains possible")
+	}
+	if !c.PlateauShown {
+		r.Warnings.Add("calendar-plateau-unseen", "the attempts do not show half of the gain that the curve over the calendar leads to, so its plateau is not given; what is kept is a share of what was learnt by the break")
+	}
+	if !c.Loses {
+		k := c.Kept[len(c.Kept)-1]
+		if math.IsNaN(k.Lower) {
+			r.Warnings.Add("no-loss-told", fmt.Sprintf("along the curve over the calendar nothing is lost in breaks of %s however trainees are drawn anew: a curve that can only lose cannot say how sure that is; the table of breaks can", Days(k.Days)))
+			return
+		}
+		r.Warnings.Add("no-loss-told", fmt.Sprintf("along the curve over the calendar no loss in breaks of %s is told from chance: %s or more of what was mastered is kept", Days(k.Days), PercentText(k.Lower)))
+	}
 }
 
 // sessions cuts every trainee's attempts where the date changes, or where a session with

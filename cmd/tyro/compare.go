@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -20,7 +21,7 @@ type compareFlags struct {
 	margin                      float64
 	kind                        string
 	transfer                    string
-	met, second                 string
+	met, second, crossover      string
 	allTasks                    bool
 	refits                      int
 }
@@ -45,7 +46,8 @@ speed that is bought with errors is named.
 
 A table with one row a trainee (--response and --arm, without --attempt) is compared by
 methods for one number a trainee, with --baseline at the same baseline. With --transfer it
-says what practice on a substitute saves on the task.`,
+says what practice on a substitute saves on the task. With --crossover two curricula that
+the same trainees practised by, one after the other, are compared within trainees.`,
 		Example: `  tyro compare tyro-demo
   tyro compare tyro-demo --reference massed --margin 5
   tyro compare finals.csv --response seconds --arm curriculum --baseline before`,
@@ -81,6 +83,9 @@ says what practice on a substitute saves on the task.`,
 					return err
 				}
 			}
+			if f.crossover != "" {
+				return a.compareCrossover(cmd, file, s, f, common)
+			}
 			if f.transfer != "" {
 				return a.transferOnDevices(cmd, file, s, f, common)
 			}
@@ -114,6 +119,7 @@ says what practice on a substitute saves on the task.`,
 	fs.StringVar(&f.transfer, "transfer", "", "`column` of a log with the device of each attempt; with one row a trainee, with practice on a substitute before, --response being practice on the task until the rule was met")
 	fs.StringVar(&f.met, "met", "", "`column` with 1 where the rule was met on the task and 0 where not; goes with --transfer")
 	fs.StringVar(&f.second, "second", "", "with one row a trainee, for a crossover: `column` with the response after a second period, by the other curriculum; --arm is that of the first")
+	fs.StringVar(&f.crossover, "crossover", "", "`column` of a log with the curriculum of each attempt, where every trainee practises by two, one after the other: they are compared within trainees")
 	fs.BoolVar(&f.allTasks, "all-tasks", false, "compare on all tasks of the study in one go, with p values adjusted over all of them")
 	return cmd
 }
@@ -124,7 +130,35 @@ func (a app) transferOnDevices(cmd *cobra.Command, file *datasets.Study, s *stud
 	if err != nil {
 		return err
 	}
+	isUsed(s, f.transfer)
 	answer, err := s.TransferOnDevices(cmd.Context(), device, f.reference)
+	if err != nil {
+		return err
+	}
+	return a.show(reports.NewOutcomeComparison(s, answer), common)
+}
+
+// isUsed takes a column off those that are said not to be used.
+func isUsed(s *study.Study, column string) {
+	for i := range s.Files {
+		f := &s.Files[i]
+		f.ColumnsUnused = slices.DeleteFunc(slices.Clone(f.ColumnsUnused), func(c string) bool { return c == column })
+	}
+}
+
+// compareCrossover compares two curricula within trainees.
+func (a app) compareCrossover(cmd *cobra.Command, file *datasets.Study, s *study.Study, f compareFlags, common commonFlags) error {
+	for _, name := range []string{"transfer", "all-tasks", "cluster", "received", "scored-by", "refits"} {
+		if cmd.Flags().Changed(name) {
+			return usagef("--crossover compares within trainees and does not go with --%s", name)
+		}
+	}
+	curriculum, err := file.AttemptColumn(common.task, f.crossover)
+	if err != nil {
+		return err
+	}
+	isUsed(s, f.crossover)
+	answer, err := s.CompareCrossover(study.CrossoverOptions{Curriculum: curriculum, Reference: f.reference, At: f.at})
 	if err != nil {
 		return err
 	}
@@ -172,7 +206,7 @@ func (a app) compareOutcomes(cmd *cobra.Command, path string, columns columnFlag
 	if columns.arm == "" {
 		return usagef("a table with one row a trainee needs --arm COL to compare; an attempt log needs --trainee and --attempt")
 	}
-	for _, name := range []string{"at", "received", "scored-by", "refits"} {
+	for _, name := range []string{"at", "received", "scored-by", "refits", "crossover"} {
 		if cmd.Flags().Changed(name) {
 			return usagef("--%s is for an attempt log, with --trainee and --attempt", name)
 		}

@@ -154,7 +154,7 @@ func TestMachineOutput(t *testing.T) {
 		t.Errorf("the first size is %v", planRow)
 	}
 
-	kept := needs(t, "retention", doc("retention"), "gaps", "refresher", "calendar", "forgetting", "scale")
+	kept := needs(t, "retention", doc("retention"), "gaps", "refresher", "calendar", "forgetting", "calendar_curve", "scale")
 	gap := needs(t, "a gap", first(t, "gaps", kept["gaps"]), "gap_days", "n", "loss", "se", "lower", "upper", "scale", "share_of_gain_kept", "still_at_standard", "second_attempt", "savings")
 	needs(t, "a second attempt", gap["second_attempt"], "loss", "se", "lower", "upper")
 	needs(t, "a refresher", kept["refresher"], "share", "days", "lower", "status")

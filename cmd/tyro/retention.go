@@ -25,7 +25,10 @@ pass, and how many attempts bring the level back. Breaks are read from the dates
 attempts, or named: --session COL --gap SESSION=DAYS.
 
 With breaks of two lengths or more it says how forgetting goes on, in two shapes, and,
-with a standard, when to refresh. One length tells no half-life.`,
+with a standard, when to refresh. One length tells no half-life.
+
+One curve over the calendar ties it together: what every attempt learns of what is left,
+what breaks take of what is mastered, and what every attempt after them brings back.`,
 		Example: `  tyro retention tyro-demo
   tyro retention log.csv --trainee id --attempt n --response seconds --measure time --date day`,
 		Args: cobra.ExactArgs(1),

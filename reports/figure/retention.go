@@ -13,7 +13,7 @@ import (
 
 // Calendar shows the mean of every attempt of every session in its place: sessions
 // side by side, each as wide as its attempts, with the days between them as gaps in the
-// line; none without sessions.
+// line, and the curve over the calendar where there is one; none without sessions.
 func Calendar(d *reports.Retention, width, height float64) Picture {
 	if len(d.Calendar) == 0 {
 		return Picture{}
@@ -26,14 +26,17 @@ func Calendar(d *reports.Retention, width, height float64) Picture {
 	p.Add(plotter.NewGrid())
 	place, session := 0.0, 0
 	var places unwritten
-	var now plotter.XYs
+	var now, curve plotter.XYs
 	top := math.Inf(-1)
 	var heads plotter.XYLabels
 	flush := func() {
-		if len(now) > 0 {
+		switch {
+		case len(curve) > 0:
+			p.Add(line(curve, armColor(1), 1.4), points(now, armColor(0), 1.8, draw.CircleGlyph{}))
+		case len(now) > 0:
 			p.Add(line(now, armColor(0), 1.4), points(now, armColor(0), 1.8, draw.CircleGlyph{}))
 		}
-		now = nil
+		now, curve = nil, nil
 	}
 	for _, c := range d.Calendar {
 		if math.IsNaN(float64(c.Lower)) {
@@ -52,6 +55,9 @@ func Calendar(d *reports.Retention, width, height float64) Picture {
 		places = append(places, plot.Tick{Value: place, Label: fmt.Sprintf("session %d, attempt %d", c.Session, c.Attempt)})
 		p.Add(line(plotter.XYs{{X: place, Y: float64(c.Lower)}, {X: place, Y: float64(c.Upper)}}, faint, 0.8))
 		now = append(now, plotter.XY{X: place, Y: float64(c.Value)})
+		if v := float64(c.Expected); !math.IsNaN(v) {
+			curve = append(curve, plotter.XY{X: place, Y: v})
+		}
 		top = math.Max(top, float64(c.Upper))
 	}
 	flush()
@@ -65,7 +71,11 @@ func Calendar(d *reports.Retention, width, height float64) Picture {
 		p.Add(labels)
 	}
 	p.X.Tick.Length, p.X.Tick.Marker = 0, places
-	return Picture{Name: "retention-calendar", Legend: "Mean of every attempt of every session, by day", Finding: calendarWords(d), Width: width, Height: height, Draw: func(dc draw.Canvas) { drawnAs(dc, p, "", "level") }}
+	legend := "Mean of every attempt of every session, by day"
+	if len(d.Course) > 0 {
+		legend += "; line: one curve over the calendar, learning within sessions and loss between them"
+	}
+	return Picture{Name: "retention-calendar", Legend: legend, Finding: calendarWords(d), Width: width, Height: height, Draw: func(dc draw.Canvas) { drawnAs(dc, p, "", "level") }}
 }
 
 // calendarWords say what breaks took.

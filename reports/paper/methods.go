@@ -434,6 +434,9 @@ func (p *Paper) howRetention() section {
 		scale = "in per cent of that level, compared on the scale of logarithms"
 	}
 	s.say("What is lost in a break is the first attempt after it against the level of the %d attempts before it, %s.", r.Before, scale)
+	if len(r.Course) > 0 {
+		s.say("One curve over the calendar was fitted by least squares: every trainee has a plateau and a gain of their own; the share of what is left that an attempt learns, the share of what is mastered that a break takes, and the share of what is lost that an attempt brings back are common to all. Its intervals are by a bootstrap of whole trainees.")
+	}
 	return s
 }
 

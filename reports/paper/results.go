@@ -305,6 +305,14 @@ func (p *Paper) foundRetention() section {
 		}
 		s.say("%s.", text)
 	}
+	if c := r.Nearest(); c != nil {
+		share := func(v reports.Number) string { return reports.Percent(float64(v)) }
+		text := fmt.Sprintf("Along one curve over the calendar, with %s forgetting, each attempt learnt %s of what was left%s", c.Shape, share(c.Learnt), interval(p.Study.Options.Level, c.LearntLower, c.LearntUpper, share))
+		for _, k := range c.Kept {
+			text += fmt.Sprintf("; after %s %s of what was mastered was kept%s", reports.DaysText(k.Days), share(k.Kept), interval(p.Study.Options.Level, k.Lower, k.Upper, share))
+		}
+		s.say("%s.", text)
+	}
 	return s
 }
 

@@ -5,15 +5,17 @@
 //
 //	go run ./testdata/coverage/compare > testdata/coverage/compare/compare.csv
 //
-// It takes some hours. With -kept FILE the studies done so far are kept there, and a run that
-// was cut off goes on; with fewer -studies the table is of so many.
+// It takes some hours. With -kept DIR the studies of every row are kept there, a file a row, and a
+// run that was cut off goes on; runs of different rows (-designs, -sizes, -effects) may share the
+// folder, and -table writes the table of all that lies there, simulating nothing.
 //
 // Designs: full (everybody makes 20 attempts), rule (practice stops when the rule is
 // met), seen (in one arm those stop after 6 attempts whose sixth was slow), unseen (in one
 // arm those stop after 6 attempts whose rate and plateau, which nobody sees, are slow),
 // clusters (groups of 6
 // trainees that share a level; whole groups are assigned), sites (groups of 6 with
-// trainees of both arms).
+// trainees of both arms), three (as full, with three arms), strict (as full, with a standard that half of
+// trainees meet by the end).
 package main
 
 import (
@@ -30,6 +32,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -38,6 +41,7 @@ import (
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/analysis/study"
+	"tyro/analysis/survival"
 	"tyro/models"
 )
 
@@ -46,10 +50,12 @@ var (
 	replicates = flag.Int("replicates", 499, "permutations and bootstrap samples a study")
 	refits     = flag.Int("refits", 0, "cohorts of drawn trainees to fit a study, for the intervals beside; 0: none")
 	seed       = flag.Uint64("seed", 1, "seed")
-	designs    = flag.String("designs", "full,rule,seen,unseen,clusters,sites", "designs to simulate")
+	designs    = flag.String("designs", "full,rule,seen,unseen,clusters,sites,three,strict", "designs to simulate")
 	sizes      = flag.String("sizes", "12,30", "trainees an arm")
 	effects    = flag.String("effects", "0,1", "0: no difference, 1: a faster and better arm")
-	kept       = flag.String("kept", "", "file of the studies done so far: a run that was cut off goes on there")
+	kept       = flag.String("kept", "", "folder of the studies done so far: a run that was cut off goes on there")
+	table      = flag.Bool("table", false, "only write the table of the studies kept")
+	ratios     = flag.Bool("ratios", false, "also the likelihood ratios beside the main table")
 )
 
 // The truth on the log scale: plateau, gain and rate, their spreads between trainees, and
@@ -65,18 +71,28 @@ var (
 const (
 	attempts = 20
 	standard = 60
+	strict   = 47 // of the design of this name
 )
+
+func standardOf(design string) float64 {
+	if design == "strict" {
+		return strict
+	}
+	return standard
+}
 
 func main() {
 	flag.Parse()
-	all := &results{by: map[cell][]map[string][3]float64{}}
+	all := &results{by: map[cell][]map[string][3]float64{}, files: map[cell]*os.File{}}
+	cells := cells()
 	if *kept != "" {
-		if err := all.open(*kept); err != nil {
-			log.Fatal(err)
+		for _, c := range cells {
+			if err := all.open(c, filepath.Join(*kept, c.name()+".jsonl")); err != nil {
+				log.Fatal(err)
+			}
 		}
 	}
-	cells := cells()
-	for to := 0; to < *studies; { // a few studies of every row at a time
+	for to := 0; to < *studies && !*table; { // a few studies of every row at a time
 		to = min(to+block, *studies)
 		for _, c := range cells {
 			if err := all.upTo(c, to); err != nil {
@@ -99,6 +115,14 @@ type cell struct {
 	n      int
 }
 
+func (c cell) name() string {
+	effect := "alike"
+	if c.effect {
+		effect = "different"
+	}
+	return fmt.Sprintf("%s-%s-%d", c.design, effect, c.n)
+}
+
 func cells() []cell {
 	var out []cell
 	for _, design := range strings.Split(*designs, ",") {
@@ -118,21 +142,18 @@ func cells() []cell {
 // results are what every study of a cell gave, in order: by basis and measure, whether an
 // interval was known, whether the test rejected, whether the interval covered.
 type results struct {
-	by   map[cell][]map[string][3]float64
-	file *os.File // nil: not kept
+	by    map[cell][]map[string][3]float64
+	files map[cell]*os.File // empty: not kept
 }
 
-// A line is a study in the file of those done so far.
+// A line is a study in the file of a row.
 type line struct {
-	Design string
-	Effect bool
-	N      int
-	Study  int
-	Given  map[string][3]*float64
+	Study int
+	Given map[string][3]*float64
 }
 
-// open reads the studies done so far and goes on writing behind them.
-func (x *results) open(path string) error {
+// open reads the studies of a row done so far and goes on writing behind them.
+func (x *results) open(c cell, path string) error {
 	data, err := os.ReadFile(path)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
@@ -143,7 +164,6 @@ func (x *results) open(path string) error {
 		if err := json.Unmarshal(one, &l); err != nil {
 			return err
 		}
-		c := cell{l.Design, l.Effect, l.N}
 		if l.Study != len(x.by[c]) {
 			return fmt.Errorf("%s: study %d of %v comes after %d studies", path, l.Study, c, len(x.by[c]))
 		}
@@ -159,13 +179,18 @@ func (x *results) open(path string) error {
 		}
 		x.by[c] = append(x.by[c], given)
 	}
-	if x.file, err = os.OpenFile(path, os.O_CREATE|os.O_WRONLY, 0o644); err != nil {
+	if *table {
+		return nil
+	}
+	file, err := os.OpenFile(path, os.O_CREATE|os.O_WRONLY, 0o644)
+	if err != nil {
 		return err
 	}
-	if err := x.file.Truncate(int64(whole)); err != nil {
+	if err := file.Truncate(int64(whole)); err != nil {
 		return err
 	}
-	_, err = x.file.Seek(int64(whole), io.SeekStart)
+	x.files[c] = file
+	_, err = file.Seek(int64(whole), io.SeekStart)
 	return err
 }
 
@@ -188,11 +213,12 @@ func (x *results) upTo(c cell, to int) error {
 		return err
 	}
 	x.by[c] = append(x.by[c], out...)
-	if x.file == nil {
+	file := x.files[c]
+	if file == nil {
 		return nil
 	}
 	for k, given := range out {
-		l := line{c.design, c.effect, c.n, from + k, map[string][3]*float64{}}
+		l := line{from + k, map[string][3]*float64{}}
 		for name, row := range given {
 			var v [3]*float64
 			for j := range row {
@@ -206,7 +232,7 @@ func (x *results) upTo(c cell, to int) error {
 		if err != nil {
 			return err
 		}
-		if _, err := x.file.Write(append(data, '\n')); err != nil {
+		if _, err := file.Write(append(data, '\n')); err != nil {
 			return err
 		}
 	}
@@ -222,7 +248,7 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 	if err != nil {
 		return nil, err
 	}
-	a, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters, Refits: *refits})
+	a, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters, Refits: *refits, LikelihoodRatio: *ratios})
 	if err != nil {
 		return nil, err
 	}
@@ -232,6 +258,9 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 		name = strings.SplitN(name, "-by-", 2)[0]
 		name = strings.SplitN(name, "-to-attempt-", 2)[0]
 		t, ok := truth[name]
+		if whole, there := truth[x.Measure]; there { // depends on the attempt up to which arms are compared
+			t, ok = whole, true
+		}
 		row := [3]float64{0, math.NaN(), math.NaN()}
 		if x.Known() {
 			row[0] = 1
@@ -243,7 +272,15 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 				row[2] = indicator(x.Lower <= t && t <= x.Upper)
 			}
 		}
+		if len(p.Arms) > 2 {
+			name += fmt.Sprintf(" (%s against %s)", x.Arm, x.Reference)
+		}
 		out[basis+"/"+name] = row
+	}
+	test := func(name string, p float64) {
+		if !math.IsNaN(p) {
+			out[name] = [3]float64{1, indicator(p <= 0.05), math.NaN()}
+		}
 	}
 	for _, x := range a.Contrasts {
 		note(x.Basis, x)
@@ -251,8 +288,19 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 	for _, x := range a.Sensitivity {
 		note("beside: "+x.Basis, x)
 	}
-	if a.Overall != nil && !math.IsNaN(a.Overall.P) {
-		out["cohort's curve/any difference"] = [3]float64{1, indicator(a.Overall.P <= 0.05), math.NaN()}
+	if a.Overall != nil {
+		test("cohort's curve/any difference", a.Overall.P)
+	}
+	if len(p.Arms) == 2 {
+		for _, t := range a.Slopes {
+			test("beside: "+t.Basis+"/slopes of "+t.Measure, t.P)
+		}
+		for _, h := range a.Hazards {
+			test("beside: observed/whether hazards are proportional", h.P)
+		}
+	}
+	for _, r := range a.Ratios {
+		test("beside: likelihood ratio/"+strings.Join(r.Parameters, " "), r.F.P)
 	}
 	if !a.Cohort {
 		out["cohort's curve/not fitted"] = [3]float64{1, math.NaN(), math.NaN()}
@@ -318,8 +366,11 @@ func shareOf(hits, n float64) string {
 func simulate(r *rand.Rand, design string, effect bool, n int) (practice.Practice, map[string]string) {
 	p := practice.Practice{Task: practice.Task{
 		Name: "cannulation", Measure: practice.Time, Lower: true, Counts: []string{"punctures"},
-		Standard: &practice.Decision{Value: standard}, Rule: practice.Rule{{Need: 2}},
+		Standard: &practice.Decision{Value: standardOf(design)}, Rule: practice.Rule{{Need: 2}},
 	}, Arms: []string{"usual", "spaced"}}
+	if design == "three" {
+		p.Arms = append(p.Arms, "daily")
+	}
 	var clusters map[string]string
 	if design == "clusters" || design == "sites" {
 		clusters = map[string]string{}
@@ -361,7 +412,7 @@ func simulate(r *rand.Rand, design string, effect bool, n int) (practice.Practic
 				y := mean * math.Exp(residual*r.NormFloat64())
 				wrong := poisson(r, error*(0.4+2*math.Exp(-0.2*float64(k))))
 				t.Attempts = append(t.Attempts, practice.Attempt{Number: float64(k), Response: y, Clean: true, Errors: []float64{wrong}})
-				if passed++; y > standard {
+				if passed++; y > standardOf(design) {
 					passed = 0
 				}
 				if design == "rule" && passed == 2 || design == "seen" && a == 1 && k == 6 && y > 95 {
@@ -399,7 +450,7 @@ func truths(design string, effect bool) map[string]float64 {
 		for k := 1.0; k <= 15; k++ {
 			area += at(k) / 15
 		}
-		cross = 1 - math.Log((standard-math.Exp(theta[0]))/math.Exp(theta[1]))/math.Exp(theta[2])
+		cross = 1 - math.Log((standardOf(design)-math.Exp(theta[0]))/math.Exp(theta[1]))/math.Exp(theta[2])
 		return at(1), at(15), area, math.Exp(theta[0]), math.Exp(theta[2]), cross
 	}
 	s0, l0, a0, p0, r0, c0 := curve(0)
@@ -407,14 +458,57 @@ func truths(design string, effect bool) map[string]float64 {
 	out := map[string]float64{
 		"starting-level": s1 / s0, "level-at-attempt-15": l1 / l0, "mean-level": a1 / a0, "plateau": p1 / p0, "rate": r1 / r0, "mean-crossing": c1 / c0,
 	}
-	for _, name := range []string{"punctures", "rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt"} {
+	for _, name := range []string{"punctures", "rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt", "level-adjusted-for-first-attempt"} {
 		out[name] = 1
 	}
 	out["hedges-g"], out["cliff-delta"], out["rule-met-mean"], out["rule-met-share"] = 0, 0, 0, 0
-	if effect { // known only for curves, and for the errors, which do not differ
-		for _, name := range []string{"rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt", "hedges-g", "cliff-delta", "rule-met-mean", "rule-met-share"} {
+	if effect { // known only for curves, for the rule, and for the errors, which do not differ
+		for _, name := range []string{"rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt", "level-adjusted-for-first-attempt", "hedges-g", "cliff-delta", "rule-met-mean", "rule-met-share"} {
 			delete(out, name)
+		}
+		if design == "full" || design == "rule" || design == "strict" {
+			ruleTruths(design, out)
 		}
 	}
 	return out
+}
+
+// ruleTruths are the contrasts of attempts to the rule between arms that differ, by
+// simulation of many trainees: of means and shares up to every attempt, of medians, and of
+// hazards as the partial likelihood sees them.
+func ruleTruths(design string, out map[string]float64) {
+	const many = 40_000
+	p, _ := simulate(resample.Stream(98, "rule", 0), design, true, many)
+	std := practice.Standard{Value: standardOf(design), Lower: true}
+	obs := make([][]survival.Observation, 2)
+	var mean, share [2][attempts + 1]float64
+	for i, t := range p.Trainees {
+		a := i / many
+		at, met := attempts+1, false
+		if k := p.Task.Rule.FirstMet(t.Passes(std)); k > 0 {
+			at, met = k, true
+		}
+		obs[a] = append(obs[a], survival.Observation{Time: float64(min(at, attempts)), Event: met})
+		for tau := 1; tau <= attempts; tau++ {
+			mean[a][tau] += float64(min(at, tau)) / many
+			if at <= tau {
+				share[a][tau] += 1. / many
+			}
+		}
+	}
+	for tau := 1; tau <= attempts; tau++ {
+		out[fmt.Sprintf("rule-met-mean-within-%d", tau)] = mean[1][tau] - mean[0][tau]
+		out[fmt.Sprintf("rule-met-share-by-%d", tau)] = share[1][tau] - share[0][tau]
+	}
+	median := func(a int) float64 {
+		for tau := 1; tau <= attempts; tau++ {
+			if share[a][tau] >= 0.5 {
+				return float64(tau)
+			}
+		}
+		return math.Inf(1)
+	}
+	out["rule-met-median"] = median(1) / median(0)
+	h, _ := compare.Hazards("", "", "", obs[0], obs[1], 0.95)
+	out["rule-met-hazard"] = h.Estimate
 }

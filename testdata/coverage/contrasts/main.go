@@ -4,6 +4,8 @@
 // at once, clusters of 6, crossover and transfer.
 //
 //	go run ./testdata/coverage/contrasts > testdata/coverage/contrasts/contrasts.csv
+//
+// With -kinds only those rows are made; every kind has its own random numbers.
 package main
 
 import (
@@ -16,6 +18,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 
 	"tyro/analysis/compare"
 	"tyro/analysis/resample"
@@ -26,6 +29,7 @@ var (
 	studies    = flag.Int("studies", 2000, "studies a row")
 	replicates = flag.Int("replicates", 499, "permutations and bootstrap samples a study")
 	seed       = flag.Uint64("seed", 1, "seed")
+	kinds      = flag.String("kinds", "", "kinds of values to simulate, with commas between; all")
 )
 
 // A result is one method in one study.
@@ -57,9 +61,20 @@ func main() {
 		row(w, "three arms", 0, n, func(r *rand.Rand, k uint64) []result { return three(r, k, n) })
 		row(w, "transfer", 0, n, func(r *rand.Rand, k uint64) []result { return transfer(r, k, n) })
 	}
+	for _, delta := range []float64{0, 0.8} {
+		for _, n := range []int{12, 30} {
+			row(w, "errors", delta, n, func(r *rand.Rand, k uint64) []result { return counted(r, k, delta, n, 18) })
+			row(w, "rare errors", delta, n, func(r *rand.Rand, k uint64) []result { return counted(r, k, delta, n, 1.5) })
+			row(w, "shares", delta, n, func(r *rand.Rand, k uint64) []result { return shares(r, k, delta, n) })
+			row(w, "half followed", delta, n, func(r *rand.Rand, k uint64) []result { return followed(r, k, delta, n) })
+		}
+	}
 }
 
 func row(w *csv.Writer, kind string, delta float64, n int, one func(r *rand.Rand, k uint64) []result) {
+	if *kinds != "" && !slices.Contains(strings.Split(*kinds, ","), kind) {
+		return
+	}
 	out := make([][]result, *studies)
 	err := resample.Each(context.Background(), *studies, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
@@ -242,6 +257,116 @@ func three(r *rand.Rand, k uint64, n int) []result {
 		log.Fatal(err)
 	}
 	return []result{{"any difference of three arms, three measures, spreads 1 to 2", o.P, math.NaN()}}
+}
+
+// spread makes clusters of n trainees in each arm: of 6 in one arm each, or of 3 in each
+// arm, with a level each.
+func spread(r *rand.Rand, n int, whole bool, sd float64) (names [2][]string, levels [2][]float64) {
+	level := map[string]float64{}
+	for g := range 2 {
+		for i := range n {
+			name := fmt.Sprint(i / 3)
+			if whole {
+				name = fmt.Sprint(g, "/", i/6)
+			}
+			if _, ok := level[name]; !ok {
+				level[name] = sd * r.NormFloat64()
+			}
+			names[g], levels[g] = append(names[g], name), append(levels[g], level[name])
+		}
+	}
+	return names, levels
+}
+
+// counted are errors of trainees who differ, in 10 to 20 attempts; a difference is of
+// logarithms, half as large.
+func counted(r *rand.Rand, k uint64, delta float64, n int, mean float64) []result {
+	ctx, s := context.Background(), resample.Sampling{Seed: k, Replicates: *replicates, Workers: 1}
+	one := func(method string, names [2][]string, levels [2][]float64) result {
+		arms := [2]compare.Counts{{Name: "a", Cluster: names[0]}, {Name: "b", Cluster: names[1]}}
+		for g := range arms {
+			for i := range n {
+				attempts := float64(10 + r.IntN(11))
+				e, left := 0.0, mean/20*attempts*math.Exp(0.3*r.NormFloat64()+delta/2*float64(g))
+				if levels[g] != nil {
+					left *= math.Exp(levels[g][i])
+				}
+				for left -= r.ExpFloat64(); left > 0; left -= r.ExpFloat64() {
+					e++
+				}
+				arms[g].Events, arms[g].Attempts = append(arms[g].Events, e), append(arms[g].Attempts, attempts)
+			}
+		}
+		return of(method, must(compare.RateRatio(ctx, "", arms[0], arms[1], 0, s)), delta/2)
+	}
+	names, levels := spread(r, n, true, 0.3)
+	sites, own := spread(r, n, false, 0.3)
+	return []result{
+		one("rate ratio", [2][]string{}, [2][]float64{}), one("rate ratio, clusters of 6 whole", names, levels), one("rate ratio, within sites", sites, own),
+	}
+}
+
+// shares are 0 and 1 with a chance of about .6; a difference is of chances, a quarter as large.
+func shares(r *rand.Rand, k uint64, delta float64, n int) []result {
+	ctx, s := context.Background(), resample.Sampling{Seed: k, Replicates: *replicates, Workers: 1}
+	one := func(method string, names [2][]string, levels [2][]float64) result {
+		arms := [2]compare.Arm{{Name: "a", Cluster: names[0], Share: true}, {Name: "b", Cluster: names[1], Share: true}}
+		for g := range arms {
+			for i := range n {
+				chance, v := 0.6+delta/4*float64(g), 0.0
+				if levels[g] != nil {
+					chance += math.Max(-0.15, math.Min(0.15, levels[g][i]))
+				}
+				if r.Float64() < chance {
+					v = 1
+				}
+				arms[g].Values = append(arms[g].Values, v)
+			}
+		}
+		return of(method, must(compare.Shift(ctx, "", arms[0], arms[1], 0, s)), delta/4)
+	}
+	names, levels := spread(r, n, true, 0.1)
+	sites, own := spread(r, n, false, 0.1)
+	return []result{one("share", [2][]string{}, [2][]float64{}), one("share, clusters of 6 whole", names, levels), one("share, within sites", sites, own)}
+}
+
+// followed are contributions to a mean of trainees of whom half of the second arm are hardly
+// known.
+func followed(r *rand.Rand, k uint64, delta float64, n int) []result {
+	var arms [2]compare.Arm
+	worth := [2]float64{}
+	for g := range arms {
+		var weight, value []float64
+		total, mean := 0.0, 0.0
+		for i := range n {
+			w := 1.0
+			if g == 1 && i%2 == 0 {
+				w = 0.05
+			}
+			weight, value = append(weight, w), append(value, delta*float64(g)+r.NormFloat64()/math.Sqrt(w))
+			total += w
+		}
+		for i, w := range weight {
+			mean += w / total * value[i]
+		}
+		for i, w := range weight {
+			w /= total
+			arms[g].Values = append(arms[g].Values, mean+float64(n)*w*(value[i]-mean)*math.Sqrt((1-1/float64(n))/(1-w)))
+		}
+		centre := 0.0
+		for _, v := range arms[g].Values {
+			centre += (v - mean) / float64(n)
+		}
+		for i := range arms[g].Values {
+			arms[g].Values[i] -= centre
+		}
+		worth[g] = compare.Worth(weight)
+	}
+	s := resample.Sampling{Seed: k, Replicates: *replicates, Workers: 1}
+	return []result{
+		of("t of contributions", compare.Leaning("", arms[0], arms[1], worth[0], worth[1], 0), delta),
+		of("the same dealt out anew", must(compare.Shift(context.Background(), "", arms[0], arms[1], 0, s)), delta),
+	}
 }
 
 // transfer: 20 attempts without, 16 after 5, 13.5 after 10; skewed, censored nowhere.

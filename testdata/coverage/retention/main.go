@@ -10,6 +10,7 @@ package main
 import (
 	"context"
 	"encoding/csv"
+	"errors"
 	"flag"
 	"fmt"
 	"log"
@@ -65,6 +66,8 @@ func kept(truth string, own, days float64) float64 {
 	return 1
 }
 
+var unknown = retention.Ends{Estimate: math.NaN(), Lower: math.NaN(), Upper: math.NaN()}
+
 type hit struct {
 	name              string
 	known             bool
@@ -90,11 +93,13 @@ func cell(w *csv.Writer, truth string, n int) {
 				out[k] = append(out[k], hit{fmt.Sprintf("share kept after %g days", days), !math.IsNaN(gaps[g].Kept.Lower), in(gaps[g].Kept.Lower, gaps[g].Kept.Upper, mean[g]), false})
 			}
 			fs, err := retention.Forget(context.Background(), ts, o, standard, share)
-			if err != nil {
+			if errors.Is(err, retention.ErrRetention) { // refused, as where first attempts after breaks were better
+				fs = []retention.Forgetting{{Shape: truth, HalfLife: unknown, Refresher: retention.Refresher{Lower: math.NaN()}}}
+			} else if err != nil {
 				return err
 			}
 			for _, f := range fs {
-				if f.Shape != truth {
+				if f.Shape != truth || truth == "nothing lost" {
 					continue
 				}
 				out[k] = append(out[k], hit{"half-life", !math.IsNaN(f.HalfLife.Lower), in(f.HalfLife.Lower, f.HalfLife.Upper, half), false})

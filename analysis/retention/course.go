@@ -1,0 +1,521 @@
+package retention
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"tyro/analysis"
+	"tyro/analysis/internal/numeric"
+	"tyro/analysis/resample"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// A Course is one curve over the calendar, learning within sessions and loss between them:
+// an attempt of a trainee is expected at
+//
+//	plateau + gain · (left + lost)
+//
+// left is the share of the gain that is still to be learnt: 1 at the very first attempt, and
+// smaller by the share Learnt after each. lost is the share that breaks took and that is not
+// back yet: a break of some days takes 1 − kept of all that the trainee then masters, kept
+// falling with the days by Shape, and every attempt brings the share Regained of it back.
+// (What is lost is relearnt at a rate of its own: Ebbinghaus, 1885, Über das Gedächtnis,
+// chapter 4.) Every trainee has a plateau and a gain of their own; what the trainees share is
+// found by least squares about these (variable projection; Golub and Pereyra, 1973, SIAM
+// Journal on Numerical Analysis 10, 413-432), and intervals are expanded percentiles of a
+// bootstrap of whole trainees.
+type Course struct {
+	Shape    string
+	Trainees int
+	Attempts int
+	Learnt   Ends // share of what is left to learn that each attempt takes away
+	Regained Ends // share of what is lost that each attempt brings back; NaN where it cannot be told
+	// Rate is of Shape, and HalfLife the days until half of what is mastered is lost, +Inf
+	// beyond ten times the longest break; NaN where breaks are of one length.
+	Rate, HalfLife Ends
+	Kept           []KeptAfter // of every length of break
+	// Plateau and Gain are means over trainees, Gain from the plateau to the first attempt;
+	// their spreads between trainees are without the noise of attempts. NaN where the
+	// attempts do not show the plateau.
+	Plateau, Gain       Ends
+	PlateauSD, GainSD   float64
+	Residual            float64 // standard deviation of attempts about their trainee's curve
+	RSS                 float64
+	PlateauShown, Loses bool // Loses: the loss in the longest kind of break is told from none
+	Expected            []Point
+}
+
+// KeptAfter is the share of what is mastered that is kept after a break of some days.
+type KeptAfter struct {
+	Days float64
+	Ends
+}
+
+// leastCourse is the fewest attempts of a trainee from which a course is read.
+const leastCourse = 4
+
+// A walker is what a course needs of one trainee: the values of every session, NaN where
+// there is none, and the days before it, 0 where not known.
+type walker struct {
+	days   []float64
+	values [][]float64
+	y      []float64 // those known, in order
+}
+
+// A path is the three numbers that all trainees share, as logarithms of rates: of learning
+// an attempt, of regaining an attempt, of forgetting a day.
+type path [3]float64
+
+// load fills the share of the gain that is not there at every known attempt.
+func (w *walker) load(shape string, p path, out []float64) {
+	learns, regains, rate := math.Exp(-math.Exp(p[0])), math.Exp(-math.Exp(p[1])), math.Exp(p[2])
+	left, lost, k := 1.0, 0.0, 0
+	for s, values := range w.values {
+		if w.days[s] > 0 {
+			lost += (1 - left - lost) * (1 - retained(shape, rate, w.days[s]))
+		}
+		for _, v := range values {
+			if !math.IsNaN(v) {
+				out[k] = left + lost
+				k++
+			}
+			left *= learns
+			lost *= regains
+		}
+	}
+}
+
+// A line is a trainee's own plateau and gain beside a load.
+type line struct{ plateau, gain, plateauVar, gainVar float64 } // variances in units of the residual's
+
+// own fits a trainee's line and leaves the residuals.
+func (w *walker) own(load, residual []float64) line {
+	n := float64(len(w.y))
+	my, mh, hh, hy := 0.0, 0.0, 0.0, 0.0
+	for k, h := range load {
+		my, mh = my+w.y[k]/n, mh+h/n
+	}
+	for k, h := range load {
+		hh, hy = hh+(h-mh)*(h-mh), hy+(h-mh)*(w.y[k]-my)
+	}
+	l := line{}
+	if hh > 1e-12 {
+		l.gain, l.gainVar = hy/hh, 1/hh
+	}
+	l.plateau, l.plateauVar = my-l.gain*mh, 1/n+mh*mh*l.gainVar
+	for k, h := range load {
+		residual[k] = w.y[k] - l.plateau - l.gain*h
+	}
+	return l
+}
+
+// A calendarFit searches the path of some trainees.
+type calendarFit struct {
+	shape     string
+	walkers   []walker
+	low, high path
+	free      []int // of the path
+	load      []float64
+	at, up    []float64
+	steps     [3][]float64
+	normal    *mat.SymDense
+	right     []float64
+}
+
+func (f *calendarFit) scratch() *calendarFit {
+	g := *f
+	longest := 0
+	for _, w := range f.walkers {
+		longest = max(longest, len(w.y))
+	}
+	g.load, g.at, g.up = make([]float64, longest), make([]float64, longest), make([]float64, longest)
+	for j := range g.steps {
+		g.steps[j] = make([]float64, longest)
+	}
+	g.normal, g.right = mat.NewSymDense(len(f.free), nil), make([]float64, len(f.free))
+	return &g
+}
+
+// rss is the sum of squares of trainees, each counted so often.
+func (f *calendarFit) rss(p path, times []float64) float64 {
+	sum := 0.0
+	for i := range f.walkers {
+		if times[i] == 0 {
+			continue
+		}
+		w := &f.walkers[i]
+		n := len(w.y)
+		w.load(f.shape, p, f.load[:n])
+		w.own(f.load[:n], f.at[:n])
+		for _, r := range f.at[:n] {
+			sum += times[i] * r * r
+		}
+	}
+	return sum
+}
+
+// derive fills the normal equations of a step of Gauss and Newton, by differences.
+func (f *calendarFit) derive(p path, times []float64) {
+	const h = 1e-4
+	f.normal.Zero()
+	clear(f.right)
+	for i := range f.walkers {
+		if times[i] == 0 {
+			continue
+		}
+		w := &f.walkers[i]
+		n := len(w.y)
+		w.load(f.shape, p, f.load[:n])
+		w.own(f.load[:n], f.at[:n])
+		for a, j := range f.free {
+			q := p
+			q[j] += h
+			w.load(f.shape, q, f.load[:n])
+			w.own(f.load[:n], f.up[:n])
+			for k := range n {
+				f.steps[a][k] = (f.up[k] - f.at[k]) / h
+			}
+		}
+		for a := range f.free {
+			for k := range n {
+				f.right[a] -= times[i] * f.steps[a][k] * f.at[k]
+			}
+			for b := range a + 1 {
+				sum := 0.0
+				for k := range n {
+					sum += f.steps[a][k] * f.steps[b][k]
+				}
+				f.normal.SetSym(a, b, f.normal.At(a, b)+times[i]*sum)
+			}
+		}
+	}
+}
+
+// descend walks from a path to the lowest sum of squares (Marquardt, 1963, Journal of the
+// Society for Industrial and Applied Mathematics 11, 431-441).
+func (f *calendarFit) descend(p path, times []float64, most int, tolerance float64) (path, float64) {
+	now, damping := f.rss(p, times), 1e-3
+	for range most {
+		f.derive(p, times)
+		better := false
+		for range 8 {
+			damped := mat.NewSymDense(len(f.free), nil)
+			damped.CopySym(f.normal)
+			for a := range f.free {
+				damped.SetSym(a, a, damped.At(a, a)*(1+damping)+1e-9*now)
+			}
+			step, ok := numeric.Solve(damped, f.right)
+			if !ok {
+				damping *= 10
+				continue
+			}
+			q := p
+			for a, j := range f.free {
+				q[j] = math.Min(math.Max(p[j]+math.Max(-1, math.Min(1, step[a])), f.low[j]), f.high[j])
+			}
+			if v := f.rss(q, times); v < now {
+				better = now-v > tolerance*now
+				p, now, damping = q, v, math.Max(damping/10, 1e-9)
+				break
+			}
+			damping *= 10
+		}
+		if !better {
+			break
+		}
+	}
+	return p, now
+}
+
+// search looks over the whole box.
+func (f *calendarFit) search(times []float64) (path, float64) {
+	best, least := path{}, math.Inf(1)
+	const few = 6
+	for a := range few {
+		for b := range few {
+			for c := range few {
+				var p path
+				for j, k := range []int{a, b, c} {
+					p[j] = f.low[j] + (f.high[j]-f.low[j])*(float64(k)+0.5)/few
+				}
+				if v := f.rss(p, times); v < least {
+					best, least = p, v
+				}
+			}
+		}
+	}
+	return f.descend(best, times, 60, 1e-9)
+}
+
+// Courses fits one curve over the calendar: by both shapes of forgetting where breaks are of
+// two lengths or more, otherwise by one, which then says what is kept after such a break and
+// no more.
+func Courses(ctx context.Context, trainees []Trainee, o Options) ([]Course, error) {
+	level, err := analysis.Level(o.Level)
+	if err != nil {
+		return nil, err
+	}
+	kinds, err := o.kinds(trainees)
+	if err != nil {
+		return nil, err
+	}
+	var days []float64 // of every kind, the middle one, which describe takes too
+	longest := 0.0
+	for _, k := range kinds {
+		days = append(days, k.days[len(k.days)/2])
+		longest = math.Max(longest, k.days[len(k.days)-1])
+	}
+	var people []Trainee
+	f := &calendarFit{}
+	after, relearning, within := 0, 0, 0
+	for _, t := range trainees {
+		w := walkerOf(t)
+		if len(w.y) < leastCourse {
+			continue
+		}
+		f.walkers, people = append(f.walkers, w), append(people, t)
+		broke, more := false, false
+		for s := range w.days {
+			broke = broke || w.days[s] > 0 && known(w.values[s]) > 0
+			more = more || w.days[s] > 0 && known(w.values[s]) > 1
+		}
+		if broke {
+			after++
+		}
+		if more {
+			relearning++
+		}
+		if len(w.values) > 0 && known(w.values[0]) > 2 {
+			within++
+		}
+	}
+	if after < 3 || within < 3 {
+		return nil, fmt.Errorf("%w: one curve over the calendar needs 3 trainees with attempts after a break, and 3 with 3 attempts before the first; there are %d and %d", ErrRetention, after, within)
+	}
+	f.low = path{math.Log(0.01), math.Log(0.05), math.Log(1e-3 / longest)}
+	f.high = path{math.Log(5), math.Log(10), math.Log(5)}
+	f.free = []int{0, 1, 2}
+	if relearning < 3 {
+		f.free = []int{0, 2}
+	}
+	shapes := []string{Exponential, Power}
+	if len(kinds) < 2 {
+		shapes = shapes[:1]
+	}
+	var out []Course
+	for _, shape := range shapes {
+		g := *f
+		g.shape = shape
+		if shape == Power {
+			g.low[2] = math.Log(1e-3 / math.Log1p(longest))
+			g.high[2] = math.Log(8)
+		}
+		c, err := g.course(ctx, people, o, days, longest, level)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, c)
+	}
+	return out, nil
+}
+
+func known(values []float64) int {
+	n := 0
+	for _, v := range values {
+		if !math.IsNaN(v) {
+			n++
+		}
+	}
+	return n
+}
+
+func walkerOf(t Trainee) walker {
+	var w walker
+	for _, s := range t.Sessions {
+		var values []float64
+		for _, a := range s.Attempts {
+			values = append(values, a.Value)
+			if !math.IsNaN(a.Value) {
+				w.y = append(w.y, a.Value)
+			}
+		}
+		w.values = append(w.values, values)
+		gap := s.Gap
+		if !(gap > 0) {
+			gap = 0
+		}
+		w.days = append(w.days, gap)
+	}
+	return w
+}
+
+// told are the numbers of one set of people.
+type told struct {
+	path
+	plateau, gain float64
+}
+
+// course fits one shape, and again to samples of whole trainees.
+func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, days []float64, longest, level float64) (Course, error) {
+	once := make([]float64, len(f.walkers))
+	for i := range once {
+		once[i] = 1
+	}
+	g := f.scratch()
+	best, rss := g.search(once)
+	start := best // draws begin inside the box
+	for j := range start {
+		if start[j] < f.low[j]+1e-3 || start[j] > f.high[j]-1e-3 {
+			start[j] = math.Min(math.Max(start[j], f.low[j]+1), f.high[j]-1)
+		}
+	}
+	sampling := o.Sampling
+	sampling.Progress = nil
+	draws, err := resample.Replicate(ctx, sampling, "retention/course/"+f.shape, func() func(*rand.Rand) told {
+		g := f.scratch()
+		members, times := make([]int, len(f.walkers)), make([]float64, len(f.walkers))
+		return func(r *rand.Rand) told {
+			clear(times)
+			for _, i := range resample.Indices(r, members, len(f.walkers)) {
+				times[i]++
+			}
+			p, _ := g.descend(start, times, 8, 1e-5)
+			return g.tell(p, times)
+		}
+	})
+	if err != nil {
+		return Course{}, err
+	}
+	n := float64(len(f.walkers))
+	wide := resample.ExpandedLevel(level, n-1, math.Sqrt(n/(n-1)))
+	whole := g.tell(best, once)
+	// edges are values at an end of what is looked at: all draws there tell no interval.
+	ends := func(of func(told) float64, edges ...float64) Ends {
+		values := make([]float64, len(draws))
+		for k, d := range draws {
+			values[k] = of(d)
+		}
+		iv := resample.PercentileInterval(values, wide)
+		if iv.Refused() || iv.Lower == iv.Upper && slices.Contains(edges, iv.Lower) {
+			return Ends{of(whole), math.NaN(), math.NaN()}
+		}
+		return Ends{of(whole), iv.Lower, iv.Upper}
+	}
+	nan := math.NaN()
+	unknown := Ends{nan, nan, nan}
+	c := Course{Shape: f.shape, Trainees: len(f.walkers), RSS: rss, Regained: unknown, Rate: unknown, HalfLife: unknown, Plateau: unknown, Gain: unknown, PlateauSD: nan, GainSD: nan}
+	for _, w := range f.walkers {
+		c.Attempts += len(w.y)
+	}
+	df := float64(c.Attempts - 2*len(f.walkers) - len(f.free))
+	c.Residual = math.Sqrt(rss / math.Max(df, 1))
+	learnt := func(log float64) float64 { return 1 - math.Exp(-math.Exp(log)) }
+	c.Learnt = ends(func(d told) float64 { return learnt(d.path[0]) }, learnt(f.low[0]), learnt(f.high[0]))
+	if len(f.free) == 3 {
+		c.Regained = ends(func(d told) float64 {
+			switch { // at the ends of what is looked at: nothing, and all
+			case d.path[1] < f.low[1]+1e-3:
+				return 0
+			case d.path[1] > f.high[1]-1e-3:
+				return 1
+			}
+			return learnt(d.path[1])
+		}, 0, 1)
+	}
+	// A rate at the low end of what is looked at is none.
+	rate := func(d told) float64 {
+		if d.path[2] < f.low[2]+1e-3 {
+			return 0
+		}
+		return math.Exp(d.path[2])
+	}
+	for _, day := range days {
+		c.Kept = append(c.Kept, KeptAfter{day, ends(func(d told) float64 { return retained(f.shape, rate(d), day) }, 1)})
+	}
+	c.Loses = c.Kept[len(c.Kept)-1].Upper < 1
+	if len(days) > 1 {
+		c.Rate = ends(rate, 0)
+		c.HalfLife = ends(func(d told) float64 { return halfLife(f.shape, rate(d), 10*longest) })
+		if math.IsNaN(c.Rate.Lower) {
+			c.HalfLife.Lower, c.HalfLife.Upper = nan, nan
+		}
+	}
+	gain := ends(func(d told) float64 { return d.gain })
+	if o.Lower && !(gain.Lower > 0) || !o.Lower && !(gain.Upper < 0) {
+		return c, fmt.Errorf("%w: one curve over the calendar needs something that was learnt: along it trainees did not get better beyond chance", ErrRetention)
+	}
+	most := 0
+	for _, w := range f.walkers {
+		most = max(most, len(w.y))
+	}
+	if c.PlateauShown = math.Pow(1-c.Learnt.Lower, float64(most-1)) < 0.5; c.PlateauShown {
+		c.Plateau, c.Gain = ends(func(d told) float64 { return d.plateau }), gain
+		c.PlateauSD, c.GainSD = g.spreads(best, c.Residual)
+	}
+	c.Expected = g.expected(people, best)
+	return c, nil
+}
+
+// tell reads the means of plateaus and gains, each trainee counted so often.
+func (f *calendarFit) tell(p path, times []float64) told {
+	out, n := told{path: p}, 0.0
+	for i := range f.walkers {
+		if times[i] == 0 {
+			continue
+		}
+		w := &f.walkers[i]
+		w.load(f.shape, p, f.load[:len(w.y)])
+		l := w.own(f.load[:len(w.y)], f.at[:len(w.y)])
+		out.plateau, out.gain, n = out.plateau+times[i]*l.plateau, out.gain+times[i]*l.gain, n+times[i]
+	}
+	out.plateau, out.gain = out.plateau/n, out.gain/n
+	return out
+}
+
+// spreads are the standard deviations of plateaus and gains between trainees, less what the
+// noise of attempts adds.
+func (f *calendarFit) spreads(p path, residual float64) (plateau, gain float64) {
+	var plateaus, gains []float64
+	noiseP, noiseG := 0.0, 0.0
+	n := float64(len(f.walkers))
+	for i := range f.walkers {
+		w := &f.walkers[i]
+		w.load(f.shape, p, f.load[:len(w.y)])
+		l := w.own(f.load[:len(w.y)], f.at[:len(w.y)])
+		plateaus, gains = append(plateaus, l.plateau), append(gains, l.gain)
+		noiseP, noiseG = noiseP+l.plateauVar*residual*residual/n, noiseG+l.gainVar*residual*residual/n
+	}
+	sd := func(vs []float64, noise float64) float64 {
+		m := meanOf(vs, 0.95)
+		return math.Sqrt(math.Max(0, m.SD*m.SD-noise))
+	}
+	return sd(plateaus, noiseP), sd(gains, noiseG)
+}
+
+// expected is the curve at the attempts of [Calendar]: the mean of what is expected of the
+// trainees who made them.
+func (f *calendarFit) expected(people []Trainee, p path) []Point {
+	fitted := make([]Trainee, len(people))
+	for i, t := range people {
+		w := &f.walkers[i]
+		w.load(f.shape, p, f.load[:len(w.y)])
+		l, k := w.own(f.load[:len(w.y)], f.at[:len(w.y)]), 0
+		fitted[i] = Trainee{ID: t.ID, Arm: t.Arm}
+		for _, s := range t.Sessions {
+			e := Session{Gap: s.Gap}
+			for _, a := range s.Attempts {
+				if !math.IsNaN(a.Value) {
+					a.Value = l.plateau + l.gain*f.load[k]
+					k++
+				}
+				e.Attempts = append(e.Attempts, a)
+			}
+			fitted[i].Sessions = append(fitted[i].Sessions, e)
+		}
+	}
+	return Calendar(fitted, 0)
+}
