@@ -168,6 +168,9 @@ func (r *logReader) checkKeys(log *Log) {
 			r.checkTwice(log, k, at)
 		}
 	}
+	if r.sameDate.attempts > 0 {
+		r.note("same-date", fmt.Sprintf("%s: %d attempts have the same date as another of their trainee (%s); they are numbered as they stand in the file", r.file, r.sameDate.attempts, clipList(r.sameDate.trainees, mostNamed)))
+	}
 	if byDate {
 		r.note("numbered-by-date", fmt.Sprintf("%s: attempts have no numbers and are numbered in the order of their dates", r.file))
 	}
@@ -235,9 +238,13 @@ const mostHinted = 20
 
 // apartBy names a column that is not used and tells two rows apart.
 func (r *logReader) apartBy(first, second int) string {
-	if len(r.problems) > mostHinted {
-		return ""
+	if len(r.problems) <= mostHinted {
+		r.apart = r.columnApart(first, second)
 	}
+	return r.apart
+}
+
+func (r *logReader) columnApart(first, second int) string {
 	t := r.table
 	at := func(line int) int {
 		for i := range t.keep {
@@ -260,6 +267,9 @@ func (r *logReader) apartBy(first, second int) string {
 			continue
 		}
 		return fmt.Sprintf("; column %s tells them apart: say --session %s where attempts start again, or choose rows with --where %s=%s (in a study file: columns: session, or where)", name, name, name, cmp.Or(t.text(i, j), "VALUE"))
+	}
+	if j := t.column(r.cols.Date); other == "" && r.cols.Date != "" && j >= 0 && t.cell(i, j) != t.cell(k, j) {
+		return fmt.Sprintf("; they have different dates: where attempts start again each day say --session %s too (in a study file: columns: session), or leave --attempt out to number them by date", r.cols.Date)
 	}
 	return other
 }
@@ -345,8 +355,19 @@ func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
 		}
 	}
 	if ties > 0 {
-		r.note("same-date", fmt.Sprintf("%s: trainee %s has %d attempts of the same date as another; they are numbered as they stand in the file", r.file, k.trainee, ties))
+		r.sameDate.add(k.trainee, ties)
 	}
+}
+
+// A tie counts attempts that nothing puts in order, and names their trainees.
+type tie struct {
+	trainees []string
+	attempts int
+}
+
+func (t *tie) add(trainee string, attempts int) {
+	t.trainees = append(t.trainees, trainee)
+	t.attempts += attempts
 }
 
 // mostNamed is how many trainees a note names one by one.

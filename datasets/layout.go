@@ -135,7 +135,7 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 			if g.at(below, j) == g.at(rows[k+n-1], j) {
 				continue // merged with the name above
 			}
-			if j < len(names) && names[j] != "" && !groupHead(g, rows[k:k+n], j) {
+			if ownName(g, rows[k:k+n], j) && !groupHead(g, rows[k:k+n], j) {
 				named++
 			} else {
 				open++
@@ -145,7 +145,6 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 			break
 		}
 		n++
-		names = joinHeads(g, rows[k:k+n])
 	}
 	return k, n
 }
@@ -155,6 +154,12 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 func groupHead(g *grid, heads []int, j int) bool {
 	last := heads[len(heads)-1]
 	return g.at(last, j) != 0 && g.at(last, j+1) == 0 && j+1 < len(g.cols)
+}
+
+// ownName reports whether a column has a cell of its own in the rows of names, rather than
+// standing under one that spans several.
+func ownName(g *grid, heads []int, j int) bool {
+	return slices.ContainsFunc(heads, func(i int) bool { return g.at(i, j) != 0 })
 }
 
 func repeats(names []string) bool {

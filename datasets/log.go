@@ -225,6 +225,8 @@ type logReader struct {
 	gaps      int
 	from, to  string
 	early     []int // lines of timeouts before the limit
+	sameDate  tie
+	apart     string // what tells rows of the same attempt apart, as last found
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
@@ -316,7 +318,7 @@ func (r *logReader) arrange() error {
 	}
 	for _, c := range need {
 		if c != "" && t.column(c) < 0 {
-			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40)+r.oneColumnWay()+r.otherCapitals(c), ErrMissing)
+			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40)+r.wayTo(c), ErrMissing)
 		}
 	}
 	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
@@ -332,11 +334,27 @@ func (r *logReader) arrange() error {
 	return r.problems.orNil()
 }
 
+// wayTo is the way out where a column is not there.
+func (r *logReader) wayTo(name string) string {
+	numbers := 0
+	for _, h := range r.table.names() {
+		if _, ok := parseNumber(h, strings.Contains(h, ",")); ok {
+			numbers++
+		}
+	}
+	switch {
+	case len(r.table.names()) == 1 && !r.table.spreadsheet:
+		return r.oneColumnWay()
+	case slices.Contains(r.measures, name) && r.cols.Trainee == "" && r.cols.Attempt != "" && r.table.column(r.cols.Attempt) >= 0:
+		return "; where every other column is a trainee say --columns-are trainee (in a study file: columns_are)"
+	case numbers > 1 && r.table.headLine() == 1:
+		return "; its first line looks like data: write the names of the columns above it"
+	}
+	return r.otherCapitals(name)
+}
+
 // oneColumnWay is the way out where no separator was found.
 func (r *logReader) oneColumnWay() string {
-	if r.table.spreadsheet || len(r.table.names()) > 1 {
-		return ""
-	}
 	return " as its only column: say --separator space (or comma, semicolon, tab, bar; in a study file: separator) where it holds several"
 }
 
@@ -550,11 +568,27 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	for j, m := range r.readers {
 		m.doubtSentinels(r, doneCells[j])
 	}
+	r.onceAsked()
 	if len(blanks) > 0 {
 		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), clipLines(blanks)))
 	}
 	r.noteLimits()
 	return log, nil
+}
+
+// onceAsked takes away what is said of single cells of a column about whose unit, or of a
+// cell about whose meaning the user is asked anyway.
+func (r *logReader) onceAsked() {
+	units, cells := map[string]bool{}, map[[2]string]bool{}
+	for _, p := range r.problems {
+		if p.Err == ErrAmbiguous && p.Line == 0 {
+			units[p.Column] = units[p.Column] || strings.HasPrefix(p.Expect, "to be told the unit")
+			cells[[2]string{p.Column, p.Value}] = true
+		}
+	}
+	r.problems = slices.DeleteFunc(r.problems, func(p Problem) bool {
+		return p.Err == ErrRange && (units[p.Column] || cells[[2]string{p.Column, p.Value}])
+	})
 }
 
 // fillWay is the way out for a blank code below a filled one.
@@ -587,7 +621,7 @@ func (r *logReader) isNothing(id cellID) bool {
 	return true
 }
 
-var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|\s*(?:of|von|de|sur|/)\s*\d+)$`)
+var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
 
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
@@ -603,7 +637,9 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	v, ok := parseNumber(plainDigits(cell), false)
 	if m := attemptWord.FindStringSubmatch(cell); !ok && m != nil {
 		v, ok = number(first(m[1], m[2])), true
-		r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
+		if !slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == "attempt-words" }) {
+			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
+		}
 	}
 	whole := r.cols.Trainee != ""
 	switch {
@@ -668,7 +704,7 @@ const (
 func (r *logReader) settle(a *Attempt, t Task, i int, s slot) {
 	col := slices.Index(r.measures, t.Column)
 	if t.Measure == Time && col >= 0 && t.Limit > 0 {
-		r.settleLimit(a, t, col, i)
+		r.settleLimit(a, t, col, i, s)
 	}
 	if t.Measure == Time && col >= 0 && a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(a.Values[col]) {
 		r.badAt(i, t.Column, "", "the time at which the attempt was stopped, since the task has no limit", ErrMissing)
@@ -686,7 +722,7 @@ func (r *logReader) isReported(i, j int) bool {
 }
 
 // settleLimit makes a time and its outcome agree with the limit.
-func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
+func (r *logReader) settleLimit(a *Attempt, t Task, col, i int, s slot) {
 	v, late := a.Values[col], r.log.OverLimit == Timeout.String()
 	shownAs := func() string { return formatNumber(v) }
 	switch a.Outcome {
@@ -694,6 +730,8 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
 		switch {
 		case !(v >= t.Limit):
 			return
+		case v > littleBeyond*t.Limit && !late && strings.Contains(r.table.text(i, s.columns[col]), ":") && r.log.Times == "":
+			r.badAt(i, t.Column, r.table.text(i, s.columns[col]), fmt.Sprintf("how long the attempt took, up to the limit of %g s; this is %g s: where it is the time of day, put how long the attempt took into the table; where the parts mean something else say so with --times (in a study file: times), and --over-limit timeout where attempts were stopped late (over_limit)", t.Limit, v), ErrRange)
 		case v >= farBeyond*t.Limit && !late:
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), ErrRange)
 		case v > littleBeyond*t.Limit && !late:

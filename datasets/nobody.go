@@ -3,6 +3,7 @@ package datasets
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -31,11 +32,18 @@ func (r *logReader) nobodies() {
 	way := func(code string) string {
 		return fmt.Sprintf("--without %q leaves its rows out, --same %q makes it a code (in a study file: without, same)", r.cols.Trainee+"="+code, code+"=CODE")
 	}
+	var words []string
+	for _, c := range codes {
+		words = append(words, c.text)
+	}
+	sums := summing(words)
 	for _, c := range codes {
 		if _, said := r.layout.Same[c.text]; said {
 			continue
 		}
 		switch {
+		case slices.Contains(sums, c.text):
+			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; this looks like what sums up others (mean, total and the like): "+way(c.text), ErrAmbiguous)
 		case levelCodes.MatchString(c.text) && len(codes) > 1:
 			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; this looks like a level or a person that trainees are held against: "+way(c.text), ErrAmbiguous)
 		case strings.HasPrefix(c.text, "#") && 2*marked < len(codes)+1 && len(codes) > 1:

@@ -101,7 +101,7 @@ func (r *ratingsReader) mixed(raw *rawItem, spec ItemSpec) bool {
 		for _, k := range raw.raters {
 			c := raw.first[[2]string{s, k}]
 			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok && numbers >= words {
-				r.bad(c.line, k, c.text, fmt.Sprintf("a number, as most ratings of item %s are, or --scale nominal where words and numbers are categories", raw.name), ErrNotNumber)
+				r.bad(c.line, c.column, c.text, fmt.Sprintf("a number, as most ratings of item %s are, or --scale nominal where words and numbers are categories", raw.name), ErrNotNumber)
 			}
 		}
 	}

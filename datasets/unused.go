@@ -8,7 +8,7 @@ import (
 )
 
 // summaryWords stand where a trainee or an attempt would, in rows that sum up others.
-var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert|durchschnitt|schnitt|moyenne|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|summe|somme|suma|gesamt|totale?|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
+var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert(e)?|mittel|gruppenmittel|mw|durchschnitt|schnitt|moyennes?|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|mediana|médiane|mediaan|zentralwert|standardabweichung|std\.?abw\.?|stabw\.?|écart[- ]?types?|ecart[- ]?types?|desviaci[oó]n( (est[aá]ndar|t[ií]pica))?|desv\.?( est\.?)?|desvio( padr[aã]o)?|deviazione( standard)?|varianz|anzahl|summe|somme|suma|somma|gesamt|totale?|totaal|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
 
 // extremes are summaries too, but also names of people.
 var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst|fastest|slowest|longest|shortest|bestzeit|bester|schlechtester)\.?\s*:?$`)
@@ -43,6 +43,9 @@ func (r *logReader) dropSummaries() {
 	if !found {
 		return
 	}
+	if r.secondHead(who, attempt) {
+		return
+	}
 	n := t.dropRows(func(i int) string {
 		if w := first(is(i, summaryWords), is(i, extremes)); w != "" {
 			return "a summary: " + w
@@ -50,6 +53,40 @@ func (r *logReader) dropSummaries() {
 		return ""
 	})
 	r.note("summary-rows", fmt.Sprintf("%s: %d rows sum up others (mean, total and the like) and are not read", r.file, n))
+}
+
+// secondHead asks about a row that repeats one of the names above other words: the names of
+// a second table below the first.
+func (r *logReader) secondHead(who, attempt int) bool {
+	t := r.table
+	for i := range t.keep {
+		for _, j := range []int{who, attempt} {
+			if j >= 0 && t.header[j] != "" && t.text(i, j) == t.header[j] {
+				r.badAt(i, t.header[j], t.text(i, j), "one table; this row looks like the names of a second one: put that on a sheet or into a file of its own", ErrAmbiguous)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// shortWord are summaries that may as well be somebody's initials.
+var shortWord = regexp.MustCompile(`^\pL{1,3}$`)
+
+// summing lists the codes among some that stand for no person but sum others up: words
+// such as Mittelwert, and beside one of those also short ones such as SD and max.
+func summing(codes []string) []string {
+	is := func(code string) bool { return summaryWords.MatchString(code) && !shortWord.MatchString(code) }
+	if !slices.ContainsFunc(codes, is) {
+		return nil
+	}
+	var out []string
+	for _, c := range codes {
+		if summaryWords.MatchString(c) || extremes.MatchString(c) {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // practises reports whether a code in the trainees' column stands for somebody with
