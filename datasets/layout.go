@@ -173,6 +173,14 @@ func repeats(names []string) bool {
 	return false
 }
 
+// oneLine is a name whose line breaks are spaces.
+func oneLine(name string) string {
+	if !strings.Contains(name, "\n") {
+		return name
+	}
+	return strings.Join(strings.Fields(name), " ")
+}
+
 // joinHeads fills each row of names to the right (merged cells leave only their first
 // cell filled), except the last, and joins the rows with a space. A name with nothing
 // below it is not filled to the right, and parts that repeat are said once.
@@ -181,7 +189,7 @@ func joinHeads(g *grid, heads []int) []string {
 	for k, i := range heads {
 		last := ""
 		for j := range out {
-			cell := g.text(i, j)
+			cell := oneLine(g.text(i, j))
 			if cell == "" && k < len(heads)-1 {
 				cell = last
 			}

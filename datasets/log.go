@@ -156,6 +156,9 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		for j, m := range r.readers {
 			m.doubtClock(r, &log, j)
 		}
+	} else if r.cols.Trainee != "" {
+		r.checkExperts(&log)
+		r.nobodies()
 	}
 	r.runningTotals(&log)
 	r.noteRepeats(log)
@@ -322,7 +325,7 @@ func (r *logReader) arrange() error {
 		}
 	}
 	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
-		r.bad(t.headLine(), "attempt", "", "a column with attempt numbers, or with dates to number them by; the file has "+clipList(t.names(), 40), ErrMissing)
+		r.bad(t.headLine(), "attempt", "", "a column with attempt numbers, or with dates to number them by: --attempt or --date names it (in a study file: columns: attempt, date); the file has "+clipList(t.names(), 40), ErrMissing)
 	}
 	if !r.isWide {
 		s := slot{columns: r.noColumns()}
@@ -350,7 +353,10 @@ func (r *logReader) wayTo(name string) string {
 	case numbers > 1 && r.table.headLine() == 1:
 		return "; its first line looks like data: write the names of the columns above it"
 	}
-	return r.otherCapitals(name)
+	if way := r.otherCapitals(name); way != "" || r.study.single {
+		return way
+	}
+	return "; say which it is, in the study file: columns: {trainee: NAME, attempt: NAME}"
 }
 
 // oneColumnWay is the way out where no separator was found.
@@ -568,12 +574,32 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	for j, m := range r.readers {
 		m.doubtSentinels(r, doneCells[j])
 	}
+	r.askLimit(len(log.Attempts))
 	r.onceAsked()
 	if len(blanks) > 0 {
 		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), clipLines(blanks)))
 	}
 	r.noteLimits()
 	return log, nil
+}
+
+// askLimit asks about the limit where most times are above it.
+func (r *logReader) askLimit(attempts int) {
+	over := 0
+	for _, p := range r.problems {
+		if p.Err == ErrRange && strings.Contains(p.Expect, "the limit of") && slices.Contains(r.measures, p.Column) {
+			over++
+		}
+	}
+	if attempts < 4 || 2*over <= attempts {
+		return
+	}
+	for _, t := range r.study.Tasks {
+		if t.Limit > 0 && t.Measure == Time && slices.Contains(r.measures, t.Column) {
+			r.ask(t.Column, "", fmt.Sprintf("to be told the unit, since %d of %d times are above the limit of %g s: give the limit in seconds, as in --limit 300 for five minutes, or say how the times are written with --times (in a study file: limit, times)", over, attempts, t.Limit))
+			return
+		}
+	}
 }
 
 // onceAsked takes away what is said of single cells of a column about whose unit, or of a
@@ -647,6 +673,8 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrMissing)
 	case r.table.kind(id) == day, isDate(cell):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", ErrNotNumber)
+	case !ok && dayName.MatchString(cell):
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number; a spreadsheet may have made a day of it: type the numbers anew", ErrNotNumber)
 	case !ok:
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
 	case whole && isDayCount(v):
@@ -733,9 +761,9 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int, s slot) {
 		case v > littleBeyond*t.Limit && !late && strings.Contains(r.table.text(i, s.columns[col]), ":") && r.log.Times == "":
 			r.badAt(i, t.Column, r.table.text(i, s.columns[col]), fmt.Sprintf("how long the attempt took, up to the limit of %g s; this is %g s: where it is the time of day, put how long the attempt took into the table; where the parts mean something else say so with --times (in a study file: times), and --over-limit timeout where attempts were stopped late (over_limit)", t.Limit, v), ErrRange)
 		case v >= farBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), ErrRange)
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %.4g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), ErrRange)
 		case v > littleBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %.4g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
 		default:
 			if v > t.Limit {
 				r.over = append(r.over, int(a.Line))
@@ -782,8 +810,22 @@ func (r *logReader) knownTask(at *Place, i int) *Task {
 			return &r.study.Tasks[k]
 		}
 	}
-	r.badAt(i, r.cols.Task, at.Task, "a task of the study file (or leave its rows out: where, in a study file)", ErrUnknown)
+	var names []string
+	for _, t := range r.study.Tasks {
+		names = append(names, t.Name)
+	}
+	r.badAt(i, r.cols.Task, at.Task, "a task of the study file: "+strings.Join(names, ", ")+sameWay(at.Task, names)+" (or leave its rows out: without, in a study file)", ErrUnknown)
 	return nil
+}
+
+// sameWay is the way out where a word is one of some others, spelled otherwise.
+func sameWay(word string, others []string) string {
+	for _, o := range others {
+		if plainCode(o) == plainCode(word) {
+			return fmt.Sprintf("; where %q is %q say --same %q (in a study file: same)", word, o, word+"="+o)
+		}
+	}
+	return ""
 }
 
 // A placeList holds every place once.

@@ -21,6 +21,10 @@ func (r *logReader) nobodies() {
 	if r.cols.Trainee == "" || j < 0 {
 		return
 	}
+	who := "a trainee"
+	if r.expert {
+		who = "an expert"
+	}
 	var odd []string
 	codes := r.table.distinct([]int{j})
 	marked := 0
@@ -43,7 +47,9 @@ func (r *logReader) nobodies() {
 		}
 		switch {
 		case slices.Contains(sums, c.text):
-			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; this looks like what sums up others (mean, total and the like): "+way(c.text), ErrAmbiguous)
+			r.badAt(c.row, r.cols.Trainee, c.text, who+"; this looks like what sums up others (mean, total and the like): "+way(c.text), ErrAmbiguous)
+		case r.expert:
+			// an expert may be called one
 		case levelCodes.MatchString(c.text) && len(codes) > 1:
 			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; this looks like a level or a person that trainees are held against: "+way(c.text), ErrAmbiguous)
 		case strings.HasPrefix(c.text, "#") && 2*marked < len(codes)+1 && len(codes) > 1:
@@ -69,7 +75,7 @@ func (r *logReader) turnedAround() {
 }
 
 // marksOut are columns that say which rows do not count, or which do.
-var marksOut = regexp.MustCompile(`(?i)^(is[ _])?(exclu(de|ded|sion)|void(ed)?|invalid|valid|dropp?(ed)?|discard(ed)?|omit(ted)?|ignored?|practi[cs]e( run)?|warm[- _]?up|familiari[sz]ation|test[ _]run|includ(e|ed)|count(s|ed)?|use(d)?)[?:]?$`)
+var marksOut = regexp.MustCompile(`(?i)^(is[ _])?(exclu(de|ded|sion)|void(ed)?|invalid|valid|dropp?(ed)?|discard(ed)?|omit(ted)?|ignored?|practi[cs]e( run)?|warm[- _]?up|familiari[sz]ation|test[ _]run|pilot|probe(lauf|versuch|durchgang)?|übung(slauf)?|einspielen|aufwärmen|g[uü]e?ltig|ungültig|ausgeschlossen|ausschluss|verworfen|zählt|v[aá]lid[oa]|inválid[oa]|excluid[oa]|práctica|calentamiento|valide|exclue?|échauffement|entraînement|geldig|includ(e|ed)|count(s|ed)?|use(d)?)[?:]?$`)
 
 // limitName are columns with a time limit a row.
 var limitName = regexp.MustCompile(`(?i)^(time[ _]?)?(limit|cut[- ]?off|max(imum)?[ _]?(time|seconds|s)?)([ _(\[]*(s|sec|seconds|min)[)\]]?)?$`)

@@ -103,7 +103,7 @@ func (ps Problems) Error() string {
 
 var (
 	numbersIn = regexp.MustCompile(`[0-9]+`)
-	traineeIn = regexp.MustCompile(`trainee .*? (once|in one arm)\b`)
+	traineeIn = regexp.MustCompile(`(trainee|expert) .*? (once|in one arm)\b`)
 )
 
 // likeness is what problems have in common that are the same mistake made in many cells:
@@ -117,7 +117,7 @@ func (p Problem) likeness() Problem {
 
 // ofAnybody is a problem without whose row it is.
 func (p Problem) ofAnybody() Problem {
-	p.Expect = traineeIn.ReplaceAllString(p.Expect, "a trainee $1")
+	p.Expect = traineeIn.ReplaceAllString(p.Expect, "a $1 $2")
 	return p
 }
 

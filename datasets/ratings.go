@@ -260,10 +260,14 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 		name = r.rf.Items[0].Name
 	}
 	subjects, lines := f.text(subject), f.lines()
-	for _, rater := range header {
-		if rater == subject || rater == "" || r.noRater(rater, f) {
-			continue
+	var raters []string
+	for _, name := range header {
+		if name != subject && name != "" && !r.noRater(name, f) {
+			raters = append(raters, name)
 		}
+	}
+	r.derived(f, raters)
+	for _, rater := range raters {
 		cells := f.text(rater)
 		for i, line := range lines {
 			r.add(place{item: name, subject: subjects[i], rater: rater}, cells[i], rater, line)
@@ -336,6 +340,7 @@ func (r *ratingsReader) finish() {
 			r.bad(0, raw.name, "", "at least one rating of this item; all its cells are blank", ErrMissing)
 			continue
 		}
+		r.notRated(raw)
 		numeric := len(spec.Levels) == 0
 		if numeric && r.mixed(raw, spec) {
 			continue

@@ -18,6 +18,8 @@ func (r *logReader) suspects(log Log) {
 	for _, m := range r.readers {
 		m.doubtSize(r)
 		m.doubtOutliers(r)
+		m.doubtHeap(r)
+		m.doubtShares(r)
 	}
 }
 
@@ -233,5 +235,51 @@ func (m *measureReader) doubtOutliers(r *logReader) {
 			note("above", rest[len(rest)-1].v, ns[n-k:])
 			break
 		}
+	}
+}
+
+// doubtHeap notes times without a limit of which many are the longest one to the digit, as
+// they are where attempts were stopped.
+func (m *measureReader) doubtHeap(r *logReader) {
+	if m.kind != Time || m.limit > 0 {
+		return
+	}
+	var longest writtenCell
+	top, all, next := 0.0, 0, 0
+	for _, c := range m.cells {
+		if got := m.readings[c.id]; got.state == isNumber {
+			all += c.count
+			if got.value > top {
+				top, longest = got.value, c
+			}
+		}
+	}
+	for _, c := range m.cells {
+		if c.id != longest.id {
+			next = max(next, c.count)
+		}
+	}
+	if longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
+		r.note("stopped-at-longest", fmt.Sprintf("%s: column %s: %d attempts took exactly %s, the longest time of all; where they were stopped then, say --limit %s (in a study file: limit)", r.file, m.name, longest.count, longest.text, formatNumber(top)))
+	}
+}
+
+// doubtShares notes shares, such as 0.85, among scores far above them, such as 85.
+func (m *measureReader) doubtShares(r *logReader) {
+	if m.kind != Score {
+		return
+	}
+	shares, others, least, share := 0, 0, math.Inf(1), writtenCell{}
+	for _, c := range m.cells {
+		switch got := m.readings[c.id]; {
+		case got.state != isNumber:
+		case got.value > 0 && got.value < 1:
+			shares, share = shares+1, c
+		case got.value != 0 && got.value != 1:
+			others, least = others+1, math.Min(least, got.value)
+		}
+	}
+	if shares >= 2 && others >= 2 && least >= 8 && least <= 100 {
+		r.note("shares-among-percentages", fmt.Sprintf("%s: column %s: %d different numbers below 1, such as %s in line %d, are far below all others (the next is %s); they may be shares among percentages: write all alike", r.file, m.name, shares, share.text, r.table.line(share.row), formatNumber(least)))
 	}
 }

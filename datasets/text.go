@@ -61,6 +61,9 @@ func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, e
 	if g.separator == '\t' {
 		g.format = "TSV"
 	}
+	if bytes.Count(firstLine(text), []byte(string(g.separator))) >= 2*mostColumns {
+		return nil, Problem{File: file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
+	}
 	return g, g.cut(ctx, text, before)
 }
 

@@ -23,8 +23,21 @@ func (r *logReader) dropSummaries() {
 	if r.cols.Attempt == "" {
 		attempt = -1
 	}
+	var short []string
+	if who >= 0 {
+		var codes []string
+		for _, c := range t.distinct([]int{who}) {
+			codes = append(codes, c.text)
+		}
+		if len(summing(codes)) == 0 {
+			short = slices.DeleteFunc(codes, func(c string) bool { return !shortWord.MatchString(c) })
+		}
+	}
 	is := func(i int, words *regexp.Regexp) string {
 		for _, j := range []int{who, attempt} {
+			if j == who && slices.Contains(short, t.text(i, j)) && !r.countsAbove(i) {
+				continue // nothing else says that it is no person's initials
+			}
 			if j >= 0 && words.MatchString(t.text(i, j)) && !r.practises(t.text(i, j), i, j, who) {
 				return t.text(i, j)
 			}
@@ -70,8 +83,36 @@ func (r *logReader) secondHead(who, attempt int) bool {
 	return false
 }
 
+// countsAbove reports whether a row of a wide table holds in every column how many cells
+// above it are filled.
+func (r *logReader) countsAbove(i int) bool {
+	if !r.isWide || i < 2 {
+		return false
+	}
+	columns := 0
+	for _, s := range r.slotted {
+		for _, j := range s.columns {
+			v, ok := parseNumber(r.table.text(i, j), false)
+			if j < 0 || !ok {
+				continue
+			}
+			n := 0
+			for k := range i {
+				if r.table.cell(k, j) != 0 {
+					n++
+				}
+			}
+			if v != float64(n) {
+				return false
+			}
+			columns++
+		}
+	}
+	return columns > 0
+}
+
 // shortWord are summaries that may as well be somebody's initials.
-var shortWord = regexp.MustCompile(`^\pL{1,3}$`)
+var shortWord = regexp.MustCompile(`^[[:alpha:]]{1,3}$`)
 
 // summing lists the codes among some that stand for no person but sum others up: words
 // such as Mittelwert, and beside one of those also short ones such as SD and max.
@@ -199,10 +240,10 @@ var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|succe
 var endNames = regexp.MustCompile(`(?i)^(is[ _])?(success(ful)?|pass(ed)?|complete[d]?|finished|done|ok|fail(ed|ure)?|hard[ _-]?fail(ed)?|dnf|timed?[ _-]?out|result|bestanden|erfolg|réussi|superado)[?]?$`)
 
 // noWords say no.
-var noWords = regexp.MustCompile(`(?i)^(0|no|n|false|nein|non)$`)
+var noWords = regexp.MustCompile(`(?i)^(0|no|n|false|nein|non|nee|nej)$`)
 
 // yesNo are cells of such columns.
-var yesNo = regexp.MustCompile(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|oui|non|s[ií]|x)$`)
+var yesNo = regexp.MustCompile(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|j|oui|non|s[ií]|nee|nej|x|✓|✔|✗|✘)$`)
 
 // caseNames are columns that tell apart what must not be mixed.
 var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type)$`)
@@ -286,6 +327,9 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 		r.ask(name, no.text, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells say %s): --outcome %s with --code %s=failed or the like for each of its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", no.count, no.text, name, no.text, name))
 		return
 	}
+	if plain == len(cells) && r.askConsent(name, cells) {
+		return
+	}
 	word := ""
 	for _, c := range cells {
 		_, isCode := r.study.Codes[c.text]
@@ -299,13 +343,54 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 	switch {
 	case bad > 0 && 2*known >= len(cells) && r.cols.Outcome == "":
 		r.ask(name, word, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells such as this one): --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", bad, name, name))
+	case plain == len(cells) && r.variesWithin(name):
+		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, clipList(textsOf(cells), 3), name))
 	case caseNames.MatchString(name) && len(cells) > 1:
-		var words []string
-		for _, c := range cells {
-			words = append(words, c.text)
-		}
+		words := textsOf(cells)
 		r.ask(name, clipList(words, 4), fmt.Sprintf("to be told which rows to read: --where %s=%s, or --ignore %s for all of them (in a study file: where, ignore)", name, words[0], name))
 	}
+}
+
+func textsOf(cells []writtenCell) []string {
+	var out []string
+	for _, c := range cells {
+		out = append(out, c.text)
+	}
+	return out
+}
+
+// consentName are columns that say whether a person's data may be used.
+var consentName = regexp.MustCompile(`(?i)\b(consent(ed|s)?|agrees?|einwilligung|einverstanden|einverständnis|zustimmung|stimme zu|consentement|consentimiento|toestemming|samtykke)\b`)
+
+// askConsent asks where somebody did not agree that their data be used.
+func (r *logReader) askConsent(name string, cells []writtenCell) bool {
+	if !consentName.MatchString(name) {
+		return false
+	}
+	for _, c := range cells {
+		if noWords.MatchString(c.text) {
+			r.ask(name, c.text, fmt.Sprintf("to be told what becomes of the %d rows without consent: --without %q leaves them out, --ignore %q takes all rows (in a study file: without, ignore)", c.count, name+"="+c.text, name))
+			return true
+		}
+	}
+	return false
+}
+
+// variesWithin reports whether a column says different things of one trainee.
+func (r *logReader) variesWithin(name string) bool {
+	who, j := r.table.column(r.cols.Trainee), r.table.column(name)
+	if r.cols.Trainee == "" || who < 0 || r.isWide {
+		return false
+	}
+	said := map[cellID]cellID{}
+	for i := range r.table.keep {
+		person, cell := r.table.cell(i, who), r.table.cell(i, j)
+		if before, seen := said[person]; seen && before != cell {
+			return true
+		}
+		said[person] = cell
+	}
+	return false
 }
 
 // checkErrorCounts notes attempts of which an error count is not known that a pass needs.
