@@ -38,9 +38,35 @@ func (m *measureReader) settleForm(r *logReader, texts []string) {
 	}
 	if len(s.three) > 0 {
 		m.form = form
+	} else {
+		m.doubtColon(r)
 	}
 	if hours > 0 {
 		m.settleHours(r)
+	}
+}
+
+// doubtColon asks where all times have two parts that would be hours and minutes just as
+// well: far below the limit as minutes and seconds, near it as hours and minutes.
+func (m *measureReader) doubtColon(r *logReader) {
+	var vs []float64
+	text := ""
+	for _, c := range m.cells {
+		p := twoParts.FindStringSubmatch(c.text)
+		if c.kind != written || p == nil || p[3] != "" {
+			return
+		}
+		v, _ := colonTime(c.text, "m:ss")
+		vs, text = append(vs, v), c.text
+	}
+	near := m.near()
+	if len(vs) == 0 || near == 0 {
+		return
+	}
+	slices.Sort(vs)
+	if middle := vs[len(vs)/2]; middle < near/20 && middle*60 >= near/10 && (m.limit > 0 && vs[len(vs)-1]*60 <= 1.2*near || m.limit == 0 && middle*60 <= 4*near) {
+		v, _ := colonTime(text, "m:ss")
+		r.ask(m.name, text, fmt.Sprintf("to be told whether these are minutes and seconds (--times m:ss, %.4g s), far below %g s, or hours and minutes (--times h:mm:ss, %.4g s) (in a study file: times)", v, near, v*60))
 	}
 }
 

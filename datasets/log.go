@@ -591,7 +591,8 @@ func (r *logReader) askLimit(attempts int) {
 			over++
 		}
 	}
-	if attempts < 4 || 2*over <= attempts {
+	asked := slices.ContainsFunc(r.problems, func(p Problem) bool { return strings.HasPrefix(p.Expect, "to be told the unit") })
+	if attempts < 4 || 2*over <= attempts || asked {
 		return
 	}
 	for _, t := range r.study.Tasks {

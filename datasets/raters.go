@@ -121,6 +121,14 @@ func (r *ratingsReader) notRated(raw *rawItem) {
 			r.bad(raw.lineOf(s), r.rf.Subject, s, fmt.Sprintf("a rated subject; this looks like what sums up others (mean, total and the like): --without %q leaves its rows out (in a study file: without)", first(r.rf.Subject, "subject")+"="+s), ErrAmbiguous)
 		}
 	}
+	if !r.rf.Wide && !r.rf.Counts {
+		sums := summing(raw.raters)
+		for _, k := range raw.raters {
+			if _, said := r.rf.Same[k]; !said && (slices.Contains(sums, k) || agreedName.MatchString(k)) {
+				r.bad(raw.lineOfRater(k), first(r.rf.Rater, "rater"), k, fmt.Sprintf("a rater; this looks like what several raters make together: --without %q leaves its rows out, --same %q makes it a rater (in a study file: without, same)", first(r.rf.Rater, "rater")+"="+k, k+"="+k), ErrAmbiguous)
+			}
+		}
+	}
 	largest, least := math.Inf(-1), math.Inf(1)
 	odd := map[string]rawCell{}
 	for _, c := range raw.cells {
@@ -135,6 +143,7 @@ func (r *ratingsReader) notRated(raw *rawItem) {
 			largest, least = math.Max(largest, v), math.Min(least, v)
 		}
 	}
+	r.noteOutlier(raw)
 	for _, text := range sortedKeys(odd) {
 		v, _ := parseNumber(text, r.comma)
 		if _, said := r.rf.Same[text]; !said && !math.IsInf(largest, 0) && (v < 0 && least >= 0 || v >= 9 && v > 2*largest) {
@@ -142,6 +151,39 @@ func (r *ratingsReader) notRated(raw *rawItem) {
 			r.bad(c.line, c.column, text, fmt.Sprintf("a score; this is far from all others and often stands for no rating: in the study file, same: {%q: NA} makes it blank, same: {%q: %q} a score like others", text, text, text), ErrAmbiguous)
 		}
 	}
+}
+
+// agreedName is what several raters agreed on, where a rater would stand.
+var agreedName = regexp.MustCompile(`(?i)^(consens(us|o)?|konsens(us)?|agreed|final|panel|gold ?standard|reference|referenz|einigung|accord)$`)
+
+// lineOfRater is the first line with a rater.
+func (it *rawItem) lineOfRater(rater string) int {
+	line := 0
+	for key, c := range it.cells {
+		if key[1] == rater && (line == 0 || c.line < line) {
+			line = c.line
+		}
+	}
+	return line
+}
+
+// noteOutlier notes one score far above all others that a digit too many explains.
+func (r *ratingsReader) noteOutlier(raw *rawItem) {
+	var vs []float64
+	at := map[float64]rawCell{}
+	for _, c := range raw.cells {
+		if v, ok := parseNumber(c.text, r.comma); ok {
+			vs = append(vs, v)
+			at[v] = c
+		}
+	}
+	slices.Sort(vs)
+	n := len(vs)
+	if n < 8 || vs[n-1] <= outlying*vs[n-2] || vs[0] <= 0 || vs[n-1]/10 > 1.5*vs[n-2] || vs[n-2] <= 1 {
+		return
+	}
+	c := at[vs[n-1]]
+	r.out.Notes = append(r.out.Notes, Note{Code: "far-from-others", Text: fmt.Sprintf("%s: item %s: %s in line %d is far above all others (the next is %s); a digit or a decimal mark may be wrong: hold it against the source", r.file, raw.name, c.text, c.line, formatNumber(vs[n-2]))})
 }
 
 // lineOf is the first line with a subject.

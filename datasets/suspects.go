@@ -15,6 +15,7 @@ func (r *logReader) suspects(log Log) {
 	r.blankArms(log)
 	r.unlabelledSummaries()
 	r.decimalsBeside()
+	r.tableBeside()
 	for _, m := range r.readers {
 		m.doubtSize(r)
 		m.doubtOutliers(r)
@@ -46,7 +47,7 @@ func (r *logReader) mangledCodes() {
 	}
 }
 
-var unitName = regexp.MustCompile(`(?i)^(time |measure )?(units?|uom|einheit)$`)
+var unitName = regexp.MustCompile(`(?i)^(time |measure )?(units?|uom|(zeit|mass|maß)?einheit|unité|unidad|unità|eenheid|enhet|enhed)$`)
 
 // unitColumn asks where a column says that times are not all in seconds.
 func (r *logReader) unitColumn() {
@@ -281,5 +282,29 @@ func (m *measureReader) doubtShares(r *logReader) {
 	}
 	if shares >= 2 && others >= 2 && least >= 8 && least <= 100 {
 		r.note("shares-among-percentages", fmt.Sprintf("%s: column %s: %d different numbers below 1, such as %s in line %d, are far below all others (the next is %s); they may be shares among percentages: write all alike", r.file, m.name, shares, share.text, r.table.line(share.row), formatNumber(least)))
+	}
+}
+
+// tableBeside notes named columns, none of them used, right of a column without a name and
+// without cells: a second table beside the first.
+func (r *logReader) tableBeside() {
+	t := r.table
+	for j := 1; j < len(t.header)-2; j++ {
+		if t.header[j] != "" || len(t.distinct([]int{j})) > 0 || t.header[j-1] == "" {
+			continue
+		}
+		var right []string
+		for _, name := range t.header[j+1:] {
+			if name != "" && r.uses(name) {
+				return
+			}
+			if name != "" && !slices.Contains(r.layout.Ignore, name) {
+				right = append(right, name)
+			}
+		}
+		if len(right) >= 2 {
+			r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(right, 5)))
+		}
+		return
 	}
 }

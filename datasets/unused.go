@@ -8,7 +8,7 @@ import (
 )
 
 // summaryWords stand where a trainee or an attempt would, in rows that sum up others.
-var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert(e)?|mittel|gruppenmittel|mw|durchschnitt|schnitt|moyennes?|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|mediana|médiane|mediaan|zentralwert|standardabweichung|std\.?abw\.?|stabw\.?|écart[- ]?types?|ecart[- ]?types?|desviaci[oó]n( (est[aá]ndar|t[ií]pica))?|desv\.?( est\.?)?|desvio( padr[aã]o)?|deviazione( standard)?|varianz|anzahl|summe|somme|suma|somma|gesamt|totale?|totaal|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
+var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(sub-?totals?|sous-totaux?|zwischensumme|teilergebnis|gesamt\w*|mittelwert|gruppenmittel|durchschnitt|standardabweichung|summe|moyenne|médiane|écart[- ]?types?|total|promedio|media|mediana|desviaci[oó]n|bestzeit|bestleistung|meilleur temps|mejor tiempo)( .+)?$|^.+ (gesamt|ergebnis|total|sub-?total|teilergebnis|moyenne|media|promedio|mittelwert)$|\b(percentiles?|perzentile?|centiles?|percentil|quartile?s?|quantile?s?|[kc]onfi[dt]en[czt]\w*|p[- ]?(value|wert|valeur|valor))\b|^\d+ ?%? ?-?(ci|ki|ic|vi|bi)\b.*$|^(iqr|q[1-3] ?[-–/] ?q?[1-3])$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert(e)?|mittel|gruppenmittel|mw|durchschnitt|schnitt|moyennes?|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|mediana|médiane|mediaan|zentralwert|standardabweichung|std\.?abw\.?|stabw\.?|écart[- ]?types?|ecart[- ]?types?|desviaci[oó]n( (est[aá]ndar|t[ií]pica))?|desv\.?( est\.?)?|desvio( padr[aã]o)?|deviazione( standard)?|varianz|anzahl|summe|somme|suma|somma|gesamt|totale?|totaal|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
 
 // extremes are summaries too, but also names of people.
 var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst|fastest|slowest|longest|shortest|bestzeit|bester|schlechtester)\.?\s*:?$`)
@@ -231,10 +231,10 @@ func (r *logReader) saysMore(i int, numbers []int) bool {
 }
 
 // notDone are words for attempts that were not done as they should.
-var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido)$`)
+var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|fuera de tiempo|zeit(ü|ue)berschreitung|zeit abgelaufen|temps (é|e)coul(é|e)|d(é|e)passement|abandon(n(é|e))?|abandonado|abbruch|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido|durchgefallen|échoué|rat(é|e)|suspenso)$`)
 
 // doneWords are words for those that were.
-var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|réussi|superado|aprobado)$`)
+var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|beendet|abgeschlossen|fertig|réussi|terminé|fini|superado|aprobado|terminado|completo|completado)$`)
 
 // endNames are columns that say with a yes or a no how attempts ended.
 var endNames = regexp.MustCompile(`(?i)^(is[ _])?(success(ful)?|pass(ed)?|complete[d]?|finished|done|ok|fail(ed|ure)?|hard[ _-]?fail(ed)?|dnf|timed?[ _-]?out|result|bestanden|erfolg|réussi|superado)[?]?$`)
@@ -246,7 +246,7 @@ var noWords = regexp.MustCompile(`(?i)^(0|no|n|false|nein|non|nee|nej)$`)
 var yesNo = regexp.MustCompile(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|j|oui|non|s[ií]|nee|nej|x|✓|✔|✗|✘)$`)
 
 // caseNames are columns that tell apart what must not be mixed.
-var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type)$`)
+var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type|aufgabe|übung|modul|messgr(ö|oe)(ß|ss)e|kennzahl|rolle|funktion|tâche|exercice|mesure|rôle|fonction|tarea|ejercicio|medida|rol|funci[oó]n|taak|oefening|opgave|opgaver?|övning|uppgift)$`)
 
 // uses reports whether a column has a role, or holds a measure.
 func (r *logReader) uses(name string) bool {
@@ -343,12 +343,36 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 	switch {
 	case bad > 0 && 2*known >= len(cells) && r.cols.Outcome == "":
 		r.ask(name, word, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells such as this one): --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", bad, name, name))
+	case plain < len(cells) && r.cols.Outcome == "" && outcomeName.MatchString(name) && len(cells) > 1 && len(cells) <= 8 && wordsAlone(cells) && r.variesWithin(name):
+		r.ask(name, clipList(textsOf(cells), 4), fmt.Sprintf("to be told whether this column says how attempts ended: --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", name, name))
+	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && wordsAlone(cells) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name):
+		r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, clipList(textsOf(cells), 4), name+"="+cells[0].text, name))
 	case plain == len(cells) && r.variesWithin(name):
 		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, clipList(textsOf(cells), 3), name))
 	case caseNames.MatchString(name) && len(cells) > 1:
 		words := textsOf(cells)
 		r.ask(name, clipList(words, 4), fmt.Sprintf("to be told which rows to read: --where %s=%s, or --ignore %s for all of them (in a study file: where, ignore)", name, words[0], name))
 	}
+}
+
+// outcomeName are columns that may say how attempts ended.
+var outcomeName = regexp.MustCompile(`(?i)^(status|state|outcome|results?|ausgang|ergebnis|abschluss|statut|état|etat|issue|résultat|resultat|estado|resultado|uitkomst|utfall)$`)
+
+// wordsAlone reports whether no cell is a number.
+func wordsAlone(cells []writtenCell) bool {
+	return !slices.ContainsFunc(cells, func(c writtenCell) bool {
+		_, ok := parseNumber(c.text, strings.Contains(c.text, ","))
+		return ok || c.kind != written
+	})
+}
+
+// some is how many rows have one of some cells.
+func some(cells []writtenCell) int {
+	n := 0
+	for _, c := range cells {
+		n += c.count
+	}
+	return n
 }
 
 func textsOf(cells []writtenCell) []string {
