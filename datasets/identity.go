@@ -118,7 +118,8 @@ func letterApart(a, b []rune) bool {
 		return false
 	}
 	if len(a) == len(b) {
-		return k < len(a) && slices.Equal(a[k+1:], b[k+1:])
+		alone := (k == 0 || !unicode.IsLetter(a[k-1])) && (k+1 >= len(a) || !unicode.IsLetter(a[k+1])) // group A, group B
+		return k < len(a) && !alone && slices.Equal(a[k+1:], b[k+1:])
 	}
 	return slices.Equal(a[k:], b[k+1:])
 }

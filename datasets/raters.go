@@ -80,12 +80,12 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 	is := func(k int, near func(v, sum float64) bool) bool {
 		rows := 0
 		for i := range columns[k] {
-			sum, whole := 0.0, true
+			sum, whole, low, high := 0.0, true, math.Inf(1), math.Inf(-1)
 			for n := range columns {
 				v, ok := parseNumber(columns[n][i], r.comma)
 				whole = whole && ok
 				if n != k {
-					sum += v
+					sum, low, high = sum+v, min(low, v), max(high, v)
 				}
 			}
 			if !whole {
@@ -94,7 +94,9 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 			if v, _ := parseNumber(columns[k][i], r.comma); !near(v, sum) {
 				return false
 			}
-			rows++
+			if low < high { // raters who agree are each other's mean
+				rows++
+			}
 		}
 		return rows >= 4
 	}

@@ -410,10 +410,10 @@ func (r *logReader) variesWithin(name string) bool {
 	if r.cols.Trainee == "" || who < 0 || r.isWide {
 		return false
 	}
-	said := map[cellID]cellID{}
+	said := make([]cellID, len(r.table.pool.texts)) // by person; one more than the cell, 0 for none yet
 	for i := range r.table.keep {
-		person, cell := r.table.cell(i, who), r.table.cell(i, j)
-		if before, seen := said[person]; seen && before != cell {
+		person, cell := r.table.cell(i, who), r.table.cell(i, j)+1
+		if before := said[person]; before != 0 && before != cell {
 			return true
 		}
 		said[person] = cell

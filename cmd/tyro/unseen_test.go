@@ -146,7 +146,7 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 470 {
+	if len(all) < 570 {
 		t.Errorf("only %d files", len(all))
 	}
 }
