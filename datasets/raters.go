@@ -53,6 +53,11 @@ func (r *ratingsReader) noRater(name string, f frame) bool {
 	switch {
 	case slices.Contains(r.rf.Ignore, name):
 		return true
+	case extremes.MatchString(name) && len(summing(f.names())) == 0:
+		if _, said := r.rf.Same[name]; !said {
+			r.bad(1, name, "", fmt.Sprintf("a rater; this looks like the least or most of several: --ignore %q leaves it out, --same %q makes it a rater (in a study file: ignore, same)", name, name+"="+name), ErrAmbiguous)
+		}
+		return false
 	case summaryWords.MatchString(name), extremes.MatchString(name), noRaters.MatchString(name):
 		r.out.Notes = append(r.out.Notes, Note{Code: "column-not-rater", Text: fmt.Sprintf("%s: column %s is taken for no rater and is not read", r.file, name)})
 		return true

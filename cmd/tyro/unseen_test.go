@@ -146,7 +146,7 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 570 {
+	if len(all) < 610 {
 		t.Errorf("only %d files", len(all))
 	}
 }
