@@ -72,6 +72,7 @@ func main() {
 	more()
 	office()
 	strangers()
+	silent()
 	folder := filepath.Join("testdata", "intake", "files")
 	check(os.RemoveAll(folder))
 	check(os.MkdirAll(folder, 0o755))
