@@ -41,6 +41,7 @@ type Attempt struct {
 	Values  []float64 // in the order of Log.Measures; NaN where blank
 	Line    int32
 	Outcome Outcome
+	part    uint16 // sheet or file of several, as Log.parts lists them
 }
 
 // A Place is whose attempt it was, at what, in which session and when: one for all the
@@ -55,7 +56,24 @@ type Log struct {
 	File     string
 	Measures []string
 	Attempts []Attempt
+	parts    []string // names of sheets or files put together; nil for one
 }
+
+// place is the file, or the sheet of it, in which an attempt stands.
+func (l Log) place(a Attempt) string {
+	if l.parts == nil {
+		return l.File
+	}
+	return l.parts[a.part]
+}
+
+// A spot is a row of a log that several sheets or files make.
+type spot struct {
+	part uint16
+	line int32
+}
+
+func (a Attempt) spot() spot { return spot{a.part, a.Line} }
 
 // Dated reports whether any attempt has a date.
 func (l Log) Dated() bool {
@@ -130,7 +148,7 @@ const largeFile = 16 << 20
 
 // logOf reads the attempts of a table.
 func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) (Log, error) {
-	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, calendar: t.calendar, numbers: map[cellID]float64{}, notes: t.notes}
+	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, files: slices.Clone(t.files()), numbers: map[cellID]float64{}, notes: t.notes}
 	if !s.single {
 		r.cols = lf.Columns.orCanonical(t.header, trainees)
 	}
@@ -139,7 +157,10 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.honour()
 	r.problems = append(r.problems, t.missing(lf.Layout)...)
 	r.measures = s.measures()
-	r.votes = t.votesOf()
+	for f := range r.files {
+		from, to := t.span(f)
+		r.files[f].votes = t.votesIn(from, to)
+	}
 	if err := r.arrange(); err != nil {
 		return Log{}, err
 	}
@@ -148,7 +169,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		return Log{}, err
 	}
 	if trainees {
-		s.attemptSheet = &attributes{&Sheet{File: t.file, table: t, comma: r.votes.comma != ""}, r.cols.Trainee}
+		s.attemptSheet = &attributes{r.asSheet(), r.cols.Trainee}
 		r.checkKeys(&log)
 		r.checkDates(log)
 		r.nobodies()
@@ -163,8 +184,10 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.checkVersion()
 	r.checkUnused()
 	r.suspects(log)
-	s.Files = append(s.Files, r.picture(log))
-	s.note(r.describe(log))
+	for _, f := range r.pictures(log) {
+		s.Files = append(s.Files, f)
+		s.note(r.describe(f))
+	}
 	s.Notes = append(s.Notes, r.notes...)
 	return log, r.problems.orNil()
 }
@@ -209,26 +232,55 @@ type logReader struct {
 	isWide   bool
 	expert   bool // the log is the experts', or a single series
 	through  bool // attempts of a wide table are numbered over its sessions
-	votes    votes
+	files    []source
 	problems Problems
 	notes    []Note
 	named    []string // columns used beside those of roles and measures
 
-	numbers   map[cellID]float64 // attempt numbers by cell
-	calendar  calendar
-	dates     map[cellID]string
-	moments   map[int]string // date and time with seconds, by row, where order needs them
-	dateOrder string
-	reported  map[int]bool // lines whose date was reported
-	timeouts  int          // attempts made timeouts because their time reached the limit
-	over      []int        // lines of those above it
-	gaps      int
-	from, to  string
-	early     []int // lines of timeouts before the limit
+	numbers    map[cellID]float64 // attempt numbers by cell
+	dates      map[cellID]string
+	moments    map[spot]string // date and time with seconds, where order needs them
+	dateOrders []string        // of each file
+	reported   map[spot]bool   // rows whose date was reported
+	timeouts   []int           // of each file, attempts made timeouts because their time reached the limit
+	over       []spot          // those above it
+	early      []spot          // timeouts before the limit
+	gaps       map[string]bool // trainees whose numbers leave some out
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
 	r.problems = append(r.problems, Problem{r.file, line, column, value, expect, kind})
+}
+
+// badAttempt is a problem of an attempt.
+func (r *logReader) badAttempt(a Attempt, column, value, expect string, kind error) {
+	r.problems = append(r.problems, Problem{r.placeOf(a.spot()), int(a.Line), column, value, expect, kind})
+}
+
+// placeOf is the file, or the sheet, of a row.
+func (r *logReader) placeOf(at spot) string {
+	if r.table.parts == nil {
+		return r.file
+	}
+	return r.table.parts[at.part].name
+}
+
+// spotOf is where a row of the table stands.
+func (r *logReader) spotOf(i int) spot {
+	return spot{uint16(r.table.partAt(i)), int32(r.table.line(i))}
+}
+
+// lines lists some rows: by their lines, in several files with the file of each.
+func (r *logReader) lines(at []spot) string {
+	var out []string
+	for _, s := range at {
+		text := fmt.Sprint(s.line)
+		if len(r.table.parts) > 1 {
+			text += " of " + r.placeOf(s)
+		}
+		out = append(out, text)
+	}
+	return clipList(out, 8)
 }
 
 // badAt is a problem in a row of the table.
@@ -409,7 +461,7 @@ func (r *logReader) kindOf(column string) (kind Measure, limit, standard float64
 // readMeasures settles what the cells of every measure mean.
 func (r *logReader) readMeasures() {
 	for j, name := range r.measures {
-		m := &measureReader{name: name, form: r.log.Times, suffix: r.log.UnitSuffix}
+		m := &measureReader{name: name}
 		m.kind, m.limit, m.standard = r.kindOf(name)
 		for _, s := range r.slotted {
 			if s.columns[j] >= 0 {
@@ -444,20 +496,21 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.dropSummaries()
 	r.readMeasures()
 	t := r.table
-	log := Log{File: r.file, Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted))}
+	log := Log{File: r.file, parts: t.partNames(), Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted))}
 	values := make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))
 	trainee, arm, task, session := r.texts(r.cols.Trainee), r.texts(r.cols.Arm), r.texts(r.cols.Task), r.texts(r.cols.Session)
 	date, attempt, outcome := t.column(r.cols.Date), t.column(r.cols.Attempt), r.texts(r.cols.Outcome)
 	if r.cols.Date == "" {
 		date = -1
 	}
-	r.settleDates(date)
+	r.settleDates(r.datesOf(date))
+	r.timeouts = make([]int, len(r.files))
 	doneCells := make([][]bool, len(r.measures))
 	for j := range doneCells {
 		doneCells[j] = make([]bool, len(t.pool.texts))
 	}
 	codes, places := map[string]Outcome{}, placeList{}
-	var blanks []int
+	var blanks []spot
 	for i := range t.keep {
 		if err := stopped(ctx, i); err != nil {
 			return Log{}, err
@@ -466,7 +519,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		if r.cols.Trainee != "" && who == "" && r.log.ColumnsAre == "" && !r.blankEverywhere(i) {
 			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), ErrMissing)
 		}
-		before := len(log.Attempts)
+		before, part := len(log.Attempts), uint16(t.partAt(i))
 		for _, s := range r.slotted {
 			blank := true
 			for _, j := range s.columns {
@@ -475,7 +528,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			}
 			if blank && r.cols.Outcome == "" {
 				if !r.isWide {
-					blanks = append(blanks, t.line(i))
+					blanks = append(blanks, r.spotOf(i))
 					t.drop(i, "no measure")
 				}
 				continue
@@ -491,7 +544,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				at.Date = r.date(i, date)
 			}
 			known := r.knownTask(&at, i)
-			a := Attempt{Place: places.of(at), Line: int32(t.line(i))}
+			a := Attempt{Place: places.of(at), Line: int32(t.line(i)), part: part}
 			switch {
 			case s.number != "":
 				a.Number = number(s.number)
@@ -544,14 +597,14 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		}
 		if r.isWide && len(log.Attempts) == before {
 			t.drop(i, "no measure")
-			blanks = append(blanks, t.line(i))
+			blanks = append(blanks, r.spotOf(i))
 		}
 	}
 	for j, m := range r.readers {
 		m.doubtSentinels(r, doneCells[j])
 	}
 	if len(blanks) > 0 {
-		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), clipLines(blanks)))
+		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), r.lines(blanks)))
 	}
 	r.noteLimits()
 	return log, nil
@@ -700,14 +753,14 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
 		default:
 			if v > t.Limit {
-				r.over = append(r.over, int(a.Line))
+				r.over = append(r.over, a.spot())
 			}
-			r.timeouts++
+			r.timeouts[r.table.sourceAt(i)]++
 		}
 		a.Outcome, a.Values[col] = Timeout, t.Limit
 	case Timeout:
 		if v < t.Limit*0.98 {
-			r.early = append(r.early, int(a.Line))
+			r.early = append(r.early, a.spot())
 			return // it is known only to be above this
 		}
 		a.Values[col] = t.Limit
@@ -717,10 +770,10 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
 // noteLimits says what the limit changed.
 func (r *logReader) noteLimits() {
 	if len(r.over) > 0 {
-		r.note("over-limit", fmt.Sprintf("%s: %d attempts took longer than the limit and count as timeouts at it (line %s)", r.file, len(r.over), clipLines(r.over)))
+		r.note("over-limit", fmt.Sprintf("%s: %d attempts took longer than the limit and count as timeouts at it (line %s)", r.file, len(r.over), r.lines(r.over)))
 	}
 	if len(r.early) > 0 {
-		r.note("timeout-before-limit", fmt.Sprintf("%s: %d timeouts have a time below the limit and count as stopped at that time (line %s)", r.file, len(r.early), clipLines(r.early)))
+		r.note("timeout-before-limit", fmt.Sprintf("%s: %d timeouts have a time below the limit and count as stopped at that time (line %s)", r.file, len(r.early), r.lines(r.early)))
 	}
 }
 

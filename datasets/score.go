@@ -228,7 +228,7 @@ func (r *logReader) score(a *Attempt, t Task) {
 	}
 	for _, p := range t.Scoring.Parts(of) {
 		if math.IsNaN(p.Value) {
-			r.bad(int(a.Line), p.Name, "", "a number, since the scoring rule uses it", ErrMissing)
+			r.badAttempt(*a, p.Name, "", "a number, since the scoring rule uses it", ErrMissing)
 		}
 	}
 }

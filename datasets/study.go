@@ -209,6 +209,8 @@ type LogFile struct {
 	FilesAre string   `yaml:"files_are"` // what each is: trainee, session, arm or task
 	Columns  Columns  `yaml:"columns"`
 	Layout   `yaml:",inline"`
+	// PerFile says of one of several files what holds for it alone, by its name.
+	PerFile map[string]FileLayout `yaml:"per_file"`
 	// Wide maps the letters before an attempt number in a wide table's column
 	// names to measures: {T: seconds, E: wall_punctures} for T1, E1, T2, E2.
 	Wide       map[string]string `yaml:"wide"`
@@ -293,7 +295,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		}
 		for _, name := range names {
 			read(name, func(path string, data []byte) error {
-				t, err := readTable(ctx, path, data, lf.Layout, s.wantedColumns(*lf))
+				t, err := readTable(ctx, path, data, lf.layoutOf(name), s.wantedColumns(*lf))
 				all = append(all, t)
 				return err
 			})
@@ -301,7 +303,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		if len(ps) > 0 {
 			return
 		}
-		t, err := joinFiles(all, lf.FilesAre != "")
+		t, err := joinFiles(all, names, lf.FilesAre != "")
 		if err == nil {
 			*into, err = s.logOf(ctx, t, *lf, trainees)
 		}

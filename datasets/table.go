@@ -21,6 +21,8 @@ type table struct {
 	lines    []int32    // of each row of cols
 	keep     []int32    // the rows that are data, in order
 	parts    []part     // sheets or files put one below the other; nil for one
+	sources  []source   // files put one below the other; nil for one
+	heads    []int      // of each column, the table of several in which it stood first
 	twice    []string   // names that several columns have
 
 	spreadsheet bool
@@ -32,7 +34,7 @@ type table struct {
 // A part is a sheet or file whose rows begin at a row of the table.
 type part struct {
 	from int
-	name string
+	name string // as problems name it
 }
 
 func (t *table) rows() int               { return len(t.keep) }
@@ -43,7 +45,11 @@ func (t *table) column(name string) int  { return slices.Index(t.header, name) }
 func (t *table) text(i, j int) string    { return t.pool.text(t.cell(i, j)) }
 func (t *table) note(code, text string)  { t.notes = append(t.notes, Note{Code: code, Text: text}) }
 func (t *table) drop(i int, why string) {
-	t.read.Dropped = append(t.read.Dropped, practice.DroppedRow{Row: t.line(i), Reason: why})
+	read := &t.read
+	if t.sources != nil {
+		read = &t.sources[t.sourceAt(i)].read
+	}
+	read.Dropped = append(read.Dropped, practice.DroppedRow{Row: t.line(i), Reason: why})
 }
 func (t *table) named(name string) string { return fmt.Sprintf("%s: %s", t.file, name) }
 
@@ -60,13 +66,29 @@ func (t *table) cell(i, j int) cellID {
 
 // place is the file, or the sheet of it, in which a row stands.
 func (t *table) place(i int) string {
-	name := t.file
+	if t.parts == nil {
+		return t.file
+	}
+	return t.parts[t.partAt(i)].name
+}
+
+// partNames are the names of the parts; nil for one.
+func (t *table) partNames() []string {
+	var out []string
 	for _, p := range t.parts {
-		if p.from <= int(t.keep[i]) {
-			name = t.file + " (" + p.name + ")"
+		out = append(out, p.name)
+	}
+	return out
+}
+
+// partAt is the part in which a row stands.
+func (t *table) partAt(i int) int {
+	for k := len(t.parts) - 1; k > 0; k-- {
+		if t.parts[k].from <= int(t.keep[i]) {
+			return k
 		}
 	}
-	return name
+	return 0
 }
 
 // dropRows leaves out rows of which a reason is given.

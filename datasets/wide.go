@@ -295,21 +295,20 @@ func (r *logReader) datedSlots(heads []numberedHead) []slot {
 
 // settleHeads brings dates among the column names into our form.
 func (r *logReader) settleHeads(heads []numberedHead) bool {
-	r.settleDates(-1)
-	var texts []string
+	texts := make([][]string, len(r.files))
 	for _, h := range heads {
-		texts = append(texts, h.date)
+		f := r.table.headSource(h.column)
+		texts[f] = append(texts[f], h.date)
 	}
-	if r.dateOrder == "" {
-		r.dateOrder = orderOf(texts)
-	}
+	r.settleDates(texts)
 	for i, h := range heads {
 		if !h.written {
 			continue
 		}
-		d, ok := r.dateOf(0, h.date)
+		f := r.table.headSource(h.column)
+		d, ok := r.dateOf(f, h.date)
 		if !ok {
-			r.ask("", h.date, "to be told whether day or month comes first in these column names: --dates day-first or --dates month-first (in a study file: dates)")
+			r.askIn(f, "", h.date, "to be told whether day or month comes first in these column names: --dates day-first or --dates month-first (in a study file: dates)")
 			return false
 		}
 		heads[i].date = d
