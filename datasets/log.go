@@ -607,6 +607,9 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), r.lines(blanks)))
 	}
 	r.noteLimits()
+	if r.log.FromZero && !slices.ContainsFunc(log.Attempts, func(a Attempt) bool { return a.Number == 1 }) {
+		r.note("no-attempt-zero", fmt.Sprintf("%s: attempts are said to be counted from 0, but none has the number 0", r.file))
+	}
 	return log, nil
 }
 
@@ -659,6 +662,10 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
 	}
 	whole := r.cols.Trainee != ""
+	written := v
+	if whole && r.log.FromZero {
+		v++
+	}
 	switch {
 	case cell == "":
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrMissing)
@@ -666,14 +673,25 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", ErrNotNumber)
 	case !ok:
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
-	case whole && isDayCount(v):
+	case whole && isDayCount(written):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
+	case whole && written == 0 && !r.log.FromZero:
+		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String()+r.zeroWay(), ErrRange)
 	case whole && ranges.Attempt.Check(v) != nil:
 		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String(), ErrRange)
 	case !whole && ranges.AttemptLabel.Check(v) != nil:
 		r.badAt(i, r.cols.Attempt, cell, ranges.AttemptLabel.String(), ErrRange)
 	}
 	return v
+}
+
+// zeroWay are the ways out where an attempt has the number 0.
+func (r *logReader) zeroWay() string {
+	way := "; where attempts are counted from 0 say --counted-from-zero (in a study file: counted_from_zero)"
+	if r.cols.Attempt != "" {
+		way += fmt.Sprintf("; where it is no attempt leave it out: --without %s=0 (without)", r.cols.Attempt)
+	}
+	return way
 }
 
 // isDayCount reports whether a number is what spreadsheets hold for a day of the years

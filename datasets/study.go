@@ -24,6 +24,7 @@
 //	  times: m:ss              # seconds, minutes, hours, days, milliseconds, m.ss, h:mm:ss, m:ss:hh
 //	  dates: day-first         # or month-first
 //	  unit_suffix: ticks
+//	  counted_from_zero: true  # attempts are numbered 0, 1, 2: 0 is the first
 //	  over_limit: timeout      # times far above the limit are of attempts stopped late
 //	  wide: {T: seconds, E: slips}
 //	  columns_are: trainee     # one column a trainee
@@ -214,11 +215,12 @@ type LogFile struct {
 	// Wide maps the letters before an attempt number in a wide table's column
 	// names to measures: {T: seconds, E: wall_punctures} for T1, E1, T2, E2.
 	Wide       map[string]string `yaml:"wide"`
-	ColumnsAre string            `yaml:"columns_are"` // trainee: one column a trainee, one row an attempt
-	Times      string            `yaml:"times"`       // how times are written: seconds, minutes, m:ss, …
-	UnitSuffix string            `yaml:"unit_suffix"` // what follows the numbers of a measure
-	Dates      string            `yaml:"dates"`       // day-first or month-first
-	OverLimit  string            `yaml:"over_limit"`  // timeout: times far above the limit are timeouts
+	ColumnsAre string            `yaml:"columns_are"`       // trainee: one column a trainee, one row an attempt
+	Times      string            `yaml:"times"`             // how times are written: seconds, minutes, m:ss, …
+	UnitSuffix string            `yaml:"unit_suffix"`       // what follows the numbers of a measure
+	Dates      string            `yaml:"dates"`             // day-first or month-first
+	FromZero   bool              `yaml:"counted_from_zero"` // attempts are numbered 0, 1, 2
+	OverLimit  string            `yaml:"over_limit"`        // timeout: times far above the limit are timeouts
 }
 
 // Columns names the columns of an attempt log; a blank name means the column

@@ -244,8 +244,14 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 	if len(parts) == 2 {
 		r.numberThrough(out)
 	}
-	for _, s := range out {
+	for k, s := range out {
+		if r.log.FromZero {
+			s.number = strconv.Itoa(int(number(s.number)) + 1)
+			out[k].number = s.number
+		}
 		switch v := number(s.number); {
+		case v == 0:
+			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String()+r.zeroWay(), ErrRange)
 		case ranges.Attempt.Check(v) != nil:
 			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String(), ErrRange)
 		case isDayCount(v):
