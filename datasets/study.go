@@ -128,8 +128,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/goccy/go-yaml"
-
 	"tyro/analysis"
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
@@ -257,11 +255,8 @@ func plan(ctx context.Context, dir string) (*Study, []byte, error) {
 		return nil, nil, err
 	}
 	s := &Study{}
-	if err := plainYAML(data); err != nil {
+	if err := decodeYAML(data, s); err != nil {
 		return nil, nil, err
-	}
-	if err := yaml.UnmarshalWithOptions(data, s, yaml.Strict()); err != nil {
-		return nil, nil, unreadable(err)
 	}
 	if err := s.settle(); err != nil {
 		return nil, nil, err
