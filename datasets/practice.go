@@ -22,6 +22,13 @@ func (s *Study) Practice(task string) (practice.Practice, error) {
 	}
 	p.Trainees, p.Experts = s.Attempts.trainees(t), s.Experts.trainees(t)
 	p.Arms = s.armsOf(p.Trainees)
+	if t.Scoring != nil {
+		sheet, err := s.Scored(task, practice.DefaultWeightStep)
+		if err != nil {
+			return p, err
+		}
+		p.Scores = &sheet
+	}
 	p.Covariates, err = s.covariatesOf(p.Trainees)
 	return p, err
 }

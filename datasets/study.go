@@ -32,7 +32,11 @@
 //	  ignore: [remarks]
 //	  fill_down: [trainee]
 //	  same: {T01: T1}          # a spelling, and the code that is meant
+//	  per_file: {b.csv: {decimal: comma, times: minutes}}
 //	codes: {DNF: timeout, x: void, "999": blank}
+//
+// Of several files each is settled by itself: its decimal mark, times and dates are what its own
+// cells show, else what files of the same program show, which is noted. per_file says it of one.
 //
 // Every file a study file names lies in the study's folder.
 //

@@ -32,6 +32,7 @@ type Practice struct {
 	Baselines []string
 
 	Covariates []Covariate // of trainees, for a cohort's curve
+	Scores     *ScoreSheet // by the task's scoring rule; nil without
 	Items      []RatedItem // rated items; nil without ratings
 	Evidence   *Evidence   // of a table that was read to set a standard; nil for a study
 

@@ -20,6 +20,7 @@ type Report struct {
 	Check       *reports.Check
 	Curves      *reports.Curves
 	Cohort      *reports.Cohort      // nil with few trainees, or where they could not be fitted together
+	Score       *reports.Score       // nil without a scoring rule
 	Standard    *reports.Standard    // nil with neither a standard nor experts
 	Proficiency *reports.Proficiency // nil without a standard
 	Quota       *reports.Quota       // nil without a standard and a rule
@@ -43,7 +44,7 @@ func Run(ctx context.Context, s *study.Study) (*Report, error) {
 	questions := []func(context.Context) error{r.askRaters}
 	if len(s.Trainees) > 0 {
 		questions = []func(context.Context) error{
-			r.curves, r.lookAtStandard, r.attempts, r.waysToStop, r.compare, r.kept, r.watch, r.fitCohort, r.quota, r.stand, r.askRaters,
+			r.curves, r.score, r.lookAtStandard, r.attempts, r.waysToStop, r.compare, r.kept, r.watch, r.fitCohort, r.quota, r.stand, r.askRaters,
 		}
 	}
 	for _, ask := range questions {
@@ -60,6 +61,23 @@ func (r *Report) curves(ctx context.Context) error {
 		r.Curves = reports.NewCurves(r.study, a)
 	}
 	return err
+}
+
+// score asks what hangs on the scoring rule's weights.
+func (r *Report) score(ctx context.Context) error {
+	if r.study.Scores == nil {
+		return nil
+	}
+	a, err := r.study.ScoresOf(ctx, *r.study.Scores)
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		r.lack("no-scores", "nothing is said of the scoring rule's weights: "+err.Error())
+	default:
+		r.Score = reports.NewScore(r.study, a)
+	}
+	return nil
 }
 
 // attempts asks for attempts to proficiency.
@@ -178,6 +196,9 @@ func (r *Report) documents() []reports.Document {
 	out := []reports.Document{r.Check}
 	if r.Curves != nil {
 		out = append(out, r.Curves)
+	}
+	if r.Score != nil {
+		out = append(out, r.Score)
 	}
 	if r.Standard != nil {
 		out = append(out, r.Standard)
