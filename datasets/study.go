@@ -42,10 +42,18 @@
 //
 // # Privacy
 //
-// Rows of trainees who withdrew or did not consent are left out before anything is made of
-// them:
+// Rows of trainees, experts and raters who withdrew or did not consent to the study's purpose
+// are left out before anything is made of them, and counted:
 //
-//	privacy: {withdrawn: [T07], consent: {column: agreed}, smallest_cell: 5}
+//	purpose: research
+//	privacy:
+//	  withdrawn: [T07]
+//	  consent:
+//	    column: agreed         # of each file: yes, or the purposes agreed to
+//	    trainees: {research: [T01, T02], formative: [T01, T03]}
+//	    experts: {research: [E1]}
+//	    raters: {research: [R1, R2]}
+//	  smallest_cell: 5
 //
 // # Dates
 //
@@ -169,6 +177,8 @@ type Study struct {
 
 	attemptSheet, traineeSheet *attributes // where covariates are looked for; nil for none
 
+	out map[person]string // who was left out of the files read so far, and why
+
 	single      bool // one table whose columns the caller named: none is guessed
 	measureSaid bool // the caller said what the measure is
 }
@@ -258,7 +268,7 @@ func plan(ctx context.Context, dir string) (*Study, []byte, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	s := &Study{}
+	s := &Study{out: map[person]string{}}
 	if err := decodeYAML(data, s); err != nil {
 		return nil, nil, err
 	}
@@ -316,9 +326,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(ctx, path, data, s.TraineeFile.Trainee) })
 	}
 	if s.RatingFile != nil {
-		if s.Privacy != nil {
-			s.RatingFile.withdrawn = s.Privacy.Withdrawn
-		}
+		s.RatingFile.study = s
 		read(s.RatingFile.File, func(path string, data []byte) error {
 			r, err := readRatings(ctx, path, data, *s.RatingFile)
 			s.Ratings = &r
@@ -363,7 +371,7 @@ func (s *Study) settle() error {
 	if s.AttemptFile != nil && len(s.Tasks) == 0 {
 		bad("tasks", "", "at least one task", ErrMissing)
 	}
-	if !slices.Contains([]string{"", "formative", "summative", "research"}, s.Purpose) {
+	if s.Purpose != "" && !slices.Contains(purposes, s.Purpose) {
 		bad("purpose", s.Purpose, "formative, summative or research", ErrUnknown)
 	}
 	if s.Purpose == "summative" && s.Decides == "" {
@@ -381,8 +389,8 @@ func (s *Study) settle() error {
 		if p.SmallestCell != 0 && ranges.SmallestCell.Check(float64(p.SmallestCell)) != nil {
 			bad("privacy: smallest_cell", fmt.Sprint(p.SmallestCell), ranges.SmallestCell.String(), ErrRange)
 		}
-		if p.Consent != nil && p.Consent.Column == "" {
-			bad("privacy: consent: column", "", "the column that says who consented", ErrMissing)
+		if p.Consent != nil {
+			ps = append(ps, p.Consent.settle(s.Purpose)...)
 		}
 	}
 	if s.RatingFile != nil {

@@ -329,7 +329,8 @@ func (r *logReader) traineeSlots() []slot {
 		if name == "" || r.role(name) || slices.Contains(r.layout.Ignore, name) {
 			continue
 		}
-		if p := r.study.Privacy; p != nil && slices.Contains(p.Withdrawn, name) {
+		if reason := r.study.without(asTrainee, name); reason != "" {
+			r.note(reason, fmt.Sprintf("%s: a column is left out (%s)", r.file, r.study.reasonText(reason)))
 			continue
 		}
 		s := slot{trainee: name, columns: r.noColumns()}

@@ -51,7 +51,11 @@ func NewCheckOf(s *study.Study, arms []study.ArmCount, warnings study.Warnings) 
 		}
 	}
 	for _, n := range s.ItemNotes {
-		d.Read = append(d.Read, n.Text)
+		if n.Code == "read" {
+			d.Read = append(d.Read, n.Text)
+		} else {
+			d.Warn(n.Code, n.Text)
+		}
 	}
 	for _, it := range s.Items {
 		d.Read = append(d.Read, fmt.Sprintf("item %s (%s): %d subjects, %d raters", it.Name, it.Scale, len(it.Subjects), len(it.Raters)))
