@@ -38,6 +38,9 @@ func (s *Study) frame() practice.Practice {
 	p := practice.Practice{
 		Title: s.Title, Purpose: s.Purpose, Decides: s.Decides, Seed: s.Seed, SHA256: s.SHA256, Notes: s.Notes, Files: s.Files,
 	}
+	if s.Privacy != nil {
+		p.SmallestCell = s.Privacy.SmallestCell
+	}
 	if s.Ratings != nil {
 		p.Items, p.ItemNotes = s.Ratings.Items, s.Ratings.Notes
 	}

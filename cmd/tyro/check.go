@@ -25,9 +25,8 @@ const (
 func newCheck(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
-	var template, share bool
+	var template bool
 	var keyFile string
-	var smallest int
 	cmd := &cobra.Command{
 		Use:   "check STUDY",
 		Short: "Read a study, report every problem, and count what is in it",
@@ -44,9 +43,6 @@ form, with a dictionary of the log's columns; read again they are the same.`,
   tyro check tyro-demo --shareable --out for-others`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			if share && common.part.asked() {
-				return usagef("--shareable counts everybody: counts of a part, taken from those of all, could tell of the others")
-			}
 			if template {
 				return a.template(cmd, args[0], common.outDir)
 			}
@@ -66,13 +62,10 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 			if err != nil {
 				return err
 			}
-			reports.Narrow(d)
-			if share {
-				return a.show(reports.NewShare(d, smallestCell(file, smallest)), common)
-			}
-			if common.outDir == "" {
+			if common.outDir == "" || common.share.asked {
 				return a.show(d, common)
 			}
+			reports.Narrow(d)
 			files, err := rendered(d)
 			if err != nil {
 				return err
@@ -95,8 +88,7 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	cmd.Flags().StringVar(&keyFile, "pseudonyms", "", "put codes in the place of trainees, experts and raters; this `file` is the key, made if it is not there, reused if it is; keep it apart from the data")
-	cmd.Flags().BoolVar(&share, "shareable", false, "only counts that may be given to others: no trainee, and small counts hidden with those that would give them away")
-	cmd.Flags().IntVar(&smallest, "smallest-cell", 0, "smallest count that --shareable shows (default: the study's, else 5)")
+	common.share.register(cmd, "counts")
 	cmd.Flags().BoolVar(&template, "template", false, "write entry.xlsx, a sheet to type attempts into that takes only what can be read, for the tasks of a study folder; needs --out")
 	return cmd
 }
@@ -139,18 +131,6 @@ func (a app) template(cmd *cobra.Command, dir, to string) error {
 		return err
 	}
 	return a.writeFiles("check", to, map[string][]byte{"entry.xlsx": sheet})
-}
-
-// smallestCell is the smallest count that may be shown: as asked for, as the study file
-// says, or 5.
-func smallestCell(file *datasets.Study, asked int) int {
-	switch {
-	case asked > 0:
-		return asked
-	case file.Privacy != nil && file.Privacy.SmallestCell > 0:
-		return file.Privacy.SmallestCell
-	}
-	return reports.DefaultSmallestCell
 }
 
 // pseudonymised puts codes into a study and keeps the key, never in the folder that is

@@ -28,8 +28,9 @@ type commonFlags struct {
 	level      float64
 	task       string
 
-	cmd  *cobra.Command
-	part partFlags
+	cmd   *cobra.Command
+	part  partFlags
+	share shareFlags // of the commands that have them
 }
 
 func (f *commonFlags) register(cmd *cobra.Command) {

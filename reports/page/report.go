@@ -233,6 +233,35 @@ func (r *Report) documents() []reports.Document {
 	return out
 }
 
+// FilesForOthers renders what of each part may be given to others; least is the smallest number
+// of people shown, 0 for the study's own. A part of which nothing may is left out and named in
+// the first value. Numbers of trainees are given once: two tables that count them differently
+// would tell by how many.
+func (r *Report) FilesForOthers(least int) (left []string, files map[string][]byte, err error) {
+	files = map[string][]byte{}
+	add := func(name string, write func(io.Writer) error) {
+		var b bytes.Buffer
+		err = errors.Join(err, write(&b))
+		files[name] = b.Bytes()
+	}
+	for _, from := range r.documents() {
+		d, refused := reports.NewForOthers(from, least)
+		command := from.Head().Command
+		if refused != nil {
+			left = append(left, command+": "+refused.Error())
+			continue
+		}
+		if shared, ok := d.(*reports.ForOthers); ok && command == "cohort" && r.Proficiency != nil {
+			shared.People = nil
+		}
+		add(command+".json", func(w io.Writer) error { return reports.WriteJSON(w, d) })
+		for _, t := range d.Tables() {
+			add(command+"-"+t.Name+".csv", t.WriteCSV)
+		}
+	}
+	return left, files, err
+}
+
 // Files renders the report: index.html, and each part as JSON and CSV.
 func (r *Report) Files() (map[string][]byte, error) {
 	files := map[string][]byte{}

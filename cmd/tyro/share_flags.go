@@ -1,0 +1,29 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"tyro/reports"
+)
+
+// shareFlags ask for what of an answer may be given to others.
+type shareFlags struct {
+	asked    bool
+	smallest int
+}
+
+func (f *shareFlags) register(cmd *cobra.Command, what string) {
+	cmd.Flags().BoolVar(&f.asked, "shareable", false, "only "+what+" that may be given to others: nobody is named, and small numbers of people are hidden with those that would give them away")
+	cmd.Flags().IntVar(&f.smallest, "smallest-cell", 0, "smallest count that --shareable shows (default: the study's, else 5)")
+}
+
+// of is what of a document is shown.
+func (f commonFlags) of(d reports.Document) (reports.Document, error) {
+	if !f.share.asked {
+		return d, nil
+	}
+	if f.part.asked() {
+		return nil, usagef("--shareable counts everybody: counts of a part, taken from those of all, could tell of the others")
+	}
+	return reports.NewForOthers(d, f.share.smallest)
+}
