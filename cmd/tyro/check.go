@@ -25,7 +25,7 @@ const (
 func newCheck(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
-	var template bool
+	var template, parquet bool
 	var keyFile string
 	cmd := &cobra.Command{
 		Use:   "check STUDY",
@@ -37,12 +37,16 @@ after, the columns and sheets not used, and the rows left out with the reason. W
 be two things is asked for, never guessed.
 
 With --out it also writes the log, the experts' log and the ratings in the canonical
-form, with a dictionary of the log's columns; read again they are the same.`,
+form, with a dictionary of the log's columns; read again they are the same. With --parquet
+the logs are there as Parquet too.`,
 		Example: `  tyro check tyro-demo
   tyro check log.csv --trainee id --attempt n --response seconds --measure time --limit 180
   tyro check tyro-demo --shareable --out for-others`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
+			if parquet && (common.outDir == "" || common.share.asked) {
+				return usagef("--parquet needs --out FOLDER, into which the attempts are written, and is not for --shareable")
+			}
 			if template {
 				return a.template(cmd, args[0], common.outDir)
 			}
@@ -75,8 +79,15 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 				return err
 			}
 			files["attempts.csv"] = log.Bytes()
+			if parquet {
+				var log bytes.Buffer
+				if err := datasets.WriteParquet(&log, common.part.of(file.Attempts)); err != nil {
+					return err
+				}
+				files["attempts.parquet"] = log.Bytes()
+			}
 			if !common.part.asked() {
-				if err := canonicalFiles(file, files); err != nil {
+				if err := canonicalFiles(file, files, parquet); err != nil {
 					return err
 				}
 			}
@@ -89,13 +100,14 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 	columns.registerWhen(cmd)
 	cmd.Flags().StringVar(&keyFile, "pseudonyms", "", "put codes in the place of trainees, experts and raters; this `file` is the key, made if it is not there, reused if it is; keep it apart from the data")
 	common.share.register(cmd, "counts")
+	cmd.Flags().BoolVar(&parquet, "parquet", false, "with --out: write the logs as Parquet too")
 	cmd.Flags().BoolVar(&template, "template", false, "write entry.xlsx, a sheet to type attempts into that takes only what can be read, for the tasks of a study folder; needs --out")
 	return cmd
 }
 
 // canonicalFiles adds the study's other tables in their canonical form, with what the
 // columns of the log mean.
-func canonicalFiles(file *datasets.Study, files map[string][]byte) error {
+func canonicalFiles(file *datasets.Study, files map[string][]byte, parquet bool) error {
 	add := func(name string, write func(w io.Writer) error) error {
 		var b bytes.Buffer
 		if err := write(&b); err != nil {
@@ -110,6 +122,9 @@ func canonicalFiles(file *datasets.Study, files map[string][]byte) error {
 	}
 	if file.ExpertFile != nil {
 		err = errors.Join(err, add("experts.csv", func(w io.Writer) error { return datasets.WriteLog(w, file.Experts) }))
+	}
+	if file.ExpertFile != nil && parquet {
+		err = errors.Join(err, add("experts.parquet", func(w io.Writer) error { return datasets.WriteParquet(w, file.Experts) }))
 	}
 	if file.Ratings != nil {
 		err = errors.Join(err, add("ratings.csv", func(w io.Writer) error { return datasets.WriteRatings(w, *file.Ratings) }))
