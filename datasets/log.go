@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"hash/maphash"
 	"math"
 	"regexp"
 	"runtime"
@@ -136,6 +137,7 @@ func (s *Study) readLog(ctx context.Context, path string, data []byte, lf LogFil
 	if err != nil {
 		return Log{}, err
 	}
+	t.pack()
 	if len(data) > largeFile {
 		data = nil
 		runtime.GC() // else the file's bytes stay beside the attempts made of them
@@ -819,10 +821,12 @@ func (r *logReader) knownTask(at *Place, i int) *Task {
 	return nil
 }
 
-// A placeList holds every place once.
+// A placeList holds every place once. A map by the places themselves would hold each twice, so
+// that it goes by their hashes.
 type placeList struct {
 	last  *Place
-	known map[Place]*Place
+	known map[uint64]*Place
+	seed  maphash.Seed
 }
 
 func (l *placeList) of(p Place) *Place {
@@ -830,13 +834,18 @@ func (l *placeList) of(p Place) *Place {
 		return l.last
 	}
 	if l.known == nil {
-		l.known = map[Place]*Place{}
+		l.known, l.seed = map[uint64]*Place{}, maphash.MakeSeed()
 	}
-	at, ok := l.known[p]
-	if !ok {
+	hash := maphash.Comparable(l.seed, p)
+	at := l.known[hash]
+	for at != nil && *at != p { // two places of one hash
+		hash++
+		at = l.known[hash]
+	}
+	if at == nil {
 		at = new(Place) // the parameter itself would be kept for every row
 		*at = p
-		l.known[p] = at
+		l.known[hash] = at
 	}
 	l.last = at
 	return at

@@ -316,6 +316,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		}
 		t, err := joinFiles(all, names, lf.FilesAre != "")
 		if err == nil {
+			t.pack()
 			*into, err = s.logOf(ctx, t, *lf, trainees)
 		}
 		ps = appendProblems(ps, err)

@@ -17,13 +17,14 @@ type table struct {
 	calendar calendar
 	pool     *pool
 	header   []string
-	cols     [][]cellID // as long as the longest; blank beyond
-	lines    []int32    // of each row of cols
-	keep     []int32    // the rows that are data, in order
-	parts    []part     // sheets or files put one below the other; nil for one
-	sources  []source   // files put one below the other; nil for one
-	heads    []int      // of each column, the table of several in which it stood first
-	twice    []string   // names that several columns have
+	cols     [][]cellID     // as long as the longest; blank beyond
+	packed   []packedColumn // in place of cols, where they have few different cells; nil for none
+	lines    []int32        // of each row of cols
+	keep     []int32        // the rows that are data, in order
+	parts    []part         // sheets or files put one below the other; nil for one
+	sources  []source       // files put one below the other; nil for one
+	heads    []int          // of each column, the table of several in which it stood first
+	twice    []string       // names that several columns have
 
 	spreadsheet bool
 	hiddenCols  []string
@@ -58,7 +59,14 @@ func (t *table) cell(i, j int) cellID {
 	if j < 0 {
 		return 0
 	}
-	if r := int(t.keep[i]); r < len(t.cols[j]) {
+	r := int(t.keep[i])
+	if t.packed != nil && t.packed[j].at != nil {
+		if p := &t.packed[j]; r < len(p.at) {
+			return p.cells[p.at[r]]
+		}
+		return 0
+	}
+	if r < len(t.cols[j]) {
 		return t.cols[j][r]
 	}
 	return 0
