@@ -99,7 +99,7 @@ the logs are there as Parquet too.`,
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	cmd.Flags().StringVar(&keyFile, "pseudonyms", "", "put codes in the place of trainees, experts and raters; this `file` is the key, made if it is not there, reused if it is; keep it apart from the data")
-	common.share.register(cmd, "counts")
+	common.share.register(cmd)
 	cmd.Flags().BoolVar(&parquet, "parquet", false, "with --out: write the logs as Parquet too")
 	cmd.Flags().BoolVar(&template, "template", false, "write entry.xlsx, a sheet to type attempts into that takes only what can be read, for the tasks of a study folder; needs --out")
 	return cmd

@@ -92,7 +92,7 @@ says what practice on a substitute saves on the task.`,
 	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
-	common.share.register(cmd, "contrasts")
+	common.share.register(cmd)
 	fs := cmd.Flags()
 	fs.StringVar(&f.reference, "reference", "", "`arm` that the others are set against first (default: the first)")
 	fs.Float64Var(&f.at, "at", 0, "attempt at which levels are compared (default: the last one that half of every arm made)")

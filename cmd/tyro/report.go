@@ -78,7 +78,7 @@ no other file.`,
 	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
-	common.share.register(cmd, "tables")
+	common.share.register(cmd)
 	more.paper.register(cmd)
 	fs := cmd.Flags()
 	fs.BoolVar(&more.trainees, "trainee-pages", false, "write a page for each trainee too")

@@ -12,14 +12,17 @@ type shareFlags struct {
 	smallest int
 }
 
-func (f *shareFlags) register(cmd *cobra.Command, what string) {
-	cmd.Flags().BoolVar(&f.asked, "shareable", false, "only "+what+" that may be given to others: nobody is named, and small numbers of people are hidden with those that would give them away")
+func (f *shareFlags) register(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&f.asked, "shareable", false, "only what may be given to others: nobody is named, and small numbers of people are hidden with those that would give them away")
 	cmd.Flags().IntVar(&f.smallest, "smallest-cell", 0, "smallest count that --shareable shows (default: the study's, else 5)")
 }
 
 // of is what of a document is shown.
 func (f commonFlags) of(d reports.Document) (reports.Document, error) {
-	if !f.share.asked {
+	switch {
+	case !f.share.asked && f.share.smallest != 0:
+		return nil, usagef("--smallest-cell goes with --shareable")
+	case !f.share.asked:
 		return d, nil
 	}
 	if f.part.asked() {
