@@ -43,8 +43,37 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 	}
 	if len(s.three) > 0 {
 		w.form = form
+	} else {
+		m.doubtColon(r, f)
 	}
 	m.settleHours(r, f)
+}
+
+// doubtColon asks where all times of a file have two parts that would be hours and minutes just as
+// well: far below the limit as minutes and seconds, near it as hours and minutes.
+func (m *measureReader) doubtColon(r *logReader, f int) {
+	var vs []float64
+	text := ""
+	for _, c := range m.cells {
+		if c.source != f {
+			continue
+		}
+		p := twoParts.FindStringSubmatch(c.text)
+		if c.kind != written || p == nil || p[3] != "" {
+			return
+		}
+		v, _ := colonTime(c.text, "m:ss")
+		vs, text = append(vs, v), c.text
+	}
+	near := m.near()
+	if len(vs) == 0 || near == 0 {
+		return
+	}
+	slices.Sort(vs)
+	if middle := vs[len(vs)/2]; middle < near/20 && middle*60 >= near/10 && (m.limit > 0 && vs[len(vs)-1]*60 <= 1.2*near || m.limit == 0 && middle*60 <= 4*near) {
+		v, _ := colonTime(text, "m:ss")
+		r.askIn(f, m.name, text, fmt.Sprintf("to be told whether these are minutes and seconds (--times m:ss, %.4g s), far below %g s, or hours and minutes (--times h:mm:ss, %.4g s) (in a study file: times)", v, near, v*60))
+	}
 }
 
 func hundredths(s string) float64 {
@@ -234,7 +263,7 @@ func (m *measureReader) doubtMixture(r *logReader, least writtenCell, vs []float
 	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others, and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small))
 }
 
-var headUnitText = regexp.MustCompile(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|h|hrs?|hours?|s|secs?|seconds?|sek|mm:ss|m:ss)[\])]?\.?$`)
+var headUnitText = regexp.MustCompile(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
 
 // headUnit is the unit of time that a column's name ends in; blank for none.
 func headUnit(name string) string {
@@ -243,11 +272,11 @@ func headUnit(name string) string {
 		return ""
 	}
 	switch u := strings.ToLower(found[1]); {
-	case strings.HasPrefix(u, "ms"), strings.HasPrefix(u, "milli"):
+	case strings.HasPrefix(u, "ms"), strings.HasPrefix(u, "mil"):
 		return "milliseconds"
 	case strings.HasPrefix(u, "min"):
 		return "minutes"
-	case strings.HasPrefix(u, "h"):
+	case strings.HasPrefix(u, "h"), strings.HasPrefix(u, "st"):
 		return "hours"
 	}
 	return "seconds"
@@ -283,7 +312,8 @@ func (m *measureReader) doubtSentinels(r *logReader, done []bool) {
 	}
 }
 
-// doubtMeasure notes a measure that was not said and does not look like a score.
+// doubtMeasure asks for a measure that was not said and does not look like a score: of a
+// score more is better, of a time less.
 func (m *measureReader) doubtMeasure(r *logReader) {
 	if r.study.measureSaid || !r.study.single || m.kind != Score {
 		return
@@ -301,19 +331,19 @@ func (m *measureReader) doubtMeasure(r *logReader) {
 		}
 	}
 	if others == 0 && zeros > 0 && ones > 0 {
-		r.note("measure-not-said", fmt.Sprintf("%s: column %s holds only 0 and 1 and is read as a score; say --measure pass-fail where 1 is a pass", r.file, m.name))
+		r.ask(m.name, "", "to be told the measure, since it holds only 0 and 1: --measure pass-fail where 1 is a pass, --measure score where it is a score")
 		return
 	}
 	if looksLikeTime(m.name) {
-		r.note("measure-not-said", fmt.Sprintf("%s: column %s is read as a score, and higher is better; say --measure time where it is a time", r.file, m.name))
+		r.ask(m.name, "", "to be told the measure, since its name is that of a time: --measure time, or --measure score where more is better")
 	} else if looksLikeErrors(m.name) {
-		r.note("measure-not-said", fmt.Sprintf("%s: column %s is read as a score, and higher is better; say --measure count where it counts errors", r.file, m.name))
+		r.ask(m.name, "", "to be told the measure, since its name is that of errors: --measure count, or --measure score where more is better")
 	}
 }
 
 var (
-	timeName  = regexp.MustCompile(`(?i)(^|[^a-z])(times?|secs?|seconds?|durations?|minutes?|mins?|ms|elapsed|zeit|temps|tiempo|tempo)([^a-z]|$)`)
-	errorName = regexp.MustCompile(`(?i)(errors?|mistakes?|punctures|faults?|redirections)`)
+	timeName  = regexp.MustCompile(`(?i)(^|[^a-z])(times?|secs?|seconds?|durations?|minutes?|mins?|ms|elapsed|zeit(en)?|dauer|sek(unden)?|minuten|temps|durée|duree|secondes|tiempos?|duraci[oó]n|segundos|minutos|tempo|tijd|tid|czas|durata)([^a-z]|$)`)
+	errorName = regexp.MustCompile(`(?i)(errors?|mistakes?|punctures|faults?|redirections|fehler|erreurs?|fautes?|errore[s]?|fallos|fouten)`)
 )
 
 func looksLikeTime(name string) bool   { return timeName.MatchString(name) }

@@ -89,6 +89,40 @@ func (r *logReader) noteSimilar(what string, codes []string) {
 	}
 }
 
+// noteLetterApart notes words that differ in one letter, which may be one word misspelled;
+// digits make them different words.
+func (r *logReader) noteLetterApart(what string, words []string) {
+	for i, a := range words {
+		for _, b := range words[:i] {
+			if plainCode(a) != plainCode(b) && letterApart([]rune(strings.ToLower(a)), []rune(strings.ToLower(b))) {
+				r.note("similar-codes", fmt.Sprintf("%s: %s %q and %q differ in one letter; they are kept apart, and --same %q joins them (in a study file: same)", r.file, what, b, a, a+"="+b))
+			}
+		}
+	}
+}
+
+// letterApart reports whether one letter changed, left out or put in makes one word of five
+// letters or more the other.
+func letterApart(a, b []rune) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if len(a) < 5 || len(b)-len(a) > 1 {
+		return false
+	}
+	k := 0
+	for k < len(a) && a[k] == b[k] {
+		k++
+	}
+	if k < len(b) && !unicode.IsLetter(b[k]) || k < len(a) && !unicode.IsLetter(a[k]) {
+		return false
+	}
+	if len(a) == len(b) {
+		return k < len(a) && slices.Equal(a[k+1:], b[k+1:])
+	}
+	return slices.Equal(a[k:], b[k+1:])
+}
+
 // mostSimilar is how many codes that look alike are named one by one.
 const mostSimilar = 20
 
@@ -140,17 +174,23 @@ func (r *logReader) checkKeys(log *Log) {
 			if period == "" {
 				period = r.periodOf(armLines[a.Trainee], a.spot())
 			}
+			if a.Arm == "" {
+				r.badAttempt(a, r.cols.Arm, "", fmt.Sprintf("the arm in every row, or --fill-down %s where blanks repeat the cell above (in a study file: fill_down)", r.cols.Arm), ErrMissing)
+				continue
+			}
 			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
 		}
 		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.spot()
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
-			r.badAttempt(a, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", "), ErrUnknown)
+			r.badAttempt(a, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", ")+sameWay(a.Arm, r.study.Arms), ErrUnknown)
 		}
 	}
 	r.noteSimilar("trainees", trainees)
 	r.noteSimilar("arms", armNames)
+	r.noteLetterApart("arms", armNames)
 	r.noteSimilar("sessions", sessions)
 	r.noteSimilar("tasks", tasks)
+	r.noteLetterApart("tasks", tasks)
 	if r.cols.Trainee == "" {
 		return
 	}
@@ -168,6 +208,9 @@ func (r *logReader) checkKeys(log *Log) {
 			r.checkTwice(log, k, at)
 		}
 	}
+	if r.sameDate.attempts > 0 {
+		r.note("same-date", fmt.Sprintf("%s: %d attempts have the same date as another of their trainee (%s); they are numbered as they stand in the file", r.file, r.sameDate.attempts, clipList(r.sameDate.trainees, mostNamed)))
+	}
 	if byDate {
 		r.note("numbered-by-date", fmt.Sprintf("%s: attempts have no numbers and are numbered in the order of their dates", r.file))
 	}
@@ -175,6 +218,57 @@ func (r *logReader) checkKeys(log *Log) {
 		r.note("numbered-through-sessions", fmt.Sprintf("%s: attempt numbers start again in every session; they are numbered through all sessions of a trainee", r.file))
 	}
 	r.noteGaps(log, groups)
+	r.runOn(log, groups)
+}
+
+// runOn reports attempt numbers that run on from one trainee to the next, as the numbers of
+// rows do.
+func (r *logReader) runOn(log *Log, groups []attemptsOf) {
+	if r.cols.Attempt == "" || r.isWide || len(groups) < 2 || len(log.Attempts) < 6 {
+		return
+	}
+	next := log.Attempts[0].Number
+	for _, a := range log.Attempts {
+		if a.Number != next {
+			return
+		}
+		next++
+	}
+	for _, g := range groups {
+		if len(g.rows) < 2 {
+			return
+		}
+	}
+	r.ask(r.cols.Attempt, "", "each trainee's attempts from 1 on; these numbers count the rows of the file: name a column with the attempts of each trainee, or leave --attempt out and number them by --date (in a study file: columns: attempt, date)")
+}
+
+// checkExperts reports runs of an expert that are given twice.
+func (r *logReader) checkExperts(log *Log) {
+	if r.cols.Attempt == "" && !r.isWide {
+		return
+	}
+	var groups []attemptsOf
+	at := map[traineeTask]int{}
+	var codes []string
+	for i, a := range log.Attempts {
+		k := traineeTask{a.Trainee, a.Task}
+		g, seen := at[k]
+		if !seen {
+			g = len(groups)
+			at[k] = g
+			groups = append(groups, attemptsOf{traineeTask: k})
+			codes = append(codes, a.Trainee)
+		}
+		groups[g].rows = append(groups[g].rows, int32(i))
+	}
+	slices.Sort(codes)
+	r.noteSimilar("experts", slices.Compact(codes))
+	for _, g := range groups {
+		if r.cols.Session != "" && r.restarts(log, g.rows) {
+			continue
+		}
+		r.checkTwice(log, g.traineeTask, g.rows)
+	}
 }
 
 // checkTwice reports attempts given twice.
@@ -189,11 +283,19 @@ func (r *logReader) checkTwice(log *Log, k traineeTask, at []int32) {
 			continue // reported where it was read
 		}
 		if first, seen := lines[a.Number]; seen {
-			r.badAttempt(a, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of trainee %s once; it is also on line %s%s", k.trainee, r.lines([]spot{first}), r.apartBy(first, a.spot())), ErrDuplicate)
+			r.badAttempt(a, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of %s %s once; it is also on line %s%s", r.person(), k.trainee, r.lines([]spot{first}), r.apartBy(first, a.spot())), ErrDuplicate)
 			continue
 		}
 		lines[a.Number] = a.spot()
 	}
+}
+
+// person is what somebody of the log is called.
+func (r *logReader) person() string {
+	if r.expert {
+		return "expert"
+	}
+	return "trainee"
 }
 
 // rising reports whether every attempt's number is above the one before it in the file, so
@@ -235,9 +337,13 @@ const mostHinted = 20
 
 // apartBy names a column that is not used and tells two rows apart.
 func (r *logReader) apartBy(first, second spot) string {
-	if len(r.problems) > mostHinted {
-		return ""
+	if len(r.problems) <= mostHinted {
+		r.apart = r.columnApart(first, second)
 	}
+	return r.apart
+}
+
+func (r *logReader) columnApart(first, second spot) string {
 	t := r.table
 	at := func(row spot) int {
 		for i := range t.keep {
@@ -260,6 +366,9 @@ func (r *logReader) apartBy(first, second spot) string {
 			continue
 		}
 		return fmt.Sprintf("; column %s tells them apart: say --session %s where attempts start again, or choose rows with --where %s=%s (in a study file: columns: session, or where)", name, name, name, cmp.Or(t.text(i, j), "VALUE"))
+	}
+	if j := t.column(r.cols.Date); other == "" && r.cols.Date != "" && j >= 0 && t.cell(i, j) != t.cell(k, j) {
+		return fmt.Sprintf("; they have different dates: where attempts start again each day say --session %s too (in a study file: columns: session), or leave --attempt out to number them by date", r.cols.Date)
 	}
 	return other
 }
@@ -337,7 +446,7 @@ func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
 	slices.SortStableFunc(order, func(x, y int32) int { return cmp.Compare(moment(x), moment(y)) })
 	for n, i := range order {
 		log.Attempts[i].Number = float64(n + 1)
-		if moment(i) == "" {
+		if moment(i) == "" && !r.reported[log.Attempts[i].spot()] {
 			r.badAttempt(log.Attempts[i], r.cols.Date, "", "a date, since attempts are numbered by date", ErrMissing)
 		}
 		if n > 0 && moment(i) == moment(order[n-1]) {
@@ -345,8 +454,19 @@ func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
 		}
 	}
 	if ties > 0 {
-		r.note("same-date", fmt.Sprintf("%s: trainee %s has %d attempts of the same date as another; they are numbered as they stand in the file", r.file, k.trainee, ties))
+		r.sameDate.add(k.trainee, ties)
 	}
+}
+
+// A tie counts attempts that nothing puts in order, and names their trainees.
+type tie struct {
+	trainees []string
+	attempts int
+}
+
+func (t *tie) add(trainee string, attempts int) {
+	t.trainees = append(t.trainees, trainee)
+	t.attempts += attempts
 }
 
 // mostNamed is how many trainees a note names one by one.

@@ -135,7 +135,7 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 			if g.at(below, j) == g.at(rows[k+n-1], j) {
 				continue // merged with the name above
 			}
-			if j < len(names) && names[j] != "" && !groupHead(g, rows[k:k+n], j) {
+			if ownName(g, rows[k:k+n], j) && !groupHead(g, rows[k:k+n], j) {
 				named++
 			} else {
 				open++
@@ -145,7 +145,6 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 			break
 		}
 		n++
-		names = joinHeads(g, rows[k:k+n])
 	}
 	return k, n
 }
@@ -155,6 +154,12 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 func groupHead(g *grid, heads []int, j int) bool {
 	last := heads[len(heads)-1]
 	return g.at(last, j) != 0 && g.at(last, j+1) == 0 && j+1 < len(g.cols)
+}
+
+// ownName reports whether a column has a cell of its own in the rows of names, rather than
+// standing under one that spans several.
+func ownName(g *grid, heads []int, j int) bool {
+	return slices.ContainsFunc(heads, func(i int) bool { return g.at(i, j) != 0 })
 }
 
 func repeats(names []string) bool {
@@ -168,6 +173,14 @@ func repeats(names []string) bool {
 	return false
 }
 
+// oneLine is a name whose line breaks are spaces.
+func oneLine(name string) string {
+	if !strings.Contains(name, "\n") {
+		return name
+	}
+	return strings.Join(strings.Fields(name), " ")
+}
+
 // joinHeads fills each row of names to the right (merged cells leave only their first
 // cell filled), except the last, and joins the rows with a space. A name with nothing
 // below it is not filled to the right, and parts that repeat are said once.
@@ -176,7 +189,7 @@ func joinHeads(g *grid, heads []int) []string {
 	for k, i := range heads {
 		last := ""
 		for j := range out {
-			cell := g.text(i, j)
+			cell := oneLine(g.text(i, j))
 			if cell == "" && k < len(heads)-1 {
 				cell = last
 			}

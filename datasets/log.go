@@ -179,6 +179,9 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		for j, m := range r.readers {
 			m.doubtClock(r, &log, j)
 		}
+	} else if r.cols.Trainee != "" {
+		r.checkExperts(&log)
+		r.nobodies()
 	}
 	r.runningTotals(&log)
 	r.noteRepeats(log)
@@ -248,6 +251,8 @@ type logReader struct {
 	over       []spot          // those above it
 	early      []spot          // timeouts before the limit
 	gaps       map[string]bool // trainees whose numbers leave some out
+	sameDate   tie
+	apart      string // what tells rows of the same attempt apart, as last found
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
@@ -370,11 +375,11 @@ func (r *logReader) arrange() error {
 	}
 	for _, c := range need {
 		if c != "" && t.column(c) < 0 {
-			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40)+r.oneColumnWay()+r.otherCapitals(c), ErrMissing)
+			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40)+r.wayTo(c), ErrMissing)
 		}
 	}
 	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
-		r.bad(t.headLine(), "attempt", "", "a column with attempt numbers, or with dates to number them by; the file has "+clipList(t.names(), 40), ErrMissing)
+		r.bad(t.headLine(), "attempt", "", "a column with attempt numbers, or with dates to number them by: --attempt or --date names it (in a study file: columns: attempt, date); the file has "+clipList(t.names(), 40), ErrMissing)
 	}
 	if !r.isWide {
 		s := slot{columns: r.noColumns()}
@@ -386,11 +391,30 @@ func (r *logReader) arrange() error {
 	return r.problems.orNil()
 }
 
+// wayTo is the way out where a column is not there.
+func (r *logReader) wayTo(name string) string {
+	numbers := 0
+	for _, h := range r.table.names() {
+		if _, ok := parseNumber(h, strings.Contains(h, ",")); ok {
+			numbers++
+		}
+	}
+	switch {
+	case len(r.table.names()) == 1 && !r.table.spreadsheet:
+		return r.oneColumnWay()
+	case slices.Contains(r.measures, name) && r.cols.Trainee == "" && r.cols.Attempt != "" && r.table.column(r.cols.Attempt) >= 0:
+		return "; where every other column is a trainee say --columns-are trainee (in a study file: columns_are)"
+	case numbers > 1 && r.table.headLine() == 1:
+		return "; its first line looks like data: write the names of the columns above it"
+	}
+	if way := r.otherCapitals(name); way != "" || r.study.single {
+		return way
+	}
+	return "; say which it is, in the study file: columns: {trainee: NAME, attempt: NAME}"
+}
+
 // oneColumnWay is the way out where no separator was found.
 func (r *logReader) oneColumnWay() string {
-	if r.table.spreadsheet || len(r.table.names()) > 1 {
-		return ""
-	}
 	return " as its only column: say --separator space (or comma, semicolon, tab, bar; in a study file: separator) where it holds several"
 }
 
@@ -605,6 +629,8 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	for j, m := range r.readers {
 		m.doubtSentinels(r, doneCells[j])
 	}
+	r.askLimit(len(log.Attempts))
+	r.onceAsked()
 	if len(blanks) > 0 {
 		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), r.lines(blanks)))
 	}
@@ -613,6 +639,41 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		r.note("no-attempt-zero", fmt.Sprintf("%s: attempts are said to be counted from 0, but none has the number 0", r.file))
 	}
 	return log, nil
+}
+
+// askLimit asks about the limit where most times are above it.
+func (r *logReader) askLimit(attempts int) {
+	over := 0
+	for _, p := range r.problems {
+		if p.Err == ErrRange && strings.Contains(p.Expect, "the limit of") && slices.Contains(r.measures, p.Column) {
+			over++
+		}
+	}
+	asked := slices.ContainsFunc(r.problems, func(p Problem) bool { return strings.HasPrefix(p.Expect, "to be told the unit") })
+	if attempts < 4 || 2*over <= attempts || asked {
+		return
+	}
+	for _, t := range r.study.Tasks {
+		if t.Limit > 0 && t.Measure == Time && slices.Contains(r.measures, t.Column) {
+			r.ask(t.Column, "", fmt.Sprintf("to be told the unit, since %d of %d times are above the limit of %g s: give the limit in seconds, as in --limit 300 for five minutes, or say how the times are written with --times (in a study file: limit, times)", over, attempts, t.Limit))
+			return
+		}
+	}
+}
+
+// onceAsked takes away what is said of single cells of a column about whose unit, or of a
+// cell about whose meaning the user is asked anyway.
+func (r *logReader) onceAsked() {
+	units, cells := map[string]bool{}, map[[2]string]bool{}
+	for _, p := range r.problems {
+		if p.Err == ErrAmbiguous && p.Line == 0 {
+			units[p.Column] = units[p.Column] || strings.HasPrefix(p.Expect, "to be told the unit")
+			cells[[2]string{p.Column, p.Value}] = true
+		}
+	}
+	r.problems = slices.DeleteFunc(r.problems, func(p Problem) bool {
+		return p.Err == ErrRange && (units[p.Column] || cells[[2]string{p.Column, p.Value}])
+	})
 }
 
 // fillWay is the way out for a blank code below a filled one.
@@ -645,7 +706,7 @@ func (r *logReader) isNothing(id cellID) bool {
 	return true
 }
 
-var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|\s*(?:of|von|de|sur|/)\s*\d+)$`)
+var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
 
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
@@ -661,7 +722,9 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	v, ok := parseNumber(plainDigits(cell), false)
 	if m := attemptWord.FindStringSubmatch(cell); !ok && m != nil {
 		v, ok = number(first(m[1], m[2])), true
-		r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
+		if !slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == "attempt-words" }) {
+			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
+		}
 	}
 	whole := r.cols.Trainee != ""
 	written := v
@@ -673,6 +736,8 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrMissing)
 	case r.table.kind(id) == day, isDate(cell):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", ErrNotNumber)
+	case !ok && dayName.MatchString(cell):
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number; a spreadsheet may have made a day of it: type the numbers anew", ErrNotNumber)
 	case !ok:
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
 	case whole && isDayCount(written):
@@ -741,7 +806,7 @@ const (
 func (r *logReader) settle(a *Attempt, t Task, i int, s slot) {
 	col := slices.Index(r.measures, t.Column)
 	if t.Measure == Time && col >= 0 && t.Limit > 0 {
-		r.settleLimit(a, t, col, i)
+		r.settleLimit(a, t, col, i, s)
 	}
 	if t.Measure == Time && col >= 0 && a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(a.Values[col]) {
 		r.badAt(i, t.Column, "", "the time at which the attempt was stopped, since the task has no limit", ErrMissing)
@@ -759,7 +824,7 @@ func (r *logReader) isReported(i, j int) bool {
 }
 
 // settleLimit makes a time and its outcome agree with the limit.
-func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
+func (r *logReader) settleLimit(a *Attempt, t Task, col, i int, s slot) {
 	v, late := a.Values[col], r.log.OverLimit == Timeout.String()
 	shownAs := func() string { return formatNumber(v) }
 	switch a.Outcome {
@@ -767,10 +832,12 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int) {
 		switch {
 		case !(v >= t.Limit):
 			return
+		case v > littleBeyond*t.Limit && !late && strings.Contains(r.table.text(i, s.columns[col]), ":") && r.log.Times == "":
+			r.badAt(i, t.Column, r.table.text(i, s.columns[col]), fmt.Sprintf("how long the attempt took, up to the limit of %g s; this is %g s: where it is the time of day, put how long the attempt took into the table; where the parts mean something else say so with --times (in a study file: times), and --over-limit timeout where attempts were stopped late (over_limit)", t.Limit, v), ErrRange)
 		case v >= farBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), ErrRange)
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %.4g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), ErrRange)
 		case v > littleBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %.4g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
 		default:
 			if v > t.Limit {
 				r.over = append(r.over, a.spot())
@@ -817,8 +884,22 @@ func (r *logReader) knownTask(at *Place, i int) *Task {
 			return &r.study.Tasks[k]
 		}
 	}
-	r.badAt(i, r.cols.Task, at.Task, "a task of the study file (or leave its rows out: where, in a study file)", ErrUnknown)
+	var names []string
+	for _, t := range r.study.Tasks {
+		names = append(names, t.Name)
+	}
+	r.badAt(i, r.cols.Task, at.Task, "a task of the study file: "+strings.Join(names, ", ")+sameWay(at.Task, names)+" (or leave its rows out: without, in a study file)", ErrUnknown)
 	return nil
+}
+
+// sameWay is the way out where a word is one of some others, spelled otherwise.
+func sameWay(word string, others []string) string {
+	for _, o := range others {
+		if plainCode(o) == plainCode(word) {
+			return fmt.Sprintf("; where %q is %q say --same %q (in a study file: same)", word, o, word+"="+o)
+		}
+	}
+	return ""
 }
 
 // A placeList holds every place once. A map by the places themselves would hold each twice, so

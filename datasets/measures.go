@@ -71,8 +71,8 @@ var missingWords = []string{".", `\n`, "na", "n/a", "#n/a", "nan", "null", "none
 
 // passWords and failWords are passes and fails as words.
 var (
-	passWords = []string{"pass", "passed", "p", "yes", "true", "success", "✓", "✔", "☑"}
-	failWords = []string{"fail", "f", "no", "false", "✗", "✘", "☒"}
+	passWords = []string{"pass", "passed", "p", "yes", "true", "success", "✓", "✔", "☑", "bestanden", "ja", "réussi", "oui", "superado", "aprobado", "apto", "sí"}
+	failWords = []string{"fail", "f", "no", "false", "✗", "✘", "☒", "nicht bestanden", "nein", "échoué", "non", "no superado", "suspenso", "no apto"}
 )
 
 // distinct lists the distinct cells of some columns; a text that stands in several files is
@@ -340,7 +340,7 @@ func (r *logReader) badCell(m *measureReader, c writtenCell, expect string, kind
 		for i := range r.table.keep {
 			if r.table.cell(i, j) == c.id {
 				name := m.name
-				if len(m.columns) > 1 {
+				if len(m.columns) > 1 && c.count < manyAlike {
 					name = r.table.header[j]
 				}
 				text := c.text

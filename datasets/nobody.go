@@ -3,15 +3,69 @@ package datasets
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
+	"unicode"
 )
 
 var (
 	// nobodyCodes stand in the trainees' column for nobody in particular.
-	nobodyCodes = regexp.MustCompile(`(?i)^(test( ?(person|user|run|subject|trainee|\d+))?|tester|demo|dummy|example|sample|trial run|unknown|unbekannt|anonymous|anon|nobody|no name|n/?a|none|x{2,}|\?+|-+|tbd|tbc)$`)
+	nobodyCodes = regexp.MustCompile(`(?i)^(test( ?(person|user|run|subject|trainee|\d+))?|tester|demo|dummy|example|sample|trial run|unknown|unbekannt|beispiel|muster|musterperson|testperson|probe|ejemplo|exemple|prueba|essai|voorbeeld|anonymous|anon|nobody|no name|n/?a|none|x{2,}|\?+|-+|tbd|tbc)$`)
 	// levelCodes stand there for a level that trainees are held against.
-	levelCodes = regexp.MustCompile(`(?i)^(target|goal|standard|benchmark|cut-?off|cut ?score|criterion|threshold|time limit|limit|reference|norm|experts?( ?(mean|time|median|level))?|instructors?|faculty|examiners?|ziel|zielwert|vorgabe|soll)\s*:?$`)
+	levelCodes = regexp.MustCompile(`(?i)^(target|goal|standard|benchmark|cut-?off|cut ?score|criterion|threshold|time limit|limit|reference|norm|experts?( ?(mean|time|median|level))?|instructors?|faculty|examiners?|ziel|zielwert|zielzeit|vorgabe|soll|richtwert|grenzwert|referenz|expert(e|en|in|innen|s|es)?|chefarzt|oberarzt|lehrer(in)?|ausbilder(in)?|dozent(in)?|objectif|cible|seuil|norme|moniteur|formateur|instructeur|objetivo|meta|umbral|instructor|profesora?|docente|doel)\s*:?$`)
 )
+
+// shapeOfCode is the form of a code: digits as 0, letters as a, each run once.
+func shapeOfCode(code string) string {
+	var b strings.Builder
+	last := rune(0)
+	for _, c := range code {
+		switch {
+		case unicode.IsDigit(c):
+			c = '0'
+		case unicode.IsLetter(c), unicode.IsMark(c):
+			c = 'a'
+		}
+		if c != last {
+			b.WriteRune(c)
+		}
+		last = c
+	}
+	return b.String()
+}
+
+// unlike lists the last codes of a column whose form is not that of all before them, which
+// have a number: they may sum up the others. The list is blank where one of the last has a
+// form like P03 itself, since codes may be of several kinds.
+func unlike(codes []writtenCell) []writtenCell {
+	if len(codes) < 4 || !strings.Contains(shapeOfCode(codes[0].text), "0") {
+		return nil
+	}
+	from := len(codes)
+	for i, c := range codes {
+		if shapeOfCode(c.text) != shapeOfCode(codes[0].text) {
+			from = i
+			break
+		}
+	}
+	last := codes[from:]
+	if from < 3 || len(last) >= from {
+		return nil
+	}
+	words := 0
+	for _, c := range last {
+		switch shape := shapeOfCode(c.text); {
+		case shape == shapeOfCode(codes[0].text):
+			return nil
+		case !strings.Contains(shape, "0"), strings.ContainsAny(shape, " %"):
+			words++
+		}
+	}
+	if words == 0 {
+		return nil
+	}
+	return last
+}
 
 // nobodies looks at codes of trainees that may stand for no trainee: levels and rows that
 // are marked out are asked about, others noted.
@@ -19,6 +73,10 @@ func (r *logReader) nobodies() {
 	j := r.table.column(r.cols.Trainee)
 	if r.cols.Trainee == "" || j < 0 {
 		return
+	}
+	who := "a trainee"
+	if r.expert {
+		who = "an expert"
 	}
 	var odd []string
 	codes := r.table.distinct([]int{j})
@@ -31,17 +89,35 @@ func (r *logReader) nobodies() {
 	way := func(code string) string {
 		return fmt.Sprintf("--without %q leaves its rows out, --same %q makes it a code (in a study file: without, same)", r.cols.Trainee+"="+code, code+"=CODE")
 	}
+	var words []string
+	for _, c := range codes {
+		words = append(words, c.text)
+	}
+	sums := summing(words)
 	for _, c := range codes {
 		if _, said := r.layout.Same[c.text]; said {
 			continue
 		}
 		switch {
+		case slices.Contains(sums, c.text):
+			r.badAt(c.row, r.cols.Trainee, c.text, who+"; this looks like what sums up others (mean, total and the like): "+way(c.text), ErrAmbiguous)
+		case r.expert:
+			// an expert may be called one
 		case levelCodes.MatchString(c.text) && len(codes) > 1:
 			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; this looks like a level or a person that trainees are held against: "+way(c.text), ErrAmbiguous)
 		case strings.HasPrefix(c.text, "#") && 2*marked < len(codes)+1 && len(codes) > 1:
 			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; rows that begin with # are often left out: "+way(c.text), ErrAmbiguous)
 		case nobodyCodes.MatchString(c.text):
 			odd = append(odd, c.text)
+		}
+	}
+	before := slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Column == r.cols.Trainee && p.Err == ErrAmbiguous })
+	if last := unlike(codes); len(last) > 0 && !before && len(odd) == 0 && !slices.ContainsFunc(last, func(c writtenCell) bool { _, said := r.layout.Same[c.text]; return said }) {
+		c := last[0]
+		if r.isWide {
+			r.badAt(c.row, r.cols.Trainee, c.text, fmt.Sprintf("%s; the last codes (%s) are unlike those above them, such as %s, and may sum up or stand for others: %s", who, clipList(textsOf(last), 4), codes[0].text, way(c.text)), ErrAmbiguous)
+		} else {
+			r.note("codes-unlike", fmt.Sprintf("%s: the last codes in column %s (%s) are unlike those above them, such as %s, and are read as trainees; %s", r.file, r.cols.Trainee, clipList(textsOf(last), 4), codes[0].text, way(c.text)))
 		}
 	}
 	if len(odd) > 0 {
@@ -61,19 +137,15 @@ func (r *logReader) turnedAround() {
 }
 
 // marksOut are columns that say which rows do not count, or which do.
-var marksOut = regexp.MustCompile(`(?i)^(is[ _])?(exclu(de|ded|sion)|void(ed)?|invalid|valid|dropp?(ed)?|discard(ed)?|omit(ted)?|ignored?|practi[cs]e( run)?|warm[- _]?up|familiari[sz]ation|test[ _]run|includ(e|ed)|count(s|ed)?|use(d)?)[?:]?$`)
+var marksOut = regexp.MustCompile(`(?i)^(is[ _])?(exclu(de|ded|sion)|void(ed)?|invalid|valid|dropp?(ed)?|discard(ed)?|omit(ted)?|ignored?|practi[cs]e( run)?|warm[- _]?up|familiari[sz]ation|test[ _]run|pilot|probe(lauf|versuch|durchgang)?|übung(slauf)?|einspielen|aufwärmen|g[uü]e?ltig|ungültig|ausgeschlossen|ausschluss|verworfen|zählt|v[aá]lid[oa]|inválid[oa]|excluid[oa]|práctica|calentamiento|valide|exclue?|échauffement|entraînement|geldig|includ(e|ed)|count(s|ed)?|use(d)?)[?:]?$`)
 
 // limitName are columns with a time limit a row.
-var limitName = regexp.MustCompile(`(?i)^(time[ _]?)?(limit|cut[- ]?off|max(imum)?[ _]?(time|seconds|s)?)([ _(\[]*(s|sec|seconds|min)[)\]]?)?$`)
+var limitName = regexp.MustCompile(`(?i)^(time[ _]?)?(limit|cut[- ]?off|max(imum)?[ _]?(time|seconds|s)?|zeitlimit|höchstzeit|maximalzeit|limite( de temps)?|temps (limite|max(imum)?)|l[ií]mite( de tiempo)?|tiempo (l[ií]mite|m[aá]ximo)|tijdslimiet)([ _(\[]*(s|sec|seconds|min)[)\]]?)?$`)
 
 // askMarks asks about a column that nothing uses and that marks rows out, or gives the
 // limit of each.
 func (r *logReader) askMarks(name string, cells []writtenCell) bool {
-	some := cells[0].count
-	for _, c := range cells[1:] {
-		some += c.count
-	}
-	varies := len(cells) > 1 || some < r.table.rows()
+	varies := len(cells) > 1 || some(cells) < r.table.rows()
 	switch {
 	case marksOut.MatchString(name) && varies && len(cells) <= 4:
 		least := cells[0]
@@ -101,7 +173,7 @@ func (r *logReader) hasTime() bool {
 }
 
 // saidOut are words within remarks that change what an attempt counts.
-var saidOut = regexp.MustCompile(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|abandon(ed)?|time[- ]?out|timed out|exclud(e|ed)|disqualif\w*|dnf|do not (use|count)|repeat(ed)?|broke|timer|stopp?ed|gave up|abbruch|ungültig|échec)\b`)
+var saidOut = regexp.MustCompile(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|abandon(ed)?|time[- ]?out|timed out|exclud(e|ed)|disqualif\w*|dnf|do not (use|count)|repeat(ed)?|broke|timer|stopp?ed|gave up|abbruch|abgebrochen|ungültig|wiederhol\w*|z(ä|ae)hlt nicht|nicht (werten|z(ä|ae)hlen)|gebrochen|defekt|gestoppt|échec|annul\w*|abandon\w*|cass\w*|recommenc\w*|no (cuenta|v[aá]lid[oa])|anulad[oa]|repetid[oa]|rot[oa]|fallo)\b`)
 
 // noteRemarks notes remarks that say an attempt was not like others.
 func (r *logReader) noteRemarks(name string, cells []writtenCell) {

@@ -1,9 +1,11 @@
 package datasets
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -68,9 +70,11 @@ func (ps Problems) With(err error) Problems { return appendProblems(ps, err) }
 // all of them.
 const manyAlike = 4
 
-// Error lists the problems, one a line; many cells of one column that are wrong in the same
-// way share a line.
+// Error lists the problems, one a line, first those of the whole file, which others may
+// come from; many cells of one column that are wrong in the same way share a line.
 func (ps Problems) Error() string {
+	ps = slices.Clone(ps)
+	slices.SortStableFunc(ps, func(a, b Problem) int { return cmp.Compare(min(a.Line, 1), min(b.Line, 1)) })
 	alike := map[Problem][]Problem{}
 	for _, p := range ps {
 		alike[p.likeness()] = append(alike[p.likeness()], p)
@@ -97,14 +101,23 @@ func (ps Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-var numbersIn = regexp.MustCompile(`[0-9]+`)
+var (
+	numbersIn = regexp.MustCompile(`[0-9]+`)
+	traineeIn = regexp.MustCompile(`(trainee|expert) .*? (once|in one arm)\b`)
+)
 
 // likeness is what problems have in common that are the same mistake made in many cells:
 // the place but for the line, the value but for its digits.
 func (p Problem) likeness() Problem {
 	p.Line = 0
 	p.Value = numbersIn.ReplaceAllString(p.Value, "0")
-	p.Expect = numbersIn.ReplaceAllString(p.Expect, "0")
+	p.Expect = numbersIn.ReplaceAllString(p.ofAnybody().Expect, "0")
+	return p
+}
+
+// ofAnybody is a problem without whose row it is.
+func (p Problem) ofAnybody() Problem {
+	p.Expect = traineeIn.ReplaceAllString(p.Expect, "a $1 $2")
 	return p
 }
 
@@ -119,12 +132,18 @@ func said(group []Problem) string {
 		lines = append(lines, q.Line)
 	}
 	such := "blank cells"
-	if p.Value != "" {
+	switch {
+	case p.Value == "" && p.Column == "":
+		such = "rows"
+	case p.Value != "":
 		such = fmt.Sprintf("cells such as %q", clip(p.Value))
 	}
 	at := ""
 	if p.Column != "" {
 		at = fmt.Sprintf(": column %q", p.Column)
+	}
+	if group[len(group)-1].Expect != p.Expect {
+		p = p.ofAnybody()
 	}
 	out := fmt.Sprintf("%s:%d%s: %d %s (line %s): %v", p.File, p.Line, at, len(group), such, clipLines(lines), p.Err)
 	if p.Expect != "" {

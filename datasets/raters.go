@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -44,7 +45,7 @@ func (r *ratingsReader) settleTable(t *table) {
 }
 
 // noRaters are names of columns that stand beside raters in wide tables.
-var noRaters = regexp.MustCompile(`(?i)^(trainee|participant|candidate|student|subject|id|code|no\.?|nr\.?|#|number|date|time|day|session|visit|arm|group|site|attempt|task|station|age|sex|gender|comments?|notes?|remarks?|consensus|agreed|final|result|passed\?|pass)$`)
+var noRaters = regexp.MustCompile(`(?i)^(trainee|participant|candidate|student|subject|id|code|no\.?|nr\.?|#|number|date|time|day|session|visit|arm|group|site|attempt|task|station|age|sex|gender|comments?|notes?|remarks?|consensus|agreed|final|result|passed\?|pass|differen(ce|z)|diff\.?|abweichung|diferencia|teilnehmer(in)?|proband(in)?|kandidat(in)?|lernende[rn]?|kürzel|datum|uhrzeit|gruppe|versuch|kommentare?|bemerkung(en)?|alter|geschlecht|participante?|candidat|sujet|stagiaire|étudiant(e)?|groupe|essai|remarques?|commentaires?|âge|sexe|alumno|residente|fecha|grupo|intento|comentarios?|observaciones|edad)$`)
 
 // noRater reports whether a column of a wide table holds no rater's scores, and says so.
 func (r *ratingsReader) noRater(name string, f frame) bool {
@@ -64,6 +65,136 @@ func (r *ratingsReader) noRater(name string, f frame) bool {
 	}
 	r.bad(1, name, cells[0], fmt.Sprintf("scores of a rater; this column counts the rows: say --ignore %s (in a study file: ignore)", name), ErrAmbiguous)
 	return true
+}
+
+// derived asks about columns of a wide table of which one is the mean, the sum or the
+// difference of the others in every row.
+func (r *ratingsReader) derived(f frame, raters []string) {
+	if len(raters) < 3 {
+		return
+	}
+	columns := make([][]string, len(raters))
+	for k, name := range raters {
+		columns[k] = f.text(name)
+	}
+	is := func(k int, near func(v, sum float64) bool) bool {
+		rows := 0
+		for i := range columns[k] {
+			sum, whole := 0.0, true
+			for n := range columns {
+				v, ok := parseNumber(columns[n][i], r.comma)
+				whole = whole && ok
+				if n != k {
+					sum += v
+				}
+			}
+			if !whole {
+				continue
+			}
+			if v, _ := parseNumber(columns[k][i], r.comma); !near(v, sum) {
+				return false
+			}
+			rows++
+		}
+		return rows >= 4
+	}
+	n := float64(len(raters) - 1)
+	for k, name := range raters {
+		what := ""
+		switch {
+		case is(k, func(v, sum float64) bool { return math.Abs(v-sum/n) <= 0.051 }):
+			what = "the mean"
+		case is(k, func(v, sum float64) bool { return math.Abs(v-sum) <= 0.0005*math.Abs(v) && v != 0 }):
+			what = "the sum"
+		}
+		if what != "" {
+			r.bad(1, name, "", fmt.Sprintf("scores of raters; in every row this column is %s of the others (%s): say --ignore with the one of them that is no rater (in a study file: ignore)", what, strings.Join(raters, ", ")), ErrAmbiguous)
+			return
+		}
+	}
+}
+
+// notRated asks about subjects that sum up others, and numbers that stand for no rating.
+func (r *ratingsReader) notRated(raw *rawItem) {
+	for _, s := range summing(raw.subjects) {
+		if _, said := r.rf.Same[s]; !said {
+			r.bad(raw.lineOf(s), r.rf.Subject, s, fmt.Sprintf("a rated subject; this looks like what sums up others (mean, total and the like): --without %q leaves its rows out (in a study file: without)", first(r.rf.Subject, "subject")+"="+s), ErrAmbiguous)
+		}
+	}
+	if !r.rf.Wide && !r.rf.Counts {
+		sums := summing(raw.raters)
+		for _, k := range raw.raters {
+			if _, said := r.rf.Same[k]; !said && (slices.Contains(sums, k) || agreedName.MatchString(k)) {
+				r.bad(raw.lineOfRater(k), first(r.rf.Rater, "rater"), k, fmt.Sprintf("a rater; this looks like what several raters make together: --without %q leaves its rows out, --same %q makes it a rater (in a study file: without, same)", first(r.rf.Rater, "rater")+"="+k, k+"="+k), ErrAmbiguous)
+			}
+		}
+	}
+	largest, least := math.Inf(-1), math.Inf(1)
+	odd := map[string]rawCell{}
+	for _, c := range raw.cells {
+		v, ok := parseNumber(c.text, r.comma)
+		switch {
+		case !ok:
+		case slices.Contains(sentinels, v):
+			if before, seen := odd[c.text]; !seen || c.line < before.line {
+				odd[c.text] = c
+			}
+		default:
+			largest, least = math.Max(largest, v), math.Min(least, v)
+		}
+	}
+	r.noteOutlier(raw)
+	for _, text := range sortedKeys(odd) {
+		v, _ := parseNumber(text, r.comma)
+		if _, said := r.rf.Same[text]; !said && !math.IsInf(largest, 0) && (v < 0 && least >= 0 || v >= 9 && v > 2*largest) {
+			c := odd[text]
+			r.bad(c.line, c.column, text, fmt.Sprintf("a score; this is far from all others and often stands for no rating: in the study file, same: {%q: NA} makes it blank, same: {%q: %q} a score like others", text, text, text), ErrAmbiguous)
+		}
+	}
+}
+
+// agreedName is what several raters agreed on, where a rater would stand.
+var agreedName = regexp.MustCompile(`(?i)^(consens(us|o)?|konsens(us)?|agreed|final|panel|gold ?standard|reference|referenz|einigung|accord)$`)
+
+// lineOfRater is the first line with a rater.
+func (it *rawItem) lineOfRater(rater string) int {
+	line := 0
+	for key, c := range it.cells {
+		if key[1] == rater && (line == 0 || c.line < line) {
+			line = c.line
+		}
+	}
+	return line
+}
+
+// noteOutlier notes one score far above all others that a digit too many explains.
+func (r *ratingsReader) noteOutlier(raw *rawItem) {
+	var vs []float64
+	at := map[float64]rawCell{}
+	for _, c := range raw.cells {
+		if v, ok := parseNumber(c.text, r.comma); ok {
+			vs = append(vs, v)
+			at[v] = c
+		}
+	}
+	slices.Sort(vs)
+	n := len(vs)
+	if n < 8 || vs[n-1] <= outlying*vs[n-2] || vs[0] <= 0 || vs[n-1]/10 > 1.5*vs[n-2] || vs[n-2] <= 1 {
+		return
+	}
+	c := at[vs[n-1]]
+	r.out.Notes = append(r.out.Notes, Note{Code: "far-from-others", Text: fmt.Sprintf("%s: item %s: %s in line %d is far above all others (the next is %s); a digit or a decimal mark may be wrong: hold it against the source", r.file, raw.name, c.text, c.line, formatNumber(vs[n-2]))})
+}
+
+// lineOf is the first line with a subject.
+func (it *rawItem) lineOf(subject string) int {
+	line := 0
+	for key, c := range it.cells {
+		if key[0] == subject && (line == 0 || c.line < line) {
+			line = c.line
+		}
+	}
+	return line
 }
 
 // mixed looks at an item whose scores may be numbers: words for nothing become blanks, and
@@ -101,7 +232,7 @@ func (r *ratingsReader) mixed(raw *rawItem, spec ItemSpec) bool {
 		for _, k := range raw.raters {
 			c := raw.first[[2]string{s, k}]
 			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok && numbers >= words {
-				r.bad(c.line, k, c.text, fmt.Sprintf("a number, as most ratings of item %s are, or --scale nominal where words and numbers are categories", raw.name), ErrNotNumber)
+				r.bad(c.line, c.column, c.text, fmt.Sprintf("a number, as most ratings of item %s are, or --scale nominal where words and numbers are categories", raw.name), ErrNotNumber)
 			}
 		}
 	}

@@ -128,9 +128,10 @@ type rawItem struct {
 }
 
 type rawCell struct {
-	text string
-	when string
-	line int
+	text   string
+	when   string
+	column string
+	line   int
 }
 
 // list adds a name the first time it is met.
@@ -186,7 +187,7 @@ func (r *ratingsReader) add(at place, cell, column string, line int) {
 		r.bad(line, column, cell, fmt.Sprintf("one rating of subject %s by %s; another is on line %d%s", at.subject, at.rater, first.line, again), ErrDuplicate)
 		return
 	}
-	c := rawCell{cell, at.when, line}
+	c := rawCell{cell, at.when, column, line}
 	it.cells[key] = c
 	if first, seen := it.first[[2]string{at.subject, at.rater}]; !seen || first.text == "" {
 		it.first[[2]string{at.subject, at.rater}] = c
@@ -259,10 +260,14 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 		name = r.rf.Items[0].Name
 	}
 	subjects, lines := f.text(subject), f.lines()
-	for _, rater := range header {
-		if rater == subject || rater == "" || r.noRater(rater, f) {
-			continue
+	var raters []string
+	for _, name := range header {
+		if name != subject && name != "" && !r.noRater(name, f) {
+			raters = append(raters, name)
 		}
+	}
+	r.derived(f, raters)
+	for _, rater := range raters {
 		cells := f.text(rater)
 		for i, line := range lines {
 			r.add(place{item: name, subject: subjects[i], rater: rater}, cells[i], rater, line)
@@ -335,6 +340,7 @@ func (r *ratingsReader) finish() {
 			r.bad(0, raw.name, "", "at least one rating of this item; all its cells are blank", ErrMissing)
 			continue
 		}
+		r.notRated(raw)
 		numeric := len(spec.Levels) == 0
 		if numeric && r.mixed(raw, spec) {
 			continue
@@ -360,7 +366,7 @@ func (r *ratingsReader) finish() {
 		for _, s := range raw.subjects {
 			line := make([]float64, len(raw.raters))
 			for j, k := range raw.raters {
-				line[j] = r.scoreOf(raw.first[[2]string{s, k}], k, numeric, spec, &item)
+				line[j] = r.scoreOf(raw.first[[2]string{s, k}], numeric, spec, &item)
 			}
 			item.Scores = append(item.Scores, line)
 		}
@@ -394,7 +400,7 @@ func (r *ratingsReader) more(raw *rawItem, numeric bool, spec ItemSpec, item *Ra
 		item.Occasions = raw.occasions
 		for _, o := range raw.occasions {
 			item.Rounds = append(item.Rounds, r.grid(raw, func(s, k string) float64 {
-				return r.scoreOf(raw.cells[[3]string{s, k, o}], k, numeric, spec, item)
+				return r.scoreOf(raw.cells[[3]string{s, k, o}], numeric, spec, item)
 			}))
 		}
 	}
@@ -428,14 +434,14 @@ func (r *ratingsReader) timeOf(c rawCell) float64 {
 	return math.NaN()
 }
 
-func (r *ratingsReader) scoreOf(c rawCell, column string, numeric bool, spec ItemSpec, item *RatedItem) float64 {
+func (r *ratingsReader) scoreOf(c rawCell, numeric bool, spec ItemSpec, item *RatedItem) float64 {
 	if c.text == "" {
 		return math.NaN()
 	}
 	if numeric {
 		v, _ := parseNumber(c.text, r.comma)
 		if ranges.Response.Check(v) != nil {
-			r.bad(c.line, column, c.text, ranges.Response.String(), ErrRange)
+			r.bad(c.line, c.column, c.text, ranges.Response.String(), ErrRange)
 		}
 		return v
 	}
@@ -443,7 +449,7 @@ func (r *ratingsReader) scoreOf(c rawCell, column string, numeric bool, spec Ite
 		return float64(i)
 	}
 	if len(spec.Levels) > 0 {
-		r.bad(c.line, column, c.text, "one of "+strings.Join(spec.Levels, ", "), ErrUnknown)
+		r.bad(c.line, c.column, c.text, fmt.Sprintf("one of %s (where it is another word for one of them, in the study file: same: {%q: %s})", strings.Join(spec.Levels, ", "), c.text, spec.Levels[0]), ErrUnknown)
 		return math.NaN()
 	}
 	item.Categories = append(item.Categories, c.text)
@@ -456,7 +462,7 @@ func (r *ratingsReader) badWords(raw *rawItem, scale string) {
 		for _, k := range raw.raters {
 			c := raw.first[[2]string{s, k}]
 			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok {
-				r.bad(c.line, k, c.text, fmt.Sprintf("a number on the %s scale of item %s, or its levels in order in the study file", scale, raw.name), ErrNotNumber)
+				r.bad(c.line, c.column, c.text, fmt.Sprintf("a number on the %s scale of item %s, or its levels in order in the study file", scale, raw.name), ErrNotNumber)
 			}
 		}
 	}

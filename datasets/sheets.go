@@ -32,6 +32,7 @@ func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, e
 		return s.open(ctx, []sheetEntry{s.entries[i]}, l, wanted, nil)
 	}
 	var with, across, filled []sheetEntry
+	var lacking Problems
 	for _, e := range s.entries {
 		g, err := s.read(ctx, e, headsLooked)
 		if err != nil {
@@ -50,6 +51,8 @@ func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, e
 			with = append(with, e)
 		case turned(g, l, wanted):
 			across = append(across, e)
+		case h.found > 0 || len(wanted) == 1 && slices.ContainsFunc(h.names, func(n string) bool { return strings.EqualFold(n, wanted[0]) }):
+			lacking = append(lacking, lacks(s.file, e.name, g, h, wanted))
 		}
 	}
 	if len(with) == 0 {
@@ -57,6 +60,8 @@ func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, e
 	}
 	chosen := with
 	switch {
+	case l.SheetsAre != "" && len(with) > 0 && len(lacking) > 0:
+		return nil, lacking
 	case l.SheetsAre != "" && len(with) > 0:
 		return s.open(ctx, with, l, wanted, filled)
 	case l.SheetsAre != "" && len(filled) > 0:
@@ -70,6 +75,13 @@ func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, e
 		chosen = s.entries[:1]
 	}
 	return s.open(ctx, chosen, l, wanted, filled)
+}
+
+// lacks is a sheet that has some of the columns wanted and not the others.
+func lacks(file, sheet string, g *grid, h head, wanted []string) Problem {
+	missing := slices.DeleteFunc(slices.Clone(wanted), func(w string) bool { return slices.Contains(h.names, w) })
+	return Problem{File: file + " (" + sheet + ")", Line: int(g.lines[h.first]), Column: strings.Join(missing, ", "), Err: ErrMissing,
+		Expect: "the same column names on every sheet that is read; this one has " + clipList(h.names, 12) + ": write them alike, or take the sheet out where it holds no attempts"}
 }
 
 // open reads the sheets chosen as one table, and notes those that are not read.

@@ -323,6 +323,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 	}
 	logFile(s.AttemptFile, &s.Attempts, true)
 	logFile(s.ExpertFile, &s.Experts, false)
+	s.noteBoth()
 	if s.TraineeFile != nil {
 		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(ctx, path, data, s.TraineeFile.Trainee) })
 	}
@@ -342,6 +343,23 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 	}
 	s.SHA256 = hex.EncodeToString(hash.Sum(nil))
 	return s, ps.orNil()
+}
+
+// noteBoth notes codes that stand among the trainees and among the experts.
+func (s *Study) noteBoth() {
+	trainees := map[string]bool{}
+	for _, a := range s.Attempts.Attempts {
+		trainees[a.Trainee] = true
+	}
+	var both []string
+	for _, a := range s.Experts.Attempts {
+		if trainees[a.Trainee] && a.Trainee != "" && !slices.Contains(both, a.Trainee) {
+			both = append(both, a.Trainee)
+		}
+	}
+	if len(both) > 0 {
+		s.note(Note{Code: "expert-and-trainee", Text: fmt.Sprintf("%s: %s is an expert here and a trainee in %s; if they are two people give one another code, and nobody should be held against a standard of their own", s.Experts.File, clipList(both, 5), s.Attempts.File)})
+	}
 }
 
 // appendProblems keeps collecting: other errors become problems without a

@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -13,10 +14,15 @@ func (r *logReader) suspects(log Log) {
 	r.unitColumn()
 	r.blankArms(log)
 	r.unlabelledSummaries()
+	r.decimalsBeside()
+	r.tableBeside()
 	for _, m := range r.readers {
 		for f := range r.files {
 			m.doubtSize(r, f)
 		}
+		m.doubtOutliers(r)
+		m.doubtHeap(r)
+		m.doubtShares(r)
 	}
 }
 
@@ -43,7 +49,7 @@ func (r *logReader) mangledCodes() {
 	}
 }
 
-var unitName = regexp.MustCompile(`(?i)^(time |measure )?(units?|uom|einheit)$`)
+var unitName = regexp.MustCompile(`(?i)^(time |measure )?(units?|uom|(zeit|mass|maß)?einheit|unité|unidad|unità|eenheid|enhet|enhed)$`)
 
 // unitColumn asks where a column says that times are not all in seconds.
 func (r *logReader) unitColumn() {
@@ -168,5 +174,150 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are above an hour; say --times milliseconds where they are", file, m.name))
 	case m.kind == Score && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
 		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g (half of its numbers are above %g); one of them may be a percentage", file, m.name, m.standard, middle))
+	}
+}
+
+// decimalsBeside notes whole measures beside an unused column of single digits, or of digits
+// with a zero before them, as in a table with commas between cells and within numbers: 98,4
+// are two cells.
+func (r *logReader) decimalsBeside() {
+	t := r.table
+	if t.read.Separator != "comma" || r.isWide || t.rows() < 5 {
+		return
+	}
+	for _, m := range r.readers {
+		if len(m.columns) != 1 || m.columns[0]+1 >= len(t.header) {
+			continue
+		}
+		j := m.columns[0] + 1
+		name := t.header[j]
+		if name != "" && (r.uses(name) || slices.Contains(r.layout.Ignore, name)) || slices.ContainsFunc(m.cells, func(c writtenCell) bool { return !digits(c.text) }) {
+			continue
+		}
+		beside := t.distinct([]int{j})
+		zero, rows := false, 0
+		for _, c := range beside {
+			if !digits(c.text) || len(c.text) != len(beside[0].text) {
+				rows = -1
+				break
+			}
+			zero, rows = zero || len(c.text) > 1 && c.text[0] == '0', rows+c.count
+		}
+		if 2*rows > t.rows() && (zero || len(beside[0].text) == 1 && len(beside) >= 6) {
+			r.note("decimals-beside", fmt.Sprintf("%s: column %s holds whole numbers, and the cells right of it digits alone (%s and %s in line %d): if they are the decimals of one number, a comma has cut it: save the table with semicolons or tabs between cells; if not, say --ignore %q", r.file, m.name, t.text(0, m.columns[0]), t.text(0, j), t.line(0), name))
+		}
+	}
+}
+
+// Outliers are numbers this many times below or above all others, where ten times or a
+// tenth of them would be among the others.
+const outlying = 4
+
+// doubtOutliers notes one or two numbers far from all others that a slip of the decimal mark
+// or a digit too few or too many explains.
+func (m *measureReader) doubtOutliers(r *logReader) {
+	if m.kind != Time && m.kind != Score {
+		return
+	}
+	type number struct {
+		v float64
+		c writtenCell
+	}
+	var ns []number
+	for _, c := range m.cells {
+		if got := m.readings[c.id]; got.state == isNumber {
+			ns = append(ns, number{got.value, c})
+		}
+	}
+	slices.SortFunc(ns, func(a, b number) int { return cmp.Compare(a.v, b.v) })
+	if len(ns) < 8 || ns[0].v <= 0 {
+		return
+	}
+	note := func(where string, next float64, odd []number) {
+		var cells []string
+		for _, n := range odd {
+			cells = append(cells, fmt.Sprintf("%s in line %d", n.c.text, r.table.line(n.c.row)))
+		}
+		r.note("far-from-others", fmt.Sprintf("%s: column %s: %s, far %s all others (the next is %s); a digit or a decimal mark may be wrong: hold it against the source", r.file, m.name, clipList(cells, 2), where, formatNumber(next)))
+	}
+	for k := 1; k <= 2; k++ {
+		n := len(ns)
+		if rest := ns[k:]; m.kind == Time && ns[k-1].v*outlying < rest[0].v && ns[k-1].v*10 <= rest[len(rest)-1].v*1.5 {
+			note("below", rest[0].v, ns[:k])
+			break
+		} else if rest := ns[:n-k]; ns[n-k].v > outlying*rest[len(rest)-1].v && ns[n-k].v/10 >= rest[0].v/1.5 {
+			note("above", rest[len(rest)-1].v, ns[n-k:])
+			break
+		}
+	}
+}
+
+// doubtHeap notes times without a limit of which many are the longest one to the digit, as
+// they are where attempts were stopped.
+func (m *measureReader) doubtHeap(r *logReader) {
+	if m.kind != Time || m.limit > 0 {
+		return
+	}
+	var longest writtenCell
+	top, all, next := 0.0, 0, 0
+	for _, c := range m.cells {
+		if got := m.readings[c.id]; got.state == isNumber {
+			all += c.count
+			if got.value > top {
+				top, longest = got.value, c
+			}
+		}
+	}
+	for _, c := range m.cells {
+		if c.id != longest.id {
+			next = max(next, c.count)
+		}
+	}
+	if longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
+		r.note("stopped-at-longest", fmt.Sprintf("%s: column %s: %d attempts took exactly %s, the longest time of all; where they were stopped then, say --limit %s (in a study file: limit)", r.file, m.name, longest.count, longest.text, formatNumber(top)))
+	}
+}
+
+// doubtShares notes shares, such as 0.85, among scores far above them, such as 85.
+func (m *measureReader) doubtShares(r *logReader) {
+	if m.kind != Score {
+		return
+	}
+	shares, others, least, share := 0, 0, math.Inf(1), writtenCell{}
+	for _, c := range m.cells {
+		switch got := m.readings[c.id]; {
+		case got.state != isNumber:
+		case got.value > 0 && got.value < 1:
+			shares, share = shares+1, c
+		case got.value != 0 && got.value != 1:
+			others, least = others+1, math.Min(least, got.value)
+		}
+	}
+	if shares >= 2 && others >= 2 && least >= 8 && least <= 100 {
+		r.note("shares-among-percentages", fmt.Sprintf("%s: column %s: %d different numbers below 1, such as %s in line %d, are far below all others (the next is %s); they may be shares among percentages: write all alike", r.file, m.name, shares, share.text, r.table.line(share.row), formatNumber(least)))
+	}
+}
+
+// tableBeside notes named columns, none of them used, right of a column without a name and
+// without cells: a second table beside the first.
+func (r *logReader) tableBeside() {
+	t := r.table
+	for j := 1; j < len(t.header)-2; j++ {
+		if t.header[j] != "" || len(t.distinct([]int{j})) > 0 || t.header[j-1] == "" {
+			continue
+		}
+		var right []string
+		for _, name := range t.header[j+1:] {
+			if name != "" && r.uses(name) {
+				return
+			}
+			if name != "" && !slices.Contains(r.layout.Ignore, name) {
+				right = append(right, name)
+			}
+		}
+		if len(right) >= 2 {
+			r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(right, 5)))
+		}
+		return
 	}
 }

@@ -62,6 +62,9 @@ func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, e
 	if g.separator == '\t' {
 		g.format = "TSV"
 	}
+	if bytes.Count(firstLine(text), []byte(string(g.separator))) >= 2*mostColumns {
+		return nil, Problem{File: file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
+	}
 	return g, g.cut(ctx, text, before)
 }
 
@@ -188,6 +191,9 @@ func (g *grid) decode(data []byte, encoding string) ([]byte, error) {
 		}
 		if encoding == "" {
 			i := invalidAt(data)
+			if line := manyByteLine(data); line > 0 {
+				return nil, Problem{File: g.file, Line: 1 + bytes.Count(data[:i], []byte("\n")), Err: ErrFormat, Expect: fmt.Sprintf("one encoding; this line is no UTF-8, but line %d is: save the file as UTF-8, or say --encoding windows-1252 where all of it is (in a study file: encoding)", line)}
+			}
 			g.notes = append(g.notes, Note{Code: "encoding-taken", Text: fmt.Sprintf("%s is not UTF-8 (line %d) and is read as Windows-1252; if letters look wrong, save it as UTF-8 or say --encoding", g.file, 1+bytes.Count(data[:i], []byte("\n")))})
 		}
 		data, _ = charmap.Windows1252.NewDecoder().Bytes(data)
@@ -200,6 +206,20 @@ func (g *grid) decode(data []byte, encoding string) ([]byte, error) {
 		data = bytes.ReplaceAll(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
 	}
 	return data, nil
+}
+
+// manyByteLine is the line of the first letter that is written in several bytes of UTF-8, in
+// a text that is not UTF-8 as a whole; 0 where there is none. In Windows-1252 such bytes
+// are two signs that hardly follow each other, such as Ã and ¼.
+func manyByteLine(data []byte) int {
+	for i := 0; i < len(data); {
+		r, n := utf8.DecodeRune(data[i:])
+		if n > 1 && r != '\ufeff' {
+			return 1 + bytes.Count(data[:i], []byte("\n"))
+		}
+		i += n
+	}
+	return 0
 }
 
 func (g *grid) badByte(data []byte, i int) error {
@@ -296,7 +316,9 @@ func firstLine(text []byte) []byte {
 const sniffed = 200
 
 // sniff finds the separator: the one that cuts most lines into the same number of
-// cells, above one; where several do, the one that cuts them into more.
+// cells, above one; where several do, the one that cuts them into more. A comma gives way
+// to any other that cuts as many lines alike, since it may stand within numbers: Name;1;2
+// above KS;98,4;87,5 has as many commas as semicolons in every row of data.
 func sniff(text []byte) rune {
 	var lines [][]byte
 	for rest := text; len(rest) > 0 && len(lines) < sniffed; {
@@ -313,8 +335,9 @@ func sniff(text []byte) rune {
 	for _, sep := range separators {
 		cells, agree := agreement(lines, sep)
 		share := float64(agree) / float64(max(1, len(lines)))
+		within := best == ',' && share >= bestAgree
 		// A few lines of a title or a note may differ.
-		if cells > 1 && (share > bestAgree+0.2 || share > bestAgree-0.2 && cells > bestCells || bestCells == 1) {
+		if cells > 1 && (within || share > bestAgree+0.2 || share > bestAgree-0.2 && cells > bestCells || bestCells == 1) {
 			best, bestAgree, bestCells = sep, share, cells
 		}
 	}

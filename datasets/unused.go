@@ -8,7 +8,7 @@ import (
 )
 
 // summaryWords stand where a trainee or an attempt would, in rows that sum up others.
-var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert|durchschnitt|schnitt|moyenne|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|summe|somme|suma|gesamt|totale?|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
+var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(sub-?totals?|sous-totaux?|zwischensumme|teilergebnis|gesamt\w*|mittelwert|gruppenmittel|durchschnitt|standardabweichung|summe|moyenne|médiane|écart[- ]?types?|total|promedio|media|mediana|desviaci[oó]n|bestzeit|bestleistung|meilleur temps|mejor tiempo)( .+)?$|^.+ (gesamt|ergebnis|total|sub-?total|teilergebnis|moyenne|media|promedio|mittelwert)$|\b(percentiles?|perzentile?|centiles?|percentil|quartile?s?|quantile?s?|[kc]onfi[dt]en[czt]\w*|p[- ]?(value|wert|valeur|valor))\b|^\d+ ?%? ?-?(ci|ki|ic|vi|bi)\b.*$|^(iqr|q[1-3] ?[-–/] ?q?[1-3])$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert(e)?|mittel|gruppenmittel|mw|durchschnitt|schnitt|moyennes?|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|mediana|médiane|mediaan|zentralwert|standardabweichung|std\.?abw\.?|stabw\.?|écart[- ]?types?|ecart[- ]?types?|desviaci[oó]n( (est[aá]ndar|t[ií]pica))?|desv\.?( est\.?)?|desvio( padr[aã]o)?|deviazione( standard)?|varianz|anzahl|summe|somme|suma|somma|gesamt|totale?|totaal|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
 
 // extremes are summaries too, but also names of people.
 var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst|fastest|slowest|longest|shortest|bestzeit|bester|schlechtester)\.?\s*:?$`)
@@ -23,8 +23,21 @@ func (r *logReader) dropSummaries() {
 	if r.cols.Attempt == "" {
 		attempt = -1
 	}
+	var short []string
+	if who >= 0 {
+		var codes []string
+		for _, c := range t.distinct([]int{who}) {
+			codes = append(codes, c.text)
+		}
+		if len(summing(codes)) == 0 {
+			short = slices.DeleteFunc(codes, func(c string) bool { return !shortWord.MatchString(c) })
+		}
+	}
 	is := func(i int, words *regexp.Regexp) string {
 		for _, j := range []int{who, attempt} {
+			if j == who && slices.Contains(short, t.text(i, j)) && !r.countsAbove(i) {
+				continue // nothing else says that it is no person's initials
+			}
 			if j >= 0 && words.MatchString(t.text(i, j)) && !r.practises(t.text(i, j), i, j, who) {
 				return t.text(i, j)
 			}
@@ -43,6 +56,9 @@ func (r *logReader) dropSummaries() {
 	if !found {
 		return
 	}
+	if r.secondHead(who, attempt) {
+		return
+	}
 	n := t.dropRows(func(i int) string {
 		if w := first(is(i, summaryWords), is(i, extremes)); w != "" {
 			return "a summary: " + w
@@ -50,6 +66,68 @@ func (r *logReader) dropSummaries() {
 		return ""
 	})
 	r.note("summary-rows", fmt.Sprintf("%s: %d rows sum up others (mean, total and the like) and are not read", r.file, n))
+}
+
+// secondHead asks about a row that repeats one of the names above other words: the names of
+// a second table below the first.
+func (r *logReader) secondHead(who, attempt int) bool {
+	t := r.table
+	for i := range t.keep {
+		for _, j := range []int{who, attempt} {
+			if j >= 0 && t.header[j] != "" && t.text(i, j) == t.header[j] {
+				r.badAt(i, t.header[j], t.text(i, j), "one table; this row looks like the names of a second one: put that on a sheet or into a file of its own", ErrAmbiguous)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// countsAbove reports whether a row of a wide table holds in every column how many cells
+// above it are filled.
+func (r *logReader) countsAbove(i int) bool {
+	if !r.isWide || i < 2 {
+		return false
+	}
+	columns := 0
+	for _, s := range r.slotted {
+		for _, j := range s.columns {
+			v, ok := parseNumber(r.table.text(i, j), false)
+			if j < 0 || !ok {
+				continue
+			}
+			n := 0
+			for k := range i {
+				if r.table.cell(k, j) != 0 {
+					n++
+				}
+			}
+			if v != float64(n) {
+				return false
+			}
+			columns++
+		}
+	}
+	return columns > 0
+}
+
+// shortWord are summaries that may as well be somebody's initials.
+var shortWord = regexp.MustCompile(`^[[:alpha:]]{1,3}$`)
+
+// summing lists the codes among some that stand for no person but sum others up: words
+// such as Mittelwert, and beside one of those also short ones such as SD and max.
+func summing(codes []string) []string {
+	is := func(code string) bool { return summaryWords.MatchString(code) && !shortWord.MatchString(code) }
+	if !slices.ContainsFunc(codes, is) {
+		return nil
+	}
+	var out []string
+	for _, c := range codes {
+		if summaryWords.MatchString(c) || extremes.MatchString(c) {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // practises reports whether a code in the trainees' column stands for somebody with
@@ -153,22 +231,22 @@ func (r *logReader) saysMore(i int, numbers []int) bool {
 }
 
 // notDone are words for attempts that were not done as they should.
-var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido)$`)
+var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|fuera de tiempo|zeit(ü|ue)berschreitung|zeit abgelaufen|temps (é|e)coul(é|e)|d(é|e)passement|abandon(n(é|e))?|abandonado|abbruch|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido|durchgefallen|échoué|rat(é|e)|suspenso)$`)
 
 // doneWords are words for those that were.
-var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|réussi|superado|aprobado)$`)
+var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|beendet|abgeschlossen|fertig|réussi|terminé|fini|superado|aprobado|terminado|completo|completado)$`)
 
 // endNames are columns that say with a yes or a no how attempts ended.
 var endNames = regexp.MustCompile(`(?i)^(is[ _])?(success(ful)?|pass(ed)?|complete[d]?|finished|done|ok|fail(ed|ure)?|hard[ _-]?fail(ed)?|dnf|timed?[ _-]?out|result|bestanden|erfolg|réussi|superado)[?]?$`)
 
 // noWords say no.
-var noWords = regexp.MustCompile(`(?i)^(0|no|n|false|nein|non)$`)
+var noWords = regexp.MustCompile(`(?i)^(0|no|n|false|nein|non|nee|nej)$`)
 
 // yesNo are cells of such columns.
-var yesNo = regexp.MustCompile(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|oui|non|s[ií]|x)$`)
+var yesNo = regexp.MustCompile(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|j|oui|non|s[ií]|nee|nej|x|✓|✔|✗|✘)$`)
 
 // caseNames are columns that tell apart what must not be mixed.
-var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type)$`)
+var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type|aufgabe|übung|modul|messgr(ö|oe)(ß|ss)e|kennzahl|rolle|funktion|tâche|exercice|mesure|rôle|fonction|tarea|ejercicio|medida|rol|funci[oó]n|taak|oefening|opgave|opgaver?|övning|uppgift)$`)
 
 // uses reports whether a column has a role, or holds a measure.
 func (r *logReader) uses(name string) bool {
@@ -249,6 +327,9 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 		r.ask(name, no.text, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells say %s): --outcome %s with --code %s=failed or the like for each of its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", no.count, no.text, name, no.text, name))
 		return
 	}
+	if plain == len(cells) && r.askConsent(name, cells) {
+		return
+	}
 	word := ""
 	for _, c := range cells {
 		_, isCode := r.study.Codes[c.text]
@@ -262,13 +343,78 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 	switch {
 	case bad > 0 && 2*known >= len(cells) && r.cols.Outcome == "":
 		r.ask(name, word, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells such as this one): --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", bad, name, name))
+	case plain < len(cells) && r.cols.Outcome == "" && outcomeName.MatchString(name) && len(cells) > 1 && len(cells) <= 8 && wordsAlone(cells) && r.variesWithin(name):
+		r.ask(name, clipList(textsOf(cells), 4), fmt.Sprintf("to be told whether this column says how attempts ended: --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", name, name))
+	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && wordsAlone(cells) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name):
+		r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, clipList(textsOf(cells), 4), name+"="+cells[0].text, name))
+	case plain == len(cells) && r.variesWithin(name):
+		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, clipList(textsOf(cells), 3), name))
 	case caseNames.MatchString(name) && len(cells) > 1:
-		var words []string
-		for _, c := range cells {
-			words = append(words, c.text)
-		}
+		words := textsOf(cells)
 		r.ask(name, clipList(words, 4), fmt.Sprintf("to be told which rows to read: --where %s=%s, or --ignore %s for all of them (in a study file: where, ignore)", name, words[0], name))
 	}
+}
+
+// outcomeName are columns that may say how attempts ended.
+var outcomeName = regexp.MustCompile(`(?i)^(status|state|outcome|results?|ausgang|ergebnis|abschluss|statut|état|etat|issue|résultat|resultat|estado|resultado|uitkomst|utfall)$`)
+
+// wordsAlone reports whether no cell is a number.
+func wordsAlone(cells []writtenCell) bool {
+	return !slices.ContainsFunc(cells, func(c writtenCell) bool {
+		_, ok := parseNumber(c.text, strings.Contains(c.text, ","))
+		return ok || c.kind != written
+	})
+}
+
+// some is how many rows have one of some cells.
+func some(cells []writtenCell) int {
+	n := 0
+	for _, c := range cells {
+		n += c.count
+	}
+	return n
+}
+
+func textsOf(cells []writtenCell) []string {
+	var out []string
+	for _, c := range cells {
+		out = append(out, c.text)
+	}
+	return out
+}
+
+// consentName are columns that say whether a person's data may be used.
+var consentName = regexp.MustCompile(`(?i)\b(consent(ed|s)?|agrees?|einwilligung|einverstanden|einverständnis|zustimmung|stimme zu|consentement|consentimiento|toestemming|samtykke)\b`)
+
+// askConsent asks where somebody did not agree that their data be used.
+func (r *logReader) askConsent(name string, cells []writtenCell) bool {
+	if !consentName.MatchString(name) {
+		return false
+	}
+	for _, c := range cells {
+		if noWords.MatchString(c.text) {
+			r.ask(name, c.text, fmt.Sprintf("to be told what becomes of the %d rows without consent: --without %q leaves them out, --ignore %q takes all rows (in a study file: without, ignore)", c.count, name+"="+c.text, name))
+			return true
+		}
+	}
+	return false
+}
+
+// variesWithin reports whether a column says different things of one trainee.
+func (r *logReader) variesWithin(name string) bool {
+	who, j := r.table.column(r.cols.Trainee), r.table.column(name)
+	if r.cols.Trainee == "" || who < 0 || r.isWide {
+		return false
+	}
+	said := map[cellID]cellID{}
+	for i := range r.table.keep {
+		person, cell := r.table.cell(i, who), r.table.cell(i, j)
+		if before, seen := said[person]; seen && before != cell {
+			return true
+		}
+		said[person] = cell
+	}
+	return false
 }
 
 // checkErrorCounts notes attempts of which an error count is not known that a pass needs.

@@ -325,15 +325,25 @@ func (r *logReader) settleHeads(heads []numberedHead) bool {
 // traineeSlots reads a table in which every column that has no other role is a trainee.
 func (r *logReader) traineeSlots() []slot {
 	var out []slot
+	sums := summing(r.table.names())
+	if len(sums) > 0 {
+		r.note("summary-columns", fmt.Sprintf("%s: column %s sums up others (mean, total and the like) and is not read as a trainee", r.file, clipList(sums, 8)))
+	}
 	for j, name := range r.table.header {
 		if name == "" || r.role(name) || slices.Contains(r.layout.Ignore, name) {
+			continue
+		}
+		if slices.Contains(sums, name) {
 			continue
 		}
 		if reason := r.study.without(asTrainee, name); reason != "" {
 			r.note(reason, fmt.Sprintf("%s: a column is left out (%s)", r.file, r.study.reasonText(reason)))
 			continue
 		}
-		s := slot{trainee: name, columns: r.noColumns()}
+		if _, said := r.layout.Same[name]; !said && levelCodes.MatchString(name) {
+			r.ask(name, "", fmt.Sprintf("a trainee; this looks like a level or a person that trainees are held against: --ignore %q leaves it out, --same %q makes it a code (in a study file: ignore, same)", name, name+"=CODE"))
+		}
+		s := slot{trainee: cmp.Or(r.layout.Same[name], name), columns: r.noColumns()}
 		s.columns[0] = j
 		out = append(out, s)
 	}

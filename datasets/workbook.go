@@ -232,7 +232,7 @@ func (w *workbook) read(ctx context.Context, s sheetEntry, most int) (*grid, err
 func (w *workbook) comments() int {
 	n := 0
 	for name := range w.parts {
-		if base := strings.ToLower(path.Base(name)); !strings.HasPrefix(base, "comments") || !strings.HasSuffix(base, ".xml") {
+		if base := strings.ToLower(path.Base(name)); !strings.HasPrefix(base, "comment") || !strings.HasSuffix(base, ".xml") {
 			continue
 		}
 		_ = w.walk(name, true, func(t xml.Token) error {

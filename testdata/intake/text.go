@@ -170,7 +170,7 @@ func numbers() {
 	refuse("percent-mixed.csv", strings.Replace(usual, " --measure time --limit 300", " --measure score", 1), one("85%", "0.9"), "one kind of number")
 	refuse("formula-text.csv", usual, one("98", "#DIV/0!"), "not a number")
 	add("pass-words.csv", strings.Replace(usual, " --measure time --limit 300", " --measure pass-fail", 1), one("pass", "fail", "Pass"), "T1 1 1 done; T1 2 0 done; T1 3 1 done")
-	warn("pass-not-said.csv", "--trainee trainee --attempt attempt --response seconds", one("1", "0", "1", "1"), "measure-not-said", "T1 1 1 done; T1 2 0 done; T1 3 1 done; T1 4 1 done")
-	warn("measure-not-said.csv", "--trainee trainee --attempt attempt --response seconds", one("98", "87"), "measure-not-said", "T1 1 98 done; T1 2 87 done")
+	refuse("pass-not-said.csv", "--trainee trainee --attempt attempt --response seconds", one("1", "0", "1", "1"), "--measure pass-fail")
+	refuse("measure-not-said.csv", "--trainee trainee --attempt attempt --response seconds", one("98", "87"), "--measure time")
 	refuse("count-parts.csv", strings.Replace(usual, " --measure time --limit 300", " --measure count", 1), one("2", "1.5"), "whole number")
 }
