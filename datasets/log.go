@@ -381,6 +381,7 @@ func (r *logReader) arrange() error {
 	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
 		r.bad(t.headLine(), "attempt", "", "a column with attempt numbers, or with dates to number them by: --attempt or --date names it (in a study file: columns: attempt, date); the file has "+clipList(t.names(), 40), ErrMissing)
 	}
+	r.lacking()
 	if !r.isWide {
 		s := slot{columns: r.noColumns()}
 		for j, m := range r.measures {

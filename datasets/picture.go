@@ -3,7 +3,6 @@ package datasets
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 
 	"tyro/analysis/practice"
@@ -21,7 +20,7 @@ func (r *logReader) describe(f practice.FileRead) Note {
 	if f.Decimal == "comma" {
 		how += ", decimal commas"
 	}
-	return Note{Code: "read", Text: fmt.Sprintf("%s: %d rows, %d attempts, %s", filepath.Base(f.File), f.RowsUsed+blankRows(f.Dropped), f.Attempts, how)}
+	return Note{Code: "read", Text: fmt.Sprintf("%s: %d rows, %d attempts, %s", f.File, f.RowsUsed+blankRows(f.Dropped), f.Attempts, how)}
 }
 
 // decimal is the decimal mark of the measures in a file: point, comma, both in different
@@ -54,6 +53,9 @@ func (r *logReader) pictures(log Log) []practice.FileRead {
 
 func (r *logReader) picture(f int, log Log) practice.FileRead {
 	out := r.table.files()[f].read
+	if len(r.files) > 1 {
+		out.File = r.files[f].file // with its folder, where two have the same name
+	}
 	from, to := r.table.span(f)
 	out.Decimal, out.TimeoutsSet = r.decimal(f), r.timeouts[f]
 	out.RowsUsed = to - from - blankRows(out.Dropped)

@@ -141,7 +141,7 @@ func stack(file string, all []*table, names []string, tell, files bool) (*table,
 	}
 	for k, t := range all {
 		if files {
-			out.sources = append(out.sources, source{file: names[k], row: len(out.lines), first: out.pool.apart(), calendar: t.calendar, spreadsheet: t.spreadsheet, read: t.read})
+			out.sources = append(out.sources, source{file: names[k], row: len(out.lines), first: out.pool.apart(), calendar: t.calendar, spreadsheet: t.spreadsheet, read: t.read, header: t.header})
 		}
 		moved := make(map[cellID]cellID)
 		put := func(id cellID) cellID {

@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"sort"
@@ -18,7 +19,8 @@ type source struct {
 	calendar    calendar
 	spreadsheet bool
 	read        practice.FileRead
-	votes       votes // of all its columns
+	votes       votes    // of all its columns
+	header      []string // its own column names; nil for a file alone
 }
 
 // A FileLayout is what may be said of one file where several are given together.
@@ -153,4 +155,37 @@ func (lf LogFile) settlePerFile(where string) Problems {
 		ps = append(ps, LogFile{File: name, Layout: l, Times: one.Times, Dates: one.Dates}.settle(at)...)
 	}
 	return ps
+}
+
+// lacking looks for columns that some files have and others do not: without trainees, numbers
+// or measures a file's rows would come to nothing, and without another column theirs is blank.
+func (r *logReader) lacking() {
+	if len(r.files) < 2 {
+		return
+	}
+	needed := []string{r.cols.Trainee, cmp.Or(r.cols.Attempt, r.cols.Date)}
+	if !r.isWide {
+		needed = append(needed, r.measures...)
+	}
+	others := []string{r.cols.Arm, r.cols.Task, r.cols.Session, r.cols.Date, r.cols.Outcome}
+	for _, f := range r.files {
+		without := func(name string) bool {
+			return name != "" && name != sheetColumn && r.table.column(name) >= 0 && !slices.Contains(f.header, name)
+		}
+		for _, name := range needed {
+			if without(name) {
+				r.problems = append(r.problems, Problem{f.file, 0, name, "", "the same column names in every file; this one has " + clipList(named(f.header), 12), ErrMissing})
+			}
+		}
+		for _, name := range others {
+			if without(name) && !slices.Contains(needed, name) {
+				r.note("column-not-in-all", fmt.Sprintf("%s has no column %s, as the other files do; it is blank for its rows", f.file, name))
+			}
+		}
+	}
+}
+
+// named are the names that are not blank.
+func named(names []string) []string {
+	return slices.DeleteFunc(slices.Clone(names), func(n string) bool { return n == "" })
 }

@@ -105,4 +105,6 @@ func studies() {
 		"a.csv": "trainee,A1,A2\nT1,138.4,121.5\n",
 		"b.csv": "trainee;A1;A2\nT2;155,5;140\n",
 	}, "T1 1 138.4 done; T1 2 121.5 done; T2 1 155.5 done; T2 2 140 done")
+	refuseStudy("column-of-one-file", folder{"study.yaml": twoFiles, "a.csv": points, "b.csv": "trainee,attempt,secs\nT2,1,155.5\n"}, `b.csv: column "seconds": missing, expected the same column names in every file`)
+	warnStudy("outcome-of-one-file", folder{"study.yaml": twoFiles, "a.csv": "trainee,attempt,seconds,outcome\nT1,1,138.4,done\nT1,2,,failed\n", "b.csv": "trainee,attempt,seconds\nT2,1,155.5\n"}, "column-not-in-all", "T1 1 138.4 done; T1 2 - failed; T2 1 155.5 done")
 }
