@@ -546,7 +546,7 @@ func (t *table) missing(l Layout) Problems {
 		}
 	}
 	if len(t.keep) == 0 && len(ps) == 0 {
-		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows with what is asked for (where, without); all were left out"})
+		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows of those who are asked for (where, without) and who consented (privacy); all were left out"})
 	}
 	return ps
 }
