@@ -163,7 +163,7 @@ func (r *covariateReader) covariate() practice.Covariate {
 			seen[text] = true
 			distinct = append(distinct, text)
 		}
-		if v, ok := parseNumber(text, r.sheet.comma); ok {
+		if v, ok := parseNumber(text, r.sheet.comma(r.row[id])); ok {
 			numbers[id] = v
 		} else {
 			words = append(words, id)
@@ -198,14 +198,14 @@ func (s *Study) AttemptColumn(task, column string) (map[string]map[float64]strin
 	if err != nil {
 		return nil, err
 	}
-	row := map[int]int{}
+	row := map[spot]int{}
 	for i := range cells {
-		row[s.attemptSheet.sheet.Line(i)] = i
+		row[s.attemptSheet.sheet.spot(i)] = i
 	}
 	out := map[string]map[float64]string{}
 	var ps Problems
 	for _, a := range s.Attempts.Attempts {
-		i, ok := row[int(a.Line)]
+		i, ok := row[a.spot()]
 		if a.Task != t.Name || !ok {
 			continue
 		}

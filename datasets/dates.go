@@ -3,6 +3,7 @@ package datasets
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 )
@@ -27,21 +28,41 @@ var (
 // wordDates are forms with the month as a word.
 var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 2006", "January 2, 2006", "2-Jan-2006", "02-Jan-2006", "2-Jan-06"}
 
-// settleDates finds the order of day and month from the column's cells: a number above 12
-// is a day.
-func (r *logReader) settleDates(j int) {
-	r.dates, r.moments = map[cellID]string{}, map[int]string{}
-	if r.dateOrder == "" {
-		r.dateOrder = r.log.Dates
+// settleDates finds the order of day and month of every file from its own dates: a number
+// above 12 is a day. A file that shows none is read as those written like it.
+func (r *logReader) settleDates(texts [][]string) {
+	r.dates, r.moments = map[cellID]string{}, map[spot]string{}
+	if r.dateOrders == nil {
+		r.dateOrders = make([]string, len(r.files))
 	}
-	if j < 0 || r.dateOrder != "" {
-		return
+	for f := range r.files {
+		r.dateOrders[f] = first(r.said(f).Dates, r.dateOrders[f], orderOf(texts[f]))
 	}
-	var texts []string
-	for _, c := range r.table.distinct([]int{j}) {
-		texts = append(texts, c.text)
+	for f := range r.files {
+		if r.dateOrders[f] != "" || !slices.ContainsFunc(texts[f], numberDate.MatchString) {
+			continue
+		}
+		shown := map[string]bool{}
+		for _, k := range r.alike(f) {
+			shown[orderOf(texts[k])] = true
+		}
+		if delete(shown, ""); len(shown) == 1 {
+			r.dateOrders[f] = sortedKeys(shown)[0]
+			r.takenFrom(f, first(r.cols.Date, "names"), "dates "+r.dateOrders[f])
+		}
 	}
-	r.dateOrder = orderOf(texts)
+}
+
+// datesOf are the distinct dates of a column, file by file.
+func (r *logReader) datesOf(j int) [][]string {
+	texts := make([][]string, len(r.files))
+	if j < 0 {
+		return texts
+	}
+	for _, c := range r.table.distinctInFiles([]int{j}) {
+		texts[c.source] = append(texts[c.source], c.text)
+	}
+	return texts
 }
 
 // orderOf is the order that dates show: a number above 12 is a day; blank where they show
@@ -71,12 +92,12 @@ func (r *logReader) date(i, j int) string {
 	}
 	cell := r.table.textOf(id)
 	if m := isoMoment.FindStringSubmatch(cell); m != nil && r.cols.Attempt == "" {
-		r.moments[r.table.line(i)] = m[1] + " " + twoDigitHour(m[2]) + ":" + first(m[3], "00")
+		r.moments[r.spotOf(i)] = m[1] + " " + twoDigitHour(m[2]) + ":" + first(m[3], "00")
 	}
 	if d, ok := r.dates[id]; ok {
 		return d
 	}
-	d, ok := r.dateOf(id, cell)
+	d, ok := r.dateOf(r.table.sourceOf(id), cell)
 	if !ok {
 		r.badDate(i, cell)
 		return ""
@@ -93,14 +114,15 @@ func twoDigitHour(clock string) string {
 	return clock
 }
 
-// dateOf reads one cell as a date. In a spreadsheet a number is a count of days (ECMA-376
+// dateOf reads one cell of a file as a date. In a spreadsheet a number is a count of days (ECMA-376
 // part 1, section 18.17.4).
-func (r *logReader) dateOf(id cellID, cell string) (string, bool) {
+func (r *logReader) dateOf(f int, cell string) (string, bool) {
+	order, file := r.dateOrders[f], r.files[f]
 	if isDate(cell) {
 		return cell, true
 	}
 	cell = weekday.ReplaceAllString(cell, "")
-	if m := compact.FindStringSubmatch(cell); m != nil && !r.table.spreadsheet {
+	if m := compact.FindStringSubmatch(cell); m != nil && !file.spreadsheet {
 		d := m[1] + "-" + m[2] + "-" + m[3]
 		if m[4] != "" && m[4]+m[5] != "0000" {
 			d += " " + m[4] + ":" + m[5]
@@ -123,9 +145,9 @@ func (r *logReader) dateOf(id cellID, cell string) (string, bool) {
 			return dateText(t), true
 		}
 	}
-	if m := numberDate.FindStringSubmatch(cell); m != nil && r.dateOrder != "" && m[2] != "" {
+	if m := numberDate.FindStringSubmatch(cell); m != nil && order != "" && m[2] != "" {
 		d, mon, year := m[1], m[3], m[4]
-		if r.dateOrder == "month-first" {
+		if order == "month-first" {
 			d, mon = mon, d
 		}
 		if len(year) == 2 {
@@ -139,12 +161,12 @@ func (r *logReader) dateOf(id cellID, cell string) (string, bool) {
 	}
 	if serial, ok := parseNumber(cell, false); ok {
 		switch {
-		case r.dateOrder == daysFrom1900:
+		case order == daysFrom1900:
 			return from1900.date(serial)
-		case r.dateOrder == daysFrom1904:
+		case order == daysFrom1904:
 			return from1904.date(serial)
-		case r.table.spreadsheet:
-			return r.calendar.date(serial)
+		case file.spreadsheet:
+			return file.calendar.date(serial)
 		}
 	}
 	return "", false
@@ -171,23 +193,27 @@ func dayClock(clock, half string) string {
 
 // badDate reports a cell once, though a wide table repeats it for every attempt.
 func (r *logReader) badDate(i int, cell string) {
-	line := r.table.line(i)
-	if r.reported[line] {
+	at := r.spotOf(i)
+	if r.reported[at] {
 		return
 	}
 	if r.reported == nil {
-		r.reported = map[int]bool{}
+		r.reported = map[spot]bool{}
 	}
-	r.reported[line] = true
+	r.reported[at] = true
+	f := r.table.sourceAt(i)
 	expect := "a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
-	if r.table.spreadsheet {
+	if r.files[f].spreadsheet {
 		expect = "a date cell, or a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
 	}
-	if v, ok := parseNumber(cell, false); ok && isDayCount(v) && !r.table.spreadsheet {
+	if v, ok := parseNumber(cell, false); ok && isDayCount(v) && !r.files[f].spreadsheet {
 		expect += "; where it counts days as a spreadsheet does say --dates days-from-1900 or days-from-1904 (in a study file: dates)"
 	}
-	if numberDate.MatchString(cell) && r.dateOrder == "" {
+	if numberDate.MatchString(cell) && r.dateOrders[f] == "" {
 		expect += "; the column does not show whether day or month comes first: say --dates day-first or --dates month-first (in a study file: dates)"
+		if len(r.files) > 1 {
+			expect += r.aloneWay(f)
+		}
 	}
 	r.badAt(i, r.cols.Date, cell, expect, ErrFormat)
 }
@@ -251,7 +277,6 @@ func (r *logReader) checkDates(log Log) {
 	if low != "" && number(high[:4])-number(low[:4]) > eraYears {
 		r.note("dates-far-apart", fmt.Sprintf("%s: dates run from %s to %s; years may be wrong, or days were counted from 1904 and not 1900", r.file, low, high))
 	}
-	r.from, r.to = low, high
 }
 
 // between is the time from one date to another.

@@ -18,40 +18,46 @@ func (m *measureReader) near() float64 {
 	return m.standard
 }
 
-// settleForm finds what colons mean in a column of times, and asks where it cannot.
-func (m *measureReader) settleForm(r *logReader, texts []string) {
-	hours := 0
-	for _, c := range m.cells {
-		if c.kind == hourSpan {
-			hours++
-		}
-	}
-	if m.form != "" {
+// settleForm finds what colons mean in a file's times, and asks where neither it nor the
+// files written like it show that.
+func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
+	w := &m.ways[f]
+	if w.form != "" {
 		return
 	}
-	s := shapeOf(texts, m.notation)
+	s := shapeOf(texts[f], w.notation)
 	form, ok := s.threeForm(m.near())
 	if !ok {
+		var pooled []string
+		for _, k := range r.alike(f) {
+			pooled = append(pooled, texts[k]...)
+		}
+		if form, ok = shapeOf(pooled, w.notation).threeForm(m.near()); ok {
+			r.takenFrom(f, m.name, "times as "+form)
+		}
+	}
+	if !ok {
 		v, _ := colonTime(s.three[0], "h:mm:ss")
-		r.ask(m.name, s.three[0], fmt.Sprintf("to be told what the parts are: --times h:mm:ss makes it %g s, --times m:ss:hh (with hundredths) %g s, --times m:ss (hours and minutes were typed for minutes and seconds) %g s (in a study file: times)",
+		r.askIn(f, m.name, s.three[0], fmt.Sprintf("to be told what the parts are: --times h:mm:ss makes it %g s, --times m:ss:hh (with hundredths) %g s, --times m:ss (hours and minutes were typed for minutes and seconds) %g s (in a study file: times)",
 			v, hundredths(s.three[0]), v/60))
 	}
 	if len(s.three) > 0 {
-		m.form = form
+		w.form = form
 	} else {
-		m.doubtColon(r)
+		m.doubtColon(r, f)
 	}
-	if hours > 0 {
-		m.settleHours(r)
-	}
+	m.settleHours(r, f)
 }
 
-// doubtColon asks where all times have two parts that would be hours and minutes just as
+// doubtColon asks where all times of a file have two parts that would be hours and minutes just as
 // well: far below the limit as minutes and seconds, near it as hours and minutes.
-func (m *measureReader) doubtColon(r *logReader) {
+func (m *measureReader) doubtColon(r *logReader, f int) {
 	var vs []float64
 	text := ""
 	for _, c := range m.cells {
+		if c.source != f {
+			continue
+		}
 		p := twoParts.FindStringSubmatch(c.text)
 		if c.kind != written || p == nil || p[3] != "" {
 			return
@@ -66,7 +72,7 @@ func (m *measureReader) doubtColon(r *logReader) {
 	slices.Sort(vs)
 	if middle := vs[len(vs)/2]; middle < near/20 && middle*60 >= near/10 && (m.limit > 0 && vs[len(vs)-1]*60 <= 1.2*near || m.limit == 0 && middle*60 <= 4*near) {
 		v, _ := colonTime(text, "m:ss")
-		r.ask(m.name, text, fmt.Sprintf("to be told whether these are minutes and seconds (--times m:ss, %.4g s), far below %g s, or hours and minutes (--times h:mm:ss, %.4g s) (in a study file: times)", v, near, v*60))
+		r.askIn(f, m.name, text, fmt.Sprintf("to be told whether these are minutes and seconds (--times m:ss, %.4g s), far below %g s, or hours and minutes (--times h:mm:ss, %.4g s) (in a study file: times)", v, near, v*60))
 	}
 }
 
@@ -75,16 +81,19 @@ func hundredths(s string) float64 {
 	return v
 }
 
-// settleHours decides whether cells that a spreadsheet shows as hours and minutes were
-// typed as minutes and seconds.
-func (m *measureReader) settleHours(r *logReader) {
+// settleHours decides whether cells of a file that a spreadsheet shows as hours and minutes
+// were typed as minutes and seconds.
+func (m *measureReader) settleHours(r *logReader, f int) {
 	var vs []float64
 	text := ""
 	for _, c := range m.cells {
-		if c.kind == hourSpan {
+		if c.kind == hourSpan && c.source == f {
 			v, _ := parseNumber(c.text, false)
 			vs, text = append(vs, v), c.text
 		}
+	}
+	if len(vs) == 0 {
+		return
 	}
 	slices.Sort(vs)
 	near, middle := m.near(), vs[len(vs)/2]
@@ -92,10 +101,10 @@ func (m *measureReader) settleHours(r *logReader) {
 	switch {
 	case near > 0 && middle <= 1.2*near:
 	case near > 0 && middle/60 <= 1.2*near && vs[len(vs)-1]/60 <= 5*near:
-		m.hours = true
-		r.note("hours-as-minutes", fmt.Sprintf("%s: column %s has %d different times that the spreadsheet holds as hours and minutes; near %g s they can only be minutes and seconds, and are read so (%s for %g s); say --times h:mm:ss where they are hours", r.file, m.name, len(vs), near, clockText(v), v/60))
+		m.ways[f].hours = true
+		r.note("hours-as-minutes", fmt.Sprintf("%s: column %s has %d different times that the spreadsheet holds as hours and minutes; near %g s they can only be minutes and seconds, and are read so (%s for %g s); say --times h:mm:ss where they are hours", r.files[f].file, m.name, len(vs), near, clockText(v), v/60))
 	default:
-		r.ask(m.name, clockText(v), fmt.Sprintf("to be told whether these are hours and minutes (--times h:mm:ss, %g s) or were typed as minutes and seconds (--times m:ss, %g s) (in a study file: times)", v, v/60))
+		r.askIn(f, m.name, clockText(v), fmt.Sprintf("to be told whether these are hours and minutes (--times h:mm:ss, %g s) or were typed as minutes and seconds (--times m:ss, %g s) (in a study file: times)", v, v/60))
 	}
 }
 
@@ -140,28 +149,38 @@ func (m *measureReader) doubts(r *logReader) {
 	} else if m.percents > 0 {
 		r.note("percentages", fmt.Sprintf("%s: column %s holds percentages, read as shown: 85 for 85 %%", r.file, m.name))
 	}
-	if m.kind == Time && m.form == "" && numbers > 0 {
-		m.doubtUnit(r)
+	if m.kind != Time || numbers == 0 {
+		return
+	}
+	before := len(r.problems)
+	for f := range r.files {
+		if m.ways[f].form == "" {
+			m.doubtUnit(r, f)
+		}
+	}
+	if vs, least := m.bareNumbers(func(c writtenCell) bool { return m.wayOf(c).form == "" }); len(r.files) > 1 && len(vs) > 0 && len(r.problems) == before {
+		m.doubtMixture(r, least, vs)
 	}
 }
 
-// bareNumbers are the values of the cells that have neither unit nor colon, in order, with
-// the text of the smallest.
-func (m *measureReader) bareNumbers() (vs []float64, least string) {
+// bareNumbers are the values of some cells, those that have neither unit nor colon, in order,
+// with the cell of the smallest.
+func (m *measureReader) bareNumbers(of func(writtenCell) bool) (vs []float64, least writtenCell) {
+	low := math.Inf(1)
 	for _, c := range m.cells {
-		if m.readings[c.id].state != isNumber || c.kind == span || c.kind == hourSpan {
+		if !of(c) || m.readings[c.id].state != isNumber || c.kind == span || c.kind == hourSpan {
 			continue
 		}
-		n := m.notation
+		n := m.wayOf(c).notation
 		if c.kind != written {
 			n = notation{"point", false}
 		}
-		v, ok := n.number(m.bare(c.text))
+		v, ok := n.number(m.bare(c))
 		if !ok {
 			continue
 		}
-		if len(vs) == 0 || v < slices.Min(vs) {
-			least = c.text
+		if v < low {
+			low, least = v, c
 		}
 		vs = append(vs, v)
 	}
@@ -171,19 +190,19 @@ func (m *measureReader) bareNumbers() (vs []float64, least string) {
 
 var twoDecimals = regexp.MustCompile(`^\d{1,2}[.,][0-5]\d$`)
 
-// doubtUnit asks where plain numbers may not be seconds.
-func (m *measureReader) doubtUnit(r *logReader) {
-	vs, least := m.bareNumbers()
+// doubtUnit asks where plain numbers of a file may not be seconds.
+func (m *measureReader) doubtUnit(r *logReader, f int) {
+	vs, least := m.bareNumbers(func(c writtenCell) bool { return c.source == f })
 	if len(vs) == 0 {
 		return
 	}
-	near, low, middle, high := m.near(), vs[0], vs[len(vs)/2], vs[len(vs)-1]
+	near, middle, high := m.near(), vs[len(vs)/2], vs[len(vs)-1]
 	unit := headUnit(m.name)
 	ask := func(why string, forms ...string) {
 		for i, f := range forms {
 			forms[i] = "--times " + f
 		}
-		r.ask(m.name, least, fmt.Sprintf("to be told the unit, since %s: %s (in a study file: times)", why, strings.Join(forms, ", ")))
+		r.askIn(f, m.name, least.text, fmt.Sprintf("to be told the unit, since %s: %s (in a study file: times)", why, strings.Join(forms, ", ")))
 	}
 	switch {
 	case unit != "" && unit != "seconds":
@@ -197,18 +216,18 @@ func (m *measureReader) doubtUnit(r *logReader) {
 		ask(fmt.Sprintf("most are far above %g", near), "milliseconds", "seconds")
 	case m.limit == 0 && near > 0 && middle > 12*near && middle/60 <= 5*near:
 		ask(fmt.Sprintf("most are far above %g and a sixtieth of them is near it; minutes:seconds may have been read as hours:minutes", near), "minutes", "seconds")
-	case len(vs) >= 6 && m.looksLikeMinutes():
+	case len(vs) >= 6 && m.looksLikeMinutes(f):
 		ask("every one has two decimals below 60, as minutes and seconds have", "m.ss", "seconds")
 	default:
-		m.doubtMixture(r, vs, low, middle)
+		m.doubtMixture(r, least, vs)
 	}
 }
 
-// looksLikeMinutes reports whether all plain numbers have two decimals below 60.
-func (m *measureReader) looksLikeMinutes() bool {
+// looksLikeMinutes reports whether all plain numbers of a file have two decimals below 60.
+func (m *measureReader) looksLikeMinutes(f int) bool {
 	n := 0
 	for _, c := range m.cells {
-		if m.readings[c.id].state != isNumber {
+		if c.source != f || m.readings[c.id].state != isNumber {
 			continue
 		}
 		if c.kind != written || !twoDecimals.MatchString(c.text) {
@@ -224,8 +243,8 @@ func (m *measureReader) looksLikeMinutes() bool {
 const unitGap = 4
 
 // doubtMixture asks where some times may be minutes among seconds.
-func (m *measureReader) doubtMixture(r *logReader, vs []float64, low, middle float64) {
-	small := 0
+func (m *measureReader) doubtMixture(r *logReader, least writtenCell, vs []float64) {
+	small, middle := 0, vs[len(vs)/2]
 	for small < len(vs) && vs[small] < middle/15 {
 		small++
 	}
@@ -241,7 +260,7 @@ func (m *measureReader) doubtMixture(r *logReader, vs []float64, low, middle flo
 			return
 		}
 	}
-	r.ask(m.name, formatNumber(low), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others, and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small))
+	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others, and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small))
 }
 
 var headUnitText = regexp.MustCompile(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
@@ -333,7 +352,8 @@ func looksLikeErrors(name string) bool { return errorName.MatchString(name) }
 // doubtClock asks where times look like the time of day at which attempts were made: from
 // six to ten o'clock at night, later with every attempt of everybody.
 func (m *measureReader) doubtClock(r *logReader, log *Log, j int) {
-	if m.kind != Time || m.form != "" || m.near() > 0 || len(m.cells) < 5 {
+	said := slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "" })
+	if m.kind != Time || said || m.near() > 0 || len(m.cells) < 5 {
 		return
 	}
 	for _, c := range m.cells {

@@ -173,7 +173,7 @@ func FuzzDate(f *testing.F) {
 		f.Add(s, "day-first")
 	}
 	f.Fuzz(func(t *testing.T, s, order string) {
-		r := logReader{table: &table{spreadsheet: true}, dateOrder: order}
+		r := logReader{files: []source{{spreadsheet: true}}, dateOrders: []string{order}}
 		if d, ok := r.dateOf(0, s); ok && !isDate(d) {
 			t.Errorf("%q is the date %q", s, d)
 		}

@@ -142,7 +142,7 @@ func (r *logReader) checkKeys(log *Log) {
 	var groups []attemptsOf
 	at := map[traineeTask]int{} // of groups
 	period := ""                // looked for once
-	arms, armLines := map[string]string{}, map[string]int32{}
+	arms, armLines := map[string]string{}, map[string]spot{}
 	var trainees, armNames, sessions, tasks []string
 	known := map[string]bool{}
 	list := func(names *[]string, kind, name string) {
@@ -173,17 +173,17 @@ func (r *logReader) checkKeys(log *Log) {
 		list(&tasks, "task ", a.Task)
 		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
 			if period == "" {
-				period = r.periodOf(armLines[a.Trainee], a.Line)
+				period = r.periodOf(armLines[a.Trainee], a.spot())
 			}
 			if a.Arm == "" {
-				r.bad(int(a.Line), r.cols.Arm, "", fmt.Sprintf("the arm in every row, or --fill-down %s where blanks repeat the cell above (in a study file: fill_down)", r.cols.Arm), ErrMissing)
+				r.badAttempt(a, r.cols.Arm, "", fmt.Sprintf("the arm in every row, or --fill-down %s where blanks repeat the cell above (in a study file: fill_down)", r.cols.Arm), ErrMissing)
 				continue
 			}
-			r.bad(int(a.Line), r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
+			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
 		}
-		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.Line
+		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.spot()
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
-			r.bad(int(a.Line), r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", ")+sameWay(a.Arm, r.study.Arms), ErrUnknown)
+			r.badAttempt(a, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", ")+sameWay(a.Arm, r.study.Arms), ErrUnknown)
 		}
 	}
 	r.noteSimilar("trainees", trainees)
@@ -278,17 +278,17 @@ func (r *logReader) checkTwice(log *Log, k traineeTask, at []int32) {
 	if rising(log, at) {
 		return
 	}
-	lines := map[float64]int{}
+	lines := map[float64]spot{}
 	for _, i := range at {
 		a := log.Attempts[i]
 		if !(a.Number >= 1) {
 			continue // reported where it was read
 		}
 		if first, seen := lines[a.Number]; seen {
-			r.bad(int(a.Line), r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of %s %s once; it is also on line %d%s", r.person(), k.trainee, first, r.apartBy(first, int(a.Line))), ErrDuplicate)
+			r.badAttempt(a, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of %s %s once; it is also on line %s%s", r.person(), k.trainee, r.lines([]spot{first}), r.apartBy(first, a.spot())), ErrDuplicate)
 			continue
 		}
-		lines[a.Number] = int(a.Line)
+		lines[a.Number] = a.spot()
 	}
 }
 
@@ -313,13 +313,13 @@ func rising(log *Log, at []int32) bool {
 
 // periodOf is the choice of the earlier of two rows by a column that tells their occasions
 // apart.
-func (r *logReader) periodOf(first, second int32) string {
+func (r *logReader) periodOf(first, second spot) string {
 	i, k := -1, -1
 	for n := range r.table.keep {
-		switch r.table.line(n) {
-		case int(first):
+		switch r.spotOf(n) {
+		case first:
 			i = n
-		case int(second):
+		case second:
 			k = n
 		}
 	}
@@ -338,18 +338,18 @@ var sessionName = regexp.MustCompile(`(?i)\b(sessions?|days?|dates?|visits?|week
 const mostHinted = 20
 
 // apartBy names a column that is not used and tells two rows apart.
-func (r *logReader) apartBy(first, second int) string {
+func (r *logReader) apartBy(first, second spot) string {
 	if len(r.problems) <= mostHinted {
 		r.apart = r.columnApart(first, second)
 	}
 	return r.apart
 }
 
-func (r *logReader) columnApart(first, second int) string {
+func (r *logReader) columnApart(first, second spot) string {
 	t := r.table
-	at := func(line int) int {
+	at := func(row spot) int {
 		for i := range t.keep {
-			if t.line(i) == line {
+			if r.spotOf(i) == row {
 				return i
 			}
 		}
@@ -440,7 +440,7 @@ func (r *logReader) numberSessions(log *Log, at []int32) {
 func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
 	order, ties := slices.Clone(at), 0
 	moment := func(i int32) string {
-		if m, ok := r.moments[int(log.Attempts[i].Line)]; ok {
+		if m, ok := r.moments[log.Attempts[i].spot()]; ok {
 			return m
 		}
 		return log.Attempts[i].Date
@@ -448,8 +448,8 @@ func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
 	slices.SortStableFunc(order, func(x, y int32) int { return cmp.Compare(moment(x), moment(y)) })
 	for n, i := range order {
 		log.Attempts[i].Number = float64(n + 1)
-		if moment(i) == "" && !r.reported[int(log.Attempts[i].Line)] {
-			r.bad(int(log.Attempts[i].Line), r.cols.Date, "", "a date, since attempts are numbered by date", ErrMissing)
+		if moment(i) == "" && !r.reported[log.Attempts[i].spot()] {
+			r.badAttempt(log.Attempts[i], r.cols.Date, "", "a date, since attempts are numbered by date", ErrMissing)
 		}
 		if n > 0 && moment(i) == moment(order[n-1]) {
 			ties++
@@ -478,12 +478,14 @@ const mostNamed = 5
 func (r *logReader) noteGaps(log *Log, groups []attemptsOf) {
 	n := 0
 	var named []string
+	r.gaps = map[string]bool{}
 	for _, g := range groups {
 		top := 0.0
 		for _, i := range g.rows {
 			top = math.Max(top, log.Attempts[i].Number)
 		}
 		if missing := int(top) - len(g.rows); missing > 0 && top <= ranges.Attempt.Max {
+			r.gaps[g.trainee] = true
 			if n++; n <= mostNamed {
 				named = append(named, fmt.Sprintf("%q (%d of those up to %g)", g.trainee, missing, top))
 			}
@@ -499,5 +501,4 @@ func (r *logReader) noteGaps(log *Log, groups []attemptsOf) {
 		}
 		r.note("attempt-gaps", fmt.Sprintf("%d %s some attempts, and numbers are kept as given: %s", n, who, strings.Join(named, ", ")))
 	}
-	r.gaps = n
 }

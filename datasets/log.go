@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"hash/maphash"
 	"math"
 	"regexp"
 	"runtime"
@@ -41,6 +42,7 @@ type Attempt struct {
 	Values  []float64 // in the order of Log.Measures; NaN where blank
 	Line    int32
 	Outcome Outcome
+	part    uint16 // sheet or file of several, as Log.parts lists them
 }
 
 // A Place is whose attempt it was, at what, in which session and when: one for all the
@@ -55,7 +57,24 @@ type Log struct {
 	File     string
 	Measures []string
 	Attempts []Attempt
+	parts    []string // names of sheets or files put together; nil for one
 }
+
+// place is the file, or the sheet of it, in which an attempt stands.
+func (l Log) place(a Attempt) string {
+	if l.parts == nil {
+		return l.File
+	}
+	return l.parts[a.part]
+}
+
+// A spot is a row of a log that several sheets or files make.
+type spot struct {
+	part uint16
+	line int32
+}
+
+func (a Attempt) spot() spot { return spot{a.part, a.Line} }
 
 // Dated reports whether any attempt has a date.
 func (l Log) Dated() bool {
@@ -118,6 +137,7 @@ func (s *Study) readLog(ctx context.Context, path string, data []byte, lf LogFil
 	if err != nil {
 		return Log{}, err
 	}
+	t.pack()
 	if len(data) > largeFile {
 		data = nil
 		runtime.GC() // else the file's bytes stay beside the attempts made of them
@@ -130,7 +150,7 @@ const largeFile = 16 << 20
 
 // logOf reads the attempts of a table.
 func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) (Log, error) {
-	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, calendar: t.calendar, numbers: map[cellID]float64{}, notes: t.notes}
+	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, files: slices.Clone(t.files()), numbers: map[cellID]float64{}, notes: t.notes}
 	if !s.single {
 		r.cols = lf.Columns.orCanonical(t.header, trainees)
 	}
@@ -139,7 +159,10 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.honour()
 	r.problems = append(r.problems, t.missing(lf.Layout)...)
 	r.measures = s.measures()
-	r.votes = t.votesOf()
+	for f := range r.files {
+		from, to := t.span(f)
+		r.files[f].votes = t.votesIn(from, to)
+	}
 	if err := r.arrange(); err != nil {
 		return Log{}, err
 	}
@@ -148,7 +171,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		return Log{}, err
 	}
 	if trainees {
-		s.attemptSheet = &attributes{&Sheet{File: t.file, table: t, comma: r.votes.comma != ""}, r.cols.Trainee}
+		s.attemptSheet = &attributes{r.asSheet(), r.cols.Trainee}
 		r.checkKeys(&log)
 		r.checkDates(log)
 		r.nobodies()
@@ -166,8 +189,10 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.checkVersion()
 	r.checkUnused()
 	r.suspects(log)
-	s.Files = append(s.Files, r.picture(log))
-	s.note(r.describe(log))
+	for _, f := range r.pictures(log) {
+		s.Files = append(s.Files, f)
+		s.note(r.describe(f))
+	}
 	s.Notes = append(s.Notes, r.notes...)
 	return log, r.problems.orNil()
 }
@@ -212,28 +237,57 @@ type logReader struct {
 	isWide   bool
 	expert   bool // the log is the experts', or a single series
 	through  bool // attempts of a wide table are numbered over its sessions
-	votes    votes
+	files    []source
 	problems Problems
 	notes    []Note
 	named    []string // columns used beside those of roles and measures
 
-	numbers   map[cellID]float64 // attempt numbers by cell
-	calendar  calendar
-	dates     map[cellID]string
-	moments   map[int]string // date and time with seconds, by row, where order needs them
-	dateOrder string
-	reported  map[int]bool // lines whose date was reported
-	timeouts  int          // attempts made timeouts because their time reached the limit
-	over      []int        // lines of those above it
-	gaps      int
-	from, to  string
-	early     []int // lines of timeouts before the limit
-	sameDate  tie
-	apart     string // what tells rows of the same attempt apart, as last found
+	numbers    map[cellID]float64 // attempt numbers by cell
+	dates      map[cellID]string
+	moments    map[spot]string // date and time with seconds, where order needs them
+	dateOrders []string        // of each file
+	reported   map[spot]bool   // rows whose date was reported
+	timeouts   []int           // of each file, attempts made timeouts because their time reached the limit
+	over       []spot          // those above it
+	early      []spot          // timeouts before the limit
+	gaps       map[string]bool // trainees whose numbers leave some out
+	sameDate   tie
+	apart      string // what tells rows of the same attempt apart, as last found
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
 	r.problems = append(r.problems, Problem{r.file, line, column, value, expect, kind})
+}
+
+// badAttempt is a problem of an attempt.
+func (r *logReader) badAttempt(a Attempt, column, value, expect string, kind error) {
+	r.problems = append(r.problems, Problem{r.placeOf(a.spot()), int(a.Line), column, value, expect, kind})
+}
+
+// placeOf is the file, or the sheet, of a row.
+func (r *logReader) placeOf(at spot) string {
+	if r.table.parts == nil {
+		return r.file
+	}
+	return r.table.parts[at.part].name
+}
+
+// spotOf is where a row of the table stands.
+func (r *logReader) spotOf(i int) spot {
+	return spot{uint16(r.table.partAt(i)), int32(r.table.line(i))}
+}
+
+// lines lists some rows: by their lines, in several files with the file of each.
+func (r *logReader) lines(at []spot) string {
+	var out []string
+	for _, s := range at {
+		text := fmt.Sprint(s.line)
+		if len(r.table.parts) > 1 {
+			text += " of " + r.placeOf(s)
+		}
+		out = append(out, text)
+	}
+	return clipList(out, 8)
 }
 
 // badAt is a problem in a row of the table.
@@ -327,6 +381,7 @@ func (r *logReader) arrange() error {
 	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
 		r.bad(t.headLine(), "attempt", "", "a column with attempt numbers, or with dates to number them by: --attempt or --date names it (in a study file: columns: attempt, date); the file has "+clipList(t.names(), 40), ErrMissing)
 	}
+	r.lacking()
 	if !r.isWide {
 		s := slot{columns: r.noColumns()}
 		for j, m := range r.measures {
@@ -433,7 +488,7 @@ func (r *logReader) kindOf(column string) (kind Measure, limit, standard float64
 // readMeasures settles what the cells of every measure mean.
 func (r *logReader) readMeasures() {
 	for j, name := range r.measures {
-		m := &measureReader{name: name, form: r.log.Times, suffix: r.log.UnitSuffix}
+		m := &measureReader{name: name}
 		m.kind, m.limit, m.standard = r.kindOf(name)
 		for _, s := range r.slotted {
 			if s.columns[j] >= 0 {
@@ -468,20 +523,21 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.dropSummaries()
 	r.readMeasures()
 	t := r.table
-	log := Log{File: r.file, Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted))}
+	log := Log{File: r.file, parts: t.partNames(), Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted))}
 	values := make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))
 	trainee, arm, task, session := r.texts(r.cols.Trainee), r.texts(r.cols.Arm), r.texts(r.cols.Task), r.texts(r.cols.Session)
 	date, attempt, outcome := t.column(r.cols.Date), t.column(r.cols.Attempt), r.texts(r.cols.Outcome)
 	if r.cols.Date == "" {
 		date = -1
 	}
-	r.settleDates(date)
+	r.settleDates(r.datesOf(date))
+	r.timeouts = make([]int, len(r.files))
 	doneCells := make([][]bool, len(r.measures))
 	for j := range doneCells {
 		doneCells[j] = make([]bool, len(t.pool.texts))
 	}
 	codes, places := map[string]Outcome{}, placeList{}
-	var blanks []int
+	var blanks []spot
 	for i := range t.keep {
 		if err := stopped(ctx, i); err != nil {
 			return Log{}, err
@@ -490,7 +546,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		if r.cols.Trainee != "" && who == "" && r.log.ColumnsAre == "" && !r.blankEverywhere(i) {
 			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), ErrMissing)
 		}
-		before := len(log.Attempts)
+		before, part := len(log.Attempts), uint16(t.partAt(i))
 		for _, s := range r.slotted {
 			blank := true
 			for _, j := range s.columns {
@@ -499,7 +555,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			}
 			if blank && r.cols.Outcome == "" {
 				if !r.isWide {
-					blanks = append(blanks, t.line(i))
+					blanks = append(blanks, r.spotOf(i))
 					t.drop(i, "no measure")
 				}
 				continue
@@ -515,7 +571,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				at.Date = r.date(i, date)
 			}
 			known := r.knownTask(&at, i)
-			a := Attempt{Place: places.of(at), Line: int32(t.line(i))}
+			a := Attempt{Place: places.of(at), Line: int32(t.line(i)), part: part}
 			switch {
 			case s.number != "":
 				a.Number = number(s.number)
@@ -568,7 +624,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		}
 		if r.isWide && len(log.Attempts) == before {
 			t.drop(i, "no measure")
-			blanks = append(blanks, t.line(i))
+			blanks = append(blanks, r.spotOf(i))
 		}
 	}
 	for j, m := range r.readers {
@@ -577,9 +633,12 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.askLimit(len(log.Attempts))
 	r.onceAsked()
 	if len(blanks) > 0 {
-		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), clipLines(blanks)))
+		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), r.lines(blanks)))
 	}
 	r.noteLimits()
+	if r.log.FromZero && !slices.ContainsFunc(log.Attempts, func(a Attempt) bool { return a.Number == 1 }) {
+		r.note("no-attempt-zero", fmt.Sprintf("%s: attempts are said to be counted from 0, but none has the number 0", r.file))
+	}
 	return log, nil
 }
 
@@ -669,6 +728,10 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		}
 	}
 	whole := r.cols.Trainee != ""
+	written := v
+	if whole && r.log.FromZero {
+		v++
+	}
 	switch {
 	case cell == "":
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrMissing)
@@ -678,14 +741,25 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; a spreadsheet may have made a day of it: type the numbers anew", ErrNotNumber)
 	case !ok:
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
-	case whole && isDayCount(v):
+	case whole && isDayCount(written):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
+	case whole && written == 0 && !r.log.FromZero:
+		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String()+r.zeroWay(), ErrRange)
 	case whole && ranges.Attempt.Check(v) != nil:
 		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String(), ErrRange)
 	case !whole && ranges.AttemptLabel.Check(v) != nil:
 		r.badAt(i, r.cols.Attempt, cell, ranges.AttemptLabel.String(), ErrRange)
 	}
 	return v
+}
+
+// zeroWay are the ways out where an attempt has the number 0.
+func (r *logReader) zeroWay() string {
+	way := "; where attempts are counted from 0 say --counted-from-zero (in a study file: counted_from_zero)"
+	if r.cols.Attempt != "" {
+		way += fmt.Sprintf("; where it is no attempt leave it out: --without %s=0 (without)", r.cols.Attempt)
+	}
+	return way
 }
 
 // isDayCount reports whether a number is what spreadsheets hold for a day of the years
@@ -767,14 +841,14 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int, s slot) {
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %.4g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
 		default:
 			if v > t.Limit {
-				r.over = append(r.over, int(a.Line))
+				r.over = append(r.over, a.spot())
 			}
-			r.timeouts++
+			r.timeouts[r.table.sourceAt(i)]++
 		}
 		a.Outcome, a.Values[col] = Timeout, t.Limit
 	case Timeout:
 		if v < t.Limit*0.98 {
-			r.early = append(r.early, int(a.Line))
+			r.early = append(r.early, a.spot())
 			return // it is known only to be above this
 		}
 		a.Values[col] = t.Limit
@@ -784,10 +858,10 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int, s slot) {
 // noteLimits says what the limit changed.
 func (r *logReader) noteLimits() {
 	if len(r.over) > 0 {
-		r.note("over-limit", fmt.Sprintf("%s: %d attempts took longer than the limit and count as timeouts at it (line %s)", r.file, len(r.over), clipLines(r.over)))
+		r.note("over-limit", fmt.Sprintf("%s: %d attempts took longer than the limit and count as timeouts at it (line %s)", r.file, len(r.over), r.lines(r.over)))
 	}
 	if len(r.early) > 0 {
-		r.note("timeout-before-limit", fmt.Sprintf("%s: %d timeouts have a time below the limit and count as stopped at that time (line %s)", r.file, len(r.early), clipLines(r.early)))
+		r.note("timeout-before-limit", fmt.Sprintf("%s: %d timeouts have a time below the limit and count as stopped at that time (line %s)", r.file, len(r.early), r.lines(r.early)))
 	}
 }
 
@@ -829,10 +903,12 @@ func sameWay(word string, others []string) string {
 	return ""
 }
 
-// A placeList holds every place once.
+// A placeList holds every place once. A map by the places themselves would hold each twice, so
+// that it goes by their hashes.
 type placeList struct {
 	last  *Place
-	known map[Place]*Place
+	known map[uint64]*Place
+	seed  maphash.Seed
 }
 
 func (l *placeList) of(p Place) *Place {
@@ -840,13 +916,18 @@ func (l *placeList) of(p Place) *Place {
 		return l.last
 	}
 	if l.known == nil {
-		l.known = map[Place]*Place{}
+		l.known, l.seed = map[uint64]*Place{}, maphash.MakeSeed()
 	}
-	at, ok := l.known[p]
-	if !ok {
+	hash := maphash.Comparable(l.seed, p)
+	at := l.known[hash]
+	for at != nil && *at != p { // two places of one hash
+		hash++
+		at = l.known[hash]
+	}
+	if at == nil {
 		at = new(Place) // the parameter itself would be kept for every row
 		*at = p
-		l.known[p] = at
+		l.known[hash] = at
 	}
 	l.last = at
 	return at

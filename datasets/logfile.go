@@ -1,9 +1,6 @@
 package datasets
 
-import (
-	"path/filepath"
-	"strings"
-)
+import "strings"
 
 // settle lists what is wrong with how a log is said to be written.
 func (lf LogFile) settle(where string) Problems {
@@ -23,23 +20,20 @@ func (lf LogFile) settle(where string) Problems {
 	word("times", lf.Times, TimeForms()...)
 	word("dates", lf.Dates, DateOrders()...)
 	word("over_limit", lf.OverLimit, Timeout.String())
+	ps = append(ps, lf.settlePerFile(where)...)
 	if lf.File == "" && len(lf.Files) == 0 {
 		ps = append(ps, Problem{File: StudyFile, Column: where + ": file", Err: ErrMissing, Expect: "the name of a file"})
 	}
 	return ps
 }
 
-// joinFiles puts the tables of several files one below the other.
-func joinFiles(all []*table, tell bool) (*table, error) {
+// joinFiles puts the tables of several files one below the other, named as the study file
+// names them.
+func joinFiles(all []*table, names []string, tell bool) (*table, error) {
 	if len(all) == 1 && !tell {
 		return all[0], nil
 	}
-	var names, plain []string
-	for _, t := range all {
-		names = append(names, t.file)
-		plain = append(plain, strings.TrimSuffix(t.file, filepath.Ext(t.file)))
-	}
-	return stack(strings.Join(names, " and "), all, plain, tell)
+	return stack(strings.Join(names, " and "), all, names, tell, true)
 }
 
 // CheckCode reports whether a code may mean what is said.

@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -17,6 +18,8 @@ type writtenCell struct {
 	kind  cellKind
 	count int
 	row   int // of the table
+
+	source int // file in which it stands
 }
 
 // A cellReading is what a cell of a measure means.
@@ -45,14 +48,23 @@ type measureReader struct {
 	standard float64 // 0 for none
 	columns  []int
 	cells    []writtenCell
-	notation notation
-	form     string
-	suffix   string
+	ways     []way         // by file
 	readings []cellReading // by cell
 	missing  int           // cells with a word for nothing
 	percents int
-	hours    bool // h:mm cells are read as minutes and seconds
 }
+
+// A way is how one file writes a measure.
+type way struct {
+	notation
+	form   string // what colons and plain numbers of times mean
+	suffix string // what follows the numbers
+	hours  bool   // h:mm cells are read as minutes and seconds
+	bad    bool   // it could not be settled, and its cells are not read
+}
+
+// wayOf is how the file of a cell writes the measure.
+func (m *measureReader) wayOf(c writtenCell) *way { return &m.ways[c.source] }
 
 // missingWords stand for nothing in what data programs write.
 var missingWords = []string{".", `\n`, "na", "n/a", "#n/a", "nan", "null", "none", "<na>", "n.a.", "missing"}
@@ -63,8 +75,33 @@ var (
 	failWords = []string{"fail", "f", "no", "false", "✗", "✘", "☒", "nicht bestanden", "nein", "échoué", "non", "no superado", "suspenso", "no apto"}
 )
 
-// distinct lists the distinct cells of some columns.
+// distinct lists the distinct cells of some columns; a text that stands in several files is
+// one.
 func (t *table) distinct(columns []int) []writtenCell {
+	cells := t.distinctInFiles(columns)
+	if len(t.sources) < 2 {
+		return cells
+	}
+	type key struct {
+		text string
+		kind cellKind
+	}
+	at := map[key]int{}
+	out := cells[:0]
+	for _, c := range cells {
+		k, seen := at[key{c.text, c.kind}]
+		if !seen {
+			at[key{c.text, c.kind}] = len(out)
+			out = append(out, c)
+			continue
+		}
+		out[k].count += c.count
+	}
+	return out
+}
+
+// distinctInFiles lists the distinct cells of some columns, file by file.
+func (t *table) distinctInFiles(columns []int) []writtenCell {
 	at := make([]int32, len(t.pool.texts))
 	var out []writtenCell
 	for _, j := range columns {
@@ -74,7 +111,7 @@ func (t *table) distinct(columns []int) []writtenCell {
 				continue
 			}
 			if at[id] == 0 {
-				out = append(out, writtenCell{id: id, text: t.textOf(id), kind: t.kind(id), row: i})
+				out = append(out, writtenCell{id: id, text: t.textOf(id), kind: t.kind(id), row: i, source: t.sourceOf(id)})
 				at[id] = int32(len(out))
 			}
 			out[at[id]-1].count++
@@ -84,7 +121,10 @@ func (t *table) distinct(columns []int) []writtenCell {
 }
 
 // votesOf are what all columns of numbers of a table show of their notation.
-func (t *table) votesOf() votes {
+func (t *table) votesOf() votes { return t.votesIn(0, t.rows()) }
+
+// votesIn are what some rows show.
+func (t *table) votesIn(from, to int) votes {
 	var all votes
 	for j, name := range t.header {
 		if name == "" {
@@ -92,7 +132,7 @@ func (t *table) votesOf() votes {
 		}
 		var v votes
 		numbers := 0
-		for i := range min(t.rows(), 500) {
+		for i := from; i < min(to, from+500); i++ {
 			s := t.text(i, j)
 			if s == "" || t.kind(t.cell(i, j)) != written {
 				continue
@@ -119,8 +159,13 @@ var (
 // read settles what every cell of the measure means.
 func (m *measureReader) read(r *logReader) {
 	t := r.table
-	m.cells = t.distinct(m.columns)
+	m.cells = t.distinctInFiles(m.columns)
 	m.readings = make([]cellReading, len(t.pool.texts))
+	m.ways = make([]way, len(r.files))
+	for s := range m.ways {
+		said := r.said(s)
+		m.ways[s].form, m.ways[s].suffix = said.Times, said.UnitSuffix
+	}
 	var open []writtenCell // cells whose text has to be read
 	for _, c := range m.cells {
 		if got, known := m.plain(r, c); known {
@@ -129,38 +174,67 @@ func (m *measureReader) read(r *logReader) {
 			open = append(open, c)
 		}
 	}
-	var numbers []string
+	texts := make([][]string, len(r.files))
 	for k, c := range open {
-		open[k].text = m.bare(c.text)
+		open[k].text = m.bare(c)
 		if c.kind == written {
-			numbers = append(numbers, open[k].text)
+			texts[c.source] = append(texts[c.source], open[k].text)
 		}
 	}
-	var err error
-	if m.notation, err = notationOf(t.file, m.name, numbers, r.votes, t.read.Separator == "semicolon", r.layout.Decimal); err != nil {
-		r.problems = appendProblems(r.problems, err)
-		m.notation = notation{}
-		for _, c := range open {
-			m.readings[c.id] = cellReading{state: isBad}
-		}
-		return
+	for s := range r.files {
+		m.settleNotation(r, s, texts)
 	}
-	if m.kind == Time {
-		m.settleForm(r, numbers)
+	for s := range r.files {
+		if m.kind == Time && !m.ways[s].bad {
+			m.settleForm(r, s, texts)
+		}
 	}
 	for _, c := range open {
-		m.readings[c.id] = m.parse(r, c)
+		m.readings[c.id] = cellReading{state: isBad}
+		if !m.wayOf(c).bad {
+			m.readings[c.id] = m.parse(r, c)
+		}
 	}
 	m.doubts(r)
 }
 
+// settleNotation settles how one file writes the numbers of the measure: as it shows, else as
+// the files written like it do.
+func (m *measureReader) settleNotation(r *logReader, s int, texts [][]string) {
+	f, w := r.files[s], &m.ways[s]
+	semicolons := f.read.Separator == "semicolon"
+	n, err := notationOf(f.file, m.name, texts[s], f.votes, semicolons, r.said(s).Decimal)
+	if err == nil {
+		w.notation = n
+		return
+	}
+	var pooled []string
+	for _, k := range r.alike(s) {
+		pooled = append(pooled, texts[k]...)
+	}
+	if n, other := notationOf(f.file, m.name, pooled, f.votes, semicolons, ""); other == nil && len(pooled) > len(texts[s]) {
+		w.notation = n
+		r.takenFrom(s, m.name, "the decimal "+n.decimal)
+		return
+	}
+	w.bad = true
+	if len(r.files) > 1 {
+		var p Problem
+		if errors.As(err, &p) {
+			p.Expect += r.aloneWay(s)
+			err = p
+		}
+	}
+	r.problems = appendProblems(r.problems, err)
+}
+
 // bare is a text without the unit that is said to follow numbers.
-func (m *measureReader) bare(s string) string {
-	s = plainDigits(s)
-	if m.suffix == "" {
+func (m *measureReader) bare(c writtenCell) string {
+	s, suffix := plainDigits(c.text), m.wayOf(c).suffix
+	if suffix == "" {
 		return s
 	}
-	return strings.TrimSpace(strings.TrimSuffix(s, m.suffix))
+	return strings.TrimSpace(strings.TrimSuffix(s, suffix))
 }
 
 // plain reads cells whose meaning does not depend on others: codes, words for nothing,
@@ -218,26 +292,27 @@ func (m *measureReader) plain(r *logReader, c writtenCell) (cellReading, bool) {
 
 // parse reads a cell as a number or a time.
 func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
+	w := m.wayOf(c)
 	if c.kind == span || c.kind == hourSpan {
 		v, _ := parseNumber(c.text, false)
-		if m.form == "m:ss" || c.kind == hourSpan && m.hours {
+		if w.form == "m:ss" || c.kind == hourSpan && w.hours {
 			v /= 60
 		}
 		return m.checked(r, c, v)
 	}
-	n := m.notation
+	n := w.notation
 	if c.kind != written {
 		n = notation{"point", false}
 	}
 	v, ok := n.number(c.text)
 	if m.kind == Time {
-		v, ok = duration(c.text, n, m.form)
+		v, ok = duration(c.text, n, w.form)
 	}
 	if ok {
 		return m.checked(r, c, v)
 	}
 	if over := overText.FindStringSubmatch(c.text); over != nil && m.kind == Time {
-		if v, ok := duration(first(over[1], over[2]), n, m.form); ok && v > 0 {
+		if v, ok := duration(first(over[1], over[2]), n, w.form); ok && v > 0 {
 			return cellReading{value: v, outcome: practice.Timeout, state: isOver}
 		}
 	}
@@ -278,12 +353,13 @@ func (r *logReader) badCell(m *measureReader, c writtenCell, expect string, kind
 	}
 }
 
-// understood says in a few words how the measure's cells were read.
-func (m *measureReader) understood() string {
+// understood says in a few words how the measure's cells of a file were read.
+func (m *measureReader) understood(s int) string {
 	var out []string
+	w := m.ways[s]
 	switch {
-	case m.kind == Time && m.form != "":
-		out = append(out, "times as "+m.form)
+	case m.kind == Time && w.form != "":
+		out = append(out, "times as "+w.form)
 	case m.kind == Time:
 		out = append(out, "times in seconds, or with their unit")
 	case m.kind == PassFail:
@@ -293,10 +369,10 @@ func (m *measureReader) understood() string {
 	default:
 		out = append(out, "numbers")
 	}
-	if m.notation.decimal != "" {
-		out = append(out, "decimal "+m.notation.decimal)
+	if w.decimal != "" {
+		out = append(out, "decimal "+w.decimal)
 	}
-	if m.notation.groups && (m.notation.decimal == "point" || m.notation.decimal == "comma") && m.grouped() {
+	if w.groups && w.decimal != "" && m.grouped(s) {
 		out = append(out, "thousands set apart")
 	}
 	if m.percents > 0 {
@@ -305,9 +381,9 @@ func (m *measureReader) understood() string {
 	return strings.Join(out, ", ")
 }
 
-// grouped reports whether any cell has thousands set apart.
-func (m *measureReader) grouped() bool {
+// grouped reports whether any cell of a file has thousands set apart.
+func (m *measureReader) grouped(s int) bool {
 	return slices.ContainsFunc(m.cells, func(c writtenCell) bool {
-		return pointGroups.MatchString(c.text) || commaGroups.MatchString(c.text) || otherGroups.MatchString(c.text)
+		return c.source == s && (pointGroups.MatchString(c.text) || commaGroups.MatchString(c.text) || otherGroups.MatchString(c.text))
 	})
 }

@@ -70,7 +70,7 @@ func (v votes) settle(file votes, semicolons bool) (n notation, doubt string, ok
 	point, comma := v.point != "" || v.commaGroups != "", v.comma != "" || v.pointGroups != ""
 	switch {
 	case point && comma:
-		return n, first(v.comma, v.pointGroups) + `" and "` + first(v.point, v.commaGroups), false
+		return n, first(v.comma, v.pointGroups) + " and " + first(v.point, v.commaGroups), false
 	case point && v.threeComma != "" && v.commaGroups == "":
 		return n, v.threeComma, false
 	case comma && v.threePoint != "" && v.pointGroups == "":
@@ -80,7 +80,7 @@ func (v votes) settle(file votes, semicolons bool) (n notation, doubt string, ok
 	case comma:
 		return notation{"comma", v.pointGroups != ""}, "", true
 	case v.threePoint != "" && v.threeComma != "":
-		return n, v.threePoint + `" and "` + v.threeComma, false
+		return n, v.threePoint + " and " + v.threeComma, false
 	case v.threePoint != "":
 		// A program that writes three decimals writes them everywhere; a person who sets
 		// thousands apart leaves smaller numbers without a mark.

@@ -3,34 +3,32 @@ package datasets
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 
 	"tyro/analysis/practice"
 )
 
-// describe says in one line how the file was read.
-func (r *logReader) describe(log Log) Note {
-	t := r.table
-	how := map[string]string{"none": "a spreadsheet", "comma": "cells separated by commas", "semicolon": "cells separated by semicolons", "tab": "cells separated by tabs", "bar": "cells separated by bars", "space": "cells separated by spaces"}[t.read.Separator]
-	if t.read.Format == "Parquet" {
+// describe says in one line how a file was read.
+func (r *logReader) describe(f practice.FileRead) Note {
+	how := map[string]string{"none": "a spreadsheet", "comma": "cells separated by commas", "semicolon": "cells separated by semicolons", "tab": "cells separated by tabs", "bar": "cells separated by bars", "space": "cells separated by spaces"}[f.Separator]
+	if f.Format == "Parquet" {
 		how = "Parquet"
 	}
-	if t.read.Sheet != "" {
-		how += ", sheet " + t.read.Sheet
+	if f.Sheet != "" {
+		how += ", sheet " + f.Sheet
 	}
-	if r.decimal() == "comma" {
+	if f.Decimal == "comma" {
 		how += ", decimal commas"
 	}
-	return Note{Code: "read", Text: fmt.Sprintf("%s: %d rows, %d attempts, %s", filepath.Base(t.file), t.rows(), len(log.Attempts), how)}
+	return Note{Code: "read", Text: fmt.Sprintf("%s: %d rows, %d attempts, %s", f.File, f.RowsUsed+blankRows(f.Dropped), f.Attempts, how)}
 }
 
-// decimal is the decimal mark of the measures: point, comma, both in different columns,
-// or none.
-func (r *logReader) decimal() string {
+// decimal is the decimal mark of the measures in a file: point, comma, both in different
+// columns, or none.
+func (r *logReader) decimal(f int) string {
 	out := ""
 	for _, m := range r.readers {
-		switch d := m.notation.decimal; {
+		switch d := m.ways[f].decimal; {
 		case d == "" || d == out:
 		case out == "":
 			out = d
@@ -44,11 +42,23 @@ func (r *logReader) decimal() string {
 	return out
 }
 
-// picture is what was read of the file, and what was not.
-func (r *logReader) picture(log Log) practice.FileRead {
-	out := r.table.read
-	out.Decimal, out.Attempts, out.TimeoutsSet = r.decimal(), len(log.Attempts), r.timeouts
-	out.RowsUsed = r.table.rows() - blankRows(out.Dropped)
+// pictures are what was read of each file, and what was not.
+func (r *logReader) pictures(log Log) []practice.FileRead {
+	var out []practice.FileRead
+	for f := range r.files {
+		out = append(out, r.picture(f, log))
+	}
+	return out
+}
+
+func (r *logReader) picture(f int, log Log) practice.FileRead {
+	out := r.table.files()[f].read
+	if len(r.files) > 1 {
+		out.File = r.files[f].file // with its folder, where two have the same name
+	}
+	from, to := r.table.span(f)
+	out.Decimal, out.TimeoutsSet = r.decimal(f), r.timeouts[f]
+	out.RowsUsed = to - from - blankRows(out.Dropped)
 	out.Shape = "one row an attempt"
 	switch {
 	case r.log.ColumnsAre != "":
@@ -57,8 +67,7 @@ func (r *logReader) picture(log Log) practice.FileRead {
 		out.Shape = "one row a trainee, one column an attempt"
 	}
 	out.ColumnsUnused = r.unused()
-	out.First, out.Last, out.TraineesWithGaps = r.from, r.to, r.gaps
-	r.roles(&out)
+	r.roles(f, &out)
 	for j, m := range r.readers {
 		name := m.name
 		if r.isWide {
@@ -67,14 +76,19 @@ func (r *logReader) picture(log Log) practice.FileRead {
 		if name == "" {
 			continue
 		}
-		c := practice.ColumnRead{Name: name, As: m.name, How: m.understood()}
-		for _, cell := range samplesOf(m.cells) {
+		c := practice.ColumnRead{Name: name, As: m.name, How: m.understood(f)}
+		for _, cell := range samplesOf(inFile(f, m.cells)) {
 			c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: r.sample(m, cell)})
 		}
 		out.Columns = append(out.Columns, c)
 	}
-	r.counts(&out, log)
+	r.counts(f, &out, log)
 	return out
+}
+
+// inFile are the cells that stand in a file.
+func inFile(f int, cells []writtenCell) []writtenCell {
+	return slices.DeleteFunc(slices.Clone(cells), func(c writtenCell) bool { return c.source != f })
 }
 
 // blankRows counts the rows dropped for having no measure, which the table still holds.
@@ -103,7 +117,7 @@ func (r *logReader) slotNames(j int) string {
 }
 
 // roles lists the columns that are no measures.
-func (r *logReader) roles(out *practice.FileRead) {
+func (r *logReader) roles(f int, out *practice.FileRead) {
 	for _, role := range []struct{ name, as string }{
 		{r.cols.Trainee, "trainee"}, {r.cols.Arm, "arm"}, {r.cols.Task, "task"}, {r.cols.Session, "session"}, {r.cols.Date, "date"}, {r.cols.Attempt, "attempt"}, {r.cols.Outcome, "outcome"},
 	} {
@@ -112,14 +126,14 @@ func (r *logReader) roles(out *practice.FileRead) {
 			continue
 		}
 		c := practice.ColumnRead{Name: role.name, As: role.as, How: "text"}
-		for _, cell := range samplesOf(r.table.distinct([]int{j})) {
+		for _, cell := range samplesOf(inFile(f, r.table.distinctInFiles([]int{j}))) {
 			c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: r.roleSample(role.as, cell)})
 		}
 		switch role.as {
 		case "date":
 			c.How = "dates"
-			if r.dateOrder != "" {
-				c.How += ", " + r.dateOrder
+			if r.dateOrders[f] != "" {
+				c.How += ", " + r.dateOrders[f]
 			}
 		case "attempt":
 			c.How = "numbers"
@@ -132,7 +146,7 @@ func (r *logReader) roles(out *practice.FileRead) {
 func (r *logReader) roleSample(as string, c writtenCell) string {
 	switch as {
 	case "date":
-		d, _ := r.dateOf(c.id, c.text)
+		d, _ := r.dateOf(c.source, c.text)
 		return d
 	case "outcome":
 		if o, ok := outcomeByName(c.text); ok {
@@ -181,15 +195,28 @@ func (r *logReader) sample(m *measureReader, c writtenCell) string {
 	return ""
 }
 
-// counts are the trainees, their attempts and the tasks in the log.
-func (r *logReader) counts(out *practice.FileRead, log Log) {
+// counts are the trainees of a file, their attempts, the tasks and the dates.
+func (r *logReader) counts(f int, out *practice.FileRead, log Log) {
 	n := map[traineeTask]int{}
 	people := map[string]bool{}
 	for _, a := range log.Attempts {
+		if r.sourceOf(a) != f {
+			continue
+		}
+		out.Attempts++
 		n[traineeTask{a.Trainee, a.Task}]++
 		people[a.Trainee] = true
 		if !slices.Contains(out.Tasks, a.Task) {
 			out.Tasks = append(out.Tasks, a.Task)
+		}
+		if a.Date != "" && (out.First == "" || a.Date < out.First) {
+			out.First = a.Date
+		}
+		out.Last = max(out.Last, a.Date)
+	}
+	for who := range people {
+		if r.gaps[who] {
+			out.TraineesWithGaps++
 		}
 	}
 	out.Trainees = len(people)
@@ -203,4 +230,18 @@ func (r *logReader) counts(out *practice.FileRead, log Log) {
 	if len(n) == 0 {
 		out.Fewest = 0
 	}
+}
+
+// sourceOf is the file of an attempt.
+func (r *logReader) sourceOf(a Attempt) int {
+	t := r.table
+	if t.sources == nil {
+		return 0
+	}
+	for s := len(t.sources) - 1; s > 0; s-- {
+		if t.parts[a.part].from >= t.sources[s].row {
+			return s
+		}
+	}
+	return 0
 }

@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/token"
 )
@@ -33,11 +34,30 @@ func plainYAML(data []byte) error {
 		switch t.Type {
 		case token.AnchorType, token.AliasType, token.MergeKeyType:
 			return Problem{File: StudyFile, Line: t.Position.Line, Value: t.Value, Err: ErrUnknown, Expect: "names and values alone, without anchors (&), references (*) and merged names (<<)"}
+		case token.TagType:
+			return Problem{File: StudyFile, Line: t.Position.Line, Value: t.Value, Err: ErrUnknown, Expect: "names and values alone, without tags (!); a text that begins with ! stands in quotes"}
 		}
 		depth = max(depth, t.Position.IndentNum)
 	}
 	if depth > 200 {
 		return Problem{File: StudyFile, Err: ErrFormat, Expect: "lines that are indented by at most 200 spaces"}
+	}
+	return nil
+}
+
+// decodeYAML fills a study from its file. The library panics on some texts that are no YAML:
+// they are unreadable like others.
+func decodeYAML(data []byte, into *Study) (err error) {
+	defer func() {
+		if recover() != nil {
+			err = Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file, in lines of the form name: value, indented alike (YAML)"}
+		}
+	}()
+	if err := plainYAML(data); err != nil {
+		return err
+	}
+	if err := yaml.UnmarshalWithOptions(data, into, yaml.Strict()); err != nil {
+		return unreadable(err)
 	}
 	return nil
 }

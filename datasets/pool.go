@@ -34,6 +34,7 @@ type pool struct {
 	seed  maphash.Seed
 	chunk strings.Builder // where texts are kept, many in one piece of memory
 	size  int             // bytes of all texts
+	from  cellID          // cells before it are kept apart from those put now
 }
 
 func newPool() *pool {
@@ -70,9 +71,17 @@ func (p *pool) slot(text string, kind cellKind) int {
 
 func (p *pool) grow() {
 	p.slots = make([]cellID, 2*len(p.slots))
-	for id := 1; id < len(p.texts); id++ {
+	for id := max(1, int(p.from)); id < len(p.texts); id++ {
 		p.slots[p.slot(p.texts[id], p.kinds[id])] = cellID(id)
 	}
+}
+
+// apart makes every cell put from now on another than those before, even of the same text:
+// it stands in another file. It gives the first of them.
+func (p *pool) apart() cellID {
+	clear(p.slots)
+	p.from = cellID(len(p.texts))
+	return p.from
 }
 
 // chunkSize is how much text one piece of memory holds.

@@ -22,6 +22,13 @@ func (s *Study) Practice(task string) (practice.Practice, error) {
 	}
 	p.Trainees, p.Experts = s.Attempts.trainees(t), s.Experts.trainees(t)
 	p.Arms = s.armsOf(p.Trainees)
+	if t.Scoring != nil {
+		sheet, err := s.Scored(task, practice.DefaultWeightStep)
+		if err != nil {
+			return p, err
+		}
+		p.Scores = &sheet
+	}
 	p.Covariates, err = s.covariatesOf(p.Trainees)
 	return p, err
 }
@@ -30,6 +37,9 @@ func (s *Study) Practice(task string) (practice.Practice, error) {
 func (s *Study) frame() practice.Practice {
 	p := practice.Practice{
 		Title: s.Title, Purpose: s.Purpose, Decides: s.Decides, Seed: s.Seed, SHA256: s.SHA256, Notes: s.Notes, Files: s.Files,
+	}
+	if s.Privacy != nil {
+		p.SmallestCell = s.Privacy.SmallestCell
 	}
 	if s.Ratings != nil {
 		p.Items, p.ItemNotes = s.Ratings.Items, s.Ratings.Notes

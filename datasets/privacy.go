@@ -22,56 +22,6 @@ type Privacy struct {
 	SmallestCell int      `yaml:"smallest_cell"`
 }
 
-// Consent names the column that says who agreed to the study's purpose.
-type Consent struct {
-	Column string   `yaml:"column"`
-	Given  []string `yaml:"given"` // words that mean consent; blank: yes, y, true, 1
-}
-
-// given reports whether a cell means consent.
-func (c Consent) given(cell string) bool {
-	words := c.Given
-	if len(words) == 0 {
-		words = []string{"yes", "y", "true", "1"}
-	}
-	return slices.ContainsFunc(words, func(w string) bool { return strings.EqualFold(w, cell) })
-}
-
-// honour leaves out the rows of trainees who withdrew or did not consent, before anything
-// is made of them; nothing says who they were.
-func (r *logReader) honour() {
-	p := r.study.Privacy
-	if p == nil {
-		return
-	}
-	who := r.texts(r.cols.Trainee)
-	r.leaveOut("withdrawn", func(i int) bool { return slices.Contains(p.Withdrawn, who(i)) })
-	if p.Consent == nil || r.expert {
-		return
-	}
-	j := r.table.column(p.Consent.Column)
-	if j < 0 {
-		r.bad(r.table.headLine(), p.Consent.Column, "", "a column that says who consented", ErrMissing)
-		return
-	}
-	r.named = append(r.named, p.Consent.Column)
-	r.leaveOut("no-consent", func(i int) bool { return !p.Consent.given(r.table.text(i, j)) })
-}
-
-// leaveOut drops rows and counts them.
-func (r *logReader) leaveOut(code string, out func(i int) bool) {
-	why := map[string]string{"withdrawn": "withdrawn", "no-consent": "no consent"}[code]
-	n := r.table.dropRows(func(i int) string {
-		if out(i) {
-			return why
-		}
-		return ""
-	})
-	if n > 0 {
-		r.note(code, fmt.Sprintf("%s: %d rows are left out (%s)", r.file, n, why))
-	}
-}
-
 // A Key says which code stands for whom. It is kept apart from the data, readable by its
 // owner alone.
 type Key struct {
@@ -294,28 +244,5 @@ func (s *Study) renameNotes(names map[string]string) {
 				}
 			}
 		}
-	}
-}
-
-// honour leaves out the ratings of trainees who withdrew: rows that name them as trainee,
-// subject or rater.
-func (rf RatingsFile) honour(t *table) {
-	if len(rf.withdrawn) == 0 {
-		return
-	}
-	var columns []int
-	for _, name := range []string{rf.Trainee, first(rf.Subject, "subject"), first(rf.Rater, "rater")} {
-		if j := t.column(name); name != "" && j >= 0 {
-			columns = append(columns, j)
-		}
-	}
-	n := t.dropRows(func(i int) string {
-		if slices.ContainsFunc(columns, func(j int) bool { return slices.Contains(rf.withdrawn, t.text(i, j)) }) {
-			return "withdrawn"
-		}
-		return ""
-	})
-	if n > 0 {
-		t.note("withdrawn", fmt.Sprintf("%s: %d rows are left out (withdrawn)", t.file, n))
 	}
 }

@@ -40,7 +40,7 @@ func (r *ratingsReader) settleTable(t *table) {
 	case r.rf.Decimal != "":
 		r.comma = r.rf.Decimal == "comma"
 	case v.comma != "" && v.point != "":
-		r.bad(0, "", v.comma+`" and "`+v.point, "to be told the decimal mark: --decimal point or --decimal comma (in a study file: decimal)", ErrAmbiguous)
+		r.bad(0, "", v.comma+" and "+v.point, "to be told the decimal mark: --decimal point or --decimal comma (in a study file: decimal)", ErrAmbiguous)
 	}
 }
 

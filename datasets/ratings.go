@@ -33,7 +33,7 @@ type RatingsFile struct {
 	Scale    string     `yaml:"scale"`  // of items that Items does not name
 	Items    []ItemSpec `yaml:"items"`
 
-	withdrawn []string // trainees whose ratings are left out
+	study *Study // whose privacy is honoured; nil for a table alone
 }
 
 // An ItemSpec names a rated item and its scale.
@@ -71,7 +71,7 @@ func readRatings(ctx context.Context, path string, data []byte, rf RatingsFile) 
 	sum := sha256.Sum256(data)
 	r := &ratingsReader{file: t.file, rf: rf}
 	r.out = Ratings{File: t.file, SHA256: hex.EncodeToString(sum[:]), Notes: t.notes}
-	rf.honour(t)
+	rf.honour(rf.study, t, func(column, value, expect string, kind error) { r.bad(t.headLine(), column, value, expect, kind) })
 	r.out.Notes = t.notes
 	r.settleTable(t)
 	if len(r.problems) > 0 {

@@ -110,7 +110,7 @@ func readBounded(path string, open func() (fs.File, error)) ([]byte, error) {
 	case info.IsDir():
 		return nil, &fs.PathError{Op: "read", Path: path, Err: errors.New("it is a folder")}
 	case info.Size() > mostBytes:
-		return nil, Problem{File: filepath.Base(path), Err: ErrFormat, Expect: fmt.Sprintf("a file of at most %d million bytes; split it, or keep the columns needed", mostBytes>>20)}
+		return nil, Problem{File: filepath.Base(path), Err: ErrFormat, Expect: fmt.Sprintf("a file of at most %d million bytes, since all of it is held in memory and a broken file must not take the machine down; split it by trainees and name the parts under files in a study file, or keep the columns needed", mostBytes>>20)}
 	}
 	data := make([]byte, 0, info.Size()+1)
 	for {

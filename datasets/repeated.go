@@ -134,9 +134,10 @@ func (r *logReader) likeAttempts() {
 		}
 		inside, cells := 0, r.table.distinct([]int{r.table.column(name)})
 		for _, c := range cells {
-			v, ok := m.notation.number(plainDigits(c.text))
+			w := m.wayOf(c)
+			v, ok := w.number(plainDigits(c.text))
 			if !ok && m.kind == Time {
-				v, ok = duration(c.text, m.notation, m.form)
+				v, ok = duration(c.text, w.notation, w.form)
 			}
 			if ok && v >= low/2 && v <= 2*high {
 				inside++

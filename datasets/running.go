@@ -14,11 +14,11 @@ func (r *logReader) runningTotals(log *Log) {
 	if r.isWide || len(r.readers) == 0 || r.readers[0].kind != Time || len(log.Attempts) != t.rows() {
 		return
 	}
-	order := make([]int, len(log.Attempts))
+	order := make([]int32, len(log.Attempts))
 	for i := range order {
-		order[i] = i
+		order[i] = int32(i)
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
+	slices.SortStableFunc(order, func(a, b int32) int {
 		x, y := log.Attempts[a], log.Attempts[b]
 		switch {
 		case x.Trainee < y.Trainee || x.Trainee == y.Trainee && x.Number < y.Number:
@@ -46,11 +46,11 @@ func (r *logReader) runningTotals(log *Log) {
 	m := r.readers[0]
 	for _, name := range r.unused() {
 		j := t.column(name)
-		single := measureReader{name: name, kind: Time, notation: m.notation, form: m.form}
 		sums := 0
 		for k := 1; k < len(order); k++ {
 			a, b := log.Attempts[order[k-1]], log.Attempts[order[k]]
-			v, ok := duration(single.bare(t.text(order[k], j)), m.notation, m.form)
+			w := m.ways[t.sourceAt(int(order[k]))]
+			v, ok := duration(plainDigits(t.text(int(order[k]), j)), w.notation, w.form)
 			if a.Trainee == b.Trainee && ok && math.Abs(b.Values[0]-a.Values[0]-v) <= 0.02 {
 				sums++
 			}

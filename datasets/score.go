@@ -228,7 +228,7 @@ func (r *logReader) score(a *Attempt, t Task) {
 	}
 	for _, p := range t.Scoring.Parts(of) {
 		if math.IsNaN(p.Value) {
-			r.bad(int(a.Line), p.Name, "", "a number, since the scoring rule uses it", ErrMissing)
+			r.badAttempt(*a, p.Name, "", "a number, since the scoring rule uses it", ErrMissing)
 		}
 	}
 }
@@ -274,8 +274,9 @@ func (l Log) Clean(a Attempt, t Task) bool {
 	return true
 }
 
-// Scored are the attempts at a task with their scores and what these are made of.
-func (s *Study) Scored(task string) (practice.ScoreSheet, error) {
+// Scored are the attempts at a task with their scores and what these are made of, and the
+// scores when each weight is changed up and down by a share of it.
+func (s *Study) Scored(task string, step float64) (practice.ScoreSheet, error) {
 	t, err := s.TaskNamed(task)
 	if err != nil {
 		return practice.ScoreSheet{}, err
@@ -286,24 +287,84 @@ func (s *Study) Scored(task string) (practice.ScoreSheet, error) {
 	rule := *t.Scoring
 	out := practice.ScoreSheet{
 		Task: t.Name, Version: rule.Version, Date: rule.Date, Starts: rule.Starts, Stops: rule.Stops, Lower: rule.Form == seconds,
-		Start: rule.Start, Floor: rule.againstExperts(rule.Floor), Cap: math.NaN(), Experts: rule.Experts,
+		Start: rule.Start, Floor: rule.againstExperts(rule.Floor), Cap: math.NaN(), Experts: rule.Experts, Step: step,
 	}
 	if rule.Cap != 0 {
 		out.Cap = rule.againstExperts(rule.Cap)
 	}
-	for _, a := range s.Attempts.canonical() {
+	out.Attempts, out.ExpertRuns = rule.scored(s.Attempts, t), rule.scored(s.Experts, t)
+	out.Without = rule.without(s.Attempts, t)
+	for _, w := range rule.weights() {
+		for _, factor := range []float64{1 - step, 1 + step} {
+			other := w.by(factor)
+			c := practice.WeightChange{Component: w.component, From: w.value, To: w.value * factor}
+			for _, a := range other.scored(s.Attempts, t) {
+				c.Attempts = append(c.Attempts, a.Score)
+			}
+			for _, a := range other.scored(s.Experts, t) {
+				c.Expert = append(c.Expert, a.Score)
+			}
+			out.Changes = append(out.Changes, c)
+		}
+	}
+	return out, nil
+}
+
+// scored are the attempts of a log at a task under the rule, in canonical order.
+func (s Scoring) scored(l Log, t Task) []practice.ScoredAttempt {
+	var out []practice.ScoredAttempt
+	for _, a := range l.canonical() {
 		if a.Task != t.Name {
 			continue
 		}
-		of := s.Attempts.valueOf(a)
-		row := practice.ScoredAttempt{Trainee: a.Trainee, Arm: a.Arm, Number: a.Number, Outcome: a.Outcome, Score: s.Attempts.Score(a, t)}
-		for _, p := range rule.Parts(of) {
+		of := l.valueOf(a)
+		row := practice.ScoredAttempt{Trainee: a.Trainee, Arm: a.Arm, Number: a.Number, Outcome: a.Outcome, Score: s.scoreOf(of, a.Outcome), Clean: l.Clean(a, t)}
+		for _, p := range s.Parts(of) {
 			row.Parts = append(row.Parts, practice.ScorePart(p))
 		}
-		out.Attempts = append(out.Attempts, row)
+		out = append(out, row)
 	}
-	out.Without = rule.without(s.Attempts, t)
-	return out, nil
+	return out
+}
+
+// A ruleWeight is one weight of a rule, and the rule with the weight times a factor.
+type ruleWeight struct {
+	component string
+	value     float64
+	by        func(factor float64) Scoring
+}
+
+// weights lists a rule's weights: of a second, of an error of each kind, of the points of
+// bands together.
+func (s Scoring) weights() []ruleWeight {
+	var out []ruleWeight
+	if s.PerSecond != 0 {
+		out = append(out, ruleWeight{s.Time, s.PerSecond, func(f float64) Scoring {
+			r := s
+			r.PerSecond *= f
+			return r
+		}})
+	}
+	for _, name := range sortedKeys(s.Penalty) {
+		out = append(out, ruleWeight{name, s.Penalty[name], func(f float64) Scoring {
+			r := s
+			r.Penalty = maps.Clone(s.Penalty)
+			r.Penalty[name] *= f
+			return r
+		}})
+	}
+	for _, name := range sortedKeys(s.Bands) {
+		out = append(out, ruleWeight{name, 1, func(f float64) Scoring {
+			r := s
+			r.Bands = maps.Clone(s.Bands)
+			r.Bands[name] = slices.Clone(s.Bands[name])
+			for i := range r.Bands[name] {
+				r.Bands[name][i].Points *= f
+			}
+			return r
+		}})
+	}
+	return out
 }
 
 // without are the scores of all attempts in canonical order when one component counts for

@@ -18,8 +18,8 @@ type Sheet struct {
 	File   string
 	SHA256 string
 
-	table *table
-	comma bool
+	table  *table
+	commas []bool // of each file of the table: its decimal mark is a comma
 }
 
 // OpenSheet reads a table with one header row.
@@ -58,7 +58,19 @@ func sheetOf(t *table) (*Sheet, error) {
 		return nil, err
 	}
 	v := t.votesOf()
-	return &Sheet{File: t.file, table: t, comma: v.comma != "" && v.point == ""}, nil
+	return &Sheet{File: t.file, table: t, commas: []bool{v.comma != "" && v.point == ""}}, nil
+}
+
+// comma reports whether the decimal mark of a row is a comma.
+func (s *Sheet) comma(row int) bool { return s.commas[s.table.sourceAt(row)] }
+
+// asSheet is the log's table column by column.
+func (r *logReader) asSheet() *Sheet {
+	s := &Sheet{File: r.table.file, table: r.table}
+	for _, f := range r.files {
+		s.commas = append(s.commas, f.votes.comma != "")
+	}
+	return s
 }
 
 // Columns lists the column names in file order.
@@ -102,14 +114,14 @@ func (s *Sheet) parsed(column, expect string, parse func(string, bool) (float64,
 	var ps Problems
 	out := make([]float64, len(cells))
 	for i, c := range cells {
-		v, ok := parse(c, s.comma)
+		v, ok := parse(c, s.comma(i))
 		switch {
 		case c == "":
 			v = math.NaN()
 		case !ok:
-			ps = append(ps, Problem{File: s.File, Line: s.Line(i), Column: column, Value: c, Err: ErrNotNumber, Expect: expect})
+			ps = append(ps, Problem{File: s.table.place(i), Line: s.Line(i), Column: column, Value: c, Err: ErrNotNumber, Expect: expect})
 		case ranges.Response.Check(v) != nil:
-			ps = append(ps, Problem{File: s.File, Line: s.Line(i), Column: column, Value: c, Err: ErrRange, Expect: ranges.Response.String()})
+			ps = append(ps, Problem{File: s.table.place(i), Line: s.Line(i), Column: column, Value: c, Err: ErrRange, Expect: ranges.Response.String()})
 		}
 		out[i] = v
 	}
@@ -119,7 +131,12 @@ func (s *Sheet) parsed(column, expect string, parse func(string, bool) (float64,
 // Line is the line of a row in the file, as a text editor counts.
 func (s *Sheet) Line(row int) int { return s.table.line(row) }
 
+// spot is where a row stands in its file.
+func (s *Sheet) spot(row int) spot {
+	return spot{uint16(s.table.partAt(row)), int32(s.table.line(row))}
+}
+
 // Bad is a problem with one cell, for callers that ask more of it.
 func (s *Sheet) Bad(row int, column, value, expect string, kind error) Problem {
-	return Problem{File: s.File, Line: s.Line(row), Column: column, Value: value, Err: kind, Expect: expect}
+	return Problem{File: s.table.place(row), Line: s.Line(row), Column: column, Value: value, Err: kind, Expect: expect}
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"path/filepath"
 	"slices"
 	"strings"
 )
@@ -98,7 +99,7 @@ func (s sheets) open(ctx context.Context, chosen []sheetEntry, l Layout, wanted 
 		}
 		all = append(all, t)
 	}
-	t, err := stack(s.file, all, sheetNames(chosen), l.SheetsAre != "")
+	t, err := stack(s.file, all, sheetNames(chosen), l.SheetsAre != "", false)
 	if err != nil {
 		return nil, err
 	}
@@ -119,20 +120,28 @@ func (s sheets) open(ctx context.Context, chosen []sheetEntry, l Layout, wanted 
 }
 
 // stack puts tables one below the other, by the names of their columns; the name of each
-// goes into the column called sheet where that is asked for.
-func stack(file string, all []*table, names []string, tell bool) (*table, error) {
+// goes into the column called sheet where that is asked for. Cells of files stay apart, since
+// the same text may mean something else in another file.
+func stack(file string, all []*table, names []string, tell, files bool) (*table, error) {
 	if len(all) == 1 && !tell {
 		return all[0], nil
 	}
 	out := &table{file: file, pool: newPool(), spreadsheet: all[0].spreadsheet, calendar: all[0].calendar, read: all[0].read}
 	out.read.Dropped, out.read.Rows = nil, 0
 	out.read.Sheet = strings.Join(names, ", ")
+	told := names
+	if files {
+		told = nil
+		for _, name := range names {
+			told = append(told, strings.TrimSuffix(name, filepath.Ext(name)))
+		}
+	}
 	if tell {
-		out.header, out.cols = []string{sheetColumn}, [][]cellID{nil}
+		out.header, out.cols, out.heads = []string{sheetColumn}, [][]cellID{nil}, []int{0}
 	}
 	for k, t := range all {
-		if t.calendar != out.calendar {
-			return nil, Problem{File: file, Err: ErrFormat, Expect: "files that count days from the same year"}
+		if files {
+			out.sources = append(out.sources, source{file: names[k], row: len(out.lines), first: out.pool.apart(), calendar: t.calendar, spreadsheet: t.spreadsheet, read: t.read, header: t.header})
 		}
 		moved := make(map[cellID]cellID)
 		put := func(id cellID) cellID {
@@ -155,10 +164,11 @@ func stack(file string, all []*table, names []string, tell bool) (*table, error)
 			if j < 0 && h != "" {
 				j = len(out.header)
 				out.header, out.cols = append(out.header, h), append(out.cols, make([]cellID, len(out.lines)))
+				out.heads = append(out.heads, k)
 			}
 			at = append(at, j)
 		}
-		out.parts = append(out.parts, part{len(out.lines), names[k]})
+		out.addParts(t, names[k], files)
 		for i := range t.rows() {
 			row := len(out.lines)
 			out.lines, out.keep = append(out.lines, int32(t.line(i))), append(out.keep, int32(row))
@@ -166,7 +176,7 @@ func stack(file string, all []*table, names []string, tell bool) (*table, error)
 				out.cols[j] = append(out.cols[j], 0)
 			}
 			if tell {
-				out.cols[0][row] = out.pool.put(cleanCell(names[k]), written)
+				out.cols[0][row] = out.pool.put(cleanCell(told[k]), written)
 			}
 			for j, to := range at {
 				if to >= 0 && t.header[j] != "" {
@@ -181,6 +191,23 @@ func stack(file string, all []*table, names []string, tell bool) (*table, error)
 		out.read.Rows += t.read.Rows
 	}
 	return out, nil
+}
+
+// addParts names where the rows of a table that is put below others stand.
+func (t *table) addParts(below *table, name string, file bool) {
+	if !file {
+		name = fmt.Sprintf("%s (%s)", t.file, name)
+	}
+	if below.parts == nil {
+		t.parts = append(t.parts, part{len(t.lines), name})
+		return
+	}
+	for k, p := range below.parts { // sheets of one of several files
+		row := slices.IndexFunc(below.keep, func(r int32) bool { return int(r) >= p.from })
+		if next := k + 1; row >= 0 && (next == len(below.parts) || int(below.keep[row]) < below.parts[next].from) {
+			t.parts = append(t.parts, part{len(t.lines) + row, p.name})
+		}
+	}
 }
 
 func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -24,6 +24,7 @@
 //	  times: m:ss              # seconds, minutes, hours, days, milliseconds, m.ss, h:mm:ss, m:ss:hh
 //	  dates: day-first         # or month-first
 //	  unit_suffix: ticks
+//	  counted_from_zero: true  # attempts are numbered 0, 1, 2: 0 is the first
 //	  over_limit: timeout      # times far above the limit are of attempts stopped late
 //	  wide: {T: seconds, E: slips}
 //	  columns_are: trainee     # one column a trainee
@@ -31,16 +32,28 @@
 //	  ignore: [remarks]
 //	  fill_down: [trainee]
 //	  same: {T01: T1}          # a spelling, and the code that is meant
+//	  per_file: {b.csv: {decimal: comma, times: minutes}}
 //	codes: {DNF: timeout, x: void, "999": blank}
+//
+// Of several files each is settled by itself: its decimal mark, times and dates are what its own
+// cells show, else what files of the same program show, which is noted. per_file says it of one.
 //
 // Every file a study file names lies in the study's folder.
 //
 // # Privacy
 //
-// Rows of trainees who withdrew or did not consent are left out before anything is made of
-// them:
+// Rows of trainees, experts and raters who withdrew or did not consent to the study's purpose
+// are left out before anything is made of them, and counted:
 //
-//	privacy: {withdrawn: [T07], consent: {column: agreed}, smallest_cell: 5}
+//	purpose: research
+//	privacy:
+//	  withdrawn: [T07]
+//	  consent:
+//	    column: agreed         # of each file: yes, or the purposes agreed to
+//	    trainees: {research: [T01, T02], formative: [T01, T03]}
+//	    experts: {research: [E1]}
+//	    raters: {research: [R1, R2]}
+//	  smallest_cell: 5
 //
 // # Dates
 //
@@ -127,8 +140,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/goccy/go-yaml"
-
 	"tyro/analysis"
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
@@ -165,6 +176,8 @@ type Study struct {
 	Files    []practice.FileRead `yaml:"-"` // what was read of each log
 
 	attemptSheet, traineeSheet *attributes // where covariates are looked for; nil for none
+
+	out map[person]string // who was left out of the files read so far, and why
 
 	single      bool // one table whose columns the caller named: none is guessed
 	measureSaid bool // the caller said what the measure is
@@ -209,14 +222,17 @@ type LogFile struct {
 	FilesAre string   `yaml:"files_are"` // what each is: trainee, session, arm or task
 	Columns  Columns  `yaml:"columns"`
 	Layout   `yaml:",inline"`
+	// PerFile says of one of several files what holds for it alone, by its name.
+	PerFile map[string]FileLayout `yaml:"per_file"`
 	// Wide maps the letters before an attempt number in a wide table's column
 	// names to measures: {T: seconds, E: wall_punctures} for T1, E1, T2, E2.
 	Wide       map[string]string `yaml:"wide"`
-	ColumnsAre string            `yaml:"columns_are"` // trainee: one column a trainee, one row an attempt
-	Times      string            `yaml:"times"`       // how times are written: seconds, minutes, m:ss, …
-	UnitSuffix string            `yaml:"unit_suffix"` // what follows the numbers of a measure
-	Dates      string            `yaml:"dates"`       // day-first or month-first
-	OverLimit  string            `yaml:"over_limit"`  // timeout: times far above the limit are timeouts
+	ColumnsAre string            `yaml:"columns_are"`       // trainee: one column a trainee, one row an attempt
+	Times      string            `yaml:"times"`             // how times are written: seconds, minutes, m:ss, …
+	UnitSuffix string            `yaml:"unit_suffix"`       // what follows the numbers of a measure
+	Dates      string            `yaml:"dates"`             // day-first or month-first
+	FromZero   bool              `yaml:"counted_from_zero"` // attempts are numbered 0, 1, 2
+	OverLimit  string            `yaml:"over_limit"`        // timeout: times far above the limit are timeouts
 }
 
 // Columns names the columns of an attempt log; a blank name means the column
@@ -252,12 +268,9 @@ func plan(ctx context.Context, dir string) (*Study, []byte, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	s := &Study{}
-	if err := plainYAML(data); err != nil {
+	s := &Study{out: map[person]string{}}
+	if err := decodeYAML(data, s); err != nil {
 		return nil, nil, err
-	}
-	if err := yaml.UnmarshalWithOptions(data, s, yaml.Strict()); err != nil {
-		return nil, nil, unreadable(err)
 	}
 	if err := s.settle(); err != nil {
 		return nil, nil, err
@@ -293,7 +306,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		}
 		for _, name := range names {
 			read(name, func(path string, data []byte) error {
-				t, err := readTable(ctx, path, data, lf.Layout, s.wantedColumns(*lf))
+				t, err := readTable(ctx, path, data, lf.layoutOf(name), s.wantedColumns(*lf))
 				all = append(all, t)
 				return err
 			})
@@ -301,8 +314,9 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		if len(ps) > 0 {
 			return
 		}
-		t, err := joinFiles(all, lf.FilesAre != "")
+		t, err := joinFiles(all, names, lf.FilesAre != "")
 		if err == nil {
+			t.pack()
 			*into, err = s.logOf(ctx, t, *lf, trainees)
 		}
 		ps = appendProblems(ps, err)
@@ -314,9 +328,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(ctx, path, data, s.TraineeFile.Trainee) })
 	}
 	if s.RatingFile != nil {
-		if s.Privacy != nil {
-			s.RatingFile.withdrawn = s.Privacy.Withdrawn
-		}
+		s.RatingFile.study = s
 		read(s.RatingFile.File, func(path string, data []byte) error {
 			r, err := readRatings(ctx, path, data, *s.RatingFile)
 			s.Ratings = &r
@@ -378,7 +390,7 @@ func (s *Study) settle() error {
 	if s.AttemptFile != nil && len(s.Tasks) == 0 {
 		bad("tasks", "", "at least one task", ErrMissing)
 	}
-	if !slices.Contains([]string{"", "formative", "summative", "research"}, s.Purpose) {
+	if s.Purpose != "" && !slices.Contains(purposes, s.Purpose) {
 		bad("purpose", s.Purpose, "formative, summative or research", ErrUnknown)
 	}
 	if s.Purpose == "summative" && s.Decides == "" {
@@ -396,8 +408,8 @@ func (s *Study) settle() error {
 		if p.SmallestCell != 0 && ranges.SmallestCell.Check(float64(p.SmallestCell)) != nil {
 			bad("privacy: smallest_cell", fmt.Sprint(p.SmallestCell), ranges.SmallestCell.String(), ErrRange)
 		}
-		if p.Consent != nil && p.Consent.Column == "" {
-			bad("privacy: consent: column", "", "the column that says who consented", ErrMissing)
+		if p.Consent != nil {
+			ps = append(ps, p.Consent.settle(s.Purpose)...)
 		}
 	}
 	if s.RatingFile != nil {

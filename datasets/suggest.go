@@ -1,8 +1,10 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 )
 
@@ -46,13 +48,34 @@ func editDistance(a, b string) int {
 
 // studyKeys are the names that study files know, at any place.
 func studyKeys() []string {
-	seen := map[reflect.Type]bool{}
 	var keys []string
-	var visit func(t reflect.Type)
-	visit = func(t reflect.Type) {
+	eachKey(func(_, key string) { keys = append(keys, key) })
+	return keys
+}
+
+// standsUnder says where study files know a name that stands at the wrong place; blank where
+// they know none.
+func standsUnder(key string) string {
+	var places []string
+	eachKey(func(place, k string) {
+		if k == key && !slices.Contains(places, cmp.Or(place, "the top of the file")) {
+			places = append(places, cmp.Or(place, "the top of the file"))
+		}
+	})
+	if places == nil {
+		return ""
+	}
+	return fmt.Sprintf("; %s stands under %s", key, strings.Join(places, ", or "))
+}
+
+// eachKey gives every name that study files know with the names above it.
+func eachKey(see func(place, key string)) {
+	seen := map[reflect.Type]bool{}
+	var visit func(place string, t reflect.Type)
+	visit = func(place string, t reflect.Type) {
 		switch t.Kind() {
 		case reflect.Pointer, reflect.Slice, reflect.Map:
-			visit(t.Elem())
+			visit(place, t.Elem())
 			return
 		case reflect.Struct:
 		default:
@@ -65,14 +88,15 @@ func studyKeys() []string {
 		for i := range t.NumField() {
 			f := t.Field(i)
 			name, _, _ := strings.Cut(f.Tag.Get("yaml"), ",")
+			below := place
 			if name != "" && name != "-" {
-				keys = append(keys, name)
+				see(place, name)
+				below = strings.TrimPrefix(place+": "+name, ": ")
 			}
 			if name != "-" {
-				visit(f.Type)
+				visit(below, f.Type)
 			}
 		}
 	}
-	visit(reflect.TypeFor[Study]())
-	return keys
+	visit("", reflect.TypeFor[Study]())
 }

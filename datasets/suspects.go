@@ -17,7 +17,9 @@ func (r *logReader) suspects(log Log) {
 	r.decimalsBeside()
 	r.tableBeside()
 	for _, m := range r.readers {
-		m.doubtSize(r)
+		for f := range r.files {
+			m.doubtSize(r, f)
+		}
 		m.doubtOutliers(r)
 		m.doubtHeap(r)
 		m.doubtShares(r)
@@ -85,9 +87,18 @@ func (r *logReader) unlabelledSummaries() {
 	if !r.isWide || r.log.ColumnsAre != "" || t.rows() < 3 {
 		return
 	}
-	for i := max(2, t.rows()-3); i < t.rows(); i++ {
+	for f := range r.files {
+		from, to := t.span(f)
+		r.summariesIn(from, to)
+	}
+}
+
+// summariesIn asks about such rows at the end of some rows.
+func (r *logReader) summariesIn(from, to int) {
+	t := r.table
+	for i := max(from+2, to-3); i < to; i++ {
 		near := 0.006 // of two rows alone the mean has to be met more closely
-		if i == 2 {
+		if i == from+2 {
 			near = 0.0005
 		}
 		means, sums, columns := 0, 0, 0
@@ -98,7 +109,7 @@ func (r *logReader) unlabelledSummaries() {
 					continue
 				}
 				sum, n, differ := 0.0, 0, false
-				for k := range i {
+				for k := from; k < i; k++ {
 					if w, ok := r.valueAt(m, k, s.columns[j]); ok {
 						sum, n, differ = sum+w, n+1, differ || w != v
 					}
@@ -130,13 +141,15 @@ func (r *logReader) valueAt(m *measureReader, i, j int) (float64, bool) {
 	return got.value, got.state == isNumber
 }
 
-// doubtSize notes measures of a size that another unit would explain.
-func (m *measureReader) doubtSize(r *logReader) {
-	if m.form != "" || len(m.cells) == 0 {
+// doubtSize notes measures of a file of a size that another unit would explain.
+func (m *measureReader) doubtSize(r *logReader, f int) {
+	cells := slices.DeleteFunc(slices.Clone(m.cells), func(c writtenCell) bool { return c.source != f })
+	if m.ways[f].form != "" || len(cells) == 0 {
 		return
 	}
+	file := r.files[f].file
 	var vs []float64
-	for _, c := range m.cells {
+	for _, c := range cells {
 		if got := m.readings[c.id]; got.state == isNumber {
 			vs = append(vs, got.value)
 		}
@@ -147,20 +160,20 @@ func (m *measureReader) doubtSize(r *logReader) {
 	slices.Sort(vs)
 	middle := vs[len(vs)/2]
 	two := 0
-	for _, c := range m.cells {
+	for _, c := range cells {
 		if c.kind == written && twoDecimals.MatchString(c.text) {
 			two++
 		}
 	}
 	switch {
-	case m.kind == Time && m.near() == 0 && two == len(m.cells) && two >= 3 && middle < 10:
-		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds; all its numbers have two decimals below 60, as minutes and seconds have: say --times m.ss where they are", r.file, m.name))
+	case m.kind == Time && m.near() == 0 && two == len(cells) && two >= 3 && middle < 10:
+		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds; all its numbers have two decimals below 60, as minutes and seconds have: say --times m.ss where they are", file, m.name))
 	case m.kind == Time && m.near() == 0 && middle < 5:
-		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are below 5 s; say --times minutes where they are minutes", r.file, m.name))
+		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are below 5 s; say --times minutes where they are minutes", file, m.name))
 	case m.kind == Time && m.near() == 0 && middle > 3600:
-		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are above an hour; say --times milliseconds where they are", r.file, m.name))
+		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are above an hour; say --times milliseconds where they are", file, m.name))
 	case m.kind == Score && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
-		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g (half of its numbers are above %g); one of them may be a percentage", r.file, m.name, m.standard, middle))
+		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g (half of its numbers are above %g); one of them may be a percentage", file, m.name, m.standard, middle))
 	}
 }
 

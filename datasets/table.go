@@ -17,11 +17,14 @@ type table struct {
 	calendar calendar
 	pool     *pool
 	header   []string
-	cols     [][]cellID // as long as the longest; blank beyond
-	lines    []int32    // of each row of cols
-	keep     []int32    // the rows that are data, in order
-	parts    []part     // sheets or files put one below the other; nil for one
-	twice    []string   // names that several columns have
+	cols     [][]cellID     // as long as the longest; blank beyond
+	packed   []packedColumn // in place of cols, where they have few different cells; nil for none
+	lines    []int32        // of each row of cols
+	keep     []int32        // the rows that are data, in order
+	parts    []part         // sheets or files put one below the other; nil for one
+	sources  []source       // files put one below the other; nil for one
+	heads    []int          // of each column, the table of several in which it stood first
+	twice    []string       // names that several columns have
 
 	spreadsheet bool
 	hiddenCols  []string
@@ -32,7 +35,7 @@ type table struct {
 // A part is a sheet or file whose rows begin at a row of the table.
 type part struct {
 	from int
-	name string
+	name string // as problems name it
 }
 
 func (t *table) rows() int               { return len(t.keep) }
@@ -43,7 +46,11 @@ func (t *table) column(name string) int  { return slices.Index(t.header, name) }
 func (t *table) text(i, j int) string    { return t.pool.text(t.cell(i, j)) }
 func (t *table) note(code, text string)  { t.notes = append(t.notes, Note{Code: code, Text: text}) }
 func (t *table) drop(i int, why string) {
-	t.read.Dropped = append(t.read.Dropped, practice.DroppedRow{Row: t.line(i), Reason: why})
+	read := &t.read
+	if t.sources != nil {
+		read = &t.sources[t.sourceAt(i)].read
+	}
+	read.Dropped = append(read.Dropped, practice.DroppedRow{Row: t.line(i), Reason: why})
 }
 func (t *table) named(name string) string { return fmt.Sprintf("%s: %s", t.file, name) }
 
@@ -52,7 +59,14 @@ func (t *table) cell(i, j int) cellID {
 	if j < 0 {
 		return 0
 	}
-	if r := int(t.keep[i]); r < len(t.cols[j]) {
+	r := int(t.keep[i])
+	if t.packed != nil && t.packed[j].at != nil {
+		if p := &t.packed[j]; r < len(p.at) {
+			return p.cells[p.at[r]]
+		}
+		return 0
+	}
+	if r < len(t.cols[j]) {
 		return t.cols[j][r]
 	}
 	return 0
@@ -60,13 +74,29 @@ func (t *table) cell(i, j int) cellID {
 
 // place is the file, or the sheet of it, in which a row stands.
 func (t *table) place(i int) string {
-	name := t.file
+	if t.parts == nil {
+		return t.file
+	}
+	return t.parts[t.partAt(i)].name
+}
+
+// partNames are the names of the parts; nil for one.
+func (t *table) partNames() []string {
+	var out []string
 	for _, p := range t.parts {
-		if p.from <= int(t.keep[i]) {
-			name = t.file + " (" + p.name + ")"
+		out = append(out, p.name)
+	}
+	return out
+}
+
+// partAt is the part in which a row stands.
+func (t *table) partAt(i int) int {
+	for k := len(t.parts) - 1; k > 0; k-- {
+		if t.parts[k].from <= int(t.keep[i]) {
+			return k
 		}
 	}
-	return name
+	return 0
 }
 
 // dropRows leaves out rows of which a reason is given.
@@ -516,7 +546,7 @@ func (t *table) missing(l Layout) Problems {
 		}
 	}
 	if len(t.keep) == 0 && len(ps) == 0 {
-		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows with what is asked for (where, without); all were left out"})
+		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows of those who are asked for (where, without) and who consented (privacy); all were left out"})
 	}
 	return ps
 }

@@ -49,6 +49,7 @@ func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, e
 	if bytes.HasPrefix(text, []byte(`"`)) {
 		text = g.unquoteLines(text)
 	}
+	text = g.singleQuotes(text)
 	if l.Separator != "" {
 		g.separator, _ = separatorNamed(l.Separator)
 	}

@@ -33,7 +33,7 @@ func unreadable(err error) Problem {
 	case errors.As(err, &unknown):
 		p.Err, p.Expect = ErrUnknown, "a name that study files know at this place"
 		p.Value = quoted(unknown.Message, p.Value)
-		p.Expect += DidYouMean(p.Value, studyKeys())
+		p.Expect += first(standsUnder(p.Value), DidYouMean(p.Value, studyKeys()))
 	case errors.As(err, &twice), strings.Contains(at.GetMessage(), "already defined"):
 		p.Err, p.Expect = ErrDuplicate, "every name once"
 		p.Value = quoted(at.GetMessage(), p.Value)

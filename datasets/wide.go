@@ -274,8 +274,14 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 	if len(parts) == 2 {
 		r.numberThrough(out)
 	}
-	for _, s := range out {
+	for k, s := range out {
+		if r.log.FromZero {
+			s.number = strconv.Itoa(int(number(s.number)) + 1)
+			out[k].number = s.number
+		}
 		switch v := number(s.number); {
+		case v == 0:
+			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String()+r.zeroWay(), ErrRange)
 		case ranges.Attempt.Check(v) != nil:
 			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String(), ErrRange)
 		case isDayCount(v):
@@ -325,21 +331,20 @@ func (r *logReader) datedSlots(heads []numberedHead) []slot {
 
 // settleHeads brings dates among the column names into our form.
 func (r *logReader) settleHeads(heads []numberedHead) bool {
-	r.settleDates(-1)
-	var texts []string
+	texts := make([][]string, len(r.files))
 	for _, h := range heads {
-		texts = append(texts, h.date)
+		f := r.table.headSource(h.column)
+		texts[f] = append(texts[f], h.date)
 	}
-	if r.dateOrder == "" {
-		r.dateOrder = orderOf(texts)
-	}
+	r.settleDates(texts)
 	for i, h := range heads {
 		if !h.written {
 			continue
 		}
-		d, ok := r.dateOf(0, h.date)
+		f := r.table.headSource(h.column)
+		d, ok := r.dateOf(f, h.date)
 		if !ok {
-			r.ask("", h.date, "to be told whether day or month comes first in these column names: --dates day-first or --dates month-first (in a study file: dates)")
+			r.askIn(f, "", h.date, "to be told whether day or month comes first in these column names: --dates day-first or --dates month-first (in a study file: dates)")
 			return false
 		}
 		heads[i].date = d
@@ -358,7 +363,11 @@ func (r *logReader) traineeSlots() []slot {
 		if name == "" || r.role(name) || slices.Contains(r.layout.Ignore, name) {
 			continue
 		}
-		if p := r.study.Privacy; p != nil && slices.Contains(p.Withdrawn, name) || slices.Contains(sums, name) {
+		if slices.Contains(sums, name) {
+			continue
+		}
+		if reason := r.study.without(asTrainee, name); reason != "" {
+			r.note(reason, fmt.Sprintf("%s: a column is left out (%s)", r.file, r.study.reasonText(reason)))
 			continue
 		}
 		if _, said := r.layout.Same[name]; !said && levelCodes.MatchString(name) {

@@ -122,6 +122,11 @@ type reading struct {
 // NewAgreement words an answer about the raters of a study.
 func NewAgreement(s *study.Study, a *study.Agreement) *Agreement {
 	d := &Agreement{Header: headerOf("agreement", s), Items: []ItemAgreement{}, level: s.Options.Level}
+	for _, n := range s.ItemNotes {
+		if n.Code != "read" {
+			d.Warn(n.Code, n.Text)
+		}
+	}
 	d.With(a.Warnings)
 	for i := range a.Items {
 		d.Items = append(d.Items, newItemAgreement(&a.Items[i]))

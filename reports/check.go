@@ -54,7 +54,7 @@ func NewCheckOf(s *study.Study, arms []study.ArmCount, warnings study.Warnings) 
 		if n.Code == "read" {
 			d.Read = append(d.Read, n.Text)
 		} else {
-			warnings.Add(n.Code, n.Text)
+			d.Warn(n.Code, n.Text)
 		}
 	}
 	for _, it := range s.Items {

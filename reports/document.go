@@ -34,6 +34,8 @@ type Header struct {
 	CommandLine string         `json:"command_line"`    // without what never changes an answer
 	Flags       map[string]any `json:"flags"`           // those given
 	Shown       *Shown         `json:"shown,omitempty"` // nil: everything
+
+	smallestCell int // of people that the study shows to others; 0 where not said
 }
 
 // A Warning is an analysis warning in machine output.
@@ -68,6 +70,7 @@ func (h *Header) Warn(code, text string) {
 func headerOf(command string, s *study.Study) Header {
 	h := Header{Tool: "tyro", Version: Version, Command: command, Seed: s.Options.Seed, Generator: resample.Generator, DataSHA256: s.SHA256, Warnings: []Warning{}}
 	h.ask(s)
+	h.smallestCell = s.SmallestCell
 	for _, f := range s.Files {
 		h.FilesRead = append(h.FilesRead, fileLine(f))
 	}

@@ -32,8 +32,7 @@ const DefaultSmallestCell = 5
 
 // NewShare hides what could single somebody out in the counts of a check.
 func NewShare(c *Check, least int) *Share {
-	d := &Share{Header: c.Header, SmallestCell: least, Rows: []ShareRow{}}
-	d.Warnings, d.FilesRead = []Warning{}, nil // they speak of trainees, and of columns
+	d := &Share{Header: headForOthers(c.Header), SmallestCell: least, Rows: []ShareRow{}}
 	var counts [][]int
 	total := ShareRow{Arm: "(all)"}
 	for _, a := range c.Arms {

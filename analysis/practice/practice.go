@@ -21,6 +21,8 @@ type Practice struct {
 	Purpose string // formative, summative or research; blank where not said
 	Decides string // who decides about trainees; blank where not said
 	Seed    uint64 // the study's own seed; 0 where it names none
+	// SmallestCell is the smallest count of people that the study shows to others; 0 where not said.
+	SmallestCell int
 
 	Task     Task
 	Arms     []string // in the order of the study file, then as first seen; those with trainees
@@ -32,6 +34,7 @@ type Practice struct {
 	Baselines []string
 
 	Covariates []Covariate // of trainees, for a cohort's curve
+	Scores     *ScoreSheet // by the task's scoring rule; nil without
 	Items      []RatedItem // rated items; nil without ratings
 	Evidence   *Evidence   // of a table that was read to set a standard; nil for a study
 

@@ -10,6 +10,20 @@ type ScoreSheet struct {
 	Experts             float64 // the experts' score, which counts as 100; 0 for none
 	Attempts            []ScoredAttempt
 	Without             map[string][]float64 // scores when one component counts for nothing, in the order of Attempts
+	ExpertRuns          []ScoredAttempt      // of the experts' log
+	Step                float64              // share by which Changes change a weight
+	Changes             []WeightChange
+}
+
+// DefaultWeightStep is the share by which each weight of a rule is changed where none is asked
+// for.
+const DefaultWeightStep = 0.1
+
+// A WeightChange is what becomes of the scores when one weight of a rule is another.
+type WeightChange struct {
+	Component        string
+	From, To         float64   // weight; of bands a factor of all their points, from 1
+	Attempts, Expert []float64 // scores in the order of Attempts and of ExpertRuns
 }
 
 // A ScoredAttempt is an attempt with its score; NaN where it has none.
@@ -19,6 +33,7 @@ type ScoredAttempt struct {
 	Outcome      Outcome
 	Score        float64
 	Parts        []ScorePart
+	Clean        bool // errors within the task's limits
 }
 
 // A ScorePart is what one component does to a score.

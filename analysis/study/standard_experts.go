@@ -116,7 +116,12 @@ func (a *Standard) runsNotDone(p *ExpertPanel) {
 
 // expertStandard is the standard from experts' values by one rule.
 func (s *Study) expertStandard(ctx context.Context, r StandardRule, values []float64) (standard.Expert, error) {
-	rule := standard.ExpertRule{Lower: s.Task.Lower, SDs: r.SDs, Drop: r.Drop, Log: r.Log, Level: s.Options.Level}
+	return s.expertStandardFor(ctx, r, values, s.Task.Lower)
+}
+
+// expertStandardFor is it for values of which smaller ones are better, or larger ones.
+func (s *Study) expertStandardFor(ctx context.Context, r StandardRule, values []float64, lower bool) (standard.Expert, error) {
+	rule := standard.ExpertRule{Lower: lower, SDs: r.SDs, Drop: r.Drop, Log: r.Log, Level: s.Options.Level}
 	switch r.Method {
 	case ExpertMedian:
 		return standard.ExpertMedian(ctx, values, rule, s.Sampling())

@@ -80,6 +80,7 @@ are enough. With --plan it needs no file: it says how many subjects a study need
 	f.common.register(cmd)
 	f.common.part.register(cmd)
 	f.table.register(cmd)
+	f.common.share.register(cmd)
 	fs := cmd.Flags()
 	fs.StringVar(&f.file.Subject, "subject", "", "`column` with the rated subject (performance)")
 	fs.StringVar(&f.file.Rater, "rater", "", "`column` with the rater")

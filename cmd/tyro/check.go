@@ -19,15 +19,14 @@ import (
 // it needs should be known by the size of the log.
 const (
 	large        = 8 << 20
-	largePercent = 30
+	largePercent = 20
 )
 
 func newCheck(a app) *cobra.Command {
 	var common commonFlags
 	var columns columnFlags
-	var template, share bool
+	var template, parquet bool
 	var keyFile string
-	var smallest int
 	cmd := &cobra.Command{
 		Use:   "check STUDY",
 		Short: "Read a study, report every problem, and count what is in it",
@@ -38,14 +37,15 @@ after, the columns and sheets not used, and the rows left out with the reason. W
 be two things is asked for, never guessed.
 
 With --out it also writes the log, the experts' log and the ratings in the canonical
-form, with a dictionary of the log's columns; read again they are the same.`,
+form, with a dictionary of the log's columns; read again they are the same. With --parquet
+the logs are there as Parquet too.`,
 		Example: `  tyro check tyro-demo
   tyro check log.csv --trainee id --attempt n --response seconds --measure time --limit 180
   tyro check tyro-demo --shareable --out for-others`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
-			if share && common.part.asked() {
-				return usagef("--shareable counts everybody: counts of a part, taken from those of all, could tell of the others")
+			if parquet && (common.outDir == "" || common.share.asked) {
+				return usagef("--parquet needs --out FOLDER, into which the attempts are written, and is not for --shareable")
 			}
 			if template {
 				return a.template(cmd, args[0], common.outDir)
@@ -66,13 +66,10 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 			if err != nil {
 				return err
 			}
-			reports.Narrow(d)
-			if share {
-				return a.show(reports.NewShare(d, smallestCell(file, smallest)), common)
-			}
-			if common.outDir == "" {
+			if common.outDir == "" || common.share.asked {
 				return a.show(d, common)
 			}
+			reports.Narrow(d)
 			files, err := rendered(d)
 			if err != nil {
 				return err
@@ -82,8 +79,15 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 				return err
 			}
 			files["attempts.csv"] = log.Bytes()
+			if parquet {
+				var log bytes.Buffer
+				if err := datasets.WriteParquet(&log, common.part.of(file.Attempts)); err != nil {
+					return err
+				}
+				files["attempts.parquet"] = log.Bytes()
+			}
 			if !common.part.asked() {
-				if err := canonicalFiles(file, files); err != nil {
+				if err := canonicalFiles(file, files, parquet); err != nil {
 					return err
 				}
 			}
@@ -95,15 +99,15 @@ form, with a dictionary of the log's columns; read again they are the same.`,
 	columns.register(cmd)
 	columns.registerWhen(cmd)
 	cmd.Flags().StringVar(&keyFile, "pseudonyms", "", "put codes in the place of trainees, experts and raters; this `file` is the key, made if it is not there, reused if it is; keep it apart from the data")
-	cmd.Flags().BoolVar(&share, "shareable", false, "only counts that may be given to others: no trainee, and small counts hidden with those that would give them away")
-	cmd.Flags().IntVar(&smallest, "smallest-cell", 0, "smallest count that --shareable shows (default: the study's, else 5)")
+	common.share.register(cmd)
+	cmd.Flags().BoolVar(&parquet, "parquet", false, "with --out: write the logs as Parquet too")
 	cmd.Flags().BoolVar(&template, "template", false, "write entry.xlsx, a sheet to type attempts into that takes only what can be read, for the tasks of a study folder; needs --out")
 	return cmd
 }
 
 // canonicalFiles adds the study's other tables in their canonical form, with what the
 // columns of the log mean.
-func canonicalFiles(file *datasets.Study, files map[string][]byte) error {
+func canonicalFiles(file *datasets.Study, files map[string][]byte, parquet bool) error {
 	add := func(name string, write func(w io.Writer) error) error {
 		var b bytes.Buffer
 		if err := write(&b); err != nil {
@@ -118,6 +122,9 @@ func canonicalFiles(file *datasets.Study, files map[string][]byte) error {
 	}
 	if file.ExpertFile != nil {
 		err = errors.Join(err, add("experts.csv", func(w io.Writer) error { return datasets.WriteLog(w, file.Experts) }))
+	}
+	if file.ExpertFile != nil && parquet {
+		err = errors.Join(err, add("experts.parquet", func(w io.Writer) error { return datasets.WriteParquet(w, file.Experts) }))
 	}
 	if file.Ratings != nil {
 		err = errors.Join(err, add("ratings.csv", func(w io.Writer) error { return datasets.WriteRatings(w, *file.Ratings) }))
@@ -139,18 +146,6 @@ func (a app) template(cmd *cobra.Command, dir, to string) error {
 		return err
 	}
 	return a.writeFiles("check", to, map[string][]byte{"entry.xlsx": sheet})
-}
-
-// smallestCell is the smallest count that may be shown: as asked for, as the study file
-// says, or 5.
-func smallestCell(file *datasets.Study, asked int) int {
-	switch {
-	case asked > 0:
-		return asked
-	case file.Privacy != nil && file.Privacy.SmallestCell > 0:
-		return file.Privacy.SmallestCell
-	}
-	return reports.DefaultSmallestCell
 }
 
 // pseudonymised puts codes into a study and keeps the key, never in the folder that is

@@ -187,6 +187,7 @@ is drawn to the cohort.`,
 	curves.register(cmd)
 	columns.people.register(cmd)
 	flags.register(cmd)
+	common.share.register(cmd)
 	cmd.Flags().StringVar(&columns.session, "session", "", "`column` with the session: estimates the restart after each break between sessions (a study folder: any value uses its own sessions)")
 	return cmd
 }

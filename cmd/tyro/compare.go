@@ -106,6 +106,7 @@ the same trainees practised by, one after the other, are compared within trainee
 	common.shard.register(cmd, a)
 	columns.register(cmd)
 	curves.register(cmd)
+	common.share.register(cmd)
 	fs := cmd.Flags()
 	fs.StringVar(&f.reference, "reference", "", "`arm` that the others are set against first (default: the first)")
 	fs.Float64Var(&f.at, "at", 0, "attempt at which levels are compared (default: the last one that half of every arm made)")

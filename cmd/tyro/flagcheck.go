@@ -42,7 +42,7 @@ func flagRanges() map[string]ranges.Range {
 		"alpha": ranges.InnerShare, "beta": ranges.InnerShare, "headstart": ranges.PartOf, "sd": ranges.Spread, "known": ranges.Known,
 
 		"sds": ranges.SDs, "percentile": ranges.Percentile, "trim": ranges.Trim, "drop-sds": ranges.SDs, "drop-mads": ranges.SDs,
-		"skip-runs": ranges.SkipRuns, "borderline": ranges.Response, "step": ranges.Step, "reliability": ranges.Reliability,
+		"skip-runs": ranges.SkipRuns, "borderline": ranges.Response, "step": ranges.Step, "weight-step": ranges.InnerShare, "reliability": ranges.Reliability,
 		"lowest-score": ranges.Response, "highest-score": ranges.Response, "value": ranges.Response,
 
 		"at": ranges.Attempt, "refits": ranges.Replicates, "margin": ranges.Amount, "before": ranges.LevelBefore, "gap": ranges.Days,

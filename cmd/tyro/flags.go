@@ -31,6 +31,7 @@ type commonFlags struct {
 	cmd   *cobra.Command
 	part  partFlags
 	shard shardFlags // of the commands that have them
+	share shareFlags // of the commands that have them
 }
 
 // Words of flags that other commands have too.

@@ -13,6 +13,10 @@ import (
 // show writes a document in the format asked for, to standard output or as
 // files into a folder.
 func (a app) show(d reports.Document, f commonFlags) error {
+	d, err := f.of(d)
+	if err != nil {
+		return err
+	}
 	reports.Narrow(d)
 	if f.outDir != "" {
 		files, err := rendered(d)
@@ -22,7 +26,6 @@ func (a app) show(d reports.Document, f commonFlags) error {
 		return a.writeFiles(d.Head().Command, f.outDir, files)
 	}
 	var b bytes.Buffer // nothing is printed unless all of it can be
-	var err error
 	switch f.format {
 	case "json":
 		err = reports.WriteJSON(&b, d)

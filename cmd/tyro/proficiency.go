@@ -81,6 +81,7 @@ and --met. With --out it also draws every trainee's projection and the shares.`,
 	cmd.Flags().BoolVar(&average, "average", false, "average the estimate over all curves tried, the better ones counting more (by AICc weight), rather than use the best one's")
 	cmd.Flags().StringVar(&interval, "interval", string(resample.Percentile), "how limits come from the bootstrap: percentile (made somewhat wider, so that few attempts are covered too) or bca (corrected for bias and skewness; with few attempts it misses the truth more often than it claims)")
 	chart.register(cmd)
+	common.share.register(cmd)
 	cmd.Flags().StringVar(&until.Until, "until", "", "in a table with one row a trainee: `column` with attempts until met, or last seen")
 	cmd.Flags().StringVar(&until.Met, "met", "", "`column` with 1 where the rule was met and 0 where not; goes with --until")
 	cmd.Flags().StringVar(&until.Since, "since", "", "`column` with the last attempt known not to have met it, where assessments are every few attempts")

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -54,6 +55,9 @@ no other file.`,
 			if err := more.paper.check(cmd); err != nil {
 				return err
 			}
+			if common.share.asked && (common.part.asked() || more.trainees || more.paper.dir != "") {
+				return usagef("--shareable writes tables alone: pages and papers show single trainees, and counts of a part, taken from those of all, could tell of the others")
+			}
 			var err error
 			if more.address, err = pagesAddress(more.address); err != nil {
 				return err
@@ -61,6 +65,9 @@ no other file.`,
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("analysing"))
 			if err != nil {
 				return err
+			}
+			if common.share.asked {
+				return a.reportForOthers(cmd, s, args[0], common)
 			}
 			dir := common.outDir
 			if dir == "" {
@@ -83,12 +90,36 @@ no other file.`,
 	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
+	common.share.register(cmd)
 	more.paper.register(cmd)
 	fs := cmd.Flags()
 	fs.BoolVar(&more.trainees, "trainee-pages", false, "write a page for each trainee too")
 	fs.StringVar(&more.address, "pages-at", "", "`address` of the folder where trainees will find their pages, for the code on their slip (default: the code holds the slip's words)")
 	fs.Float64Var(&more.budget, "budget", 0, "attempts that another rule may take on average, for the director's question which rule (default: the attempts scheduled)")
 	return cmd
+}
+
+// reportForOthers writes the tables that may be given to others.
+func (a app) reportForOthers(cmd *cobra.Command, s *study.Study, path string, common commonFlags) error {
+	r, err := page.Run(cmd.Context(), s)
+	if err != nil {
+		return err
+	}
+	left, files, err := r.FilesForOthers(common.share.smallest)
+	if err != nil {
+		return err
+	}
+	dir := common.outDir
+	if dir == "" {
+		dir = "for-others"
+		if info, err := os.Stat(path); err == nil && info.IsDir() {
+			dir = filepath.Join(path, dir)
+		}
+	}
+	for _, line := range left {
+		fmt.Fprintf(a.talk(), "left out: %s\n", reports.Printable(line))
+	}
+	return a.writeFiles("report", dir, files)
 }
 
 // reportChoices are what a report is asked for beside the study.

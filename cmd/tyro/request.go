@@ -64,7 +64,7 @@ func (f *partFlags) of(log datasets.Log) datasets.Log {
 }
 
 // silentFlags never change an answer, so that they are not told with it.
-var silentFlags = []string{"workers", "out", "format", "quiet", "cpuprofile", "memprofile", "force", "paper", "width", "trainee-pages", "pages-at", "save", "shard", "slurm", "shards", "array-limit"}
+var silentFlags = []string{"workers", "out", "format", "quiet", "cpuprofile", "memprofile", "force", "paper", "width", "trainee-pages", "pages-at", "save", "shard", "slurm", "shards", "array-limit", "shareable", "smallest-cell"}
 
 // request is how the command was given, once its flags are read.
 func (f *commonFlags) request() study.Request {

@@ -27,6 +27,7 @@ type page struct {
 	Level                   string
 	Shown                   string // which part of the study; blank for all of it
 	Facts                   []fact
+	Scores                  *scorePart
 	Standard                *standardPart
 	Director                []string // sentences for the program director
 	NoShare                 string   // why no share of trainees is given
@@ -90,7 +91,7 @@ func (r *Report) WriteHTML(w io.Writer) error {
 	p := page{Title: r.title(), Purpose: r.study.Purpose, Decides: r.study.Decides, Caution: reports.Caution}
 	p.Level = fmt.Sprintf("%g %%", 100*r.study.Options.Level)
 	p.Facts, p.Shown = r.facts(), r.partShown()
-	for _, fill := range []func(*page) error{r.fillStandard, r.fillDirector, r.fillSchedule, r.fillRules, r.fillResearcher, r.fillWatching, r.fillNeeds} {
+	for _, fill := range []func(*page) error{r.fillScores, r.fillStandard, r.fillDirector, r.fillSchedule, r.fillRules, r.fillResearcher, r.fillWatching, r.fillNeeds} {
 		if err := fill(&p); err != nil {
 			return err
 		}
@@ -135,6 +136,7 @@ func (p page) contents() []entry {
 		there bool
 	}{
 		{entry{"curves", "How did they learn?"}, len(p.ArmCurves) > 0},
+		{entry{"scores", "What is the score made of?"}, p.Scores != nil},
 		{entry{"standard", "What level is asked for?"}, p.Standard != nil},
 		{entry{"attempts", "How many attempts until proficient?"}, true},
 		{entry{"schedule", "How many to schedule, at what cost?"}, p.Schedule != nil},

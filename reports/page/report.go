@@ -21,6 +21,7 @@ type Report struct {
 	Check       *reports.Check
 	Curves      *reports.Curves
 	Cohort      *reports.Cohort      // nil with few trainees, or where they could not be fitted together
+	Score       *reports.Score       // nil without a scoring rule
 	Standard    *reports.Standard    // nil with neither a standard nor experts
 	Proficiency *reports.Proficiency // nil without a standard
 	Quota       *reports.Quota       // nil without a standard and a rule
@@ -87,7 +88,7 @@ func Run(ctx context.Context, s *study.Study) (*Report, error) {
 	questions := []func(context.Context) error{r.askRaters}
 	if len(s.Trainees) > 0 {
 		questions = []func(context.Context) error{
-			r.curves, r.lookAtStandard, r.attempts, r.waysToStop, r.compare, r.kept, r.watch, r.fitCohort, r.quota, r.stand, r.askRaters,
+			r.curves, r.score, r.lookAtStandard, r.attempts, r.waysToStop, r.compare, r.kept, r.watch, r.fitCohort, r.quota, r.stand, r.askRaters,
 		}
 	}
 	for _, ask := range questions {
@@ -104,6 +105,23 @@ func (r *Report) curves(ctx context.Context) error {
 		r.make(func(r *Report) { r.Curves = reports.NewCurves(r.study, a) })
 	}
 	return err
+}
+
+// score asks what hangs on the scoring rule's weights.
+func (r *Report) score(ctx context.Context) error {
+	if r.study.Scores == nil {
+		return nil
+	}
+	a, err := r.study.ScoresOf(ctx, *r.study.Scores)
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		r.lack("no-scores", "nothing is said of the scoring rule's weights: "+err.Error())
+	default:
+		r.Score = reports.NewScore(r.study, a)
+	}
+	return nil
 }
 
 // attempts asks for attempts to proficiency.
@@ -224,6 +242,9 @@ func (r *Report) documents() []reports.Document {
 	if r.Curves != nil {
 		out = append(out, r.Curves)
 	}
+	if r.Score != nil {
+		out = append(out, r.Score)
+	}
 	if r.Standard != nil {
 		out = append(out, r.Standard)
 	}
@@ -255,6 +276,35 @@ func (r *Report) documents() []reports.Document {
 		out = append(out, r.Standings)
 	}
 	return out
+}
+
+// FilesForOthers renders what of each part may be given to others; least is the smallest number
+// of people shown, 0 for the study's own. A part of which nothing may is left out and named in
+// the first value. Numbers of trainees are given once: two tables that count them differently
+// would tell by how many.
+func (r *Report) FilesForOthers(least int) (left []string, files map[string][]byte, err error) {
+	files = map[string][]byte{}
+	add := func(name string, write func(io.Writer) error) {
+		var b bytes.Buffer
+		err = errors.Join(err, write(&b))
+		files[name] = b.Bytes()
+	}
+	for _, from := range r.documents() {
+		d, refused := reports.NewForOthers(from, least)
+		command := from.Head().Command
+		if refused != nil {
+			left = append(left, command+": "+refused.Error())
+			continue
+		}
+		if shared, ok := d.(*reports.ForOthers); ok && command == "cohort" && r.Proficiency != nil {
+			shared.People = nil
+		}
+		add(command+".json", func(w io.Writer) error { return reports.WriteJSON(w, d) })
+		for _, t := range d.Tables() {
+			add(command+"-"+t.Name+".csv", t.WriteCSV)
+		}
+	}
+	return left, files, err
 }
 
 // Files renders the report: index.html, and each document as JSON and CSV.

@@ -32,7 +32,12 @@ func columns() {
 	warn("attempt-words.csv", usual, text("trainee,attempt,seconds\nT1,Trial 1,138.4\nT1,Trial 2,121\n"), "attempt-words", "T1 1 138.4 done; T1 2 121 done")
 	add("attempt-decimals.csv", usual, text("trainee,attempt,seconds\nT1,1.0,138.4\nT1,2.0,121\n"), "T1 1 138.4 done; T1 2 121 done")
 	refuse("attempt-half.csv", usual, text("trainee,attempt,seconds\nT1,1.5,138.4\n"), "whole number")
-	refuse("attempt-zero.csv", usual, text("trainee,attempt,seconds\nT1,0,138.4\nT1,1,121\n"), "counted from 1")
+	refuse("attempt-zero.csv", usual, text("trainee,attempt,seconds\nT1,0,138.4\nT1,1,121\n"), "--counted-from-zero")
+	add("attempt-zero-said.csv", usual+" --counted-from-zero", text("trainee,attempt,seconds\nT1,0,138.4\nT1,1,121\n"), "T1 1 138.4 done; T1 2 121 done")
+	warn("attempt-zero-left-out.csv", usual+" --without attempt=0", text("trainee,attempt,seconds\nT1,0,138.4\nT1,1,121\n"), "rows-left-out", "T1 1 121 done")
+	warn("attempt-zero-nowhere.csv", usual+" --counted-from-zero", text("trainee,attempt,seconds\nT1,1,138.4\nT1,2,121\n"), "no-attempt-zero", "T1 2 138.4 done; T1 3 121 done")
+	refuse("wide-zero.csv", "--trainee trainee --response seconds --measure time --limit 300", text("trainee,A0,A1\nT1,138.4,121\n"), "--counted-from-zero")
+	add("wide-zero-said.csv", "--trainee trainee --response seconds --measure time --limit 300 --counted-from-zero", text("trainee,A0,A1\nT1,138.4,121\n"), "T1 1 138.4 done; T1 2 121 done")
 	warn("attempt-gap.csv", usual, text("trainee,attempt,seconds\nT1,1,138.4\nT1,3,121\n"), "attempt-gaps", "T1 1 138.4 done; T1 3 121 done")
 	add("series.csv", "--attempt attempt --response seconds --measure time", text("attempt,seconds\n1,138.4\n2,121\n"), " 1 138.4 done;  2 121 done")
 }

@@ -22,6 +22,7 @@ type sample struct {
 	verdict     string // read, warn or refuse
 	says        string // code of a warning, or words of a refusal
 	truth       string // attempts as "trainee number value outcome", with ; between
+	files       folder // of a study; nil for a single file
 }
 
 var all []sample
@@ -51,7 +52,7 @@ func put(name, flags string, data []byte, verdict, says, truth string) {
 			panic("twice: " + name)
 		}
 	}
-	all = append(all, sample{name, flags, data, verdict, says, truth})
+	all = append(all, sample{name, flags, data, verdict, says, truth, nil})
 }
 
 func text(s string) []byte { return []byte(strings.TrimLeft(s, "\n")) }
@@ -73,13 +74,18 @@ func main() {
 	office()
 	strangers()
 	silent()
+	studies()
 	folder := filepath.Join("testdata", "intake", "files")
 	check(os.RemoveAll(folder))
 	check(os.MkdirAll(folder, 0o755))
 	var b strings.Builder
 	b.WriteString("# file\tflags\tverdict\tsays\tattempts: trainee, number, value, outcome\n")
 	for _, s := range all {
-		check(os.WriteFile(filepath.Join(folder, s.name), s.data, 0o644))
+		if s.files != nil {
+			s.files.write(filepath.Join(folder, s.name))
+		} else {
+			check(os.WriteFile(filepath.Join(folder, s.name), s.data, 0o644))
+		}
 		fmt.Fprintf(&b, "%s\t%s\t%s\t%s\t%s\n", s.name, s.flags, s.verdict, s.says, s.truth)
 	}
 	check(os.WriteFile(filepath.Join("testdata", "intake", "truth.tsv"), []byte(b.String()), 0o644))

@@ -85,7 +85,7 @@ func strangeText() {
 	refuse("aligned-unsaid.txt", usual, text("trainee  attempt  seconds\nT1       1          138.4\nT1       2            121\n"), "--separator space")
 	refuse("json-lines.csv", usual, text("{\"trainee\": \"T1\", \"attempt\": 1, \"seconds\": 138.4}\n{\"trainee\": \"T1\", \"attempt\": 2, \"seconds\": 121}\n"), "a JSON file")
 	refuse("json-spaced.csv", usual, text("[ { \"trainee\" : \"T1\", \"attempt\" : 1 } ]\n"), "a JSON file")
-	refuse("single-quotes.csv", usual, text("'trainee','attempt','seconds'\n'T1','1','138.4'\n'T1','2','121'\n"), "quotes")
+	warn("single-quotes.csv", usual, text("'trainee','attempt','seconds'\n'T1','1','138.4'\n'T1','2','121'\n"), "single-quotes", "T1 1 138.4 done; T1 2 121 done")
 	add("backslash-quotes.csv", usual, text("trainee,attempt,seconds,note\n\"T1\",1,138.4,\"said \\\"slow\\\" twice\"\n\"T1\",2,121,\"\"\n\"T1\",3,98.25,\"\"\n"), three)
 	add("mixed-line-ends.csv", usual, []byte("trainee,attempt,seconds\r\nT1,1,138.4\nT1,2,121\r\nT1,3,98.25\r"), three)
 	add("end-mark.csv", usual, []byte("trainee,attempt,seconds\r\nT1,1,138.4\r\nT1,2,121\r\nT1,3,98.25\r\n\x1a"), three)

@@ -50,6 +50,12 @@ func delimited() {
 "T1","1","138.4"
 "T1","2","121"
 `), "T1 1 138.4 done; T1 2 121 done")
+	warn("single-quoted.csv", usual, text(`
+'trainee','attempt','seconds'
+'O'Brien, T',1,'138.4'
+'T2','1',''
+'T2','2','121'
+`), "single-quotes", "O'Brien, T 1 138.4 done; T2 2 121 done")
 	add("spaces-around.csv", usual, text(`
 trainee , attempt , seconds
 T1 , 1 , 138.4

@@ -1,6 +1,10 @@
 package main
 
-import "strings"
+import (
+	"maps"
+	"slices"
+	"strings"
+)
 
 // noLimit are the usual flags without a limit.
 var noLimit = strings.Replace(usual, " --limit 300", "", 1)
@@ -56,13 +60,14 @@ func wide() {
 	flags := "--trainee trainee --response seconds --measure time --limit 300"
 	truth := "T1 1 138.4 done; T1 2 121 done; T1 3 98.25 done; T2 1 155.5 done; T2 2 140 done"
 	rows := "T1,138.4,121,98.25\nT2,155.5,140,\n"
-	for name, head := range map[string]string{
+	heads := map[string]string{
 		"letter": "A1,A2,A3", "word": "Trial 1,Trial 2,Trial 3", "padded": "Attempt 01,Attempt 02,Attempt 03", "number": "1,2,3",
 		"under": "attempt_1,attempt_2,attempt_3", "ordinal": "1st attempt,2nd attempt,3rd attempt", "hash": "Run #1,Run #2,Run #3", "dash": "T-1,T-2,T-3",
 		"measure": "seconds_1,seconds_2,seconds_3", "measure-last": "Attempt 1 seconds,Attempt 2 seconds,Attempt 3 seconds", "dot": "seconds.1,seconds.2,seconds.3",
 		"bracket": "Versuch (1),Versuch (2),Versuch (3)", "constant": "Task2 try1,Task2 try2,Task2 try3",
-	} {
-		add("wide-"+name+".csv", flags, []byte("trainee,"+head+"\n"+rows), truth)
+	}
+	for _, name := range slices.Sorted(maps.Keys(heads)) { // in the same order in every run
+		add("wide-"+name+".csv", flags, []byte("trainee,"+heads[name]+"\n"+rows), truth)
 	}
 	add("wide-unordered.csv", flags, text("trainee,A3,A1,A2\nT1,98.25,138.4,121\nT2,,155.5,140\n"), truth)
 	add("wide-clock.csv", flags, text("trainee,A1,A2\nT1,2:18.4,2:01\nT2,1:59,\n"), "T1 1 138.4 done; T1 2 121 done; T2 1 119 done")
