@@ -107,7 +107,7 @@ func (f *courseFlags) settle(cmd *cobra.Command, c *plan.Course, people cohort.A
 		return usagef("--arms %s: a contrast needs two arms", arms[0])
 	}
 	if f.contrast != "" && len(f.effects) == 0 && !slices.Contains(people.Arms, arms[1]) {
-		return usagef("arm %s is none of the trainees' arms, and no --effect says how it differs from %s: give --effect NAME=VALUE (a ratio of 1 where they are alike)", arms[1], arms[0])
+		return usagef("arm %s is none of the trainees' arms, and no --effect says how it differs from %s: give --effect NAME=VALUE (a ratio of 1 leaves a parameter as it is)", arms[1], arms[0])
 	}
 	if c.People, err = plan.Between(people, arms...); err != nil {
 		return usageError{err}
