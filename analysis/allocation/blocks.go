@@ -2,8 +2,9 @@
 // strata where these are stated, or by minimisation as trainees come.
 //
 // Whoever recruits must not be able to tell the next arm (Schulz and Grimes, 2002, Lancet
-// 359, 614-618). A list is therefore made with a seed that is kept apart, block sizes are
-// drawn, and every slot has a code that says nothing of its arm.
+// 359, 614-618). A list is therefore made with a seed that is kept apart and is too large
+// to be found by trying, since codes follow from it; block sizes are drawn, and every slot
+// has a code that says nothing of its arm.
 package allocation
 
 import (

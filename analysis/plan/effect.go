@@ -183,7 +183,7 @@ func (d Design) brought(e *Effect) (cohort.Assumed, error) {
 	people := d.Course.People
 	names := movers(people, e.Name)
 	if names == nil {
-		return people, refuse("no effect can be stated on %q: name a parameter (%s), or level, mean-level, starting-level, mean-crossing or %s", e.Name, parameterNames(people), Retention)
+		return people, refuse("an effect cannot be stated on %q: name a parameter (%s), or level, mean-level, starting-level, mean-crossing or %s", e.Name, parameterNames(people), Retention)
 	}
 	if _, err := d.ready(); err != nil {
 		return people, err
@@ -221,7 +221,7 @@ func (d Design) brought(e *Effect) (cohort.Assumed, error) {
 			}
 		}
 	}
-	return people, refuse("no change of %v gives an effect of %v on %s", names, e.Value, e.Name)
+	return people, refuse("changing %v cannot give an effect of %v on %s", names, e.Value, e.Name)
 }
 
 func parameterNames(people cohort.Assumed) string {

@@ -93,13 +93,14 @@ func clampInt(v float64, least, most int) int {
 // A searching is one search under way.
 type searching struct {
 	*File
-	ctx       context.Context
-	w         Work
-	attempts  int
-	target    float64
-	studies   int
-	sizes     map[int]int // studies looked at, by trainees
-	low, high int         // does not reach the target; reaches it
+	ctx         context.Context
+	w           Work
+	attempts    int
+	target      float64
+	studies     int
+	sizes       map[int]int // studies looked at, by trainees
+	done, until int         // studies simulated, and those when the size looked at is done
+	low, high   int         // does not reach the target; reaches it
 }
 
 // bracket closes in on the size at which the target is reached: by doubling, then halving
@@ -164,6 +165,10 @@ func (s *searching) look(n int, whole bool) error {
 			m = s.studies
 		}
 		m = max(m, s.sizes[n])
+		s.until = s.done
+		for _, run := range s.cell(n, s.attempts).missing(m) {
+			s.until += run[1] - run[0]
+		}
 		if err := s.fill(s.ctx, Size{n, s.attempts}, m, s.w, s.tell); err != nil {
 			return err
 		}
@@ -176,14 +181,11 @@ func (s *searching) look(n int, whole bool) error {
 	}
 }
 
-// tell shows that work goes on; how much is left of a search nobody knows.
-func (s *searching) tell(int) {
-	if s.w.Progress != nil {
-		done := 0
-		for _, n := range s.sizes {
-			done += n
-		}
-		s.w.Progress(done, 0)
+// tell shows how far the size that is looked at is done; how much is left of a search
+// nobody knows.
+func (s *searching) tell(n int) {
+	if s.done += n; s.w.Progress != nil {
+		s.w.Progress(s.done, max(s.done, s.until))
 	}
 }
 

@@ -36,8 +36,7 @@ missing, merge lists the command lines that make them.
 
 With --out NAME, where NAME ends in .txt, .json or .csv, the answer is this one file, in that
 format; of a plan, a name that ends in .json keeps the simulated studies, as plan does.`,
-		Example: `  tyro proficiency tyro-demo --shard 1/2 --out parts/1-of-2.part
-  tyro proficiency tyro-demo --shard 2/2 --out parts/2-of-2.part
+		Example: `  tyro merge 1-of-2.part 2-of-2.part
   tyro merge parts --out answer.json
   tyro merge parts --missing 2`,
 		Args: cobra.MinimumNArgs(1),

@@ -73,7 +73,7 @@ With --t-test, --log-rank and --ratings the closed form stands beside the simula
   tyro plan --from fit.json --contrast level --effect level=0.85 --attempts 20 --power 0.8
   tyro plan --t-test --difference 5 --sd 10 --trainees 32,64
   tyro plan --check plan.json
-  tyro plan --randomise 60 --arms usual,new --blocks 4,6 --seed 918273 --out list`,
+  tyro plan --randomise 60 --arms usual,new --blocks 4,6 --seed 3141592653589793 --out list`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			kind, err := f.kind(cmd, args)

@@ -107,7 +107,7 @@ func (f *courseFlags) settle(cmd *cobra.Command, c *plan.Course, people cohort.A
 		return usagef("--arms %s: a contrast needs two arms", arms[0])
 	}
 	if f.contrast != "" && len(f.effects) == 0 && !slices.Contains(people.Arms, arms[1]) {
-		return usagef("arm %s is none of the trainees' arms, and no --effect says how it differs from %s: give --effect NAME=VALUE (a ratio of 1 for no effect)", arms[1], arms[0])
+		return usagef("arm %s is none of the trainees' arms, and no --effect says how it differs from %s: give --effect NAME=VALUE (a ratio of 1 leaves a parameter as it is)", arms[1], arms[0])
 	}
 	if c.People, err = plan.Between(people, arms...); err != nil {
 		return usageError{err}
@@ -185,7 +185,22 @@ func (f *planStudyFlags) fromStudy(cmd *cobra.Command, path string, a app) (coho
 	if err != nil {
 		return cohort.Assumed{}, nil, fmt.Errorf("the study's trainees could not be fitted together, so there is nothing to plan from: %w; state values with --assume", err)
 	}
+	s.Notes = append(s.Notes, atZero(c.Cohort)...)
 	return c.Assumed(), s, knownFit(c.Cohort)
+}
+
+// atZero tells which covariates of a fit the trainees to come have at 0.
+func atZero(c *cohort.Cohort) []analysis.Warning {
+	var names []string
+	for _, e := range c.Fixed {
+		if e.Covariate != "" && !slices.Contains(names, e.Covariate) {
+			names = append(names, e.Covariate)
+		}
+	}
+	if names == nil {
+		return nil
+	}
+	return []analysis.Warning{{Code: "covariates-at-zero", Text: fmt.Sprintf("the trainees to come are those of the fit with %s at 0 (of a name, its first level)", strings.Join(names, ", "))}}
 }
 
 // knownFit refuses a fit that does not show what trainees are like.
@@ -213,7 +228,7 @@ func (f *planStudyFlags) fromFit(cmd *cobra.Command) (cohort.Assumed, *study.Stu
 	if err != nil {
 		return cohort.Assumed{}, nil, err
 	}
-	s.SHA256 = c.Source.DataSHA256
+	s.SHA256, s.Notes = c.Source.DataSHA256, atZero(c)
 	return c.Assumed(), s, knownFit(c)
 }
 

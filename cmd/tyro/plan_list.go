@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"crypto/rand"
+	"encoding/binary"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -13,6 +15,7 @@ import (
 
 	"tyro/analysis/allocation"
 	"tyro/analysis/practice"
+	"tyro/analysis/resample"
 	"tyro/analysis/study"
 	"tyro/datasets"
 	"tyro/reports"
@@ -52,14 +55,25 @@ type sealedPlace struct {
 	block   int
 }
 
+// leastListSeed is the smallest seed of a list: codes that everybody sees follow from the
+// seed, and trying them all must not be possible.
+const leastListSeed = 1e15
+
+// freshSeed is a seed that nobody can guess.
+func freshSeed() uint64 {
+	var b [8]byte
+	rand.Read(b[:]) // never fails
+	return leastListSeed + binary.LittleEndian.Uint64(b[:])%(1<<62)
+}
+
 // randomise makes an allocation list. Everything from which an arm can be told is for its
 // owner alone.
 func (a app) randomise(cmd *cobra.Command, f *planStudyFlags) error {
 	if f.common.outDir == "" || isPlanFile(f.common.outDir) {
 		return usagef("an allocation list needs --out FOLDER: it is not printed, since whoever recruits must not see it")
 	}
-	if f.common.seed == 0 {
-		return usagef("an allocation list needs --seed, a number that nobody who recruits can guess; it is kept in the key")
+	if f.common.seed < leastListSeed {
+		return usagef("an allocation list needs --seed with a number of 16 digits or more, drawn by chance, since a smaller one could be found by trying; here is one: --seed %d", freshSeed())
 	}
 	l, arms := &f.list, allocation.Arms{Names: trimmed(f.course.arms), Shares: f.list.shares}
 	var places []sealedPlace
@@ -162,20 +176,30 @@ func openList(places []sealedPlace) []byte {
 	return b.Bytes()
 }
 
+// nonce is a word by chance, so that no text with it can be guessed.
+func nonce(seed uint64, i int) string {
+	r := resample.Stream(seed, "allocation/nonce", i)
+	return fmt.Sprintf("%016x%016x", r.Uint64(), r.Uint64())
+}
+
 // sealed are the files that tell an arm, by name.
 func sealed(places []sealedPlace, seed uint64, method string, arms allocation.Arms, l *listFlags) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	w.Write([]string{"code", "arm", "place", "stratum", "block"})
-	digits := len(fmt.Sprint(len(places)))
+	w.Write([]string{"code", "arm", "place", "stratum", "block", "nonce"})
+	digits, longest := len(fmt.Sprint(len(places))), 0
+	for _, name := range arms.Names {
+		longest = max(longest, len(name))
+	}
 	for i, p := range places {
-		w.Write([]string{p.code, datasets.GuardCell(p.arm), fmt.Sprint(p.number), datasets.GuardCell(p.stratum), fmt.Sprint(p.block)})
+		w.Write([]string{p.code, datasets.GuardCell(p.arm), fmt.Sprint(p.number), datasets.GuardCell(p.stratum), fmt.Sprint(p.block), nonce(seed, i)})
 		text := fmt.Sprintf("Place %d", p.number)
 		if p.stratum != "" {
 			text += ", " + p.stratum
 		}
-		text += fmt.Sprintf("\nCode %s\nArm: %s\n\nTrainee:            \nOpened on, by:      \n", p.code, p.arm)
+		// The size of the file, and its checksum in the folder's list, must not tell the arm.
+		text += fmt.Sprintf("\nCode %s\nArm: %s%s\n\nTrainee:\nOpened on, by:\n\n(%s)\n", p.code, p.arm, strings.Repeat(" ", longest-len(p.arm)), nonce(seed, i))
 		files[fmt.Sprintf("sealed/%0*d-%s.txt", digits, i+1, p.code)] = []byte(reports.PrintableBut(text, "\n"))
 	}
 	w.Flush()
