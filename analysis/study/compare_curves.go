@@ -298,6 +298,9 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 				x.values[i] = m.of(f.Curve)
 			}
 		}
+		if n := counting(x.values, func(v float64) bool { return math.IsInf(v, 0) }); n > 0 {
+			w.c.Warnings.Add("own-curve-without-end", fmt.Sprintf("%s of %s own curves is without end and left out: by own curves %s is of the others alone", m.name, counted(n, "trainee's", "trainees'"), m.name))
+		}
 		w.owns = append(w.owns, x)
 		cs, err := w.contrasts(ctx, x)
 		if err != nil {
@@ -306,6 +309,17 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 		w.c.Sensitivity = append(w.c.Sensitivity, cs...)
 	}
 	return nil
+}
+
+// counting is how many of the values hold.
+func counting(values []float64, holds func(float64) bool) int {
+	n := 0
+	for _, v := range values {
+		if holds(v) {
+			n++
+		}
+	}
+	return n
 }
 
 // battery adds the methods for one number a trainee, on the level at attempt At of every
