@@ -118,7 +118,8 @@ func letterApart(a, b []rune) bool {
 		return false
 	}
 	if len(a) == len(b) {
-		return k < len(a) && slices.Equal(a[k+1:], b[k+1:])
+		alone := (k == 0 || !unicode.IsLetter(a[k-1])) && (k+1 >= len(a) || !unicode.IsLetter(a[k+1])) // group A, group B
+		return k < len(a) && !alone && slices.Equal(a[k+1:], b[k+1:])
 	}
 	return slices.Equal(a[k:], b[k+1:])
 }
@@ -224,7 +225,8 @@ func (r *logReader) checkKeys(log *Log) {
 // runOn reports attempt numbers that run on from one trainee to the next, as the numbers of
 // rows do.
 func (r *logReader) runOn(log *Log, groups []attemptsOf) {
-	if r.cols.Attempt == "" || r.isWide || len(groups) < 2 || len(log.Attempts) < 6 {
+	similar := slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == "similar-codes" })
+	if r.cols.Attempt == "" || r.isWide || len(groups) < 2 || len(log.Attempts) < 6 || similar {
 		return
 	}
 	next := log.Attempts[0].Number
@@ -235,7 +237,7 @@ func (r *logReader) runOn(log *Log, groups []attemptsOf) {
 		next++
 	}
 	for _, g := range groups {
-		if len(g.rows) < 2 {
+		if n := len(g.rows); n < 2 || int(g.rows[n-1]-g.rows[0]) != n-1 {
 			return
 		}
 	}

@@ -157,11 +157,16 @@ func (r *logReader) askMarks(name string, cells []writtenCell) bool {
 		r.ask(name, least.text, fmt.Sprintf("to be told whether this column marks rows out (%d of the rows: %s): --without %q leaves those out, --where %q takes only those, --ignore %q takes all rows (in a study file: without, where, ignore)", least.count, least.text, name+"="+least.text, name+"="+least.text, name))
 	case limitName.MatchString(name) && len(cells) > 1 && r.hasTime():
 		r.ask(name, cells[len(cells)-1].text, fmt.Sprintf("one time limit, but this column has %d: --where %q takes the rows of one, --ignore %q takes all rows under the limit given (in a study file: where, ignore)", len(cells), name+"="+cells[0].text, name))
+	case maximumName.MatchString(name) && len(cells) > 1 && len(r.readers) > 0 && r.readers[0].kind == Score:
+		r.ask(name, cells[len(cells)-1].text, fmt.Sprintf("scores out of one maximum, but this column has %d: bring the scores to one scale, or take the rows of one with --where %q; --ignore %q takes all as they are (in a study file: where, ignore)", len(cells), name+"="+cells[0].text, name))
 	default:
 		return false
 	}
 	return true
 }
+
+// maximumName are columns with the most that a score can be.
+var maximumName = regexp.MustCompile(`(?i)^(max(imum|imal)?\.?( ?(score|points?|punkte|points|puntos|pontos))?|out of|of|von|sur|de|possible|total possible|höchstpunkt(zahl|e)|maxpunkte)$`)
 
 func (r *logReader) hasTime() bool {
 	for _, m := range r.readers {
@@ -179,7 +184,7 @@ var saidOut = regexp.MustCompile(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|a
 func (r *logReader) noteRemarks(name string, cells []writtenCell) {
 	n, first := 0, writtenCell{}
 	for _, c := range cells {
-		if strings.Contains(c.text, " ") && saidOut.MatchString(c.text) {
+		if saidOut.MatchString(c.text) {
 			if n == 0 {
 				first = c
 			}

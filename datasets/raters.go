@@ -53,6 +53,11 @@ func (r *ratingsReader) noRater(name string, f frame) bool {
 	switch {
 	case slices.Contains(r.rf.Ignore, name):
 		return true
+	case extremes.MatchString(name) && len(summing(f.names())) == 0:
+		if _, said := r.rf.Same[name]; !said {
+			r.bad(1, name, "", fmt.Sprintf("a rater; this looks like the least or most of several: --ignore %q leaves it out, --same %q makes it a rater (in a study file: ignore, same)", name, name+"="+name), ErrAmbiguous)
+		}
+		return false
 	case summaryWords.MatchString(name), extremes.MatchString(name), noRaters.MatchString(name):
 		r.out.Notes = append(r.out.Notes, Note{Code: "column-not-rater", Text: fmt.Sprintf("%s: column %s is taken for no rater and is not read", r.file, name)})
 		return true
@@ -80,12 +85,12 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 	is := func(k int, near func(v, sum float64) bool) bool {
 		rows := 0
 		for i := range columns[k] {
-			sum, whole := 0.0, true
+			sum, whole, low, high := 0.0, true, math.Inf(1), math.Inf(-1)
 			for n := range columns {
 				v, ok := parseNumber(columns[n][i], r.comma)
 				whole = whole && ok
 				if n != k {
-					sum += v
+					sum, low, high = sum+v, min(low, v), max(high, v)
 				}
 			}
 			if !whole {
@@ -94,7 +99,9 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 			if v, _ := parseNumber(columns[k][i], r.comma); !near(v, sum) {
 				return false
 			}
-			rows++
+			if low < high { // raters who agree are each other's mean
+				rows++
+			}
 		}
 		return rows >= 4
 	}

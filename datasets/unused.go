@@ -343,9 +343,9 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 	switch {
 	case bad > 0 && 2*known >= len(cells) && r.cols.Outcome == "":
 		r.ask(name, word, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells such as this one): --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", bad, name, name))
-	case plain < len(cells) && r.cols.Outcome == "" && outcomeName.MatchString(name) && len(cells) > 1 && len(cells) <= 8 && wordsAlone(cells) && r.variesWithin(name):
+	case plain < len(cells) && r.cols.Outcome == "" && outcomeName.MatchString(name) && len(cells) > 1 && len(cells) <= 8 && (wordsAlone(cells) || len(cells) <= 4 && some(cells) >= 3*len(cells)) && r.variesWithin(name):
 		r.ask(name, clipList(textsOf(cells), 4), fmt.Sprintf("to be told whether this column says how attempts ended: --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", name, name))
-	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && wordsAlone(cells) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name):
+	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && (wordsAlone(cells) || conditionName.MatchString(name)) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name) && !sessionName.MatchString(name) && !isDate(cells[0].text):
 		r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, clipList(textsOf(cells), 4), name+"="+cells[0].text, name))
 	case plain == len(cells) && r.variesWithin(name):
 		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, clipList(textsOf(cells), 3), name))
@@ -357,6 +357,10 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 
 // outcomeName are columns that may say how attempts ended.
 var outcomeName = regexp.MustCompile(`(?i)^(status|state|outcome|results?|ausgang|ergebnis|abschluss|statut|état|etat|issue|résultat|resultat|estado|resultado|uitkomst|utfall)$`)
+
+// conditionName are columns that say, also in numbers, under what conditions an attempt was
+// made.
+var conditionName = regexp.MustCompile(`(?i)^(level|difficulty|phase|block|condition|setup|device|simulator|model|version|stufe|schwierigkeit(sgrad)?|bedingung|gerät|phantom|niveau|difficulté|appareil|nivel|dificultad|dificuldade|condici[oó]n|dispositivo|simulador)$`)
 
 // wordsAlone reports whether no cell is a number.
 func wordsAlone(cells []writtenCell) bool {
@@ -406,10 +410,10 @@ func (r *logReader) variesWithin(name string) bool {
 	if r.cols.Trainee == "" || who < 0 || r.isWide {
 		return false
 	}
-	said := map[cellID]cellID{}
+	said := make([]cellID, len(r.table.pool.texts)) // by person; one more than the cell, 0 for none yet
 	for i := range r.table.keep {
-		person, cell := r.table.cell(i, who), r.table.cell(i, j)
-		if before, seen := said[person]; seen && before != cell {
+		person, cell := r.table.cell(i, who), r.table.cell(i, j)+1
+		if before := said[person]; before != 0 && before != cell {
 			return true
 		}
 		said[person] = cell

@@ -80,7 +80,7 @@ func (r *logReader) slots() []slot {
 	if len(heads) < 2 {
 		heads = r.wordHeads()
 	}
-	if len(heads) < 2 || r.yearless(heads) {
+	if len(heads) < 2 || r.yearless(heads) || r.pointsInTime(heads) {
 		return nil
 	}
 	if dated := slices.DeleteFunc(slices.Clone(heads), func(h numberedHead) bool { return h.date == "" }); len(dated) >= 2 {
@@ -107,6 +107,36 @@ func (r *logReader) slots() []slot {
 		r.note("numbered-columns-unused", fmt.Sprintf("%s: columns %s have numbers too and are not used; name what they hold with --heads PREFIX=MEASURE (in a study file: wide) or leave them out with --ignore", r.file, clipList(left, 8)))
 	}
 	return r.place(used, measure)
+}
+
+var (
+	clockName  = regexp.MustCompile(`^\d{1,2}[:h.]\d{2}( ?(h|uhr|am|pm))?$`)
+	timeUnitIn = regexp.MustCompile(`(?i)^(days?|weeks?|months?|years?|min(utes?)?|hours?|tage?|wochen?|monate?|jahre?|stunden?|jours?|semaines?|mois|ans?|d[ií]as?|semanas?|mes(es)?|a[ñn]os?)$`)
+)
+
+// pointsInTime asks where column names are times of day or years, or days, weeks or months
+// with gaps between them: when attempts were made, not which.
+func (r *logReader) pointsInTime(heads []numberedHead) bool {
+	clocks, years, units, gap := 0, 0, 0, false
+	for i, h := range heads {
+		if h.date != "" {
+			return false
+		}
+		switch {
+		case strings.Contains(r.table.header[h.column], ":") && clockName.MatchString(r.table.header[h.column]):
+			clocks++
+		case len(h.numbers) == 1 && h.numbers[0] >= 1990 && h.numbers[0] <= 2099:
+			years++
+		case len(h.numbers) == 1 && timeUnitIn.MatchString(h.key):
+			units++
+			gap = gap || i > 0 && len(heads[i-1].numbers) == 1 && h.numbers[0]-heads[i-1].numbers[0] != 1
+		}
+	}
+	if n := len(heads); clocks < n && years < n && (units < n || !gap) {
+		return false
+	}
+	r.ask("", r.table.header[heads[0].column], "attempt numbers in these column names, which look like points in time: name the columns 1, 2, 3 where each is the next attempt, or put the table into one row an attempt with a column for --date")
+	return true
 }
 
 // measureOfKeys says which measure the columns of each kind hold, as position among the

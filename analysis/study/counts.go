@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
@@ -121,14 +122,27 @@ func (t *Tally) Counts(order []string) ([]ArmCount, Warnings) {
 		}
 		out = append(out, c)
 	}
-	for i, s := range t.short {
-		if i == mostShort {
-			w.Add("short-series", fmt.Sprintf("%d more trainees have too few usable attempts for a projection", len(t.short)-mostShort))
-			break
-		}
-		w.Add("short-series", fmt.Sprintf("trainee %s has %d usable attempts, too few for a projection", s.id, s.n))
-	}
+	w.addShort(t.short)
 	return out, w
+}
+
+// addShort warns, once, of trainees whose attempts are too few to project from.
+func (w *Warnings) addShort(all []shortSeries) {
+	if len(all) == 0 {
+		return
+	}
+	who := "1 trainee has"
+	if len(all) > 1 {
+		who = fmt.Sprintf("%d trainees have", len(all))
+	}
+	var named []string
+	for _, s := range all[:min(len(all), mostShort)] {
+		named = append(named, fmt.Sprintf("%s (%d)", s.id, s.n))
+	}
+	if more := len(all) - mostShort; more > 0 {
+		named = append(named, fmt.Sprintf("%d more", more))
+	}
+	w.Add("short-series", who+" too few usable attempts for a projection: "+strings.Join(named, ", "))
 }
 
 // middle is the median of sorted values.

@@ -73,6 +73,7 @@ func main() {
 	more()
 	office()
 	strangers()
+	silent()
 	studies()
 	folder := filepath.Join("testdata", "intake", "files")
 	check(os.RemoveAll(folder))
