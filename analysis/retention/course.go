@@ -228,6 +228,13 @@ func (f *calendarFit) descend(p path, times []float64, most int, tolerance float
 			break
 		}
 	}
+	// So little forgetting that it cannot be told from none is none: there the sum of squares
+	// is flat, and a walk ends early.
+	none := p
+	none[2] = f.low[2]
+	if v := f.rss(none, times); v <= now*(1+tolerance) {
+		return none, v
+	}
 	return p, now
 }
 
