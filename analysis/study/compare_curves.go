@@ -75,9 +75,8 @@ func areaUnder(c models.Curve, noise models.Noise, at float64) float64 {
 // curves contrasts the arms' middle curves in the cohort's fit; without such a fit the
 // trainees' own curves lead.
 func (w *comparing) curves(ctx context.Context) error {
-	c, err := w.Study.Cohort(ctx)
+	err := w.takeCohort(ctx)
 	if err == nil {
-		w.fit = c
 		err = w.cohortContrasts(ctx)
 	}
 	if err != nil {
@@ -94,8 +93,8 @@ func (w *comparing) curves(ctx context.Context) error {
 		w.c.Contrasts, w.c.Sensitivity, w.samples = w.c.Sensitivity, nil, w.owns
 		return w.battery()
 	}
-	w.c.Cohort, w.c.Family = true, c.Family
-	w.c.Warnings.With(c.Warnings)
+	w.c.Cohort, w.c.Family = true, w.fit.Family
+	w.c.Warnings.With(w.fit.Warnings)
 	if err := w.overall(ctx); err != nil {
 		return err
 	}

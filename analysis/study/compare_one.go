@@ -30,8 +30,10 @@ func (s *Study) Contrast(ctx context.Context, o CompareOptions, measure, arm str
 	w.only = measure
 	if strings.HasPrefix(measure, "rule-met") {
 		err = w.ruleAlone(ctx)
-	} else if w.fit, err = s.cohortOf(ctx); err == nil {
+	} else if err = w.takeCohort(ctx); err == nil {
 		err = w.cohortContrasts(ctx)
+	} else if ctx.Err() == nil {
+		err = fmt.Errorf("%w: %w", ErrNoCohort, err)
 	}
 	if err != nil {
 		return compare.Contrast{}, err
@@ -56,13 +58,16 @@ func (w *comparing) why(arm string) string {
 	return "it is none that these data can be compared on"
 }
 
-// cohortOf is the fit of all trainees together, or an error that wraps ErrNoCohort.
-func (s *Study) cohortOf(ctx context.Context) (*CohortFit, error) {
-	c, err := s.Cohort(ctx)
-	if err != nil && ctx.Err() == nil {
-		err = fmt.Errorf("%w: %w", ErrNoCohort, err)
+// takeCohort takes the fit of all trainees together, with what each adds to it.
+func (w *comparing) takeCohort(ctx context.Context) error {
+	c, err := w.Study.Cohort(ctx)
+	if err == nil {
+		w.contributions, err = c.Contributions(ctx)
 	}
-	return c, err
+	if err == nil {
+		w.fit = c
+	}
+	return err
 }
 
 // cohortContrasts contrasts the arms' middle curves in the cohort's fit.
@@ -74,9 +79,6 @@ func (w *comparing) cohortContrasts(ctx context.Context) error {
 		}
 	}
 	var err error
-	if w.contributions, err = w.fit.Contributions(ctx); err != nil {
-		return err
-	}
 	if w.samples, err = w.cohortSamples(w.fit, ms); err != nil {
 		return err
 	}
@@ -102,12 +104,8 @@ func (w *comparing) ruleAlone(ctx context.Context) error {
 	observed := w.Observed(stopping.Rule{Rule: w.Task.Rule})
 	end := w.commonEnd(observed, w.c.Arms)
 	if slices.ContainsFunc(observed, stoppedBefore(end)) {
-		var err error
-		if w.fit, err = w.cohortOf(ctx); err != nil {
-			if ctx.Err() != nil {
-				return err
-			}
-			w.fit = nil // what was observed alone is compared, as [Study.Compare] does
+		if err := w.takeCohort(ctx); err != nil && ctx.Err() != nil {
+			return err // without a fit what was observed alone is compared, as [Study.Compare] does
 		}
 	}
 	return w.rule(ctx)
