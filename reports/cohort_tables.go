@@ -195,7 +195,7 @@ func (d *Cohort) modelTable() Table {
 	}}
 	t.Notes = append(t.Notes,
 		"Score: each trainee's later attempts are foretold from the first 5, 10, 20 and so on, by the cohort without that trainee; the score is the mean log density of the attempts that came (higher is better).",
-		"Words of models: family and noise; start for gain: the starting level stands for the gain; own spread: trainees differ in noise; restart: a shift after a break between sessions; one … for all: trainees do not differ in it; carryover and uncorrelated as the flags of these names.",
+		"Words of models: family and noise; start for gain: the starting level stands for the gain; own spread: trainees differ in noise; restart: a shift after a break between sessions; one … for all: the same value for every trainee; carryover and uncorrelated as the flags of these names.",
 		"Weights are those with which the models together foretell best (stacking; Yao, Vehtari, Simpson and Gelman, 2018).")
 	if trust := float64(*d.Trust); trust > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("A trainee's own attempts move the weights for that trainee, with the power %g of what they say for each model.", trust))

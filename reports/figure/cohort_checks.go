@@ -206,7 +206,7 @@ func influencePlot(d *reports.Cohort, labels []string) panel {
 	worst := slices.MaxFunc(most, func(a, b reports.CohortInfluence) int {
 		return cmp.Compare(math.Abs(float64(a.Change)), math.Abs(float64(b.Change)))
 	})
-	finding := fmt.Sprintf("Without any one trainee, no effect moves by more than %s standard errors", reports.Significant(math.Abs(float64(worst.Change)), 2))
+	finding := fmt.Sprintf("Whichever trainee is left out, every effect moves by at most %s standard errors", reports.Significant(math.Abs(float64(worst.Change)), 2))
 	if worst.Trainee != "" {
 		finding += fmt.Sprintf(" (%s, without %s)", worst.Label(), worst.Trainee)
 	}
