@@ -19,15 +19,7 @@ type logged struct {
 
 func readLog(t *testing.T, path string) []logged {
 	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, path)
 	at := func(name string) int {
 		i := slices.Index(rows[0], name)
 		if i < 0 {

@@ -240,16 +240,24 @@ func TestHostileNames(t *testing.T) {
 	checkFile(t, "a wrong flag", "stderr.txt", []byte(talk))
 }
 
+// rowsOf are the rows of a CSV file.
+func rowsOf(t *testing.T, path string) [][]string {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
 func csvColumn(t *testing.T, path string) []string {
 	t.Helper()
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, path)
 	var out []string
 	for _, row := range rows {
 		out = append(out, row[0])

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/csv"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -37,14 +35,7 @@ func intakeCorpus(t *testing.T) []sampleFile {
 // asAttempts are the rows of a canonical log as the corpus writes them, in order of text.
 func asAttempts(t *testing.T, path string) []string {
 	t.Helper()
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, path)
 	at := map[string]int{}
 	for j, name := range rows[0] {
 		at[name] = j

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"os"
@@ -15,16 +14,7 @@ import (
 // expectedRows reads what another program found, without the head.
 func expectedRows(t *testing.T, dir string) [][]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join(dir, "expected.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rows[1:]
+	return rowsOf(t, filepath.Join(dir, "expected.csv"))[1:]
 }
 
 func number(t *testing.T, text string) float64 {

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -15,15 +13,7 @@ import (
 // (testdata/retention/gaps.R). The loss is told from nothing at the first attempt and no
 // longer at the second, and the words say so without saying that nothing is lost.
 func TestLossAfterTwoGapsAgainstR(t *testing.T) {
-	file, err := os.Open("../../testdata/retention/gaps_expected.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, "../../testdata/retention/gaps_expected.csv")
 	want := map[string][]float64{}
 	for _, row := range rows[1:] {
 		var vs []float64

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/csv"
 	"image"
 	"image/color"
 	"io"
@@ -25,15 +24,7 @@ import (
 // traineeFiles reads the key of a report: the file of each trainee.
 func traineeFiles(t *testing.T, out string) map[string]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join(out, "trainee-key.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, filepath.Join(out, "trainee-key.csv"))
 	files := map[string]string{}
 	for _, r := range rows[1:] {
 		files[r[0]] = filepath.Join(out, "trainees", r[1])

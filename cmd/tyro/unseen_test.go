@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -49,14 +47,7 @@ func (a unseenAttempt) key() string { return fmt.Sprintf("%s %g %s", a.trainee, 
 // canonical are the rows of a canonical table by column.
 func canonical(t *testing.T, path string) []map[string]string {
 	t.Helper()
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, path)
 	var out []map[string]string
 	for _, r := range rows[1:] {
 		row := map[string]string{}
@@ -153,14 +144,7 @@ func TestUnseenFiles(t *testing.T) {
 
 func sameRatings(t *testing.T, path string, want [][4]string) {
 	t.Helper()
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, path)
 	n := 0
 	for _, r := range rows[1:] {
 		if r[3] == "" {
