@@ -89,8 +89,9 @@ func (a app) merge(cmd *cobra.Command, parts partSet, f mergeFlags) error {
 		return withCommands(missing, filepath.Dir(parts.whole[0].Name))
 	case err != nil:
 		return err
-	case len(head.Words) == 0:
-		return fmt.Errorf("%s says no command", parts.whole[0].Name)
+	}
+	if err := soundWords(parts.whole[0].Name, head.Words); err != nil {
+		return err
 	}
 	if here := tyroBuild(); here != head.Tyro {
 		return fmt.Errorf("the parts were made by another tyro than this one: %s against %s", head.Tyro, here)
@@ -113,6 +114,24 @@ func (a app) merge(cmd *cobra.Command, parts partSet, f mergeFlags) error {
 	}
 	return one.write(a)
 }
+
+// soundWords refuses a command line that no part has: parts come from others too, and what
+// writes files is asked for by those who merge.
+func soundWords(name string, words []string) error {
+	if len(words) == 0 || !slices.Contains(cutCommands, words[0]) || !slices.Contains(words, "--") {
+		return fmt.Errorf("%s says no command that is cut into shards", name)
+	}
+	for _, w := range words[1:slices.Index(words, "--")] {
+		flag, _, _ := strings.Cut(w, "=")
+		if long, ok := strings.CutPrefix(flag, "--"); ok && slices.Contains(silentFlags, long) {
+			return fmt.Errorf("%s holds the flag %s, which no part has: nothing was merged", name, flag)
+		}
+	}
+	return nil
+}
+
+// cutCommands are the commands that take --shard.
+var cutCommands = []string{"proficiency", "cohort", "compare", "plan"}
 
 // given are the flags of merge as the command that was cut has them.
 func (f mergeFlags) given(cmd *cobra.Command) []string {

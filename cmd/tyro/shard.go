@@ -60,6 +60,8 @@ func (f *shardFlags) check(cmd *cobra.Command) error {
 	switch {
 	case changed("shard") && changed("slurm"):
 		return usagef("--shard does one shard, --slurm writes the scripts for all: give one of them")
+	case (changed("shard") || changed("slurm")) && changed("shareable"):
+		return usagef("--shareable makes tables for others from the whole run: give it without --shard and --slurm")
 	case changed("slurm") && f.shards == 0:
 		return usagef("--slurm needs --shards N, the number of shards")
 	case !changed("slurm") && (changed("shards") || changed("array-limit")):

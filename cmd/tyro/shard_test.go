@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -89,6 +90,38 @@ func TestShardsOfOddFiles(t *testing.T) {
 	}
 	if got, _ := tyro(t, 0, "merge", "parts"); got != want {
 		t.Errorf("other bytes than of one run:\n%s\n%s", got, want)
+	}
+}
+
+// A part from others may not write files where it likes, nor run another command; and what is
+// made for others is made from the whole run.
+func TestPartsOfBadIntent(t *testing.T) {
+	t.Chdir(t.TempDir())
+	args := []string{"plan", "--log-rank", "--hazard-ratio", "2", "--met-share", "0.7", "--trainees", "10", "--replicates", "20"}
+	tyro(t, 0, append(args, "--shard", "1/1", "--out", "good.part")...)
+	good, err := os.ReadFile("good.part")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, change := range map[string][2]string{
+		"holds the flag --out":  {`"command":["plan",`, `"command":["plan","--out","elsewhere.json",`},
+		"holds the flag --save": {`"command":["plan",`, `"command":["plan","--save=elsewhere.json",`},
+		"says no command":       {`"command":["plan",`, `"command":["init",`},
+	} {
+		body := strings.Replace(string(good[:bytes.LastIndexByte(good[:len(good)-1], '\n')+1]), change[0], change[1], 1)
+		last := fmt.Sprintf(`{"records":%d,"sha256":"%x"}`+"\n", strings.Count(body, "\n")-1, sha256.Sum256([]byte(body)))
+		if err := os.WriteFile("bad.part", []byte(body+last), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if _, talk := tyro(t, 1, "merge", "bad.part"); !strings.Contains(talk, name) {
+			t.Errorf("%s: %s", name, talk)
+		}
+		if _, err := os.Stat("elsewhere.json"); err == nil {
+			t.Fatal("the part wrote a file")
+		}
+	}
+	if _, talk := tyro(t, 2, "proficiency", demoStudy(t), "--shareable", "--shard", "1/2", "--out", "a.part"); !strings.Contains(talk, "without --shard") {
+		t.Errorf("tables for others from a shard: %s", talk)
 	}
 }
 
