@@ -2,6 +2,7 @@ package figure
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 
 	"gonum.org/v1/plot/plotter"
@@ -19,7 +20,7 @@ func planPicture(d *reports.Plan, width, height float64) Picture {
 	if trainees == nil {
 		return Picture{}
 	}
-	p := newPlot("Power: "+d.Measure, "attempts", "trainees an arm", 8)
+	p := newPlot("Power: "+reports.Spoken(d.Measure), "attempts", "trainees an arm", 8)
 	dashes := [][]vg.Length{{vg.Points(1), vg.Points(1.5)}, nil, {vg.Points(6), vg.Points(2)}}
 	for k, l := range d.PowerLines {
 		drawn := line(placesXY(l), armColor(0), 1.2+0.3*float64(k), dashes[k%len(dashes)]...)
@@ -50,7 +51,10 @@ func planPicture(d *reports.Plan, width, height float64) Picture {
 		style.Color, style.XAlign, style.YAlign = ink, draw.XCenter, draw.YCenter
 		for _, k := range attempts {
 			for _, n := range trainees {
-				data.FillText(style, vg.Point{X: toX(float64(k)), Y: toY(float64(n))}, powerText(float64(d.Cell(n, k).Power)))
+				at, text := vg.Point{X: toX(float64(k)), Y: toY(float64(n))}, powerText(float64(d.Cell(n, k).Power))
+				data.SetColor(color.White) // lines pass behind the numbers
+				data.Fill(style.Rectangle(text).Add(at).Path())
+				data.FillText(style, at, text)
 			}
 		}
 		style.Color, style.XAlign, style.YAlign = armColor(1), draw.XLeft, draw.YCenter
