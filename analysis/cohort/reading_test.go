@@ -21,18 +21,7 @@ func TestReadingsOfMeans(t *testing.T) {
 			ts = append(ts, Trainee{ID: fmt.Sprint(a, i), Arm: string(rune('a' + a)), Attempt: []float64{1, 2, 3, 4}, Response: []float64{m - 0.3, m + 0.1, m + 0.3, m - 0.1}})
 		}
 	}
-	c, err := Run(context.Background(), ts, Spec{Family: models.Constant(), Noise: models.Normal{}, ArmEffect: []string{"plateau"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	all, err := c.Contributions(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
-	rs, err := all.Read("a", []func(models.Curve) float64{func(c models.Curve) float64 { return c.At(3) }})
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, rs := levelOfArm(t, ts)
 	if math.Abs(rs[0].Value-3) > 1e-6 {
 		t.Errorf("value %v, want 3", rs[0].Value)
 	}
@@ -104,18 +93,7 @@ func TestReadingsOfUnequalTrainees(t *testing.T) {
 		}
 		ts = append(ts, x)
 	}
-	c, err := Run(context.Background(), ts, Spec{Family: models.Constant(), Noise: models.Normal{}, ArmEffect: []string{"plateau"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	all, err := c.Contributions(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
-	rs, err := all.Read("a", []func(models.Curve) float64{func(c models.Curve) float64 { return c.At(1) }})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c, rs := levelOfArm(t, ts)
 	between, within := c.Random[0].SD*c.Random[0].SD, c.Residual.Estimate*c.Residual.Estimate
 	total, value := 0.0, 0.0
 	weight, level := make([]float64, len(ts)), make([]float64, len(ts))
@@ -185,4 +163,22 @@ func TestReadingsThroughDraws(t *testing.T) {
 			t.Errorf("trainee %d adds %v through the draws, %v directly", i, got, rs[0].Added[i])
 		}
 	}
+}
+
+// levelOfArm reads the level of arm a off a cohort whose trainees do not learn.
+func levelOfArm(t *testing.T, ts []Trainee) (*Cohort, []Reading) {
+	t.Helper()
+	c, err := Run(context.Background(), ts, Spec{Family: models.Constant(), Noise: models.Normal{}, ArmEffect: []string{"plateau"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := c.Contributions(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	rs, err := all.Read("a", []func(models.Curve) float64{func(c models.Curve) float64 { return c.At(1) }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c, rs
 }

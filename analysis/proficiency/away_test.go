@@ -303,7 +303,7 @@ func TestProjectionMovingAway(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pool, err := Pool(ctx, c, models.Lognormal{}, false, ps, Question{Standard: under(60), Rule: mustParse(t, "2 in a row"), Horizon: 60})
+	pool, err := Pool(ctx, c, false, ps, Question{Standard: under(60), Rule: mustParse(t, "2 in a row"), Horizon: 60})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -95,7 +95,7 @@ func TestNewTraineeIsProjected(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := Pool(context.Background(), c, models.Lognormal{}, false, rs, Question{Standard: under(60), Rule: mustParse(t, "2 in a row"), Horizon: 60})
+	p, err := Pool(context.Background(), c, false, rs, Question{Standard: under(60), Rule: mustParse(t, "2 in a row"), Horizon: 60})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -22,7 +22,6 @@ import (
 type Pooled struct {
 	question Question
 	rec      *stopping.Recursion
-	noise    models.Noise
 	measure  Source
 	sessions bool         // the measure has a restart after breaks
 	clean    pooledChance // to keep within error limits
@@ -30,8 +29,8 @@ type Pooled struct {
 }
 
 // A Source says what a fitted cohort and their own attempts tell about trainees:
-// a [cohort.Cohort], or a [cohort.Keeper] that shares what is known with other
-// questions.
+// a [cohort.Cohort], a [cohort.Blend] of several, or a [cohort.Keeper] that shares what is
+// known with other questions.
 type Source interface {
 	Posteriors(ctx context.Context, ts []cohort.Trainee, sampling resample.Sampling) ([]cohort.Posterior, error)
 }
@@ -40,8 +39,8 @@ type Source interface {
 // pass chances are answered. From the trainees of the cohort
 // the chances to keep within error
 // limits and not to fail hard are learnt, partially pooled as the measure is.
-func Pool(ctx context.Context, measure Source, noise models.Noise, sessions bool, trainees []practice.Trainee, q Question) (*Pooled, error) {
-	p := &Pooled{question: q.orDefaults(), noise: noise, measure: measure, sessions: sessions}
+func Pool(ctx context.Context, measure Source, sessions bool, trainees []practice.Trainee, q Question) (*Pooled, error) {
+	p := &Pooled{question: q.orDefaults(), measure: measure, sessions: sessions}
 	if err := p.question.check(); err != nil {
 		return nil, err
 	}

@@ -113,7 +113,7 @@ func TestPooledProjections(t *testing.T) {
 		t.Fatal(err)
 	}
 	q := Question{Standard: under(60), Horizon: 100, Rule: mustParse(t, "3 in a row"), Level: 0.9}
-	p, err := Pool(ctx, c, models.Lognormal{}, false, rs, q)
+	p, err := Pool(ctx, c, false, rs, q)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,7 +126,7 @@ func TestPooledProjections(t *testing.T) {
 			}
 		}
 	}
-	without, err := Pool(ctx, c, models.Lognormal{}, false, free, q)
+	without, err := Pool(ctx, c, false, free, q)
 	if err != nil {
 		t.Fatal(err)
 	}

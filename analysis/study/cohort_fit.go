@@ -79,7 +79,7 @@ func (s *Study) Pooled(ctx context.Context) (*proficiency.Pooled, error) {
 // Pool makes a fitted cohort ready to answer for single trainees, once.
 func (s *Study) Pool(ctx context.Context, c *CohortFit) (*proficiency.Pooled, error) {
 	return c.pooled.get(ctx, func() (*proficiency.Pooled, error) {
-		return proficiency.Pool(ctx, c.known, s.Noise(), c.Spec.Sessions, c.People, s.Question)
+		return proficiency.Pool(ctx, c.known, c.Spec.Sessions, c.People, s.Question)
 	})
 }
 

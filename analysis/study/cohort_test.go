@@ -102,7 +102,7 @@ func TestCohortIsPooled(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	direct, err := proficiency.Pool(ctx, c.Fit.Cohort, s.Noise(), false, c.Fit.People, s.Question) // nothing kept
+	direct, err := proficiency.Pool(ctx, c.Fit.Cohort, false, c.Fit.People, s.Question) // nothing kept
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -20,11 +20,14 @@ func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee
 	}
 	var err error
 	if c.Chosen, err = cohort.Choose(ctx, series, specs[0], choice); err != nil {
-		return err
+		if ctx.Err() != nil {
+			return err
+		}
+		return fmt.Errorf("%w; to name the model yourself, leave out --weigh", err)
 	}
 	c.Cohort = c.Chosen.Of[0]
 	c.known = c.Chosen.Keep()
-	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried and %s; projections are by these together, and parameters are those of the one that foresees best",
+	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried and %s; projections of trainees are by these together; parameters, and the shares of new trainees who are proficient, are those of the one that foresees best",
 		len(c.Chosen.Tried), counted(len(c.Chosen.Of), "is near the best", "are near the best")))
 	s.fitted(c)
 	return nil

@@ -52,7 +52,7 @@ func (f *cohortFlags) options(cmd *cobra.Command) (study.CohortOptions, error) {
 		Interval:   study.CohortInterval(f.interval), Bootstrap: f.bootstrap, Ahead: f.ahead, Early: f.early,
 	}
 	if o.Weigh = f.weigh; f.weigh {
-		for _, name := range []string{"random", "uncorrelated", "scale", "arm-effect", "method", "reml", "carryover", "bootstrap", "checks"} {
+		for _, name := range []string{"random", "uncorrelated", "scale", "arm-effect", "method", "reml", "carryover", "bootstrap", "checks", "save"} {
 			if cmd.Flags().Changed(name) {
 				return o, usagef("--weigh chooses the model itself: leave out --%s", name)
 			}

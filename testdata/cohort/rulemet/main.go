@@ -140,7 +140,7 @@ func (w world) one(i int) ([]tally, error) {
 			return nil, err
 		}
 		q := proficiency.Question{Standard: practice.Standard{Value: w.standard, Lower: true}, Horizon: horizon, Rule: rule, Level: 0.9}
-		pooled, err := proficiency.Pool(ctx, c, models.Lognormal{}, false, members, q)
+		pooled, err := proficiency.Pool(ctx, c, false, members, q)
 		if err != nil {
 			return nil, err
 		}
