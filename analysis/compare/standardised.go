@@ -61,11 +61,15 @@ func noncentrality(t, df, p float64) float64 {
 // s = √(χ²/df) with their weights.
 type nonCentralT struct{ s, weight []float64 }
 
-func newNonCentralT(df float64) nonCentralT {
+func newNonCentralT(df float64) nonCentralT { return nonCentralTBelow(df, math.Inf(1)) }
+
+// nonCentralTBelow has only the places below the largest s.
+func nonCentralTBelow(df, largest float64) nonCentralT {
 	const places = 240
 	sd := 1 / math.Sqrt(2*df)
 	d := nonCentralT{make([]float64, places), make([]float64, places)}
-	quad.Legendre{}.FixedLocations(d.s, d.weight, math.Max(0, 1-9*sd), 1+12*sd)
+	from := math.Max(0, 1-9*sd)
+	quad.Legendre{}.FixedLocations(d.s, d.weight, from, math.Max(from, math.Min(1+12*sd, largest)))
 	chi := distuv.ChiSquared{K: df}
 	for k, s := range d.s {
 		d.weight[k] *= chi.Prob(s*s*df) * 2 * s * df
@@ -95,6 +99,30 @@ func TPower(d float64, n, m int, level float64) float64 {
 	nc := math.Abs(d) / math.Sqrt(1/float64(n)+1/float64(m))
 	t := newNonCentralT(df)
 	return t.atMost(-limit, nc) + t.above(limit, nc)
+}
+
+// MarginPower is the power of Student's test of two arms of n and m trainees against a
+// margin, in standard deviations, where the means are d of them apart: for non-inferiority
+// the chance that the arm, of which more is better, is shown to be worse by less than the
+// margin; for equivalence that both one-sided tests show it, each at 1 − level (Phillips,
+// 1990, Journal of Pharmacokinetics and Biopharmaceutics 18, 137-144). NaN where there is no
+// test.
+func MarginPower(d, margin float64, nonInferior bool, n, m int, level float64) float64 {
+	df := float64(n + m - 2)
+	if n < 1 || m < 1 || df < 1 || math.IsNaN(d) || !(margin > 0) || !(level > 0 && level < 1) {
+		return math.NaN()
+	}
+	c := math.Sqrt(1/float64(n) + 1/float64(m))
+	if nonInferior {
+		return newNonCentralT(df).above(quantileOf(df, (1+level)/2), (d+margin)/c)
+	}
+	limit, sum := quantileOf(df, level), 0.0
+	t := nonCentralTBelow(df, margin/(c*limit)) // with a larger spread no interval is short enough
+	for k, s := range t.s {
+		normal := distuv.UnitNormal
+		sum += t.weight[k] * (normal.CDF((margin-d)/c-limit*s) - normal.CDF((-margin-d)/c+limit*s))
+	}
+	return math.Max(0, sum)
 }
 
 // above is the chance of more than t.

@@ -26,6 +26,7 @@ type Course struct {
 	DropOut  float64        `json:"drop_out"`                // share of trainees who leave before their last attempt
 	Clusters *Clusters      `json:"clusters,omitempty"`
 	Test     *Test          `json:"retention_test,omitempty"`
+	Events   []Event        `json:"events,omitempty"`  // errors and hard fails; none: every attempt is clean and has a response
 	Effects  []Effect       `json:"effects,omitempty"` // as they were stated; People has them already
 	Family   string         `json:"family"`            // that the analysis fits; blank: that of People; auto: left to the data
 
@@ -137,6 +138,14 @@ func (c *course) settle() error {
 	case c.Clusters != nil && c.Clusters.Count > c.smallest():
 		return refuse("%d clusters are more than the %d trainees that they are made of", c.Clusters.Count, c.smallest())
 	}
+	for i, e := range c.Events {
+		if err := e.check(len(c.People.Arms)); err != nil {
+			return err
+		}
+		if slices.ContainsFunc(c.Events[:i], func(o Event) bool { return o.Name == e.Name }) {
+			return refuse("%s is stated twice", e.Name)
+		}
+	}
 	for _, arm := range c.StopMet {
 		if !slices.Contains(c.People.Arms, arm) {
 			return refuse("arm %q stops when the rule is met, and is no arm of the study; they are %s", arm, strings.Join(c.People.Arms, ", "))
@@ -194,7 +203,16 @@ func (c *course) askable() error {
 		}
 		return nil
 	}
+	if _, ratio, ok := c.between(c.Contrast); c.d.Margin != nil && (c.event(c.Contrast) != nil || ok && ratio) && !(c.d.Margin.Value > 1) {
+		return refuse("a margin of %v on %s, which is compared as a ratio: expected one above 1, such as 1.1", c.d.Margin.Value, c.Contrast)
+	}
+	if c.event(c.Contrast) != nil {
+		return nil
+	}
 	known := c.formed.Measures(c.fitted())
+	for _, e := range c.Events {
+		known = append(known, e.Name)
+	}
 	if !slices.ContainsFunc(known, func(m string) bool { return m == c.Contrast || strings.HasPrefix(c.Contrast, m+"-") }) {
 		return refuse("no contrast of %q; there is %s", c.Contrast, strings.Join(append(known, Retention), ", "))
 	}
@@ -220,6 +238,10 @@ func (c *course) at() float64 {
 // task is the task as analyses know it.
 func (c *course) task() practice.Task {
 	t := practice.Task{Name: "the task", Measure: c.Task.Measure, Response: "response", Unit: c.Task.Unit, Lower: c.Task.Lower, Limit: c.Task.Limit, Rule: c.rule, Horizon: c.Task.Horizon}
+	t.Counts, t.AtMost = c.counts()
+	if m := c.d.Margin; m != nil {
+		t.Margin = &practice.Margin{Measure: c.Contrast, Value: m.Value, Kind: m.kind(), SetOn: "a day before the study"}
+	}
 	if v := float64(c.Task.Standard); !math.IsNaN(v) {
 		t.Standard = &practice.Decision{Value: v, Method: "assumed for the plan"}
 	}
@@ -254,8 +276,25 @@ func (c *course) study(ctx context.Context, r *rand.Rand) (Outcome, error) {
 		return failed(StageFit, seen.made), nil
 	case err != nil, math.IsNaN(x.Estimate):
 		return failed(StageContrast, seen.made), nil
+	case c.d.Margin != nil && math.IsNaN(x.P):
+		return failed(StageInterval, seen.made), nil
+	case c.event(c.Contrast) != nil && !x.Ratio:
+		return oneSided(x, seen.made), nil
 	}
 	return numbers(x.Estimate, x.Lower, x.Upper, x.P, x.Ratio, seen.made), nil
+}
+
+// oneSided is the outcome of a study in which an arm had no event: the arms are still told
+// apart or not, but the ratio of rates is 0 or without end, and so is its interval.
+func oneSided(x compare.Contrast, made int) Outcome {
+	if math.IsNaN(x.P) {
+		return failed(StageInterval, made)
+	}
+	estimate := 0.0
+	if x.Estimate > 0 {
+		estimate = math.Inf(1)
+	}
+	return numbers(estimate, 0, math.Inf(1), x.P, true, made)
 }
 
 // quota asks the quota's question of a simulated study.
@@ -303,6 +342,9 @@ func (c *course) retention(ctx context.Context, s *study.Study, seen attempts) (
 func (c *course) truth() float64 {
 	if c.Contrast == "" || c.Contrast == Retention {
 		return math.NaN()
+	}
+	if e := c.event(c.Contrast); e != nil {
+		return e.ratio()
 	}
 	v, _, ok := c.between(c.Contrast)
 	if !ok {
@@ -390,9 +432,9 @@ func (c *course) draw(r *rand.Rand) (attempts, error) {
 			test = c.after(t.Response[last], slices.Index(c.People.Arms, t.Arm), r)
 			t.Response = t.Response[:last]
 		}
-		p := c.seen(t)
+		p := c.seen(t, r)
 		for _, a := range p.Attempts {
-			out.broken = out.broken || math.IsNaN(a.Response) || math.Abs(a.Response) > largestResponse
+			out.broken = out.broken || math.IsNaN(a.Response) && a.Outcome != practice.Failed || math.Abs(a.Response) > largestResponse
 		}
 		out.broken = out.broken || math.Abs(test) > largestResponse
 		out.made += len(p.Attempts)
@@ -454,9 +496,10 @@ func (c *course) after(response float64, arm int, r *rand.Rand) float64 {
 	return v
 }
 
-// seen is a trainee's practice, up to where the rule was met in an arm that stops then.
-func (c *course) seen(t cohort.Trainee) practice.Trainee {
-	p := practice.Trainee{ID: t.ID, Arm: t.Arm, Limit: c.Task.Limit}
+// seen is a trainee's practice with what befell them, up to where the rule was met in an arm that stops then.
+func (c *course) seen(t cohort.Trainee, r *rand.Rand) practice.Trainee {
+	_, atMost := c.counts()
+	p := practice.Trainee{ID: t.ID, Arm: t.Arm, Limit: c.Task.Limit, ErrorLimits: len(atMost) > 0}
 	for j, y := range t.Response {
 		a := practice.Attempt{Number: t.Attempt[j], Response: y, Clean: true}
 		if c.Task.Limit > 0 && y >= c.Task.Limit {
@@ -464,6 +507,7 @@ func (c *course) seen(t cohort.Trainee) practice.Trainee {
 		}
 		p.Attempts = append(p.Attempts, a)
 	}
+	c.befall(&p, r)
 	if slices.Contains(c.StopMet, t.Arm) {
 		if n := c.rule.FirstMet(p.Passes(c.formed.Question.Standard)); n > 0 {
 			p.Attempts = p.Attempts[:n]

@@ -12,7 +12,8 @@
 // # Power
 //
 // The power is the share of studies that give what is asked for: an interval that leaves
-// out no difference (p below 1 − level), or one that is no wider than asked. A study in
+// out no difference (p below 1 − level), one that lies within a margin, or one that is no
+// wider than asked. A study in
 // which a fit failed gives nothing, and counts as one that did not; where more than
 // [MaxFailed] of the studies failed no power is given. The interval of a power is of the
 // simulation alone (Clopper and Pearson, 1934, Biometrika 26, 404-413). How to plan a
@@ -24,9 +25,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
 
 	"tyro/analysis"
+	"tyro/analysis/practice"
 )
 
 // Form is the version of a design's form; a file of another one is refused.
@@ -52,11 +55,28 @@ type Design struct {
 	// Width makes the question one of precision: how often the interval is no wider. For
 	// a ratio it is the upper end over the lower. 0: whether arms can be told apart.
 	Width float64 `json:"width"`
+	// Margin makes the question whether the other arm is shown to lie within it of the
+	// reference; nil: whether arms can be told apart.
+	Margin *Margin `json:"margin,omitempty"`
 
 	TTest   *TTest   `json:"t_test,omitempty"`
 	LogRank *LogRank `json:"log_rank,omitempty"`
 	Ratings *Ratings `json:"ratings,omitempty"`
 	Course  *Course  `json:"course,omitempty"`
+}
+
+// A Margin is the largest difference that does not matter, decided before the study.
+type Margin struct {
+	Value       float64 `json:"value"`                  // above 0; of a ratio, above 1
+	NonInferior bool    `json:"non_inferior,omitempty"` // the arm is only not to be worse by it; otherwise within it on both sides
+}
+
+// kind is what the margin is for, as study files say it.
+func (m Margin) kind() string {
+	if m.NonInferior {
+		return practice.NonInferiority
+	}
+	return practice.Equivalence
 }
 
 // A question is one kind of study, ready to be simulated.
@@ -138,6 +158,12 @@ func (d Design) ready() (question, error) {
 		return nil, refuse("%d trainees of %d attempts: at most %d attempts in all", d.People(), d.Attempts, mostInAll)
 	case !(d.Width >= 0):
 		return nil, refuse("an interval no wider than %v", d.Width)
+	case d.Margin != nil && d.Width > 0:
+		return nil, refuse("a margin and the width of an interval cannot both be asked about")
+	case d.Margin != nil && (!(d.Margin.Value > 0) || math.IsInf(d.Margin.Value, 0)):
+		return nil, refuse("a margin of %v: expected a difference above 0, or a ratio above 1", d.Margin.Value)
+	case d.Margin != nil && d.TTest == nil && (d.Course == nil || d.Course.Contrast == "" || d.Course.Contrast == Retention):
+		return nil, refuse("a margin is for a contrast of compare, or for a t test")
 	}
 	var asked []func(Design) (question, error)
 	if d.TTest != nil {

@@ -51,13 +51,14 @@ func Between(people cohort.Assumed, names ...string) (cohort.Assumed, error) {
 // A parameter on the log scale takes a ratio, one on the identity scale a difference.
 // level moves the whole curve; another measure of compare is brought about by the
 // parameter it is nearest to: starting-level by the start or gain, mean-crossing by the
-// rate. retention changes the test after the break.
+// rate. retention changes the test after the break, and the name of an event how often it
+// befalls.
 func (d Design) Apply(effects []Effect) (Design, error) {
 	if d.Course == nil || len(d.Course.People.Arms) != 2 {
 		return d, refuse("effects need two arms of practice")
 	}
 	c := *d.Course
-	c.People = alike(c.People)
+	c.People, c.Events = alike(c.People), eventsAlike(c.Events)
 	for k := range effects {
 		d.Course = &c
 		e := &effects[k]
@@ -66,6 +67,12 @@ func (d Design) Apply(effects []Effect) (Design, error) {
 		}
 		if e.Name == Retention {
 			if err := c.changeTest(e); err != nil {
+				return d, err
+			}
+			continue
+		}
+		if c.event(e.Name) != nil {
+			if err := c.changeEvent(e); err != nil {
 				return d, err
 			}
 			continue
@@ -113,12 +120,32 @@ func (c *Course) changeTest(e *Effect) error {
 	return nil
 }
 
+// changeEvent gives the other arm a rate of the reference arm's, times the effect.
+func (c *Course) changeEvent(e *Effect) error {
+	e.Ratio = true
+	c.Events = slices.Clone(c.Events)
+	v := c.event(e.Name)
+	v.Rate = []analysis.Number{v.Rate[0], v.Rate[0] * analysis.Number(e.Value)}
+	if !(e.Value >= 0) {
+		return refuse("an effect of %v on %s: expected a ratio from 0", e.Value, e.Name)
+	}
+	return v.check(len(c.People.Arms))
+}
+
 // alike gives the other arm the reference arm's values.
 func alike(people cohort.Assumed) cohort.Assumed {
 	names := people.Arms
 	people, _ = Between(people, names[0], names[0])
 	people.Arms = names
 	return people
+}
+
+func eventsAlike(events []Event) []Event {
+	out := slices.Clone(events)
+	for i := range out {
+		out[i].Rate = []analysis.Number{out[i].Rate[0], out[i].Rate[0]}
+	}
+	return out
 }
 
 // moved moves parameters of the other arm, each on its scale.
@@ -183,7 +210,7 @@ func (d Design) brought(e *Effect) (cohort.Assumed, error) {
 	people := d.Course.People
 	names := movers(people, e.Name)
 	if names == nil {
-		return people, refuse("an effect cannot be stated on %q: name a parameter (%s), or level, mean-level, starting-level, mean-crossing or %s", e.Name, parameterNames(people), Retention)
+		return people, refuse("an effect cannot be stated on %q: name a parameter (%s), or level, mean-level, starting-level, mean-crossing an error that is counted, %s or %s", e.Name, parameterNames(people), HardFails, Retention)
 	}
 	if _, err := d.ready(); err != nil {
 		return people, err

@@ -52,6 +52,9 @@ func (d Design) Gave(o Outcome) bool {
 	if level == 0 {
 		level = 0.95
 	}
+	if d.Margin != nil && d.Margin.NonInferior {
+		return float64(o.P) < (1-level)/2 // one-sided
+	}
 	return float64(o.P) < 1-level
 }
 

@@ -13,8 +13,9 @@ import (
 // A TTest compares two arms of one normal number a trainee by Student's t test. An SD of 0
 // leaves no spread to judge by, and every such study fails.
 type TTest struct {
-	Difference float64 `json:"difference"` // of the means, the other arm less the reference
-	SD         float64 `json:"sd"`         // between trainees of an arm
+	Difference float64 `json:"difference"`      // of the means, the other arm less the reference
+	SD         float64 `json:"sd"`              // between trainees of an arm
+	Lower      bool    `json:"lower,omitempty"` // smaller numbers are better; for a margin of non-inferiority
 }
 
 type tTest struct {
@@ -38,6 +39,9 @@ func (t tTest) study(_ context.Context, r *rand.Rand) (Outcome, error) {
 		arm.Values = append(arm.Values, t.Difference+t.SD*r.NormFloat64())
 	}
 	c := compare.Pooled("difference", ref, arm, t.d.Level)
+	if m := t.d.Margin; m != nil {
+		c = compare.Within(c, compare.Margin{Value: m.Value, NonInferior: m.NonInferior, LowerBetter: t.Lower})
+	}
 	return numbers(c.Estimate, c.Lower, c.Upper, c.P, false, t.d.People()), nil
 }
 
@@ -51,9 +55,21 @@ func (t tTest) formula() *Formula {
 	df := float64(n + m - 2)
 	a, _ := math.Lgamma((df + 1) / 2)
 	b, _ := math.Lgamma(df / 2)
-	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile((1 + t.d.Level) / 2)
+	power := compare.TPower(t.Difference/t.SD, n, m, t.d.Level)
+	if g := t.d.Margin; g != nil {
+		better := t.Difference
+		if t.Lower {
+			better = -better
+		}
+		power = compare.MarginPower(better/t.SD, g.Value/t.SD, g.NonInferior, n, m, t.d.Level)
+	}
+	level := t.d.Level
+	if g := t.d.Margin; g != nil && !g.NonInferior {
+		level = 2*level - 1 // of the interval that both one-sided tests are read off
+	}
+	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile((1 + level) / 2)
 	return &Formula{
-		Power:  compare.TPower(t.Difference/t.SD, n, m, t.d.Level),
+		Power:  power,
 		Width:  2 * limit * t.SD * math.Sqrt(2/df) * math.Exp(a-b) * math.Sqrt(1/float64(n)+1/float64(m)),
 		Source: "non-central t",
 	}

@@ -89,12 +89,24 @@ func (w *comparing) margin(context.Context) error {
 		if !isMeasure(c.Measure, m.Measure) {
 			continue
 		}
-		w.c.Margin.Contrasts = append(w.c.Margin.Contrasts, compare.Within(c, compare.Margin{Value: m.Value, NonInferior: m.Kind == practice.NonInferiority, LowerBetter: w.worseOf(c.Measure) > 0}))
+		w.c.Margin.Contrasts = append(w.c.Margin.Contrasts, w.within(c))
 	}
 	if len(w.c.Margin.Contrasts) == 0 {
 		return fmt.Errorf("the margin is about %q, which is no measure of this comparison", m.Measure)
 	}
 	return nil
+}
+
+// within sets a contrast beside the study's margin. Where an arm had no errors at all there
+// is a difference in place of a ratio, and a margin for ratios says nothing of it.
+func (w *comparing) within(c compare.Contrast) compare.Contrast {
+	m := w.Task.Margin
+	out := compare.Within(c, compare.Margin{Value: m.Value, NonInferior: m.Kind == practice.NonInferiority, LowerBetter: w.worseOf(c.Measure) > 0})
+	if errorMeasure(c.Measure) && !c.Ratio {
+		out.P, out.Excludes = math.NaN(), ""
+		w.c.Warnings.Add("margin-not-judged", fmt.Sprintf("%s: an arm had none, so that there is a difference in place of the ratio that the margin of %g is for; it is not judged", c.Measure, m.Value))
+	}
+	return out
 }
 
 // worseOf is +1 where larger values of a measure are worse.

@@ -16,6 +16,9 @@ import (
 // HazardMeasure is the name of the contrast of how fast arms meet the rule.
 const HazardMeasure = "rule-met-hazard"
 
+// hardFails is the name of the contrast of hard fails.
+const hardFails = "hard-fails"
+
 const medianMeasure = "rule-met-median"
 
 // observed contrasts what was seen: attempts to the rule, errors and hard fails.
@@ -282,15 +285,18 @@ func (w *comparing) counts(ctx context.Context) error {
 		}
 	}
 	for k, name := range w.Task.Counts {
+		if !w.wants(name) {
+			continue
+		}
 		err := w.rates(ctx, fmt.Sprintf("%s-to-attempt-%g", name, window), window, func(a practice.Attempt) float64 { return a.Errors[k] })
 		if err != nil {
 			return err
 		}
 	}
-	if w.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }) == 0 {
+	if !w.wants(hardFails) || w.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }) == 0 {
 		return nil
 	}
-	return w.rates(ctx, fmt.Sprintf("hard-fails-to-attempt-%g", window), window, func(a practice.Attempt) float64 {
+	return w.rates(ctx, fmt.Sprintf("%s-to-attempt-%g", hardFails, window), window, func(a practice.Attempt) float64 {
 		if a.Outcome == practice.Failed {
 			return 1
 		}

@@ -21,7 +21,8 @@ var ErrNoCohort = errors.New("no curve of all trainees together")
 // numbers, without what stands beside it: no own curves, no sensitivity, p not adjusted
 // for other contrasts. The measure may be named without its attempt: level for
 // level-at-attempt-20. A measure of curves needs a fit of all trainees together; own
-// curves take no one's place here.
+// curves take no one's place here. Where the task's margin is about the measure, the contrast
+// is the one against the margin.
 func (s *Study) Contrast(ctx context.Context, o CompareOptions, measure, arm string) (compare.Contrast, error) {
 	w, err := s.comparing(o)
 	if err != nil {
@@ -30,6 +31,8 @@ func (s *Study) Contrast(ctx context.Context, o CompareOptions, measure, arm str
 	w.only = measure
 	if strings.HasPrefix(measure, "rule-met") {
 		err = w.ruleAlone(ctx)
+	} else if measure == hardFails || slices.Contains(s.Task.Counts, measure) {
+		err = w.counts(ctx)
 	} else if err = w.takeCohort(ctx); err == nil {
 		err = w.cohortContrasts(ctx)
 	} else if ctx.Err() == nil {
@@ -43,6 +46,9 @@ func (s *Study) Contrast(ctx context.Context, o CompareOptions, measure, arm str
 	})
 	if k < 0 {
 		return compare.Contrast{}, fmt.Errorf("no contrast of %s: %s", measure, w.why(arm))
+	}
+	if m := s.Task.Margin; m != nil && isMeasure(w.c.Contrasts[k].Measure, m.Measure) {
+		return w.within(w.c.Contrasts[k]), nil
 	}
 	return w.c.Contrasts[k], nil
 }
