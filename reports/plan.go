@@ -98,6 +98,7 @@ type PlanSmallest struct {
 	Looked   int    `json:"sizes_looked_at"`
 	Spent    int    `json:"studies_spent"`
 	Why      string `json:"why"`
+	Formula  *int   `json:"trainees_by_formula"` // null where no closed form says
 }
 
 // NewPlan words a plan's answer. The study is what the assumptions were taken from, or one
@@ -168,6 +169,9 @@ func planRow(d plan.Design, r plan.Row) PlanRow {
 
 func planSmallest(x plan.Smallest) PlanSmallest {
 	out := PlanSmallest{Attempts: x.Attempts, Target: Number(x.Target), Lower: x.Lower, Upper: x.Upper, Power: Number(math.NaN()), PowerLo: Number(math.NaN()), PowerUp: Number(math.NaN()), Cost: Number(math.NaN()), Looked: len(x.Looked), Spent: x.Spent, Why: x.Why}
+	if x.ByFormula > 0 {
+		out.Formula = &x.ByFormula
+	}
 	if x.Found {
 		n := x.Row.Trainees
 		out.Trainees, out.Power, out.PowerLo, out.PowerUp, out.Cost = &n, Number(x.Row.Power), Number(x.Row.Lower), Number(x.Row.Upper), Number(x.Row.Cost)
@@ -290,7 +294,11 @@ func (d *Plan) notes() []string {
 			out = append(out, fmt.Sprintf("By the formula of Freedman (1982) the power of the first row is %s.", threePlaces(float64(r.Freedman))))
 		}
 		if !math.IsNaN(float64(r.Coverage)) {
-			out = append(out, "Covered: the share of intervals that hold what is assumed; it should be near their level.")
+			level := ""
+			if m := d.Design.Margin; m != nil && !m.NonInferior {
+				level = fmt.Sprintf(", here %s", Percent(2*d.Level-1))
+			}
+			out = append(out, "Covered: the share of intervals that hold what is assumed; it should be near their level"+level+".")
 		}
 	}
 	return out
@@ -307,12 +315,7 @@ func (d *Plan) smallestTable() Table {
 	rows := d.Smallest
 	t := Table{Name: "plan-smallest", Title: fmt.Sprintf("Smallest number of trainees an arm for a power of %g", float64(rows[0].Target)), Columns: []Column{
 		Counts("attempts", "attempts", rows, func(r PlanSmallest) int { return r.Attempts }),
-		Words("trainees", "trainees", rows, func(r PlanSmallest) string {
-			if r.Trainees == nil {
-				return ""
-			}
-			return fmt.Sprint(*r.Trainees)
-		}),
+		Words("trainees", "trainees", rows, func(r PlanSmallest) string { return countOrBlank(r.Trainees) }),
 		Counts("lower", "from", rows, func(r PlanSmallest) int { return r.Lower }),
 		Counts("upper", "to", rows, func(r PlanSmallest) int { return r.Upper }),
 		Numbers("power", "power there", rows, func(r PlanSmallest) Number { return r.Power }, threePlaces),
@@ -320,6 +323,7 @@ func (d *Plan) smallestTable() Table {
 		Numbers("power_upper", "upper", rows, func(r PlanSmallest) Number { return r.PowerUp }, threePlaces),
 		Numbers("cost", "cost"+d.unit(), rows, func(r PlanSmallest) Number { return r.Cost }, nil),
 		Counts("sizes_looked_at", "sizes looked at", rows, func(r PlanSmallest) int { return r.Looked }),
+		Words("trainees_by_formula", "by formula", rows, func(r PlanSmallest) string { return countOrBlank(r.Formula) }),
 		Counts("studies_spent", "studies", rows, func(r PlanSmallest) int { return r.Spent }),
 		Words("why", "", rows, func(r PlanSmallest) string { return r.Why }),
 	}}
@@ -329,8 +333,18 @@ func (d *Plan) smallestTable() Table {
 	if !d.costed() {
 		t.Hide("cost")
 	}
+	if !slices.ContainsFunc(rows, func(r PlanSmallest) bool { return r.Formula != nil }) {
+		t.Hide("trainees_by_formula")
+	}
 	t.Notes = []string{"The number is read off a curve of power through all sizes looked at; the power there is that of its own studies alone. From and to: within these numbers of trainees the smallest lies, as far as the simulation tells, at 95 %."}
 	return t
+}
+
+func countOrBlank(n *int) string {
+	if n == nil {
+		return ""
+	}
+	return fmt.Sprint(*n)
 }
 
 // gridTable has a row for every number of trainees and a column for every number of

@@ -28,8 +28,19 @@ func planAsked(d plan.Design, level float64) string {
 	case d.Width > 0:
 		ratio := d.LogRank != nil || d.Course != nil && d.Course.Task.Measure == practice.Time
 		return fmt.Sprintf("%s of the contrast with a %s of at most %g", interval, what[ratio], d.Width)
+	case d.Margin != nil:
+		return marginAsked(d, level)
 	}
 	return fmt.Sprintf("arms told apart (two-sided, p below %s)", strconv.FormatFloat(1-level, 'g', 3, 64))
+}
+
+// marginAsked says what a study has to show against the margin.
+func marginAsked(d plan.Design, level float64) string {
+	share := strconv.FormatFloat(1-level, 'g', 3, 64)
+	if d.Margin.NonInferior {
+		return fmt.Sprintf("the other arm shown to be not worse by the margin of %g (one-sided, p below %s)", d.Margin.Value, strconv.FormatFloat((1-level)/2, 'g', 3, 64))
+	}
+	return fmt.Sprintf("the arms shown to lie within the margin of %g of each other, on both sides (two one-sided tests, each at %s: an interval of %s)", d.Margin.Value, share, Percent(2*level-1))
 }
 
 // planAssumptions lists everything that the power rests on.
@@ -95,6 +106,7 @@ func courseAssumptions(d plan.Design, c *plan.Course) []string {
 	} else {
 		out = append(out, "Trainees' parameters are independent of each other.")
 	}
+	out = append(out, eventLines(c)...)
 	if len(c.Effects) > 0 {
 		var parts []string
 		for _, e := range c.Effects {
@@ -103,6 +115,48 @@ func courseAssumptions(d plan.Design, c *plan.Course) []string {
 		out = append(out, fmt.Sprintf("Effect of %s against %s: %s.", armWord(p.Arms[1]), armWord(p.Arms[0]), strings.Join(parts, "; ")))
 	}
 	return append(out, courseCircumstances(d, c)...)
+}
+
+// eventLines say what errors and hard fails befall attempts.
+func eventLines(c *plan.Course) []string {
+	if len(c.Events) == 0 {
+		return []string{"No errors and no hard fails: attempts pass or not by their response alone."}
+	}
+	var out []string
+	for _, e := range c.Events {
+		name := Capital(strings.NewReplacer("-", " ", "_", " ").Replace(e.Name))
+		var parts []string
+		same := true
+		for k, v := range e.Rate {
+			parts = append(parts, fmt.Sprintf("%s (%s)", Significant(float64(v), 3), armWord(c.People.Arms[k])))
+			same = same && v == e.Rate[0]
+		}
+		often := strings.Join(parts, ", ")
+		if same {
+			often = Significant(float64(e.Rate[0]), 3)
+		}
+		text := fmt.Sprintf("%s: %s in a first attempt on average", name, often)
+		if e.Name == plan.HardFails {
+			text = fmt.Sprintf("%s: a chance of %s in a first attempt", name, often)
+		}
+		if e.Fall != 0 {
+			text += fmt.Sprintf(", and n^%s times that in attempt n", Significant(-e.Fall, 3))
+		}
+		if e.Name == plan.HardFails {
+			text += "; such an attempt has no response"
+		}
+		if e.TraineeSD > 0 {
+			text += fmt.Sprintf("; the logarithm differs between trainees with a standard deviation of %s, whatever their curve", Significant(e.TraineeSD, 3))
+		}
+		if e.AttemptSD > 0 {
+			text += fmt.Sprintf(", and between attempts of a trainee with %s", Significant(e.AttemptSD, 3))
+		}
+		if v := float64(e.AtMost); !math.IsNaN(v) {
+			text += fmt.Sprintf("; a pass may have at most %g", v)
+		}
+		out = append(out, text+".")
+	}
+	return out
 }
 
 // parameterLine says one parameter of the middle trainee of each arm, and how much
@@ -268,6 +322,9 @@ func (d *Plan) protocolDesign(r PlanRow) string {
 
 func (d *Plan) protocolAnalysis() string {
 	level := fmt.Sprintf("%g %%", 100*d.Level)
+	if m := d.Design.Margin; m != nil {
+		return d.protocolMargin(*m)
+	}
 	switch d.Kind {
 	case "t-test":
 		return fmt.Sprintf("The means of the arms will be compared by Student's two-sided t test, with a %s interval.", level)
@@ -279,6 +336,21 @@ func (d *Plan) protocolAnalysis() string {
 		return fmt.Sprintf("The %s will be estimated as observed, with a %s interval (%s).", d.Measure, level, d.Analysis)
 	}
 	return fmt.Sprintf("The primary question is the contrast of %s between the arms, two-sided at %s, in the analysis \"%s\".", d.Measure, level, d.Analysis)
+}
+
+// protocolMargin says what is to be shown against the margin, which has to be set before the
+// study.
+func (d *Plan) protocolMargin(m plan.Margin) string {
+	what := "difference of means"
+	how := "Student's test"
+	if d.Kind != "t-test" {
+		what, how = "contrast of "+d.Measure+" between the arms", fmt.Sprintf("the analysis \"%s\" with this margin in the study file", d.Analysis)
+	}
+	show := fmt.Sprintf("lies within the margin of %g on both sides (two one-sided tests, each at %s)", m.Value, strconv.FormatFloat(1-d.Level, 'g', 3, 64))
+	if m.NonInferior {
+		show = fmt.Sprintf("is not worse by the margin of %g (one-sided at %s)", m.Value, strconv.FormatFloat((1-d.Level)/2, 'g', 3, 64))
+	}
+	return fmt.Sprintf("The primary question is whether the %s %s, by %s. The margin was set before the study, as the largest difference that does not matter.", what, show, how)
 }
 
 func (d *Plan) protocolResult(r PlanRow) string {
@@ -298,7 +370,11 @@ func (d *Plan) protocolResult(r PlanRow) string {
 		if r.Ratio {
 			kind = "interval has an upper end over its lower end of"
 		}
-		text += fmt.Sprintf(" The middle %s %s; in 90 %% of the studies it is at most %s.", kind, Significant(v, 3), Significant(float64(r.Width90), 3))
+		most := "in 90 % of the studies it is at most " + Significant(float64(r.Width90), 3)
+		if math.IsInf(float64(r.Width90), 1) {
+			most = "in more than a tenth of the studies it has no upper end"
+		}
+		text += fmt.Sprintf(" The middle %s %s; %s.", kind, Significant(v, 3), most)
 	}
 	return text
 }

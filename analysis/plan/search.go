@@ -24,6 +24,7 @@ type Smallest struct {
 	Lower, Upper int
 	Looked       []Row // every size looked at, by rising number of trainees
 	Spent        int   // studies in all that the answer rests on
+	ByFormula    int   // the size by the closed form; 0 where there is none, or none up to the most looked at
 }
 
 // The search.
@@ -41,6 +42,9 @@ func (f *File) Smallest(ctx context.Context, attempts int, target float64, least
 	out := Smallest{Attempts: attempts, Target: target}
 	if !(target > 0 && target < 1) || least < 2 || most < least {
 		return out, refuse("a power of %v with %d to %d trainees", target, least, most)
+	}
+	if n, ok := f.Design.At(least, attempts).ByFormula(target, most); ok {
+		out.ByFormula = n
 	}
 	s := &searching{File: f, ctx: ctx, w: w, attempts: attempts, target: target, studies: studies, sizes: map[int]int{}}
 	if err := s.bracket(least, most); err != nil {

@@ -55,11 +55,15 @@ func (t tTest) formula() *Formula {
 	df := float64(n + m - 2)
 	a, _ := math.Lgamma((df + 1) / 2)
 	b, _ := math.Lgamma(df / 2)
-	power := compare.TPower(t.Difference/t.SD, n, m, t.d.Level)
+	source, power := "non-central t", compare.TPower(t.Difference/t.SD, n, m, t.d.Level)
 	if g := t.d.Margin; g != nil {
 		better := t.Difference
 		if t.Lower {
 			better = -better
+		}
+		source = "the non-central t distribution, of one tail"
+		if !g.NonInferior {
+			source = "two one-sided tests (Phillips, 1990)"
 		}
 		power = compare.MarginPower(better/t.SD, g.Value/t.SD, g.NonInferior, n, m, t.d.Level)
 	}
@@ -71,6 +75,6 @@ func (t tTest) formula() *Formula {
 	return &Formula{
 		Power:  power,
 		Width:  2 * limit * t.SD * math.Sqrt(2/df) * math.Exp(a-b) * math.Sqrt(1/float64(n)+1/float64(m)),
-		Source: "non-central t",
+		Source: source,
 	}
 }

@@ -29,6 +29,7 @@ var sameMeaning = map[string]string{
 	"from":           "where to begin: a search, or a plan",
 	"interval":       "how an interval is made",
 	"item":           "column with the item",
+	"margin":         "the largest difference that does not matter",
 	"measure":        "what the response is",
 	"met":            "column with 1 where the rule was met",
 	"method":         "how the command's estimate is made",

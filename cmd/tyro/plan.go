@@ -24,6 +24,8 @@ type planStudyFlags struct {
 	trainees, attempts []int
 	allocation         float64
 	width, power       float64
+	margin             float64
+	marginKind         string
 	most               int
 
 	tTest          bool
@@ -52,13 +54,15 @@ func newPlan(a app) *cobra.Command {
 		Long: `plan says before any data are collected what a study will be able to tell. It simulates
 the whole study, 1,000 times or as often as --replicates says, each time with the analysis
 that compare or quota will make of it, and counts how often the arms are told apart, or
-the interval is narrow enough (--interval-width). Studies whose fit fails are counted, by
-stage; where more than 5 % fail no power is given.
+shown to lie within a margin (--margin), or the interval is narrow enough
+(--interval-width). Studies whose fit fails are counted, by stage; where more than 5 %
+fail no power is given.
 
 Trainees are like those of a STUDY, of a fit that cohort --save kept (--from), or as
 stated (--assume plateau=45,start=175,rate=0.2,spread=0.2 with --trainee-sd plateau=0.2 and
 --family exponential). The other arm is like the reference arm but for --effect,
-or is an arm of the study itself. With --power it looks for the smallest number of
+or is an arm of the study itself. Errors and hard fails befall attempts as they did in
+the STUDY, or as stated (--errors). With --power it looks for the smallest number of
 trainees. Several --trainees and several --attempts give a table of power over both, and
 with --out a picture with lines of equal cost.
 
@@ -109,6 +113,8 @@ With --t-test, --log-rank and --ratings the closed form stands beside the simula
 	fs.IntSliceVar(&f.attempts, "attempts", nil, "numbers of attempts that a trainee makes at most, such as 10,20")
 	fs.Float64Var(&f.allocation, "allocation", 1, "trainees of the other arm for each of the reference arm")
 	fs.Float64Var(&f.width, "interval-width", 0, "ask for an interval no wider than this (of a ratio: the upper end over the lower), in place of arms told apart")
+	fs.Float64Var(&f.margin, "margin", 0, "ask whether the other arm is shown to lie within this margin of the reference, in place of arms told apart: a ratio such as 1.1 where arms are compared as a ratio, otherwise a difference")
+	fs.StringVar(&f.marginKind, "margin-kind", practice.Equivalence, "what the margin is for: equivalence or non-inferiority")
 	fs.Float64Var(&f.power, "power", 0.8, "look for the smallest number of trainees with this power, such as 0.8")
 	fs.Lookup("power").DefValue = "0" // hidden: there is none
 	fs.IntVar(&f.most, "most-trainees", plan.DefaultMost, "with --power: trainees looked at in the reference arm at most")
@@ -193,6 +199,11 @@ func (a app) plan(cmd *cobra.Command, args []string, kind string, f *planStudyFl
 		return err
 	}
 	base.Form, base.Level, base.Allocation, base.Width = plan.Form, f.common.level, f.allocation, f.width
+	if cmd.Flags().Changed("margin") {
+		base.Margin = &plan.Margin{Value: f.margin, NonInferior: f.marginKind == practice.NonInferiority}
+	} else if cmd.Flags().Changed("margin-kind") {
+		return usagef("--margin-kind goes with --margin")
+	}
 	ask := plan.Ask{Trainees: f.trainees, Attempts: f.attempts, Studies: f.common.replicates, Most: f.most}
 	if kind != "study" && kind != "from" && kind != "assume" {
 		ask.Attempts = []int{1}
@@ -278,7 +289,7 @@ func (f *planStudyFlags) design(cmd *cobra.Command, args []string, kind string, 
 		if !changed("difference") || !changed("sd") {
 			return d, nil, usagef("--t-test needs --difference and --sd")
 		}
-		d.TTest = &plan.TTest{Difference: f.difference, SD: f.sd}
+		d.TTest = &plan.TTest{Difference: f.difference, SD: f.sd, Lower: f.columns.better == "lower"}
 	case "log-rank":
 		if !changed("hazard-ratio") || !changed("met-share") {
 			return d, nil, usagef("--log-rank needs --hazard-ratio and --met-share")

@@ -36,19 +36,20 @@ type courseFlags struct {
 	change, changeSD  float64
 	quota             float64
 	analyse           string
+	events            eventFlags
 
 	effects []plan.Effect
 }
 
-var courseFlagNames = []string{"from", "assume", "trainee-sd", "contrast", "effect", "arms", "at", "drop-out", "stop-when-met", "clusters", "cluster-sd", "whole-clusters", "retention-change", "retention-sd", "quota", "analysis-family"}
+var courseFlagNames = []string{"from", "assume", "trainee-sd", "contrast", "effect", "arms", "at", "drop-out", "stop-when-met", "clusters", "cluster-sd", "whole-clusters", "retention-change", "retention-sd", "quota", "analysis-family", "errors", "error-fall", "error-sd", "error-limit"}
 
 func (f *courseFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringVar(&f.from, "from", "", "trainees are like those of the fit in this `file`, which cohort --save kept")
 	fs.StringArrayVar(&f.assume, "assume", nil, "trainees are as stated: name=value of the middle trainee, for every parameter of --family and for spread, such as plateau=45,start=175,rate=0.2,spread=0.2")
 	fs.StringArrayVar(&f.traineeSD, "trainee-sd", nil, "with --assume: name=value, how much trainees differ in a parameter (of its logarithm where it is on the log scale)")
-	fs.StringVar(&f.contrast, "contrast", "", "measure of compare that the arms are to be told apart on: level, mean-level, starting-level, plateau, rate, mean-crossing, rule-met-mean, rule-met-share, rule-met-median, rule-met-hazard; or retention")
-	fs.StringArrayVar(&f.effect, "effect", nil, "how the other arm differs from the reference: name=value for a parameter, level, mean-level, starting-level, mean-crossing or retention; a ratio where these are on the log scale, otherwise a difference")
+	fs.StringVar(&f.contrast, "contrast", "", "measure of compare that the arms are to be told apart on: level, mean-level, starting-level, plateau, rate, mean-crossing, rule-met-mean, rule-met-share, rule-met-median, rule-met-hazard, an error that is counted, hard-fails; or retention")
+	fs.StringArrayVar(&f.effect, "effect", nil, "how the other arm differs from the reference: name=value for a parameter, level, mean-level, starting-level, mean-crossing, an error that is counted, hard-fails or retention; a ratio where these are on the log scale and for errors and fails, otherwise a difference")
 	fs.StringSliceVar(&f.arms, "arms", nil, "names of the arms, the reference first (default: those of the fit, or usual,new)")
 	fs.Float64Var(&f.at, "at", 0, "attempt at which levels are compared (default: the last one planned)")
 	fs.Float64Var(&f.dropOut, "drop-out", 0, "share of trainees who leave before their last attempt")
@@ -60,6 +61,7 @@ func (f *courseFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.changeSD, "retention-sd", 0, "how much trainees differ in that change (of logarithms for a time)")
 	fs.Float64Var(&f.quota, "quota", 0, "ask about the attempts by which this share of trainees has met the rule")
 	fs.StringVar(&f.analyse, "analysis-family", "", "curve family that the analysis fits (default: that of the trainees)")
+	f.events.register(cmd)
 }
 
 // courseDesign makes a design of practice.
@@ -80,6 +82,9 @@ func (f *planStudyFlags) courseDesign(cmd *cobra.Command, args []string, kind st
 	}
 	c := &plan.Course{Task: courseTask(s.Task), DropOut: f.course.dropOut, StopMet: trimmed(f.course.stopMet), Contrast: f.course.contrast, At: f.course.at, Family: f.course.analyse}
 	if err := f.course.settle(cmd, c, people); err != nil {
+		return plan.Design{}, nil, err
+	}
+	if c.Events, err = f.course.events.of(s.Practice, c.People.Arms); err != nil {
 		return plan.Design{}, nil, err
 	}
 	return plan.Design{Course: c}, s, nil

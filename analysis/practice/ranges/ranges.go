@@ -149,6 +149,7 @@ var (
 	RunLength    = Range{Name: "run length", Min: 1, Max: 1e6, OpenMin: true, Meaning: "mean attempts to a false signal"}
 	Spread       = Range{Name: "standard deviation", Min: 0, Max: largest, OpenMin: true, Meaning: "spread of the measure from attempt to attempt"}
 	SpreadOrNone = Range{Name: "standard deviation", Min: 0, Max: largest, Meaning: "how much trainees, or clusters of them, differ; 0: not at all"}
+	Fall         = Range{Name: "fall", Min: -10, Max: 10, Meaning: "power of the attempt's number by which errors fall"}
 	PlannedWidth = Range{Name: "width", Min: 0, Max: largest, OpenMin: true, Meaning: "how wide an interval may be, or of a ratio its upper end over its lower end"}
 	HazardRatio  = Range{Name: "hazard ratio", Min: 0, Max: 1e6, OpenMin: true, Meaning: "hazard of one arm over that of another"}
 	SDs          = Range{Name: "standard deviations", Min: 0, Max: 10, Meaning: "how many standard deviations, 0 for none"}
