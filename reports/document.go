@@ -6,7 +6,6 @@
 package reports
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -115,14 +114,6 @@ func warnings(ws []analysis.Warning) []Warning {
 		out = append(out, Warning{w.Code, w.Text})
 	}
 	return out
-}
-
-// WriteJSON writes a document for programs.
-func WriteJSON(w io.Writer, d Document) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(d)
 }
 
 // WriteText writes a document for people: its tables, then its warnings. Nothing in it

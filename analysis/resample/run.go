@@ -128,7 +128,7 @@ func Items[T any](ctx context.Context, n int, p Sampling, name string, newWork f
 	if p.Ledger.Whole() {
 		return out, Each(ctx, n, Sampling{Workers: p.Workers}, func() func(int) error {
 			return func(i int) (err error) {
-				out[i], err = shard.Decode[T](p.Ledger.Record(i))
+				out[i], err = shard.Decode[T](p.Ledger.Take(i))
 				return err
 			}
 		})

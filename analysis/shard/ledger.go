@@ -61,5 +61,10 @@ func (l *Ledger) Begun() bool { return l.begun }
 // Put keeps what the k-th item of the shard gave. Different items may be put at the same time.
 func (l *Ledger) Put(k int, record []byte) { l.items[k] = record }
 
-// Record is what the item at a position gave.
-func (l *Ledger) Record(i int) []byte { return l.items[i] }
+// Take is what the item at a position gave, and forgets it: many records take much room.
+// Different items may be taken at the same time.
+func (l *Ledger) Take(i int) []byte {
+	record := l.items[i]
+	l.items[i] = nil
+	return record
+}

@@ -92,7 +92,7 @@ func TestJoin(t *testing.T) {
 			t.Error("one set of parts serves two works")
 		}
 		for i := range 10 {
-			if v, err := Decode[int](l.Record(i)); err != nil || v != i*i {
+			if v, err := Decode[int](l.Take(i)); err != nil || v != i*i {
 				t.Errorf("%d shards: item %d is %v (%v)", of, i, v, err)
 			}
 		}

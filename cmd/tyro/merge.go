@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -77,6 +78,9 @@ func (a app) listMissing(parts partSet, n int) error {
 	return nil
 }
 
+// registry is a number of items of which memory is given back more often, see large.
+const registry = 20_000
+
 // merge runs the command again with what the parts hold.
 func (a app) merge(cmd *cobra.Command, parts partSet, f mergeFlags) error {
 	if len(parts.damaged) > 0 {
@@ -101,6 +105,9 @@ func (a app) merge(cmd *cobra.Command, parts partSet, f mergeFlags) error {
 		if one, err = a.oneFile(cmd, &f); err != nil {
 			return err
 		}
+	}
+	if head.Work.Items > registry {
+		defer debug.SetGCPercent(debug.SetGCPercent(largePercent))
 	}
 	words := slices.Concat(head.Words[:1], f.given(cmd), head.Words[1:])
 	b := one.app(a)

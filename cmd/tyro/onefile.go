@@ -1,9 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,7 +17,7 @@ import (
 // at all.
 type oneFile struct {
 	path string // blank: there is none
-	text bytes.Buffer
+	text spool
 }
 
 // fileFormats are the formats by how the names of files end.
@@ -50,13 +50,27 @@ func (o *oneFile) write(a app) error {
 	if o.path == "" {
 		return nil
 	}
-	old, err := os.ReadFile(o.path)
-	if err == nil && !bytes.Equal(old, o.text.Bytes()) || err != nil && !errors.Is(err, os.ErrNotExist) {
-		return fmt.Errorf("nothing was written: %s is there already, and is not this answer; move it away, or choose another name with --out", o.path)
+	defer o.text.discard()
+	same, err := o.there()
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		err = writeFileBy(a.ctx, o.path, func(w io.Writer) error { _, err := o.text.WriteTo(w); return err })
+	case err == nil && !same, err != nil:
+		err = fmt.Errorf("nothing was written: %s is there already, and is not this answer; move it away, or choose another name with --out", o.path)
 	}
-	if err := writeFile(a.ctx, o.path, o.text.Bytes()); err != nil {
+	if err != nil {
 		return err
 	}
 	fmt.Fprintf(a.talk(), "wrote %s\n", reports.Printable(o.path))
 	return nil
+}
+
+// there reports whether the file is there, with the same content.
+func (o *oneFile) there() (bool, error) {
+	f, err := os.Open(o.path)
+	if err != nil {
+		return false, err
+	}
+	defer f.Close()
+	return o.text.is(f)
 }

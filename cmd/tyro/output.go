@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -25,23 +27,25 @@ func (a app) show(d reports.Document, f commonFlags) error {
 		}
 		return a.writeFiles(d.Head().Command, f.outDir, files)
 	}
-	var b bytes.Buffer // nothing is printed unless all of it can be
+	var all spool // nothing is printed unless all of it can be
+	defer all.discard()
+	b := bufio.NewWriterSize(&all, 1<<16)
 	switch f.format {
 	case "json":
-		err = reports.WriteJSON(&b, d)
+		err = reports.WriteJSON(b, d)
 	case "csv":
-		err = reports.WriteCSV(&b, d)
+		err = reports.WriteCSV(b, d)
 	default:
-		err = reports.WriteText(&b, d)
-		fmt.Fprintf(&b, "\ntyro %s\n", provenance(d.Head()))
+		err = reports.WriteText(b, d)
+		fmt.Fprintf(b, "\ntyro %s\n", provenance(d.Head()))
 		for _, line := range d.Head().FilesRead {
-			fmt.Fprintf(&b, "read %s\n", reports.Printable(line))
+			fmt.Fprintf(b, "read %s\n", reports.Printable(line))
 		}
 	}
-	if err != nil {
+	if err = errors.Join(err, b.Flush()); err != nil {
 		return err
 	}
-	_, err = a.out.Write(b.Bytes())
+	_, err = all.WriteTo(a.out)
 	return err
 }
 

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -206,7 +207,12 @@ func partThere(path string, run shard.Run, f shardFlags) (bool, error) {
 }
 
 // writeFile writes a file whole or not at all: beside its place, then renamed.
-func writeFile(ctx context.Context, path string, data []byte) (err error) {
+func writeFile(ctx context.Context, path string, data []byte) error {
+	return writeFileBy(ctx, path, func(w io.Writer) error { _, err := w.Write(data); return err })
+}
+
+// writeFileBy is writeFile for what is written bit by bit.
+func writeFileBy(ctx context.Context, path string, write func(io.Writer) error) (err error) {
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return cannotWrite(path, err)
 	}
@@ -220,8 +226,7 @@ func writeFile(ctx context.Context, path string, data []byte) (err error) {
 			err = cannotWrite(path, err)
 		}
 	}()
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Sync(), f.Chmod(0o644), f.Close(), ctx.Err()); err != nil {
+	if err = errors.Join(write(f), f.Sync(), f.Chmod(0o644), f.Close(), ctx.Err()); err != nil {
 		return err
 	}
 	return os.Rename(f.Name(), path)
