@@ -15,15 +15,15 @@ type entry struct {
 // odd has what documents have: an embedded head, lists of every kind, what is left out.
 type odd struct {
 	Header
-	None    []entry          `json:"none"`
-	Empty   []entry          `json:"empty"`
-	Some    []entry          `json:"some"`
+	None    []entry           `json:"none"`
+	Empty   []entry           `json:"empty"`
+	Some    []entry           `json:"some"`
 	Names   []string          `json:"names"`
 	Nested  [][]Number        `json:"nested"`
 	Bytes   []byte            `json:"bytes"`
-	One     *entry           `json:"one"`
-	Nobody  *entry           `json:"nobody"`
-	Gone    []entry          `json:"gone,omitempty"`
+	One     *entry            `json:"one"`
+	Nobody  *entry            `json:"nobody"`
+	Gone    []entry           `json:"gone,omitempty"`
 	Zero    int               `json:"zero,omitempty"`
 	Skipped int               `json:"-"`
 	Named   int               // by its own name

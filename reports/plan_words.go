@@ -29,9 +29,25 @@ func planAsked(d plan.Design, level float64) string {
 		ratio := d.LogRank != nil || d.Course != nil && d.Course.Task.Measure == practice.Time
 		return fmt.Sprintf("%s of the contrast with a %s of at most %g", interval, what[ratio], d.Width)
 	case d.Margin != nil:
-		return marginAsked(d, level)
+		return marginAsked(d, level) + ofSeveral(d)
 	}
-	return fmt.Sprintf("arms told apart (two-sided, p below %s)", strconv.FormatFloat(1-level, 'g', 3, 64))
+	return fmt.Sprintf("arms told apart (two-sided, p below %s)", strconv.FormatFloat(1-level, 'g', 3, 64)) + ofSeveral(d)
+}
+
+// ofSeveral says which of three or more arms are meant; blank for two.
+func ofSeveral(d plan.Design) string {
+	c := d.Course
+	if c == nil || len(c.People.Arms) < 3 {
+		return ""
+	}
+	who := c.Told
+	switch c.Told {
+	case plan.AnyArm:
+		who = "at least one arm"
+	case plan.AllArms:
+		who = "every other arm"
+	}
+	return fmt.Sprintf(": %s against %s, p adjusted for %d arms (Holm)", who, armWord(c.People.Arms[0]), len(c.People.Arms)-1)
 }
 
 // marginAsked says what a study has to show against the margin.
@@ -107,12 +123,16 @@ func courseAssumptions(d plan.Design, c *plan.Course) []string {
 		out = append(out, "Trainees' parameters are independent of each other.")
 	}
 	out = append(out, eventLines(c)...)
-	if len(c.Effects) > 0 {
+	for _, arm := range p.Arms[min(1, len(p.Arms)):] {
 		var parts []string
 		for _, e := range c.Effects {
-			parts = append(parts, effectText(e))
+			if e.Arm == arm || e.Arm == "" {
+				parts = append(parts, effectText(e))
+			}
 		}
-		out = append(out, fmt.Sprintf("Effect of %s against %s: %s.", armWord(p.Arms[1]), armWord(p.Arms[0]), strings.Join(parts, "; ")))
+		if parts != nil {
+			out = append(out, fmt.Sprintf("Effect of %s against %s: %s.", armWord(arm), armWord(p.Arms[0]), strings.Join(parts, "; ")))
+		}
 	}
 	return append(out, courseCircumstances(d, c)...)
 }
@@ -317,7 +337,12 @@ func (d *Plan) protocolDesign(r PlanRow) string {
 	if len(arms) == 1 {
 		return fmt.Sprintf("%d trainees will take part%s.", r.Trainees, attempts)
 	}
-	return fmt.Sprintf("%d trainees will take part, %d in %s and %d in %s%s.", r.Trainees+r.Other, r.Trainees, armWord(arms[0]), r.Other, armWord(arms[1]), attempts)
+	of := []string{fmt.Sprintf("%d in %s", r.Trainees, armWord(arms[0]))}
+	for _, arm := range arms[1:] {
+		of = append(of, fmt.Sprintf("%d in %s", r.Other, armWord(arm)))
+	}
+	last := len(of) - 1
+	return fmt.Sprintf("%d trainees will take part, %s and %s%s.", r.Trainees+last*r.Other, strings.Join(of[:last], ", "), of[last], attempts)
 }
 
 func (d *Plan) protocolAnalysis() string {
@@ -335,7 +360,7 @@ func (d *Plan) protocolAnalysis() string {
 	case "quota":
 		return fmt.Sprintf("The %s will be estimated as observed, with a %s interval (%s).", d.Measure, level, d.Analysis)
 	}
-	return fmt.Sprintf("The primary question is the contrast of %s between the arms, two-sided at %s, in the analysis \"%s\".", d.Measure, level, d.Analysis)
+	return fmt.Sprintf("The primary question is the contrast of %s between the arms, two-sided at %s%s, in the analysis \"%s\".", d.Measure, level, ofSeveral(d.Design), d.Analysis)
 }
 
 // protocolMargin says what is to be shown against the margin, which has to be set before the

@@ -97,7 +97,7 @@ func (a *Answer) has(r Row) bool {
 func (r Row) costing(c *practice.Costs) Row {
 	r.Cost = math.NaN()
 	if c != nil && r.Studies > 0 {
-		r.Cost = float64(r.Trainees+r.Other)*c.PerTrainee + r.Made*c.PerAttempt()
+		r.Cost = float64(r.People)*c.PerTrainee + r.Made*c.PerAttempt()
 	}
 	return r
 }

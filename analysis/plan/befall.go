@@ -133,10 +133,10 @@ func (c *Course) counts() (names []string, atMost map[string]float64) {
 	return names, atMost
 }
 
-// ratio is the other arm's rate over the reference arm's; NaN where the reference has none,
+// ratio is the k-th arm's rate over the reference arm's; NaN where the reference has none,
 // or where chances may be cut off at 1.
-func (e Event) ratio() float64 {
-	a, b := float64(e.Rate[0]), float64(e.Rate[1])
+func (e Event) ratio(k int) float64 {
+	a, b := float64(e.Rate[0]), float64(e.Rate[k])
 	const nearlyAll = 4 // standard deviations
 	cut := e.Name == HardFails && math.Max(a, b)*math.Exp(nearlyAll*e.TraineeSD) > 1
 	if !(a > 0) || cut || e.Name == HardFails && e.Fall < 0 {

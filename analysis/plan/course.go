@@ -17,7 +17,7 @@ import (
 	"tyro/models"
 )
 
-// A Course is a study of practice: trainees of one or two arms who make attempts, on
+// A Course is a study of practice: trainees of one or more arms who make attempts, on
 // curves of their own, and the analysis that compare or quota will make of them.
 type Course struct {
 	People   cohort.Assumed `json:"people"` // with the arms of the study, the reference first
@@ -31,6 +31,7 @@ type Course struct {
 	Family   string         `json:"family"`            // that the analysis fits; blank: that of People; auto: left to the data
 
 	Contrast string  `json:"contrast,omitempty"` // measure of compare that is asked about, or retention
+	Told     string  `json:"told,omitempty"`     // of three or more arms: the one that is asked about, [AnyArm] or [AllArms]
 	At       float64 `json:"at,omitempty"`       // attempt at which compare reads levels; 0: the last planned
 	Quota    *Quota  `json:"quota,omitempty"`    // asked about instead
 }
@@ -68,6 +69,13 @@ type Quota struct {
 	Share float64 `json:"share"`
 	Arm   string  `json:"arm"`
 }
+
+// What may be asked of several arms against the reference, each told from it by a p adjusted
+// for all of them (Holm).
+const (
+	AnyArm  = "any" // at least one is told from it
+	AllArms = "all" // every one is
+)
 
 // Retention is the name of the contrast of the test after a break.
 const Retention = "retention"
@@ -123,10 +131,10 @@ func (c *course) settle() error {
 		return refuse("clusters move whole curves, which is not defined where plateau and gain are on different scales")
 	}
 	switch t := c.Task; {
-	case len(c.People.Arms) < 1 || len(c.People.Arms) > 2:
-		return refuse("%d arms: expected one or two", len(c.People.Arms))
-	case len(c.People.Arms) == 2 && c.People.Arms[0] == c.People.Arms[1]:
-		return refuse("both arms are called %q", c.People.Arms[0])
+	case len(c.People.Arms) < 1 || len(c.People.Arms) > mostArms:
+		return refuse("%d arms: expected one to %d", len(c.People.Arms), mostArms)
+	case twice(c.People.Arms) != "":
+		return refuse("two arms are called %q", twice(c.People.Arms))
 	case !slices.Contains([]practice.Measure{practice.Time, practice.Score, practice.Count, practice.PassFail}, t.Measure):
 		return refuse("the measure is %q", t.Measure)
 	case t.Limit < 0 || t.Limit > 0 && t.Measure != practice.Time:
@@ -170,9 +178,22 @@ func (c *course) settle() error {
 	return nil
 }
 
+// mostArms is how many arms a study may have.
+const mostArms = 8
+
+// twice is a name that stands twice; blank where none does.
+func twice(names []string) string {
+	for i, name := range names {
+		if slices.Contains(names[:i], name) {
+			return name
+		}
+	}
+	return ""
+}
+
 // smallest is the number of trainees that the clusters of one kind are made of.
 func (c *course) smallest() int {
-	if c.Clusters.Whole && len(c.People.Arms) == 2 {
+	if c.Clusters.Whole && len(c.People.Arms) > 1 {
 		return min(c.d.Trainees, c.d.Other())
 	}
 	return c.d.People()
@@ -195,15 +216,20 @@ func (c *course) askable() error {
 		return refuse("a quota of arm %q, which is no arm of the study; they are %s", q.Arm, strings.Join(c.People.Arms, ", "))
 	case q != nil:
 		return nil
-	case len(c.People.Arms) != 2:
+	case len(c.People.Arms) < 2:
 		return refuse("a contrast needs two arms")
+	}
+	if err := c.tellable(); err != nil {
+		return err
+	}
+	switch {
 	case c.Contrast == Retention:
 		if c.Test == nil {
 			return refuse("a contrast of %s needs a retention test", Retention)
 		}
 		return nil
 	}
-	if _, ratio, ok := c.between(c.Contrast); c.d.Margin != nil && (c.event(c.Contrast) != nil || ok && ratio) && !(c.d.Margin.Value > 1) {
+	if _, ratio, ok := c.between(c.Contrast, 1); c.d.Margin != nil && (c.event(c.Contrast) != nil || ok && ratio) && !(c.d.Margin.Value > 1) {
 		return refuse("a margin of %v on %s, which is compared as a ratio: expected one above 1, such as 1.1", c.d.Margin.Value, c.Contrast)
 	}
 	if c.event(c.Contrast) != nil {
@@ -217,6 +243,31 @@ func (c *course) askable() error {
 		return refuse("no contrast of %q; there is %s", c.Contrast, strings.Join(append(known, Retention), ", "))
 	}
 	return nil
+}
+
+// tellable refuses arms that cannot be asked about.
+func (c *course) tellable() error {
+	others := c.People.Arms[1:]
+	several := c.Told == AnyArm || c.Told == AllArms
+	switch {
+	case len(others) == 1 && c.Told != "" && c.Told != others[0]:
+		return refuse("there is one arm beside the reference, %q, and %q is asked about", others[0], c.Told)
+	case len(others) > 1 && slices.ContainsFunc(c.People.Arms, func(a string) bool { return a == AnyArm || a == AllArms }):
+		return refuse("of several arms none can be called %s or %s", AnyArm, AllArms)
+	case len(others) > 1 && !several && !slices.Contains(others, c.Told):
+		return refuse("%q is asked about: expected one of the arms %s, or %s, or %s", c.Told, strings.Join(others, ", "), AnyArm, AllArms)
+	case len(others) > 1 && several && c.d.Width > 0:
+		return refuse("the width of an interval is asked about: say of which arm, %s", strings.Join(others, ", "))
+	}
+	return nil
+}
+
+// arm is the position of the arm that is asked about; 0 where it is several.
+func (c *course) arm() int {
+	if len(c.People.Arms) == 2 {
+		return 1
+	}
+	return max(0, slices.Index(c.People.Arms, c.Told))
 }
 
 // fitted is the family whose measures can be asked about.
@@ -268,33 +319,56 @@ func (c *course) study(ctx context.Context, r *rand.Rand) (Outcome, error) {
 	case c.Contrast == Retention:
 		return c.retention(ctx, s, seen)
 	}
-	x, err := s.Contrast(ctx, study.CompareOptions{Reference: c.People.Arms[0], At: c.at(), Cluster: seen.cluster}, c.Contrast, c.People.Arms[1])
+	xs, err := s.Contrasts(ctx, study.CompareOptions{Reference: c.People.Arms[0], At: c.at(), Cluster: seen.cluster}, c.Contrast, c.People.Arms[1:])
 	switch {
 	case ctx.Err() != nil:
 		return Outcome{}, ctx.Err()
 	case errors.Is(err, study.ErrNoCohort):
 		return failed(StageFit, seen.made), nil
-	case err != nil, math.IsNaN(x.Estimate):
+	case err != nil:
 		return failed(StageContrast, seen.made), nil
-	case c.d.Margin != nil && math.IsNaN(x.P):
-		return failed(StageInterval, seen.made), nil
-	case c.event(c.Contrast) != nil && !x.Ratio:
-		return oneSided(x, seen.made), nil
 	}
-	return numbers(x.Estimate, x.Lower, x.Upper, x.P, x.Ratio, seen.made), nil
+	return c.told(xs, seen.made), nil
+}
+
+// told is the outcome of the contrasts of all other arms with the reference.
+func (c *course) told(xs []compare.Contrast, made int) Outcome {
+	var ps []float64
+	for _, x := range xs {
+		switch {
+		case math.IsNaN(x.Estimate):
+			return failed(StageContrast, made)
+		case math.IsNaN(x.P) && (len(xs) > 1 || c.d.Margin != nil):
+			return failed(StageInterval, made)
+		}
+		ps = append(ps, x.P)
+	}
+	if len(xs) > 1 {
+		ps = compare.Holm(ps)
+	}
+	nan := math.NaN()
+	switch k := c.arm() - 1; {
+	case k >= 0 && c.event(c.Contrast) != nil && !xs[k].Ratio:
+		return oneSided(xs[k], ps[k], made)
+	case k >= 0:
+		return numbers(xs[k].Estimate, xs[k].Lower, xs[k].Upper, ps[k], xs[k].Ratio, made)
+	case c.Told == AnyArm:
+		return Outcome{Estimate: analysis.Number(nan), Lower: analysis.Number(nan), Upper: analysis.Number(nan), P: analysis.Number(slices.Min(ps)), Made: made}
+	}
+	return Outcome{Estimate: analysis.Number(nan), Lower: analysis.Number(nan), Upper: analysis.Number(nan), P: analysis.Number(slices.Max(ps)), Made: made}
 }
 
 // oneSided is the outcome of a study in which an arm had no event: the arms are still told
 // apart or not, but the ratio of rates is 0 or without end, and so is its interval.
-func oneSided(x compare.Contrast, made int) Outcome {
-	if math.IsNaN(x.P) {
+func oneSided(x compare.Contrast, p float64, made int) Outcome {
+	if math.IsNaN(p) {
 		return failed(StageInterval, made)
 	}
 	estimate := 0.0
 	if x.Estimate > 0 {
 		estimate = math.Inf(1)
 	}
-	return numbers(estimate, 0, math.Inf(1), x.P, true, made)
+	return numbers(estimate, 0, math.Inf(1), p, true, made)
 }
 
 // quota asks the quota's question of a simulated study.
@@ -316,7 +390,7 @@ func (c *course) quota(ctx context.Context, s *study.Study, made int) (Outcome, 
 // retention compares the attempt after the break, as compare does with one number a
 // trainee.
 func (c *course) retention(ctx context.Context, s *study.Study, seen attempts) (Outcome, error) {
-	arms := make([]compare.Arm, 2)
+	arms := make([]compare.Arm, len(c.People.Arms))
 	for i, t := range seen.trainees {
 		k := slices.Index(c.People.Arms, t.Arm)
 		if math.IsNaN(seen.test[i]) {
@@ -328,14 +402,18 @@ func (c *course) retention(ctx context.Context, s *study.Study, seen attempts) (
 			arms[k].Cluster = append(arms[k].Cluster, seen.cluster[t.ID])
 		}
 	}
-	x, err := study.OneNumberContrast(ctx, arms[0], arms[1], c.testMultiplies(), c.d.Level, s.Sampling())
-	switch {
-	case err != nil:
-		return Outcome{}, err
-	case math.IsNaN(x.Estimate):
-		return failed(StageAttempts, seen.made), nil
+	var xs []compare.Contrast
+	for _, arm := range arms[1:] {
+		x, err := study.OneNumberContrast(ctx, arms[0], arm, c.testMultiplies(), c.d.Level, s.Sampling())
+		switch {
+		case err != nil:
+			return Outcome{}, err
+		case math.IsNaN(x.Estimate):
+			return failed(StageAttempts, seen.made), nil
+		}
+		xs = append(xs, x)
 	}
-	return numbers(x.Estimate, x.Lower, x.Upper, x.P, x.Ratio, seen.made), nil
+	return c.told(xs, seen.made), nil
 }
 
 // truth is the contrast of the middle curves that are assumed.
@@ -343,23 +421,28 @@ func (c *course) truth() float64 {
 	if c.Contrast == "" || c.Contrast == Retention {
 		return math.NaN()
 	}
-	if e := c.event(c.Contrast); e != nil {
-		return e.ratio()
+	k := c.arm()
+	if k == 0 {
+		return math.NaN()
 	}
-	v, _, ok := c.between(c.Contrast)
+	if e := c.event(c.Contrast); e != nil {
+		return e.ratio(k)
+	}
+	v, _, ok := c.between(c.Contrast, k)
 	if !ok {
 		return math.NaN()
 	}
 	return v
 }
 
-// between is the contrast of the assumed middle curves on a measure of curves.
-func (c *course) between(measure string) (value float64, ratio, ok bool) {
+// between is the contrast of the assumed middle curves, of the k-th arm with the reference,
+// on a measure of curves.
+func (c *course) between(measure string, k int) (value float64, ratio, ok bool) {
 	ref, err := c.population.Middle(c.People.Arms[0])
 	if err != nil {
 		return 0, false, false
 	}
-	arm, err := c.population.Middle(c.People.Arms[1])
+	arm, err := c.population.Middle(c.People.Arms[k])
 	if err != nil {
 		return 0, false, false
 	}
@@ -368,15 +451,16 @@ func (c *course) between(measure string) (value float64, ratio, ok bool) {
 
 func (c *course) formula() *Formula { return nil }
 
-// Assumption is what the assumed curves of the arms come to on a measure of curves:
-// the difference, or the ratio. False where it is none of the middle curves alone.
-func (d Design) Assumption(measure string) (value float64, ratio, ok bool) {
+// Assumption is what the assumed curves of an arm, by its position, and of the reference come
+// to on a measure of curves: the difference, or the ratio. False where it is none of the
+// middle curves alone.
+func (d Design) Assumption(measure string, arm int) (value float64, ratio, ok bool) {
 	q, err := d.ready()
 	c, isCourse := q.(*course)
-	if err != nil || !isCourse || len(c.People.Arms) != 2 {
+	if err != nil || !isCourse || arm < 1 || arm >= len(c.People.Arms) {
 		return 0, false, false
 	}
-	return c.between(measure)
+	return c.between(measure, arm)
 }
 
 // attempts are what was seen in one simulated study.

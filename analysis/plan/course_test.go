@@ -188,7 +188,7 @@ func TestEffects(t *testing.T) {
 		t.Fatal(err)
 	}
 	near("gain for the start", value(start, "gain", 1), 1.2*175-45)
-	if v, _, ok := level.Assumption("plateau"); !ok || math.Abs(v-0.8) > 1e-12 {
+	if v, _, ok := level.Assumption("plateau", 1); !ok || math.Abs(v-0.8) > 1e-12 {
 		t.Errorf("the plateaus assumed are apart by %v, want 0.8", v)
 	}
 	for _, e := range []Effect{{Name: "plateau", Value: 0}, {Name: "plateau", Value: -1}, {Name: "rule-met-mean", Value: 1}, {Name: "nonsense", Value: 1}, {Name: "level", Value: math.Inf(1)}, {Name: Retention, Value: 1}} {

@@ -50,7 +50,7 @@ type Design struct {
 	Form       int     `json:"form"`
 	Trainees   int     `json:"trainees"`   // of the reference arm; all subjects of a study of raters
 	Attempts   int     `json:"attempts"`   // of every trainee at most; 1 where there is one number a trainee
-	Allocation float64 `json:"allocation"` // trainees of the other arm for each of the reference arm; 0 means 1
+	Allocation float64 `json:"allocation"` // trainees of every other arm for each of the reference arm; 0 means 1
 	Level      float64 `json:"level"`      // of intervals; 0 means 0.95
 	// Width makes the question one of precision: how often the interval is no wider. For
 	// a ratio it is the upper end over the lower. 0: whether arms can be told apart.
@@ -102,7 +102,7 @@ func (d Design) At(trainees, attempts int) Design {
 	return d
 }
 
-// Other is the number of trainees of the other arm.
+// Other is the number of trainees of every other arm.
 func (d Design) Other() int { return others(d.Trainees, d.allocation()) }
 
 // People is the number of trainees in all.
@@ -110,10 +110,11 @@ func (d Design) People() int {
 	if d.Ratings != nil {
 		return d.Trainees
 	}
-	if d.Course != nil && len(d.Course.People.Arms) == 1 {
-		return d.Trainees
+	others := 1
+	if d.Course != nil {
+		others = len(d.Course.People.Arms) - 1
 	}
-	return d.Trainees + d.Other()
+	return d.Trainees + others*d.Other()
 }
 
 func others(n int, allocation float64) int { return int(float64(n)*allocation + 0.5) }

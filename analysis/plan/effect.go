@@ -3,23 +3,25 @@ package plan
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"tyro/analysis"
 	"tyro/analysis/cohort"
 	"tyro/analysis/internal/numeric"
 )
 
-// An Effect is how the other arm is taken to differ from the reference: in a parameter of
-// the curve, or on a measure of compare.
+// An Effect is how another arm is taken to differ from the reference: in a parameter of the
+// curve, or on a measure of compare.
 type Effect struct {
+	Arm   string  `json:"arm,omitempty"` // blank: the one other arm there is
 	Name  string  `json:"name"`
 	Value float64 `json:"value"`
 	Ratio bool    `json:"ratio"` // Value is the arm over the reference; otherwise a difference
 }
 
-// Between are people of two arms: the reference arm of these, and another one of them, or
-// a new arm that is like the reference where these have none of that name. A single name
-// gives people of one arm.
+// Between are people of some arms: the reference arm of these, and others of them, or new
+// arms that are like the reference where these have none of that name. A single name gives
+// people of one arm.
 func Between(people cohort.Assumed, names ...string) (cohort.Assumed, error) {
 	out := people
 	out.Arms = slices.Clone(names)
@@ -47,32 +49,43 @@ func Between(people cohort.Assumed, names ...string) (cohort.Assumed, error) {
 	return out, nil
 }
 
-// Apply makes the other arm like the reference but for the effects, one after the other.
-// A parameter on the log scale takes a ratio, one on the identity scale a difference.
-// level moves the whole curve; another measure of compare is brought about by the
+// Apply makes every arm that an effect names like the reference but for its effects, one after
+// the other. A parameter on the log scale takes a ratio, one on the identity scale a
+// difference. level moves the whole curve; another measure of compare is brought about by the
 // parameter it is nearest to: starting-level by the start or gain, mean-crossing by the
 // rate. retention changes the test after the break, and the name of an event how often it
 // befalls.
 func (d Design) Apply(effects []Effect) (Design, error) {
-	if d.Course == nil || len(d.Course.People.Arms) != 2 {
+	if d.Course == nil || len(d.Course.People.Arms) < 2 {
 		return d, refuse("effects need two arms of practice")
 	}
 	c := *d.Course
-	c.People, c.Events = alike(c.People), eventsAlike(c.Events)
+	var changed []int
+	for k := range effects {
+		arm, err := c.armOf(effects[k])
+		if err != nil {
+			return d, err
+		}
+		if !slices.Contains(changed, arm) {
+			changed = append(changed, arm)
+			c.People, c.Events = alike(c.People, arm), eventsAlike(c.Events, arm)
+		}
+	}
 	for k := range effects {
 		d.Course = &c
 		e := &effects[k]
+		arm, _ := c.armOf(*e)
 		if !(math.Abs(e.Value) < largestResponse) {
 			return d, refuse("an effect of %v on %s", e.Value, e.Name)
 		}
 		if e.Name == Retention {
-			if err := c.changeTest(e); err != nil {
+			if err := c.changeTest(e, arm); err != nil {
 				return d, err
 			}
 			continue
 		}
 		if c.event(e.Name) != nil {
-			if err := c.changeEvent(e); err != nil {
+			if err := c.changeEvent(e, arm); err != nil {
 				return d, err
 			}
 			continue
@@ -86,10 +99,10 @@ func (d Design) Apply(effects []Effect) (Design, error) {
 			if math.IsNaN(x) || math.IsInf(x, 0) {
 				return d, refuse("an effect of %v on %s, which is on the log scale: expected a ratio above 0", e.Value, e.Name)
 			}
-			c.People = moved(c.People, []string{e.Name}, x)
+			c.People = moved(c.People, arm, []string{e.Name}, x)
 			continue
 		}
-		people, err := d.brought(e)
+		people, err := d.brought(e, arm)
 		if err != nil {
 			return d, err
 		}
@@ -100,8 +113,24 @@ func (d Design) Apply(effects []Effect) (Design, error) {
 	return d, nil
 }
 
-// changeTest changes the test after the break in the other arm.
-func (c *Course) changeTest(e *Effect) error {
+// armOf is the position of the arm that an effect is on.
+func (c *Course) armOf(e Effect) (int, error) {
+	others := c.People.Arms[1:]
+	if e.Arm == "" && len(others) == 1 {
+		return 1, nil
+	}
+	k := slices.Index(others, e.Arm)
+	switch {
+	case e.Arm == "":
+		return 0, refuse("an effect on %s: say of which arm, such as %s:%s=%v", e.Name, others[0], e.Name, e.Value)
+	case k < 0:
+		return 0, refuse("an effect on %s of arm %q; expected one of the arms beside the reference: %s", e.Name, e.Arm, strings.Join(others, ", "))
+	}
+	return k + 1, nil
+}
+
+// changeTest changes the test after the break in an arm.
+func (c *Course) changeTest(e *Effect, arm int) error {
 	if c.Test == nil {
 		return refuse("an effect on %s needs a retention test", Retention)
 	}
@@ -112,44 +141,49 @@ func (c *Course) changeTest(e *Effect) error {
 	t := *c.Test
 	t.Change = slices.Clone(t.Change)
 	if e.Ratio = (&course{population: p}).testMultiplies(); e.Ratio {
-		t.Change[1] = t.Change[0] * e.Value
+		t.Change[arm] = t.Change[0] * e.Value
 	} else {
-		t.Change[1] = t.Change[0] + e.Value
+		t.Change[arm] = t.Change[0] + e.Value
 	}
 	c.Test = &t
 	return nil
 }
 
-// changeEvent gives the other arm a rate of the reference arm's, times the effect.
-func (c *Course) changeEvent(e *Effect) error {
+// changeEvent gives an arm the reference arm's rate, times the effect.
+func (c *Course) changeEvent(e *Effect, arm int) error {
 	e.Ratio = true
 	c.Events = slices.Clone(c.Events)
 	v := c.event(e.Name)
-	v.Rate = []analysis.Number{v.Rate[0], v.Rate[0] * analysis.Number(e.Value)}
+	v.Rate = slices.Clone(v.Rate)
+	v.Rate[arm] = v.Rate[0] * analysis.Number(e.Value)
 	if !(e.Value >= 0) {
 		return refuse("an effect of %v on %s: expected a ratio from 0", e.Value, e.Name)
 	}
 	return v.check(len(c.People.Arms))
 }
 
-// alike gives the other arm the reference arm's values.
-func alike(people cohort.Assumed) cohort.Assumed {
-	names := people.Arms
-	people, _ = Between(people, names[0], names[0])
-	people.Arms = names
-	return people
-}
-
-func eventsAlike(events []Event) []Event {
-	out := slices.Clone(events)
-	for i := range out {
-		out[i].Rate = []analysis.Number{out[i].Rate[0], out[i].Rate[0]}
+// alike gives an arm the reference arm's values.
+func alike(people cohort.Assumed, arm int) cohort.Assumed {
+	out := people
+	out.Parameters = slices.Clone(people.Parameters)
+	for i, p := range out.Parameters {
+		out.Parameters[i].Values = slices.Clone(p.Values)
+		out.Parameters[i].Values[arm] = p.Values[0]
 	}
 	return out
 }
 
-// moved moves parameters of the other arm, each on its scale.
-func moved(people cohort.Assumed, names []string, by float64) cohort.Assumed {
+func eventsAlike(events []Event, arm int) []Event {
+	out := slices.Clone(events)
+	for i := range out {
+		out[i].Rate = slices.Clone(out[i].Rate)
+		out[i].Rate[arm] = out[i].Rate[0]
+	}
+	return out
+}
+
+// moved moves parameters of an arm, each on its scale.
+func moved(people cohort.Assumed, arm int, names []string, by float64) cohort.Assumed {
 	out := people
 	out.Parameters = slices.Clone(people.Parameters)
 	for i, p := range out.Parameters {
@@ -158,9 +192,9 @@ func moved(people cohort.Assumed, names []string, by float64) cohort.Assumed {
 		}
 		p.Values = slices.Clone(p.Values)
 		if p.Scale == cohort.Log {
-			p.Values[1] *= analysis.Number(math.Exp(by))
+			p.Values[arm] *= analysis.Number(math.Exp(by))
 		} else {
-			p.Values[1] += analysis.Number(by)
+			p.Values[arm] += analysis.Number(by)
 		}
 		out.Parameters[i] = p
 	}
@@ -206,7 +240,7 @@ func movers(people cohort.Assumed, measure string) []string {
 }
 
 // brought finds how far the movers of a measure must move for the effect on it.
-func (d Design) brought(e *Effect) (cohort.Assumed, error) {
+func (d Design) brought(e *Effect, arm int) (cohort.Assumed, error) {
 	people := d.Course.People
 	names := movers(people, e.Name)
 	if names == nil {
@@ -217,10 +251,10 @@ func (d Design) brought(e *Effect) (cohort.Assumed, error) {
 	}
 	off := func(x float64) float64 {
 		c := *d.Course
-		c.People = moved(people, names, x)
+		c.People = moved(people, arm, names, x)
 		to := d
 		to.Course = &c
-		v, ratio, ok := to.Assumption(e.Name)
+		v, ratio, ok := to.Assumption(e.Name, arm)
 		e.Ratio = ratio
 		switch {
 		case !ok:
@@ -244,7 +278,7 @@ func (d Design) brought(e *Effect) (cohort.Assumed, error) {
 				if !ok {
 					continue
 				}
-				return moved(people, names, root), nil
+				return moved(people, arm, names, root), nil
 			}
 		}
 	}

@@ -11,6 +11,7 @@ import (
 // A Row is what the simulated studies of one design gave.
 type Row struct {
 	Trainees, Other, Attempts int
+	People                    int // of all arms
 	Studies                   int
 	Gave                      int // of them, those that gave what was asked for
 	Failed                    int // of them, those in which something failed
@@ -62,7 +63,7 @@ func (d Design) Gave(o Outcome) bool {
 func Summarise(d Design, outcomes []Outcome) Row {
 	nan := math.NaN()
 	row := Row{
-		Trainees: d.Trainees, Other: d.Other(), Attempts: d.Attempts, Studies: len(outcomes), At: map[Stage]int{},
+		Trainees: d.Trainees, Other: d.Other(), People: d.People(), Attempts: d.Attempts, Studies: len(outcomes), At: map[Stage]int{},
 		Power: nan, Lower: nan, Upper: nan, Least: nan, Most: nan, Estimate: nan, WidthMean: nan, WidthMedian: nan, Width90: nan, Coverage: nan, Truth: nan, Made: nan, Cost: nan, Freedman: nan,
 	}
 	if q, err := d.ready(); err == nil {
@@ -81,6 +82,9 @@ func Summarise(d Design, outcomes []Outcome) Row {
 		row.Ratio = o.Ratio
 		if d.Gave(o) {
 			row.Gave++
+		}
+		if math.IsNaN(float64(o.Estimate)) { // of several arms there is none
+			continue
 		}
 		estimates = append(estimates, float64(o.Estimate))
 		widths = append(widths, o.Width())

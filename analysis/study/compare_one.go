@@ -24,9 +24,18 @@ var ErrNoCohort = errors.New("no curve of all trainees together")
 // curves take no one's place here. Where the task's margin is about the measure, the contrast
 // is the one against the margin.
 func (s *Study) Contrast(ctx context.Context, o CompareOptions, measure, arm string) (compare.Contrast, error) {
-	w, err := s.comparing(o)
+	cs, err := s.Contrasts(ctx, o, measure, []string{arm})
 	if err != nil {
 		return compare.Contrast{}, err
+	}
+	return cs[0], nil
+}
+
+// Contrasts are those of several arms, each as [Study.Contrast] has it.
+func (s *Study) Contrasts(ctx context.Context, o CompareOptions, measure string, arms []string) ([]compare.Contrast, error) {
+	w, err := s.comparing(o)
+	if err != nil {
+		return nil, err
 	}
 	w.only = measure
 	if strings.HasPrefix(measure, "rule-met") {
@@ -39,18 +48,23 @@ func (s *Study) Contrast(ctx context.Context, o CompareOptions, measure, arm str
 		err = fmt.Errorf("%w: %w", ErrNoCohort, err)
 	}
 	if err != nil {
-		return compare.Contrast{}, err
+		return nil, err
 	}
-	k := slices.IndexFunc(w.c.Contrasts, func(c compare.Contrast) bool {
-		return c.Arm == arm && c.Reference == w.c.Arms[0] && w.wants(c.Measure)
-	})
-	if k < 0 {
-		return compare.Contrast{}, fmt.Errorf("no contrast of %s: %s", measure, w.why(arm))
+	var out []compare.Contrast
+	for _, arm := range arms {
+		k := slices.IndexFunc(w.c.Contrasts, func(c compare.Contrast) bool {
+			return c.Arm == arm && c.Reference == w.c.Arms[0] && w.wants(c.Measure)
+		})
+		if k < 0 {
+			return nil, fmt.Errorf("no contrast of %s: %s", measure, w.why(arm))
+		}
+		c := w.c.Contrasts[k]
+		if m := s.Task.Margin; m != nil && isMeasure(c.Measure, m.Measure) {
+			c = w.within(c)
+		}
+		out = append(out, c)
 	}
-	if m := s.Task.Margin; m != nil && isMeasure(w.c.Contrasts[k].Measure, m.Measure) {
-		return w.within(w.c.Contrasts[k]), nil
-	}
-	return w.c.Contrasts[k], nil
+	return out, nil
 }
 
 // why says why a contrast that was asked for is not there.

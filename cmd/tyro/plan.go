@@ -111,7 +111,7 @@ With --t-test, --log-rank and --ratings the closed form stands beside the simula
 	fs.Lookup("replicates").Usage = "studies simulated of every size (default 1000)"
 	fs.IntSliceVar(&f.trainees, "trainees", nil, "numbers of trainees in the reference arm (subjects with --ratings), such as 20,30,40")
 	fs.IntSliceVar(&f.attempts, "attempts", nil, "numbers of attempts that a trainee makes at most, such as 10,20")
-	fs.Float64Var(&f.allocation, "allocation", 1, "trainees of the other arm for each of the reference arm")
+	fs.Float64Var(&f.allocation, "allocation", 1, "trainees of every other arm for each of the reference arm")
 	fs.Float64Var(&f.width, "interval-width", 0, "ask for an interval no wider than this (of a ratio: the upper end over the lower), in place of arms told apart")
 	fs.Float64Var(&f.margin, "margin", 0, "ask whether the other arm is shown to lie within this margin of the reference, in place of arms told apart: a ratio such as 1.1 where arms are compared as a ratio, otherwise a difference")
 	fs.StringVar(&f.marginKind, "margin-kind", practice.Equivalence, "what the margin is for: equivalence or non-inferiority")

@@ -25,6 +25,7 @@ type courseFlags struct {
 	from              string
 	assume, traineeSD []string
 	contrast          string
+	told              string
 	effect            []string
 	arms              []string
 	at                float64
@@ -41,7 +42,7 @@ type courseFlags struct {
 	effects []plan.Effect
 }
 
-var courseFlagNames = []string{"from", "assume", "trainee-sd", "contrast", "effect", "arms", "at", "drop-out", "stop-when-met", "clusters", "cluster-sd", "whole-clusters", "retention-change", "retention-sd", "quota", "analysis-family", "errors", "error-fall", "error-sd", "error-limit"}
+var courseFlagNames = []string{"from", "assume", "trainee-sd", "contrast", "told-apart", "effect", "arms", "at", "drop-out", "stop-when-met", "clusters", "cluster-sd", "whole-clusters", "retention-change", "retention-sd", "quota", "analysis-family", "errors", "error-fall", "error-sd", "error-limit"}
 
 func (f *courseFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
@@ -49,7 +50,8 @@ func (f *courseFlags) register(cmd *cobra.Command) {
 	fs.StringArrayVar(&f.assume, "assume", nil, "trainees are as stated: name=value of the middle trainee, for every parameter of --family and for spread, such as plateau=45,start=175,rate=0.2,spread=0.2")
 	fs.StringArrayVar(&f.traineeSD, "trainee-sd", nil, "with --assume: name=value, how much trainees differ in a parameter (of its logarithm where it is on the log scale)")
 	fs.StringVar(&f.contrast, "contrast", "", "measure of compare that the arms are to be told apart on: level, mean-level, starting-level, plateau, rate, mean-crossing, rule-met-mean, rule-met-share, rule-met-median, rule-met-hazard, an error that is counted, hard-fails; or retention")
-	fs.StringArrayVar(&f.effect, "effect", nil, "how the other arm differs from the reference: name=value for a parameter, level, mean-level, starting-level, mean-crossing, an error that is counted, hard-fails or retention; a ratio where these are on the log scale and for errors and fails, otherwise a difference")
+	fs.StringVar(&f.told, "told-apart", plan.AnyArm, "of three or more arms, what is asked for: any (at least one is told from the reference), all (every one is), or the name of an arm; p is adjusted for all arms (Holm)")
+	fs.StringArrayVar(&f.effect, "effect", nil, "how the other arm differs from the reference: name=value for a parameter, level, mean-level, starting-level, mean-crossing, an error that is counted, hard-fails or retention; a ratio where these are on the log scale and for errors and fails, otherwise a difference; of several other arms ARM:name=value")
 	fs.StringSliceVar(&f.arms, "arms", nil, "names of the arms, the reference first (default: those of the fit, or usual,new)")
 	fs.Float64Var(&f.at, "at", 0, "attempt at which levels are compared (default: the last one planned)")
 	fs.Float64Var(&f.dropOut, "drop-out", 0, "share of trainees who leave before their last attempt")
@@ -103,16 +105,16 @@ func (f *courseFlags) settle(cmd *cobra.Command, c *plan.Course, people cohort.A
 		return usagef("--quota and --contrast exclude each other: a plan is about one of them")
 	case !changed("quota") && f.contrast == "":
 		return usagef("plan needs --contrast MEASURE, such as --contrast plateau, or --quota SHARE")
-	case len(arms) > 2 || changed("arms") && len(arms) == 0:
-		return usagef("--arms %s: expected one or two names", strings.Join(f.arms, ","))
+	case changed("arms") && len(arms) == 0:
+		return usagef("--arms %s: expected names", strings.Join(f.arms, ","))
 	case len(arms) == 0:
 		arms = f.usualArms(people, changed("quota"))
 	}
 	if len(arms) == 1 && f.contrast != "" {
 		return usagef("--arms %s: a contrast needs two arms", arms[0])
 	}
-	if f.contrast != "" && len(f.effects) == 0 && !slices.Contains(people.Arms, arms[1]) {
-		return usagef("arm %s is none of the trainees' arms, and no --effect says how it differs from %s: give --effect NAME=VALUE (a ratio of 1 leaves a parameter as it is)", arms[1], arms[0])
+	if err := f.differing(c, people, arms); err != nil {
+		return err
 	}
 	if c.People, err = plan.Between(people, arms...); err != nil {
 		return usageError{err}
@@ -132,6 +134,29 @@ func (f *courseFlags) settle(cmd *cobra.Command, c *plan.Course, people cohort.A
 		}
 	} else if changed("retention-sd") {
 		return usagef("--retention-sd goes with --retention-change")
+	}
+	return nil
+}
+
+// differing refuses arms of which nobody says how they differ from the reference, and sets
+// which of several is asked about.
+func (f *courseFlags) differing(c *plan.Course, people cohort.Assumed, arms []string) error {
+	if f.contrast == "" {
+		return nil
+	}
+	for _, arm := range arms[1:] {
+		stated := slices.ContainsFunc(f.effects, func(e plan.Effect) bool { return e.Arm == arm || e.Arm == "" && len(arms) == 2 })
+		if stated || slices.Contains(people.Arms, arm) {
+			continue
+		}
+		of := ""
+		if len(arms) > 2 {
+			of = arm + ":"
+		}
+		return usagef("arm %s is none of the trainees' arms, and no --effect says how it differs from %s: give --effect %sNAME=VALUE (a ratio of 1 leaves a parameter as it is)", arm, arms[0], of)
+	}
+	if len(arms) > 2 || f.told != plan.AnyArm {
+		c.Told = f.told
 	}
 	return nil
 }
@@ -158,12 +183,16 @@ func (f *courseFlags) apply(d plan.Design) (plan.Design, error) {
 	return d.Apply(f.effects)
 }
 
-// effectsOf reads name=value pairs.
+// effectsOf reads pairs of name=value, or arm:name=value.
 func effectsOf(pairs []string) ([]plan.Effect, error) {
 	values, err := nameValues("effect", pairs)
 	var out []plan.Effect
 	for _, v := range values {
-		out = append(out, plan.Effect{Name: v.Name, Value: v.Value})
+		e := plan.Effect{Name: v.Name, Value: v.Value}
+		if k := strings.LastIndexByte(v.Name, ':'); k >= 0 {
+			e.Arm, e.Name = v.Name[:k], v.Name[k+1:]
+		}
+		out = append(out, e)
 	}
 	return out, err
 }
