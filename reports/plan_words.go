@@ -366,16 +366,22 @@ func (d *Plan) protocolAnalysis() string {
 // protocolMargin says what is to be shown against the margin, which has to be set before the
 // study.
 func (d *Plan) protocolMargin(m plan.Margin) string {
-	what := "difference of means"
-	how := "Student's test"
-	if d.Kind != "t-test" {
-		what, how = "contrast of "+d.Measure+" between the arms", fmt.Sprintf("the analysis \"%s\" with this margin in the study file", d.Analysis)
+	ref, arm, in, how := "the reference arm", "the other arm", "means", "Student's test"
+	if c := d.Design.Course; c != nil {
+		ref, arm, in = armWord(c.People.Arms[0]), armWord(c.People.Arms[1]), d.Measure
+		if len(c.People.Arms) > 2 {
+			arm = map[string]string{plan.AnyArm: "any other arm", plan.AllArms: "every other arm"}[c.Told]
+			if arm == "" {
+				arm = c.Told
+			}
+		}
+		how = fmt.Sprintf("the analysis \"%s\" with this margin in the study file", d.Analysis)
 	}
-	show := fmt.Sprintf("lies within the margin of %g on both sides (two one-sided tests, each at %s)", m.Value, strconv.FormatFloat(1-d.Level, 'g', 3, 64))
+	show := fmt.Sprintf("%s lies within the margin of %g of %s in %s, on both sides (two one-sided tests, each at %s)", arm, m.Value, ref, in, strconv.FormatFloat(1-d.Level, 'g', 3, 64))
 	if m.NonInferior {
-		show = fmt.Sprintf("is not worse by the margin of %g (one-sided at %s)", m.Value, strconv.FormatFloat((1-d.Level)/2, 'g', 3, 64))
+		show = fmt.Sprintf("%s is not worse than %s in %s by the margin of %g (one-sided at %s)", arm, ref, in, m.Value, strconv.FormatFloat((1-d.Level)/2, 'g', 3, 64))
 	}
-	return fmt.Sprintf("The primary question is whether the %s %s, by %s. The margin was set before the study, as the largest difference that does not matter.", what, show, how)
+	return fmt.Sprintf("The primary question is whether %s, by %s. The margin was set before the study, as the largest difference that does not matter.", show, how)
 }
 
 func (d *Plan) protocolResult(r PlanRow) string {

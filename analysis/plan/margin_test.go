@@ -24,7 +24,7 @@ func TestMarginPowerAgainstR(t *testing.T) {
 	}
 	defer f.Close()
 	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil || len(rows) != 38 {
+	if err != nil || len(rows) != 39 {
 		t.Fatal(len(rows), err)
 	}
 	number := func(text string) float64 {

@@ -32,6 +32,7 @@ func TestCutsGiveTheSameBytes(t *testing.T) {
 		{"cohort, parametric", append(append([]string{"cohort", "log.parquet", "--random", "plateau", "--interval", "parametric"}, table...), fast...), []int{2}},
 		{"compare", append(append([]string{"compare", "log.parquet", "--refits", "20"}, table...), fast...), []int{3}},
 		{"plan", []string{"plan", "--log-rank", "--hazard-ratio", "2", "--met-share", "0.7", "--trainees", "10,20", "--replicates", "30"}, []int{1, 7}},
+		{"plan, errors", []string{"plan", "--assume", "plateau=45,start=175,rate=0.2,spread=0.2", "--family", "exponential", "--measure", "time", "--errors", "slips=1", "--contrast", "slips", "--effect", "slips=0.5", "--margin", "3", "--trainees", "6", "--attempts", "5", "--replicates", "20"}, []int{3}},
 	} {
 		want := map[string]string{}
 		for _, format := range []string{"text", "json", "csv"} {

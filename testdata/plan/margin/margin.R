@@ -15,6 +15,7 @@ for (n in c(10, 25, 60)) for (d in c(0, 0.1, -0.2)) for (margin in c(0.5, 0.8)) 
     power = power.t.test(n = n, delta = d + margin, sd = 1, sig.level = 0.025, alternative = "one.sided")$power)
 }
 rows[[length(rows) + 1]] <- data.frame(n = 20, m = 40, d = 0.1, margin = 0.7, kind = "equivalence", level = 0.9, power = equivalence(20, 40, 0.1, 0.7, 0.9))
+rows[[length(rows) + 1]] <- data.frame(n = 68, m = 68, d = 0, margin = 0.5, kind = "equivalence", level = 0.95, power = equivalence(68, 68, 0, 0.5, 0.95))
 out <- do.call(rbind, rows)
 out$power <- sprintf("%.10f", out$power)
 write.csv(out, "margin.csv", row.names = FALSE, quote = FALSE)
