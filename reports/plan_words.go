@@ -22,9 +22,9 @@ func planAsked(d plan.Design, level float64) string {
 	case d.Ratings != nil:
 		return fmt.Sprintf("%s of an agreement coefficient no wider than %g", interval, d.Width)
 	case d.Course != nil && d.Course.Quota != nil && d.Width == 0:
-		return fmt.Sprintf("%s of a quota", interval)
+		return fmt.Sprintf("%s of a quota%s", interval, quotaBasis(d.Course.Quota))
 	case d.Course != nil && d.Course.Quota != nil:
-		return fmt.Sprintf("%s of a quota no wider than %g attempts", interval, d.Width)
+		return fmt.Sprintf("%s of a quota%s no wider than %g attempts", interval, quotaBasis(d.Course.Quota), d.Width)
 	case d.Width > 0:
 		ratio := d.LogRank != nil || d.Course != nil && d.Course.Task.Measure == practice.Time
 		return fmt.Sprintf("%s of the contrast with a %s of at most %g", interval, what[ratio], d.Width)
@@ -48,6 +48,14 @@ func ofSeveral(d plan.Design) string {
 		who = "every other arm"
 	}
 	return fmt.Sprintf(": %s against %s, p adjusted for %d arms (Holm)", who, armWord(c.People.Arms[0]), len(c.People.Arms)-1)
+}
+
+// quotaBasis says what a quota is worked out by.
+func quotaBasis(q *plan.Quota) string {
+	if q.Curve {
+		return " by the cohort's curve"
+	}
+	return " as observed"
 }
 
 // marginAsked says what a study has to show against the margin.
@@ -358,7 +366,7 @@ func (d *Plan) protocolAnalysis() string {
 	case "icc", "kappa":
 		return fmt.Sprintf("The %s will be given with a %s interval.", d.Measure, level)
 	case "quota":
-		return fmt.Sprintf("The %s will be estimated as observed, with a %s interval (%s).", d.Measure, level, d.Analysis)
+		return fmt.Sprintf("The %s will be estimated%s, with a %s interval (%s).", d.Measure, quotaBasis(d.Design.Course.Quota), level, d.Analysis)
 	}
 	return fmt.Sprintf("The primary question is the contrast of %s between the arms, two-sided at %s%s, in the analysis \"%s\".", d.Measure, level, ofSeveral(d.Design), d.Analysis)
 }

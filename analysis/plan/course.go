@@ -63,11 +63,12 @@ type Test struct {
 	SD     float64   `json:"sd"` // of trainees' own changes; of logarithms for a ratio
 }
 
-// A Quota asks for the attempts by which a share of an arm's trainees have met the rule,
-// as observed.
+// A Quota asks for the attempts by which a share of an arm's trainees have met the rule, as
+// observed, or as the cohort's curve expects it of new ones.
 type Quota struct {
 	Share float64 `json:"share"`
 	Arm   string  `json:"arm"`
+	Curve bool    `json:"curve,omitempty"`
 }
 
 // What may be asked of several arms against the reference, each told from it by a p adjusted
@@ -373,10 +374,16 @@ func oneSided(x compare.Contrast, p float64, made int) Outcome {
 
 // quota asks the quota's question of a simulated study.
 func (c *course) quota(ctx context.Context, s *study.Study, made int) (Outcome, error) {
-	q, err := s.ObservedQuota(ctx, c.Quota.Arm, c.Quota.Share)
+	ask := s.ObservedQuota
+	if c.Quota.Curve {
+		ask = s.CurveQuota
+	}
+	q, err := ask(ctx, c.Quota.Arm, c.Quota.Share)
 	switch {
 	case ctx.Err() != nil:
 		return Outcome{}, ctx.Err()
+	case errors.Is(err, study.ErrNoCohort):
+		return failed(StageFit, made), nil
 	case err != nil:
 		return failed(StageAttempts, made), nil
 	}

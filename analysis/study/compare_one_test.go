@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"tyro/analysis/practice"
+	"tyro/analysis/proficiency"
 	"tyro/models"
 )
 
@@ -86,8 +87,8 @@ func TestContrastByName(t *testing.T) {
 	}
 }
 
-// The observed quota alone is the same as among all that quota gives.
-func TestObservedQuotaIsThatOfQuota(t *testing.T) {
+// One quota alone is the same as among all that quota gives.
+func TestOneQuotaIsThatOfQuota(t *testing.T) {
 	s, err := New(threeArms(0.7, nil), Options{Families: []models.Family{models.Exponential(1)}, Replicates: 40})
 	if err != nil {
 		t.Fatal(err)
@@ -96,12 +97,23 @@ func TestObservedQuotaIsThatOfQuota(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, g := range all.Groups[1:] {
-		for _, want := range g.Observed().Quotas {
-			got, err := s.ObservedQuota(context.Background(), g.Arm, want.Share)
+	same := func(g QuotaGroup, b QuotaBasis, ask func(context.Context, string, float64) (proficiency.Quota, error)) {
+		for _, want := range b.Quotas {
+			got, err := ask(context.Background(), g.Arm, want.Share)
 			if err != nil || got != want.Quota {
 				t.Errorf("%s, %v: %+v (%v), want %+v", g.Arm, want.Share, got, err, want.Quota)
 			}
 		}
+	}
+	for _, g := range all.Groups[1:] {
+		same(g, g.Observed(), s.ObservedQuota)
+		b, ok := g.Curve()
+		if !ok {
+			t.Fatalf("no curve of arm %s", g.Arm)
+		}
+		same(g, b, s.CurveQuota)
+	}
+	if _, err := s.CurveQuota(context.Background(), "nobody", 0.5); err == nil {
+		t.Error("a quota of an arm that there is not")
 	}
 }

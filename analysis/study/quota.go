@@ -287,11 +287,15 @@ func (s *Study) cohortProgress(ctx context.Context) (map[string]proficiency.Prog
 	}
 	parts := map[string]proficiency.Progress{}
 	for _, arm := range c.Arms {
-		if parts[arm], err = proficiency.FromCohort(ctx, c.Cohort, s.Noise(), arm, s.Question, s.Trainees, s.Sampling()); err != nil {
+		if parts[arm], err = s.expectedProgress(ctx, c, arm); err != nil {
 			return nil, nil, err
 		}
 	}
 	return parts, c, nil
+}
+
+func (s *Study) expectedProgress(ctx context.Context, c *CohortFit, arm string) (proficiency.Progress, error) {
+	return proficiency.FromCohort(ctx, c.Cohort, s.Noise(), arm, s.Question, s.Trainees, s.Sampling())
 }
 
 // answer fills in the quotas, statements and schedules.
@@ -420,4 +424,25 @@ func (s *Study) ObservedQuota(ctx context.Context, arm string, share float64) (p
 		return p.Quota(share), nil
 	}
 	return proficiency.Quota{}, fmt.Errorf("%s has no trainee with an attempt that counts", GroupName(arm))
+}
+
+// CurveQuota is the attempts by which a share of new trainees of an arm have met the rule, by
+// the cohort's curve: the number of [Study.Quota], without the rest of its answer. Trainees
+// that cannot be fitted together are an error that wraps [ErrNoCohort].
+func (s *Study) CurveQuota(ctx context.Context, arm string, share float64) (proficiency.Quota, error) {
+	if _, _, err := s.quotaGroups(); err != nil { // without a standard, a rule or attempts
+		return proficiency.Quota{}, err
+	}
+	c, err := s.Cohort(ctx)
+	if err != nil {
+		return proficiency.Quota{}, fmt.Errorf("%w: %w", ErrNoCohort, err)
+	}
+	if !slices.Contains(c.Arms, arm) {
+		return proficiency.Quota{}, fmt.Errorf("%s has no attempt that a curve can use", GroupName(arm))
+	}
+	p, err := s.expectedProgress(ctx, c, arm)
+	if err != nil {
+		return proficiency.Quota{}, err
+	}
+	return p.Quota(share), nil
 }

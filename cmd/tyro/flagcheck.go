@@ -84,6 +84,7 @@ func flagWords() map[string][]string {
 		"plan":            {"icc", "kappa"},
 		"ratings":         {"icc", "kappa"},
 		"analysis-family": families,
+		"quota-basis":     {"observed", "curve"},
 		"margin-kind":     {"equivalence", "non-inferiority"},
 		"times":           datasets.TimeForms(), "dates": datasets.DateOrders(), "decimal": {"point", "comma"}, "over-limit": {"timeout"},
 		"encoding": datasets.Encodings(), "separator": datasets.Separators(), "sheets-are": datasets.SheetRoles(), "columns-are": {"trainee"},

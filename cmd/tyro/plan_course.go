@@ -36,13 +36,14 @@ type courseFlags struct {
 	whole             bool
 	change, changeSD  float64
 	quota             float64
+	quotaBasis        string
 	analyse           string
 	events            eventFlags
 
 	effects []plan.Effect
 }
 
-var courseFlagNames = []string{"from", "assume", "trainee-sd", "contrast", "told-apart", "effect", "arms", "at", "drop-out", "stop-when-met", "clusters", "cluster-sd", "whole-clusters", "retention-change", "retention-sd", "quota", "analysis-family", "errors", "error-fall", "error-sd", "error-limit"}
+var courseFlagNames = []string{"from", "assume", "trainee-sd", "contrast", "told-apart", "effect", "arms", "at", "drop-out", "stop-when-met", "clusters", "cluster-sd", "whole-clusters", "retention-change", "retention-sd", "quota", "quota-basis", "analysis-family", "errors", "error-fall", "error-sd", "error-limit"}
 
 func (f *courseFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
@@ -62,6 +63,7 @@ func (f *courseFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.change, "retention-change", 0, "change of the level at one attempt after a break: a ratio for a time (1.2: a fifth slower), otherwise a difference")
 	fs.Float64Var(&f.changeSD, "retention-sd", 0, "how much trainees differ in that change (of logarithms for a time)")
 	fs.Float64Var(&f.quota, "quota", 0, "ask about the attempts by which this share of trainees has met the rule")
+	fs.StringVar(&f.quotaBasis, "quota-basis", "observed", "with --quota: as observed, or curve, what the curve of all trainees together expects of new ones")
 	fs.StringVar(&f.analyse, "analysis-family", "", "curve family that the analysis fits (default: that of the trainees)")
 	f.events.register(cmd)
 }
@@ -120,7 +122,9 @@ func (f *courseFlags) settle(cmd *cobra.Command, c *plan.Course, people cohort.A
 		return usageError{err}
 	}
 	if changed("quota") {
-		c.Quota = &plan.Quota{Share: f.quota, Arm: arms[len(arms)-1]}
+		c.Quota = &plan.Quota{Share: f.quota, Arm: arms[len(arms)-1], Curve: f.quotaBasis == "curve"}
+	} else if changed("quota-basis") {
+		return usagef("--quota-basis goes with --quota")
 	}
 	if changed("clusters") {
 		c.Clusters = &plan.Clusters{Count: f.clusters, SD: f.clusterSD, Whole: f.whole}
