@@ -256,7 +256,15 @@ func TestStrangeEvents(t *testing.T) {
 	if err := d.Check(); err == nil || !strings.Contains(err.Error(), "twice") {
 		t.Errorf("an error stated twice: %v", err)
 	}
-	d.Course.Events = []Event{rated(HardFails, 0.6)}
+	d.Course.Contrast, d.Course.Events = "rate", []Event{rated("rate", 1)}
+	if err := d.Check(); !errors.Is(err, ErrDesign) || !strings.Contains(err.Error(), "another name") {
+		t.Errorf("a contrast of an error called rate: %v", err)
+	}
+	d.Course.Contrast, d.Course.Effects = "level", []Effect{{Name: "rate", Value: 2}}
+	if err := d.Check(); !errors.Is(err, ErrDesign) || !strings.Contains(err.Error(), "another name") {
+		t.Errorf("an effect on an error called rate: %v", err)
+	}
+	d.Course.Events, d.Course.Effects = []Event{rated(HardFails, 0.6)}, nil
 	if _, err := d.Apply([]Effect{{Name: HardFails, Value: 2}}); !errors.Is(err, ErrDesign) {
 		t.Errorf("a chance of 1.2: %v", err)
 	}

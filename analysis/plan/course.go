@@ -220,8 +220,10 @@ func (c *course) askable() error {
 	case len(c.People.Arms) < 2:
 		return refuse("a contrast needs two arms")
 	}
-	if err := c.tellable(); err != nil {
-		return err
+	for _, sound := range []func() error{c.tellable, c.clear} {
+		if err := sound(); err != nil {
+			return err
+		}
 	}
 	switch {
 	case c.Contrast == Retention:
@@ -230,8 +232,8 @@ func (c *course) askable() error {
 		}
 		return nil
 	}
-	if _, ratio, ok := c.between(c.Contrast, 1); c.d.Margin != nil && (c.event(c.Contrast) != nil || ok && ratio) && !(c.d.Margin.Value > 1) {
-		return refuse("a margin of %v on %s, which is compared as a ratio: expected one above 1, such as 1.1", c.d.Margin.Value, c.Contrast)
+	if err := c.fair(); err != nil {
+		return err
 	}
 	if c.event(c.Contrast) != nil {
 		return nil
@@ -242,6 +244,41 @@ func (c *course) askable() error {
 	}
 	if !slices.ContainsFunc(known, func(m string) bool { return m == c.Contrast || strings.HasPrefix(c.Contrast, m+"-") }) {
 		return refuse("no contrast of %q; there is %s", c.Contrast, strings.Join(append(known, Retention), ", "))
+	}
+	return nil
+}
+
+// fair refuses margins that the contrast cannot be judged against.
+func (c *course) fair() error {
+	m := c.d.Margin
+	if m == nil {
+		return nil
+	}
+	_, ratio, ok := c.between(c.Contrast, 1)
+	ratio = ok && ratio || c.event(c.Contrast) != nil || c.Contrast == "rule-met-median" || c.Contrast == study.HazardMeasure
+	switch {
+	case ratio && !(m.Value > 1):
+		return refuse("a margin of %v on %s, which is compared as a ratio: expected one above 1, such as 1.1", m.Value, c.Contrast)
+	case c.Contrast == "rate" && m.NonInferior:
+		return refuse("neither a higher nor a lower rate is better in itself, so that an arm cannot be shown to be not worse in it")
+	}
+	return nil
+}
+
+// clear refuses names that mean two things: an error that is counted, and a parameter or
+// measure of the curve.
+func (c *course) clear() error {
+	known := append(c.formed.Measures(c.fitted()), Retention)
+	for _, p := range c.People.Parameters {
+		known = append(known, p.Name)
+	}
+	for _, e := range c.Events {
+		if !slices.Contains(known, e.Name) {
+			continue
+		}
+		if c.Contrast == e.Name || slices.ContainsFunc(c.Effects, func(x Effect) bool { return x.Name == e.Name }) {
+			return refuse("%s is an error that is counted, and of the curve as well: give the count another name", e.Name)
+		}
 	}
 	return nil
 }

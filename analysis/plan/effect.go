@@ -84,7 +84,7 @@ func (d Design) Apply(effects []Effect) (Design, error) {
 			}
 			continue
 		}
-		if c.event(e.Name) != nil {
+		if c.event(e.Name) != nil && !slices.ContainsFunc(c.People.Parameters, func(p cohort.AssumedParameter) bool { return p.Name == e.Name }) {
 			if err := c.changeEvent(e, arm); err != nil {
 				return d, err
 			}

@@ -124,6 +124,7 @@ func TestStrangeMargins(t *testing.T) {
 		"a margin of NaN":                func(d *Design) { d.Margin.Value = math.NaN() },
 		"a margin of -2":                 func(d *Design) { d.Margin.Value = -2 },
 		"cannot both be asked":           func(d *Design) { d.Width = 2 },
+		"neither a higher nor a lower":   func(d *Design) { d.Course.Contrast, d.Margin.NonInferior = "rate", true },
 		"is for a contrast":              func(d *Design) { d.Course.Contrast, d.Course.Quota = "", &Quota{Share: 0.5, Arm: "usual"} },
 		"a margin is for a contrast of ": func(d *Design) { d.Course, d.LogRank = nil, &LogRank{HazardRatio: 2, Met: 0.5} },
 	} {

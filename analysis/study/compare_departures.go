@@ -98,19 +98,38 @@ func (w *comparing) margin(context.Context) error {
 }
 
 // within sets a contrast beside the study's margin. Where an arm had no errors at all there
-// is a difference in place of a ratio, and a margin for ratios says nothing of it.
+// is a difference in place of a ratio, and a margin for ratios says nothing of it; nor has a
+// measure of which neither more nor less is better a side on which an arm is worse.
 func (w *comparing) within(c compare.Contrast) compare.Contrast {
-	m := w.Task.Margin
-	out := compare.Within(c, compare.Margin{Value: m.Value, NonInferior: m.Kind == practice.NonInferiority, LowerBetter: w.worseOf(c.Measure) > 0})
-	if errorMeasure(c.Measure) && !c.Ratio {
+	m, worse := w.Task.Margin, w.worseOf(c.Measure)
+	out := compare.Within(c, compare.Margin{Value: m.Value, NonInferior: m.Kind == practice.NonInferiority, LowerBetter: worse > 0})
+	why := ""
+	switch {
+	case errorMeasure(c.Measure) && !c.Ratio:
+		why = fmt.Sprintf("an arm had none, so that there is a difference in place of the ratio that the margin of %g is for", m.Value)
+	case worse == 0 && m.Kind == practice.NonInferiority:
+		why = "neither more nor less of it is better, so that an arm cannot be shown to be not worse"
+	case c.Ratio && !(m.Value > 1):
+		why = fmt.Sprintf("the arms are compared as a ratio, and a margin of %g is none: it is above 1, such as 1.1", m.Value)
+	case math.IsNaN(out.P) && c.Known():
+		why = "its method has no standard error"
+	}
+	if why != "" {
 		out.P, out.Excludes = math.NaN(), ""
-		w.c.Warnings.Add("margin-not-judged", fmt.Sprintf("%s: an arm had none, so that there is a difference in place of the ratio that the margin of %g is for; it is not judged", c.Measure, m.Value))
+		w.c.Warnings.Add("margin-not-judged", fmt.Sprintf("%s of %s against %s is not judged against the margin: %s", c.Measure, ArmName(c.Arm), ArmName(c.Reference), why))
 	}
 	return out
 }
 
-// worseOf is +1 where larger values of a measure are worse.
+// worseOf is +1 where larger values of a measure are worse, −1 where smaller are, 0 where
+// neither.
 func (w *comparing) worseOf(measure string) float64 {
+	switch measure {
+	case medianMeasure: // these are no numbers of single trainees
+		return 1
+	case HazardMeasure: // of meeting the rule
+		return -1
+	}
 	for _, xs := range [][]sample{w.samples, w.seen} {
 		for _, x := range xs {
 			if x.measure == measure {

@@ -160,6 +160,44 @@ func TestCompareMargin(t *testing.T) {
 	}
 }
 
+// A margin that says nothing of a contrast gives no verdict, and why: a ratio's margin below
+// 1, a measure without a better side, errors of which an arm had none.
+func TestMarginsNotJudged(t *testing.T) {
+	clean := threeArms(1, nil)
+	for i := range clean.Trainees {
+		for k := range clean.Trainees[i].Attempts {
+			if clean.Trainees[i].Arm == "usual" {
+				clean.Trainees[i].Attempts[k].Errors = []float64{0}
+			}
+		}
+	}
+	for want, c := range map[string]struct {
+		p practice.Practice
+		m practice.Margin
+	}{
+		"a margin of 0.9 is none":           {threeArms(1, nil), practice.Margin{Measure: "plateau", Value: 0.9, Kind: practice.Equivalence}},
+		"neither more nor less":             {threeArms(1, nil), practice.Margin{Measure: "rate", Value: 1.2, Kind: practice.NonInferiority}},
+		"an arm had none, so that there is": {clean, practice.Margin{Measure: "punctures", Value: 1.5, Kind: practice.NonInferiority}},
+	} {
+		c.m.SetOn = "2026-02-01"
+		c.p.Task.Margin = &c.m
+		got := comparison(t, c.p, CompareOptions{})
+		told := false
+		for _, w := range got.Warnings {
+			told = told || w.Code == "margin-not-judged" && strings.Contains(w.Text, want)
+		}
+		judged := 0
+		for _, x := range got.Margin.Contrasts {
+			if !math.IsNaN(x.P) || x.Excludes != "" {
+				judged++
+			}
+		}
+		if !told || judged > 1 { // of the arms with errors there is a verdict
+			t.Errorf("%q: %d judged of %+v, warnings %v", want, judged, got.Margin.Contrasts, got.Warnings)
+		}
+	}
+}
+
 func TestCompareRefusals(t *testing.T) {
 	p := threeArms(1, nil)
 	s, err := New(p, Options{Families: []models.Family{models.Exponential(1)}, Replicates: 50})
