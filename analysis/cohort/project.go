@@ -346,7 +346,8 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 		if carries {
 			ok = m.pass(rec, &e, 0, nil, &o)
 		} else {
-			o.v, ok = m.lossAt(rec, &e)
+			there := m.placeAt(&e)
+			o.v, ok = m.lossAt(rec, &there)
 		}
 		if !ok || math.IsNaN(o.v) || math.IsInf(o.v, 1) {
 			continue
