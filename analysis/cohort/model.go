@@ -67,6 +67,7 @@ func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
 	m.on = &footing{noise: spec.Noise, gauss: m.gauss, counts: models.IsCount(spec.Noise), link: m.link}
 	if !m.gauss {
 		m.onScale, _ = spec.Noise.(models.LocationScale)
+		m.on.standard = m.onScale != nil
 		m.batch, _ = spec.Noise.(models.Batcher)
 	}
 	var err error
