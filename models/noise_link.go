@@ -23,7 +23,7 @@ func (Bernoulli) Additive() bool                    { return false }
 func (Bernoulli) LogJacobian(float64, bool) float64 { return 0 }
 
 // Mean is the chance to pass.
-func (b Bernoulli) Mean(m float64) float64 { return b.Guess + b.spread()/(1+math.Exp(-m)) }
+func (b Bernoulli) Mean(m float64) float64 { return b.Guess + b.spread()/(1+Exp(-m)) }
 
 func (b Bernoulli) spread() float64 { return 1 - b.Guess - b.Lapse }
 
@@ -99,12 +99,15 @@ func (Poisson) Residual(y, m float64) float64     { return y - math.Exp(m) }
 
 // CDF implements Noise.
 func (Poisson) CDF(y, m, _ float64) float64 {
-	mu := math.Exp(m)
+	mu := Exp(m)
 	switch {
 	case y < 0 || math.IsInf(mu, 1):
 		return 0
 	case mu == 0:
 		return 1
+	}
+	if last := math.Floor(y); last <= fewCounts && mu < 600 {
+		return sumOfCounts(Exp(-mu), last, mu, 0)
 	}
 	return distuv.Poisson{Lambda: mu}.CDF(y)
 }
@@ -136,14 +139,31 @@ func (NegativeBinomial) Residual(y, m float64) float64     { return y - math.Exp
 
 // CDF implements Noise, by the regularised incomplete beta function.
 func (NegativeBinomial) CDF(y, m, scale float64) float64 {
-	k, mu := 1/scale, math.Exp(m)
+	k, mu := 1/scale, Exp(m)
 	switch {
 	case y < 0 || math.IsInf(mu, 1):
 		return 0
 	case k > 1e7 || mu == 0: // Poisson's, as far as numbers go
 		return Poisson{}.CDF(y, m, scale)
 	}
+	if last, none := math.Floor(y), k*math.Log1p(mu/k); last <= fewCounts && none < 600 {
+		return sumOfCounts(Exp(-none), last, k*mu/(k+mu), mu/(k+mu))
+	}
 	return mathext.RegIncBeta(k, math.Floor(y)+1, k/(k+mu))
+}
+
+// fewCounts is the largest count up to which chances are added up one by one.
+const fewCounts = 64
+
+// sumOfCounts is the chance of a count of at most last, where that of 0 is none and every chance
+// is (at + by·j)/(j + 1) times that of the count j before it.
+func sumOfCounts(none, last, at, by float64) float64 {
+	one, total := none, none
+	for j := 0.0; j < last; j++ {
+		one *= (at + by*j) / (j + 1)
+		total += one
+	}
+	return math.Min(total, 1)
 }
 
 // Quantile implements Noise.

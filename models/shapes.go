@@ -47,7 +47,7 @@ type powerShape struct{ signed bool }
 func (p powerShape) Params() []Param                   { return []Param{{Name: "rate", Positive: !p.signed}} }
 func (powerShape) Clock(n float64) float64             { return math.Log(n) }
 func (powerShape) Attempt(t float64) float64           { return math.Exp(t) }
-func (powerShape) At(t float64, s Shapes) float64      { return math.Exp(-s[0] * t) }
+func (powerShape) At(t float64, s Shapes) float64      { return Exp(-s[0] * t) }
 func (powerShape) Inverse(v float64, s Shapes) float64 { return -math.Log(v) / s[0] }
 func (powerShape) Derivs(t float64, s Shapes) (float64, [2]float64, [3]float64) {
 	return decay(t, s[0])
@@ -65,7 +65,7 @@ type exponentialShape struct{ origin float64 }
 func (exponentialShape) Params() []Param                     { return []Param{{Name: "rate", Positive: true}} }
 func (e exponentialShape) Clock(n float64) float64           { return n - e.origin }
 func (e exponentialShape) Attempt(t float64) float64         { return t + e.origin }
-func (exponentialShape) At(t float64, s Shapes) float64      { return math.Exp(-s[0] * t) }
+func (exponentialShape) At(t float64, s Shapes) float64      { return Exp(-s[0] * t) }
 func (exponentialShape) Inverse(v float64, s Shapes) float64 { return -math.Log(v) / s[0] }
 func (exponentialShape) Derivs(t float64, s Shapes) (float64, [2]float64, [3]float64) {
 	return decay(t, s[0])

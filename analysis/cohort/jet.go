@@ -35,12 +35,12 @@ type falling struct {
 	d3 [4]float64
 }
 
-// A fall evaluates the falling part at clock time t for shape parameters s
-// (natural scale), with derivatives up to the given order.
-type fall func(t float64, s models.Shapes, order int) falling
+// A fall evaluates the falling part at clock times for shape parameters s (natural scale),
+// with derivatives up to the given order.
+type fall func(to []falling, t []float64, s models.Shapes, order int)
 
 // A height is the fall alone.
-type height func(t float64, s models.Shapes) float64
+type height func(to, t []float64, s models.Shapes)
 
 // newFall picks the formulas for a family. With the starting level as a
 // parameter the fall is taken relative to the family's origin, so that it is 1
@@ -62,51 +62,76 @@ func newFall(f models.Family, useStart bool, scales [2]Scale) (fall, height, err
 		if !relative {
 			t0 = 0
 		}
-		alone := func(t float64, s models.Shapes) float64 { return math.Exp(-s[0] * (t - t0)) }
-		if scales[0] == Log {
-			return func(t float64, s models.Shapes, order int) falling { return decayOfLog(t-t0, s[0], order) }, alone, nil
+		alone := func(to, t []float64, s models.Shapes) {
+			for j, t := range t {
+				to[j] = models.Exp(-s[0] * (t - t0))
+			}
 		}
-		return func(t float64, s models.Shapes, order int) falling { return decay(t-t0, s[0]) }, alone, nil
+		if scales[0] == Log {
+			return func(to []falling, t []float64, s models.Shapes, _ int) { decaysOfLog(to, t, t0, s[0]) }, alone, nil
+		}
+		return func(to []falling, t []float64, s models.Shapes, _ int) { decays(to, t, t0, s[0]) }, alone, nil
 	case len(f.Shape().Params()) == 0:
 		h0 := 1.0
 		if relative {
 			h0 = f.Shape().At(t0, models.Shapes{})
 		}
-		alone := func(t float64, s models.Shapes) float64 { return f.Shape().At(t, s) / h0 }
-		return func(t float64, s models.Shapes, _ int) falling { return falling{g: alone(t, s)} }, alone, nil
+		alone := func(to, t []float64, s models.Shapes) {
+			for j, t := range t {
+				to[j] = f.Shape().At(t, s) / h0
+			}
+		}
+		return func(to []falling, t []float64, s models.Shapes, _ int) {
+			for j, t := range t {
+				to[j] = falling{g: f.Shape().At(t, s) / h0}
+			}
+		}, alone, nil
 	}
-	alone := f.Shape().At
+	alone := func(to, t []float64, s models.Shapes) {
+		h0 := 1.0
+		if relative {
+			h0 = f.Shape().At(t0, s)
+		}
+		for j, t := range t {
+			to[j] = f.Shape().At(t, s) / h0
+		}
+	}
 	second := func(t float64, s models.Shapes) falling { return natural(f.Shape(), t, s) }
 	if relative {
-		alone = func(t float64, s models.Shapes) float64 { return f.Shape().At(t, s) / f.Shape().At(t0, s) }
 		second = func(t float64, s models.Shapes) falling {
 			return quotient(natural(f.Shape(), t, s), natural(f.Shape(), t0, s))
 		}
 	}
-	return func(t float64, s models.Shapes, order int) falling {
-		return moved(second, t, s, scales, len(f.Shape().Params()), order)
+	return func(to []falling, t []float64, s models.Shapes, order int) {
+		for j, t := range t {
+			to[j] = moved(second, t, s, scales, len(f.Shape().Params()), order)
+		}
 	}, alone, nil
 }
 
-// decayOfLog is exp(−rate·t) with derivatives in the log of the rate.
-func decayOfLog(t, rate float64, order int) falling {
-	q := rate * t
-	var o falling
-	if q > 700 {
-		return o
-	}
-	o.g = math.Exp(-q)
-	if order > 0 {
+// decaysOfLog are exp(−rate·(t − t0)) with derivatives in the log of the rate.
+func decaysOfLog(to []falling, t []float64, t0, rate float64) {
+	for j, t := range t {
+		o := &to[j]
+		q := rate * (t - t0)
+		if q > 700 {
+			*o = falling{}
+			continue
+		}
+		o.g = models.Exp(-q)
 		qg := q * o.g
 		o.d1[0], o.d2[0], o.d3[0] = -qg, (q-1)*qg, -(q*q-3*q+1)*qg
 	}
-	return o
 }
 
-// decay is exp(−rate·t) with derivatives in the rate.
-func decay(t, rate float64) falling {
-	g := math.Exp(-rate * t)
-	return falling{g, [2]float64{-t * g}, [3]float64{t * t * g}, [4]float64{-t * t * t * g}}
+// decays are exp(−rate·(t − t0)) with derivatives in the rate.
+func decays(to []falling, t []float64, t0, rate float64) {
+	for j, t := range t {
+		t -= t0
+		g := models.Exp(-rate * t)
+		o := &to[j]
+		o.g, o.d1[0], o.d2[0], o.d3[0] = g, -t*g, t*t*g, -t*t*t*g
+	}
 }
 
 func natural(sh models.Shape, t float64, s models.Shapes) falling {
@@ -171,41 +196,60 @@ func moved(second func(float64, models.Shapes) falling, t float64, s models.Shap
 }
 
 // A loss is one attempt's contribution to minus the log-likelihood with its
-// derivatives in the additive-scale curve value m and the log spread s.
-type loss struct{ v, m, mm, mmm, s, ss, sss, ms, mms, mss float64 }
+// derivatives in the additive-scale curve value and the log spread.
+type loss struct {
+	v float64
+	models.Slopes
+}
 
 const halfLog2Pi = 0.91893853320467274178
 
+// gaussLosses are the losses of exact normal deviations on the additive scale: their sum, with
+// derivatives in to where these are asked for.
+func gaussLosses(to []models.Slopes, zs, mus []float64, s, inv float64, order int) float64 {
+	i2 := inv * inv
+	total := 0.0
+	for j, z := range zs {
+		e := (z - mus[j]) * inv
+		ee := e * e
+		total += ee
+		if order > 0 {
+			to[j] = models.Slopes{M: -e * inv, MM: i2, S: 1 - ee, SS: 2 * ee, MS: 2 * e * inv, MMS: -2 * i2, MSS: -4 * e * inv, SSS: -4 * ee}
+		}
+	}
+	return total/2 + float64(len(zs))*(s+halfLog2Pi)
+}
+
 // gaussLoss is the loss of a normal deviation on the additive scale.
-func gaussLoss(z, mu, s, inv float64, censored bool) loss {
+func gaussLoss(z, mu, s, inv float64, censored bool) (l loss) {
 	e := (z - mu) * inv
 	if !censored {
 		ee, i2 := e*e, inv*inv
-		return loss{v: ee/2 + s + halfLog2Pi, m: -e * inv, mm: i2, s: 1 - ee, ss: 2 * ee, sss: -4 * ee,
-			ms: 2 * e * inv, mms: -2 * i2, mss: -4 * e * inv}
+		return loss{ee/2 + s + halfLog2Pi, models.Slopes{M: -e * inv, MM: i2, S: 1 - ee, SS: 2 * ee, MS: 2 * e * inv, MMS: -2 * i2, MSS: -4 * e * inv, SSS: -4 * ee}}
 	}
 	// The noise gives −log upper tail with two derivatives in e (μ enters as
 	// −e when the spread is 1); λ'' follows from λ' = λ(λ − e).
 	t := models.Normal{}.Loss(e, 0, 1, true)
-	l1, l2 := -t.M, t.MM
-	l3 := l2*(l1-e) + l1*(l2-1)
-	// e_μ = −1/σ, e_s = −e.
-	return loss{v: t.Value, m: -l1 * inv, mm: l2 * inv * inv, mmm: -l3 * inv * inv * inv,
-		s: -l1 * e, ss: l2*e*e + l1*e, sss: -(l3*e*e*e + 3*l2*e*e + l1*e),
-		ms: (l2*e + l1) * inv, mms: -(l3*e + 2*l2) * inv * inv, mss: -(l3*e*e + 3*l2*e + l1) * inv}
+	d1, d2 := -t.M, t.MM
+	return loss{t.Value, slopesOf(e, d1, d2, d2*(d1-e)+d1*(d2-1), inv)}
 }
 
-// standardLoss is the loss of a residual on a scale: with e = (y − μ)/σ, e_μ = −1/σ and e_s = −e.
-// inv is 1/σ.
+// slopesOf takes derivatives in a standard residual e = (y − μ)/σ to those in μ and log σ:
+// e_μ = −1/σ and e_s = −e. inv is 1/σ.
+func slopesOf(e, d1, d2, d3, inv float64) models.Slopes {
+	i2 := inv * inv
+	return models.Slopes{M: -d1 * inv, MM: d2 * i2, S: -d1 * e, SS: d2*e*e + d1*e, MS: (d2*e + d1) * inv,
+		MMM: -d3 * i2 * inv, MMS: -(d3*e + 2*d2) * i2, MSS: -(d3*e*e + 3*d2*e + d1) * inv, SSS: -(d3*e*e*e + 3*d2*e*e + d1*e)}
+}
+
+// standardLoss is the loss of a residual on a scale.
 func standardLoss(n models.LocationScale, y, mu, s, inv float64, censored bool) loss {
 	e := (y - mu) * inv
-	l, d1, d2, d3 := n.Standard(e, censored)
-	o := loss{v: l, m: -d1 * inv, mm: d2 * inv * inv, mmm: -d3 * inv * inv * inv,
-		s: -d1 * e, ss: d2*e*e + d1*e, sss: -(d3*e*e*e + 3*d2*e*e + d1*e),
-		ms: (d2*e + d1) * inv, mms: -(d3*e + 2*d2) * inv * inv, mss: -(d3*e*e + 3*d2*e + d1) * inv}
+	v, d1, d2, d3 := n.Standard(e, censored)
+	o := loss{v, slopesOf(e, d1, d2, d3, inv)}
 	if !censored {
 		o.v += s
-		o.s++
+		o.S++
 	}
 	return o
 }
@@ -215,19 +259,19 @@ func standardLoss(n models.LocationScale, y, mu, s, inv float64, censored bool) 
 func otherLoss(n models.Noise, y, mu, s float64, censored bool, order int) loss {
 	at := func(mu, s float64) models.Loss { return n.Loss(y, mu, math.Exp(s), censored) }
 	l := at(mu, s)
-	o := loss{v: l.Value, m: l.M, mm: l.MM, s: l.S, ss: l.SS, ms: l.MS}
+	o := loss{l.Value, models.Slopes{M: l.M, MM: l.MM, S: l.S, SS: l.SS, MS: l.MS}}
 	if order < 3 {
 		return o
 	}
 	if third, ok := n.(models.Thirder); ok {
-		o.mmm, o.mms, o.mss, o.sss = third.Third(y, mu, math.Exp(s))
+		o.MMM, o.MMS, o.MSS, o.SSS = third.Third(y, mu, math.Exp(s))
 		return o
 	}
 	const h = 1e-4
 	step := h * math.Max(1, math.Abs(mu))
 	u, d := at(mu+step, s), at(mu-step, s)
-	o.mmm, o.mms, o.mss = (u.MM-d.MM)/(2*step), (u.MS-d.MS)/(2*step), (u.SS-d.SS)/(2*step)
+	o.MMM, o.MMS, o.MSS = (u.MM-d.MM)/(2*step), (u.MS-d.MS)/(2*step), (u.SS-d.SS)/(2*step)
 	u, d = at(mu, s+h), at(mu, s-h)
-	o.sss = (u.SS - d.SS) / (2 * h)
+	o.SSS = (u.SS - d.SS) / (2 * h)
 	return o
 }

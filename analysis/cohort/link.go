@@ -24,7 +24,7 @@ func linkOf(n models.Noise) (l link, gauss bool) {
 func (l link) to(m float64) float64 {
 	switch l {
 	case logarithm:
-		return math.Log(m)
+		return models.Log(m)
 	case reciprocal:
 		return -1 / m
 	}
@@ -35,7 +35,7 @@ func (l link) to(m float64) float64 {
 func (l link) from(x float64) float64 {
 	switch l {
 	case logarithm:
-		return math.Exp(x)
+		return models.Exp(x)
 	case reciprocal:
 		if x < 0 {
 			return -1 / x

@@ -34,10 +34,11 @@ type Draw struct {
 
 // A footing is the noise about a draw's curve, and the scale on which it is added.
 type footing struct {
-	noise  models.Noise
-	gauss  bool // normal on the link's scale
-	counts bool // the curve is the log of a mean count
-	link   link
+	noise    models.Noise
+	gauss    bool // normal on the link's scale
+	standard bool // a standard residual times the scale is added to the curve
+	counts   bool // the curve is the log of a mean count
+	link     link
 }
 
 // Noise is the noise about the draw's curve.
@@ -346,7 +347,8 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 		if carries {
 			ok = m.pass(rec, &e, 0, nil, &o)
 		} else {
-			o.v, ok = m.lossAt(rec, &e)
+			there := m.placeAt(&e)
+			o.v, ok = m.lossAt(rec, &there)
 		}
 		if !ok || math.IsNaN(o.v) || math.IsInf(o.v, 1) {
 			continue
@@ -437,7 +439,8 @@ func (s stand) cdf(y float64) float64 {
 		switch {
 		case on.link != plain && y <= 0:
 		case on.gauss:
-			total += d.Weight * 0.5 * math.Erfc((s.mu[i]-z)/(s.sd[i]*math.Sqrt2))
+			below, _ := numeric.Normal((z - s.mu[i]) / s.sd[i])
+			total += d.Weight * below
 		default:
 			total += d.Weight * on.noise.CDF(y, s.mu[i], s.sd[i])
 		}
@@ -499,10 +502,11 @@ func (s stand) normalQuantiles(shares []float64) []float64 {
 		for range 60 {
 			f, density := -q, 0.0
 			for i, mu := range s.mu {
-				e := (x - mu) / s.sd[i]
+				inv := 1 / s.sd[i]
+				below, there := numeric.Normal((x - mu) * inv)
 				w := s.draws[i].Weight
-				f += w * 0.5 * math.Erfc(-e/math.Sqrt2)
-				density += w * math.Exp(-e*e/2) / (s.sd[i] * math.Sqrt(2*math.Pi))
+				f += w * below
+				density += w * there * inv
 			}
 			if f < 0 {
 				a = x
@@ -510,7 +514,7 @@ func (s stand) normalQuantiles(shares []float64) []float64 {
 				b = x
 			}
 			next := x - f/density
-			if !(next > a && next < b) {
+			if !(next >= a && next <= b) {
 				next = (a + b) / 2
 			}
 			if math.Abs(next-x) < 1e-2*wide { // the next step would be about its square
@@ -534,52 +538,75 @@ func (p *Posterior) MeanQuantiles(attempt, restart float64, shares ...float64) [
 	return q
 }
 
-// quantile inverts any predictive distribution, by bisection between the draws' own
-// quantiles.
+// farthestFound is a response beyond which a quantile is not looked for where some have no end.
+const farthestFound = 1e9
+
+// quantile inverts any predictive distribution: of counts and passes by doubling and halving
+// steps, else between the draws' own quantiles.
 func (s stand) quantile(q float64) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
-	whole := false
-	for i, mu := range s.mu {
-		on := s.draws[i].on
-		v := on.own(q, mu, s.sd[i])
+	var on *footing
+	var own func(mu, sd float64) float64
+	for i := range s.draws {
+		if d := &s.draws[i]; d.on != on {
+			if on = d.on; on.counts || models.IsPassFail(on.noise) {
+				return s.wholeQuantile(q)
+			}
+			own = on.own(q)
+		}
+		v := own(s.mu[i], s.sd[i])
 		lo, hi = math.Min(lo, v), math.Max(hi, v)
-		whole = whole || on.counts || models.IsPassFail(on.noise)
 	}
 	switch {
 	case s.cdf(lo) >= q:
 		return lo
 	case math.IsInf(hi, 1) && math.IsInf(lo, 1):
 		return hi
-	case math.IsInf(hi, 1): // some draw's counts have no end that could be told
+	case math.IsInf(hi, 1): // some draw's responses have no end that could be told
 		for hi = 2 * math.Max(lo, 1); s.cdf(hi) < q; hi *= 2 {
-			if hi > 1e9 {
+			if hi > farthestFound {
 				return math.Inf(1)
 			}
 		}
-	}
-	if whole { // lo falls short, hi does not
-		for lo, hi = math.Floor(lo), math.Ceil(hi); hi-lo > 1; {
-			if mid := math.Floor((lo + hi) / 2); s.cdf(mid) >= q {
-				hi = mid
-			} else {
-				lo = mid
-			}
-		}
-		return hi
 	}
 	at, _ := numeric.Root(func(y float64) float64 { return s.cdf(y) - q }, lo, hi, numeric.Tolerance{X: 1e-9 * (hi - lo)})
 	return at
 }
 
-// own is the response that a share of one draw's attempts stay at or under.
-func (f *footing) own(share, mu, sd float64) float64 {
-	switch {
-	case !f.gauss:
-		return f.noise.Quantile(share, mu, sd)
-	case math.IsInf(mu, -1):
-		return 0
+// wholeQuantile is the smallest whole number at or under which a share of responses stays.
+func (s stand) wholeQuantile(q float64) float64 {
+	lo, hi := -1.0, 0.0
+	for step := 1.0; s.cdf(hi) < q; step *= 2 {
+		if lo, hi = hi, hi+step; hi > farthestFound {
+			return math.Inf(1)
+		}
 	}
-	return f.link.from(mu + sd*distuv.UnitNormal.Quantile(share))
+	for hi-lo > 1 {
+		if mid := math.Floor((lo + hi) / 2); s.cdf(mid) >= q {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
+}
+
+// own is the response that a share of one draw's attempts stay at or under.
+func (f *footing) own(share float64) func(mu, sd float64) float64 {
+	switch {
+	case f.gauss:
+		e := distuv.UnitNormal.Quantile(share)
+		return func(mu, sd float64) float64 {
+			if math.IsInf(mu, -1) {
+				return 0
+			}
+			return f.link.from(mu + sd*e)
+		}
+	case f.standard:
+		e := models.ResidualQuantile(f.noise, share, 1)
+		return func(mu, sd float64) float64 { return mu + sd*e }
+	}
+	return func(mu, sd float64) float64 { return f.noise.Quantile(share, mu, sd) }
 }
 
 // Attempts is the distribution of a number of attempts read off the draws'
