@@ -17,12 +17,13 @@ type Fitter struct {
 	spec  Spec
 	form  form
 	shape models.Shape
-	log   bool // the response is relative to the curve
-	decay bool // the shape is exp(−rate·t)
+	log   bool          // the response is relative to the curve
+	decay bool          // the shape is exp(−rate·t)
+	falls *models.Falls // of it, at the clock times; nil for others
 
 	clock               []float64  // clock time of each attempt
 	first, last, origin float64    // clock times of the anchors
-	earliest            int        // position of the first attempt
+	earliest, latest    int        // positions of the first and the last attempt
 	pinned              [2]float64 // and of a pin's attempts
 
 	free   []int                    // shape parameters that move
@@ -102,10 +103,13 @@ func newFitter(spec Spec, series Series) *Fitter {
 	for i, x := range attempts {
 		f.clock[i] = f.shape.Clock(x)
 	}
+	if f.decay {
+		f.falls = models.NewFalls(f.clock)
+	}
 	sorted := slices.Clone(f.clock)
 	slices.Sort(sorted)
 	f.first, f.last = sorted[0], sorted[n-1]
-	f.earliest = slices.Index(f.clock, f.first)
+	f.earliest, f.latest = slices.Index(f.clock, f.first), slices.Index(f.clock, f.last)
 	f.origin = f.shape.Clock(spec.Family.Origin())
 	if spec.pin != nil {
 		f.pinned = [2]float64{f.shape.Clock(spec.pin.at), f.shape.Clock(spec.pin.other)}
@@ -247,13 +251,11 @@ func (f *Fitter) fill(s models.Shapes, derivs bool) {
 	if f.steady {
 		return
 	}
-	f.anchors(s)
 	if !derivs {
-		for i, t := range f.clock {
-			f.z[i] = (f.shape.At(t, s) - f.a.v) / f.d.v
-		}
+		f.fillValues(s)
 		return
 	}
+	f.anchors(s)
 	for i, t := range f.clock {
 		h := f.jetAt(t, s)
 		z := (h.v - f.a.v) / f.d.v
@@ -273,32 +275,98 @@ func (f *Fitter) fill(s models.Shapes, derivs bool) {
 	}
 }
 
-// anchors evaluates a and d = b − a for the form.
+// fillValues evaluates z alone.
+func (f *Fitter) fillValues(s models.Shapes) {
+	at := f.shape.At
+	if f.decay {
+		f.z = f.falls.Extend(f.z[:0], s[0], len(f.clock))
+		at = func(t float64, s models.Shapes) float64 { return f.fallAt(t, s[0]) }
+	} else {
+		for i, t := range f.clock {
+			f.z[i] = at(t, s)
+		}
+	}
+	a, d := f.anchorValues(s, at)
+	f.a, f.d = jet{v: a}, jet{v: d}
+	inverse := 1 / d
+	for i, h := range f.z {
+		f.z[i] = (h - a) * inverse
+	}
+}
+
+// fallAt is exp(−rate·t) with z filled by it: at the first and the last attempt the very value
+// that stands there, so that the curve passes through its anchors to the last digit.
+func (f *Fitter) fallAt(t, rate float64) float64 {
+	switch t {
+	case f.first:
+		return f.z[f.earliest]
+	case f.last:
+		return f.z[f.latest]
+	}
+	return math.Exp(-rate * t)
+}
+
+// anchors evaluates a and d = b − a for the form, with derivatives.
 func (f *Fitter) anchors(s models.Shapes) {
-	one := jet{v: 1}
-	switch f.form.anchor {
-	case plain:
-		f.a, f.d = jet{}, one
-	case lastToFirst:
-		f.a = f.jetAt(f.last, s)
-		f.d = f.jetAt(f.first, s).minus(f.a)
-	case zeroToFirst:
-		f.a, f.d = jet{}, f.jetAt(f.first, s)
-	case zeroToStart:
-		f.a, f.d = jet{}, f.jetAt(f.origin, s)
-	case fromStart:
-		f.a, f.d = f.jetAt(f.origin, s), one
-	case between:
-		f.a = f.jetAt(f.pinned[0], s)
-		f.d = f.jetAt(f.pinned[1], s).minus(f.a)
-	case zeroBetween:
-		f.a, f.d = jet{}, f.jetAt(f.pinned[1], s).minus(f.jetAt(f.pinned[0], s))
-	case zeroToAt:
-		f.a, f.d = jet{}, f.jetAt(f.pinned[0], s)
+	zero, unit, less := f.anchorTimes()
+	f.a, f.d = jet{}, jet{v: 1}
+	if !math.IsNaN(zero) {
+		f.a = f.jetAt(zero, s)
+	}
+	if !math.IsNaN(unit) {
+		f.d = f.jetAt(unit, s)
+	}
+	if !math.IsNaN(less) {
+		f.d = f.d.minus(f.jetAt(less, s))
 	}
 	if f.d.v == 0 {
-		f.d = one // a single attempt: the gain has nothing to stand on
+		f.d = jet{v: 1} // a single attempt: the gain has nothing to stand on
 	}
+}
+
+// anchorValues is anchors without derivatives.
+func (f *Fitter) anchorValues(s models.Shapes, at func(t float64, s models.Shapes) float64) (a, d float64) {
+	zero, unit, less := f.anchorTimes()
+	d = 1
+	if !math.IsNaN(zero) {
+		a = at(zero, s)
+	}
+	if !math.IsNaN(unit) {
+		d = at(unit, s)
+	}
+	switch {
+	case less == zero:
+		d -= a
+	case !math.IsNaN(less):
+		d -= at(less, s)
+	}
+	if d == 0 {
+		d = 1
+	}
+	return a, d
+}
+
+// anchorTimes lists the clock times of a, and of the two values of h whose difference is d;
+// NaN for those that the form has not.
+func (f *Fitter) anchorTimes() (zero, unit, less float64) {
+	none := math.NaN()
+	switch f.form.anchor {
+	case lastToFirst:
+		return f.last, f.first, f.last
+	case zeroToFirst:
+		return none, f.first, none
+	case zeroToStart:
+		return none, f.origin, none
+	case fromStart:
+		return f.origin, none, none
+	case between:
+		return f.pinned[0], f.pinned[1], f.pinned[0]
+	case zeroBetween:
+		return none, f.pinned[1], f.pinned[0]
+	case zeroToAt:
+		return none, f.pinned[0], none
+	}
+	return none, none, none
 }
 
 func (a jet) minus(b jet) jet {

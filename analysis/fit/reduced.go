@@ -77,45 +77,36 @@ func (f *Fitter) fillOne(s models.Shapes) {
 	// is: h₁ = −u·h and h₂ = (u² − u)·h or t²·h, with u = rate·t.
 	rate := s[0]
 	onLog := f.onLog[0]
+	ts := f.clock
+	f.z = f.falls.Extend(f.z[:0], rate, len(ts))
 	deriv := func(t float64) (h, h1, h2 float64) {
-		h = math.Exp(-rate * t)
+		h = f.fallAt(t, rate)
 		if onLog {
 			u := rate * t
 			return h, -u * h, (u*u - u) * h
 		}
 		return h, -t * h, t * t * h
 	}
-	var a, a1, a2, d, d1, d2 float64
-	switch f.form.anchor {
-	case plain:
-		d = 1
-	case lastToFirst:
-		a, a1, a2 = deriv(f.last)
-		b, b1, b2 := deriv(f.first)
-		d, d1, d2 = b-a, b1-a1, b2-a2
-	case zeroToFirst:
-		d, d1, d2 = deriv(f.first)
-	case zeroToStart:
-		d, d1, d2 = deriv(f.origin)
-	case fromStart:
-		a, a1, a2 = deriv(f.origin)
-		d = 1
-	case between:
-		a, a1, a2 = deriv(f.pinned[0])
-		b, b1, b2 := deriv(f.pinned[1])
-		d, d1, d2 = b-a, b1-a1, b2-a2
-	case zeroBetween:
-		a0, a01, a02 := deriv(f.pinned[0])
-		b, b1, b2 := deriv(f.pinned[1])
-		d, d1, d2 = b-a0, b1-a01, b2-a02
-	case zeroToAt:
-		d, d1, d2 = deriv(f.pinned[0])
+	var a, a1, a2, d1, d2 float64
+	d := 1.0
+	zero, unit, less := f.anchorTimes()
+	if !math.IsNaN(zero) {
+		a, a1, a2 = deriv(zero)
+	}
+	if !math.IsNaN(unit) {
+		d, d1, d2 = deriv(unit)
+	}
+	switch {
+	case less == zero:
+		d, d1, d2 = d-a, d1-a1, d2-a2
+	case !math.IsNaN(less):
+		b, b1, b2 := deriv(less)
+		d, d1, d2 = d-b, d1-b1, d2-b2
 	}
 	if d == 0 {
 		d = 1
 	}
 	inv := 1 / d
-	ts := f.clock
 	z, z1, z2 := f.z[:len(ts)], f.z1[0][:len(ts)], f.z2[0][:len(ts)]
 	a, a1, a2, d1, d2 = a*inv, a1*inv, a2*inv, d1*inv, d2*inv
 	slope, shift := 1.0, 0.0
@@ -123,7 +114,7 @@ func (f *Fitter) fillOne(s models.Shapes) {
 		slope, shift = rate, 1
 	}
 	for i, t := range ts {
-		h := inv * math.Exp(-rate*t)
+		h := inv * z[i]
 		u := t * slope // h₁ = −u·h, h₂ = (u² − shift·u)·h
 		h1, h2 := -u*h, (u*u-shift*u)*h
 		v := h - a

@@ -159,12 +159,12 @@ func (f *Fitter) atLowBound(q point) bool {
 // curveAt turns moved parameters into plateau, gain and shape.
 func (f *Fitter) curveAt(q point) models.Curve {
 	s := f.shapeOf(q)
-	f.anchors(s)
+	a, d := f.anchorValues(s, f.shape.At)
 	c0, c1 := f.form.coefficients([2]float64{q[0], q[1]})
 	return models.Curve{
 		Family:  f.spec.Family,
-		Plateau: c0 - c1*f.a.v/f.d.v,
-		Gain:    c1 / f.d.v,
+		Plateau: c0 - c1*a/d,
+		Gain:    c1 / d,
 		Shape:   s,
 	}
 }

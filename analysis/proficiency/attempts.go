@@ -114,8 +114,9 @@ type Question struct {
 	// nobody is.
 	Watch func(cohort.Work, cohort.Spec, []cohort.Trainee)
 
-	ready bool   // stops are listed
-	stops []stop // the definitions answered by a chain
+	ready  bool    // stops are listed
+	stops  []stop  // the definitions answered by a chain
+	tables *tables // of the attempts up to the horizon
 }
 
 // DefaultHorizon is used where a question does not say.
@@ -146,6 +147,7 @@ func (q Question) Ready() (Question, error) {
 	q = q.orDefaults()
 	var err error
 	q.stops, err = q.newStops()
+	q.tables = newTables(int(q.Horizon))
 	q.ready = err == nil
 	return q, err
 }
@@ -282,7 +284,7 @@ func (l Learner) redraw(ctx context.Context, q Question, leaves []float64, sampl
 			}
 			p := passing{curve: r.Curve, noise: now.noise, scale: r.Scale, last: now.last, fails: l.fails.draw(sampling.Seed, purpose, i)}
 			if clean != nil {
-				p.clean = clean.draw(sampling.Seed, purpose, i).at
+				p.clean = clean.draw(sampling.Seed, purpose, i)
 			}
 			for k, v := range count.crossings(p) {
 				out[k].attempts[i] = v

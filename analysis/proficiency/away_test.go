@@ -149,13 +149,17 @@ func TestAwaySeries(t *testing.T) {
 	}
 }
 
+type byAttempt func(n float64) float64
+
+func (b byAttempt) at(n float64) float64 { return b(n) }
+
 // A chance of 0.8 that error limits take away again is none, and one that comes back
 // after the last attempt is a projection. By hand: the curve always passes, the limits
 // are kept with chances that fall below 0.8 from attempt 6 on, and rise to it at 30.
 func TestErrorLimitsLeftAgain(t *testing.T) {
 	p := passing{curve: models.Constant().Curve([]float64{1}), noise: models.Lognormal{}, scale: 1e-3, last: 10}
 	q := Question{Standard: under(60), Horizon: 40, Chance: 0.8}.orDefaults()
-	p.clean = func(n float64) float64 { return 1.05 - 0.05*math.Max(n, 1) }
+	p.clean = byAttempt(func(n float64) float64 { return 1.05 - 0.05*math.Max(n, 1) })
 	if at, leaves := q.newCounter().crossings(p)[1], q.leavings(p)[1]; !math.IsInf(at, 1) || leaves != 6 {
 		t.Errorf("a chance that fell below 0.8 is met at %v and left at %v, want never and 6", at, leaves)
 	}
@@ -163,12 +167,12 @@ func TestErrorLimitsLeftAgain(t *testing.T) {
 	if at, leaves := q.newCounter().crossings(p)[1], q.leavings(p)[1]; at != 1 || leaves != 6 {
 		t.Errorf("after 3 attempts met at %v and left at %v, want 1 and 6", at, leaves)
 	}
-	p.last, p.clean = 10, func(n float64) float64 {
+	p.last, p.clean = 10, byAttempt(func(n float64) float64 {
 		if n > 5 && n < 30 {
 			return 0.7
 		}
 		return 0.9
-	}
+	})
 	if at, leaves := q.newCounter().crossings(p)[1], q.leavings(p)[1]; at != 30 || !math.IsInf(leaves, 1) {
 		t.Errorf("a chance that comes back is met at %v and left at %v, want 30 and never", at, leaves)
 	}

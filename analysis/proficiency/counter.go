@@ -6,6 +6,7 @@ import (
 
 	"tyro/analysis/internal/numeric"
 	"tyro/analysis/stopping"
+	"tyro/models"
 )
 
 // A counter gives the attempts under every definition, for one passing after another. The
@@ -17,6 +18,12 @@ type counter struct {
 
 	p       passing
 	chances []float64 // to pass attempt 1, 2, …, as far as worked out
+	tables  *tables
+	family  models.Family // of the curve that along is for
+	along   *models.Along
+	falls   []float64 // the curve's falling part, as far as worked out
+	powers  []float64 // of the attempts, for the chance to keep within error limits
+	keeps   []float64 // the chance itself, as far as worked out
 }
 
 // A stop is a definition answered by a chain: the attempt by which practice has
@@ -71,7 +78,10 @@ func (q Question) leastChance(c *stopping.Chain) float64 {
 }
 
 func (q Question) newCounter() *counter {
-	c := &counter{q: q, chances: make([]float64, 0, int(q.Horizon))}
+	c := &counter{q: q, chances: make([]float64, 0, int(q.Horizon)), tables: q.tables}
+	if c.tables == nil {
+		c.tables = newTables(int(q.Horizon))
+	}
 	for _, s := range q.stops {
 		c.walks = append(c.walks, s.chain.Begin())
 	}
@@ -81,7 +91,7 @@ func (q Question) newCounter() *counter {
 // crossings lists the attempts under each definition: real-valued for mean-crossing, and
 // for pass-chance without error limits; +Inf beyond the horizon.
 func (c *counter) crossings(p passing) []float64 {
-	c.p, c.chances = p, c.chances[:0]
+	c.turnTo(p)
 	out := make([]float64, 0, 2+len(c.q.stops))
 	out = append(out, c.q.meanCrossing(p), c.passCrossing())
 	for k := range c.q.stops {
@@ -90,13 +100,63 @@ func (c *counter) crossings(p passing) []float64 {
 	return out
 }
 
-// chance is the chance to pass attempt n, a whole number within the horizon.
+// turnTo turns to another passing.
+func (c *counter) turnTo(p passing) {
+	c.p, c.chances, c.falls, c.powers, c.keeps = p, c.chances[:0], c.falls[:0], c.powers[:0], c.keeps[:0]
+	if c.along == nil || c.family != p.curve.Family {
+		c.family, c.along = p.curve.Family, c.tables.along(p.curve.Family)
+	}
+}
+
+// chance is the chance to pass attempt n, a whole number within the horizon: what
+// [Question.chance] says.
 func (c *counter) chance(n int) float64 {
-	for len(c.chances) < n {
-		c.chances = append(c.chances, c.q.chance(c.p, float64(len(c.chances)+1)))
+	if n > len(c.chances) {
+		c.workOut(n)
 	}
 	return c.chances[n-1]
 }
+
+// workOut works the chances out up to attempt n.
+func (c *counter) workOut(n int) {
+	p := &c.p
+	if p.curve.Gain != 0 {
+		c.falls = c.along.Extend(c.falls, p.curve.Shape, n)
+	}
+	if p.clean != nil {
+		c.keepWithin(n)
+	}
+	for i := len(c.chances); i < n; i++ {
+		m := p.curve.Plateau
+		if p.curve.Gain != 0 {
+			m += p.curve.Gain * c.falls[i]
+		}
+		chance := (1 - p.fails) * c.q.single(p.noise, m, p.scale)
+		if p.clean != nil {
+			chance *= c.keeps[i]
+		}
+		c.chances = append(c.chances, chance)
+	}
+}
+
+// keepWithin works out the chances to keep within the error limits up to attempt n.
+func (c *counter) keepWithin(n int) {
+	line, isLine := c.p.clean.(logit)
+	if !isLine || math.Abs(line.start) > steepest {
+		for i := len(c.keeps); i < n; i++ {
+			c.keeps = append(c.keeps, c.p.clean.at(float64(i+1)))
+		}
+		return
+	}
+	against := math.Exp(-line.start) // odds at the first attempt
+	c.powers = c.tables.powers.Extend(c.powers, line.slope, n)
+	for _, power := range c.powers[len(c.keeps):] {
+		c.keeps = append(c.keeps, 1/(1+against*power))
+	}
+}
+
+// steepest is the log of odds up to which products of odds and powers keep their digits.
+const steepest = 300
 
 // passCrossing is the attempt at which the chance to pass reaches the wanted
 // chance: real-valued, or the first whole attempt where error limits take part. One that
@@ -134,7 +194,7 @@ func (c *counter) most() float64 {
 	q, p := c.q, c.p
 	most := (1 - p.fails) * math.Max(q.single(p.noise, p.curve.At(1), p.scale), q.single(p.noise, p.curve.At(q.Horizon), p.scale))
 	if p.clean != nil {
-		most *= math.Max(p.clean(1), p.clean(q.Horizon))
+		most *= math.Max(p.clean.at(1), p.clean.at(q.Horizon))
 	}
 	return most
 }

@@ -11,17 +11,21 @@ type passing struct {
 	curve models.Curve
 	noise models.Noise
 	scale float64
-	last  float64                 // attempt up to which practice was seen; 0 for none
-	fails float64                 // chance of a hard fail
-	clean func(n float64) float64 // chance to keep within error limits, which rises or falls throughout; nil for none
+	last  float64 // attempt up to which practice was seen; 0 for none
+	fails float64 // chance of a hard fail
+	clean keeping // nil for none
 }
+
+// A keeping is the chance that attempt n keeps within its error limits, which rises or falls
+// throughout.
+type keeping interface{ at(n float64) float64 }
 
 // passing is what the fit says of single attempts.
 func (l Learner) passing() passing {
 	f := l.Choice.Fit
 	p := passing{curve: f.Curve, noise: f.Noise, scale: f.Scale, last: f.Last, fails: l.fails.share}
 	if l.clean != nil {
-		p.clean = l.clean.learnt.at
+		p.clean = l.clean.learnt
 	}
 	return p
 }
@@ -40,7 +44,7 @@ func (q Question) single(noise models.Noise, m, scale float64) float64 {
 func (q Question) chance(p passing, n float64) float64 {
 	c := (1 - p.fails) * q.single(p.noise, p.curve.At(n), p.scale)
 	if p.clean != nil {
-		c *= p.clean(n)
+		c *= p.clean.at(n)
 	}
 	return c
 }

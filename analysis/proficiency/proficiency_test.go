@@ -163,7 +163,7 @@ func TestRuleMetFromCurve(t *testing.T) {
 		t.Errorf("two in a row at chance 1/2 by attempt %v, want 4", got)
 	}
 	// A chance of one half to keep within the error limits makes it 1/4 a pass.
-	p.clean = func(float64) float64 { return 0.5 }
+	p.clean = byAttempt(func(float64) float64 { return 0.5 })
 	if c := q.chance(p, 3); math.Abs(c-0.25) > 1e-12 {
 		t.Errorf("chance %v, want 0.25", c)
 	}

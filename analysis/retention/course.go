@@ -62,21 +62,39 @@ const leastCourse = 4
 // there is none, and the days before it, 0 where not known.
 type walker struct {
 	days   []float64
+	kinds  []int // of the break before every session; −1 for none
 	values [][]float64
 	y      []float64 // those known, in order
+	mean   float64   // of them
 }
 
 // A path is the three numbers that all trainees share, as logarithms of rates: of learning
 // an attempt, of regaining an attempt, of forgetting a day.
 type path [3]float64
 
+// A pace is what a path makes of the share still to learn, and of the share lost, in an attempt,
+// and what is lost of the rest in a break, by the kinds of break.
+type pace struct {
+	learns, regains float64
+	loses           []float64
+}
+
+// paceAt works a path out.
+func (f *calendarFit) paceAt(p path, to *pace) {
+	to.learns, to.regains = math.Exp(-math.Exp(p[0])), math.Exp(-math.Exp(p[1]))
+	rate := math.Exp(p[2])
+	for k, days := range f.breaks {
+		to.loses[k] = 1 - retained(f.shape, rate, days)
+	}
+}
+
 // load fills the share of the gain that is not there at every known attempt.
-func (w *walker) load(shape string, p path, out []float64) {
-	learns, regains, rate := math.Exp(-math.Exp(p[0])), math.Exp(-math.Exp(p[1])), math.Exp(p[2])
+func (w *walker) load(p *pace, out []float64) {
+	learns, regains := p.learns, p.regains
 	left, lost, k := 1.0, 0.0, 0
 	for s, values := range w.values {
-		if w.days[s] > 0 {
-			lost += (1 - left - lost) * (1 - retained(shape, rate, w.days[s]))
+		if w.kinds[s] >= 0 {
+			lost += (1 - left - lost) * p.loses[w.kinds[s]]
 		}
 		for _, v := range values {
 			if !math.IsNaN(v) {
@@ -95,18 +113,19 @@ type line struct{ plateau, gain, plateauVar, gainVar float64 } // variances in u
 // own fits a trainee's line and leaves the residuals.
 func (w *walker) own(load, residual []float64) line {
 	n := float64(len(w.y))
-	my, mh, hh, hy := 0.0, 0.0, 0.0, 0.0
-	for k, h := range load {
-		my, mh = my+w.y[k]/n, mh+h/n
+	mh, hh, hy := 0.0, 0.0, 0.0
+	for _, h := range load {
+		mh += h
 	}
+	mh /= n
 	for k, h := range load {
-		hh, hy = hh+(h-mh)*(h-mh), hy+(h-mh)*(w.y[k]-my)
+		hh, hy = hh+(h-mh)*(h-mh), hy+(h-mh)*(w.y[k]-w.mean)
 	}
 	l := line{}
 	if hh > 1e-12 {
 		l.gain, l.gainVar = hy/hh, 1/hh
 	}
-	l.plateau, l.plateauVar = my-l.gain*mh, 1/n+mh*mh*l.gainVar
+	l.plateau, l.plateauVar = w.mean-l.gain*mh, 1/n+mh*mh*l.gainVar
 	for k, h := range load {
 		residual[k] = w.y[k] - l.plateau - l.gain*h
 	}
@@ -117,13 +136,24 @@ func (w *walker) own(load, residual []float64) line {
 type calendarFit struct {
 	shape     string
 	walkers   []walker
+	breaks    []float64 // lengths, by kind
 	low, high path
 	free      []int // of the path
+	begin     path  // of draws
+	begun     []share
 	load      []float64
 	at, up    []float64
 	steps     [3][]float64
+	paces     [4]pace // memory for those of a path, and of a step along each of its numbers
 	normal    *mat.SymDense
 	right     []float64
+}
+
+// A share is what one trainee adds to the sum of squares and to the equations of a step.
+type share struct {
+	rss    float64
+	right  [3]float64
+	normal [3][3]float64
 }
 
 func (f *calendarFit) scratch() *calendarFit {
@@ -136,61 +166,116 @@ func (f *calendarFit) scratch() *calendarFit {
 	for j := range g.steps {
 		g.steps[j] = make([]float64, longest)
 	}
+	for j := range g.paces {
+		g.paces[j].loses = make([]float64, len(f.breaks))
+	}
 	g.normal, g.right = mat.NewSymDense(len(f.free), nil), make([]float64, len(f.free))
 	return &g
 }
 
+// beginAt works out what every trainee adds where all draws begin.
+func (f *calendarFit) beginAt(p path) {
+	f.begin, f.begun = p, make([]share, len(f.walkers))
+	f.pacesAt(p)
+	for i := range f.walkers {
+		f.begun[i] = f.shareOf(&f.walkers[i])
+	}
+}
+
 // rss is the sum of squares of trainees, each counted so often.
 func (f *calendarFit) rss(p path, times []float64) float64 {
+	known := f.begun != nil && p == f.begin
+	if !known {
+		f.paceAt(p, &f.paces[0])
+	}
 	sum := 0.0
 	for i := range f.walkers {
-		if times[i] == 0 {
-			continue
-		}
-		w := &f.walkers[i]
-		n := len(w.y)
-		w.load(f.shape, p, f.load[:n])
-		w.own(f.load[:n], f.at[:n])
-		for _, r := range f.at[:n] {
-			sum += times[i] * r * r
+		switch {
+		case times[i] == 0:
+		case known:
+			sum += times[i] * f.begun[i].rss
+		default:
+			sum += times[i] * f.squares(&f.walkers[i], &f.paces[0])
 		}
 	}
 	return sum
 }
 
+// squares is a trainee's own sum of squares, and leaves the residuals.
+func (f *calendarFit) squares(w *walker, p *pace) float64 {
+	n := len(w.y)
+	w.load(p, f.load[:n])
+	w.own(f.load[:n], f.at[:n])
+	sum := 0.0
+	for _, r := range f.at[:n] {
+		sum += r * r
+	}
+	return sum
+}
+
+// step is the difference by which slopes are taken.
+const step = 1e-4
+
+// pacesAt works out a path and a step along each of its numbers.
+func (f *calendarFit) pacesAt(p path) {
+	f.paceAt(p, &f.paces[0])
+	for a, j := range f.free {
+		q := p
+		q[j] += step
+		f.paceAt(q, &f.paces[1+a])
+	}
+}
+
+// shareOf is what a trainee adds at the paces worked out.
+func (f *calendarFit) shareOf(w *walker) (s share) {
+	n := len(w.y)
+	s.rss = f.squares(w, &f.paces[0])
+	at, up := f.at[:n], f.up[:n]
+	for a := range f.free {
+		w.load(&f.paces[1+a], f.load[:n])
+		w.own(f.load[:n], up)
+		steps := f.steps[a][:n]
+		for k, r := range at {
+			steps[k] = (up[k] - r) / step
+			s.right[a] -= steps[k] * r
+		}
+		for b := range a + 1 {
+			for k, v := range f.steps[b][:n] {
+				s.normal[a][b] += steps[k] * v
+			}
+		}
+	}
+	return s
+}
+
 // derive fills the normal equations of a step of Gauss and Newton, by differences.
 func (f *calendarFit) derive(p path, times []float64) {
-	const h = 1e-4
-	f.normal.Zero()
-	clear(f.right)
+	known := f.begun != nil && p == f.begin
+	if !known {
+		f.pacesAt(p)
+	}
+	var sum share
 	for i := range f.walkers {
 		if times[i] == 0 {
 			continue
 		}
-		w := &f.walkers[i]
-		n := len(w.y)
-		w.load(f.shape, p, f.load[:n])
-		w.own(f.load[:n], f.at[:n])
-		for a, j := range f.free {
-			q := p
-			q[j] += h
-			w.load(f.shape, q, f.load[:n])
-			w.own(f.load[:n], f.up[:n])
-			for k := range n {
-				f.steps[a][k] = (f.up[k] - f.at[k]) / h
-			}
+		var s share
+		if known {
+			s = f.begun[i]
+		} else {
+			s = f.shareOf(&f.walkers[i])
 		}
 		for a := range f.free {
-			for k := range n {
-				f.right[a] -= times[i] * f.steps[a][k] * f.at[k]
-			}
+			sum.right[a] += times[i] * s.right[a]
 			for b := range a + 1 {
-				sum := 0.0
-				for k := range n {
-					sum += f.steps[a][k] * f.steps[b][k]
-				}
-				f.normal.SetSym(a, b, f.normal.At(a, b)+times[i]*sum)
+				sum.normal[a][b] += times[i] * s.normal[a][b]
 			}
+		}
+	}
+	for a := range f.free {
+		f.right[a] = sum.right[a]
+		for b := range a + 1 {
+			f.normal.SetSym(a, b, sum.normal[a][b])
 		}
 	}
 }
@@ -277,10 +362,10 @@ func Courses(ctx context.Context, trainees []Trainee, o Options) ([]Course, erro
 		longest = math.Max(longest, k.days[len(k.days)-1])
 	}
 	var people []Trainee
-	f := &calendarFit{}
+	f := &calendarFit{breaks: breaksOf(trainees)}
 	after, relearning, within := 0, 0, 0
 	for _, t := range trainees {
-		w := walkerOf(t)
+		w := walkerOf(t, f.breaks)
 		if len(w.y) < leastCourse {
 			continue
 		}
@@ -340,7 +425,21 @@ func known(values []float64) int {
 	return n
 }
 
-func walkerOf(t Trainee) walker {
+// breaksOf lists the lengths of breaks, each once.
+func breaksOf(trainees []Trainee) []float64 {
+	var out []float64
+	for _, t := range trainees {
+		for _, s := range t.Sessions {
+			if s.Gap > 0 {
+				out = append(out, s.Gap)
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+func walkerOf(t Trainee, breaks []float64) walker {
 	var w walker
 	for _, s := range t.Sessions {
 		var values []float64
@@ -348,15 +447,18 @@ func walkerOf(t Trainee) walker {
 			values = append(values, a.Value)
 			if !math.IsNaN(a.Value) {
 				w.y = append(w.y, a.Value)
+				w.mean += a.Value
 			}
 		}
 		w.values = append(w.values, values)
-		gap := s.Gap
-		if !(gap > 0) {
-			gap = 0
+		gap, kind := 0.0, -1
+		if s.Gap > 0 {
+			gap = s.Gap
+			kind, _ = slices.BinarySearch(breaks, gap)
 		}
-		w.days = append(w.days, gap)
+		w.days, w.kinds = append(w.days, gap), append(w.kinds, kind)
 	}
+	w.mean /= float64(len(w.y))
 	return w
 }
 
@@ -380,18 +482,20 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 			start[j] = math.Min(math.Max(start[j], f.low[j]+1), f.high[j]-1)
 		}
 	}
+	g.beginAt(start)
 	sampling := o.Sampling
 	sampling.Progress = nil
 	draws, err := resample.Replicate(ctx, sampling, "retention/course/"+f.shape, func() func(*rand.Rand) told {
-		g := f.scratch()
+		h := f.scratch()
+		h.begin, h.begun = g.begin, g.begun
 		members, times := make([]int, len(f.walkers)), make([]float64, len(f.walkers))
 		return func(r *rand.Rand) told {
 			clear(times)
 			for _, i := range resample.Indices(r, members, len(f.walkers)) {
 				times[i]++
 			}
-			p, _ := g.descend(start, times, 8, 1e-5)
-			return g.tell(p, times)
+			p, _ := h.descend(start, times, 8, 1e-5)
+			return h.tell(p, times)
 		}
 	})
 	if err != nil {
@@ -470,12 +574,13 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 // tell reads the means of plateaus and gains, each trainee counted so often.
 func (f *calendarFit) tell(p path, times []float64) told {
 	out, n := told{path: p}, 0.0
+	f.paceAt(p, &f.paces[0])
 	for i := range f.walkers {
 		if times[i] == 0 {
 			continue
 		}
 		w := &f.walkers[i]
-		w.load(f.shape, p, f.load[:len(w.y)])
+		w.load(&f.paces[0], f.load[:len(w.y)])
 		l := w.own(f.load[:len(w.y)], f.at[:len(w.y)])
 		out.plateau, out.gain, n = out.plateau+times[i]*l.plateau, out.gain+times[i]*l.gain, n+times[i]
 	}
@@ -489,9 +594,10 @@ func (f *calendarFit) spreads(p path, residual float64) (plateau, gain float64) 
 	var plateaus, gains []float64
 	noiseP, noiseG := 0.0, 0.0
 	n := float64(len(f.walkers))
+	f.paceAt(p, &f.paces[0])
 	for i := range f.walkers {
 		w := &f.walkers[i]
-		w.load(f.shape, p, f.load[:len(w.y)])
+		w.load(&f.paces[0], f.load[:len(w.y)])
 		l := w.own(f.load[:len(w.y)], f.at[:len(w.y)])
 		plateaus, gains = append(plateaus, l.plateau), append(gains, l.gain)
 		noiseP, noiseG = noiseP+l.plateauVar*residual*residual/n, noiseG+l.gainVar*residual*residual/n
@@ -507,9 +613,10 @@ func (f *calendarFit) spreads(p path, residual float64) (plateau, gain float64) 
 // trainees who made them.
 func (f *calendarFit) expected(people []Trainee, p path) []Point {
 	fitted := make([]Trainee, len(people))
+	f.paceAt(p, &f.paces[0])
 	for i, t := range people {
 		w := &f.walkers[i]
-		w.load(f.shape, p, f.load[:len(w.y)])
+		w.load(&f.paces[0], f.load[:len(w.y)])
 		l, k := w.own(f.load[:len(w.y)], f.at[:len(w.y)]), 0
 		fitted[i] = Trainee{ID: t.ID, Arm: t.Arm}
 		for _, s := range t.Sessions {

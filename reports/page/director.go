@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"sync"
 
 	"tyro/analysis/practice"
 	"tyro/analysis/study"
@@ -21,6 +22,7 @@ type director struct {
 	Who      who
 	Standard []string
 	Curve    *figure.SharesByAttempt // nil where there is nothing to draw
+	png      func() ([]byte, error)  // of the curve, drawn once for all sheets
 	Caution  string
 	Decides  string
 	Made     string
@@ -77,6 +79,7 @@ func (r *Report) director() *director {
 	}
 	if r.Quota != nil {
 		d.Curve = figure.NewSharesByAttempt(r.Quota)
+		d.png = sync.OnceValues(func() ([]byte, error) { return d.Curve.PNG(300) })
 	}
 	return d
 }

@@ -284,7 +284,7 @@ func (s *sheet) curve(d *director, x, y, w, scale float64) float64 {
 	if d.Curve == nil {
 		return s.words(x, y, w, pdfBody*scale, "", black, "There is nothing to draw.")
 	}
-	png, err := d.Curve.PNG(300)
+	png, err := d.png()
 	if err != nil {
 		s.err = err
 		return y

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // A wardrobe makes pictures fit for a page: smaller, readable at every width, and in
@@ -38,9 +39,28 @@ var (
 	svgBlank    = regexp.MustCompile(`\n{2,}`)
 )
 
-// dress rewrites every picture of a page.
+// dress rewrites every picture of a page, each on its own, side by side.
 func (w *wardrobe) dress(html string) string {
-	return svgElement.ReplaceAllStringFunc(html, w.one)
+	places := svgElement.FindAllStringIndex(html, -1)
+	pictures, colours := make([]string, len(places)), make([]wardrobe, len(places))
+	var all sync.WaitGroup
+	for i, at := range places {
+		all.Go(func() {
+			colours[i].colours = map[string]bool{}
+			pictures[i] = colours[i].one(html[at[0]:at[1]])
+		})
+	}
+	all.Wait()
+	var b strings.Builder
+	from := 0
+	for i, at := range places {
+		b.WriteString(html[from:at[0]])
+		b.WriteString(pictures[i])
+		maps.Copy(w.colours, colours[i].colours)
+		from = at[1]
+	}
+	b.WriteString(html[from:])
+	return b.String()
 }
 
 // one rewrites a picture.

@@ -11,6 +11,7 @@ import (
 
 	"tyro/analysis"
 	"tyro/analysis/practice"
+	"tyro/analysis/resample"
 	"tyro/analysis/study"
 	"tyro/reports"
 )
@@ -307,38 +308,41 @@ func (r *Report) FilesForOthers(least int) (left []string, files map[string][]by
 	return left, files, err
 }
 
-// Files renders the report: index.html, and each document as JSON and CSV.
+// Files renders the report: index.html, and each document as JSON and CSV. The files are
+// made side by side, those that take longest first.
 func (r *Report) Files() (map[string][]byte, error) {
-	files := map[string][]byte{}
 	d := r.director()
 	r = r.Part()
-	add := func(name string, write func(io.Writer) error) error {
-		var b bytes.Buffer
-		err := write(&b)
-		files[name] = b.Bytes()
-		return err
-	}
-	for _, d := range r.documents() {
-		if err := add(d.Head().Command+".json", func(w io.Writer) error { return reports.WriteJSON(w, d) }); err != nil {
-			return nil, err
-		}
-		for _, t := range d.Tables() {
-			if err := add(t.Name+".csv", t.WriteCSV); err != nil {
-				return nil, err
-			}
-		}
-	}
-	for _, page := range []struct {
+	type file struct {
 		name  string
 		write func(io.Writer) error
-	}{
-		{"index.html", r.WriteHTML}, {"director.html", d.writeHTML},
-		{"director.pdf", func(w io.Writer) error { return d.writePDF(w, "A4") }},
-		{"director-letter.pdf", func(w io.Writer) error { return d.writePDF(w, "Letter") }},
-	} {
-		if err := add(page.name, page.write); err != nil {
-			return nil, err
+		b     bytes.Buffer
+		err   error
+	}
+	made := []*file{
+		{name: "index.html", write: r.WriteHTML}, {name: "director.html", write: d.writeHTML},
+		{name: "director.pdf", write: func(w io.Writer) error { return d.writePDF(w, "A4") }},
+		{name: "director-letter.pdf", write: func(w io.Writer) error { return d.writePDF(w, "Letter") }},
+	}
+	for _, d := range r.documents() {
+		made = append(made, &file{name: d.Head().Command + ".json", write: func(w io.Writer) error { return reports.WriteJSON(w, d) }})
+		for _, t := range d.Tables() {
+			made = append(made, &file{name: t.Name + ".csv", write: t.WriteCSV})
 		}
+	}
+	err := resample.Each(context.Background(), len(made), r.study.Sampling(), func() func(int) error {
+		return func(i int) error {
+			made[i].err = made[i].write(&made[i].b)
+			return nil
+		}
+	})
+	files := map[string][]byte{}
+	for _, f := range made {
+		err = errors.Join(err, f.err)
+		files[f.name] = f.b.Bytes()
+	}
+	if err != nil {
+		return nil, err
 	}
 	return files, nil
 }

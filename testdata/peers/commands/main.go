@@ -7,8 +7,8 @@
 //	go run ./testdata/peers/commands -only proficiency,cohort
 //	go run ./testdata/peers/commands -growth
 //
-// -growth writes growth.csv instead: what proficiency takes as trainees, attempts and replicates
-// double.
+// -growth writes growth.csv instead: what proficiency, cohort and report take as trainees,
+// attempts and replicates double, twice.
 //
 // The peers do less than tyro does: refits is one family where tyro chooses among four and
 // answers three definitions from each refit; nlme is a bare fit from given starts, without the
@@ -36,7 +36,7 @@ const dir = "testdata/peers/commands"
 
 var (
 	only   = flag.String("only", "", "names of the jobs to run; default: all")
-	growth = flag.Bool("growth", false, "instead, how the cost of proficiency grows")
+	growth = flag.Bool("growth", false, "instead, how the cost of proficiency, cohort and report grows; -only names some of them")
 )
 
 // A job is a tyro command with the peers it is held against.
@@ -73,7 +73,7 @@ func main() {
 	w := csv.NewWriter(out)
 	check(w.Write([]string{"job", "what", "program", "cpu_seconds", "wall_seconds", "peak_mb", "times_tyro"}))
 	for _, j := range jobs(work) {
-		if *only != "" && !slices.Contains(strings.Split(*only, ","), j.name) {
+		if !wanted(j.name) {
 			continue
 		}
 		own := run(tyro, j.tyro...)
@@ -84,21 +84,64 @@ func main() {
 	}
 }
 
-// grow times proficiency at three sizes of each kind.
+// A size is that of a simulated study, and the replicates asked for; 0 where the command draws
+// none.
+type size struct{ trainees, attempts, replicates int }
+
+// A growing is a command at sizes of which every three double one thing twice.
+type growing struct {
+	command string
+	more    []string
+	arms    int
+	sizes   []size
+}
+
+func growths(work string) []growing {
+	rule := []string{"--rule", "2 in a row"}
+	return []growing{
+		{"proficiency", rule, 1, []size{
+			{250, 50, 400}, {500, 50, 400}, {1000, 50, 400},
+			{300, 25, 400}, {300, 50, 400}, {300, 100, 400},
+			{200, 50, 1000}, {200, 50, 2000}, {200, 50, 4000},
+		}},
+		{"cohort", []string{"--family", "exponential"}, 1, []size{
+			{500, 50, 0}, {1000, 50, 0}, {2000, 50, 0},
+			{500, 25, 0}, {500, 50, 0}, {500, 100, 0},
+		}},
+		{"report", append(slices.Clone(rule), "--out", filepath.Join(work, "grown")), 2, []size{
+			{100, 50, 1000}, {200, 50, 1000}, {400, 50, 1000},
+			{100, 50, 1000}, {100, 50, 2000}, {100, 50, 4000},
+		}},
+	}
+}
+
+// grow times commands at three sizes of each kind, one after another.
 func grow(tyro, work string) {
 	out, err := os.Create(filepath.Join(dir, "growth.csv"))
 	check(err)
 	defer out.Close()
 	w := csv.NewWriter(io.MultiWriter(out, os.Stdout))
-	check(w.Write([]string{"trainees", "attempts", "replicates", "cpu_seconds", "wall_seconds", "peak_mb"}))
+	check(w.Write([]string{"command", "trainees", "attempts", "replicates", "cpu_seconds", "wall_seconds", "peak_mb"}))
 	path := filepath.Join(work, "growth.csv")
-	for _, s := range [][3]int{{250, 50, 400}, {500, 50, 400}, {1000, 50, 400}, {300, 25, 400}, {300, 50, 400}, {300, 100, 400}, {200, 50, 1000}, {200, 50, 2000}, {200, 50, 4000}} {
-		simulate(path, s[0], s[1], 1)
-		c := run(tyro, append(append([]string{"proficiency"}, columns(path)...), "--rule", "2 in a row", "--replicates", fmt.Sprint(s[2]))...)
-		check(w.Write([]string{fmt.Sprint(s[0]), fmt.Sprint(s[1]), fmt.Sprint(s[2]), fmt.Sprintf("%.2f", c.cpu), fmt.Sprintf("%.2f", c.wall), fmt.Sprintf("%.0f", c.megabytes)}))
-		w.Flush()
+	for _, g := range growths(work) {
+		if !wanted(g.command) {
+			continue
+		}
+		for _, s := range g.sizes {
+			simulate(path, s.trainees, s.attempts, g.arms)
+			args := slices.Concat([]string{g.command}, columns(path), g.more)
+			if s.replicates > 0 {
+				args = append(args, "--replicates", fmt.Sprint(s.replicates))
+			}
+			c := run(tyro, args...)
+			check(w.Write([]string{g.command, fmt.Sprint(s.trainees), fmt.Sprint(s.attempts), fmt.Sprint(s.replicates), fmt.Sprintf("%.2f", c.cpu), fmt.Sprintf("%.2f", c.wall), fmt.Sprintf("%.0f", c.megabytes)}))
+			w.Flush()
+		}
 	}
 }
+
+// wanted reports whether a job is to be run.
+func wanted(name string) bool { return *only == "" || slices.Contains(strings.Split(*only, ","), name) }
 
 // columns names a simulated table and what is in it.
 func columns(path string) []string {
