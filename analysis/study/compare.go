@@ -375,11 +375,18 @@ func (w *comparing) means(x sample, ref, arm string) compare.Means {
 	return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
 		r.Share, a.Share = x.share, x.share
 		if leans {
-			return compare.Leaning(x.measure, r, a, refWorth, armWorth, w.Options.Level), nil
+			c := compare.Leaning(x.measure, r, a, refWorth, armWorth, w.Options.Level)
+			if x.measure == "plateau" {
+				c.Warnings = append(c.Warnings, analysis.Warning{Code: "plateau-beyond", Text: plateauBeyond})
+			}
+			return c, nil
 		}
 		return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
 	}
 }
+
+// plateauBeyond is said of plateaus to which few trainees practised.
+const plateauBeyond = "many trainees stopped well before their plateau, so that few hold most of what is known of it and the curve is followed beyond the attempts of the others: there an estimate that is far out has a large standard error, and the test errs on the safe side (of simulated studies without a difference in which practice stopped at the rule it rejected in about half as many as it may)"
 
 // leaning is how many trainees those of two arms are worth, and whether that is to be minded.
 func (w *comparing) leaning(x sample, ref, arm string) (refWorth, armWorth float64, leans bool) {
