@@ -311,7 +311,7 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 }
 
 // counting is how many of the values hold.
-func counting(values []float64, holds func(float64) bool) int {
+func counting[T any](values []T, holds func(T) bool) int {
 	n := 0
 	for _, v := range values {
 		if holds(v) {

@@ -138,6 +138,39 @@ func TestCompareStoppedEarly(t *testing.T) {
 	}
 }
 
+// Some of one arm stop after 5 attempts without having met the rule: what was observed alone
+// makes no test of it and says why, and what is expected of them leads.
+func TestCompareDoubtsWhatWasObservedAlone(t *testing.T) {
+	c := comparison(t, threeArms(1, func(arm, i int) float64 {
+		if arm == 1 && i < 4 {
+			return 5
+		}
+		return 16
+	}), CompareOptions{})
+	doubted := 0
+	for _, x := range c.Sensitivity {
+		if x.Basis != BasisObserved {
+			continue
+		}
+		doubted++
+		if !math.IsNaN(x.P) || x.Excludes != "" || !strings.Contains(x.Caution, "without having met the rule") || !strings.Contains(x.Caution, "the interval is no test") {
+			t.Errorf("%s: p %v, %q, %q", x.Measure, x.P, x.Excludes, x.Caution)
+		}
+	}
+	if doubted != 12 { // mean, share, median and hazard of three pairs
+		t.Errorf("%d contrasts of what was observed alone, want 12", doubted)
+	}
+	if x := contrastOf(t, c.Contrasts, "rule-met-mean", "quick", "usual"); x.Basis != BasisExpected || math.IsNaN(x.P) || x.Caution != "" {
+		t.Errorf("what leads: %+v", x)
+	}
+	// Without somebody who stopped nothing is doubted.
+	for _, x := range comparison(t, threeArms(1, nil), CompareOptions{}).Contrasts {
+		if x.Caution != "" {
+			t.Errorf("%s: %q", x.Measure, x.Caution)
+		}
+	}
+}
+
 func TestCompareMargin(t *testing.T) {
 	p := threeArms(1, nil)
 	p.Task.Margin = &practice.Margin{Measure: "plateau", Value: 1.3, Kind: practice.Equivalence, SetOn: "2026-02-01"}
