@@ -122,6 +122,7 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 	if w.nothing != nil && !slices.ContainsFunc(w.c.Contrasts, compare.Contrast.Known) {
 		return nil, w.nothing
 	}
+	w.cautionOwn()
 	w.c.trades(s.Task.Lower)
 	compare.AdjustWithin(w.c.Contrasts, func(compare.Contrast) string { return "" })
 	compare.AdjustWithin(w.c.Received, func(compare.Contrast) string { return "" })
@@ -415,6 +416,27 @@ func finished(c compare.Contrast, x sample) compare.Contrast {
 		return compare.AsRatio(c)
 	}
 	return c
+}
+
+// cautionOwn says of contrasts of own curves, where those of the cohort's curve lead, why not to
+// rely on them when trainees stopped before they were proficient.
+func (w *comparing) cautionOwn() {
+	stopped, unmet := 0, ""
+	for _, f := range w.c.Followed {
+		stopped += f.StoppedNotMet
+	}
+	if stopped == 0 || !w.c.Cohort {
+		return
+	}
+	if w.Task.Rule != nil {
+		unmet = " without having met the rule"
+	}
+	caution := fmt.Sprintf("%s last seen before attempt %g%s: their own curves are short and may lead where they would not have gone, and where the slow stop sooner in one arm, that alone sets the arms apart: read the main contrasts, of the cohort's curve", counted(stopped, "trainee was", "trainees were"), w.c.At, unmet)
+	for k, c := range w.c.Sensitivity {
+		if c.Basis == BasisOwn || c.Basis == w.ownLevel() {
+			w.c.Sensitivity[k].Caution = caution
+		}
+	}
 }
 
 // remarks turns what was noticed into warnings.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -149,6 +150,9 @@ func TestCompareDoubtsWhatWasObservedAlone(t *testing.T) {
 	}), CompareOptions{})
 	doubted := 0
 	for _, x := range c.Sensitivity {
+		if own := x.Basis == BasisOwn || strings.HasPrefix(x.Basis, "own level"); own != strings.Contains(x.Caution, "own curves are short") {
+			t.Errorf("%s by %s: %q", x.Measure, x.Basis, x.Caution)
+		}
 		if x.Basis != BasisObserved {
 			continue
 		}
@@ -164,7 +168,8 @@ func TestCompareDoubtsWhatWasObservedAlone(t *testing.T) {
 		t.Errorf("what leads: %+v", x)
 	}
 	// Without somebody who stopped nothing is doubted.
-	for _, x := range comparison(t, threeArms(1, nil), CompareOptions{}).Contrasts {
+	all := comparison(t, threeArms(1, nil), CompareOptions{})
+	for _, x := range slices.Concat(all.Contrasts, all.Sensitivity) {
 		if x.Caution != "" {
 			t.Errorf("%s: %q", x.Measure, x.Caution)
 		}

@@ -266,7 +266,7 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 			row[0] = 1
 			row[1] = indicator(x.P <= 0.05)
 			switch {
-			case x.Caution != "" && x.Measure != "rule-met-median": // its p is withheld: what its interval would say
+			case x.Caution != "" && math.IsNaN(x.P) && x.Measure != "rule-met-median": // its p is withheld: what its interval would say
 				row[1] = indicator(!x.Open())
 			case math.IsNaN(x.P):
 				row[1] = math.NaN()
