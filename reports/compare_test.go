@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"tyro/analysis/compare"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/analysis/study"
@@ -74,6 +75,23 @@ func TestComparisonSaysWhatIsLeftOpen(t *testing.T) {
 	}
 	if open == 0 {
 		t.Error("no contrast is left open: the test says little")
+	}
+}
+
+// What was observed alone of a rule before which trainees stopped is not to be relied on, and the
+// text says of which rows and why; others are not named.
+func TestComparisonCautions(t *testing.T) {
+	known := Contrast{Measure: "rule-met-hazard", Lower: 0.6, Upper: 4.3, Caution: "two trainees stopped; read the main contrasts"}
+	other, sound, empty := known, known, known
+	other.Measure, sound.Measure, sound.Caution = "rule-met-mean-within-19", "plateau", ""
+	empty.Measure, empty.Lower = "rule-met-share-by-19", Number(math.NaN())
+	got := cautions([]Contrast{sound, known, empty, other})
+	want := "Not to be relied on as they stand: rule-met-hazard, rule-met-mean-within-19. Two trainees stopped; read the main contrasts."
+	if len(got) != 1 || got[0] != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if cs := contrastsOf([]compare.Contrast{compare.Doubted(compare.Contrast{P: 0.01, Excludes: "excludes much"}, "why")}); cs[0].Caution != "why" || !math.IsNaN(float64(cs[0].P)) || cs[0].Excludes != "" {
+		t.Errorf("machine output: %+v", cs[0])
 	}
 }
 

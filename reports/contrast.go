@@ -32,6 +32,7 @@ type Contrast struct {
 	Margin         Number  `json:"margin"`
 	Method         string  `json:"method"`
 	Excludes       string  `json:"excludes"`
+	Caution        string  `json:"caution"` // why interval and p are not to be relied on
 	Replicates     int     `json:"replicates"`
 }
 
@@ -46,7 +47,7 @@ func contrastsOf(cs []compare.Contrast) []Contrast {
 			Measure: c.Measure, Arm: c.Arm, Reference: c.Reference, Basis: c.Basis, Kind: kind, ArmTrainees: c.ArmN, RefTrainees: c.RefN,
 			ArmValue: Number(c.ArmValue), ReferenceValue: Number(c.RefValue), Estimate: Number(c.Estimate), Lower: Number(c.Lower), Upper: Number(c.Upper),
 			Level: c.Level, SE: Number(c.SE), DF: Number(c.DF), P: Number(c.P), PAdjusted: Number(c.PAdjusted), PHochberg: Number(c.PHochberg),
-			Margin: Number(c.Margin), Method: c.Method, Excludes: c.Excludes, Replicates: c.Replicates,
+			Margin: Number(c.Margin), Method: c.Method, Excludes: c.Excludes, Caution: c.Caution, Replicates: c.Replicates,
 		})
 	}
 	return out
@@ -91,6 +92,7 @@ func contrastTable(name, title string, rows []Contrast, level float64) Table {
 		Numbers("margin", "", rows, func(c Contrast) Number { return c.Margin }, ThreeDigits),
 		Words("method", "", rows, func(c Contrast) string { return c.Method }),
 		Words("excludes", "", rows, func(c Contrast) string { return c.Excludes }),
+		Words("caution", "", rows, func(c Contrast) string { return c.Caution }),
 		Counts("replicates", "", rows, func(c Contrast) int { return c.Replicates }),
 	}}
 	return t
@@ -116,6 +118,29 @@ func leftOpen(cs []Contrast) []string {
 		if c.Excludes != "" {
 			out = append(out, fmt.Sprintf("%s, %s: %s.", c.pair(), c.Measure, c.Excludes))
 		}
+	}
+	return out
+}
+
+// cautions are notes that say of which rows interval and p are not to be relied on, and why:
+// a reason once, with all its measures.
+func cautions(cs []Contrast) []string {
+	var reasons []string
+	about := map[string][]string{}
+	for _, c := range cs {
+		if c.Caution == "" || !c.known() {
+			continue
+		}
+		if about[c.Caution] == nil {
+			reasons = append(reasons, c.Caution)
+		}
+		if !slices.Contains(about[c.Caution], c.Measure) {
+			about[c.Caution] = append(about[c.Caution], c.Measure)
+		}
+	}
+	var out []string
+	for _, r := range reasons {
+		out = append(out, fmt.Sprintf("Not to be relied on as they stand: %s. %s.", strings.Join(about[r], ", "), Capital(r)))
 	}
 	return out
 }

@@ -291,7 +291,7 @@ func (d *Retention) courseTable() Table {
 		Words("lower", fmt.Sprintf("%g %% from", 100*d.level), rows, text(func(r courseRow) Number { return r.lower })),
 		Words("upper", "to", rows, text(func(r courseRow) Number { return r.upper })),
 	}}
-	t.Notes = append(t.Notes, fmt.Sprintf("Of %s with %s: every trainee has a plateau and a gain of their own, and what is learnt, lost and brought back is common to all. Intervals: bootstrap of whole trainees.", Count(c.Trainees, "trainee"), Count(c.Attempts, "attempt")),
+	t.Notes = append(t.Notes, fmt.Sprintf("Of %s with %s: every trainee has a plateau and a gain of their own, and what is learnt, lost and brought back is common to all. Where trainees differ much in that, the numbers are of one curve for all, and its plateau lies nearer to the first attempts than their own do. Intervals: bootstrap of whole trainees; that nothing is lost is left out only where a test of its own leaves it out.", Count(c.Trainees, "trainee"), Count(c.Attempts, "attempt")),
 		"Kept is a share of what was mastered before the break; the table of breaks above has it of the gain up to the level before, without a curve.")
 	if len(d.Course) > 1 {
 		better, worse := d.Nearest(), &d.Course[0]

@@ -23,6 +23,7 @@ type Contrast struct {
 	PAdjusted, PHochberg    float64 // NaN until adjusted
 	Margin                  float64 // of equivalence or non-inferiority; NaN otherwise
 	Excludes                string  // what the interval rules out and leaves open, in words
+	Caution                 string  // why interval and p are not to be relied on, in words; "" for no reason
 	Replicates              int
 	Exact                   bool // Replicates are all ways there are to deal the trainees out
 	Warnings                []analysis.Warning
@@ -61,6 +62,13 @@ func (c Contrast) Open() bool { return c.Lower <= c.None() && c.None() <= c.Uppe
 func AsRatio(c Contrast) Contrast {
 	c.exponentiate()
 	c.Describe()
+	return c
+}
+
+// Doubted is a contrast without its test, and with the reason in words: its interval shows
+// what would be so if the reason did not hold, and rules nothing out.
+func Doubted(c Contrast, caution string) Contrast {
+	c.P, c.Excludes, c.Caution = math.NaN(), "", caution
 	return c
 }
 

@@ -31,6 +31,9 @@ func Leaning(measure string, ref, arm Arm, refWorth, armWorth, level float64) Co
 	if arm.Share {
 		p := math.Min(1, math.Max(0, (n*c.ArmValue+m*c.RefValue)/(n+m)))
 		va, vr = math.Max(va, p*(1-p)/n), math.Max(vr, p*(1-p)/m)
+		if ones := p * (n + m); p > 0 && p < 1 {
+			c.fewApart(ones, lowestLeaning(ones, n, m, armWorth, refWorth))
+		}
 	}
 	df := (va + vr) * (va + vr) / (va*va/math.Max(1, armWorth-1) + vr*vr/math.Max(1, refWorth-1))
 	return c.student(math.Sqrt(va+vr), df)

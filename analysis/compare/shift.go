@@ -58,6 +58,11 @@ func testShift(ctx context.Context, measure string, ref, arm Arm, level float64,
 	t = &studentised{pooled: p, deals: deals, exact: exact, estimate: c.Estimate, se: c.SE}
 	above, below = t.tails(0)
 	c.P = math.Min(1, 2*math.Min(above, below))
+	if arm.Share && arm.Cluster == nil {
+		if ones, whole := countOnes(arm, ref); whole {
+			c.fewApart(float64(ones), lowestDealt(ones, len(arm.Values), len(ref.Values)))
+		}
+	}
 	return c, t, above, below, nil
 }
 

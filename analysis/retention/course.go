@@ -27,7 +27,8 @@ import (
 // chapter 4.) Every trainee has a plateau and a gain of their own; what the trainees share is
 // found by least squares about these (variable projection; Golub and Pereyra, 1973, SIAM
 // Journal on Numerical Analysis 10, 413-432), and intervals are expanded percentiles of a
-// bootstrap of whole trainees.
+// bootstrap of whole trainees. Those of what breaks take leave out "nothing" only where a test
+// of its own does, whose level does not hang on the search for how fast a loss comes back.
 type Course struct {
 	Shape    string
 	Trainees int
@@ -547,12 +548,25 @@ func (f *calendarFit) course(ctx context.Context, people []Trainee, o Options, d
 	for _, day := range days {
 		c.Kept = append(c.Kept, KeptAfter{day, ends(func(d told) float64 { return retained(f.shape, rate(d), day) }, 1)})
 	}
+	nothing, err := f.none(ctx, sampling)
+	if err != nil {
+		return Course{}, err
+	}
+	if nothing > 1-level { // the intervals leave room for no loss
+		for k := range c.Kept {
+			if !math.IsNaN(c.Kept[k].Upper) {
+				c.Kept[k].Upper = 1
+			}
+		}
+	}
 	c.Loses = c.Kept[len(c.Kept)-1].Upper < 1
 	if len(days) > 1 {
 		c.Rate = ends(rate, 0)
 		c.HalfLife = ends(func(d told) float64 { return halfLife(f.shape, rate(d), 10*longest) })
 		if math.IsNaN(c.Rate.Lower) {
 			c.HalfLife.Lower, c.HalfLife.Upper = nan, nan
+		} else if !c.Loses {
+			c.Rate.Lower, c.HalfLife.Upper = 0, math.Inf(1)
 		}
 	}
 	gain := ends(func(d told) float64 { return d.gain })

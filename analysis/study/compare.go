@@ -122,6 +122,7 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 	if w.nothing != nil && !slices.ContainsFunc(w.c.Contrasts, compare.Contrast.Known) {
 		return nil, w.nothing
 	}
+	w.cautionOwn()
 	w.c.trades(s.Task.Lower)
 	compare.AdjustWithin(w.c.Contrasts, func(compare.Contrast) string { return "" })
 	compare.AdjustWithin(w.c.Received, func(compare.Contrast) string { return "" })
@@ -375,11 +376,18 @@ func (w *comparing) means(x sample, ref, arm string) compare.Means {
 	return func(ctx context.Context, r, a compare.Arm) (compare.Contrast, error) {
 		r.Share, a.Share = x.share, x.share
 		if leans {
-			return compare.Leaning(x.measure, r, a, refWorth, armWorth, w.Options.Level), nil
+			c := compare.Leaning(x.measure, r, a, refWorth, armWorth, w.Options.Level)
+			if x.measure == "plateau" {
+				c.Warnings = append(c.Warnings, analysis.Warning{Code: "plateau-beyond", Text: plateauBeyond})
+			}
+			return c, nil
 		}
 		return compare.Shift(ctx, x.measure, r, a, w.Options.Level, w.Sampling())
 	}
 }
+
+// plateauBeyond is said of plateaus to which few trainees practised.
+const plateauBeyond = "many trainees stopped well before their plateau, so that few hold most of what is known of it and the curve is followed beyond the attempts of the others: there an estimate that is far out has a large standard error, and the test errs on the safe side (of simulated studies without a difference in which practice stopped at the rule it rejected in about half as many as it may)"
 
 // leaning is how many trainees those of two arms are worth, and whether that is to be minded.
 func (w *comparing) leaning(x sample, ref, arm string) (refWorth, armWorth float64, leans bool) {
@@ -408,6 +416,27 @@ func finished(c compare.Contrast, x sample) compare.Contrast {
 		return compare.AsRatio(c)
 	}
 	return c
+}
+
+// cautionOwn says of contrasts of own curves, where those of the cohort's curve lead, why not to
+// rely on them when trainees stopped before they were proficient.
+func (w *comparing) cautionOwn() {
+	stopped, unmet := 0, ""
+	for _, f := range w.c.Followed {
+		stopped += f.StoppedNotMet
+	}
+	if stopped == 0 || !w.c.Cohort {
+		return
+	}
+	if w.Task.Rule != nil {
+		unmet = " without having met the rule"
+	}
+	caution := fmt.Sprintf("%s last seen before attempt %g%s: their own curves are short and may lead where they would not have gone, and where the slow stop sooner in one arm, that alone sets the arms apart: read the main contrasts, of the cohort's curve", counted(stopped, "trainee was", "trainees were"), w.c.At, unmet)
+	for k, c := range w.c.Sensitivity {
+		if c.Basis == BasisOwn || c.Basis == w.ownLevel() {
+			w.c.Sensitivity[k].Caution = caution
+		}
+	}
 }
 
 // remarks turns what was noticed into warnings.

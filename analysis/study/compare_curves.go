@@ -311,7 +311,7 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 }
 
 // counting is how many of the values hold.
-func counting(values []float64, holds func(float64) bool) int {
+func counting[T any](values []T, holds func(T) bool) int {
 	n := 0
 	for _, v := range values {
 		if holds(v) {
@@ -358,9 +358,9 @@ func (w *comparing) battery() error {
 			b.Values = append(b.Values, values)
 		}
 		for k := range cs {
-			cs[k].Basis = fmt.Sprintf("own level at attempt %g", w.c.At)
+			cs[k].Basis = w.ownLevel()
 		}
-		if c, ok := w.adjusted("adjusted-for-first-attempt", fmt.Sprintf("own level at attempt %g", w.c.At), r, a, b); ok {
+		if c, ok := w.adjusted("adjusted-for-first-attempt", w.ownLevel(), r, a, b); ok {
 			cs = append(cs, c)
 		}
 		w.c.Sensitivity = append(w.c.Sensitivity, cs...)
@@ -376,6 +376,9 @@ func (w *comparing) battery() error {
 		return nil
 	})
 }
+
+// ownLevel is the basis of contrasts of one number a trainee.
+func (w *comparing) ownLevel() string { return fmt.Sprintf("own level at attempt %g", w.c.At) }
 
 // adjusted compares levels at the same first attempt, and tests whether slopes on it differ
 // between arms. On contributions to the cohort's curve it is a regression of pseudo-values

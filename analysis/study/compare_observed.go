@@ -64,15 +64,25 @@ func (w *comparing) rule(ctx context.Context) error {
 		return err
 	}
 	into, lead := &w.c.Contrasts, []sample{mean, share}
+	caution := w.stoppedUnmet(stopped)
+	asObserved := func(c compare.Contrast) compare.Contrast { // where people stopped, with the reason not to rely on it
+		c.Caution = caution
+		return c
+	}
 	if stopped > 0 && expectedMean.values != nil {
 		into, lead = &w.c.Sensitivity, []sample{expectedMean, expectedShare}
+		asObserved = func(c compare.Contrast) compare.Contrast {
+			return compare.Doubted(c, caution+w.instead(c.Measure))
+		}
 		w.c.Warnings.Add("rule-expected", fmt.Sprintf("%s before attempt %g without having met the rule: how many attempts they would have needed is taken from the cohort's curve and their own attempts; what was observed alone stands beside", counted(stopped, "trainee stopped", "trainees stopped"), w.tau))
 		for _, x := range []sample{mean, share} {
 			cs, err := w.contrasts(ctx, x)
 			if err != nil {
 				return err
 			}
-			w.c.Sensitivity = append(w.c.Sensitivity, cs...)
+			for _, c := range cs {
+				w.c.Sensitivity = append(w.c.Sensitivity, asObserved(c))
+			}
 		}
 	}
 	w.seen = append(w.seen, lead...)
@@ -81,7 +91,12 @@ func (w *comparing) rule(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		w.c.Contrasts = append(w.c.Contrasts, cs...)
+		for _, c := range cs {
+			if x.basis == BasisObserved {
+				c = asObserved(c)
+			}
+			w.c.Contrasts = append(w.c.Contrasts, c)
+		}
 	}
 	if w.o.Cluster != nil {
 		return nil // medians and hazards take trainees as independent
@@ -93,20 +108,37 @@ func (w *comparing) rule(ctx context.Context) error {
 				return err
 			}
 			m.Basis = BasisObserved
-			*into = append(*into, m)
+			*into = append(*into, asObserved(m))
 		}
 		if !w.wants(HazardMeasure) {
 			return nil
 		}
 		h, check := compare.Hazards(HazardMeasure, ref, arm, by[ref], by[arm], w.Options.Level)
 		h.Basis = BasisObserved
-		*into = append(*into, h)
+		*into = append(*into, asObserved(h))
 		w.c.Hazards = append(w.c.Hazards, check)
 		if check.P < 0.05 {
 			w.c.Warnings.Add("hazards-not-proportional", fmt.Sprintf("%s against %s: the ratio of hazards changes over the attempts (χ² = %.3g, p = %.2g), so one ratio describes them badly; read the restricted mean", ArmName(arm), ArmName(ref), check.ChiSquare, check.P))
 		}
 		return nil
 	})
+}
+
+// stoppedUnmet says why what was observed of the rule is not to be relied on; "" where nobody
+// stopped before it was met.
+func (w *comparing) stoppedUnmet(stopped int) string {
+	if stopped == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s before attempt %g without having met the rule, and what was observed alone takes them to be like those who went on: where the slow stop sooner in one arm, that arm looks better than it is", counted(stopped, "trainee stopped", "trainees stopped"), w.tau)
+}
+
+// instead says what to read in place of a measure as observed.
+func (w *comparing) instead(measure string) string {
+	if measure == medianMeasure || measure == HazardMeasure {
+		return fmt.Sprintf("; there is no p, and the interval is no test: read rule-met-mean-within-%g of the main contrasts in its place", w.tau)
+	}
+	return "; there is no p, and the interval is no test: read the same measure of the main contrasts, which expects of them what the curve and their own attempts say"
 }
 
 // stoppedBefore says of what was observed of a trainee whether it ended before an attempt
@@ -129,8 +161,11 @@ func (w *comparing) expectRule(ctx context.Context, observed []proficiency.Obser
 			early[w.Trainees[i].ID] = true
 		}
 	}
-	if stopped = len(early); stopped == 0 || w.fit == nil {
+	if stopped = len(early); stopped == 0 {
 		return mean, share, stopped, nil
+	}
+	if w.fit == nil {
+		return mean, share, stopped, w.notExpected(ctx, ErrNoCohort)
 	}
 	pooled, err := w.Pool(ctx, w.fit)
 	if err != nil {

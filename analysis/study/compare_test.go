@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -135,6 +136,43 @@ func TestCompareStoppedEarly(t *testing.T) {
 	}
 	if found != 2 { // against usual, and of spaced against it
 		t.Errorf("%d departures of those who stopped, want 2", found)
+	}
+}
+
+// Some of one arm stop after 5 attempts without having met the rule: what was observed alone
+// makes no test of it and says why, and what is expected of them leads.
+func TestCompareDoubtsWhatWasObservedAlone(t *testing.T) {
+	c := comparison(t, threeArms(1, func(arm, i int) float64 {
+		if arm == 1 && i < 4 {
+			return 5
+		}
+		return 16
+	}), CompareOptions{})
+	doubted := 0
+	for _, x := range c.Sensitivity {
+		if own := x.Basis == BasisOwn || strings.HasPrefix(x.Basis, "own level"); own != strings.Contains(x.Caution, "own curves are short") {
+			t.Errorf("%s by %s: %q", x.Measure, x.Basis, x.Caution)
+		}
+		if x.Basis != BasisObserved {
+			continue
+		}
+		doubted++
+		if !math.IsNaN(x.P) || x.Excludes != "" || !strings.Contains(x.Caution, "without having met the rule") || !strings.Contains(x.Caution, "the interval is no test") {
+			t.Errorf("%s: p %v, %q, %q", x.Measure, x.P, x.Excludes, x.Caution)
+		}
+	}
+	if doubted != 12 { // mean, share, median and hazard of three pairs
+		t.Errorf("%d contrasts of what was observed alone, want 12", doubted)
+	}
+	if x := contrastOf(t, c.Contrasts, "rule-met-mean", "quick", "usual"); x.Basis != BasisExpected || math.IsNaN(x.P) || x.Caution != "" {
+		t.Errorf("what leads: %+v", x)
+	}
+	// Without somebody who stopped nothing is doubted.
+	all := comparison(t, threeArms(1, nil), CompareOptions{})
+	for _, x := range slices.Concat(all.Contrasts, all.Sensitivity) {
+		if x.Caution != "" {
+			t.Errorf("%s: %q", x.Measure, x.Caution)
+		}
 	}
 }
 

@@ -154,6 +154,7 @@ func (s *Study) coarse(ctx context.Context, out *UntilProficiency) error {
 
 // compare tests the arms against each other and gives hazard ratios to the first.
 func (p *UntilProficiency) compare(groups []observedArm) {
+	p.remarkStopped(groups)
 	for _, w := range []struct {
 		name string
 		survival.Weights
@@ -185,6 +186,18 @@ func (p *UntilProficiency) compare(groups []observedArm) {
 			name = "by attempt, logit (odds)"
 		}
 		p.hazards(name, groups, f.Coefficients, err)
+	}
+}
+
+// remarkStopped says what tests and ratios take of trainees who stopped before the others
+// without having met the rule.
+func (p *UntilProficiency) remarkStopped(groups []observedArm) {
+	all, last := slices.Concat(observationsOf(groups)...), 0.0
+	for _, o := range all {
+		last = math.Max(last, o.Time)
+	}
+	if stopped := counting(all, func(o survival.Observation) bool { return !o.Event && o.Time < last }); stopped > 0 {
+		p.Warnings.Add("stopped-unmet", fmt.Sprintf("%s before attempt %g without having met the rule; tests and hazard ratios take them to be like those who went on, and where the slow stop sooner in one arm, that arm looks better than it is: with the attempts themselves, compare expects of them what their own attempts say", counted(stopped, "trainee stopped", "trainees stopped"), last))
 	}
 }
 

@@ -435,7 +435,7 @@ func (p *Paper) howRetention() section {
 	}
 	s.say("What is lost in a break is the first attempt after it against the level of the %d attempts before it, %s.", r.Before, scale)
 	if len(r.Course) > 0 {
-		s.say("One curve over the calendar was fitted by least squares: every trainee has a plateau and a gain of their own; the share of what is left that an attempt learns, the share of what is mastered that a break takes, and the share of what is lost that an attempt brings back are common to all. Its intervals are by a bootstrap of whole trainees.")
+		s.say("One curve over the calendar was fitted by least squares: every trainee has a plateau and a gain of their own; the share of what is left that an attempt learns, the share of what is mastered that a break takes, and the share of what is lost that an attempt brings back are common to all. Its intervals are by a bootstrap of whole trainees; they leave it out that breaks take nothing only where a test over the possible rates of relearning (Hansen, 1996, Econometrica 64, 413-430) does.")
 	}
 	return s
 }

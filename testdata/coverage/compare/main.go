@@ -265,7 +265,10 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 		if x.Known() {
 			row[0] = 1
 			row[1] = indicator(x.P <= 0.05)
-			if math.IsNaN(x.P) {
+			switch {
+			case x.Caution != "" && math.IsNaN(x.P) && x.Measure != "rule-met-median": // its p is withheld: what its interval would say
+				row[1] = indicator(!x.Open())
+			case math.IsNaN(x.P):
 				row[1] = math.NaN()
 			}
 			if ok {

@@ -6,7 +6,9 @@
 //
 // Three sessions of 12, 6 and 6 attempts with breaks of 2 and 30 days (one gap: of 30 and 30).
 // Trainees have plateaus and gains of their own; in "own rates" what they learn, regain and
-// forget is their own as well, and the truth is what the fit to 2,000 of them gives.
+// forget is their own as well, and the truth is what the fit to 2,000 of them gives; beside it
+// stands how often intervals hold the middle trainee's number, which is another. In "wide rates"
+// rates differ so much that one trainee in six has more than twice the middle one's and one less than half.
 package main
 
 import (
@@ -29,7 +31,7 @@ var (
 	studies    = flag.Int("studies", 2000, "studies a row")
 	replicates = flag.Int("replicates", 299, "bootstrap samples a study")
 	seed       = flag.Uint64("seed", 1, "seed")
-	designs    = flag.String("designs", "exponential,power,own rates,one gap,nothing lost", "designs to simulate")
+	designs    = flag.String("designs", "exponential,power,own rates,wide rates,one gap,nothing lost", "designs to simulate")
 )
 
 // The truth, on the log scale of a time.
@@ -40,8 +42,10 @@ const (
 	learns, regains    = 0.35, 0.9
 	exponentialRate    = 0.02
 	powerRate          = 0.20
-	ownSD              = 0.25 // of the logarithms of trainees' own rates
 )
+
+// ownSD are the spreads of the logarithms of trainees' own rates.
+var ownSD = map[string]float64{"own rates": 0.25, "wide rates": 0.7}
 
 func main() {
 	flag.Parse()
@@ -91,13 +95,18 @@ func fit(ts []retention.Trainee, design string, replicates int, s uint64) ([]ans
 
 // truths are known, or those of very many trainees where every trainee has own rates.
 func truths(design string) []answer {
-	if design == "own rates" {
+	if ownSD[design] > 0 {
 		out, err := fit(simulate(resample.Stream(99, "course/many", 0), design, 2000), design, 20, 1)
 		if err != nil {
 			log.Fatal(err)
 		}
-		return out
+		return append(out, middle(design)...)
 	}
+	return middle(design)
+}
+
+// middle are the truths of the middle trainee.
+func middle(design string) []answer {
 	kept, rate, half := keeping(design, 1), exponentialRate, math.Ln2/exponentialRate
 	regain := 1 - math.Exp(-regains)
 	days := []float64{2, 30}
@@ -139,9 +148,13 @@ func cell(w *csv.Writer, design string, n int) {
 			names = append(names, row[j].name)
 		}
 	}
-	for j, name := range names {
-		if math.IsNaN(truth[j].Estimate) {
+	for t, what := range truth {
+		if math.IsNaN(what.Estimate) {
 			continue
+		}
+		j, name := t%len(names), names[t%len(names)]
+		if t >= len(names) {
+			name += ", the middle trainee's"
 		}
 		known, covered := 0.0, 0.0
 		for _, row := range out {
@@ -149,11 +162,11 @@ func cell(w *csv.Writer, design string, n int) {
 				continue
 			}
 			known++
-			if row[j].Lower <= truth[j].Estimate && truth[j].Estimate <= row[j].Upper {
+			if row[j].Lower <= what.Estimate && what.Estimate <= row[j].Upper {
 				covered++
 			}
 		}
-		w.Write([]string{design, fmt.Sprint(n), name, fmt.Sprintf("%.4g", truth[j].Estimate), fmt.Sprint(known), fmt.Sprintf("%.3f", covered/known), fmt.Sprintf("%.4f", math.Sqrt(0.05*0.95/known))})
+		w.Write([]string{design, fmt.Sprint(n), name, fmt.Sprintf("%.4g", what.Estimate), fmt.Sprint(known), fmt.Sprintf("%.3f", covered/known), fmt.Sprintf("%.4f", math.Sqrt(0.05*0.95/known))})
 	}
 }
 
@@ -178,9 +191,9 @@ func simulate(r *rand.Rand, design string, n int) []retention.Trainee {
 	var out []retention.Trainee
 	for i := range n {
 		own := [3]float64{1, 1, 1}
-		if design == "own rates" {
+		if sd := ownSD[design]; sd > 0 {
 			for j := range own {
-				own[j] = math.Exp(ownSD * r.NormFloat64())
+				own[j] = math.Exp(sd * r.NormFloat64())
 			}
 		}
 		level, above := plateau+plateauSD*r.NormFloat64(), gain+gainSD*r.NormFloat64()
