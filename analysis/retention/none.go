@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
 
 	"tyro/analysis/resample"
 )
@@ -101,7 +102,7 @@ func rootOf(scores [][]float64) [][]float64 {
 // trace that learning does not.
 func (f *calendarFit) lossScores() [][]float64 {
 	g := *f
-	g.free = []int{0}
+	g.free, g.begun = []int{0}, nil
 	g.low[2], g.high[2] = math.Inf(-1), math.Inf(-1)
 	g = *g.scratch()
 	once := make([]float64, len(g.walkers))
@@ -140,21 +141,29 @@ func (f *calendarFit) scoresAt(best path, regains, lowest float64) []float64 {
 	faster, lossy := best, path{best[0], regains, lowest}
 	faster[0] += h
 	own, learning := make([]float64, len(f.walkers)), make([]float64, len(f.walkers))
+	var slow, quick, loss pace
+	for _, at := range []struct {
+		p  path
+		to *pace
+	}{{best, &slow}, {faster, &quick}, {lossy, &loss}} {
+		at.to.loses = make([]float64, len(f.breaks))
+		f.paceAt(at.p, at.to)
+	}
 	both, learns, loses := 0.0, 0.0, 0.0
 	for i := range f.walkers {
 		w := &f.walkers[i]
 		n := len(w.y)
 		base, left, bit := make([]float64, n), make([]float64, n), make([]float64, n)
-		w.load(f.shape, best, base)
+		w.load(&slow, base)
 		l := w.own(base, f.at[:n])
-		w.load(f.shape, faster, left)
-		w.load(f.shape, lossy, bit)
+		w.load(&quick, left)
+		w.load(&loss, bit)
 		for k := range n {
 			left[k], bit[k] = l.gain*(left[k]-base[k])/h, l.gain*(bit[k]-base[k])
 		}
 		clear := func(v []float64) { // of what the trainee's own plateau and gain take up
 			u := *w
-			u.y = append([]float64(nil), v...)
+			u.y, u.mean = append([]float64(nil), v...), stat.Mean(v, nil)
 			u.own(base, v)
 		}
 		clear(left)

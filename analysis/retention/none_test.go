@@ -55,9 +55,10 @@ func TestLossByChanceOverRates(t *testing.T) {
 // The sum of squares falls, to first order, by twice the sum of the trainees' numbers when a
 // bit of loss is let in: the one is worked out from the other's definition.
 func TestLossScoresAreTheSlope(t *testing.T) {
-	f := &calendarFit{shape: Exponential, free: []int{0, 1, 2}}
-	for _, x := range unlost(7, 9, 0.15) {
-		f.walkers = append(f.walkers, walkerOf(x))
+	people := unlost(7, 9, 0.15)
+	f := &calendarFit{shape: Exponential, free: []int{0, 1, 2}, breaks: breaksOf(people)}
+	for _, x := range people {
+		f.walkers = append(f.walkers, walkerOf(x, f.breaks))
 	}
 	f.low = path{math.Log(0.01), math.Log(0.05), math.Log(1e-3 / 30)}
 	f.high = path{math.Log(5), math.Log(10), math.Log(5)}
