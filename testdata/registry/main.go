@@ -88,13 +88,13 @@ func main() {
 	check(err)
 	fmt.Printf("%d processors, %s\n", runtime.NumCPU(), runtime.Version())
 	if *mergeOnly {
-		m.merge(5000, 10_000, 20_000)
+		m.merge(25_000, 50_000, 100_000)
 		return
 	}
 	m.table("trainees", setting{1000, 20, 200, 1}, setting{2000, 20, 200, 1}, setting{4000, 20, 200, 1})
 	m.table("attempts", setting{1000, 20, 200, 1}, setting{1000, 40, 200, 1}, setting{1000, 80, 200, 1})
 	m.table("replicates", setting{1000, 20, 100, 1}, setting{1000, 20, 200, 1}, setting{1000, 20, 400, 1})
-	m.merge(5000, 10_000, 20_000)
+	m.merge(25_000, 50_000, 100_000)
 	m.table("a shard of 1 %", setting{*trainees, *attempts, 200, 100})
 }
 
