@@ -65,7 +65,7 @@ func TestOwnDrawsFollowTheBestDip(t *testing.T) {
 			if !top.ok {
 				continue
 			}
-			draws, _ := here.own(&top, deviates(rand.New(rand.NewPCG(1, uint64(i))), 3), 0)
+			draws, _ := here.own(&top, deviates(rand.New(rand.NewPCG(1, uint64(i))), 3, make([]vector, ownDraws)), 0)
 			total := 0.0
 			for _, d := range draws {
 				total += d.Weight

@@ -1,6 +1,10 @@
 package cohort
 
-import "math"
+import (
+	"math"
+
+	"tyro/models"
+)
 
 // A local is the derivatives of the attempt at hand: mu of the curve value on the noise's
 // additive scale, mm its second ones (lower triangle), in plateau, amplitude and the rest.
@@ -41,7 +45,7 @@ func (m *model) inTurn(r *record, eta *vector, p *place, order int, w *matrix, o
 		d.qs, d.decayed = 0, 0
 		if r.restart != nil && r.restart[j] > 0 {
 			d.qs = d.fading * (r.restart[j] - 1)
-			d.decayed = math.Exp(-d.qs)
+			d.decayed = models.Exp(-d.qs)
 			mean += d.slow * d.decayed
 		}
 		var l loss
@@ -56,7 +60,7 @@ func (m *model) inTurn(r *record, eta *vector, p *place, order int, w *matrix, o
 			fresh := dev - carry.dev
 			carry.dev += s.gain * fresh
 			sd := math.Sqrt(s.variance)
-			l = gaussLoss(fresh, 0, p.spread+math.Log(sd), p.inv/sd, censored)
+			l = gaussLoss(fresh, 0, p.spread+models.Log(s.variance)/2, p.inv/sd, censored)
 		}
 		o.v += l.v
 		if order == 0 {

@@ -3,6 +3,7 @@ package cohort
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"tyro/models"
 )
@@ -47,6 +48,7 @@ type model struct {
 	// determinant: less exact, but never near singular.
 	expected bool
 	records  []record
+	desks    *sync.Pool // of *desk
 	nObs     int
 }
 
@@ -62,7 +64,7 @@ func armsOf(ts []Trainee) []string {
 }
 
 func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
-	m := &model{spec: spec, arms: arms, full: !spec.Uncorrelated, sign: 1}
+	m := &model{desks: newDesks(), spec: spec, arms: arms, full: !spec.Uncorrelated, sign: 1}
 	m.link, m.gauss = linkOf(spec.Noise)
 	m.on = &footing{noise: spec.Noise, gauss: m.gauss, counts: models.IsCount(spec.Noise), link: m.link}
 	if !m.gauss {

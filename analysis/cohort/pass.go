@@ -2,6 +2,7 @@ package cohort
 
 import (
 	"math"
+	"sync"
 
 	"tyro/models"
 )
@@ -57,6 +58,18 @@ func (m *model) shapesAt(eta *vector) (shapes models.Shapes) {
 
 // stretch is how many attempts are worked on at a time.
 const stretch = 16
+
+// A desk is where a stretch of attempts is worked on: what falls, the derivatives of their
+// losses, their curve values before and after the link, and the curvature that residuals leave
+// on average.
+type desk struct {
+	falls      [stretch]falling
+	slopes     [stretch]models.Slopes
+	means, mus [stretch]float64
+	curved     [stretch]float64
+}
+
+func newDesks() *sync.Pool { return &sync.Pool{New: func() any { return new(desk) }} }
 
 // pass sums the losses of a trainee's attempts at eta, with derivatives up to
 // the order. It reports false where the curve leaves the domain of the noise.
@@ -127,19 +140,20 @@ func (p *place) shifted(mus, restart []float64) {
 
 // lossAt is the loss alone, of attempts that carry nothing over.
 func (m *model) lossAt(r *record, p *place) (float64, bool) {
-	var mus, means [stretch]float64
+	d := m.desks.Get().(*desk)
+	defer m.desks.Put(d)
 	total := 0.0
 	for from := 0; from < len(r.z); from += stretch {
 		to := min(from+stretch, len(r.z))
-		n := to - from
-		m.height(means[:n], r.t[from:to], p.shapes)
-		if !p.levels(mus[:n], means[:n], m.link) {
+		means, mus := d.means[:to-from], d.mus[:to-from]
+		m.height(means, r.t[from:to], p.shapes)
+		if !p.levels(mus, means, m.link) {
 			return 0, false
 		}
 		if r.restart != nil {
-			p.shifted(mus[:n], r.restart[from:to])
+			p.shifted(mus, r.restart[from:to])
 		}
-		total += m.losses(nil, r, from, mus[:n], p, 0)
+		total += m.losses(nil, r, from, mus, p, 0)
 	}
 	return total, true
 }
@@ -178,24 +192,23 @@ func (m *model) lossOf(z, mu float64, p *place, censored bool, order int) loss {
 
 // independent is pass for attempts that carry nothing over; with restarts, up to order 2.
 func (m *model) independent(r *record, p *place, order int, w *matrix, o *sum) bool {
-	var fallsOf [stretch]falling
-	var slopesOf [stretch]models.Slopes
-	var mus, meansOf, curvedOf [stretch]float64
+	d := m.desks.Get().(*desk)
+	defer m.desks.Put(d)
 	for from := 0; from < len(r.z); from += stretch {
 		to := min(from+stretch, len(r.z))
 		n := to - from
-		falls, slopes, means, curved := fallsOf[:n], slopesOf[:n], meansOf[:n], curvedOf[:n]
+		falls, slopes, means, mus, curved := d.falls[:n], d.slopes[:n], d.means[:n], d.mus[:n], d.curved[:n]
 		m.fall(falls, r.t[from:to], p.shapes, order)
 		for j := range falls {
 			means[j] = falls[j].g
 		}
-		if !p.levels(mus[:n], means, m.link) {
+		if !p.levels(mus, means, m.link) {
 			return false
 		}
 		if r.restart != nil {
-			p.shifted(mus[:n], r.restart[from:to])
+			p.shifted(mus, r.restart[from:to])
 		}
-		o.v += m.losses(slopes, r, from, mus[:n], p, order)
+		o.v += m.losses(slopes, r, from, mus, p, order)
 		if r.restart != nil {
 			o.bendRestarts(falls, slopes, means, r.restart[from:to], p, m.link)
 		}

@@ -170,17 +170,19 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 	}
 	var post Posterior
 	k := len(m.random)
-	middle := m.at(&rec, c.theta)
-	near := middle.seek(vector{})
+	here := m.at(&rec, c.theta)
+	near := here.seek(vector{})
+	zs := make([]vector, ownDraws)
+	post.Draws = make([]Draw, 0, len(cards)*ownDraws)
 	for number, theta := range cards {
 		if err := ctx.Err(); err != nil {
 			return Posterior{}, err
 		}
-		zs := deviates(r, k)
-		card := m.at(&rec, theta)
-		draws, ok := card.beside(&near, zs)
+		zs = deviates(r, k, zs)
+		here.under(theta)
+		draws, ok := here.beside(&near, zs)
 		if !ok {
-			draws = card.drawn(&near, zs)
+			draws = here.drawn(&near, zs)
 		}
 		for j := range draws {
 			draws[j].Card = number
@@ -211,12 +213,12 @@ const mostDips = 8
 // deviates are the steps from a mode to its draws, in units of the posterior's
 // standard deviations there: antithetic pairs of Student's t with 5 degrees of
 // freedom.
-func deviates(r *rand.Rand, k int) []vector {
-	n := ownDraws
+func deviates(r *rand.Rand, k int, out []vector) []vector {
+	out = out[:ownDraws]
 	if k == 0 {
-		n = 1
+		out = out[:1]
 	}
-	out := make([]vector, n)
+	clear(out)
 	for j := range out {
 		if j%2 == 1 {
 			for a := range k {
@@ -239,15 +241,21 @@ func deviates(r *rand.Rand, k int) []vector {
 
 // A placed trainee is one under a draw of the cohort's parameters.
 type placed struct {
-	m    *model
-	rec  *record
-	eta0 vector
-	l    matrix
+	m     *model
+	rec   *record
+	eta0  vector
+	l     matrix
+	draws []Draw // the last ones made
 }
 
 func (m *model) at(rec *record, theta []float64) *placed {
-	return &placed{m, rec, m.eta(rec, theta), m.factor(theta)}
+	p := &placed{m: m, rec: rec}
+	p.under(theta)
+	return p
 }
+
+// under puts the trainee under another draw.
+func (p *placed) under(theta []float64) { p.eta0, p.l = p.m.eta(p.rec, theta), p.m.factor(theta) }
 
 // A peak is a mode with the trainee's loss there, prior included.
 type peak struct {
@@ -325,7 +333,8 @@ func (p *placed) drawn(near *peak, zs []vector) (draws []Draw) {
 }
 
 // own draws a trainee about a peak, with weights that sum to 1. better is the draw that fits
-// best where that is better than the peak by more than the slack.
+// best where that is better than the peak by more than the slack. The draws stand until the next
+// are made.
 func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, better *vector) {
 	m, rec, k := p.m, p.rec, len(p.m.random)
 	base := top.value
@@ -333,7 +342,7 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 	highest := math.Inf(-1)
 	carries := m.spec.Carry != CarryNone && len(rec.z) > 0
 	var o sum
-	draws = make([]Draw, 0, len(zs))
+	draws = p.draws[:0]
 	for _, z := range zs {
 		step := z
 		backward(&top.chol, k, &step)
@@ -375,6 +384,7 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 	for j := range draws {
 		draws[j].Weight /= total
 	}
+	p.draws = draws
 	return draws, better
 }
 
