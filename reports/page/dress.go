@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 )
 
 // A wardrobe makes pictures fit for a page: smaller, readable at every width, and in
@@ -43,14 +42,10 @@ var (
 func (w *wardrobe) dress(html string) string {
 	places := svgElement.FindAllStringIndex(html, -1)
 	pictures, colours := make([]string, len(places)), make([]wardrobe, len(places))
-	var all sync.WaitGroup
-	for i, at := range places {
-		all.Go(func() {
-			colours[i].colours = map[string]bool{}
-			pictures[i] = colours[i].one(html[at[0]:at[1]])
-		})
-	}
-	all.Wait()
+	sideBySide(len(places), 0, func(i int) {
+		colours[i].colours = map[string]bool{}
+		pictures[i] = colours[i].one(html[places[i][0]:places[i][1]])
+	})
 	var b strings.Builder
 	from := 0
 	for i, at := range places {

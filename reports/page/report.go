@@ -11,7 +11,6 @@ import (
 
 	"tyro/analysis"
 	"tyro/analysis/practice"
-	"tyro/analysis/resample"
 	"tyro/analysis/study"
 	"tyro/reports"
 )
@@ -330,12 +329,8 @@ func (r *Report) Files() (map[string][]byte, error) {
 			made = append(made, &file{name: t.Name + ".csv", write: t.WriteCSV})
 		}
 	}
-	err := resample.Each(context.Background(), len(made), r.study.Sampling(), func() func(int) error {
-		return func(i int) error {
-			made[i].err = made[i].write(&made[i].b)
-			return nil
-		}
-	})
+	sideBySide(len(made), r.study.Options.Workers, func(i int) { made[i].err = made[i].write(&made[i].b) })
+	var err error
 	files := map[string][]byte{}
 	for _, f := range made {
 		err = errors.Join(err, f.err)
