@@ -13,7 +13,8 @@ import (
 // Chung and Romano, 2013, Annals of Statistics 41, 484-507). The interval holds the
 // shifts that the test does not reject on either side; a deal that is as extreme as what
 // was seen counts half (mid-p; Lancaster, 1961, Journal of the American Statistical
-// Association 56, 223-234), which matters where values are few, such as 0 and 1.
+// Association 56, 223-234), which matters where values are few, such as 0 and 1. Of shares the
+// ends are those of a score test of every difference, on the side of 0 that the deals say.
 //
 // Clusters that hold trainees of both arms are kept together: trainees are dealt within
 // them. Clusters that belong to one arm each are the unit themselves, and few: their
@@ -27,11 +28,28 @@ func Shift(ctx context.Context, measure string, ref, arm Arm, level float64, sam
 	if err != nil || t == nil {
 		return c, err
 	}
-	tail := (1 - c.Level) / 2
-	c.Lower = c.end(t.tails, tail, -1, above)
-	c.Upper = c.end(t.tails, tail, 1, below)
+	tails, tail := t.tails, (1-c.Level)/2
+	if score, ok := scoreOf(ref.Known(), arm.Known()); ok {
+		tails = score
+	}
+	c.Lower = c.end(tails, tail, -1, above)
+	c.Upper = c.end(tails, tail, 1, below)
 	c.Describe()
 	return c, nil
+}
+
+// scoreOf has the tails of a score test where the numbers are 0 and 1 of trainees without
+// clusters; false otherwise.
+func scoreOf(ref, arm Arm) (func(float64) (above, below float64), bool) {
+	if !arm.Share || arm.Cluster != nil {
+		return nil, false
+	}
+	own, whole := countOnes(arm)
+	others, wholes := countOnes(ref)
+	if !whole || !wholes {
+		return nil, false
+	}
+	return scoreTails(float64(own), float64(len(arm.Values)), float64(others), float64(len(ref.Values))), true
 }
 
 // testShift is [Shift] without the interval, for which the test and its tails at 0 are

@@ -419,19 +419,16 @@ func finished(c compare.Contrast, x sample) compare.Contrast {
 }
 
 // cautionOwn says of contrasts of own curves, where those of the cohort's curve lead, why not to
-// rely on them when trainees stopped before they were proficient.
+// rely on them when trainees stopped before the attempt that levels are compared at.
 func (w *comparing) cautionOwn() {
-	stopped, unmet := 0, ""
+	stopped := 0
 	for _, f := range w.c.Followed {
-		stopped += f.StoppedNotMet
+		stopped += f.StoppedMet + f.StoppedNotMet
 	}
 	if stopped == 0 || !w.c.Cohort {
 		return
 	}
-	if w.Task.Rule != nil {
-		unmet = " without having met the rule"
-	}
-	caution := fmt.Sprintf("%s last seen before attempt %g%s: their own curves are short and may lead where they would not have gone, and where the slow stop sooner in one arm, that alone sets the arms apart: read the main contrasts, of the cohort's curve", counted(stopped, "trainee was", "trainees were"), w.c.At, unmet)
+	caution := fmt.Sprintf("%s last seen before attempt %g: their own curves are short and may lead where they would not have gone, and where the slow, or the quick, stop sooner in one arm, that alone sets the arms apart: read the main contrasts, of the cohort's curve", counted(stopped, "trainee was", "trainees were"), w.c.At)
 	for k, c := range w.c.Sensitivity {
 		if c.Basis == BasisOwn || c.Basis == w.ownLevel() {
 			w.c.Sensitivity[k].Caution = caution
