@@ -143,9 +143,10 @@ func TestLossTestKeepsItsLevel(t *testing.T) {
 	const studies = 1000
 	rejected := 0
 	for seed := range studies {
-		f := &calendarFit{shape: Exponential, free: []int{0, 1, 2}}
-		for _, x := range unlost(seed, 12, 0.15) {
-			f.walkers = append(f.walkers, walkerOf(x))
+		people := unlost(seed, 12, 0.15)
+		f := &calendarFit{shape: Exponential, free: []int{0, 1, 2}, breaks: breaksOf(people)}
+		for _, x := range people {
+			f.walkers = append(f.walkers, walkerOf(x, f.breaks))
 		}
 		f.low = path{math.Log(0.01), math.Log(0.05), math.Log(1e-3 / 30)}
 		f.high = path{math.Log(5), math.Log(10), math.Log(5)}
