@@ -42,9 +42,9 @@ func Exp(x float64) float64 {
 
 // Log is the natural logarithm to 3e-16, or 3e-16 of its value where that is more, several times as
 // fast as math.Log (Tang, 1990, ACM Transactions on Mathematical Software 16, 378-400). Close to 1 the
-// error is not small beside the logarithm: there use math.Log1p.
+// error is not small beside the logarithm: there use math.Log1p. The logarithm of 1 is 0.
 func Log(x float64) float64 {
-	if !(x > 0x1p-1000 && x < 0x1p1000) {
+	if !(x > 0x1p-1000 && x < 0x1p1000) || x == 1 {
 		return math.Log(x)
 	}
 	bits := math.Float64bits(x)

@@ -1,9 +1,6 @@
 package models
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // Falls is exp(−rate·t) at clock times that stay, for one rate after another. Where a time is
 // the sum of two earlier ones, as on the clock of a power curve log 6 = log 2 + log 3, its
@@ -63,7 +60,7 @@ func (f *Falls) Extend(values []float64, rate float64, n int) []float64 {
 		if p := f.parts[i]; p[0] >= 0 {
 			values = append(values, values[p[0]]*values[p[1]])
 		} else {
-			values = append(values, math.Exp(-rate*f.times[i]))
+			values = append(values, Exp(-rate*f.times[i]))
 		}
 	}
 	return values

@@ -107,8 +107,8 @@ func (Lognormal) HasScale() bool                { return true }
 func (Lognormal) Additive() bool                { return true }
 func (Lognormal) Mean(m float64) float64        { return m }
 func (Lognormal) Link(level float64) float64    { return level }
-func (Lognormal) Residual(y, m float64) float64 { return math.Log(y / m) }
-func (Lognormal) Shift(m, e float64) float64    { return m * math.Exp(e) }
+func (Lognormal) Residual(y, m float64) float64 { return Log(y / m) }
+func (Lognormal) Shift(m, e float64) float64    { return m * Exp(e) }
 func (Lognormal) LogJacobian(y float64, censored bool) float64 {
 	if censored {
 		return 0
@@ -119,16 +119,16 @@ func (Lognormal) CDF(y, m, scale float64) float64 {
 	if y <= 0 {
 		return 0
 	}
-	return phiOver(math.Log(y/m), scale)
+	return phiOver(Log(y/m), scale)
 }
-func (Lognormal) Quantile(p, m, scale float64) float64 { return m * math.Exp(scale*probit(p)) }
+func (Lognormal) Quantile(p, m, scale float64) float64 { return m * Exp(scale*probit(p)) }
 
 // Loss implements Noise. It is +Inf where the curve is not above 0.
 func (Lognormal) Loss(y, m, scale float64, censored bool) Loss {
 	if !(m > 0) {
 		return Loss{Value: math.Inf(1)}
 	}
-	l := Normal{}.Loss(math.Log(y), math.Log(m), scale, censored)
+	l := Normal{}.Loss(Log(y), Log(m), scale, censored)
 	// Chain rule through η = log m: η' = 1/m, η'' = −1/m².
 	l.MM = (l.MM - l.M) / (m * m)
 	l.M /= m
@@ -144,7 +144,7 @@ func standardLoss(e float64, censored bool) (l, d, dd float64) {
 	}
 	// With hazard λ = φ/(1−Φ): d/de(−log(1−Φ)) = λ, and λ' = λ(λ − e).
 	logTail := logUpperTail(e)
-	λ := math.Exp(-e*e/2-logTail) / math.Sqrt(2*math.Pi)
+	λ := Exp(-e*e/2-logTail) / math.Sqrt(2*math.Pi)
 	return -logTail, λ, λ * (λ - e)
 }
 
@@ -155,7 +155,10 @@ func scaleTerm(censored bool) float64 {
 	return 1
 }
 
-func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+func phi(z float64) float64 {
+	below, _ := StandardNormal(z)
+	return below
+}
 
 // phiOver is the chance of a residual up to e. A scale of 0 puts all attempts on
 // the curve.
@@ -171,7 +174,10 @@ func probit(p float64) float64 { return -math.Sqrt2 * math.Erfcinv(2*p) }
 // logUpperTail is log(1 − Φ(e)), by a continued fraction where erfc nears
 // underflow.
 func logUpperTail(e float64) float64 {
-	if e < 10 {
+	switch {
+	case e < 2: // where the error of the table is small beside the chance
+		return Log(phi(-e))
+	case e < 10:
 		return math.Log(0.5 * math.Erfc(e/math.Sqrt2))
 	}
 	// 1 − Φ(e) = φ(e)/(e + 1/(e + 2/(e + 3/(e + …)))), Abramowitz and Stegun

@@ -59,10 +59,10 @@ func (b Bernoulli) Quantile(p, m, _ float64) float64 {
 // Loss implements Noise.
 func (b Bernoulli) Loss(y, m, _ float64, _ bool) Loss {
 	if b.Guess == 0 && b.Lapse == 0 {
-		p := 1 / (1 + math.Exp(-m))
-		return Loss{Value: math.Max(m, 0) + math.Log1p(math.Exp(-math.Abs(m))) - y*m, M: p - y, MM: p * (1 - p)}
+		p := 1 / (1 + Exp(-m))
+		return Loss{Value: math.Max(m, 0) + math.Log1p(Exp(-math.Abs(m))) - y*m, M: p - y, MM: p * (1 - p)}
 	}
-	s := 1 / (1 + math.Exp(-m))
+	s := 1 / (1 + Exp(-m))
 	r := b.spread()
 	p, d1 := b.Guess+r*s, r*s*(1-s)
 	d2 := d1 * (1 - 2*s)

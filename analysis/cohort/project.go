@@ -449,7 +449,7 @@ func (s stand) cdf(y float64) float64 {
 		switch {
 		case on.link != plain && y <= 0:
 		case on.gauss:
-			below, _ := numeric.Normal((z - s.mu[i]) / s.sd[i])
+			below, _ := models.StandardNormal((z - s.mu[i]) / s.sd[i])
 			total += d.Weight * below
 		default:
 			total += d.Weight * on.noise.CDF(y, s.mu[i], s.sd[i])
@@ -513,7 +513,7 @@ func (s stand) normalQuantiles(shares []float64) []float64 {
 			f, density := -q, 0.0
 			for i, mu := range s.mu {
 				inv := 1 / s.sd[i]
-				below, there := numeric.Normal((x - mu) * inv)
+				below, there := models.StandardNormal((x - mu) * inv)
 				w := s.draws[i].Weight
 				f += w * below
 				density += w * there * inv

@@ -233,14 +233,14 @@ func (f *Fitter) fillGrid() {
 
 func (f *Fitter) toMoved(k int, v float64) float64 {
 	if f.onLog[k] {
-		return math.Log(v)
+		return models.Log(v)
 	}
 	return v
 }
 
 func (f *Fitter) fromMoved(k int, v float64) float64 {
 	if f.onLog[k] {
-		return math.Exp(v)
+		return models.Exp(v)
 	}
 	return v
 }
@@ -303,7 +303,7 @@ func (f *Fitter) fallAt(t, rate float64) float64 {
 	case f.last:
 		return f.z[f.latest]
 	}
-	return math.Exp(-rate * t)
+	return models.Exp(-rate * t)
 }
 
 // anchors evaluates a and d = b − a for the form, with derivatives.

@@ -58,7 +58,7 @@ func (f *Fitter) scaleOf(q point) float64 {
 	if !f.scaled {
 		return 1
 	}
-	return math.Exp(q[f.dim()-1])
+	return models.Exp(q[f.dim()-1])
 }
 
 func (f *Fitter) censored(i int) bool { return f.cens != nil && f.cens[i] }

@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"tyro/models"
+)
 
 // Sums over the attempts from which the surface of a curve with at most one moving shape
 // parameter is put together, M being an attempt's loss: of its slope in the mean, of its
@@ -78,7 +82,7 @@ func (f *Fitter) sumLogs(c0, c1 float64, t *sums) {
 			return
 		}
 		inverse := 1 / mean
-		e := math.Log(y * inverse)
+		e := models.Log(y * inverse)
 		m, mm := -e*inverse, (1+e)*inverse*inverse
 		t.loss += e * e / 2
 		t.m += m

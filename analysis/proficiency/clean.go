@@ -80,7 +80,7 @@ func nearestLine(logs, yes, of []float64, l logit) (logit, bool) {
 	for range 60 { // many only where clean attempts all come after the others
 		var g0, g1, h00, h01, h11 float64
 		for i, x := range logs {
-			p := 1 / (1 + math.Exp(-l.start-l.slope*x))
+			p := 1 / (1 + models.Exp(-l.start-l.slope*x))
 			d, w := yes[i]-p, p*(1-p)
 			if of != nil {
 				d, w = yes[i]-of[i]*p, of[i]*w

@@ -148,7 +148,7 @@ func (c *counter) keepWithin(n int) {
 		}
 		return
 	}
-	against := math.Exp(-line.start) // odds at the first attempt
+	against := models.Exp(-line.start) // odds at the first attempt
 	c.powers = c.tables.powers.Extend(c.powers, line.slope, n)
 	for _, power := range c.powers[len(c.keeps):] {
 		c.keeps = append(c.keeps, 1/(1+against*power))

@@ -1,4 +1,4 @@
-package numeric
+package models
 
 import "math"
 
@@ -27,9 +27,9 @@ var normalGrid = func() (grid [2*normalEnd*normalSteps + 1][normalTerms]float64)
 	return grid
 }()
 
-// Normal is the chance that a standard normal variable stays at or below x, within 2e-16, and the
+// StandardNormal is the chance that a standard normal variable stays at or below x, within 2e-16, and the
 // density there, within 1e-14; several times as fast as by math.Erfc.
-func Normal(x float64) (below, density float64) {
+func StandardNormal(x float64) (below, density float64) {
 	if !(x > -5 && x < normalEnd) { // far down what counts are the digits of the chance itself
 		return 0.5 * math.Erfc(-x/math.Sqrt2), math.Exp(-x*x/2) / math.Sqrt(2*math.Pi)
 	}

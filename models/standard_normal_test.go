@@ -1,4 +1,4 @@
-package numeric
+package models
 
 import (
 	"math"
@@ -9,7 +9,7 @@ import (
 func TestNormal(t *testing.T) {
 	var chance, density float64
 	for x := -12.0; x < 12; x += 0.000731 {
-		p, d := Normal(x)
+		p, d := StandardNormal(x)
 		want := 0.5 * math.Erfc(-x/math.Sqrt2)
 		chance = math.Max(chance, math.Abs(p-want))
 		if x < -4.99 && math.Abs(p/want-1) > 1e-9 {
@@ -21,11 +21,11 @@ func TestNormal(t *testing.T) {
 		t.Errorf("off by %.2g of the chance and %.2g of the density", chance, density)
 	}
 	for _, c := range []struct{ x, p, d float64 }{{math.Inf(-1), 0, 0}, {math.Inf(1), 1, 0}, {0, 0.5, 0.3989422804014327}} {
-		if p, d := Normal(c.x); p != c.p || math.Abs(d-c.d) > 1e-15 {
+		if p, d := StandardNormal(c.x); p != c.p || math.Abs(d-c.d) > 1e-15 {
 			t.Errorf("at %v: %v and %v, want %v and %v", c.x, p, d, c.p, c.d)
 		}
 	}
-	if p, _ := Normal(math.NaN()); !math.IsNaN(p) {
+	if p, _ := StandardNormal(math.NaN()); !math.IsNaN(p) {
 		t.Errorf("at no number: %v", p)
 	}
 }
