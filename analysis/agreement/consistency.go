@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -170,6 +171,12 @@ func factorEM(corr *mat.SymDense, still float64) (λ, ψ []float64) {
 		λ[i] = math.Max(-0.95, math.Min(0.95, λ[i]))
 	}
 	w, cross := make([]float64, k), make([]float64, k)
+	all := make([]float64, 0, k*k) // the matrix row by row, which is read very often
+	for i := range k {
+		for j := range k {
+			all = append(all, corr.At(i, j))
+		}
+	}
 	next := func(λ []float64) []float64 {
 		// With ψ = 1 − λ² held inside, one EM step for the factor given the data.
 		inv, second := 1.0, 0.0
@@ -179,10 +186,7 @@ func factorEM(corr *mat.SymDense, still float64) (λ, ψ []float64) {
 			inv += λ[i] * w[i]
 		}
 		for i := range k {
-			cross[i] = 0
-			for j := range k {
-				cross[i] += corr.At(i, j) * w[j] / inv
-			}
+			cross[i] = floats.Dot(all[i*k:(i+1)*k], w) / inv
 		}
 		for i := range k {
 			second += w[i] / inv * cross[i]

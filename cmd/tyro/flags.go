@@ -133,6 +133,7 @@ func (f *columnFlags) open(cmd *cobra.Command, path, task string) (*datasets.Stu
 	if err != nil {
 		return nil, fmt.Errorf("no study at %s: expected a folder with %s, or a table", path, datasets.StudyFile)
 	}
+	spareFor(path)
 	if info.IsDir() {
 		names := append([]string{"trainee", "attempt", "response", "arm", "outcome", "measure", "better", "limit", "date"}, layoutFlagNames()...)
 		if f.when {

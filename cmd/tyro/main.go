@@ -9,15 +9,17 @@ package main
 import (
 	"context"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"runtime/debug"
 	"time"
 )
 
 func main() {
 	if _, set := os.LookupEnv("GOGC"); !set {
-		debug.SetGCPercent(memoryOver)
+		debug.SetGCPercent(usualPercent)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	signals := make(chan os.Signal, 2)
@@ -30,10 +32,34 @@ func main() {
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
-// memoryOver is how much memory, in percent of what is in use, may be taken before it is
-// looked through for what is not: a registry's attempts stay in use to the end, and twice
-// their size would be too much for small machines.
-const memoryOver = 60
+// How much memory, in percent of what is in use, may be taken before it is looked through for
+// what is not: much in most runs, which need little; little where a large file is read, since a
+// registry's attempts stay in use to the end, and twice their size would be too much for small
+// machines.
+const (
+	usualPercent = 200
+	memoryOver   = 60
+)
+
+// spareFor takes less memory over for what is read from large files.
+func spareFor(path string) {
+	size := int64(0)
+	_ = filepath.WalkDir(path, func(_ string, e fs.DirEntry, err error) error { // what cannot be read is told by those who read it
+		if err != nil {
+			return nil
+		}
+		if info, err := e.Info(); err == nil && !e.IsDir() {
+			size += info.Size()
+		}
+		return nil
+	})
+	if size <= large {
+		return
+	}
+	if before := debug.SetGCPercent(memoryOver); before < memoryOver {
+		debug.SetGCPercent(before)
+	}
+}
 
 // patience is how long an interrupted run may take to end by itself. What it was
 // writing is put right by the next run.
