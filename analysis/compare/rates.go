@@ -52,9 +52,9 @@ func RateRatio(ctx context.Context, measure string, ref, arm Counts, level float
 	above, below := at(0)
 	c.P = math.Min(1, 2*math.Min(above, below))
 	tail := (1 - c.Level) / 2
-	c.Lower, c.Upper = c.end(at, tail, -1, above), c.end(at, tail, 1, below)
+	err = c.ends(ctx, at, tail, above, below, sampling.Workers)
 	c.Describe()
-	return c, nil
+	return c, err
 }
 
 // rates is a test of every ratio.

@@ -32,10 +32,9 @@ func Shift(ctx context.Context, measure string, ref, arm Arm, level float64, sam
 	if score, ok := scoreOf(ref.Known(), arm.Known()); ok {
 		tails = score
 	}
-	c.Lower = c.end(tails, tail, -1, above)
-	c.Upper = c.end(tails, tail, 1, below)
+	err = c.ends(ctx, tails, tail, above, below, sampling.Workers)
 	c.Describe()
-	return c, nil
+	return c, err
 }
 
 // scoreOf has the tails of a score test where the numbers are 0 and 1 of trainees without
@@ -136,6 +135,21 @@ func (t tails) shares(exact bool) (above, below float64) {
 	}
 	total := t.over + t.under + t.ties
 	return (t.over + t.ties/2) / total, (t.under + t.ties/2) / total
+}
+
+// ends finds both ends of the interval at the same time, where workers may.
+func (c *Contrast) ends(ctx context.Context, tails func(shift float64) (above, below float64), share, above, below float64, workers int) error {
+	at := *c
+	return resample.Each(ctx, 2, resample.Sampling{Workers: workers}, func() func(int) error {
+		return func(i int) error {
+			if i == 0 {
+				c.Lower = at.end(tails, share, -1, above)
+			} else {
+				c.Upper = at.end(tails, share, 1, below)
+			}
+			return nil
+		}
+	})
 }
 
 // end is where the tail falls to the share, on one side of the estimate. atNone is the
