@@ -141,7 +141,10 @@ func oneFactor(cov *mat.SymDense, still float64) Factor {
 			corr.SetSym(i, j, cov.At(i, j)/(sd[i]*sd[j]))
 		}
 	}
-	λ, ψ := factorEM(corr, still)
+	λ, ψ, exact := triad(corr)
+	if !exact {
+		λ, ψ = factorEM(corr, still)
+	}
 	var sum, unique float64
 	for i := range k {
 		f.Loadings[i], f.Unique[i] = λ[i]*sd[i], ψ[i]*sd[i]*sd[i]
@@ -155,6 +158,31 @@ func oneFactor(cov *mat.SymDense, still float64) Factor {
 
 // minUnique bounds a unique share of variance away from 0.
 const minUnique = 0.005
+
+// triad is the factor of three columns whose correlations it gives back exactly: each loading
+// squared is the product of the column's two correlations over the third (Spearman, 1904, American
+// Journal of Psychology 15, 201-293). False where there are other than three, or no such factor.
+func triad(corr *mat.SymDense) (λ, ψ []float64, ok bool) {
+	if corr.SymmetricDim() != 3 {
+		return nil, nil, false
+	}
+	a, b, c := corr.At(0, 1), corr.At(0, 2), corr.At(1, 2)
+	if !(a*b*c > 0) {
+		return nil, nil, false
+	}
+	first := math.Sqrt(a * b / c)
+	if 1+a+b < 0 { // as the sum of the columns goes
+		first = -first
+	}
+	λ = []float64{first, a / first, b / first}
+	for _, l := range λ {
+		if !(1-l*l >= minUnique) {
+			return nil, nil, false
+		}
+		ψ = append(ψ, 1-l*l)
+	}
+	return λ, ψ, true
+}
 
 // factorEM fits loadings and unique variances of one factor to a correlation
 // matrix, speeded up by squared extrapolation (Varadhan and Roland, 2008,
