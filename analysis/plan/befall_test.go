@@ -25,10 +25,10 @@ func rated(name string, rate float64) Event {
 	return Event{Name: name, Rate: []analysis.Number{analysis.Number(rate), analysis.Number(rate)}, AtMost: noLimit}
 }
 
-// errorTable is a file of testdata without its head.
-func errorTable(t *testing.T, name string) [][]string {
+// tableOf is a file of testdata/plan without its head.
+func tableOf(t *testing.T, name string) [][]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "plan", "events", name))
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "plan", name))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -40,23 +40,25 @@ func errorTable(t *testing.T, name string) [][]string {
 	return rows[1:]
 }
 
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
 // Rates and fall as R's glm has them, and the moments as R computes them from its fitted
 // values: testdata/plan/events/events.R.
 func TestBefellAgainstR(t *testing.T) {
-	number := func(text string) float64 {
-		v, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
-	}
 	p := practice.Practice{Task: practice.Task{Counts: []string{"slips"}, AtMost: map[string]float64{"slips": 1}}}
-	for _, row := range errorTable(t, "errors.csv") {
+	for _, row := range tableOf(t, "events/errors.csv") {
 		if n := len(p.Trainees); n == 0 || p.Trainees[n-1].ID != row[0] {
 			p.Trainees = append(p.Trainees, practice.Trainee{ID: row[0], Arm: row[1]})
 		}
 		last := &p.Trainees[len(p.Trainees)-1]
-		last.Attempts = append(last.Attempts, practice.Attempt{Number: number(row[2]), Errors: []float64{number(row[3])}})
+		last.Attempts = append(last.Attempts, practice.Attempt{Number: number(t, row[2]), Errors: []float64{number(t, row[3])}})
 	}
 	es := Befell(p, []string{"usual", "new", "unheard of"})
 	if len(es) != 1 || es[0].Name != "slips" || es[0].AtMost != 1 {
@@ -64,8 +66,8 @@ func TestBefellAgainstR(t *testing.T) {
 	}
 	e := es[0]
 	got := map[string]float64{"usual": float64(e.Rate[0]), "new": float64(e.Rate[1]), "fall": e.Fall, "trainee_sd": e.TraineeSD, "attempt_sd": e.AttemptSD}
-	for _, row := range errorTable(t, "expected.csv") {
-		if want := number(row[1]); math.Abs(got[row[0]]-want) > 1e-8 {
+	for _, row := range tableOf(t, "events/expected.csv") {
+		if want := number(t, row[1]); math.Abs(got[row[0]]-want) > 1e-8 {
 			t.Errorf("%s: %.10f, R has %.10f", row[0], got[row[0]], want)
 		}
 	}

@@ -2,12 +2,8 @@ package plan
 
 import (
 	"context"
-	"encoding/csv"
 	"errors"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -18,25 +14,13 @@ import (
 
 // Powers against a margin as R has them: testdata/plan/margin/margin.R.
 func TestMarginPowerAgainstR(t *testing.T) {
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "plan", "margin", "margin.csv"))
-	if err != nil {
-		t.Fatal(err)
+	rows := tableOf(t, "margin/margin.csv")
+	if len(rows) != 38 {
+		t.Fatal(len(rows))
 	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil || len(rows) != 39 {
-		t.Fatal(len(rows), err)
-	}
-	number := func(text string) float64 {
-		v, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
-	}
-	for _, r := range rows[1:] {
-		got := compare.MarginPower(number(r[2]), number(r[3]), r[4] == practice.NonInferiority, int(number(r[0])), int(number(r[1])), number(r[5]))
-		if want := number(r[6]); !(math.Abs(got-want) < 1e-8) {
+	for _, r := range rows {
+		got := compare.MarginPower(number(t, r[2]), number(t, r[3]), r[4] == practice.NonInferiority, int(number(t, r[0])), int(number(t, r[1])), number(t, r[5]))
+		if want := number(t, r[6]); !(math.Abs(got-want) < 1e-8) {
 			t.Errorf("%v: power %.10f", r, got)
 		}
 	}
