@@ -219,9 +219,9 @@ func armWord(arm string) string {
 
 func effectText(e plan.Effect) string {
 	if e.Ratio {
-		return fmt.Sprintf("%s times %g", e.Name, e.Value)
+		return fmt.Sprintf("%s times %g", strings.ReplaceAll(e.Name, "_", " "), e.Value)
 	}
-	return fmt.Sprintf("%s %+g", e.Name, e.Value)
+	return fmt.Sprintf("%s %+g", strings.ReplaceAll(e.Name, "_", " "), e.Value)
 }
 
 // courseCircumstances are who leaves, what is cut off, who stops and how trainees belong
@@ -368,7 +368,7 @@ func (d *Plan) protocolAnalysis() string {
 	case "quota":
 		return fmt.Sprintf("The %s will be estimated%s, with a %s interval (%s).", d.Measure, quotaBasis(d.Design.Course.Quota), level, d.Analysis)
 	}
-	return fmt.Sprintf("The primary question is the contrast of %s between the arms, two-sided at %s%s, in the analysis \"%s\".", d.Measure, level, ofSeveral(d.Design), d.Analysis)
+	return fmt.Sprintf("The primary question is the contrast of %s between the arms, two-sided at %s%s, in the analysis \"%s\".", strings.ReplaceAll(d.Measure, "_", " "), level, ofSeveral(d.Design), d.Analysis)
 }
 
 // protocolMargin says what is to be shown against the margin, which has to be set before the
@@ -376,7 +376,7 @@ func (d *Plan) protocolAnalysis() string {
 func (d *Plan) protocolMargin(m plan.Margin) string {
 	ref, arm, in, how := "the reference arm", "the other arm", "means", "Student's test"
 	if c := d.Design.Course; c != nil {
-		ref, arm, in = armWord(c.People.Arms[0]), armWord(c.People.Arms[1]), d.Measure
+		ref, arm, in = armWord(c.People.Arms[0]), armWord(c.People.Arms[1]), strings.ReplaceAll(d.Measure, "_", " ")
 		if len(c.People.Arms) > 2 {
 			arm = map[string]string{plan.AnyArm: "any other arm", plan.AllArms: "every other arm"}[c.Told]
 			if arm == "" {

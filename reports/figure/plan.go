@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
@@ -20,7 +21,7 @@ func planPicture(d *reports.Plan, width, height float64) Picture {
 	if trainees == nil {
 		return Picture{}
 	}
-	p := newPlot("Power: "+reports.Spoken(d.Measure), "attempts", "trainees an arm", 8)
+	p := newPlot("Power: "+strings.ReplaceAll(reports.Spoken(d.Measure), "_", " "), "attempts", "trainees an arm", 8)
 	dashes := [][]vg.Length{{vg.Points(1), vg.Points(1.5)}, nil, {vg.Points(6), vg.Points(2)}}
 	for k, l := range d.PowerLines {
 		drawn := line(placesXY(l), armColor(0), 1.2+0.3*float64(k), dashes[k%len(dashes)]...)
