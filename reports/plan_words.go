@@ -31,8 +31,11 @@ func planAsked(d plan.Design, level float64) string {
 	case d.Margin != nil:
 		return marginAsked(d, level) + ofSeveral(d)
 	}
-	return fmt.Sprintf("arms told apart (two-sided, p below %s)", strconv.FormatFloat(1-level, 'g', 3, 64)) + ofSeveral(d)
+	return fmt.Sprintf("arms told apart (two-sided, p below %s)", tailOf(1-level)) + ofSeveral(d)
 }
+
+// tailOf is the share of an error, without the digits that 1 − 0.95 brings.
+func tailOf(share float64) string { return strconv.FormatFloat(share, 'g', 3, 64) }
 
 // ofSeveral says which of three or more arms are meant; blank for two.
 func ofSeveral(d plan.Design) string {
@@ -60,9 +63,9 @@ func quotaBasis(q *plan.Quota) string {
 
 // marginAsked says what a study has to show against the margin.
 func marginAsked(d plan.Design, level float64) string {
-	share := strconv.FormatFloat(1-level, 'g', 3, 64)
+	share := tailOf(1 - level)
 	if d.Margin.NonInferior {
-		return fmt.Sprintf("the other arm shown to be not worse by the margin of %g (one-sided, p below %s)", d.Margin.Value, strconv.FormatFloat((1-level)/2, 'g', 3, 64))
+		return fmt.Sprintf("the other arm shown to be not worse by the margin of %g (one-sided, p below %s)", d.Margin.Value, tailOf((1-level)/2))
 	}
 	return fmt.Sprintf("the arms shown to lie within the margin of %g of each other, on both sides (two one-sided tests, each at %s: an interval of %s)", d.Margin.Value, share, Percent(2*level-1))
 }
@@ -73,7 +76,7 @@ func planAssumptions(d plan.Design) []string {
 	case d.TTest != nil:
 		return []string{
 			fmt.Sprintf("One number a trainee, normal, with a standard deviation of %g in both arms.", d.TTest.SD),
-			fmt.Sprintf("The means differ by %g.", d.TTest.Difference),
+			fmt.Sprintf("The means differ by %g.", d.TTest.Difference) + betterWords(d),
 			"Everybody is seen, and trainees are independent.",
 		}
 	case d.LogRank != nil:
@@ -86,6 +89,17 @@ func planAssumptions(d plan.Design) []string {
 		return ratingsAssumptions(d.Ratings)
 	}
 	return courseAssumptions(d, d.Course)
+}
+
+// betterWords says which numbers are better, where being not worse is asked about.
+func betterWords(d plan.Design) string {
+	switch {
+	case d.Margin == nil || !d.Margin.NonInferior:
+		return ""
+	case d.TTest.Lower:
+		return " Smaller numbers are better."
+	}
+	return " Larger numbers are better."
 }
 
 func ratingsAssumptions(k *plan.Ratings) []string {
@@ -385,9 +399,9 @@ func (d *Plan) protocolMargin(m plan.Margin) string {
 		}
 		how = fmt.Sprintf("the analysis \"%s\" with this margin in the study file", d.Analysis)
 	}
-	show := fmt.Sprintf("%s lies within the margin of %g of %s in %s, on both sides (two one-sided tests, each at %s)", arm, m.Value, ref, in, strconv.FormatFloat(1-d.Level, 'g', 3, 64))
+	show := fmt.Sprintf("%s lies within the margin of %g of %s in %s, on both sides (two one-sided tests, each at %s)", arm, m.Value, ref, in, tailOf(1-d.Level))
 	if m.NonInferior {
-		show = fmt.Sprintf("%s is not worse than %s in %s by the margin of %g (one-sided at %s)", arm, ref, in, m.Value, strconv.FormatFloat((1-d.Level)/2, 'g', 3, 64))
+		show = fmt.Sprintf("%s is not worse than %s in %s by the margin of %g (one-sided at %s)", arm, ref, in, m.Value, tailOf((1-d.Level)/2))
 	}
 	return fmt.Sprintf("The primary question is whether %s, by %s. The margin was set before the study, as the largest difference that does not matter.", show, how)
 }

@@ -384,16 +384,18 @@ func (c *course) told(xs []compare.Contrast, made int) Outcome {
 	if len(xs) > 1 {
 		ps = compare.Holm(ps)
 	}
-	nan := math.NaN()
 	switch k := c.arm() - 1; {
 	case k >= 0 && c.event(c.Contrast) != nil && !xs[k].Ratio:
 		return oneSided(xs[k], ps[k], made)
 	case k >= 0:
 		return numbers(xs[k].Estimate, xs[k].Lower, xs[k].Upper, ps[k], xs[k].Ratio, made)
-	case c.Told == AnyArm:
-		return Outcome{Estimate: analysis.Number(nan), Lower: analysis.Number(nan), Upper: analysis.Number(nan), P: analysis.Number(slices.Min(ps)), Made: made}
 	}
-	return Outcome{Estimate: analysis.Number(nan), Lower: analysis.Number(nan), Upper: analysis.Number(nan), P: analysis.Number(slices.Max(ps)), Made: made}
+	several := failed("", made) // no number but p
+	several.P = analysis.Number(slices.Max(ps))
+	if c.Told == AnyArm {
+		several.P = analysis.Number(slices.Min(ps))
+	}
+	return several
 }
 
 // oneSided is the outcome of a study in which an arm had no event: the arms are still told

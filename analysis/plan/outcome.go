@@ -36,7 +36,7 @@ type Outcome struct {
 	Failed   Stage           `json:"failed,omitempty"` // blank: it did not
 }
 
-// failed is an outcome without numbers.
+// failed is an outcome without numbers; at a blank stage it has not failed.
 func failed(at Stage, made int) Outcome {
 	nan := analysis.Number(math.NaN())
 	return Outcome{Estimate: nan, Lower: nan, Upper: nan, P: nan, Made: made, Failed: at}

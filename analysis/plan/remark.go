@@ -15,6 +15,12 @@ func (a *Answer) warn(code, text string) {
 func (a *Answer) remark() {
 	for _, r := range a.Rows {
 		size := fmt.Sprintf("%d trainees an arm and %d attempts", r.Trainees, r.Attempts)
+		if a.Design.Course == nil {
+			size = fmt.Sprintf("%d an arm", r.Trainees)
+		}
+		if a.Design.Ratings != nil {
+			size = fmt.Sprintf("%d subjects", r.Trainees)
+		}
 		switch {
 		case r.Refused:
 			a.warn("power-refused", fmt.Sprintf("%s: %d of %d studies failed (%s), more than %g %%, so no power is given; it lies between %.3g and %.3g, depending on what the failed ones would have told; %s",

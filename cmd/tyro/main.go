@@ -12,7 +12,6 @@ import (
 	"io/fs"
 	"os"
 	"os/signal"
-	"path/filepath"
 	"runtime/debug"
 	"time"
 )
@@ -41,18 +40,19 @@ const (
 	memoryOver   = 60
 )
 
-// spareFor takes less memory over for what is read from large files.
+// spareFor takes less memory over for what is read from a large file, or a folder of such.
 func spareFor(path string) {
 	size := int64(0)
-	_ = filepath.WalkDir(path, func(_ string, e fs.DirEntry, err error) error { // what cannot be read is told by those who read it
-		if err != nil {
-			return nil
-		}
-		if info, err := e.Info(); err == nil && !e.IsDir() {
+	add := func(info fs.FileInfo, err error) {
+		if err == nil && info.Mode().IsRegular() { // what cannot be read is told by those who read it
 			size += info.Size()
 		}
-		return nil
-	})
+	}
+	add(os.Stat(path))
+	entries, _ := os.ReadDir(path)
+	for _, e := range entries {
+		add(e.Info())
+	}
 	if size <= large {
 		return
 	}

@@ -289,6 +289,9 @@ func (f *planStudyFlags) design(cmd *cobra.Command, args []string, kind string, 
 		if !changed("difference") || !changed("sd") {
 			return d, nil, usagef("--t-test needs --difference and --sd")
 		}
+		if changed("margin") && f.marginKind == practice.NonInferiority && f.columns.better == "" {
+			return d, nil, usagef("--margin-kind non-inferiority needs --better lower or --better higher: which numbers are better says on which side the other arm is worse")
+		}
 		d.TTest = &plan.TTest{Difference: f.difference, SD: f.sd, Lower: f.columns.better == "lower"}
 	case "log-rank":
 		if !changed("hazard-ratio") || !changed("met-share") {

@@ -17,8 +17,8 @@ type eventFlags struct{ rate, fall, sd, limit []string }
 
 func (f *eventFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
-	fs.StringArrayVar(&f.rate, "errors", nil, "name=number: how many of an error that is counted befall a first attempt on average; for the name hard-fails the share of first attempts that fail (default: as in the study)")
-	fs.StringArrayVar(&f.fall, "error-fall", nil, "name=number: how errors fall with practice; in attempt n there are as many as in the first, times n to the power of minus this")
+	fs.StringArrayVar(&f.rate, "errors", nil, "name=number: errors of this name in a first attempt on average, such as slips=1.5; for the name hard-fails the share of first attempts that fail (default: as in the study)")
+	fs.StringArrayVar(&f.fall, "error-fall", nil, "name=number: how fast errors fall with practice: attempt n has as many as the first, divided by n to this power (0.5: half as many in attempt 4; 0: they do not fall)")
 	fs.StringArrayVar(&f.sd, "error-sd", nil, "name=number: how much trainees differ in their errors (standard deviation of logarithms)")
 	fs.StringArrayVar(&f.limit, "error-limit", nil, "name=number: errors that a pass may have at most (default: as in the study)")
 }
@@ -26,9 +26,9 @@ func (f *eventFlags) register(cmd *cobra.Command) {
 // of are the events of a design: those of the trainees of a study, changed and added to by
 // the flags.
 func (f *eventFlags) of(p practice.Practice, arms []string) ([]plan.Event, error) {
-	events := plan.Befell(p, arms)
+	events := plan.EventsOf(p, arms)
 	none := analysis.Number(math.NaN())
-	rates, err := nameValues("errors", f.rate)
+	rates, err := eachOnce("errors", f.rate)
 	if err != nil {
 		return nil, err
 	}
@@ -49,7 +49,7 @@ func (f *eventFlags) of(p practice.Practice, arms []string) ([]plan.Event, error
 		{"error-sd", f.sd, func(e *plan.Event, v float64) { e.TraineeSD = v }},
 		{"error-limit", f.limit, func(e *plan.Event, v float64) { e.AtMost = analysis.Number(v) }},
 	} {
-		values, err := nameValues(x.flag, x.pairs)
+		values, err := eachOnce(x.flag, x.pairs)
 		if err != nil {
 			return nil, err
 		}
@@ -67,4 +67,15 @@ func (f *eventFlags) of(p practice.Practice, arms []string) ([]plan.Event, error
 // eventOf asks whether an event is the one that a flag names.
 func eventOf(h fit.Hold) func(plan.Event) bool {
 	return func(e plan.Event) bool { return e.Name == h.Name }
+}
+
+// eachOnce reads name=number pairs, of which no name may stand twice.
+func eachOnce(flag string, pairs []string) ([]fit.Hold, error) {
+	values, err := nameValues(flag, pairs)
+	for i, h := range values {
+		if err == nil && slices.ContainsFunc(values[:i], func(o fit.Hold) bool { return o.Name == h.Name }) {
+			err = usagef("--%s says two things of %s: give one number", flag, h.Name)
+		}
+	}
+	return values, err
 }

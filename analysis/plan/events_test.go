@@ -51,7 +51,7 @@ func number(t *testing.T, text string) float64 {
 
 // Rates and fall as R's glm has them, and the moments as R computes them from its fitted
 // values: testdata/plan/events/events.R.
-func TestBefellAgainstR(t *testing.T) {
+func TestEventsOfAgainstR(t *testing.T) {
 	p := practice.Practice{Task: practice.Task{Counts: []string{"slips"}, AtMost: map[string]float64{"slips": 1}}}
 	for _, row := range tableOf(t, "events/errors.csv") {
 		if n := len(p.Trainees); n == 0 || p.Trainees[n-1].ID != row[0] {
@@ -60,7 +60,7 @@ func TestBefellAgainstR(t *testing.T) {
 		last := &p.Trainees[len(p.Trainees)-1]
 		last.Attempts = append(last.Attempts, practice.Attempt{Number: number(t, row[2]), Errors: []float64{number(t, row[3])}})
 	}
-	es := Befell(p, []string{"usual", "new", "unheard of"})
+	es := EventsOf(p, []string{"usual", "new", "unheard of"})
 	if len(es) != 1 || es[0].Name != "slips" || es[0].AtMost != 1 {
 		t.Fatalf("%+v", es)
 	}
@@ -81,7 +81,7 @@ func TestBefellAgainstR(t *testing.T) {
 // 2·(3·1.5)·2 = 18, a variance of 1/9, and attempts differ less than by chance. Hard fails
 // befell one attempt of four, once in attempt 1: by ½ there and never in attempt 2, which
 // no finite fall says; a design takes at most 10.
-func TestBefellByHand(t *testing.T) {
+func TestEventsOfByHand(t *testing.T) {
 	one := func(id string, errors ...float64) practice.Trainee {
 		p := practice.Trainee{ID: id, Arm: "a"}
 		for i, n := range errors {
@@ -91,7 +91,7 @@ func TestBefellByHand(t *testing.T) {
 	}
 	p := practice.Practice{Task: practice.Task{Counts: []string{"slips"}}, Trainees: []practice.Trainee{one("1", 2, 1), one("2", 4, 2)}}
 	p.Trainees[0].Attempts[0].Outcome = practice.Failed
-	es := Befell(p, []string{"a"})
+	es := EventsOf(p, []string{"a"})
 	if len(es) != 2 {
 		t.Fatalf("%d events, want slips and hard fails", len(es))
 	}
@@ -102,11 +102,11 @@ func TestBefellByHand(t *testing.T) {
 	if fails.Name != HardFails || math.Abs(float64(fails.Rate[0])-0.5) > 1e-3 || fails.Fall != 10 || fails.check(1) != nil {
 		t.Errorf("%+v", fails)
 	}
-	never := Befell(practice.Practice{Task: practice.Task{Counts: []string{"slips"}}, Trainees: []practice.Trainee{one("1", 0, 0)}}, []string{"a", "b"})
+	never := EventsOf(practice.Practice{Task: practice.Task{Counts: []string{"slips"}}, Trainees: []practice.Trainee{one("1", 0, 0)}}, []string{"a", "b"})
 	if len(never) != 1 || never[0].Rate[0] != 0 || never[0].Rate[1] != 0 || never[0].Fall != 0 || never[0].TraineeSD != 0 || never[0].check(2) != nil {
 		t.Errorf("nobody made an error: %+v", never)
 	}
-	if es := Befell(practice.Practice{Task: practice.Task{Counts: []string{"slips"}}}, []string{"a"}); len(es) != 1 || es[0].check(1) != nil {
+	if es := EventsOf(practice.Practice{Task: practice.Task{Counts: []string{"slips"}}}, []string{"a"}); len(es) != 1 || es[0].check(1) != nil {
 		t.Errorf("nobody practised: %+v", es)
 	}
 }

@@ -10,7 +10,7 @@ import (
 	"tyro/analysis/practice"
 )
 
-// Befell are the errors and hard fails of trainees who were seen, for trainees to come who
+// EventsOf are the errors and hard fails of trainees who were seen, for trainees to come who
 // are like them: of every error that the task counts, and of hard fails where there were
 // any. Rates and their fall are those of a Poisson regression on the logarithm of the
 // attempt's number, with a rate for each arm and one fall for all, by maximum likelihood.
@@ -18,10 +18,10 @@ import (
 // seen less what was expected, between attempts of a trainee and of each with itself
 // (moments; McCullagh and Nelder, 1989, Generalized Linear Models, section 6.2 and 9.2).
 // An arm that is none of the practice's, such as a new one, is like the first.
-func Befell(p practice.Practice, arms []string) []Event {
+func EventsOf(p practice.Practice, arms []string) []Event {
 	var out []Event
 	for k, name := range p.Task.Counts {
-		e := befell(p, arms, func(a practice.Attempt) float64 { return a.Errors[k] })
+		e := eventOf(p, arms, func(a practice.Attempt) float64 { return a.Errors[k] })
 		e.Name = name
 		if most, limited := p.Task.AtMost[name]; limited {
 			e.AtMost = analysis.Number(most)
@@ -29,7 +29,7 @@ func Befell(p practice.Practice, arms []string) []Event {
 		out = append(out, e)
 	}
 	if p.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }) > 0 {
-		e := befell(p, arms, func(a practice.Attempt) float64 {
+		e := eventOf(p, arms, func(a practice.Attempt) float64 {
 			if a.Outcome == practice.Failed {
 				return 1
 			}
@@ -51,7 +51,8 @@ type happening struct {
 	n   float64
 }
 
-func befell(p practice.Practice, arms []string, of func(practice.Attempt) float64) Event {
+// eventOf is one of them, of which so many were seen in an attempt; NaN where nobody knows.
+func eventOf(p practice.Practice, arms []string, of func(practice.Attempt) float64) Event {
 	e := Event{AtMost: analysis.Number(math.NaN())}
 	var known []string
 	var people [][]happening
