@@ -161,6 +161,7 @@ func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm s
 	if float64(cards)*populationPeople*q.Horizon*float64(rec.States()) > maxImaginedSteps {
 		return Progress{}, fmt.Errorf("rule %q over %.0f attempts in %d draws is too much to work out: ask for a shorter horizon or fewer replicates", q.Rule, q.Horizon, cards)
 	}
+	q.tables = newTables(int(q.Horizon))
 	p := Progress{Basis: ByCohort, N: c.NTrainees, Level: q.Level, Draws: make([][]float64, cards)}
 	chance := SoundChance(seen)
 	err = c.NewTrainees(ctx, arm, cards, populationPeople, sampling, func(card int, people []cohort.Draw) error {
@@ -195,12 +196,14 @@ func (q Question) shareMet(rec *stopping.Recursion, noise models.Noise, people [
 	for i := range keeps {
 		keeps[i] = sound(float64(i + 1))
 	}
+	c, w := q.newCounter(), rec.Begin()
 	for _, person := range people {
-		p := passing{curve: person.Curve, noise: noise, scale: person.Spread}
-		w, by := rec.Begin(), 0.0
+		c.turnTo(passing{curve: person.Curve, noise: noise, scale: person.Spread})
+		w.Reset()
+		by := 0.0
 		for i := range out {
 			if by < sure {
-				by = w.Step(keeps[i] * q.chance(p, float64(i+1)))
+				by = w.Step(keeps[i] * c.chance(i+1))
 			}
 			out[i] += person.Weight * by
 		}

@@ -11,6 +11,7 @@ import (
 	"tyro/analysis/internal/numeric"
 	"tyro/analysis/resample"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -65,8 +66,8 @@ type walker struct {
 	days   []float64
 	kinds  []int // of the break before every session; −1 for none
 	values [][]float64
-	y      []float64 // those known, in order
-	mean   float64   // of them
+	y      []float64 // those known, in order, less their mean
+	mean   float64
 }
 
 // A path is the three numbers that all trainees share, as logarithms of rates: of learning
@@ -114,22 +115,15 @@ type line struct{ plateau, gain, plateauVar, gainVar float64 } // variances in u
 // own fits a trainee's line and leaves the residuals.
 func (w *walker) own(load, residual []float64) line {
 	n := float64(len(w.y))
-	mh, hh, hy := 0.0, 0.0, 0.0
-	for _, h := range load {
-		mh += h
-	}
-	mh /= n
-	for k, h := range load {
-		hh, hy = hh+(h-mh)*(h-mh), hy+(h-mh)*(w.y[k]-w.mean)
-	}
-	l := line{}
+	mh := floats.Sum(load) / n
+	hh := floats.Dot(load, load) - n*mh*mh
+	l := line{plateau: w.mean, plateauVar: 1 / n}
 	if hh > 1e-12 {
-		l.gain, l.gainVar = hy/hh, 1/hh
+		l.gain, l.gainVar = floats.Dot(load, w.y)/hh, 1/hh
+		l.plateau, l.plateauVar = w.mean-l.gain*mh, 1/n+mh*mh/hh
 	}
-	l.plateau, l.plateauVar = w.mean-l.gain*mh, 1/n+mh*mh*l.gainVar
-	for k, h := range load {
-		residual[k] = w.y[k] - l.plateau - l.gain*h
-	}
+	floats.AddScaledTo(residual, w.y, -l.gain, load)
+	floats.AddConst(l.gain*mh, residual)
 	return l
 }
 
@@ -207,11 +201,7 @@ func (f *calendarFit) squares(w *walker, p *pace) float64 {
 	n := len(w.y)
 	w.load(p, f.load[:n])
 	w.own(f.load[:n], f.at[:n])
-	sum := 0.0
-	for _, r := range f.at[:n] {
-		sum += r * r
-	}
-	return sum
+	return floats.Dot(f.at[:n], f.at[:n])
 }
 
 // step is the difference by which slopes are taken.
@@ -236,14 +226,11 @@ func (f *calendarFit) shareOf(w *walker) (s share) {
 		w.load(&f.paces[1+a], f.load[:n])
 		w.own(f.load[:n], up)
 		steps := f.steps[a][:n]
-		for k, r := range at {
-			steps[k] = (up[k] - r) / step
-			s.right[a] -= steps[k] * r
-		}
+		floats.SubTo(steps, up, at)
+		floats.Scale(1/step, steps)
+		s.right[a] = -floats.Dot(steps, at)
 		for b := range a + 1 {
-			for k, v := range f.steps[b][:n] {
-				s.normal[a][b] += steps[k] * v
-			}
+			s.normal[a][b] = floats.Dot(steps, f.steps[b][:n])
 		}
 	}
 	return s
@@ -460,6 +447,7 @@ func walkerOf(t Trainee, breaks []float64) walker {
 		w.days, w.kinds = append(w.days, gap), append(w.kinds, kind)
 	}
 	w.mean /= float64(len(w.y))
+	floats.AddConst(-w.mean, w.y)
 	return w
 }
 

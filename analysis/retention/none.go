@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -162,8 +163,8 @@ func (f *calendarFit) scoresAt(best path, regains, lowest float64) []float64 {
 			left[k], bit[k] = l.gain*(left[k]-base[k])/h, l.gain*(bit[k]-base[k])
 		}
 		clear := func(v []float64) { // of what the trainee's own plateau and gain take up
-			u := *w
-			u.y, u.mean = append([]float64(nil), v...), stat.Mean(v, nil)
+			u := walker{y: slices.Clone(v), mean: stat.Mean(v, nil)}
+			floats.AddConst(-u.mean, u.y)
 			u.own(base, v)
 		}
 		clear(left)

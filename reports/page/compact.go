@@ -8,10 +8,31 @@ import (
 	"strings"
 )
 
-var (
-	pathStep   = regexp.MustCompile(`([MLACQZh])([^MLACQZh]*)`)
-	pathNumber = regexp.MustCompile(`-?\d+(?:\.\d+)?(?:e[-+]\d+)?`)
-)
+// pathSteps are the letters of a path's steps, and stepNumbers how many numbers each needs.
+const pathSteps = "MLACQZh"
+
+var stepNumbers = [len(pathSteps)]int{2, 2, 7, 6, 4, 0, 0}
+
+// cutStep cuts the first step off a path: its letter and its numbers. Where there is no further
+// step the letter is 0.
+func cutStep(d string, into []float64) (letter byte, numbers []float64, rest string) {
+	i := strings.IndexAny(d, pathSteps)
+	if i < 0 {
+		return 0, nil, ""
+	}
+	letter, numbers, d = d[i], into[:0], d[i+1:]
+	for d != "" && strings.IndexByte(pathSteps, d[0]) < 0 {
+		n := 0
+		for n < len(d) && strings.IndexByte("+-.0123456789e", d[n]) >= 0 {
+			n++
+		}
+		if v, err := strconv.ParseFloat(d[:n], 64); err == nil {
+			numbers = append(numbers, v)
+		}
+		d = d[max(n, 1):]
+	}
+	return letter, numbers, d
+}
 
 // compact writes a path in steps from point to point, rounded to a tenth of a point: every
 // place is rounded by itself, so that no error grows along the path. The page's script reads
@@ -34,26 +55,29 @@ func compact(d string) string {
 		}
 		b.WriteString(text)
 	}
-	for _, step := range pathStep.FindAllStringSubmatch(d, -1) {
-		var at []int
-		var plain []float64
-		for _, text := range pathNumber.FindAllString(step[2], -1) {
-			v, _ := strconv.ParseFloat(text, 64)
-			plain = append(plain, v)
-			at = append(at, int(math.Round(10*v)))
+	var letter byte
+	var plain []float64
+	var at []int
+	for {
+		if letter, plain, d = cutStep(d, plain); letter == 0 {
+			return b.String()
 		}
-		if len(at) < map[string]int{"M": 2, "L": 2, "A": 7, "C": 6, "Q": 4}[step[1]] {
+		if len(plain) < stepNumbers[strings.IndexByte(pathSteps, letter)] {
 			continue // a place that is no number is not drawn
 		}
-		switch step[1] {
-		case "M":
+		at = at[:0]
+		for _, v := range plain {
+			at = append(at, int(math.Round(10*v)))
+		}
+		switch letter {
+		case 'M':
 			last = 0 // two moves are no line
 			command('m')
 			number(at[0] - x)
 			number(at[1] - y)
 			x, y, startX, startY = at[0], at[1], at[0], at[1]
 			last = 'l' // further pairs are lines
-		case "L":
+		case 'L':
 			switch {
 			case at[0] == x && at[1] == y: // nothing is drawn
 			case at[1] == y:
@@ -68,31 +92,30 @@ func compact(d string) string {
 				number(at[1] - y)
 			}
 			x, y = at[0], at[1]
-		case "h":
+		case 'h':
 			last = 0
 			command('h')
 			number(0)
-		case "A":
+		case 'A':
 			command('a')
 			number(int(math.Round(10 * plain[0])))
 			fmt.Fprintf(&b, " %s 0 %g %g", tenths(int(math.Round(10*plain[1]))), plain[3], plain[4])
 			number(at[5] - x)
 			number(at[6] - y)
 			x, y = at[5], at[6]
-		case "C", "Q":
-			command(strings.ToLower(step[1])[0])
+		case 'C', 'Q':
+			command(letter - 'A' + 'a')
 			for i := 0; i+1 < len(at); i += 2 {
 				number(at[i] - x)
 				number(at[i+1] - y)
 			}
 			x, y = at[len(at)-2], at[len(at)-1]
-		case "Z":
+		case 'Z':
 			last = 0
 			command('z')
 			x, y = startX, startY
 		}
 	}
-	return b.String()
 }
 
 // tenths is a number of tenths as SVG needs it.
@@ -127,10 +150,10 @@ func named(html string) (out, css string) {
 		names[style] = fmt.Sprintf("pen%d", i)
 		fmt.Fprintf(&b, ".pen%d{%s}\n", i, style)
 	}
-	return pictureStyle.ReplaceAllStringFunc(html, func(s string) string {
-		if name, ok := names[pictureStyle.FindStringSubmatch(s)[1]]; ok {
+	return rewritten(pictureStyle, html, func(m []string) string {
+		if name, ok := names[m[1]]; ok {
 			return ` class="` + name + `"`
 		}
-		return s
+		return m[0]
 	}), b.String()
 }

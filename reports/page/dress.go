@@ -27,7 +27,6 @@ var (
 	svgElement  = regexp.MustCompile(`(?s)<svg viewBox="0 0 ([0-9.]+) ([0-9.]+)" style="max-width:([0-9.]+)pt".*?</svg>`)
 	svgOpening  = regexp.MustCompile(`style="max-width:[0-9.]+pt"`)
 	svgPaper    = regexp.MustCompile(`(?m)^<path d="M[-0-9.]+,[-0-9.]+(?:L[-0-9.]+,[-0-9.]+){3}Z" style="fill:#FFFFFF" />\n`)
-	svgPath     = regexp.MustCompile(`<path d="([^"]*)"\s+style="([^"]*)" />`)
 	svgCircle   = regexp.MustCompile(`^M([-0-9.]+),([-0-9.]+)A([0-9.]+),[0-9.]+ 0 1 1 [-0-9.]+,[-0-9.]+A[0-9.]+,[0-9.]+ 0 1 1 [-0-9.]+,[-0-9.]+Z$`)
 	svgPlace    = regexp.MustCompile(`<text x="(-?[0-9.e+-]+)" y="(-?[0-9.e+-]+)" transform="scale\(1, -1\)" style`)
 	svgFontSize = regexp.MustCompile(`font-size:([0-9.]+)px`)
@@ -74,17 +73,15 @@ func (w *wardrobe) one(svg string) string {
 	}
 	svg = svgPaper.ReplaceAllString(svg, "")
 	svg = svgTextNew.ReplaceAllString(svg, `transform="scale(1, -1)" style`)
-	svg = svgPlace.ReplaceAllStringFunc(svg, func(s string) string { // letters are turned upright by the page's style
-		m := svgPlace.FindStringSubmatch(s)
+	svg = rewritten(svgPlace, svg, func(m []string) string { // letters are turned upright by the page's style
 		x, _ := strconv.ParseFloat(m[1], 64)
 		y, _ := strconv.ParseFloat(m[2], 64)
 		return fmt.Sprintf(`<text x="%s" y="%s" style`, tenth(x), tenth(y))
 	})
 	svg = svgBlank.ReplaceAllLiteralString(mergePaths(svg), "\n")
-	svg = svgColour.ReplaceAllStringFunc(svg, func(s string) string {
-		c := svgColour.FindStringSubmatch(s)
-		w.colours[c[2]] = true
-		return fmt.Sprintf("%s:var(--c%s)", c[1], c[2])
+	svg = rewritten(svgColour, svg, func(m []string) string {
+		w.colours[m[2]] = true
+		return m[1] + ":var(--c" + m[2] + ")"
 	})
 	svg = svgOpening.ReplaceAllLiteralString(svg, fmt.Sprintf(`style="min-width:%.0fpx;max-width:%.0fpx"`, narrowest, widest))
 	if narrowest <= phoneText {
@@ -92,6 +89,40 @@ func (w *wardrobe) one(svg string) string {
 	}
 	label := svgLabel.FindStringSubmatch(svg)[1]
 	return fmt.Sprintf(`<div class="fig" style="--least:%.0fpx" role="group" tabindex="0" aria-label="Picture: %s">%s</div>`, narrowest, label, svg)
+}
+
+// rewritten puts another text for every match, made of the match and its parts.
+func rewritten(what *regexp.Regexp, text string, to func(match []string) string) string {
+	var b strings.Builder
+	at, match := 0, make([]string, what.NumSubexp()+1)
+	for _, m := range what.FindAllStringSubmatchIndex(text, -1) {
+		for k := range match {
+			match[k] = text[m[2*k]:m[2*k+1]]
+		}
+		b.WriteString(text[at:m[0]])
+		b.WriteString(to(match))
+		at = m[1]
+	}
+	b.WriteString(text[at:])
+	return b.String()
+}
+
+// cutPath finds the first path of a picture: what is before it, its steps and style, and what is
+// after. found is false where there is none, and all is before it.
+func cutPath(svg string) (before, d, style, after string, found bool) {
+	const opens, closes = `<path d="`, `" />`
+	at := strings.Index(svg, opens)
+	if at < 0 {
+		return svg, "", "", "", false
+	}
+	d, rest, _ := strings.Cut(svg[at+len(opens):], `"`)
+	rest, styled := strings.CutPrefix(strings.TrimLeft(rest, " \n\t"), `style="`)
+	style, after, closed := strings.Cut(rest, closes)
+	if !styled || !closed || strings.Contains(style, `"`) {
+		before, d, style, after, found = cutPath(svg[at+len(opens):])
+		return svg[:at+len(opens)] + before, d, style, after, found
+	}
+	return svg[:at], d, style, after, true
 }
 
 // mergePaths shortens paths and joins neighbouring marks of one style: dots become points
@@ -105,29 +136,30 @@ func mergePaths(svg string) string {
 		}
 		style, joined = "", ""
 	}
-	at := 0
-	for _, m := range svgPath.FindAllStringSubmatchIndex(svg, -1) {
-		if between := svg[at:m[0]]; strings.TrimSpace(between) != "" {
+	for {
+		between, d, s, rest, found := cutPath(svg)
+		if strings.TrimSpace(between) != "" || !found {
 			flush()
 			b.WriteString(between)
 		}
-		at = m[1]
-		d, s := svg[m[2]:m[3]], svg[m[4]:m[5]]
-		if c, fill := svgCircle.FindStringSubmatch(d), svgFill.FindStringSubmatch(s); c != nil && fill != nil {
-			x, _ := strconv.ParseFloat(c[1], 64)
-			y, _ := strconv.ParseFloat(c[2], 64)
-			r, _ := strconv.ParseFloat(c[3], 64)
-			d = fmt.Sprintf("M%s,%sh0", tenth(x-r), tenth(y))
-			s = fmt.Sprintf("stroke:#%s;stroke-width:%g;stroke-linecap:round", fill[1], 2*r)
+		if !found {
+			return b.String()
+		}
+		svg = rest
+		if fill := svgFill.FindStringSubmatch(s); fill != nil && strings.Contains(d, "A") {
+			if c := svgCircle.FindStringSubmatch(d); c != nil {
+				x, _ := strconv.ParseFloat(c[1], 64)
+				y, _ := strconv.ParseFloat(c[2], 64)
+				r, _ := strconv.ParseFloat(c[3], 64)
+				d = fmt.Sprintf("M%s,%sh0", tenth(x-r), tenth(y))
+				s = fmt.Sprintf("stroke:#%s;stroke-width:%g;stroke-linecap:round", fill[1], 2*r)
+			}
 		}
 		if s != style || strings.Contains(s, "opacity") || strings.HasPrefix(s, "fill:#") {
 			flush()
 		}
 		style, joined = s, joined+d
 	}
-	flush()
-	b.WriteString(svg[at:])
-	return b.String()
 }
 
 func tenth(v float64) string { return strconv.FormatFloat(math.Round(10*v)/10, 'f', -1, 64) }
