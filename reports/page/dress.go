@@ -24,37 +24,54 @@ const (
 )
 
 var (
-	svgElement  = regexp.MustCompile(`(?s)<svg viewBox="0 0 ([0-9.]+) ([0-9.]+)" style="max-width:([0-9.]+)pt".*?</svg>`)
+	svgElement  = regexp.MustCompile(`^<svg viewBox="0 0 ([0-9.]+) [0-9.]+" style="max-width:[0-9.]+pt"`)
 	svgOpening  = regexp.MustCompile(`style="max-width:[0-9.]+pt"`)
-	svgPaper    = regexp.MustCompile(`(?m)^<path d="M[-0-9.]+,[-0-9.]+(?:L[-0-9.]+,[-0-9.]+){3}Z" style="fill:#FFFFFF" />\n`)
+	svgPaper    = regexp.MustCompile(`<path d="M[-0-9.]+,[-0-9.]+(?:L[-0-9.]+,[-0-9.]+){3}Z" style="fill:#FFFFFF" />\n`)
 	svgCircle   = regexp.MustCompile(`^M([-0-9.]+),([-0-9.]+)A([0-9.]+),[0-9.]+ 0 1 1 [-0-9.]+,[-0-9.]+A[0-9.]+,[0-9.]+ 0 1 1 [-0-9.]+,[-0-9.]+Z$`)
 	svgPlace    = regexp.MustCompile(`<text x="(-?[0-9.e+-]+)" y="(-?[0-9.e+-]+)" transform="scale\(1, -1\)" style`)
 	svgFontSize = regexp.MustCompile(`font-size:([0-9.]+)px`)
 	svgColour   = regexp.MustCompile(`(fill|stroke):#([0-9A-F]{6})`)
 	svgFill     = regexp.MustCompile(`^fill:#([0-9A-F]{6})$`)
 	svgLabel    = regexp.MustCompile(`aria-label="([^"]*)"`)
-	svgTextNew  = regexp.MustCompile(`transform="scale\(1, -1\)"\n\tstyle`)
 	svgBlank    = regexp.MustCompile(`\n{2,}`)
 )
 
 // dress rewrites every picture of a page, each on its own, side by side.
 func (w *wardrobe) dress(html string) string {
-	places := svgElement.FindAllStringIndex(html, -1)
-	pictures, colours := make([]string, len(places)), make([]wardrobe, len(places))
-	sideBySide(len(places), 0, func(i int) {
-		colours[i].colours = map[string]bool{}
-		pictures[i] = colours[i].one(html[places[i][0]:places[i][1]])
-	})
-	var b strings.Builder
-	from := 0
-	for i, at := range places {
-		b.WriteString(html[from:at[0]])
-		b.WriteString(pictures[i])
-		maps.Copy(w.colours, colours[i].colours)
-		from = at[1]
+	var parts []string // of the page, every second one a picture
+	for html != "" {
+		before, picture, rest := cutPicture(html)
+		parts = append(parts, before, picture)
+		html = rest
 	}
-	b.WriteString(html[from:])
-	return b.String()
+	colours := make([]wardrobe, len(parts)/2)
+	sideBySide(len(colours), 0, func(i int) {
+		if picture := &parts[2*i+1]; *picture != "" {
+			colours[i].colours = map[string]bool{}
+			*picture = colours[i].one(*picture)
+		}
+	})
+	for _, c := range colours {
+		maps.Copy(w.colours, c.colours)
+	}
+	return strings.Join(parts, "")
+}
+
+// cutPicture finds the first picture of a page that is to be dressed; all is before it where
+// there is none.
+func cutPicture(html string) (before, picture, after string) {
+	const opens, closes = "<svg ", "</svg>"
+	for at := 0; ; at += len(opens) {
+		i := strings.Index(html[at:], opens)
+		if i < 0 {
+			return html, "", ""
+		}
+		at += i
+		if svgElement.MatchString(html[at:]) {
+			end := at + strings.Index(html[at:], closes) + len(closes)
+			return html[:at], html[at:end], html[end:]
+		}
+	}
 }
 
 // one rewrites a picture.
@@ -72,7 +89,7 @@ func (w *wardrobe) one(svg string) string {
 		widest = math.Max(widest, narrowest)
 	}
 	svg = svgPaper.ReplaceAllString(svg, "")
-	svg = svgTextNew.ReplaceAllString(svg, `transform="scale(1, -1)" style`)
+	svg = strings.ReplaceAll(svg, "transform=\"scale(1, -1)\"\n\tstyle", `transform="scale(1, -1)" style`)
 	svg = rewritten(svgPlace, svg, func(m []string) string { // letters are turned upright by the page's style
 		x, _ := strconv.ParseFloat(m[1], 64)
 		y, _ := strconv.ParseFloat(m[2], 64)
