@@ -265,15 +265,16 @@ func predict(c predictor, test []series, half bool, results map[string]*tally) {
 				if s.Restart != nil {
 					restart = s.Restart[j]
 				}
-				q := posts[i].Quantiles(s.Attempt[j], restart, 0.05, 0.5, 0.95)
+				q := posts[i].Quantiles(s.Attempt[j], restart, 0.05, 0.95)
 				y := s.Response[j]
-				if y >= q[0] && y <= q[2] {
+				if y >= q[0] && y <= q[1] {
 					in++
 				}
 				e := math.Log(y)
 				t.five += (e - five) * (e - five)
 				t.seen += (e - mean) * (e - mean)
-				t.own += (e - math.Log(q[1])) * (e - math.Log(q[1]))
+				own := e - math.Log(posts[i].Expected(s.Attempt[j], restart))
+				t.own += own * own
 				t.n++
 			}
 			t.inside += in
