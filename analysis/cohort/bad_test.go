@@ -293,7 +293,7 @@ func TestPopulation(t *testing.T) {
 	s := exponential()
 	s.Random = []string{"plateau"}
 	c := mustRun(t, ts, s)
-	rows, err := c.Population(context.Background(), "", Question{Standard: practice.Standard{Value: 60, Lower: true}, Horizon: 30}, false, resample.Sampling{Seed: 1})
+	rows, err := Shares(context.Background(), c, "", Question{Standard: practice.Standard{Value: 60, Lower: true}, Horizon: 30}, false, resample.Sampling{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

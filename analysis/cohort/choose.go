@@ -15,18 +15,40 @@ import (
 type Choice struct {
 	Families []models.Family // nil: the spec's alone
 	Noises   []models.Noise  // nil: the spec's alone
-	Fits     int             // how many models are tried at most; 0 means 24
+	Settled  Settled
+	// Fits is how many models are tried at most. 0 means 40, and fewer of large cohorts: as many as
+	// fit 60,000 attempts together, but 16 at least.
+	Fits int
 	// Trial is the number of trainees that models are tried on, drawn at random where there are
 	// more; the models that are weighted are fitted to everybody. 0 means 60.
 	Trial    int
 	Sampling resample.Sampling
 }
 
+// Settled questions are not open: there the spec's own answer holds.
+type Settled struct {
+	Random       bool // what differs between trainees, and whether start stands for gain
+	Correlations bool
+	Carry        bool
+	Effects      bool // what differs between arms
+}
+
 // The defaults of a Choice.
 const (
-	defaultFits  = 24
+	mostFits     = 40
+	leastFits    = 16
+	fitAttempts  = 60_000 // in all fits together
 	defaultTrial = 60
 )
+
+// fits is the default number of models to try on some trainees.
+func fits(ts []Trainee) int {
+	n := 0
+	for _, t := range ts {
+		n += len(t.Attempt)
+	}
+	return min(max(leastFits, fitAttempts/max(n, 1)), mostFits)
+}
 
 // A Tried model is one that was fitted on the way to a choice.
 type Tried struct {
@@ -64,23 +86,25 @@ func (s setting) sound() bool {
 
 // spec is the setting as a whole spec. Arms differ in what trainees differ in, where the base
 // says of no effect.
-func (s setting) spec(base Spec, arms int) Spec {
+func (s setting) spec(base Spec, arms int, settled Settled) Spec {
 	out := base
 	out.Family, out.Noise, out.Carry, out.Sessions, out.Uncorrelated = s.family, s.noise, s.carry, s.sessions, s.uncorrelated
-	out.UseStart = s.start && s.family.HasGain() && !s.family.IsLine()
 	curve := s.names()
-	out.Random = slices.DeleteFunc(slices.Clone(curve), func(n string) bool { return n == s.alike })
 	if s.spread && s.noise.HasScale() {
-		out.Random = append(out.Random, Spread)
 		curve = append(curve, Spread)
 	}
 	if s.sessions {
-		out.Random = append(out.Random, Session)
 		curve = append(curve, Session)
 	}
-	out.ArmEffect = nil
-	if arms > 1 {
-		out.ArmEffect = curve
+	if !settled.Random {
+		out.UseStart = s.start && s.family.HasGain() && !s.family.IsLine()
+		out.Random = slices.DeleteFunc(slices.Clone(curve), func(n string) bool { return n == s.alike })
+	}
+	if !settled.Effects {
+		out.ArmEffect = nil
+		if arms > 1 {
+			out.ArmEffect = curve
+		}
 	}
 	out.Covariates = nil
 	for _, c := range base.Covariates {
@@ -130,47 +154,62 @@ func (s setting) String() string {
 	return strings.Join(words, ", ")
 }
 
-// changes lists, one question after another, the settings that answer it otherwise.
+// changes lists, one open question after another, the settings that answer it otherwise.
 func (c Choice) changes(sessions bool) []func(s setting) []setting {
-	return []func(s setting) []setting{
-		func(s setting) (out []setting) {
-			for _, k := range []Carry{CarryPart, CarryWhole, CarryNone} {
-				if _, gauss := linkOf(s.noise); gauss {
-					s.carry = k
-					out = append(out, s)
-				}
-			}
-			return out
-		},
-		func(s setting) []setting { s.spread = !s.spread; return []setting{s} },
-		func(s setting) (out []setting) {
-			for _, z := range c.Noises {
-				s.noise = z
-				if _, gauss := linkOf(z); !gauss {
-					s.carry = CarryNone
-				}
-				out = append(out, s)
-			}
-			return out
-		},
-		func(s setting) []setting { s.sessions = sessions && !s.sessions; return []setting{s} },
-		func(s setting) []setting { s.start, s.alike = !s.start, ""; return []setting{s} },
-		func(s setting) []setting { s.uncorrelated = !s.uncorrelated; return []setting{s} },
-		func(s setting) (out []setting) {
-			for _, p := range append(s.names()[1:], "") {
-				s.alike = p
-				out = append(out, s)
-			}
-			return out
-		},
-		func(s setting) (out []setting) {
-			for _, f := range c.Families {
-				s.family, s.alike = f, ""
-				out = append(out, s)
-			}
-			return out
-		},
+	var out []func(s setting) []setting
+	ask := func(open bool, answers func(s setting) []setting) {
+		if open {
+			out = append(out, answers)
+		}
 	}
+	own := !c.Settled.Random
+	ask(!c.Settled.Carry, func(s setting) (out []setting) {
+		if _, gauss := linkOf(s.noise); gauss {
+			for _, s.carry = range []Carry{CarryPart, CarryWhole, CarryNone} {
+				out = append(out, s)
+			}
+		}
+		return out
+	})
+	ask(own, func(s setting) []setting { s.spread = !s.spread; return []setting{s} })
+	ask(len(c.Noises) > 1, func(s setting) (out []setting) {
+		for _, s.noise = range c.Noises {
+			out = append(out, s)
+		}
+		return out
+	})
+	ask(sessions && own, func(s setting) []setting { s.sessions = !s.sessions; return []setting{s} })
+	ask(own, func(s setting) []setting { s.start, s.alike = !s.start, ""; return []setting{s} })
+	ask(!c.Settled.Correlations, func(s setting) []setting { s.uncorrelated = !s.uncorrelated; return []setting{s} })
+	ask(own, func(s setting) (out []setting) {
+		for _, s.alike = range append(s.names()[1:], "") {
+			out = append(out, s)
+		}
+		return out
+	})
+	ask(len(c.Families) > 1, func(s setting) (out []setting) {
+		for _, s.family = range c.Families {
+			s.alike = ""
+			out = append(out, s)
+		}
+		return out
+	})
+	return out
+}
+
+// begin is the first setting tried of every family.
+func (c Choice) begin(base Spec) setting {
+	s := setting{noise: c.Noises[0], start: true}
+	if c.Settled.Random {
+		s.start, s.spread, s.sessions = base.UseStart, slices.Contains(base.Random, Spread), base.Sessions
+	}
+	if c.Settled.Correlations {
+		s.uncorrelated = base.Uncorrelated
+	}
+	if c.Settled.Carry {
+		s.carry = base.Carry
+	}
+	return s
 }
 
 // A candidate is a setting with its fit and what that foresees.
@@ -185,9 +224,6 @@ type candidate struct {
 // together. The best of the families comes first; then carryover, trainees' own spread, noise,
 // correlations, restart, and what is common to all.
 func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, error) {
-	if c.Fits == 0 {
-		c.Fits = defaultFits
-	}
 	if c.Families == nil {
 		c.Families = []models.Family{base.Family}
 	}
@@ -197,9 +233,13 @@ func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, er
 	if c.Trial == 0 {
 		c.Trial = defaultTrial
 	}
-	s := &search{ctx: ctx, ts: someOf(ts, c.Trial, c.Sampling.Seed), base: base, choice: c, arms: len(armsOf(ts))}
+	trial := someOf(ts, c.Trial, c.Sampling.Seed)
+	if c.Fits == 0 {
+		c.Fits = fits(trial)
+	}
+	s := &search{ctx: ctx, ts: trial, base: base, choice: c, arms: len(armsOf(ts))}
 	sessions := slices.ContainsFunc(ts, func(t Trainee) bool { return slices.ContainsFunc(t.Restart, func(v float64) bool { return v > 0 }) })
-	start := setting{noise: c.Noises[0], start: true}
+	start := c.begin(base)
 	for _, f := range c.Families {
 		start.family = f
 		s.try(start)
@@ -253,7 +293,7 @@ type search struct {
 
 // try fits a setting, unless it has been or too many have.
 func (s *search) try(next setting) {
-	if !next.sound() || len(s.all) >= s.choice.Fits || s.ctx.Err() != nil || slices.ContainsFunc(s.all, func(a *candidate) bool { return a.setting == next }) {
+	if !next.sound() && !s.choice.Settled.Random || len(s.all) >= s.choice.Fits || s.ctx.Err() != nil || slices.ContainsFunc(s.all, func(a *candidate) bool { return a.setting == next }) {
 		return
 	}
 	one := &candidate{setting: next}
@@ -272,7 +312,7 @@ func (s *search) try(next setting) {
 
 // fit fits a setting and looks ahead with it.
 func (s *search) fit(one *candidate, ts []Trainee) error {
-	fit, err := Run(s.ctx, ts, one.spec(s.base, s.arms))
+	fit, err := Run(s.ctx, ts, one.spec(s.base, s.arms, s.choice.Settled))
 	if err != nil {
 		return err
 	}
@@ -318,13 +358,19 @@ func difference(a, b Foresight) (gain, se float64) {
 // The models that are weighted: those whose score is near the best, so many at most.
 const (
 	nearBest = 0.25
-	mostNear = 6
+	mostNear = 8
 )
+
+// sameFit reports whether two settings came to one fit: carryover that is none, say.
+func sameFit(a, b *candidate) bool {
+	return math.Abs(a.ahead.Score-b.ahead.Score) < 1e-6 && math.Abs(a.fit.LogLik-b.fit.LogLik) < 1e-3
+}
 
 // blend weights the models near the best, fitted to everybody.
 func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 	fitted := slices.DeleteFunc(s.all, func(a *candidate) bool { return a.fit == nil })
 	slices.SortStableFunc(fitted, func(a, b *candidate) int { return cmp.Compare(b.ahead.Score, a.ahead.Score) })
+	fitted = slices.CompactFunc(fitted, sameFit)
 	out := &Chosen{}
 	for _, a := range fitted {
 		t := Tried{Model: a.String(), Score: a.ahead.Score, AIC: a.fit.AIC}

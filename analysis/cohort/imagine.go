@@ -2,6 +2,7 @@ package cohort
 
 import (
 	"context"
+	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -17,22 +18,83 @@ import (
 // Numerische Mathematik 2, 84-90), which leaves less to chance than drawing them.
 // Covariates are at 0, and nobody comes from a break.
 func (c *Cohort) NewTrainees(ctx context.Context, arm string, cards, people int, sampling resample.Sampling, visit func(card int, people []Draw) error) error {
-	rec, err := c.m.record(Trainee{ID: "a new trainee", Arm: arm, Covariates: make([]float64, len(c.m.spec.Covariates))})
+	one, err := c.imagine(arm, cards, people, 1, sampling.Seed)
 	if err != nil {
 		return err
 	}
-	thetas := append(deck{c.theta}, c.deal(sampling.Seed, "cohort parameters", cards)...)
-	deviations := evenly(people, len(c.m.random))
-	return resample.Each(ctx, len(thetas), sampling, func() func(int) error {
-		draws := make([]Draw, people)
-		return func(s int) error {
-			eta0, l := c.m.eta(&rec, thetas[s]), c.m.factor(thetas[s])
-			for i := range draws {
-				e := eta0
-				c.m.addDeviation(&e, &l, &deviations[i])
-				draws[i] = Draw{Weight: 1 / float64(people), Curve: c.m.curve(&e), Spread: c.m.spreadAt(&e), on: c.m.on}
+	return imagineAll(ctx, []*imagined{one}, sampling, visit)
+}
+
+// NewTrainees does so by all models together: each stands for as many people as its weight says.
+func (b *Blend) NewTrainees(ctx context.Context, arm string, cards, people int, sampling resample.Sampling, visit func(card int, people []Draw) error) error {
+	var all []*imagined
+	total := 0.0
+	for _, w := range b.Weights {
+		if w >= leastWeight {
+			total += w
+		}
+	}
+	for m, c := range b.Of {
+		if b.Weights[m] < leastWeight {
+			continue
+		}
+		share := b.Weights[m] / total
+		one, err := c.imagine(arm, cards, int(math.Ceil(share*float64(people))), share, sampling.Seed)
+		if err != nil {
+			return err
+		}
+		all = append(all, one)
+	}
+	return imagineAll(ctx, all, sampling, visit)
+}
+
+// Newcomers are the new trainees that one cohort's curve expects, or several together.
+type Newcomers interface {
+	NewTrainees(ctx context.Context, arm string, cards, people int, sampling resample.Sampling, visit func(card int, people []Draw) error) error
+}
+
+// imagined are the new trainees of one model, who have a share of the weight together.
+type imagined struct {
+	m          *model
+	rec        record
+	thetas     deck // the estimates first
+	deviations []vector
+	share      float64
+}
+
+func (c *Cohort) imagine(arm string, cards, people int, share float64, seed uint64) (*imagined, error) {
+	rec, err := c.m.record(Trainee{ID: "a new trainee", Arm: arm, Covariates: make([]float64, len(c.m.spec.Covariates))})
+	if err != nil {
+		return nil, err
+	}
+	return &imagined{c.m, rec, append(deck{c.theta}, c.deal(seed, "cohort parameters", cards)...), evenly(people, len(c.m.random)), share}, nil
+}
+
+// people adds those under a draw of the parameters.
+func (g *imagined) people(card int, to []Draw) []Draw {
+	eta0, l := g.m.eta(&g.rec, g.thetas[card]), g.m.factor(g.thetas[card])
+	for i := range g.deviations {
+		e := eta0
+		g.m.addDeviation(&e, &l, &g.deviations[i])
+		d := Draw{Weight: g.share / float64(len(g.deviations)), Curve: g.m.curve(&e), Spread: g.m.spreadAt(&e), on: g.m.on}
+		if g.m.spec.Carry != CarryNone {
+			d.wander = wander{memory: g.m.memoryAt(&e), across: g.m.spec.CarryAcross}
+			d.wander.left = d.wander.share // nobody has been seen, so nothing is known of what is carried
+		}
+		to = append(to, d)
+	}
+	return to
+}
+
+func imagineAll(ctx context.Context, all []*imagined, sampling resample.Sampling, visit func(card int, people []Draw) error) error {
+	return resample.Each(ctx, len(all[0].thetas), sampling, func() func(int) error {
+		var draws []Draw
+		return func(card int) error {
+			draws = draws[:0]
+			for _, g := range all {
+				draws = g.people(card, draws)
 			}
-			return visit(s, draws)
+			return visit(card, draws)
 		}
 	})
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sort"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -659,6 +660,9 @@ type Question struct {
 	Horizon  float64 // attempts looked ahead at most; 0 means 200
 	Chance   float64 // pass chance asked for; 0 means 0.8
 	Level    float64 // of intervals; 0 means 0.95
+	// Sound is the chance that an attempt is no hard fail and within its error limits, as the
+	// estimates have it (0) and by draws of it about them (1, 2, …); nil: always.
+	Sound func(card int) func(attempt float64) float64
 }
 
 func (q Question) orDefaults() Question {
@@ -699,33 +703,38 @@ type Share struct {
 	Share, Lower, Upper float64
 }
 
-// The numbers behind [Cohort.Population]: draws of the cohort's parameters, and
+// The numbers behind [Shares]: draws of the cohort's parameters, and
 // new trainees imagined for each.
 const (
 	populationCards = 200
 	populationDraws = 1000
 )
 
-// Population is the share of new trainees of an arm who are proficient by
+// Shares are the shares of new trainees of an arm who are proficient by
 // every attempt up to the horizon, by mean-crossing or pass-chance. Its
 // interval is about the share in the population, not in a group of some size.
 // Covariates are at 0.
-func (c *Cohort) Population(ctx context.Context, arm string, q Question, passChance bool, sampling resample.Sampling) ([]Share, error) {
+func Shares(ctx context.Context, of Newcomers, arm string, q Question, passChance bool, sampling resample.Sampling) ([]Share, error) {
 	q = q.orDefaults()
 	h := int(q.Horizon)
 	by := make([][]float64, populationCards+1) // by[s][n]: share proficient by n
-	err := c.NewTrainees(ctx, arm, populationCards, populationDraws, sampling, func(s int, people []Draw) error {
+	err := of.NewTrainees(ctx, arm, populationCards, populationDraws, sampling, func(s int, people []Draw) error {
 		counts := make([]float64, h+1)
+		sound := q.soundUpTo(s)
 		for i := range people {
 			if i%50 == 0 && ctx.Err() != nil { // counts take long
 				return ctx.Err()
 			}
-			n := q.MeanCrossing(c.Model.Noise, &people[i])
-			if passChance {
-				n = q.PassChance(c.Model.Noise, &people[i])
+			d := &people[i]
+			n := q.MeanCrossing(d.Noise(), d)
+			switch {
+			case passChance && sound != nil:
+				n = q.soundPass(d, sound)
+			case passChance:
+				n = q.PassChance(d.Noise(), d)
 			}
 			if n <= q.Horizon {
-				counts[int(n)] += people[i].Weight
+				counts[int(n)] += d.Weight
 			}
 		}
 		for n := 1; n <= h; n++ {
@@ -747,6 +756,46 @@ func (c *Cohort) Population(ctx context.Context, arm string, q Question, passCha
 		out = append(out, Share{float64(n), by[0][n], resample.Quantile(column, (1-q.Level)/2), resample.Quantile(column, (1+q.Level)/2)})
 	}
 	return out, nil
+}
+
+// soundUpTo lists the chances to be sound of attempts 1 to the horizon; nil where all are.
+func (q Question) soundUpTo(card int) []float64 {
+	if q.Sound == nil {
+		return nil
+	}
+	at := q.Sound(card)
+	out, always := make([]float64, int(q.Horizon)), true
+	for n := range out {
+		out[n] = at(float64(n + 1))
+		always = always && out[n] == 1
+	}
+	if always {
+		return nil
+	}
+	return out
+}
+
+// soundPass is the first attempt at which an attempt passes with the chance asked for, sound ones
+// counting alone. The chance to be sound rises or falls throughout, as the chance to meet the
+// standard does, so that where both rise the attempt is found by halving.
+func (q Question) soundPass(d *Draw, sound []float64) float64 {
+	noise, last := d.Noise(), len(sound)
+	passes := func(n int) bool {
+		return sound[n-1]*q.Standard.PassChance(noise, d.Curve.At(float64(n)), d.Spread) >= q.Chance
+	}
+	rises := sound[last-1] >= sound[0] && (d.Curve.Gain == 0 || d.Curve.Gain > 0 == q.Standard.Lower)
+	if !rises {
+		for n := 1; n <= last; n++ {
+			if passes(n) {
+				return float64(n)
+			}
+		}
+		return math.Inf(1)
+	}
+	if n := sort.Search(last, func(k int) bool { return passes(k + 1) }); n < last {
+		return float64(n + 1)
+	}
+	return math.Inf(1)
 }
 
 // Middle is the curve of an arm's middle trainee, all deviations 0, covariates

@@ -175,7 +175,7 @@ func TestCancel(t *testing.T) {
 		"halves":     func(ctx context.Context) (any, error) { return c.Halves(ctx, sampling) },
 		"checks":     func(ctx context.Context) (any, error) { return c.Checks(ctx, sampling) },
 		"bands":      func(ctx context.Context) (any, error) { return c.AttemptBands(ctx, sampling) },
-		"population": func(ctx context.Context) (any, error) { return c.Population(ctx, "", q, true, sampling) },
+		"population": func(ctx context.Context) (any, error) { return Shares(ctx, c, "", q, true, sampling) },
 		"posteriors": func(ctx context.Context) (any, error) { return c.Posteriors(ctx, ts, sampling) },
 	} {
 		// Each takes longer than this at an idle machine, or else has not begun.

@@ -13,7 +13,6 @@ import (
 	"tyro/analysis/resample"
 	"tyro/analysis/stopping"
 	"tyro/analysis/survival"
-	"tyro/models"
 )
 
 // The names of what a statement about many trainees rests on.
@@ -130,16 +129,16 @@ func checkSize(attempts float64, alternatives int) error {
 	return nil
 }
 
-// FromCohort is what the cohort's curve expects of new trainees: people are
+// FromCohort is what a cohort's curve, or several together, expect of new trainees: people are
 // imagined from the population that the cohort shows, each person's chances to
 // pass follow from their own curve and noise and from the chance that an attempt
 // is sound (as seen of all trainees; nil: always), and the rule is answered
 // exactly for each. The alternatives are draws of the population's parameters,
 // with the chance of a sound attempt learnt from trainees drawn with
 // replacement: as many as the sampling's replicates, or [DefaultDraws] where it does not
-// say. The noise is the cohort's own, with every setting it was fitted with. It ends
-// with the question's horizon. An arm that the cohort has no effect for is an error.
-func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm string, q Question, seen []practice.Trainee, sampling resample.Sampling) (Progress, error) {
+// say. trainees is how many the cohort was fitted to. The shares end with the question's horizon. An
+// arm that the cohort has no effect for is an error.
+func FromCohort(ctx context.Context, newcomers cohort.Newcomers, trainees int, arm string, q Question, seen []practice.Trainee, sampling resample.Sampling) (Progress, error) {
 	q = q.orDefaults()
 	if err := q.check(); err != nil {
 		return Progress{}, err
@@ -162,14 +161,10 @@ func FromCohort(ctx context.Context, c *cohort.Cohort, noise models.Noise, arm s
 		return Progress{}, fmt.Errorf("rule %q over %.0f attempts in %d draws is too much to work out: ask for a shorter horizon or fewer replicates", q.Rule, q.Horizon, cards)
 	}
 	q.tables = newTables(int(q.Horizon))
-	p := Progress{Basis: ByCohort, N: c.NTrainees, Level: q.Level, Draws: make([][]float64, cards)}
-	chance := SoundChance(seen)
-	err = c.NewTrainees(ctx, arm, cards, populationPeople, sampling, func(card int, people []cohort.Draw) error {
-		sound := chance
-		if card > 0 {
-			sound = SoundChance(redrawn(seen, sampling.Seed, card-1))
-		}
-		share := q.shareMet(rec, noise, people, sound)
+	p := Progress{Basis: ByCohort, N: trainees, Level: q.Level, Draws: make([][]float64, cards)}
+	sound := SoundChances(seen, sampling.Seed)
+	err = newcomers.NewTrainees(ctx, arm, cards, populationPeople, sampling, func(card int, people []cohort.Draw) error {
+		share := q.shareMet(rec, people, sound(card))
 		if card == 0 {
 			p.Share = share
 		} else {
@@ -190,7 +185,7 @@ const sure = 1 - 1e-9
 // shareMet is the share of people who have met the rule by each attempt. It is
 // unknown, NaN, where a draw of the parameters is so far out that somebody has no
 // curve.
-func (q Question) shareMet(rec *stopping.Recursion, noise models.Noise, people []cohort.Draw, sound func(n float64) float64) []float64 {
+func (q Question) shareMet(rec *stopping.Recursion, people []cohort.Draw, sound func(n float64) float64) []float64 {
 	out := make([]float64, int(q.Horizon))
 	keeps := make([]float64, len(out))
 	for i := range keeps {
@@ -198,7 +193,7 @@ func (q Question) shareMet(rec *stopping.Recursion, noise models.Noise, people [
 	}
 	c, w := q.newCounter(), rec.Begin()
 	for _, person := range people {
-		c.turnTo(passing{curve: person.Curve, noise: noise, scale: person.Spread})
+		c.turnTo(passing{curve: person.Curve, noise: person.Noise(), scale: person.Spread})
 		w.Reset()
 		by := 0.0
 		for i := range out {

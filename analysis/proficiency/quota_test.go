@@ -147,7 +147,7 @@ func TestFromCohort(t *testing.T) {
 		half.Attempts = append(half.Attempts, practice.Attempt{Number: float64(n + 1), Clean: n%2 == 0})
 	}
 	q := Question{Standard: under(60), Horizon: 30, Rule: rule}
-	p, err := FromCohort(context.Background(), c, models.Lognormal{}, "", q, []practice.Trainee{half}, resample.Sampling{Seed: 1})
+	p, err := FromCohort(context.Background(), c, c.NTrainees, "", q, []practice.Trainee{half}, resample.Sampling{Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -50,6 +50,17 @@ func SoundChance(all []practice.Trainee) func(n float64) float64 {
 	return func(float64) float64 { return share }
 }
 
+// SoundChances are [SoundChance] of all trainees (0), and of as many drawn with replacement (1, 2, …).
+func SoundChances(all []practice.Trainee, seed uint64) func(card int) func(n float64) float64 {
+	chance := SoundChance(all)
+	return func(card int) func(n float64) float64 {
+		if card == 0 {
+			return chance
+		}
+		return SoundChance(redrawn(all, seed, card-1))
+	}
+}
+
 // redrawn is the practice of as many trainees drawn with replacement.
 func redrawn(all []practice.Trainee, seed uint64, replicate int) []practice.Trainee {
 	r := resample.Stream(seed, "proficiency/sound", replicate)

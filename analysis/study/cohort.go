@@ -171,9 +171,11 @@ func (w *cohortWork) populate(ctx context.Context) error {
 	if !w.Question.Standard.Set() || !w.o.asks(PartShares) {
 		return nil
 	}
+	q := w.question()
+	q.Sound = proficiency.SoundChances(w.Trainees, w.Options.Seed)
 	for i, arm := range w.c.Arms {
 		for _, name := range CohortDefinitions() {
-			rows, err := w.c.Fit.Population(ctx, arm.Name, w.question(), name == proficiency.PassChance, w.Sampling())
+			rows, err := cohort.Shares(ctx, w.c.Fit.coming, arm.Name, q, name == proficiency.PassChance, w.Sampling())
 			if err != nil {
 				return err
 			}
@@ -195,7 +197,7 @@ func (w *cohortWork) leftOut() {
 	if n := w.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }); n > 0 {
 		text := counted(n, "hard fail is left out of the curves: its measure is", "hard fails are left out of the curves: their measure is") + " not comparable"
 		if standard {
-			text += "; what a trainee may yet pass allows for such fails, the shares of new trainees do not"
+			text += "; the chances to pass allow for such fails"
 		}
 		w.c.Warnings.Add("fails-apart", text)
 	}

@@ -27,10 +27,11 @@ type CohortSpec struct {
 	Sessions     bool // the curve has a restart: a shift after a break between sessions
 	REML         bool
 	Carry        cohort.Carry // what residuals carry over
-	// Weigh leaves curve, noise and what differs between trainees to how well models foresee
-	// later attempts; projections are then by those near the best, weighted.
-	Weigh     bool
-	KeepNoise bool // of what is weighed: the noise is the study's own
+	// Weigh leaves what is not settled of the curve, the noise, and what differs between trainees,
+	// to how well models foresee later attempts; projections are then by those near the best,
+	// weighted. A noise that the study's options name is settled too.
+	Weigh   bool
+	Settled cohort.Settled
 }
 
 // A CohortFit is all trainees fitted together.
@@ -45,6 +46,7 @@ type CohortFit struct {
 	Warnings   Warnings
 
 	known  *cohort.Keeper // what is known of its trainees
+	coming cohort.Newcomers
 	pooled answer[*proficiency.Pooled]
 	refits map[CohortInterval]*answer[[]cohort.Bootstrapped]
 }
@@ -63,7 +65,7 @@ func (s *Study) Cohort(ctx context.Context) (*CohortFit, error) {
 		if n := len(s.Trainees); n < MinCohort {
 			return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", n, MinCohort)
 		}
-		return s.FitCohort(ctx, CohortSpec{})
+		return s.FitCohort(ctx, CohortSpec{Weigh: s.Options.Weigh})
 	})
 }
 
@@ -85,16 +87,16 @@ func (s *Study) Pool(ctx context.Context, c *CohortFit) (*proficiency.Pooled, er
 
 // asked is the fit of a choice: the study's own, fitted once, where nothing is chosen.
 func (s *Study) asked(ctx context.Context, o CohortSpec) (*CohortFit, error) {
-	if o.usual() && len(s.Trainees) >= MinCohort {
+	if o.Weigh == s.Options.Weigh && o.usual() && len(s.Trainees) >= MinCohort {
 		return s.Cohort(ctx)
 	}
 	return s.FitCohort(ctx, o)
 }
 
-// usual reports whether every choice is the default.
+// usual reports whether every choice, beside weighing, is the default.
 func (o CohortSpec) usual() bool {
 	return o.Random == nil && !o.Uncorrelated && len(o.Scale) == 0 && o.Covariates == nil && o.ArmEffect == nil &&
-		(o.Method == "" || o.Method == cohort.Laplace) && !o.Sessions && !o.REML && o.Carry == cohort.CarryNone && !o.Weigh
+		(o.Method == "" || o.Method == cohort.Laplace) && !o.Sessions && !o.REML && o.Carry == cohort.CarryNone && o.Settled == (cohort.Settled{})
 }
 
 // FitCohort fits all trainees together: every candidate curve, of which the one with
@@ -108,8 +110,9 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 	breaks := slices.ContainsFunc(out.People, func(t practice.Trainee) bool {
 		return t.Number(func(a practice.Attempt) bool { return a.Since > 0 }) > 0
 	})
+	asked := o
 	if o.Weigh {
-		o.Sessions = breaks
+		o.Sessions = o.Sessions || breaks && !o.Settled.Random
 		out.Spec = o
 	}
 	if o.Sessions && !breaks {
@@ -130,7 +133,15 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 		series = append(series, cohort.Of(t, o.Sessions))
 	}
 	if o.Weigh {
-		return out, s.weigh(ctx, out, series, specs)
+		if done, err := s.weigh(ctx, out, series, specs); done || err != nil {
+			return out, err
+		}
+		asked.Weigh = false
+		plain, err := s.FitCohort(ctx, asked)
+		if err == nil {
+			plain.Warnings.With(out.Warnings)
+		}
+		return plain, err
 	}
 	if specs, err = out.leftByTrial(ctx, series, specs); err != nil {
 		return nil, err
@@ -138,7 +149,7 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 	if err := out.choose(ctx, series, specs); err != nil {
 		return nil, err
 	}
-	out.known = out.Cohort.Keep()
+	out.known, out.coming = out.Cohort.Keep(), out.Cohort
 	s.fitted(out)
 	return out, nil
 }

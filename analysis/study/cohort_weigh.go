@@ -2,17 +2,19 @@ package study
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"tyro/analysis/cohort"
 	"tyro/models"
 )
 
-// weigh leaves the model to how well models foresee later attempts: the fit is that of the one
-// that does best, and projections are by those near it together.
-func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee, specs []cohort.Spec) error {
-	choice := cohort.Choice{Sampling: s.shown()}
-	if !c.Spec.KeepNoise {
+// weigh leaves what is open of the model to how well models foresee later attempts: the fit is
+// that of the one that does best, and projections are by those near it together. It is false,
+// with a warning, where the attempts are too few for that.
+func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee, specs []cohort.Spec) (bool, error) {
+	choice := cohort.Choice{Sampling: s.shown(), Settled: c.Spec.Settled}
+	if s.Options.Noise == nil {
 		choice.Noises = alike(s.Noise())
 	}
 	for _, spec := range specs {
@@ -20,17 +22,19 @@ func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee
 	}
 	var err error
 	if c.Chosen, err = cohort.Choose(ctx, series, specs[0], choice); err != nil {
-		if ctx.Err() != nil {
-			return err
+		c.Chosen = nil
+		if ctx.Err() != nil || !errors.Is(err, cohort.ErrCohort) {
+			return false, err
 		}
-		return fmt.Errorf("%w; to name the model yourself, leave out --weigh", err)
+		c.Warnings.Add("models-not-weighed", fmt.Sprintf("models were not weighed by how well they foretell later attempts (%v): one model is fitted, with the settings that are usual", err))
+		return false, nil
 	}
 	c.Cohort = c.Chosen.Of[0]
-	c.known = c.Chosen.Keep()
-	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried and %s; projections of trainees are by these together; parameters, and the shares of new trainees who are proficient, are those of the one that foresees best",
+	c.known, c.coming = c.Chosen.Keep(), c.Chosen
+	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried and %s; projections of trainees, and shares of new ones who are proficient, are by these together; parameters are those of the one that foretells best",
 		len(c.Chosen.Tried), counted(len(c.Chosen.Of), "is near the best", "are near the best")))
 	s.fitted(c)
-	return nil
+	return true, nil
 }
 
 // alike are the noises that know the same responses as one that is normal on some scale: a time

@@ -295,7 +295,7 @@ func (s *Study) cohortProgress(ctx context.Context) (map[string]proficiency.Prog
 }
 
 func (s *Study) expectedProgress(ctx context.Context, c *CohortFit, arm string) (proficiency.Progress, error) {
-	return proficiency.FromCohort(ctx, c.Cohort, s.Noise(), arm, s.Question, s.Trainees, s.Sampling())
+	return proficiency.FromCohort(ctx, c.coming, c.NTrainees, arm, s.Question, s.Trainees, s.Sampling())
 }
 
 // answer fills in the quotas, statements and schedules.

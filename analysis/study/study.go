@@ -52,6 +52,7 @@ type Options struct {
 	Seed       uint64          // 0: the study's, else 1
 	Replicates int             // 0 means resample's default
 	Workers    int             // 0: all processors; never changes a number
+	Weigh      bool            // the cohort's model is weighed, see [CohortSpec]
 	NoCurves   bool            // nothing will be fitted, so any measure will do
 	Progress   func(done, total int)
 	Watch      Watch // told of the fits; shows that none is made twice

@@ -24,7 +24,7 @@ type cohortFlags struct {
 	ahead                    int
 	interval, carryover      string
 	reml, bootstrap          bool
-	early, checks, weigh     bool
+	early, checks, oneModel  bool
 	save                     string
 }
 
@@ -41,8 +41,8 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.carryover, "carryover", "none", "whether a good or bad attempt carries over to the next of the session: none, whole (first-order autoregression), or part (the same, and scatter of its own)")
 	fs.IntVar(&f.ahead, "ahead", study.DefaultAhead, "attempts of each trainee to project")
 	fs.BoolVar(&f.checks, "checks", false, "compare the fit with cohorts simulated from it, and leave out each trainee in turn (some seconds)")
-	fs.BoolVar(&f.weigh, "weigh", false, "choose the model by how well each trainee's later attempts are foretold from the first ones, and project by the models near the best together, each with a weight; takes the time of some thirty fits")
-	fs.StringVar(&f.save, "save", "", "keep the fit in this new `file`, for plan --from; it names no trainee and holds no attempt")
+	fs.BoolVar(&f.oneModel, "one-model", false, "fit one model, as the flags say and with the usual settings for the rest, and try no others: quicker, and for comparing with another program's fit")
+	fs.StringVar(&f.save, "save", "", "keep the fit in this new `file`, for plan --from; it names no trainee and holds no attempt; of several models, the one that foretells best")
 	fs.BoolVar(&f.early, "early", false, "say when the rule is met of trainees with fewer than 5 attempts too; this rests on the cohort")
 }
 
@@ -51,12 +51,13 @@ func (f *cohortFlags) options(cmd *cobra.Command) (study.CohortOptions, error) {
 		CohortSpec: study.CohortSpec{Uncorrelated: f.uncorrelated, Method: cohort.Method(f.method), REML: f.reml, Scale: map[string]cohort.Scale{}},
 		Interval:   study.CohortInterval(f.interval), Bootstrap: f.bootstrap, Ahead: f.ahead, Early: f.early,
 	}
-	if o.Weigh = f.weigh; f.weigh {
-		for _, name := range []string{"random", "uncorrelated", "scale", "arm-effect", "method", "reml", "carryover", "bootstrap", "checks", "save"} {
-			if cmd.Flags().Changed(name) {
-				return o, usagef("--weigh chooses the model itself: leave out --%s", name)
-			}
-		}
+	given := cmd.Flags().Changed
+	o.Weigh = !f.oneModel && !f.reml && o.Method == cohort.Laplace
+	o.Settled = cohort.Settled{
+		Random: given("random") || given("scale"), Correlations: given("uncorrelated"), Carry: given("carryover"), Effects: given("arm-effect"),
+	}
+	if !o.Weigh {
+		o.Settled = cohort.Settled{}
 	}
 	if f.checks {
 		o.Checks = study.DefaultChecks
@@ -161,7 +162,6 @@ is drawn to the cohort.`,
 				return usagef("--save keeps the fit of a run that is not cut: give it without --shard and --slurm")
 			}
 			o.Sessions, o.Own = columns.session != "", common.outDir != ""
-			o.KeepNoise = cmd.Flags().Changed("noise")
 			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
 			if err != nil {
 				return err

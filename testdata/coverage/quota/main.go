@@ -254,7 +254,7 @@ func (s setting) run(observed, curves int) [][]string {
 				failed[k] = true
 				return nil
 			}
-			fitted[k], err = proficiency.FromCohort(ctx, c, models.Lognormal{}, "", question, nil, sampling)
+			fitted[k], err = proficiency.FromCohort(ctx, c, c.NTrainees, "", question, nil, sampling)
 			return err
 		}
 	})
