@@ -48,6 +48,7 @@ type Cohort struct {
 	Bootstrap        []CohortBootstrap   `json:"bootstrap,omitempty"`
 	Checks           *CohortChecks       `json:"checks,omitempty"`
 	Calibration      *CohortCalibration  `json:"calibration"`
+	Correction       *CohortCorrection   `json:"correction"`
 	Standard         Number              `json:"standard"`
 	Rule             string              `json:"rule"`
 	Horizon          float64             `json:"horizon"`
@@ -82,6 +83,9 @@ func NewCohort(s *study.Study, a *study.Cohort) *Cohort {
 	d.bootstrapped()
 	d.Covariates = covariatesOf(c)
 	d.Calibration = calibrationOf(a.Calibration)
+	if c := a.Correction; c != nil {
+		d.Correction = &CohortCorrection{c.Trainees, c.Attempts, Number(c.Level), Number(c.Inside), Number(c.Lower), Number(c.Upper)}
+	}
 	d.Checks = d.checksOf(a.Checks)
 	d.trainees()
 	d.newTrainees()
@@ -223,7 +227,10 @@ func (d *Cohort) newTrainees() {
 func forecastsOf(fs []study.CohortForecast) []CohortForecast {
 	out := []CohortForecast{}
 	for _, f := range fs {
-		out = append(out, CohortForecast{Attempt: Number(f.Attempt), Median: Number(f.Median), Lower: Number(f.Lower), Upper: Number(f.Upper)})
+		out = append(out, CohortForecast{
+			Attempt: Number(f.Attempt), Expected: Number(f.Expected), Median: Number(f.Median), Lower: Number(f.Lower), Upper: Number(f.Upper),
+			ModelLower: Number(f.ModelLower), ModelUpper: Number(f.ModelUpper),
+		})
 	}
 	return out
 }

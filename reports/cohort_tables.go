@@ -244,11 +244,20 @@ func (d *Cohort) bootstrapTable() Table {
 	return t
 }
 
+// String says what was corrected, and why.
+func (c *CohortCorrection) String() string {
+	return fmt.Sprintf("From and to are corrected by what these trainees did: of %d predictions of their later attempts %s held within the models' %g %% ranges (each of %d trainees foretold from the first attempts by the cohort without that trainee), so the ranges here run from %s to %s of the models' predictions instead of %s to %s.",
+		c.Attempts, Percent(float64(c.Inside)), 100*float64(c.Level), c.Trainees,
+		tenthPercent(float64(c.LowerShare)), tenthPercent(float64(c.UpperShare)), tenthPercent((1-float64(c.Level))/2), tenthPercent((1+float64(c.Level))/2))
+}
+
+func tenthPercent(share float64) string { return fmt.Sprintf("%.1f %%", 100*share) }
+
 // next is a trainee's next attempt; unknown where none is projected.
 func (t CohortTrainee) next() CohortForecast {
 	if len(t.Projection) == 0 {
 		nan := Number(math.NaN())
-		return CohortForecast{Attempt: nan, Median: nan, Lower: nan, Upper: nan}
+		return CohortForecast{nan, nan, nan, nan, nan, nan, nan}
 	}
 	return t.Projection[0]
 }
@@ -273,7 +282,8 @@ func (d *Cohort) traineeTable() Table {
 	t.Columns = append(t.Columns,
 		Numbers("residual_sd", "", rows, func(m CohortTrainee) Number { return m.ResidualSD }, nil),
 		Numbers("next_attempt", "next", rows, func(m CohortTrainee) Number { return m.next().Attempt }, Whole),
-		Numbers("next_median", "expected", rows, func(m CohortTrainee) Number { return m.next().Median }, ThreeDigits),
+		Numbers("next_expected", "expected", rows, func(m CohortTrainee) Number { return m.next().Expected }, ThreeDigits),
+		Numbers("next_median", "", rows, func(m CohortTrainee) Number { return m.next().Median }, nil),
 		Numbers("next_lower", "from", rows, func(m CohortTrainee) Number { return m.next().Lower }, ThreeDigits),
 		Numbers("next_upper", "to", rows, func(m CohortTrainee) Number { return m.next().Upper }, ThreeDigits))
 	next := fmt.Sprintf("next, expected, from, to: the next attempt, if practice continues as so far; %g %% of such attempts fall between from and to, the uncertainty of the cohort's parameters included.", 100*d.Level)
@@ -281,6 +291,9 @@ func (d *Cohort) traineeTable() Table {
 		next = fmt.Sprintf("next, expected, from, to: the chance to pass the next attempt, if practice continues as so far, with its %g %% interval. Plateau and gain are on the logit scale.", 100*d.Level)
 	}
 	t.Notes = []string{"own share: how much of the value rests on the trainee's own attempts; the rest is the cohort's.", next}
+	if c := d.Correction; c != nil {
+		t.Notes = append(t.Notes, c.String())
+	}
 	if slices.ContainsFunc(rows, CohortTrainee.unknown) {
 		t.Notes = append(t.Notes, "A dash in the place of a parameter: not identified from the trainee's and the cohort's attempts.")
 	}
@@ -310,7 +323,8 @@ func (d *Cohort) projectionTable() Table {
 	return Table{Name: "cohort_projection", Title: "A new trainee, before any attempt", Columns: []Column{
 		Words("arm", "arm", rows, func(r forecastRow) string { return r.arm }),
 		Numbers("attempt", "attempt", rows, func(r forecastRow) Number { return r.Attempt }, Whole),
-		Numbers("median", "expected", rows, func(r forecastRow) Number { return r.Median }, ThreeDigits),
+		Numbers("expected", "expected", rows, func(r forecastRow) Number { return r.Expected }, ThreeDigits),
+		Numbers("median", "", rows, func(r forecastRow) Number { return r.Median }, nil),
 		Numbers("lower", d.from(), rows, func(r forecastRow) Number { return r.Lower }, ThreeDigits),
 		Numbers("upper", "to", rows, func(r forecastRow) Number { return r.Upper }, ThreeDigits),
 	}}
@@ -328,6 +342,7 @@ func (d *Cohort) ForecastTable() Table {
 		Words("trainee", "", rows, func(r forecastRow) string { return r.trainee }),
 		Words("arm", "", rows, func(r forecastRow) string { return r.arm }),
 		Numbers("attempt", "", rows, func(r forecastRow) Number { return r.Attempt }, nil),
+		Numbers("expected", "", rows, func(r forecastRow) Number { return r.Expected }, nil),
 		Numbers("median", "", rows, func(r forecastRow) Number { return r.Median }, nil),
 		Numbers("lower", "", rows, func(r forecastRow) Number { return r.Lower }, nil),
 		Numbers("upper", "", rows, func(r forecastRow) Number { return r.Upper }, nil),

@@ -123,6 +123,19 @@ type CohortTrainee struct {
 	Moves       []CohortMove        `json:"rule_met_as_attempts_arrived"` // the last is after all attempts, or where the rule was met
 }
 
+// A CohortCorrection says how ranges of later attempts are corrected by what the cohort's
+// trainees did: inside is the share of their later attempts that fell inside the models' ranges
+// of the level, each trainee foretold without that trainee; the shares are where the corrected
+// ends lie in the models' predictions.
+type CohortCorrection struct {
+	Trainees   int    `json:"trainees"`
+	Attempts   int    `json:"attempts"`
+	Level      Number `json:"level"`
+	Inside     Number `json:"inside"`
+	LowerShare Number `json:"lower_share"`
+	UpperShare Number `json:"upper_share"`
+}
+
 // A CohortParameter is a trainee's value; own_share is how much of it rests on
 // the trainee's own attempts, 1 for all and 0 for none.
 type CohortParameter struct {
@@ -131,12 +144,16 @@ type CohortParameter struct {
 	OwnShare Number `json:"own_share"`
 }
 
-// A CohortForecast is the predictive distribution of one attempt.
+// A CohortForecast is the predictive distribution of one attempt: its mean (of times the
+// geometric one), median and ends, and the ends by the models alone, before any correction.
 type CohortForecast struct {
-	Attempt Number `json:"attempt"`
-	Median  Number `json:"median"`
-	Lower   Number `json:"lower"`
-	Upper   Number `json:"upper"`
+	Attempt    Number `json:"attempt"`
+	Expected   Number `json:"expected"`
+	Median     Number `json:"median"`
+	Lower      Number `json:"lower"`
+	Upper      Number `json:"upper"`
+	ModelLower Number `json:"model_lower"`
+	ModelUpper Number `json:"model_upper"`
 }
 
 // CohortProficiency is a trainee's attempts to proficiency under a definition.

@@ -28,7 +28,8 @@ type Look struct {
 	Evidence float64
 	// LogDensity is that of each later attempt, given those known.
 	LogDensity []float64
-	// Share is where each later response fell in its prediction; NaN where it is right-censored.
+	// Share is where each later response fell in its prediction: the middle of where it may have
+	// fallen where it is right-censored; NaN of counts and passes.
 	Share []float64
 }
 
@@ -151,8 +152,11 @@ func (c *Cohort) looksAt(ctx context.Context, i int, theta []float64, seed uint6
 			censored := t.Censored != nil && t.Censored[j]
 			look.LogDensity = append(look.LogDensity, math.Max(post.LogDensity(t.Attempt[j], restart, t.Response[j], censored), farOff))
 			share := math.NaN()
-			if !censored {
+			if c.Model.Noise.Additive() {
 				share = post.CDF(t.Attempt[j], restart, t.Response[j])
+				if censored {
+					share = (share + 1) / 2
+				}
 			}
 			look.Share = append(look.Share, share)
 		}

@@ -16,6 +16,8 @@ type Stacking struct {
 	Trust float64
 	// Score is what the mixture reaches where [Foresight.Score] is what each model does.
 	Score float64
+	// Fell is where later attempts fell in the mixture's predictions.
+	Fell Fell
 }
 
 // trusts are the powers tried.
@@ -36,6 +38,7 @@ func Stack(models []Foresight) Stacking {
 			break
 		}
 	}
+	best.Fell = best.fell(models)
 	return best
 }
 

@@ -55,6 +55,7 @@ type Cohort struct {
 	Bootstrap []cohort.Bootstrapped // nil where not asked for; NaN ends where too many refits failed
 
 	Calibration *CohortCalibration // nil where nothing can be calibrated
+	Correction  *CohortCorrection  // nil where ranges are as the models have them
 	Checks      *CohortChecks      // nil where not asked for
 	Members     []CohortMember     // in the order of Fit.Members
 	Arms        []CohortArm        // in the order of Fit.Arms
@@ -101,7 +102,7 @@ func (s *Study) DescribeCohort(ctx context.Context, o CohortOptions) (*Cohort, e
 	c.Warnings.With(fitted.Warnings)
 	w := cohortWork{Study: s, o: o, c: c}
 	for _, part := range []func(context.Context) error{
-		w.widen, w.calibrate, w.members, w.arms, w.populate, w.moves, w.checks, w.redraw, w.ownCurves,
+		w.widen, w.calibrate, w.correct, w.members, w.arms, w.populate, w.moves, w.checks, w.redraw, w.ownCurves,
 	} {
 		if err := part(ctx); err != nil {
 			return nil, err

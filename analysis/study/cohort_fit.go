@@ -69,6 +69,20 @@ func (s *Study) Cohort(ctx context.Context) (*CohortFit, error) {
 	})
 }
 
+// oneModel is the cohort's curve by one model with the usual settings: what arms are compared by,
+// so that what is compared does not hang on what foretells best.
+func (s *Study) oneModel(ctx context.Context) (*CohortFit, error) {
+	if !s.Options.Weigh {
+		return s.Cohort(ctx)
+	}
+	return s.one.get(ctx, func() (*CohortFit, error) {
+		if n := len(s.Trainees); n < MinCohort {
+			return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", n, MinCohort)
+		}
+		return s.FitCohort(ctx, CohortSpec{})
+	})
+}
+
 // Pooled answers for single trainees, with the cohort behind them.
 func (s *Study) Pooled(ctx context.Context) (*proficiency.Pooled, error) {
 	c, err := s.Cohort(ctx)

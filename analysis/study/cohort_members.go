@@ -15,7 +15,23 @@ import (
 
 // A CohortForecast is the predictive distribution of one attempt: of the chance to pass it
 // where passes and fails are all that an attempt shows.
-type CohortForecast struct{ Attempt, Median, Lower, Upper float64 }
+type CohortForecast struct {
+	Attempt      float64
+	Expected     float64 // mean; of times the geometric one
+	Median       float64
+	Lower, Upper float64
+	// The ends by the models alone, where the others are corrected by what trainees did (see
+	// [cohort.Fell]); otherwise the same.
+	ModelLower, ModelUpper float64
+}
+
+// A CohortCorrection says how ranges of later attempts are corrected.
+type CohortCorrection struct {
+	Trainees, Attempts int
+	Level              float64
+	Inside             float64 // share of later attempts inside the models' ranges of this level
+	Lower, Upper       float64 // shares of the models' predictions at the corrected ends
+}
 
 // A CohortCrossing is a trainee's number of attempts under one definition of proficiency:
 // median and ends, +Inf beyond the horizon, NaN withheld.
@@ -104,7 +120,11 @@ func (c *CohortFit) ownShares(m cohort.Member) []float64 {
 // forecasts are of single attempts.
 func (w *cohortWork) forecasts(p *cohort.Posterior, first float64, ahead int) []CohortForecast {
 	level := w.Options.Level
-	shares := []float64{(1 - level) / 2, 0.5, (1 + level) / 2}
+	lower, upper := (1-level)/2, (1+level)/2
+	shares := []float64{lower, 0.5, upper}
+	if c := w.c.Correction; c != nil {
+		shares = append(shares, c.Lower, c.Upper)
+	}
 	var out []CohortForecast
 	for k := range ahead {
 		n := first + float64(k)
@@ -113,9 +133,27 @@ func (w *cohortWork) forecasts(p *cohort.Posterior, first float64, ahead int) []
 			at = p.MeanQuantiles
 		}
 		q := at(n, 0, shares...)
-		out = append(out, CohortForecast{Attempt: n, Median: q[1], Lower: q[0], Upper: q[2]})
+		f := CohortForecast{Attempt: n, Expected: p.Expected(n, 0), Median: q[1], Lower: q[0], Upper: q[2], ModelLower: q[0], ModelUpper: q[2]}
+		if w.c.Correction != nil {
+			f.Lower, f.Upper = q[3], q[4]
+		}
+		out = append(out, f)
 	}
 	return out
+}
+
+// correct settles how ranges of later attempts are corrected.
+func (w *cohortWork) correct(context.Context) error {
+	chosen := w.c.Fit.Chosen
+	if chosen == nil {
+		return nil
+	}
+	level, fell := w.Options.Level, chosen.Fell
+	c := &CohortCorrection{Trainees: fell.Trainees, Attempts: len(fell.At), Level: level, Inside: fell.Inside(level), Lower: fell.Corrected((1 - level) / 2), Upper: fell.Corrected((1 + level) / 2)}
+	if c.Lower != (1-level)/2 || c.Upper != (1+level)/2 {
+		w.c.Correction = c
+	}
+	return nil
 }
 
 // meanCrossing is the first attempt at which a trainee's curve meets the standard.

@@ -80,7 +80,7 @@ func (w *comparing) why(arm string) string {
 
 // takeCohort takes the fit of all trainees together, with what each adds to it.
 func (w *comparing) takeCohort(ctx context.Context) error {
-	c, err := w.Study.Cohort(ctx)
+	c, err := w.Study.oneModel(ctx)
 	if err == nil {
 		w.contributions, err = c.Contributions(ctx)
 	}

@@ -81,6 +81,7 @@ type Study struct {
 
 	learners answer[*Learners]
 	cohort   answer[*CohortFit]
+	one      answer[*CohortFit] // that of one model, where the other is weighed
 	standard answer[*Standard]
 
 	proficiency answer[*Proficiency]

@@ -135,6 +135,13 @@ attempts borrows from the others. It says how much trainees differ, how arms dif
 what each trainee's next attempts are expected to be, and, with a standard, which share
 of new trainees is proficient by when.
 
+Which model serves these trainees best is found out: each trainee's later attempts are
+foretold from the first ones by the cohort without that trainee, first with every curve,
+then with one setting changed at a time (noise, carryover, what differs between trainees).
+The models near the best foretell together, each with a weight, and the ranges they give
+are corrected by what the trainees really did. What a flag names stands and is not tried
+otherwise; --one-model, --reml and --method quadrature try nothing.
+
 Where start is named (in --random, --scale, --arm-effect or --hold) the starting level
 takes the place of gain. With --session the restart is estimated too: a shift of the
 first attempts after a break between sessions against the curve. With --bootstrap, or

@@ -9,7 +9,7 @@ import (
 // Restricted likelihood, profile intervals and carryover through the command:
 // R's lmer and lme (testdata/cohort/carry.R; see analysis/cohort).
 func TestCohortWays(t *testing.T) {
-	args := []string{"cohort", "../../testdata/cohort/carry.csv", "--trainee", "trainee", "--attempt", "attempt", "--response", "score", "--family", "inverse", "--format", "json"}
+	args := []string{"cohort", "../../testdata/cohort/carry.csv", "--trainee", "trainee", "--attempt", "attempt", "--response", "score", "--family", "inverse", "--one-model", "--format", "json"}
 	near := func(what string, got any, want, tolerance float64) {
 		t.Helper()
 		if v, ok := got.(float64); !ok || math.Abs(v-want) > tolerance {

@@ -86,7 +86,7 @@ func TestCohortChecksOutput(t *testing.T) {
 // number, centred), exact maximum likelihood in R 4.2.2 (testdata/cohort/public.R).
 func TestCohortCovariateOutput(t *testing.T) {
 	out, _ := tyro(t, 0, "cohort", "../../testdata/cohort/public_soybean.csv", "--trainee", "plot", "--attempt", "day", "--response", "weight",
-		"--family", "logistic", "--hold", "start=0", "--random", "plateau", "--covariate", "variety=plateau", "--covariate", "year=plateau", "--format", "json")
+		"--family", "logistic", "--hold", "start=0", "--random", "plateau", "--covariate", "variety=plateau", "--covariate", "year=plateau", "--one-model", "--format", "json")
 	d := needs(t, "cohort", decode(t, out), "covariates", "fixed", "log_likelihood")
 	for i, want := range []struct {
 		covariate, level string

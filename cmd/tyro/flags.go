@@ -98,6 +98,7 @@ type curveFlags struct {
 	origin        float64
 	guess, lapse  float64
 	none          bool // the command fits no curves
+	weigh         bool // models of the cohort
 }
 
 func (f *curveFlags) register(cmd *cobra.Command) {
@@ -108,6 +109,11 @@ func (f *curveFlags) register(cmd *cobra.Command) {
 	fs.Float64Var(&f.origin, "origin", 1, "attempt number at which a curve's starting level is read")
 	fs.Float64Var(&f.guess, "guess", 0, "chance to pass without any skill: the lower limit of a pass-fail curve")
 	fs.Float64Var(&f.lapse, "lapse", 0, "chance to fail with all skill: how far its upper limit stays below 1")
+}
+
+// registerWeigh adds the choice to weigh models of the cohort.
+func (f *curveFlags) registerWeigh(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&f.weigh, "weigh", false, "where the cohort stands behind a trainee or a new trainee: try several models, and use those together that best foretell each trainee's later attempts from the first ones, as cohort does; takes the time of some thirty fits")
 }
 
 // nameValues reads the name=value pairs of a flag.
@@ -278,7 +284,7 @@ func (f *commonFlags) ofStudy(progress func(done, total int)) study.Options {
 // options are the choices of curves as values; the noise, whose default hangs on the
 // measure, is left to [curveFlags.noiseOf].
 func (f *curveFlags) options(cmd *cobra.Command) (study.Options, error) {
-	o := study.Options{NoCurves: f.none}
+	o := study.Options{NoCurves: f.none, Weigh: f.weigh}
 	if g, l := f.guess, f.lapse; !(g >= 0 && l >= 0 && g+l < 1) {
 		return o, usagef("--guess %v --lapse %v: expected chances from 0 that leave room between them", g, l)
 	}

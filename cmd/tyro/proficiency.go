@@ -77,6 +77,7 @@ and --met. With --out it also draws every trainee's projection and the shares.`,
 	common.shard.register(cmd, a)
 	columns.register(cmd)
 	curves.register(cmd)
+	curves.registerWeigh(cmd)
 	cmd.Flags().Float64Var(&chance, "proficient-at", 0.8, "pass chance from which a trainee counts as proficient, for the definition pass-chance")
 	cmd.Flags().BoolVar(&average, "average", false, "average the estimate over all curves tried, the better ones counting more (by AICc weight), rather than use the best one's")
 	cmd.Flags().StringVar(&interval, "interval", string(resample.Percentile), "how limits come from the bootstrap: percentile (made somewhat wider, so that few attempts are covered too) or bca (corrected for bias and skewness; with few attempts it misses the truth more often than it claims)")

@@ -62,6 +62,7 @@ without one, those of the learner stated. --out writes the picture.`,
 	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
+	curves.registerWeigh(cmd)
 	schedule.register(cmd)
 	against.register(cmd)
 	fs := cmd.Flags()

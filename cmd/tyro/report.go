@@ -90,6 +90,7 @@ no other file.`,
 	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
+	curves.registerWeigh(cmd)
 	common.share.register(cmd)
 	more.paper.register(cmd)
 	fs := cmd.Flags()

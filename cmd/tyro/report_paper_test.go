@@ -57,6 +57,7 @@ func methodsOf(t *testing.T, path string, args ...string) string {
 	common.part.register(cmd)
 	columns.register(cmd)
 	curves.register(cmd)
+	curves.registerWeigh(cmd)
 	cmd.SetContext(t.Context())
 	if err := cmd.ParseFlags(args); err != nil {
 		t.Fatal(err)
@@ -109,6 +110,7 @@ func TestMethodsFollowTheFlags(t *testing.T) {
 		{"seed", "77", false, "with seed 77;", "seed 1;"},
 		{"replicates", "15", false, "of 15 bootstrap series a trainee", "of 12 bootstrap series"},
 		{"family", "exponential", false, "The exponential curve was fitted to each trainee's attempts", "lowest AIC"},
+		{"weigh", "true", false, "models were tried; each trainee's later attempts were foretold from the first ones by the cohort without that trainee", ""},
 		{"noise", "normal", false, "by maximum likelihood with normal noise", "lognormal"},
 		{"hold", "plateau=30", false, "Held at a value: plateau at 30.", ""},
 		{"origin", "2", false, "The starting level was read at attempt 2.", ""},
@@ -127,7 +129,7 @@ func TestMethodsFollowTheFlags(t *testing.T) {
 	} {
 		tested[c.flag] = true
 		path, args, before := dir, slices.Clone(fast), plainStudy
-		if c.flag == "family" {
+		if c.flag == "family" || c.flag == "weigh" {
 			path, before = larger, methodsOf(t, larger, fast...)
 			if !strings.Contains(before, "lowest AIC among") {
 				t.Errorf("the larger study's trainees are not fitted together: %s", before)
@@ -143,7 +145,7 @@ func TestMethodsFollowTheFlags(t *testing.T) {
 				before = methodsOf(t, path, args...)
 			}
 		}
-		got := methodsOf(t, path, append(args, "--"+c.flag, c.value)...)
+		got := methodsOf(t, path, append(args, "--"+c.flag+"="+c.value)...)
 		if got == before {
 			t.Errorf("--%s %s leaves the methods as they are", c.flag, c.value)
 		}

@@ -305,7 +305,7 @@ func forecastPlot(d *reports.Cohort, i int) panel {
 	for _, f := range m.Projection {
 		clip := func(v reports.Number) float64 { return math.Min(math.Max(float64(v), frame.minY), frame.maxY) }
 		x, lower, upper = append(x, float64(f.Attempt)), append(lower, clip(f.Lower)), append(upper, clip(f.Upper))
-		mid = append(mid, plotter.XY{X: float64(f.Attempt), Y: clip(f.Median)})
+		mid = append(mid, plotter.XY{X: float64(f.Attempt), Y: clip(f.Expected)})
 		maxX = math.Max(maxX, float64(f.Attempt))
 	}
 	if len(x) > 1 {

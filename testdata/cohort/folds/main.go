@@ -234,6 +234,10 @@ func predict(c predictor, test []series, half bool, results map[string]*tally) {
 		}
 		seen = append(seen, t)
 	}
+	corrected := func(p float64) float64 { return p }
+	if b, ok := c.(*cohort.Chosen); ok {
+		corrected = b.Fell.Corrected
+	}
 	posts, err := c.Posteriors(context.Background(), seen, resample.Sampling{Seed: 1})
 	check(err)
 	for i, s := range test {
@@ -265,7 +269,7 @@ func predict(c predictor, test []series, half bool, results map[string]*tally) {
 				if s.Restart != nil {
 					restart = s.Restart[j]
 				}
-				q := posts[i].Quantiles(s.Attempt[j], restart, 0.05, 0.95)
+				q := posts[i].Quantiles(s.Attempt[j], restart, corrected(0.05), corrected(0.95))
 				y := s.Response[j]
 				if y >= q[0] && y <= q[1] {
 					in++
