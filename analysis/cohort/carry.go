@@ -2,6 +2,7 @@ package cohort
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 )
 
@@ -208,6 +209,14 @@ type wander struct {
 	across        bool    // breaks between sessions do not end it
 }
 
+// unseen is what is known of the residuals of somebody without attempts: how they carry over, not
+// what.
+func (m *model) unseen(e *vector) wander {
+	w := wander{memory: m.memoryAt(e), across: m.spec.CarryAcross}
+	w.left = w.share
+	return w
+}
+
 // kept is the correlation of the carried part at an attempt with that at the
 // last one; 0 where a break, or nothing, lies between.
 func (w wander) kept(attempt, restart float64) float64 {
@@ -228,6 +237,27 @@ func (w wander) shrink(attempt, restart float64) float64 {
 	a := w.kept(attempt, restart)
 	return math.Sqrt(1 - a*a*(w.share-w.left))
 }
+
+// Carries reports whether the draw's residuals carry over from attempt to attempt.
+func (d *Draw) Carries() bool { return d.wander.on }
+
+// Fresh is the spread of what is new in every attempt beside what is carried over.
+func (d *Draw) Fresh() float64 { return d.Spread * math.Sqrt(math.Max(1-d.wander.share, 0)) }
+
+// Carried draws what is carried over to attempt first and those after it, made without a break
+// after the attempts that the draw knows of, on the scale on which noise is added. Given it the
+// attempts are independent, each with the spread [Draw.Fresh] about [Draw.Shifted].
+func (d *Draw) Carried(r *rand.Rand, first float64, to []float64) {
+	w := d.wander
+	x, a := w.carried+d.Spread*math.Sqrt(math.Max(w.left, 0))*r.NormFloat64(), w.decay(first-w.last)
+	for i := range to {
+		x = a*x + d.Spread*math.Sqrt(w.share*(1-a*a))*r.NormFloat64()
+		to[i], a = x, w.rho
+	}
+}
+
+// Shifted is the curve value m with what is carried over added to it on the scale of the noise.
+func (d *Draw) Shifted(m, carried float64) float64 { return d.on.link.from(d.on.link.to(m) + carried) }
 
 // carryEffect takes an estimate on its search scale to the natural one.
 func (s Spec) carryEffect(p *part, e Effect) Effect {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/resample"
 	"tyro/models"
 )
 
@@ -145,4 +146,39 @@ func TestNothingCarried(t *testing.T) {
 		t.Errorf("carryover %v, warnings %v", c.Carryover, c.Warnings)
 	}
 	within(t, "log-likelihood", c.LogLik, mustRun(t, ts, Spec{Family: models.Inverse(), Noise: models.Normal{}}).LogLik, 1e-6)
+}
+
+// With a whole carryover of 0.8 and a residual of 0.5 at attempt 4, what is carried to attempts 5
+// and 6 has the means 0.4 and 0.32, the variances s²·(1 − 0.64) and s²·(1 − 0.4096), and the
+// covariance 0.8·s²·(1 − 0.64); after attempt 4 nobody came until 6: 0.32 at once. Of somebody
+// unseen it has the mean 0 and the variance s² throughout.
+func TestCarriedGoesOnFromTheLastResidual(t *testing.T) {
+	const s = 0.3
+	seen := Draw{Spread: s, wander: wander{memory: memory{true, 0.8, 1}, last: 4, carried: 0.5}}
+	nobody := Draw{Spread: s, wander: wander{memory: memory{true, 0.8, 1}, left: 1}}
+	for _, c := range []struct {
+		what                  string
+		d                     Draw
+		first                 float64
+		m1, m2, v1, v2, cross float64
+	}{
+		{"next", seen, 5, 0.4, 0.32, s * s * 0.36, s * s * 0.5904, 0.8 * s * s * 0.36},
+		{"after a gap", seen, 6, 0.32, 0.256, s * s * 0.5904, s * s * (1 - math.Pow(0.8, 6)), 0.8 * s * s * 0.5904},
+		{"nobody", nobody, 1, 0, 0, s * s, s * s, 0.8 * s * s},
+	} {
+		r := resample.Stream(1, c.what, 0)
+		const n = 200_000
+		path := make([]float64, 2)
+		var m1, m2, v1, v2, cross float64
+		for range n {
+			c.d.Carried(r, c.first, path)
+			a, b := path[0]-c.m1, path[1]-c.m2
+			m1, m2, v1, v2, cross = m1+a/n, m2+b/n, v1+a*a/n, v2+b*b/n, cross+a*b/n
+		}
+		for _, x := range []struct{ got, want, se float64 }{{m1, 0, s}, {m2, 0, s}, {v1, c.v1, 1.5 * s * s}, {v2, c.v2, 1.5 * s * s}, {cross, c.cross, 1.5 * s * s}} {
+			if math.Abs(x.got-x.want) > 4*x.se/math.Sqrt(n) {
+				t.Errorf("%s: %v, want %v", c.what, x.got, x.want)
+			}
+		}
+	}
 }

@@ -220,6 +220,9 @@ func prepare(spec Spec, ts []Trainee) (*model, error) {
 	if spec.Method == Quadrature && len(m.random) > maxQuadrature {
 		return nil, refuse("quadrature is offered for up to %d random effects, the model has %d; use laplace", maxQuadrature, len(m.random))
 	}
+	if m.dim() == 0 {
+		return nil, refuse("every quantity of the model is held at a value, so that nothing is left to fit")
+	}
 	if m.flatResponses() {
 		return nil, refuse("every response is the same number: there is no noise and no curve to estimate")
 	}

@@ -24,7 +24,7 @@ func TestExpectedIsTheMeanOfThePrediction(t *testing.T) {
 	}{
 		{"times", []Draw{flat(models.Lognormal{}, 20, 0.3, 0.5), flat(models.Lognormal{}, 80, 0.1, 0.5)}, 40, 1e-9},
 		{"scores", []Draw{flat(models.Normal{}, 20, 3, 0.25), flat(models.Normal{}, 80, 5, 0.75)}, 65, 1e-9},
-		{"speeds", []Draw{flat(models.Reciprocal{}, 50, 0.1 / 50, 1)}, 50 * math.Exp(0.005+0.000075), 50 * 3e-6},
+		{"speeds", []Draw{flat(models.Reciprocal{}, 50, 0.1/50, 1)}, 50 * math.Exp(0.005+0.000075), 50 * 3e-6},
 		{"nobody", []Draw{flat(models.Lognormal{}, 0, 0.3, 1)}, 0, 0},
 	} {
 		p := Posterior{Draws: c.draws}

@@ -78,8 +78,7 @@ func (g *imagined) people(card int, to []Draw) []Draw {
 		g.m.addDeviation(&e, &l, &g.deviations[i])
 		d := Draw{Weight: g.share / float64(len(g.deviations)), Curve: g.m.curve(&e), Spread: g.m.spreadAt(&e), on: g.m.on}
 		if g.m.spec.Carry != CarryNone {
-			d.wander = wander{memory: g.m.memoryAt(&e), across: g.m.spec.CarryAcross}
-			d.wander.left = d.wander.share // nobody has been seen, so nothing is known of what is carried
+			d.wander = g.m.unseen(&e)
 		}
 		to = append(to, d)
 	}

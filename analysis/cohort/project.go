@@ -187,7 +187,7 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 		}
 		for j := range draws {
 			draws[j].Card = number
-			if w := &draws[j].wander; w.on {
+			if w := &draws[j].wander; w.on && len(t.Attempt) > 0 {
 				w.last, w.across = slices.Max(t.Attempt), m.spec.CarryAcross
 			}
 		}
@@ -372,8 +372,11 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 		if m.spec.Sessions {
 			d.Shift, d.Fading = e[slotSession], m.natural(&e, slotFading)
 		}
-		if carries {
+		switch {
+		case carries:
 			d.wander = wander{memory: m.memoryAt(&e), carried: o.carried, left: o.left}
+		case m.spec.Carry != CarryNone:
+			d.wander = m.unseen(&e)
 		}
 		draws = append(draws, d)
 	}

@@ -58,6 +58,14 @@ func (c *outlook) at(n float64) float64 {
 	return c.known[i]
 }
 
+// ahead is the chance to pass attempt n in the course of those to come.
+func (c *outlook) ahead(n float64) float64 {
+	if c.way.of != nil {
+		return c.way.given(c.q, n)
+	}
+	return c.at(n)
+}
+
 // crossing is the first attempt at which the chance to pass reaches the one asked for; +Inf
 // beyond the horizon.
 func (c *outlook) crossing() float64 {
@@ -84,7 +92,7 @@ func (c *outlook) metBy(w *stopping.Walk, by []float64, horizon int, share float
 	for i := range by {
 		if met < sure {
 			n := horizon - len(by) + i + 1
-			p := c.at(float64(n))
+			p := c.ahead(float64(n))
 			if !(p >= 0 && p <= 1) {
 				return fmt.Errorf("attempt %d: a pass chance of %v, expected a number from 0 to 1", n, p)
 			}

@@ -18,7 +18,8 @@ import (
 // A Pooled answers for single trainees from their own attempts and those of all
 // others: a fitted cohort of the measure, and of what else makes an attempt pass.
 // It works from no attempts, where the cohort alone speaks, up. Attempts to come are
-// independent given the trainee's curve, and made without a break.
+// independent given the trainee's curve and what is carried over between them, and made without
+// a break.
 type Pooled struct {
 	question Question
 	rec      *stopping.Recursion
@@ -220,8 +221,17 @@ func (p *Pooled) posteriors(ctx context.Context, records []practice.Trainee, sam
 func (p *Pooled) ways(records []practice.Trainee, known knowledge, i, draws int, seed uint64) []way {
 	r := resample.Stream(seed, "pooled "+records[i].ID, len(records[i].Counted()))
 	ways := make([]way, draws)
+	last := 0.0
+	if n := records[i].Numbers(); len(n) > 0 {
+		last = n[len(n)-1]
+	}
 	for j, d := range deal(known.measure[i].Draws, draws, r) {
 		ways[j] = way{measure: passing{curve: d.Curve, noise: d.Noise(), scale: d.Spread}, share: 1}
+		if d.Carries() && p.rec != nil {
+			ways[j].carried = make([]float64, max(0, int(p.question.Horizon-last)))
+			d.Carried(r, last+1, ways[j].carried)
+			ways[j].of, ways[j].from = &d, last+1
+		}
 	}
 	p.clean.attach(ways, known.clean, i, r)
 	p.sound.attach(ways, known.sound, i, r)
@@ -251,15 +261,33 @@ type way struct {
 	// stays the same, and curves on the logit scale.
 	share float64
 	also  []models.Curve
+	// What the residuals of a draw carry over to the attempt from and those after it; nil: nothing.
+	of      *cohort.Draw
+	from    float64
+	carried []float64
 }
 
-// chance is that of passing attempt n.
+// chance is that of passing attempt n, looked at alone.
 func (w way) chance(q Question, n float64) float64 {
-	c := w.share * q.single(w.measure.noise, w.measure.curve.At(n), w.measure.scale)
+	return w.beside(n) * q.single(w.measure.noise, w.measure.curve.At(n), w.measure.scale)
+}
+
+// beside is the chance of all that passing asks for beside the measure.
+func (w way) beside(n float64) float64 {
+	c := w.share
 	for _, curve := range w.also {
 		c *= models.Bernoulli{}.Mean(curve.At(n))
 	}
 	return c
+}
+
+// given is the chance of passing attempt n given what is carried over to it.
+func (w way) given(q Question, n float64) float64 {
+	m := w.measure.curve.At(n)
+	if m <= 0 && models.NeedsPositive(w.measure.noise) {
+		return w.beside(n) * zeroOne(q.Standard.Lower)
+	}
+	return w.beside(n) * q.single(w.measure.noise, w.of.Shifted(m, w.carried[int(n-w.from)]), w.of.Fresh())
 }
 
 // answer mixes the rule's exact distribution over equally likely ways of

@@ -164,7 +164,7 @@ func FromCohort(ctx context.Context, newcomers cohort.Newcomers, trainees int, a
 	p := Progress{Basis: ByCohort, N: trainees, Level: q.Level, Draws: make([][]float64, cards)}
 	sound := SoundChances(seen, sampling.Seed)
 	err = newcomers.NewTrainees(ctx, arm, cards, populationPeople, sampling, func(card int, people []cohort.Draw) error {
-		share := q.shareMet(rec, people, sound(card))
+		share := q.shareMet(rec, people, sound(card), resample.Stream(sampling.Seed, "proficiency/carried", card))
 		if card == 0 {
 			p.Share = share
 		} else {
@@ -185,20 +185,26 @@ const sure = 1 - 1e-9
 // shareMet is the share of people who have met the rule by each attempt. It is
 // unknown, NaN, where a draw of the parameters is so far out that somebody has no
 // curve.
-func (q Question) shareMet(rec *stopping.Recursion, people []cohort.Draw, sound func(n float64) float64) []float64 {
+func (q Question) shareMet(rec *stopping.Recursion, people []cohort.Draw, sound func(n float64) float64, r *rand.Rand) []float64 {
 	out := make([]float64, int(q.Horizon))
 	keeps := make([]float64, len(out))
 	for i := range keeps {
 		keeps[i] = sound(float64(i + 1))
 	}
-	c, w := q.newCounter(), rec.Begin()
+	c, w, carried := q.newCounter(), rec.Begin(), make([]float64, len(out))
 	for _, person := range people {
 		c.turnTo(passing{curve: person.Curve, noise: person.Noise(), scale: person.Spread})
 		w.Reset()
 		by := 0.0
+		chance := c.chance
+		if person.Carries() {
+			way := way{measure: c.p, share: 1, of: &person, from: 1, carried: carried}
+			person.Carried(r, 1, carried)
+			chance = func(n int) float64 { return way.given(q, float64(n)) }
+		}
 		for i := range out {
 			if by < sure {
-				by = w.Step(keeps[i] * c.chance(i+1))
+				by = w.Step(keeps[i] * chance(i+1))
 			}
 			out[i] += person.Weight * by
 		}

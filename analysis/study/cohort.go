@@ -189,9 +189,6 @@ func (w *cohortWork) populate(ctx context.Context) error {
 // leftOut says which attempts are not in the curves, and what they do not change.
 func (w *cohortWork) leftOut() {
 	standard := w.Question.Standard.Set()
-	if len(w.c.Carryover) > 0 && standard {
-		w.c.Warnings.Add("carryover-left-out", "attempts to proficiency take residuals of different attempts as independent; what carries over enters the projected attempts only")
-	}
 	if n := w.c.Fit.NCensored; n > 0 {
 		w.c.Warnings.Add("timeouts-censored", counted(n, "timeout enters", "timeouts enter")+" as right-censored at the limit")
 	}
