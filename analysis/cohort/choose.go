@@ -163,18 +163,18 @@ func (c Choice) changes(sessions bool) []func(s setting) []setting {
 		}
 	}
 	own := !c.Settled.Random
+	ask(len(c.Noises) > 1, func(s setting) (out []setting) {
+		for _, s.noise = range c.Noises {
+			out = append(out, s)
+		}
+		return out
+	})
+	ask(own, func(s setting) []setting { s.spread = !s.spread; return []setting{s} })
 	ask(!c.Settled.Carry, func(s setting) (out []setting) {
 		if _, gauss := linkOf(s.noise); gauss {
 			for _, s.carry = range []Carry{CarryPart, CarryWhole, CarryNone} {
 				out = append(out, s)
 			}
-		}
-		return out
-	})
-	ask(own, func(s setting) []setting { s.spread = !s.spread; return []setting{s} })
-	ask(len(c.Noises) > 1, func(s setting) (out []setting) {
-		for _, s.noise = range c.Noises {
-			out = append(out, s)
 		}
 		return out
 	})
@@ -221,8 +221,8 @@ type candidate struct {
 
 // Choose fits models to a cohort one change at a time, keeps a change where the model with it
 // foresees better, and gives the models near the best the weights with which they foresee best
-// together. The best of the families comes first; then carryover, trainees' own spread, noise,
-// correlations, restart, and what is common to all.
+// together. The best of the families comes first; then noise, trainees' own spread, carryover,
+// restart, start for gain, correlations, and what is common to all.
 func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, error) {
 	if c.Families == nil {
 		c.Families = []models.Family{base.Family}

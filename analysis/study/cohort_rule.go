@@ -88,17 +88,8 @@ func (w *cohortWork) pool(ctx context.Context) (*proficiency.Pooled, error) {
 	return pooled, err
 }
 
-// projectsRule reports whether there is a rule to project, and says once what its
-// projection leaves out.
-func (w *cohortWork) projectsRule() bool {
-	if !w.Question.Standard.Set() || w.Question.Rule == nil {
-		return false
-	}
-	if len(w.c.Carryover) > 0 {
-		w.c.Warnings.Add("rule-without-carryover", "attempts to come are taken as independent about the trainee's curve when the rule is projected: what residuals carry over is left out there")
-	}
-	return true
-}
+// projectsRule reports whether there is a rule to project.
+func (w *cohortWork) projectsRule() bool { return w.Question.Standard.Set() && w.Question.Rule != nil }
 
 // ruleOfNewcomer says when a new trainee of an arm meets the rule; nil without one.
 func (w *cohortWork) ruleOfNewcomer(ctx context.Context, arm string) (*CohortCrossing, error) {
