@@ -145,11 +145,7 @@ func (c *Cohort) posteriors(ctx context.Context, ts []Trainee, few int, sampling
 	err := resample.Each(ctx, len(ts), sampling, func() func(int) error {
 		return func(i int) error {
 			var err error
-			cards := cards
-			if len(ts[i].Attempt) > 0 {
-				cards = cards[:few]
-			}
-			out[i], err = c.posterior(ctx, ts[i], cards, resample.Stream(sampling.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
+			out[i], err = c.posterior(ctx, ts[i], share(cards, ts[i], few), resample.Stream(sampling.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)), 1)
 			return err
 		}
 	})
@@ -159,7 +155,8 @@ func (c *Cohort) posteriors(ctx context.Context, ts []Trainee, few int, sampling
 // posterior draws, for every card, from Student's t with 5 degrees of freedom
 // about the mode and weights by what the likelihood says instead. The weights
 // sum to the same for every card: the cohort's parameters are not learnt twice.
-func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.Rand) (Posterior, error) {
+// Cards are worked on side by side where there are several workers.
+func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.Rand, workers int) (Posterior, error) {
 	m := c.m
 	if m.spec.Watch != nil {
 		m.spec.Watch(Projecting, m.spec, []Trainee{t})
@@ -168,30 +165,39 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 	if err != nil {
 		return Posterior{}, err
 	}
-	var post Posterior
 	k := len(m.random)
-	here := m.at(&rec, c.theta)
-	near := here.seek(vector{})
-	zs := make([]vector, ownDraws)
-	post.Draws = make([]Draw, 0, len(cards)*ownDraws)
-	for number, theta := range cards {
-		if err := ctx.Err(); err != nil {
-			return Posterior{}, err
-		}
-		zs = deviates(r, k, zs)
-		here.under(theta)
-		draws, ok := here.beside(&near, zs)
-		if !ok {
-			draws = here.drawn(&near, zs)
-		}
-		for j := range draws {
-			draws[j].Card = number
-			if w := &draws[j].wander; w.on {
-				w.last, w.across = slices.Max(t.Attempt), m.spec.CarryAcross
-			}
-		}
-		post.Draws = append(post.Draws, draws...)
+	near := m.at(&rec, c.theta).seek(vector{})
+	zs := make([][]vector, len(cards))
+	for number := range cards {
+		zs[number] = deviates(r, k, make([]vector, ownDraws))
 	}
+	each := make([][]Draw, len(cards))
+	last := 0.0
+	if len(t.Attempt) > 0 {
+		last = slices.Max(t.Attempt)
+	}
+	err = resample.Each(ctx, len(cards), resample.Sampling{Workers: workers}, func() func(int) error {
+		here := placed{m: m, rec: &rec}
+		return func(number int) error {
+			here.under(cards[number])
+			draws, ok := here.beside(&near, zs[number])
+			if !ok {
+				draws = here.drawn(&near, zs[number])
+			}
+			for j := range draws {
+				draws[j].Card = number
+				if w := &draws[j].wander; w.on {
+					w.last, w.across = last, m.spec.CarryAcross
+				}
+			}
+			each[number] = slices.Clone(draws)
+			return nil
+		}
+	})
+	if err != nil {
+		return Posterior{}, err
+	}
+	post := Posterior{Draws: slices.Concat(each...)}
 	if len(post.Draws) == 0 {
 		return post, refuse("the attempts of trainee %s do not fit any curve of the cohort", t.ID)
 	}
@@ -245,7 +251,8 @@ type placed struct {
 	rec   *record
 	eta0  vector
 	l     matrix
-	draws []Draw // the last ones made
+	draws []Draw     // the last ones made
+	steps []filtered // of the memory that all draws share; nil without carryover or attempts
 }
 
 func (m *model) at(rec *record, theta []float64) *placed {
@@ -255,7 +262,12 @@ func (m *model) at(rec *record, theta []float64) *placed {
 }
 
 // under puts the trainee under another draw.
-func (p *placed) under(theta []float64) { p.eta0, p.l = p.m.eta(p.rec, theta), p.m.factor(theta) }
+func (p *placed) under(theta []float64) {
+	p.eta0, p.l = p.m.eta(p.rec, theta), p.m.factor(theta)
+	if p.rec.gap != nil {
+		p.steps = p.m.memoryAt(&p.eta0).steps(p.steps[:0], p.rec)
+	}
+}
 
 // A peak is a mode with the trainee's loss there, prior included.
 type peak struct {
@@ -353,10 +365,10 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 		e := p.eta0
 		m.addDeviation(&e, &p.l, &at)
 		var ok bool
+		there := m.placeAt(&e)
 		if carries {
-			ok = m.pass(rec, &e, 0, nil, &o)
+			o.v, o.carried, ok = m.lossInTurn(rec, &there, p.steps)
 		} else {
-			there := m.placeAt(&e)
 			o.v, ok = m.lossAt(rec, &there)
 		}
 		if !ok || math.IsNaN(o.v) || math.IsInf(o.v, 1) {
@@ -372,7 +384,7 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 			d.Shift, d.Fading = e[slotSession], m.natural(&e, slotFading)
 		}
 		if carries {
-			d.wander = wander{memory: m.memoryAt(&e), carried: o.carried, left: o.left}
+			d.wander = wander{memory: m.memoryAt(&e), carried: o.carried, left: p.steps[len(p.steps)-1].left}
 		}
 		draws = append(draws, d)
 	}
