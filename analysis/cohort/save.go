@@ -160,7 +160,7 @@ func (c *Cohort) Save(w io.Writer) error {
 		Level: c.Level, Method: c.Method, Nodes: c.Nodes, REML: c.REML, Rung: c.Rung, Status: c.Status, NTrainees: c.NTrainees, NAttempts: c.NAttempts, NCensored: c.NCensored, LogLik: number(c.LogLik),
 		LogLikLog: number(c.LogLikLog), NParameters: c.NParameters, AIC: number(c.AIC), BIC: number(c.BIC), Interval: c.Interval, Warnings: c.Warnings, Expected: c.m.expected,
 		Window: savedWindow{c.seen.first, c.seen.last, c.seen.open.plateau, c.seen.open.gain, c.seen.open.start},
-		Theta: toNumbers(c.theta), Lower: toNumbers(c.reach.lower), Upper: toNumbers(c.reach.upper),
+		Theta:  toNumbers(c.theta), Lower: toNumbers(c.reach.lower), Upper: toNumbers(c.reach.upper),
 	}
 	if b, ok := s.Noise.(models.Limited); ok {
 		f.Noise.Guess, f.Noise.Lapse = b.Limits()

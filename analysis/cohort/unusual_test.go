@@ -20,7 +20,7 @@ func TestUnusualIsSeldom(t *testing.T) {
 		people func(seed uint64) []Trainee
 	}{
 		{"lognormal", exponential(), func(seed uint64) []Trainee { return simulate(40, 10, 1, seed) }},
-		{"passes", Spec{Family: models.Exponential(1), Noise: models.Bernoulli{}, Random: []string{"plateau"}}, func(seed uint64) []Trainee { return respond(models.Bernoulli{}, 40, 10, seed) }},
+		{"counts", Spec{Family: models.Logarithmic(), Noise: models.Poisson{}}, errorsFalling},
 	} {
 		curve, scatter, of := 0, 0, 0
 		for seed := range uint64(30) {
@@ -45,6 +45,19 @@ func TestUnusualIsSeldom(t *testing.T) {
 			t.Errorf("%s: of %d, curves of %d and scatter of %d lie below 1 %%", f.name, of, curve, scatter)
 		}
 	}
+}
+
+// errorsFalling are forty trainees whose mean number of errors is exp(a − b·log n) at attempt n.
+func errorsFalling(seed uint64) []Trainee {
+	ts := simulate(40, 10, 1, seed)
+	r := resample.Stream(seed, "errors falling", 0)
+	for i := range ts {
+		a, b := 2+0.3*r.NormFloat64(), 0.4+0.1*r.NormFloat64()
+		for j, n := range ts[i].Attempt {
+			ts[i].Response[j] = models.Poisson{}.Quantile(r.Float64(), a-b*math.Log(n), 0)
+		}
+	}
+	return ts
 }
 
 // Times in minutes where the fit has seconds, and wild scatter, are far out; a trainee of the
