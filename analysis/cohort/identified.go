@@ -34,11 +34,11 @@ import (
 // A verdict says which of a curve's levels cannot be told.
 type verdict struct{ plateau, gain, start bool }
 
-// A seen is where the attempts of the fit's trainees lay, see [Cohort.window], and which levels
-// of the curve they do not show.
+// A seen is where the attempts of the fit's trainees lay: see [Cohort.window], and the last of
+// all; and which levels of the curve they do not show.
 type seen struct {
-	first, last float64
-	open        verdict
+	first, last, furthest float64
+	open                  verdict
 }
 
 // A shown is how far a curve's shape is known at some place.
@@ -65,6 +65,15 @@ func (c *Cohort) window() (first, last float64) {
 	}
 	slices.Sort(lasts)
 	return first, lasts[len(lasts)/2]
+}
+
+// furthest is the last attempt of all trainees.
+func (c *Cohort) furthest() float64 {
+	last := math.Inf(-1)
+	for _, t := range c.trainees {
+		last = math.Max(last, slices.Max(t.Attempt))
+	}
+	return last
 }
 
 // shapeParts lists the parts that bend the curve.
@@ -219,7 +228,7 @@ func (c *Cohort) near(r *record, last, z float64) bool {
 func (c *Cohort) withhold() {
 	first, last := c.window()
 	v := c.judge(first, last)
-	c.seen = seen{first, last, v}
+	c.seen = seen{first, last, c.furthest(), v}
 	e := c.m.eta(c.m.middleDesign(), c.theta)
 	curve := c.m.curve(&e)
 	for i := range c.Fixed {

@@ -104,6 +104,7 @@ type saved struct {
 type savedWindow struct {
 	First       float64 `json:"first_attempt"`
 	Last        float64 `json:"last_attempt_of_half"`
+	Furthest    float64 `json:"last_attempt"`
 	PlateauOpen bool    `json:"plateau_not_identified"`
 	GainOpen    bool    `json:"gain_not_identified"`
 	StartOpen   bool    `json:"start_not_identified"`
@@ -159,7 +160,7 @@ func (c *Cohort) Save(w io.Writer) error {
 		Arms: c.m.arms, Correlated: c.m.full, NegativeGain: c.m.sign < 0,
 		Level: c.Level, Method: c.Method, Nodes: c.Nodes, REML: c.REML, Rung: c.Rung, Status: c.Status, NTrainees: c.NTrainees, NAttempts: c.NAttempts, NCensored: c.NCensored, LogLik: number(c.LogLik),
 		LogLikLog: number(c.LogLikLog), NParameters: c.NParameters, AIC: number(c.AIC), BIC: number(c.BIC), Interval: c.Interval, Warnings: c.Warnings, Expected: c.m.expected,
-		Window: savedWindow{c.seen.first, c.seen.last, c.seen.open.plateau, c.seen.open.gain, c.seen.open.start},
+		Window: savedWindow{c.seen.first, c.seen.last, c.seen.furthest, c.seen.open.plateau, c.seen.open.gain, c.seen.open.start},
 		Theta:  toNumbers(c.theta), Lower: toNumbers(c.reach.lower), Upper: toNumbers(c.reach.upper),
 	}
 	if b, ok := s.Noise.(models.Limited); ok {
@@ -293,8 +294,8 @@ func (f *saved) check(m *model) error {
 	switch {
 	case !(f.Level > 0 && f.Level < 1):
 		return unreadable("its level of intervals is %v", f.Level)
-	case !(f.Window.First <= f.Window.Last):
-		return unreadable("its attempts lie from %v to %v", f.Window.First, f.Window.Last)
+	case !(f.Window.First <= f.Window.Last && f.Window.Last <= f.Window.Furthest):
+		return unreadable("its attempts lie from %v to %v, those of half of its trainees up to %v", f.Window.First, f.Window.Furthest, f.Window.Last)
 	case f.NTrainees < 2:
 		return unreadable("it is of %d trainees", f.NTrainees)
 	case f.Status < NotRun || f.Status > Rough:
@@ -321,7 +322,7 @@ func (f *saved) cohort(m *model) *Cohort {
 		c.Ladder = append(c.Ladder, Step{Rung: s.Rung, Random: s.Random, Status: s.Status, LogLik: float64(s.LogLik), Why: s.Why})
 	}
 	c.Warnings, c.read = f.Warnings, true
-	c.seen = seen{f.Window.First, f.Window.Last, verdict{f.Window.PlateauOpen, f.Window.GainOpen, f.Window.StartOpen}}
+	c.seen = seen{f.Window.First, f.Window.Last, f.Window.Furthest, verdict{f.Window.PlateauOpen, f.Window.GainOpen, f.Window.StartOpen}}
 	c.fixed() // also the names of the parameters, the residual spread and what is carried over
 	c.Fixed, c.Random = nil, nil
 	for _, e := range f.Fixed {

@@ -130,7 +130,7 @@ func TestLoadRefuses(t *testing.T) {
 	for _, k := range []struct{ what, file, say string }{
 		{"an earlier version", with("version", 1), "it is of version 1, and this program reads version 2: fit the cohort again"},
 		{"a later version", with("version", 3), "version 3"},
-		{"attempts that end before they begin", with("window", map[string]any{"first_attempt": 5, "last_attempt_of_half": 2}), "its attempts lie from 5 to 2"},
+		{"attempts that end before they begin", with("window", map[string]any{"first_attempt": 5, "last_attempt_of_half": 2}), "its attempts lie from 5 to 0, those of half of its trainees up to 2"},
 		{"another format", with("format", "a letter"), "format"},
 		{"no JSON", text[:len(text)/2], "not JSON"},
 		{"an unknown family", with("family", "spiral"), "spiral"},

@@ -35,3 +35,6 @@ func (c *Cohort) With(ctx context.Context, trainees []Trainee) (*Cohort, error) 
 	out.NCensored = c.NCensored // of those it was made from
 	return &out, nil
 }
+
+// Seen is where the attempts that the fit was made from lay.
+func (c *Cohort) Seen() (first, last float64) { return c.seen.first, c.seen.furthest }

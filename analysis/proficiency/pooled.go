@@ -40,6 +40,23 @@ type Source interface {
 // the chances to keep within error
 // limits and not to fail hard are learnt, partially pooled as the measure is.
 func Pool(ctx context.Context, measure Source, sessions bool, trainees []practice.Trainee, q Question) (*Pooled, error) {
+	p, err := newPooled(measure, sessions, q)
+	if err != nil {
+		return nil, err
+	}
+	clean, sound := make([]cohort.Trainee, len(trainees)), make([]cohort.Trainee, len(trainees))
+	for i, r := range trainees {
+		clean[i], sound[i] = cleanSeries(r), soundSeries(r)
+	}
+	if p.clean, err = learnChance(ctx, clean, models.Logarithmic(), q.Watch); err != nil {
+		return nil, err
+	}
+	p.sound, err = learnChance(ctx, sound, models.Constant(), q.Watch)
+	return p, err
+}
+
+// newPooled is one whose chances are still to be told.
+func newPooled(measure Source, sessions bool, q Question) (*Pooled, error) {
 	p := &Pooled{question: q.orDefaults(), measure: measure, sessions: sessions}
 	if err := p.question.check(); err != nil {
 		return nil, err
@@ -53,15 +70,7 @@ func Pool(ctx context.Context, measure Source, sessions bool, trainees []practic
 			return nil, fmt.Errorf("rule %q has too many states to follow in every draw", q.Rule)
 		}
 	}
-	clean, sound := make([]cohort.Trainee, len(trainees)), make([]cohort.Trainee, len(trainees))
-	for i, r := range trainees {
-		clean[i], sound[i] = cleanSeries(r), soundSeries(r)
-	}
-	if p.clean, err = learnChance(ctx, clean, models.Logarithmic(), q.Watch); err != nil {
-		return nil, err
-	}
-	p.sound, err = learnChance(ctx, sound, models.Constant(), q.Watch)
-	return p, err
+	return p, nil
 }
 
 // Warnings are those of the fits of the chances to keep within error limits and not to

@@ -45,6 +45,7 @@ type CohortFit struct {
 	Warnings   Warnings
 
 	known  *cohort.Keeper // what is known of its trainees
+	from   *SavedFit      // that it was read from; nil where it was made here
 	pooled answer[*proficiency.Pooled]
 	refits map[CohortInterval]*answer[[]cohort.Bootstrapped]
 }
@@ -79,6 +80,9 @@ func (s *Study) Pooled(ctx context.Context) (*proficiency.Pooled, error) {
 // Pool makes a fitted cohort ready to answer for single trainees, once.
 func (s *Study) Pool(ctx context.Context, c *CohortFit) (*proficiency.Pooled, error) {
 	return c.pooled.get(ctx, func() (*proficiency.Pooled, error) {
+		if c.from != nil {
+			return s.keptPool(c)
+		}
 		return proficiency.Pool(ctx, c.known, c.Spec.Sessions, c.People, s.Question)
 	})
 }
@@ -125,10 +129,7 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 	if o.REML && len(specs) > 1 {
 		return nil, errors.New("REML likelihoods of different families do not compare: name a --family")
 	}
-	var series []cohort.Trainee
-	for _, t := range out.People {
-		series = append(series, cohort.Of(t, o.Sessions))
-	}
+	series := out.series()
 	if o.Weigh {
 		return out, s.weigh(ctx, out, series, specs)
 	}
@@ -162,9 +163,15 @@ func (c *CohortFit) enter(all []practice.Trainee) {
 		}
 	}
 	for _, v := range c.Spec.Covariates {
-		columns, use := columnsOf(v, ids)
+		use := useOf(v, ids)
+		columns, _ := use.columns(v, ids) // its own levels: none is unknown
 		c.Columns, c.Covariates = append(c.Columns, columns...), append(c.Covariates, use)
 	}
+	c.giveColumns()
+}
+
+// giveColumns gives each of the people the columns of the covariates.
+func (c *CohortFit) giveColumns() {
 	for i := range c.People {
 		c.People[i].Columns = nil
 		for _, col := range c.Columns {

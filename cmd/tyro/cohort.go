@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -13,6 +14,8 @@ import (
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/study"
+	"tyro/datasets"
+	"tyro/models"
 	"tyro/reports"
 )
 
@@ -25,7 +28,7 @@ type cohortFlags struct {
 	interval, carryover      string
 	reml, bootstrap          bool
 	early, checks, weigh     bool
-	save                     string
+	save, from               string
 }
 
 func (f *cohortFlags) register(cmd *cobra.Command) {
@@ -42,7 +45,8 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs.IntVar(&f.ahead, "ahead", study.DefaultAhead, "attempts of each trainee to project")
 	fs.BoolVar(&f.checks, "checks", false, "compare the fit with cohorts simulated from it, and leave out each trainee in turn (some seconds)")
 	fs.BoolVar(&f.weigh, "weigh", false, "choose the model by how well each trainee's later attempts are foretold from the first ones, and project by the models near the best together, each with a weight; takes the time of some thirty fits")
-	fs.StringVar(&f.save, "save", "", "keep the fit in this new `file`, for plan --from; it names no trainee and holds no attempt")
+	fs.StringVar(&f.save, "save", "", "keep the fit in this new `file`, for --from here and in plan; it names no trainee and holds no attempt")
+	fs.StringVar(&f.from, "from", "", "take the fit from this `file` that --save made, and fit nothing: the trainees here, who need not be those of the fit, are projected by it and their own attempts")
 	fs.BoolVar(&f.early, "early", false, "say when the rule is met of trainees with fewer than 5 attempts too; this rests on the cohort")
 }
 
@@ -52,11 +56,14 @@ func (f *cohortFlags) options(cmd *cobra.Command) (study.CohortOptions, error) {
 		Interval:   study.CohortInterval(f.interval), Bootstrap: f.bootstrap, Ahead: f.ahead, Early: f.early,
 	}
 	if o.Weigh = f.weigh; f.weigh {
-		for _, name := range []string{"random", "uncorrelated", "scale", "arm-effect", "method", "reml", "carryover", "bootstrap", "checks", "save"} {
+		for _, name := range []string{"random", "uncorrelated", "scale", "arm-effect", "method", "reml", "carryover", "bootstrap", "checks"} {
 			if cmd.Flags().Changed(name) {
 				return o, usagef("--weigh chooses the model itself: leave out --%s", name)
 			}
 		}
+	}
+	if f.from != "" {
+		return o, f.readFrom(cmd, &o)
 	}
 	if f.checks {
 		o.Checks = study.DefaultChecks
@@ -92,12 +99,47 @@ func trimmed(list []string) []string {
 	return out
 }
 
+// fixedBySaved are flags that choose what a saved fit has settled, or need a fit.
+var fixedBySaved = []string{
+	"family", "noise", "hold", "origin", "guess", "lapse", "random", "uncorrelated", "scale", "arm-effect", "method", "reml", "carryover", "covariate", "levels",
+	"interval", "bootstrap", "replicates", "checks", "weigh", "save", "shard", "slurm",
+}
+
+// readFrom takes the fit from its file.
+func (f *cohortFlags) readFrom(cmd *cobra.Command, o *study.CohortOptions) error {
+	for _, name := range fixedBySaved {
+		if cmd.Flags().Changed(name) {
+			return usagef("--from takes the fit as it was saved, and fits nothing: leave out --%s", name)
+		}
+	}
+	saved, err := readFit(f.from)
+	if err != nil {
+		return err
+	}
+	if level := saved.Cohort.Level; cmd.Flags().Changed("level") && fmt.Sprint(level) != cmd.Flag("level").Value.String() {
+		return usagef("--level: the saved fit has intervals of %g %%, and so have its projections: leave out --level", 100*level)
+	}
+	if cmd.Flags().Changed("session") && !saved.Sessions() {
+		return usagef("--session: the saved fit has no restart after breaks, so that sessions would change nothing: leave it out")
+	}
+	o.From = saved
+	return nil
+}
+
+// readFit reads a fit that was saved.
+func readFit(path string) (*study.SavedFit, error) {
+	r, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("no fit at %s: %w", path, plainPathError(err))
+	}
+	defer r.Close()
+	return study.ReadFit(r, path)
+}
+
 // saveFit keeps a fit in a file that is not there yet.
-func saveFit(path string, s *study.Study, c *study.Cohort) error {
-	fit := c.Fit.Cohort
-	fit.Source = cohort.Source{Seed: fmt.Sprint(s.Options.Seed), DataSHA256: s.SHA256}
+func saveFit(ctx context.Context, path string, s *study.Study, c *study.Cohort) error {
 	var b bytes.Buffer
-	if err := fit.Save(&b); err != nil {
+	if err := s.SaveFit(ctx, c.Fit, &b); err != nil {
 		return err
 	}
 	return writeFresh(path, b.Bytes())
@@ -160,9 +202,9 @@ is drawn to the cohort.`,
 			if common.shard.asked() && flags.save != "" {
 				return usagef("--save keeps the fit of a run that is not cut: give it without --shard and --slurm")
 			}
-			o.Sessions, o.Own = columns.session != "", common.outDir != ""
+			o.Sessions, o.Own = columns.session != "", common.outDir != "" && o.From == nil
 			o.KeepNoise = cmd.Flags().Changed("noise")
-			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
+			s, err := prepareCohort(cmd, args[0], common, columns, curves, o.From, a.progress("projecting"))
 			if err != nil {
 				return err
 			}
@@ -172,7 +214,7 @@ is drawn to the cohort.`,
 					return nil, err
 				}
 				if flags.save != "" {
-					if err := saveFit(flags.save, s, c); err != nil {
+					if err := saveFit(cmd.Context(), flags.save, s, c); err != nil {
 						return nil, err
 					}
 				}
@@ -190,4 +232,20 @@ is drawn to the cohort.`,
 	common.share.register(cmd)
 	cmd.Flags().StringVar(&columns.session, "session", "", "`column` with the session: estimates the restart after each break between sessions (a study folder: any value uses its own sessions)")
 	return cmd
+}
+
+// prepareCohort is prepare, for a fit to be made or, where it is not nil, the saved one.
+func prepareCohort(cmd *cobra.Command, path string, common commonFlags, columns columnFlags, curves curveFlags, from *study.SavedFit, progress func(done, total int)) (*study.Study, error) {
+	if from == nil {
+		return prepare(cmd, path, common, columns, curves, progress)
+	}
+	common.level = from.Cohort.Level
+	for _, c := range from.Covariates() {
+		columns.people.chosen = append(columns.people.chosen, datasets.CovariateChoice{Name: c.Name, On: c.On, Levels: c.Levels != nil})
+	}
+	file, err := read(cmd, path, common, columns)
+	if err != nil {
+		return nil, err
+	}
+	return ready(file, common, study.Options{Families: []models.Family{from.Cohort.Model.Family}, Noise: from.Cohort.Model.Noise}, progress)
 }

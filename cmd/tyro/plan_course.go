@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"slices"
 	"strings"
 
@@ -253,15 +252,11 @@ func knownFit(c *cohort.Cohort) error {
 
 // fromFit takes trainees to be like those of a saved fit.
 func (f *planStudyFlags) fromFit(cmd *cobra.Command) (cohort.Assumed, *study.Study, error) {
-	r, err := os.Open(f.course.from)
+	saved, err := readFit(f.course.from)
 	if err != nil {
-		return cohort.Assumed{}, nil, fmt.Errorf("no fit at %s: %w", f.course.from, plainPathError(err))
+		return cohort.Assumed{}, nil, err
 	}
-	defer r.Close()
-	c, err := cohort.Load(r)
-	if err != nil {
-		return cohort.Assumed{}, nil, fmt.Errorf("%s: %w", f.course.from, err)
-	}
+	c := saved.Cohort
 	s, err := f.withoutData(cmd, c.Model.Family, c.Model.Noise)
 	if err != nil {
 		return cohort.Assumed{}, nil, err
