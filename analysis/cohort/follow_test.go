@@ -6,6 +6,7 @@ import (
 	"math"
 	"testing"
 
+	"tyro/analysis/fit"
 	"tyro/models"
 )
 
@@ -26,6 +27,8 @@ func followedFits() []followed {
 	session.Sessions, session.Random = true, []string{"plateau", "gain", "rate", Session}
 	all := session
 	all.Carry, all.Random = CarryPart, []string{"plateau", "gain", "rate", Session, Spread}
+	held := carried(CarryPart)
+	held.Hold = []fit.Hold{{Name: Carryover, Value: 0.5}, {Name: CarriedShare, Value: 0.6}}
 	with := func(n models.Noise) Spec { s := full; s.Noise = n; return s }
 	logit := Spec{Family: models.Exponential(1), Noise: models.Bernoulli{}, Random: []string{"plateau"}}
 	counts := Spec{Family: models.Logarithmic(), Noise: models.NegativeBinomial{}}
@@ -33,7 +36,7 @@ func followedFits() []followed {
 	poisson.Noise = models.Poisson{}
 	return []followed{
 		{"lognormal", full, nil, false}, {"normal", with(models.Normal{}), nil, false}, {"reciprocal", with(models.Reciprocal{}), nil, false}, {"student", with(models.Student{}), nil, false},
-		{"own spread", spread, nil, false}, {"carryover whole", carried(CarryWhole), nil, false}, {"carryover part", carried(CarryPart), nil, false},
+		{"own spread", spread, nil, false}, {"carryover whole", carried(CarryWhole), nil, false}, {"carryover part", carried(CarryPart), nil, false}, {"carryover held", held, nil, false},
 		{"session", session, nil, true}, {"session, own spread, carryover", all, nil, true},
 		{"passes", logit, models.Bernoulli{}, false}, {"counts", counts, models.NegativeBinomial{}, false}, {"poisson", poisson, models.Poisson{}, false},
 	}

@@ -46,6 +46,9 @@ func (s *Study) Place(ctx context.Context, from *SavedFit) (*CohortFit, error) {
 	return out, nil
 }
 
+// From is the saved fit that the trainees were placed by; nil where the fit was made here.
+func (c *CohortFit) From() *SavedFit { return c.from }
+
 // words say which fit it is.
 func (f *SavedFit) words(data string) string {
 	c := f.Cohort
@@ -53,9 +56,9 @@ func (f *SavedFit) words(data string) string {
 	if f.Of.Title != "" {
 		of = fmt.Sprintf(" of the study %q", f.Of.Title)
 	}
-	whose := "from other data than these"
+	whose := "from other data than those read here"
 	if f.Source.DataSHA256 == data {
-		whose = "from the very data that are read here"
+		whose = "from the very data read here"
 	}
 	return fmt.Sprintf("nothing was fitted: trainees are projected from the saved fit %s, the %s curve of %d trainees with %d attempts%s, made %s", f.Name, c.Family, c.NTrainees, c.NAttempts, of, whose)
 }
@@ -109,7 +112,7 @@ func (c *CohortFit) enterAs(s *Study, from *SavedFit) error {
 		return fmt.Errorf("the saved fit is of %s, and the trainees here are of %s: it says nothing about them", arms, listOfArms(slices.Sorted(maps.Keys(elsewhere))))
 	}
 	for _, arm := range slices.Sorted(maps.Keys(elsewhere)) {
-		c.Warnings.Add("other-arm", fmt.Sprintf("the saved fit is of %s: %s of arm %s left out", arms, counted(elsewhere[arm], "trainee is", "trainees are"), ArmName(arm)))
+		c.Warnings.Add("other-arm", fmt.Sprintf("the saved fit is of %s: of arm %s, %s left out", arms, ArmName(arm), counted(elsewhere[arm], "trainee is", "trainees are")))
 	}
 	if without > 0 {
 		c.Warnings.Add("no-attempts", counted(without, "trainee without usable attempts is", "trainees without usable attempts are")+" left out; what is expected of them stands with the new trainees")
@@ -178,13 +181,15 @@ func (s *Study) differences(from *SavedFit, w *Warnings) {
 			w.Add("other-"+strings.ReplaceAll(what, " ", "-"), fmt.Sprintf("the %s was %s in the saved fit's study and is %s here", what, was, is))
 		}
 	}
-	if was.Task != "" && is.Task != "" {
+	if was.Title != "" && is.Title != "" { // a single table has no name for its task
 		other("task", was.Task, is.Task)
 	}
 	if was.Response != is.Response || (was.Unit == "") != (is.Unit == "") {
 		w.Add("other-measure", fmt.Sprintf("the measure was %s in the saved fit's study and is %s here: a projection holds only if they are the same thing in the same unit", measureWords(was.Response, was.Unit), measureWords(is.Response, is.Unit)))
 	}
-	other("version of the scoring rule", orNot(was.Scoring), orNot(is.Scoring))
+	if was.Scoring != "" && is.Scoring != "" {
+		other("version of the scoring rule", was.Scoring, is.Scoring)
+	}
 	other("time limit", numberOrNot(was.Limit, was.Limit == 0), numberOrNot(is.Limit, is.Limit == 0))
 	value := func(p Practised) string {
 		return numberOrNot(float64(p.Standard), math.IsNaN(float64(p.Standard)))

@@ -3,6 +3,7 @@ package study
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -29,6 +30,7 @@ const (
 // A SavedFit is a fit that was read from a file.
 type SavedFit struct {
 	Name   string // of the file, for notes
+	SHA256 string // of what it holds
 	Of     Practised
 	Cohort *cohort.Cohort // without members
 	Source cohort.Source
@@ -162,7 +164,7 @@ func ReadFit(r io.Reader, name string) (*SavedFit, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: the saved fit cannot be used: %w", name, err)
 	}
-	fit.Name = name
+	fit.Name, fit.SHA256 = name, fmt.Sprintf("%x", sha256.Sum256(text))
 	return fit, nil
 }
 

@@ -102,7 +102,7 @@ func trimmed(list []string) []string {
 // fixedBySaved are flags that choose what a saved fit has settled, or need a fit.
 var fixedBySaved = []string{
 	"family", "noise", "hold", "origin", "guess", "lapse", "random", "uncorrelated", "scale", "arm-effect", "method", "reml", "carryover", "covariate", "levels",
-	"interval", "bootstrap", "replicates", "checks", "weigh", "save", "shard", "slurm",
+	"interval", "bootstrap", "replicates", "checks", "weigh", "save", "shard", "slurm", "shareable", "smallest-cell",
 }
 
 // readFrom takes the fit from its file.
@@ -181,9 +181,15 @@ takes the place of gain. With --session the restart is estimated too: a shift of
 first attempts after a break between sessions against the curve. With --bootstrap, or
 --interval trainees or parametric, the cohort is fitted again to --replicates drawn
 cohorts. With --out it also draws the curves, the projections and how far each trainee
-is drawn to the cohort.`,
+is drawn to the cohort.
+
+--save keeps the fit in a file, and --from projects from it later: the same trainees after
+more attempts, or other people who practise the same task, at once and with no fit made.
+Whose attempts lie far from what the fit expects is said by name.`,
 		Example: `  tyro cohort tyro-demo
-  tyro cohort tyro-demo --family exponential --random plateau,rate --ahead 10 --out cohort`,
+  tyro cohort tyro-demo --family exponential --random plateau,rate --ahead 10 --out cohort
+  tyro cohort tyro-demo --save fit.json
+  tyro cohort newcomers.csv --from fit.json --trainee id --attempt n --response seconds --measure time --arm arm`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if err := common.shard.check(cmd); err != nil {
