@@ -142,10 +142,14 @@ func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, sampling resample
 func (c *Cohort) posteriors(ctx context.Context, ts []Trainee, few int, sampling resample.Sampling) ([]Posterior, error) {
 	cards := c.deal(sampling.Seed, "cohort parameters", newcomerCards)
 	out := make([]Posterior, len(ts))
+	within := 1 // trainees are worked on side by side, and a trainee's cards where there is but one
+	if len(ts) == 1 {
+		within = sampling.Workers
+	}
 	err := resample.Each(ctx, len(ts), sampling, func() func(int) error {
 		return func(i int) error {
 			var err error
-			out[i], err = c.posterior(ctx, ts[i], share(cards, ts[i], few), resample.Stream(sampling.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)), 1)
+			out[i], err = c.posterior(ctx, ts[i], share(cards, ts[i], few), resample.Stream(sampling.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)), within)
 			return err
 		}
 	})

@@ -109,7 +109,7 @@ func (c *CohortFit) enterAs(s *Study, from *SavedFit) error {
 	}
 	arms := listOfArms(from.Cohort.Arms)
 	if len(c.People) == 0 && len(elsewhere) > 0 {
-		return fmt.Errorf("the saved fit is of %s, and the trainees here are of %s: it says nothing about them", arms, listOfArms(slices.Sorted(maps.Keys(elsewhere))))
+		return fmt.Errorf("the saved fit is of %s, and the trainees here are of %s: it says nothing about them; --arm names the column, whose words must be the fit's", arms, listOfArms(slices.Sorted(maps.Keys(elsewhere))))
 	}
 	for _, arm := range slices.Sorted(maps.Keys(elsewhere)) {
 		c.Warnings.Add("other-arm", fmt.Sprintf("the saved fit is of %s: of arm %s, %s left out", arms, ArmName(arm), counted(elsewhere[arm], "trainee is", "trainees are")))

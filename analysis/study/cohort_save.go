@@ -48,6 +48,17 @@ type SavedFit struct {
 // Covariates say which attributes of trainees the fit needs.
 func (f *SavedFit) Covariates() []CovariateUse { return f.covariates }
 
+// Pool answers for single trainees, members or not, from the fit and their attempts so far:
+// when a rule is met and when an attempt passes with the chance asked for. Nothing is fitted,
+// so that it may be asked again after every attempt.
+func (f *SavedFit) Pool(q proficiency.Question) (*proficiency.Pooled, error) {
+	var measure proficiency.Source = f.Cohort
+	if f.tried != nil {
+		measure = &cohort.Blend{Of: f.models, Stacking: f.stacking}
+	}
+	return proficiency.PoolKept(measure, f.sessions, f.chances, q)
+}
+
 // Sessions reports whether the fit has a restart after breaks.
 func (f *SavedFit) Sessions() bool { return f.sessions }
 
@@ -162,7 +173,7 @@ func ReadFit(r io.Reader, name string) (*SavedFit, error) {
 	}
 	fit, err := readFit(text)
 	if err != nil {
-		return nil, fmt.Errorf("%s: the saved fit cannot be used: %w", name, err)
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	fit.Name, fit.SHA256 = name, fmt.Sprintf("%x", sha256.Sum256(text))
 	return fit, nil
@@ -174,19 +185,23 @@ func readFit(text []byte) (*SavedFit, error) {
 		Version int    `json:"version"`
 	}
 	if err := json.Unmarshal(text, &head); err != nil {
-		return nil, fmt.Errorf("it is not whole, or no JSON (%v); make it again with tyro cohort --save", err)
+		return nil, unusable("it is not whole, or no such file at all (%v)", err)
 	}
 	switch {
 	case head.Format != savedFormat:
-		return nil, fmt.Errorf("its format is %q, not %q: make it with tyro cohort --save", head.Format, savedFormat)
+		return nil, unusable("its format is %q, not %q", head.Format, savedFormat)
 	case head.Version != savedVersion:
-		return nil, fmt.Errorf("it is of version %d, and this program reads version %d: make it again with tyro cohort --save", head.Version, savedVersion)
+		return nil, unusable("it is of version %d, and this program reads version %d", head.Version, savedVersion)
 	}
 	var f saved
 	if err := json.Unmarshal(text, &f); err != nil {
-		return nil, err
+		return nil, unusable("%v", err)
 	}
 	return f.fit()
+}
+
+func unusable(format string, args ...any) error {
+	return fmt.Errorf("the saved fit cannot be used: %s; make it again with tyro cohort --save", fmt.Sprintf(format, args...))
 }
 
 // fit checks what the file says and makes it ready.
@@ -195,17 +210,17 @@ func (f *saved) fit() (*SavedFit, error) {
 		Of: f.Study, sessions: f.Sessions, covariates: f.Covariates, stacking: cohort.Stacking{Weights: f.Weights, Trust: f.Trust}, chances: f.Chances, warnings: f.Warnings,
 	}
 	if len(f.Fits) == 0 || len(f.Weights) != len(f.Fits) {
-		return nil, fmt.Errorf("it holds %d fits and %d weights", len(f.Fits), len(f.Weights))
+		return nil, unusable("it holds %d fits and %d weights", len(f.Fits), len(f.Weights))
 	}
 	total := 0.0
 	for _, w := range f.Weights {
 		if !(w >= 0) {
-			return nil, fmt.Errorf("a weight of %v", w)
+			return nil, unusable("a weight is %v", w)
 		}
 		total += w
 	}
 	if !(total > 0.99 && total < 1.01) || !(f.Trust >= 0 && f.Trust <= 1) {
-		return nil, fmt.Errorf("its weights are %v in sum, and a trainee's own attempts count with a power of %v", total, f.Trust)
+		return nil, unusable("its weights are %v in sum, and a trainee's own attempts count with a power of %v", total, f.Trust)
 	}
 	for _, raw := range f.Fits {
 		c, err := cohort.Load(bytes.NewReader(raw))
@@ -218,7 +233,7 @@ func (f *saved) fit() (*SavedFit, error) {
 	out.Source = out.Cohort.Source
 	for _, c := range out.models[1:] {
 		if !slices.Equal(c.Arms, out.Cohort.Arms) {
-			return nil, errors.New("its fits are of different arms")
+			return nil, unusable("its fits are of different arms")
 		}
 	}
 	for _, k := range f.Selection {
@@ -228,7 +243,7 @@ func (f *saved) fit() (*SavedFit, error) {
 		out.tried = append(out.tried, cohort.Tried{Model: t.Model, Score: float64(t.Score), Behind: float64(t.Behind), SE: float64(t.SE), AIC: float64(t.AIC), Weight: float64(t.Weight)})
 	}
 	if _, err := proficiency.PoolKept(nil, f.Sessions, f.Chances, proficiency.Question{}); err != nil {
-		return nil, err
+		return nil, unusable("%v", err)
 	}
 	return out, nil
 }

@@ -128,6 +128,9 @@ func (f *cohortFlags) readFrom(cmd *cobra.Command, o *study.CohortOptions) error
 
 // readFit reads a fit that was saved.
 func readFit(path string) (*study.SavedFit, error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return nil, fmt.Errorf("no fit at %s: it is a folder, and a fit is one file, which cohort --save makes", path)
+	}
 	r, err := os.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("no fit at %s: %w", path, plainPathError(err))
