@@ -81,7 +81,7 @@ func BenchmarkOneMoreAttempt(b *testing.B) {
 					if t.Restart != nil {
 						last.Restart = t.Restart[n-1]
 					}
-					begun, err := c.Follow(t.first(n-1), 1)
+					begun, err := c.Follow(context.Background(), t.first(n-1), 1)
 					if err != nil {
 						b.Fatal(err)
 					}

@@ -58,7 +58,7 @@ func TestOneMoreAttemptByIntegration(t *testing.T) {
 			for r := range repeats {
 				so := one.first(n - 1)
 				so.ID = fmt.Sprint("again ", r)
-				follow, err := c.Follow(so, seed)
+				follow, err := c.Follow(context.Background(), so, seed)
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -169,20 +169,33 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 	if err != nil {
 		return Posterior{}, err
 	}
-	k := len(m.random)
-	near := m.at(&rec, c.theta).seek(vector{})
+	each, err := c.hands(ctx, t, &rec, cards, nil, r, workers)
+	if err != nil {
+		return Posterior{}, err
+	}
+	return together(t.ID, each)
+}
+
+// hands are a trainee's draws under each of the cards wanted, with weights that sum to 1; all
+// are wanted where wanted is nil, and the others' are nil.
+func (c *Cohort) hands(ctx context.Context, t Trainee, rec *record, cards deck, wanted []bool, r *rand.Rand, workers int) ([][]Draw, error) {
+	m := c.m
+	near := m.at(rec, c.theta).seek(vector{})
 	zs := make([][]vector, len(cards))
 	for number := range cards {
-		zs[number] = deviates(r, k, make([]vector, ownDraws))
+		zs[number] = deviates(r, len(m.random), make([]vector, ownDraws))
 	}
-	each := make([][]Draw, len(cards))
 	last := 0.0
 	if len(t.Attempt) > 0 {
 		last = slices.Max(t.Attempt)
 	}
-	err = resample.Each(ctx, len(cards), resample.Sampling{Workers: workers}, func() func(int) error {
-		here := placed{m: m, rec: &rec}
+	each := make([][]Draw, len(cards))
+	err := resample.Each(ctx, len(cards), resample.Sampling{Workers: workers}, func() func(int) error {
+		here := placed{m: m, rec: rec}
 		return func(number int) error {
+			if wanted != nil && !wanted[number] {
+				return nil
+			}
 			here.under(cards[number])
 			draws, ok := here.beside(&near, zs[number])
 			if !ok {
@@ -198,12 +211,14 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 			return nil
 		}
 	})
-	if err != nil {
-		return Posterior{}, err
-	}
-	post := Posterior{Draws: slices.Concat(each...)}
+	return each, err
+}
+
+// together is the posterior of all hands, which count alike.
+func together(id string, hands [][]Draw) (Posterior, error) {
+	post := Posterior{Draws: slices.Concat(hands...)}
 	if len(post.Draws) == 0 {
-		return post, refuse("the attempts of trainee %s do not fit any curve of the cohort", t.ID)
+		return post, refuse("the attempts of trainee %s do not fit any curve of the cohort", id)
 	}
 	sum, squares := 0.0, 0.0
 	for _, d := range post.Draws {
@@ -415,6 +430,11 @@ const (
 // added to it; −Inf where a curve that noise needs above 0 is not, which says
 // that responses there are 0.
 func (d *Draw) center(attempt, restart float64) float64 {
+	return d.level(attempt, restart) + d.wander.shift(attempt, restart)
+}
+
+// level is center without what residuals so far pass on.
+func (d *Draw) level(attempt, restart float64) float64 {
 	at := math.Min(math.Max(d.Curve.At(attempt), -farthest), farthest)
 	if d.on.link != plain && !(at > 0) {
 		return math.Inf(-1)
@@ -426,7 +446,7 @@ func (d *Draw) center(attempt, restart float64) float64 {
 	if d.on.counts {
 		mu = math.Min(mu, mostLog)
 	}
-	return mu + d.wander.shift(attempt, restart)
+	return mu
 }
 
 // spread is the residual standard deviation of a draw at an attempt, given the

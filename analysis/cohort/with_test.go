@@ -106,7 +106,7 @@ func TestFollowIsThePosterior(t *testing.T) {
 	for _, f := range followedFits() {
 		c, _ := saveAndLoad(t, f.cohort(t))
 		whole := f.series(1, 14)[0]
-		follow, err := c.Follow(Trainee{ID: whole.ID, Arm: whole.Arm}, 9)
+		follow, err := c.Follow(ctx, Trainee{ID: whole.ID, Arm: whole.Arm}, 9)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -134,5 +134,66 @@ func TestFollowIsThePosterior(t *testing.T) {
 		if _, err := follow.Add(ctx, Attempt{Number: 15, Response: math.NaN()}); err == nil || len(follow.Trainee().Attempt) != 14 {
 			t.Errorf("%s: an attempt that is no number: %v, %d attempts", f.name, err, len(follow.Trainee().Attempt))
 		}
+	}
+}
+
+// In a long series draws serve for several attempts: what they say is still the posterior, in
+// which twelve trainees with the same attempts, who differ in random numbers alone, agree with
+// their posteriors drawn anew; a surprise, a timeout and a break between them too.
+func TestFollowALongSeries(t *testing.T) {
+	ctx := context.Background()
+	for _, f := range followedFits() {
+		t.Run(f.name, func(t *testing.T) {
+			t.Parallel()
+			c, _ := saveAndLoad(t, f.cohort(t))
+			whole := f.series(1, 61)[0]
+			if f.noise == nil {
+				whole.Censored = make([]bool, len(whole.Attempt))
+				whole.Censored[40], whole.Response[57] = true, 1.5*whole.Response[57]
+			}
+			const repeats, from = 12, 34
+			var got, want [3]float64
+			var at []float64
+			worth, fresh := 0.0, 0.0
+			for r := range repeats {
+				one := whole.first(60)
+				one.ID = fmt.Sprint("again ", r)
+				follow, err := c.Follow(ctx, one.first(from), 7)
+				if err != nil {
+					t.Fatal(err)
+				}
+				var p Posterior
+				for j := from; j < 60; j++ {
+					a := Attempt{Number: one.Attempt[j], Response: one.Response[j], Censored: one.Censored != nil && one.Censored[j]}
+					if one.Restart != nil {
+						a.Restart = one.Restart[j]
+					}
+					if p, err = follow.Add(ctx, a); err != nil {
+						t.Fatal(err)
+					}
+				}
+				anew, err := c.Posteriors(ctx, []Trainee{one}, resample.Sampling{Seed: 7})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if at == nil {
+					at = anew[0].Quantiles(61, 0, 0.1, 0.5, 0.9)
+				}
+				for i, y := range at {
+					got[i] += p.CDF(61, 0, y) / repeats
+					want[i] += anew[0].CDF(61, 0, y) / repeats
+				}
+				worth, fresh = worth+p.Effective, fresh+anew[0].Effective
+			}
+			for i := range at {
+				if d := math.Abs(got[i] - want[i]); !(d < 0.01) {
+					t.Errorf("at most %v: %.4f, drawn anew %.4f", at[i], got[i], want[i])
+				}
+			}
+			if !(worth > fresh/2) {
+				t.Errorf("draws are worth %.0f, drawn anew %.0f", worth/repeats, fresh/repeats)
+			}
+			t.Logf("%.4f, anew %.4f; worth %.0f, anew %.0f", got, want, worth/repeats, fresh/repeats)
+		})
 	}
 }
