@@ -185,10 +185,7 @@ func (p *Pooled) project(ctx context.Context, records []practice.Trainee, out []
 	if err != nil {
 		return err
 	}
-	draws := mostFollowed
-	if p.rec != nil {
-		draws = max(leastFollowed, min(draws, followedWork/(p.rec.States()*max(1, int(p.question.Horizon)))))
-	}
+	draws := p.followed()
 	return resample.Each(ctx, len(records), sampling, func() func(int) error {
 		return func(i int) error {
 			var err error
@@ -196,6 +193,14 @@ func (p *Pooled) project(ctx context.Context, records []practice.Trainee, out []
 			return err
 		}
 	})
+}
+
+// followed is how many draws of a trainee are followed.
+func (p *Pooled) followed() int {
+	if p.rec == nil {
+		return mostFollowed
+	}
+	return max(leastFollowed, min(mostFollowed, followedWork/(p.rec.States()*max(1, int(p.question.Horizon)))))
 }
 
 // knowledge is what a cohort and their own attempts say about trainees: of the measure,

@@ -14,6 +14,7 @@ import (
 	"tyro/analysis"
 	"tyro/analysis/cohort"
 	"tyro/analysis/practice"
+	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
 	"tyro/models"
 )
@@ -370,6 +371,47 @@ func TestSavedFitAnswersForOneTrainee(t *testing.T) {
 	}
 }
 
+// Following a trainee attempt by attempt gives what a projection of the whole series gives: to
+// the last digit as long as draws are made anew, and after that but for random error.
+func TestFollowingIsTheProjection(t *testing.T) {
+	s := inSessions(t, 14, 18, Options{Seed: 3})
+	for _, o := range []CohortSpec{{Sessions: true}, {Weigh: true}} {
+		fit, err := s.FitCohort(context.Background(), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q := s.Question
+		q.Horizon = 100
+		pool, err := kept(t, s, fit).Pool(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		whole := inSessions(t, 2, 50, Options{}).Trainees[1]
+		follow, err := pool.Follow(context.Background(), whole.Until(0), 3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, a := range whole.Attempts {
+			got, err := follow.Add(context.Background(), a)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want, err := pool.Project(context.Background(), []practice.Trainee{whole.Until(a.Number)}, resample.Sampling{Seed: 3})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if k < 30 || o.Weigh && got.Met {
+				same(t, fmt.Sprint("after ", k+1), fmt.Sprintf("%+v", got), fmt.Sprintf("%+v", want[0]))
+			} else if math.Abs(got.PassNever-want[0].PassNever) > 0.1 || got.Met != want[0].Met || got.Estimate != want[0].Estimate {
+				t.Errorf("after %d: %+v, drawn anew %+v", k+1, got, want[0])
+			}
+			if o.Weigh && k == 8 {
+				break // each takes as long as a projection
+			}
+		}
+	}
+}
+
 // One more attempt, with all that is projected of a trainee: the rule, the pass chance, hard
 // fails and error limits included.
 func BenchmarkOneMoreAttempt(b *testing.B) {
@@ -378,20 +420,29 @@ func BenchmarkOneMoreAttempt(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	pool, err := kept(b, s, fit).Pool(s.Question)
+	q := s.Question
+	q.Horizon = 250
+	pool, err := kept(b, s, fit).Pool(q)
 	if err != nil {
 		b.Fatal(err)
 	}
 	for _, n := range []int{20, 50, 190} {
-		one := inSessions(b, 1, n, Options{}).Trainees
-		q := s.Question
-		q.Horizon = 250
-		if pool, err = kept(b, s, fit).Pool(q); err != nil {
-			b.Fatal(err)
-		}
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			one := inSessions(b, 1, n+1, Options{}).Trainees[0]
+			made := 0
+			var follow *proficiency.Following
 			for b.Loop() {
-				if _, err := pool.Project(context.Background(), one, s.Sampling()); err != nil {
+				if made%16 == 0 { // so that the series stays about as long; not timed
+					b.StopTimer()
+					if follow, err = pool.Follow(context.Background(), one.Until(float64(n-1)), 3); err != nil {
+						b.Fatal(err)
+					}
+					b.StartTimer()
+				}
+				next := one.Attempts[n-1]
+				next.Number += float64(made % 16)
+				made++
+				if _, err := follow.Add(context.Background(), next); err != nil {
 					b.Fatal(err)
 				}
 			}
