@@ -181,7 +181,7 @@ func (s *Study) differences(from *SavedFit, w *Warnings) {
 			w.Add("other-"+strings.ReplaceAll(what, " ", "-"), fmt.Sprintf("the %s was %s in the saved fit's study and is %s here", what, was, is))
 		}
 	}
-	if was.Title != "" && is.Title != "" { // a single table has no name for its task
+	if was.Task != practice.UnnamedTask && is.Task != practice.UnnamedTask {
 		other("task", was.Task, is.Task)
 	}
 	if was.Response != is.Response || (was.Unit == "") != (is.Unit == "") {

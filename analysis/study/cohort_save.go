@@ -53,11 +53,14 @@ func (f *SavedFit) Covariates() []CovariateUse { return f.covariates }
 // so that it may be asked again after every attempt.
 func (f *SavedFit) Pool(q proficiency.Question) (*proficiency.Pooled, error) {
 	var measure proficiency.Source = f.Cohort
-	if f.tried != nil {
+	if f.Weighed() {
 		measure = &cohort.Blend{Of: f.models, Stacking: f.stacking}
 	}
 	return proficiency.PoolKept(measure, f.sessions, f.chances, q)
 }
+
+// Weighed reports whether the fit is the one that foresees best of several models weighed.
+func (f *SavedFit) Weighed() bool { return f.tried != nil }
 
 // Sessions reports whether the fit has a restart after breaks.
 func (f *SavedFit) Sessions() bool { return f.sessions }

@@ -262,6 +262,9 @@ func (f *planStudyFlags) fromFit(cmd *cobra.Command) (cohort.Assumed, *study.Stu
 		return cohort.Assumed{}, nil, err
 	}
 	s.SHA256, s.Notes = c.Source.DataSHA256, atZero(c)
+	if saved.Weighed() {
+		s.Notes = append(s.Notes, analysis.Warning{Code: "best-model-alone", Text: fmt.Sprintf("of the models weighed in the saved fit the plan rests on the one that foresees best, the %s curve with %s noise", c.Family, c.Noise)})
+	}
 	return c.Assumed(), s, knownFit(c)
 }
 
