@@ -7,7 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"tyro/analysis/fit"
 	"tyro/analysis/resample"
+	"tyro/models"
 )
 
 // A fit that was read from a file, given the trainees it was made from, says the same of each:
@@ -65,6 +67,44 @@ func TestWithTheSameTrainees(t *testing.T) {
 				t.Error("a profile of attempts that are not there")
 			}
 		})
+	}
+}
+
+// What the fit's attempts do not show is withheld of other members too, and a fit in two stages
+// places them all the same.
+func TestWithWhatIsWithheld(t *testing.T) {
+	ctx := context.Background()
+	for name, k := range map[string]struct {
+		ts   []Trainee
+		spec Spec
+	}{
+		"no plateau": {fallingCohort(12, 12, 0, 1), exponential()}, "gompertz": {simulate(12, 12, 1, 5), Spec{Family: models.Gompertz(), Noise: models.Lognormal{}}},
+		"held":  {simulate(12, 12, 1, 5), Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Hold: []fit.Hold{{Name: "rate", Value: 0.2}}}},
+		"start": {simulate(12, 12, 1, 5), Spec{Family: models.Power(), Noise: models.Lognormal{}, UseStart: true}},
+	} {
+		c := mustRun(t, k.ts, k.spec)
+		read, _ := saveAndLoad(t, c)
+		got, err := read.With(ctx, k.ts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		withheld := 0
+		for i, m := range got.Members {
+			if fmt.Sprint(m.NotIdentified) != fmt.Sprint(c.Members[i].NotIdentified) {
+				t.Errorf("%s, %s: withheld %v, want %v", name, m.ID, m.NotIdentified, c.Members[i].NotIdentified)
+			}
+			for j, open := range m.NotIdentified {
+				if open != math.IsNaN(m.Parameters[j]) {
+					t.Errorf("%s, %s: %v, withheld %v", name, m.ID, m.Parameters, m.NotIdentified)
+				}
+				if open {
+					withheld++
+				}
+			}
+		}
+		if name == "no plateau" && withheld == 0 {
+			t.Error("a plateau that nobody shows is given")
+		}
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"tyro/analysis"
 	"tyro/analysis/cohort"
@@ -149,7 +150,7 @@ func (s *Study) SaveFit(ctx context.Context, c *CohortFit, w io.Writer) error {
 		}
 	}
 	for _, w := range c.Warnings {
-		if !slices.Contains(ofPeople, w.Code) && !slices.Contains(c.Cohort.Warnings, w) {
+		if !slices.Contains(ofPeople, w.Code) && !slices.Contains(c.Cohort.Warnings, w) && !c.names(w.Text) {
 			f.Warnings = append(f.Warnings, w)
 		}
 	}
@@ -166,6 +167,12 @@ func (s *Study) SaveFit(ctx context.Context, c *CohortFit, w io.Writer) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")
 	return e.Encode(f)
+}
+
+// names reports whether a text names one of the trainees, such as the one for whom a family
+// could not be fitted.
+func (c *CohortFit) names(text string) bool {
+	return slices.ContainsFunc(c.People, func(t practice.Trainee) bool { return strings.Contains(text, "trainee "+t.ID+" ") })
 }
 
 // ReadFit reads a fit that [Study.SaveFit] wrote. The name is the file's, for notes.
