@@ -97,7 +97,7 @@ func cohortFrom(f *study.SavedFit, data string) *CohortFrom {
 	}
 	return &CohortFrom{
 		File: f.Name, SHA256: f.SHA256, Study: f.Of.Title, Task: f.Of.Task, NTrainees: f.Cohort.NTrainees, NAttempts: f.Cohort.NAttempts, Arms: f.Cohort.Arms,
-		Seed: f.Source.Seed, DataSHA256: f.Source.DataSHA256, SameData: f.Source.DataSHA256 == data,
+		Seed: f.Source.Seed, DataSHA256: f.Source.DataSHA256, SameData: f.SameData(data),
 	}
 }
 

@@ -56,12 +56,18 @@ func (f *SavedFit) words(data string) string {
 	if f.Of.Title != "" {
 		of = fmt.Sprintf(" of the study %q", f.Of.Title)
 	}
-	whose := "from other data than those read here"
-	if f.Source.DataSHA256 == data {
-		whose = "from the very data read here"
+	whose := ", made from other data than those read here"
+	switch {
+	case f.SameData(data):
+		whose = ", made from the very data read here"
+	case f.Source.DataSHA256 == "" || data == "":
+		whose = ""
 	}
-	return fmt.Sprintf("nothing was fitted: trainees are projected from the saved fit %s, the %s curve of %d trainees with %d attempts%s, made %s", f.Name, c.Family, c.NTrainees, c.NAttempts, of, whose)
+	return fmt.Sprintf("nothing was fitted: trainees are projected from the saved fit %s, the %s curve of %d trainees with %d attempts%s%s", f.Name, c.Family, c.NTrainees, c.NAttempts, of, whose)
 }
+
+// SameData reports whether the fit was made from the data of a hash; blank is unknown.
+func (f *SavedFit) SameData(data string) bool { return data != "" && f.Source.DataSHA256 == data }
 
 // giveMembers makes the fit's members of the people.
 func (s *Study) giveMembers(ctx context.Context, c *CohortFit) error {
@@ -109,7 +115,7 @@ func (c *CohortFit) enterAs(s *Study, from *SavedFit) error {
 	}
 	arms := listOfArms(from.Cohort.Arms)
 	if len(c.People) == 0 && len(elsewhere) > 0 {
-		return fmt.Errorf("the saved fit is of %s, and the trainees here are of %s: it says nothing about them; --arm names the column, whose words must be the fit's", arms, listOfArms(slices.Sorted(maps.Keys(elsewhere))))
+		return fmt.Errorf("the saved fit is of %s, and the trainees here are of %s: it says nothing about them; --arm names the column, with the fit's words, and is left out where the fit has no arms", arms, listOfArms(slices.Sorted(maps.Keys(elsewhere))))
 	}
 	for _, arm := range slices.Sorted(maps.Keys(elsewhere)) {
 		c.Warnings.Add("other-arm", fmt.Sprintf("the saved fit is of %s: of arm %s, %s left out", arms, ArmName(arm), counted(elsewhere[arm], "trainee is", "trainees are")))
