@@ -191,7 +191,7 @@ func (s *Study) differences(from *SavedFit, w *Warnings) {
 		other("task", was.Task, is.Task)
 	}
 	if was.Response != is.Response || (was.Unit == "") != (is.Unit == "") {
-		w.Add("other-measure", fmt.Sprintf("the measure was %s in the saved fit's study and is %s here: a projection holds only if they are the same thing in the same unit", measureWords(was.Response, was.Unit), measureWords(is.Response, is.Unit)))
+		w.Add("other-measure", fmt.Sprintf("the measure was %s in the saved fit's study and is %s here: a projection holds only of one measure in one unit", measureWords(was.Response, was.Unit), measureWords(is.Response, is.Unit)))
 	}
 	if was.Scoring != "" && is.Scoring != "" {
 		other("version of the scoring rule", was.Scoring, is.Scoring)
