@@ -33,7 +33,7 @@ type Single struct {
 // task is the one task of the table.
 func (c Single) task() Task {
 	t := Task{
-		Name: "task", Measure: c.Measure, Column: c.Response, Better: c.Better,
+		Name: practice.UnnamedTask, Measure: c.Measure, Column: c.Response, Better: c.Better,
 		Limit: c.Limit, Rule: c.Rule, RuleGiven: c.Rule != "", Horizon: c.Horizon,
 	}
 	if c.Standard != nil {

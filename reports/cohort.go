@@ -56,6 +56,7 @@ type Cohort struct {
 	NewTrainees      []CohortNew         `json:"new_trainees"`
 	Covariates       []CohortCovariate   `json:"covariates"`
 	Trainees         []CohortTrainee     `json:"trainees"`
+	From             *CohortFrom         `json:"from,omitempty"` // nil: fitted here
 	Caution          string              `json:"caution"`
 
 	Answer *study.Cohort `json:"-"`
@@ -77,6 +78,7 @@ func NewCohort(s *study.Study, a *study.Cohort) *Cohort {
 	for _, w := range a.Warnings {
 		d.Warn(w.Code, w.Text)
 	}
+	d.From = cohortFrom(c.From(), s.SHA256)
 	d.parameters()
 	d.spreads()
 	d.search()
@@ -90,6 +92,17 @@ func NewCohort(s *study.Study, a *study.Cohort) *Cohort {
 	d.trainees()
 	d.newTrainees()
 	return d
+}
+
+// cohortFrom says which saved fit it is; nil for none.
+func cohortFrom(f *study.SavedFit, data string) *CohortFrom {
+	if f == nil {
+		return nil
+	}
+	return &CohortFrom{
+		File: f.Name, SHA256: f.SHA256, Study: f.Of.Title, Task: f.Of.Task, NTrainees: f.Cohort.NTrainees, NAttempts: f.Cohort.NAttempts, Arms: f.Cohort.Arms,
+		Seed: f.Source.Seed, DataSHA256: f.Source.DataSHA256, SameData: f.SameData(data),
+	}
 }
 
 // parameters copies the fixed effects, and what residuals carry over.

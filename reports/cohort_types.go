@@ -14,6 +14,20 @@ type CohortEffect struct {
 	Held      bool   `json:"held,omitempty"`
 }
 
+// A CohortFrom is the saved fit that trainees were projected from, with what it was made of.
+type CohortFrom struct {
+	File       string   `json:"file"`
+	SHA256     string   `json:"sha256"` // of the file
+	Study      string   `json:"study"`
+	Task       string   `json:"task"`
+	NTrainees  int      `json:"n_trainees"`
+	NAttempts  int      `json:"n_attempts"`
+	Arms       []string `json:"arms"`
+	Seed       string   `json:"seed"`
+	DataSHA256 string   `json:"data_sha256"`
+	SameData   bool     `json:"same_data"` // made from the very data read here
+}
+
 // A CohortSpread is how much trainees differ in a parameter, on its scale.
 type CohortSpread struct {
 	Name  string `json:"name"`

@@ -21,8 +21,9 @@ type Transform struct {
 const minHalf = 3
 
 // Halves are what the earlier half of each trainee's attempts says of the trainee, to
-// predict the later half from. The cohort's parameters were fitted to the later attempts
-// too, so that what comes of it checks the trainees' part of the model.
+// predict the later half from. Where the cohort's parameters were fitted to the later attempts
+// too, what comes of it checks the trainees' part of the model; of trainees given to a fit that
+// was read from a file ([Cohort.With]) it checks whether the fit is theirs.
 type Halves struct {
 	of     *Cohort
 	posts  []Posterior // of the trainees whose earlier half is long enough
@@ -76,8 +77,8 @@ func (b *Blend) Halves(ctx context.Context, sampling resample.Sampling) (*Halves
 }
 
 func (c *Cohort) halves(ctx context.Context, posteriors func(seen []Trainee) ([]Posterior, error)) (*Halves, error) {
-	if err := c.withAttempts(); err != nil {
-		return nil, err
+	if len(c.trainees) == 0 {
+		return nil, c.withAttempts()
 	}
 	h := &Halves{of: c}
 	if !c.Model.Noise.Additive() {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"tyro/models"
 )
 
 // A memory is what residuals carry over: a stationary part with the given
@@ -100,6 +102,55 @@ func (f *filter) next(gap float64, censored bool) step {
 	}
 	f.left = ahead * (1 - s.gain)
 	return s
+}
+
+// A filtered is what an attempt's loss needs of the filter beside response and curve: the
+// same for all curves with one memory.
+type filtered struct {
+	step
+	half, sd float64 // half the log of the variance of what is new, and its root
+	left     float64 // see filter, after the attempt
+}
+
+// steps are the filter's at every attempt of a record.
+func (y memory) steps(to []filtered, r *record) []filtered {
+	f := filter{memory: y, left: y.share}
+	for j, gap := range r.gap {
+		s := f.next(gap, r.cens != nil && r.cens[j])
+		to = append(to, filtered{s, models.Log(s.variance) / 2, math.Sqrt(s.variance), f.left})
+	}
+	return to
+}
+
+// lossInTurn is the loss alone of attempts that carry over, and what is carried at the end:
+// what [model.inTurn] gives without derivatives.
+func (m *model) lossInTurn(r *record, p *place, steps []filtered) (total, dev float64, ok bool) {
+	d := m.desks.Get().(*desk)
+	defer m.desks.Put(d)
+	for from := 0; from < len(r.z); from += stretch {
+		to := min(from+stretch, len(r.z))
+		means, mus := d.means[:to-from], d.mus[:to-from]
+		m.height(means, r.t[from:to], p.shapes)
+		if !p.levels(mus, means, m.link) {
+			return 0, 0, false
+		}
+		if r.restart != nil {
+			p.shifted(mus, r.restart[from:to])
+		}
+		for j, mu := range mus {
+			s := &steps[from+j]
+			dev *= s.decay
+			fresh := r.z[from+j] - mu - dev
+			dev += s.gain * fresh
+			if spread := p.spread + s.half; r.cens != nil && r.cens[from+j] {
+				total += gaussLoss(fresh, 0, spread, p.inv/s.sd, true).v
+			} else {
+				e := fresh * (p.inv / s.sd)
+				total += e*e/2 + spread + halfLog2Pi
+			}
+		}
+	}
+	return total, dev, true
 }
 
 // through takes the derivatives of the attempt at hand through the filter.

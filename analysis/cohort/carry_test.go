@@ -182,3 +182,16 @@ func TestCarriedGoesOnFromTheLastResidual(t *testing.T) {
 		}
 	}
 }
+
+// What carries over, held where the fit finds it, gives the same fit.
+func TestCarryoverHeldAtItsEstimate(t *testing.T) {
+	ts := simulate(20, 20, 1, 61)
+	free := mustRun(t, ts, carried(CarryPart))
+	held := carried(CarryPart)
+	for _, e := range free.Carryover {
+		held.Hold = append(held.Hold, fit.Hold{Name: e.Parameter, Value: e.Estimate})
+	}
+	got := mustRun(t, ts, held)
+	within(t, "log-likelihood", got.LogLik, free.LogLik, 1e-4)
+	within(t, "plateau", effect(t, got, "plateau", "").Estimate, effect(t, free, "plateau", "").Estimate, 1e-3)
+}

@@ -130,6 +130,8 @@ type Cohort struct {
 	modes    []mode
 	guess    guess
 	reach    bounds // that draws of theta stay within
+	seen     seen
+	read     bool // from a file: the trainees, if any, are not those it was made from
 }
 
 func (f *Fit) warn(code, text string) {

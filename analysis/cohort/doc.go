@@ -44,6 +44,12 @@
 // responses. Where the curve is linear in everything that moves it, restricted
 // maximum likelihood is offered.
 //
+// # Later
+//
+// A fit can be kept in a file and place other trainees by it and their own attempts, with
+// nothing fitted: [Cohort.Save], [Load], [Cohort.With]; [Cohort.Unusual] says whose attempts it
+// would not expect. [Cohort.Follow] takes attempts as they arrive.
+//
 // # Ladder
 //
 // Where the covariance asked for cannot be estimated, simpler ones are tried in

@@ -73,3 +73,26 @@ func ExampleCohort_Save() {
 	fmt.Println("15th attempt holds 33 seconds, the curve that the times were made of:", q[0] < 33 && 33 < q[1])
 	// Output: 15th attempt holds 33 seconds, the curve that the times were made of: true
 }
+
+// A fit follows a trainee, who need not be one of those it was made from, attempt by attempt.
+func ExampleCohort_Follow() {
+	c, _ := cohort.Run(ctx, class(24, 15), spec)
+	follow, err := c.Follow(ctx, cohort.Trainee{ID: "newcomer"}, 1)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	before, _ := follow.Posterior()
+	width := func(p cohort.Posterior) float64 {
+		q := p.Quantiles(15, 0, 0.05, 0.95)
+		return q[1] - q[0]
+	}
+	now := before
+	for i, seconds := range []float64{118, 99, 88, 70, 66} {
+		if now, err = follow.Add(ctx, cohort.Attempt{Number: float64(i + 1), Response: seconds}); err != nil {
+			fmt.Println(err)
+		}
+	}
+	fmt.Println("the 15th attempt is foretold more closely after five attempts than before the first:", width(now) < width(before))
+	// Output: the 15th attempt is foretold more closely after five attempts than before the first: true
+}

@@ -14,12 +14,15 @@ import (
 // Association 113, 1094-1111). It corrects what is wrong for the cohort on the whole; that a
 // single trainee is held is not promised by it.
 type Fell struct {
-	Trainees int
-	At       []FellAt
+	Trainees int      `json:"trainees"`
+	At       []FellAt `json:"at"`
 }
 
 // FellAt is one attempt's.
-type FellAt struct{ Share, Weight float64 }
+type FellAt struct {
+	Share  float64 `json:"share"`
+	Weight float64 `json:"weight"`
+}
 
 // leastFell is how many trainees it takes for ranges to be corrected.
 const leastFell = 10

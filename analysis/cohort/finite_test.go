@@ -98,7 +98,7 @@ func checkFinite(t *testing.T, what string, c *Cohort) {
 	posts := make([]Posterior, len(ts))
 	for i := range ts {
 		var err error
-		if posts[i], err = c.posterior(ctx, ts[i], cards, rand.New(rand.NewPCG(1, uint64(i)))); err != nil {
+		if posts[i], err = c.posterior(ctx, ts[i], cards, rand.New(rand.NewPCG(1, uint64(i))), 1); err != nil {
 			t.Errorf("%s: %v", what, err)
 			return
 		}

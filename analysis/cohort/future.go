@@ -138,7 +138,7 @@ func (c *Cohort) looksAt(ctx context.Context, i int, theta []float64, seed uint6
 		if err != nil {
 			return nil, err
 		}
-		post, err := c.posterior(ctx, seen, cards, resample.Stream(seed, "foresight "+t.ID, k))
+		post, err := c.posterior(ctx, seen, cards, resample.Stream(seed, "foresight "+t.ID, k), 1)
 		if err != nil {
 			return nil, err
 		}

@@ -34,6 +34,13 @@ import (
 // A verdict says which of a curve's levels cannot be told.
 type verdict struct{ plateau, gain, start bool }
 
+// A seen is where the attempts of the fit's trainees lay: see [Cohort.window], and the last of
+// all; and which levels of the curve they do not show.
+type seen struct {
+	first, last, furthest float64
+	open                  verdict
+}
+
 // A shown is how far a curve's shape is known at some place.
 type shown struct{ value, se float64 } // of the log of a bend, or of log odds
 
@@ -58,6 +65,15 @@ func (c *Cohort) window() (first, last float64) {
 	}
 	slices.Sort(lasts)
 	return first, lasts[len(lasts)/2]
+}
+
+// furthest is the last attempt of all trainees.
+func (c *Cohort) furthest() float64 {
+	last := math.Inf(-1)
+	for _, t := range c.trainees {
+		last = math.Max(last, slices.Max(t.Attempt))
+	}
+	return last
 }
 
 // shapeParts lists the parts that bend the curve.
@@ -163,13 +179,12 @@ func (m *model) free(slot int) *part {
 }
 
 // judge says which levels of the cohort's curves are not identified.
-func (c *Cohort) judge() (v verdict) {
+func (c *Cohort) judge(first, last float64) (v verdict) {
 	m := c.m
 	if len(m.shapeParts()) == 0 || !m.spec.Family.HasGain() {
 		return v
 	}
 	z := distuv.UnitNormal.Quantile((1 + c.Level) / 2)
-	first, last := c.window()
 	r := m.middleDesign()
 	if p := m.free(slotPlateau); p != nil && m.spec.Family.HasPlateau() {
 		loose := p.scale == Log && !(c.se(p.at) < looseSE)
@@ -211,8 +226,9 @@ func (c *Cohort) near(r *record, last, z float64) bool {
 // withhold takes back what is not identified among the fixed effects, and leaves
 // the bound that the curve gives at the attempts seen.
 func (c *Cohort) withhold() {
-	v := c.judge()
 	first, last := c.window()
+	v := c.judge(first, last)
+	c.seen = seen{first, last, c.furthest(), v}
 	e := c.m.eta(c.m.middleDesign(), c.theta)
 	curve := c.m.curve(&e)
 	for i := range c.Fixed {
@@ -240,7 +256,7 @@ func (c *Cohort) withhold() {
 	if v.start {
 		c.warn("start-not-identified", fmt.Sprintf("starting level not identified: most of the %s curve's change lies before attempt %g, and these data do not show where it began", c.Family, first))
 	}
-	c.withholdMembers(v, first, last)
+	c.withholdMembers()
 }
 
 // none withholds an estimate.
@@ -263,13 +279,13 @@ func (e *Effect) bound(level float64, above bool) {
 
 // withholdMembers does the same for every trainee. Their shapes rest on the cohort
 // as well, so that they are judged over the same attempts as it.
-func (c *Cohort) withholdMembers(cohort verdict, first, last float64) {
-	m := c.m
+func (c *Cohort) withholdMembers() {
+	m, first, last := c.m, c.seen.first, c.seen.last
 	z := distuv.UnitNormal.Quantile((1 + c.Level) / 2)
 	l := m.factor(c.theta)
 	for i := range c.Members {
 		mem := &c.Members[i]
-		v := cohort
+		v := c.seen.open
 		if c.modes[i].ok && len(m.shapeParts()) > 0 && m.spec.Family.HasGain() {
 			e := m.eta(&m.records[i], c.theta)
 			m.addDeviation(&e, &l, &c.modes[i].v)

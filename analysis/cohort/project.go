@@ -143,14 +143,14 @@ func (c *Cohort) Posteriors(ctx context.Context, ts []Trainee, sampling resample
 func (c *Cohort) posteriors(ctx context.Context, ts []Trainee, few int, sampling resample.Sampling) ([]Posterior, error) {
 	cards := c.deal(sampling.Seed, "cohort parameters", newcomerCards)
 	out := make([]Posterior, len(ts))
+	within := 1 // trainees are worked on side by side, and a trainee's cards where there is but one
+	if len(ts) == 1 {
+		within = sampling.Workers
+	}
 	err := resample.Each(ctx, len(ts), sampling, func() func(int) error {
 		return func(i int) error {
 			var err error
-			cards := cards
-			if len(ts[i].Attempt) > 0 {
-				cards = cards[:few]
-			}
-			out[i], err = c.posterior(ctx, ts[i], cards, resample.Stream(sampling.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)))
+			out[i], err = c.posterior(ctx, ts[i], share(cards, ts[i], few), resample.Stream(sampling.Seed, "posterior "+ts[i].ID, len(ts[i].Attempt)), within)
 			return err
 		}
 	})
@@ -160,7 +160,8 @@ func (c *Cohort) posteriors(ctx context.Context, ts []Trainee, few int, sampling
 // posterior draws, for every card, from Student's t with 5 degrees of freedom
 // about the mode and weights by what the likelihood says instead. The weights
 // sum to the same for every card: the cohort's parameters are not learnt twice.
-func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.Rand) (Posterior, error) {
+// Cards are worked on side by side where there are several workers.
+func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.Rand, workers int) (Posterior, error) {
 	m := c.m
 	if m.spec.Watch != nil {
 		m.spec.Watch(Projecting, m.spec, []Trainee{t})
@@ -169,32 +170,56 @@ func (c *Cohort) posterior(ctx context.Context, t Trainee, cards deck, r *rand.R
 	if err != nil {
 		return Posterior{}, err
 	}
-	var post Posterior
-	k := len(m.random)
-	here := m.at(&rec, c.theta)
-	near := here.seek(vector{})
-	zs := make([]vector, ownDraws)
-	post.Draws = make([]Draw, 0, len(cards)*ownDraws)
-	for number, theta := range cards {
-		if err := ctx.Err(); err != nil {
-			return Posterior{}, err
-		}
-		zs = deviates(r, k, zs)
-		here.under(theta)
-		draws, ok := here.beside(&near, zs)
-		if !ok {
-			draws = here.drawn(&near, zs)
-		}
-		for j := range draws {
-			draws[j].Card = number
-			if w := &draws[j].wander; w.on && len(t.Attempt) > 0 {
-				w.last, w.across = slices.Max(t.Attempt), m.spec.CarryAcross
-			}
-		}
-		post.Draws = append(post.Draws, draws...)
+	each, err := c.hands(ctx, t, &rec, cards, nil, r, workers)
+	if err != nil {
+		return Posterior{}, err
 	}
+	return together(t.ID, each)
+}
+
+// hands are a trainee's draws under each of the cards wanted, with weights that sum to 1; all
+// are wanted where wanted is nil, and the others' are nil.
+func (c *Cohort) hands(ctx context.Context, t Trainee, rec *record, cards deck, wanted []bool, r *rand.Rand, workers int) ([][]Draw, error) {
+	m := c.m
+	near := m.at(rec, c.theta).seek(vector{})
+	zs := make([][]vector, len(cards))
+	for number := range cards {
+		zs[number] = deviates(r, len(m.random), make([]vector, ownDraws))
+	}
+	last := 0.0
+	if len(t.Attempt) > 0 {
+		last = slices.Max(t.Attempt)
+	}
+	each := make([][]Draw, len(cards))
+	err := resample.Each(ctx, len(cards), resample.Sampling{Workers: workers}, func() func(int) error {
+		here := placed{m: m, rec: rec}
+		return func(number int) error {
+			if wanted != nil && !wanted[number] {
+				return nil
+			}
+			here.under(cards[number])
+			draws, ok := here.beside(&near, zs[number])
+			if !ok {
+				draws = here.drawn(&near, zs[number])
+			}
+			for j := range draws {
+				draws[j].Card = number
+				if w := &draws[j].wander; w.on {
+					w.last, w.across = last, m.spec.CarryAcross
+				}
+			}
+			each[number] = slices.Clone(draws)
+			return nil
+		}
+	})
+	return each, err
+}
+
+// together is the posterior of all hands, which count alike.
+func together(id string, hands [][]Draw) (Posterior, error) {
+	post := Posterior{Draws: slices.Concat(hands...)}
 	if len(post.Draws) == 0 {
-		return post, refuse("the attempts of trainee %s do not fit any curve of the cohort", t.ID)
+		return post, refuse("the attempts of trainee %s do not fit any curve of the cohort", id)
 	}
 	sum, squares := 0.0, 0.0
 	for _, d := range post.Draws {
@@ -246,7 +271,8 @@ type placed struct {
 	rec   *record
 	eta0  vector
 	l     matrix
-	draws []Draw // the last ones made
+	draws []Draw     // the last ones made
+	steps []filtered // of the memory that all draws share; nil without carryover or attempts
 }
 
 func (m *model) at(rec *record, theta []float64) *placed {
@@ -256,7 +282,12 @@ func (m *model) at(rec *record, theta []float64) *placed {
 }
 
 // under puts the trainee under another draw.
-func (p *placed) under(theta []float64) { p.eta0, p.l = p.m.eta(p.rec, theta), p.m.factor(theta) }
+func (p *placed) under(theta []float64) {
+	p.eta0, p.l = p.m.eta(p.rec, theta), p.m.factor(theta)
+	if p.rec.gap != nil {
+		p.steps = p.m.memoryAt(&p.eta0).steps(p.steps[:0], p.rec)
+	}
+}
 
 // A peak is a mode with the trainee's loss there, prior included.
 type peak struct {
@@ -354,10 +385,10 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 		e := p.eta0
 		m.addDeviation(&e, &p.l, &at)
 		var ok bool
+		there := m.placeAt(&e)
 		if carries {
-			ok = m.pass(rec, &e, 0, nil, &o)
+			o.v, o.carried, ok = m.lossInTurn(rec, &there, p.steps)
 		} else {
-			there := m.placeAt(&e)
 			o.v, ok = m.lossAt(rec, &there)
 		}
 		if !ok || math.IsNaN(o.v) || math.IsInf(o.v, 1) {
@@ -374,7 +405,7 @@ func (p *placed) own(top *peak, zs []vector, slack float64) (draws []Draw, bette
 		}
 		switch {
 		case carries:
-			d.wander = wander{memory: m.memoryAt(&e), carried: o.carried, left: o.left}
+			d.wander = wander{memory: m.memoryAt(&e), carried: o.carried, left: p.steps[len(p.steps)-1].left}
 		case m.spec.Carry != CarryNone:
 			d.wander = m.unseen(&e)
 		}
@@ -403,6 +434,11 @@ const (
 // added to it; −Inf where a curve that noise needs above 0 is not, which says
 // that responses there are 0.
 func (d *Draw) center(attempt, restart float64) float64 {
+	return d.level(attempt, restart) + d.wander.shift(attempt, restart)
+}
+
+// level is center without what residuals so far pass on.
+func (d *Draw) level(attempt, restart float64) float64 {
 	at := math.Min(math.Max(d.Curve.At(attempt), -farthest), farthest)
 	if d.on.link != plain && !(at > 0) {
 		return math.Inf(-1)
@@ -414,7 +450,7 @@ func (d *Draw) center(attempt, restart float64) float64 {
 	if d.on.counts {
 		mu = math.Min(mu, mostLog)
 	}
-	return mu + d.wander.shift(attempt, restart)
+	return mu
 }
 
 // spread is the residual standard deviation of a draw at an attempt, given the

@@ -14,15 +14,15 @@ import (
 	"tyro/models"
 )
 
-// A fit can be kept in a file, so that a newcomer is projected later without the
-// trainees it came from. The file holds the model, its estimates with their
-// covariance, and how many trainees they rest on; it names no trainee and holds
-// no attempt.
+// A fit can be kept in a file, so that trainees, members or not, are projected later
+// without those it came from. The file holds the model, its estimates with their
+// covariance, how many trainees they rest on, and what had to be said of it; it names no
+// trainee and holds no attempt.
 
 // What a file says it is.
 const (
 	savedFormat  = "tyro cohort fit"
-	savedVersion = 1
+	savedVersion = 2
 )
 
 // A number is one that JSON can hold.
@@ -77,6 +77,16 @@ type saved struct {
 	NCensored int     `json:"n_censored"`
 	LogLik    number  `json:"log_likelihood"`
 
+	LogLikLog   number             `json:"log_likelihood_of_logs"`
+	NParameters int                `json:"n_parameters"`
+	AIC         number             `json:"aic"`
+	BIC         number             `json:"bic"`
+	Interval    string             `json:"interval_method"`
+	Ladder      []savedStep        `json:"ladder"`
+	Warnings    []analysis.Warning `json:"warnings"`
+	Expected    bool               `json:"expected_curvature"` // in the Laplace determinant
+	Window      savedWindow        `json:"window"`
+
 	// Theta are the coefficients of the fixed effects and the factor of the
 	// covariance between trainees, Covariance theirs row by row, Lower and Upper
 	// the region that draws of them stay in.
@@ -87,6 +97,25 @@ type saved struct {
 
 	Fixed     []savedEffect    `json:"fixed"`
 	Deviation []savedDeviation `json:"deviations"`
+}
+
+// A savedWindow is where the attempts of the fit's trainees lay, and which levels of the
+// curve they do not show.
+type savedWindow struct {
+	First       float64 `json:"first_attempt"`
+	Last        float64 `json:"last_attempt_of_half"`
+	Furthest    float64 `json:"last_attempt"`
+	PlateauOpen bool    `json:"plateau_not_identified"`
+	GainOpen    bool    `json:"gain_not_identified"`
+	StartOpen   bool    `json:"start_not_identified"`
+}
+
+type savedStep struct {
+	Rung   string   `json:"rung"`
+	Random []string `json:"random"`
+	Status Status   `json:"status"`
+	LogLik number   `json:"log_likelihood"`
+	Why    string   `json:"why"`
 }
 
 type savedNoise struct {
@@ -119,8 +148,8 @@ type savedDeviation struct {
 	None      bool   `json:"none"`
 }
 
-// Save writes the fit as JSON, all that [Cohort.Posteriors], [Cohort.Population] and
-// [Cohort.NewTrainees] need. It names no trainee and holds no attempts; where an
+// Save writes the fit as JSON, all that [Cohort.Posteriors], [Cohort.With], [Cohort.Follow],
+// [Cohort.Population] and [Cohort.NewTrainees] need. It names no trainee and holds no attempts; where an
 // arm consists of one trainee, its effect is that person all the same.
 func (c *Cohort) Save(w io.Writer) error {
 	s := c.m.spec
@@ -130,7 +159,9 @@ func (c *Cohort) Save(w io.Writer) error {
 		ArmEffect: s.ArmEffect, Covariates: s.Covariates, Sessions: s.Sessions, Carry: s.Carry, CarryAcross: s.CarryAcross,
 		Arms: c.m.arms, Correlated: c.m.full, NegativeGain: c.m.sign < 0,
 		Level: c.Level, Method: c.Method, Nodes: c.Nodes, REML: c.REML, Rung: c.Rung, Status: c.Status, NTrainees: c.NTrainees, NAttempts: c.NAttempts, NCensored: c.NCensored, LogLik: number(c.LogLik),
-		Theta: toNumbers(c.theta), Lower: toNumbers(c.reach.lower), Upper: toNumbers(c.reach.upper),
+		LogLikLog: number(c.LogLikLog), NParameters: c.NParameters, AIC: number(c.AIC), BIC: number(c.BIC), Interval: c.Interval, Warnings: c.Warnings, Expected: c.m.expected,
+		Window: savedWindow{c.seen.first, c.seen.last, c.seen.furthest, c.seen.open.plateau, c.seen.open.gain, c.seen.open.start},
+		Theta:  toNumbers(c.theta), Lower: toNumbers(c.reach.lower), Upper: toNumbers(c.reach.upper),
 	}
 	if b, ok := s.Noise.(models.Limited); ok {
 		f.Noise.Guess, f.Noise.Lapse = b.Limits()
@@ -148,6 +179,9 @@ func (c *Cohort) Save(w io.Writer) error {
 			f.Covariance = append(f.Covariance, number(c.cov.At(i, j)))
 		}
 	}
+	for _, s := range c.Ladder {
+		f.Ladder = append(f.Ladder, savedStep{s.Rung, s.Random, s.Status, number(s.LogLik), s.Why})
+	}
 	for _, e := range c.Fixed {
 		f.Fixed = append(f.Fixed, savedEffect{e.Parameter, e.Arm, e.Covariate, e.Scale, number(e.Estimate), number(e.SE), number(e.Lower), number(e.Upper), e.Held, e.NotIdentified})
 	}
@@ -159,9 +193,10 @@ func (c *Cohort) Save(w io.Writer) error {
 	return e.Encode(f)
 }
 
-// Load reads a fit that [Cohort.Save] wrote. Newcomers are projected from it in the
-// same numbers as from the fit that was saved. It has no members; what needs
-// the trainees' attempts (intervals by profile or bootstrap, checks) is refused.
+// Load reads a fit that [Cohort.Save] wrote. Trainees are projected from it in the
+// same numbers as from the fit that was saved. It has no members until it is given some
+// ([Cohort.With]); what needs the attempts that it was made from (intervals by profile or
+// bootstrap, checks) is refused.
 func Load(r io.Reader) (*Cohort, error) {
 	text, err := io.ReadAll(r)
 	if err != nil {
@@ -231,6 +266,7 @@ func (f *saved) model() (*model, error) {
 	if f.NegativeGain {
 		m.sign = -1
 	}
+	m.expected = f.Expected
 	return m, nil
 }
 
@@ -258,6 +294,8 @@ func (f *saved) check(m *model) error {
 	switch {
 	case !(f.Level > 0 && f.Level < 1):
 		return unreadable("its level of intervals is %v", f.Level)
+	case !(f.Window.First <= f.Window.Last && f.Window.Last <= f.Window.Furthest):
+		return unreadable("its attempts lie from %v to %v, those of half of its trainees up to %v", f.Window.First, f.Window.Furthest, f.Window.Last)
 	case f.NTrainees < 2:
 		return unreadable("it is of %d trainees", f.NTrainees)
 	case f.Status < NotRun || f.Status > Rough:
@@ -278,8 +316,13 @@ func (f *saved) cohort(m *model) *Cohort {
 	c.Source, c.Model = f.Source, Model{m.spec.Family, m.spec.Noise}
 	c.Family, c.Noise, c.Method, c.Nodes, c.REML = f.Family, f.Noise.Name, f.Method, f.Nodes, f.REML
 	c.NTrainees, c.NAttempts, c.NCensored, c.Arms = f.NTrainees, f.NAttempts, f.NCensored, f.Arms
-	c.Rung, c.Status, c.Level, c.NParameters = f.Rung, f.Status, f.Level, p
-	c.LogLik, c.LogLikLog, c.AIC, c.BIC = float64(f.LogLik), math.NaN(), math.NaN(), math.NaN()
+	c.Rung, c.Status, c.Level, c.NParameters, c.Interval = f.Rung, f.Status, f.Level, f.NParameters, f.Interval
+	c.LogLik, c.LogLikLog, c.AIC, c.BIC = float64(f.LogLik), float64(f.LogLikLog), float64(f.AIC), float64(f.BIC)
+	for _, s := range f.Ladder {
+		c.Ladder = append(c.Ladder, Step{Rung: s.Rung, Random: s.Random, Status: s.Status, LogLik: float64(s.LogLik), Why: s.Why})
+	}
+	c.Warnings, c.read = f.Warnings, true
+	c.seen = seen{f.Window.First, f.Window.Last, f.Window.Furthest, verdict{f.Window.PlateauOpen, f.Window.GainOpen, f.Window.StartOpen}}
 	c.fixed() // also the names of the parameters, the residual spread and what is carried over
 	c.Fixed, c.Random = nil, nil
 	for _, e := range f.Fixed {
@@ -294,7 +337,7 @@ func (f *saved) cohort(m *model) *Cohort {
 
 // withAttempts refuses what a fit that was read from a file cannot answer.
 func (c *Cohort) withAttempts() error {
-	if len(c.trainees) == 0 {
+	if c.read {
 		return refuse("this fit was read from a file, which holds no attempts")
 	}
 	return nil

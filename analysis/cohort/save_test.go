@@ -17,7 +17,7 @@ import (
 	"tyro/models"
 )
 
-func saveAndLoad(t *testing.T, c *Cohort) (*Cohort, string) {
+func saveAndLoad(t testing.TB, c *Cohort) (*Cohort, string) {
 	t.Helper()
 	var file bytes.Buffer
 	if err := c.Save(&file); err != nil {
@@ -85,6 +85,11 @@ func TestSaveAndLoad(t *testing.T) {
 			if got.Source != c.Source || got.Model != c.Model || fmt.Sprint(got.Fixed) != fmt.Sprint(c.Fixed) && k.name != "no plateau" || fmt.Sprint(got.Random, got.Correlations, got.Arms, got.Parameters, got.NTrainees) != fmt.Sprint(c.Random, c.Correlations, c.Arms, c.Parameters, c.NTrainees) {
 				t.Errorf("read %+v\nwant %+v", got.Fit, c.Fit)
 			}
+			whole := c.Fit
+			whole.Members, whole.Evaluations = nil, 0
+			if have, want := fmt.Sprintf("%+v", got.Fit), fmt.Sprintf("%+v", whole); have != want && k.name != "no plateau" {
+				t.Errorf("read %s\nwant %s", have, want)
+			}
 			if _, again := saveAndLoad(t, got); again != text {
 				t.Error("saved again it is another file")
 			}
@@ -123,7 +128,9 @@ func TestLoadRefuses(t *testing.T) {
 		return with(key, list)
 	}
 	for _, k := range []struct{ what, file, say string }{
-		{"another version", with("version", 2), "version 2"},
+		{"an earlier version", with("version", 1), "it is of version 1, and this program reads version 2: fit the cohort again"},
+		{"a later version", with("version", 3), "version 3"},
+		{"attempts that end before they begin", with("window", map[string]any{"first_attempt": 5, "last_attempt_of_half": 2}), "its attempts lie from 5 to 0, those of half of its trainees up to 2"},
 		{"another format", with("format", "a letter"), "format"},
 		{"no JSON", text[:len(text)/2], "not JSON"},
 		{"an unknown family", with("family", "spiral"), "spiral"},

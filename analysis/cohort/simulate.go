@@ -60,9 +60,11 @@ func (m *model) draw(t Trainee, e *vector, limit func(j int) float64, r *rand.Ra
 
 // limit is the one response at which attempts are censored; NaN where there
 // are several, +Inf where there is none.
-func (c *Cohort) limit() float64 {
+func (c *Cohort) limit() float64 { return limitOf(c.trainees) }
+
+func limitOf(ts []Trainee) float64 {
 	var at []float64
-	for _, t := range c.trainees {
+	for _, t := range ts {
 		for j := range t.Censored {
 			if t.Censored[j] {
 				at = append(at, t.Response[j])

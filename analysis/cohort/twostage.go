@@ -162,7 +162,7 @@ func (m *model) startOf(c models.Curve) float64 {
 // curveHolds are the holds that a single curve knows.
 func (m *model) curveHolds() []fit.Hold {
 	return slices.DeleteFunc(slices.Clone(m.spec.Hold), func(h fit.Hold) bool {
-		return h.Name == Spread || h.Name == Session || h.Name == Fading
+		return slices.Contains([]string{Spread, Session, Fading, Carryover, CarriedShare}, h.Name)
 	})
 }
 

@@ -13,6 +13,9 @@ const (
 	PassFail Measure = "pass-fail"
 )
 
+// UnnamedTask is the name of the task of a single table, which has no place for one.
+const UnnamedTask = "task"
+
 // A Task is the one thing practised, with the measure followed.
 type Task struct {
 	Name     string

@@ -41,6 +41,23 @@ type Source interface {
 // the chances to keep within error
 // limits and not to fail hard are learnt, partially pooled as the measure is.
 func Pool(ctx context.Context, measure Source, sessions bool, trainees []practice.Trainee, q Question) (*Pooled, error) {
+	p, err := newPooled(measure, sessions, q)
+	if err != nil {
+		return nil, err
+	}
+	clean, sound := make([]cohort.Trainee, len(trainees)), make([]cohort.Trainee, len(trainees))
+	for i, r := range trainees {
+		clean[i], sound[i] = cleanSeries(r), soundSeries(r)
+	}
+	if p.clean, err = learnChance(ctx, clean, models.Logarithmic(), q.Watch); err != nil {
+		return nil, err
+	}
+	p.sound, err = learnChance(ctx, sound, models.Constant(), q.Watch)
+	return p, err
+}
+
+// newPooled is one whose chances are still to be told.
+func newPooled(measure Source, sessions bool, q Question) (*Pooled, error) {
 	p := &Pooled{question: q.orDefaults(), measure: measure, sessions: sessions}
 	if err := p.question.check(); err != nil {
 		return nil, err
@@ -54,15 +71,7 @@ func Pool(ctx context.Context, measure Source, sessions bool, trainees []practic
 			return nil, fmt.Errorf("rule %q has too many states to follow in every draw", q.Rule)
 		}
 	}
-	clean, sound := make([]cohort.Trainee, len(trainees)), make([]cohort.Trainee, len(trainees))
-	for i, r := range trainees {
-		clean[i], sound[i] = cleanSeries(r), soundSeries(r)
-	}
-	if p.clean, err = learnChance(ctx, clean, models.Logarithmic(), q.Watch); err != nil {
-		return nil, err
-	}
-	p.sound, err = learnChance(ctx, sound, models.Constant(), q.Watch)
-	return p, err
+	return p, nil
 }
 
 // Warnings are those of the fits of the chances to keep within error limits and not to
@@ -177,10 +186,7 @@ func (p *Pooled) project(ctx context.Context, records []practice.Trainee, out []
 	if err != nil {
 		return err
 	}
-	draws := mostFollowed
-	if p.rec != nil {
-		draws = max(leastFollowed, min(draws, followedWork/(p.rec.States()*max(1, int(p.question.Horizon)))))
-	}
+	draws := p.followed()
 	return resample.Each(ctx, len(records), sampling, func() func(int) error {
 		return func(i int) error {
 			var err error
@@ -188,6 +194,14 @@ func (p *Pooled) project(ctx context.Context, records []practice.Trainee, out []
 			return err
 		}
 	})
+}
+
+// followed is how many draws of a trainee are followed.
+func (p *Pooled) followed() int {
+	if p.rec == nil {
+		return mostFollowed
+	}
+	return max(leastFollowed, min(mostFollowed, followedWork/(p.rec.States()*max(1, int(p.question.Horizon)))))
 }
 
 // knowledge is what a cohort and their own attempts say about trainees: of the measure,

@@ -22,6 +22,7 @@ type pooledChance struct {
 	cohort *cohort.Keeper // nil: the share serves all
 	yes, n float64        // counts behind the share; n is 0 where yes is certain
 
+	fit      *cohort.Cohort     // of the keeper
 	warnings []analysis.Warning // of the fit
 }
 
@@ -64,8 +65,7 @@ func learnChance(ctx context.Context, ts []cohort.Trainee, family models.Family,
 			return c, ctx.Err()
 		}
 		if err == nil && fitted.Rung != cohort.RungTwoStage && known(fitted.Fixed) {
-			c.cohort = fitted.Keep()
-			c.warnings = fitted.Warnings
+			c.fit, c.cohort, c.warnings = fitted, fitted.Keep(), fitted.Warnings
 			return c, nil
 		}
 	}

@@ -2,6 +2,7 @@ package study
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -22,6 +23,7 @@ type CohortOptions struct {
 	Early     bool           // say when the rule is met of trainees with fewer than [proficiency.MinAttempts] attempts too
 	Checks    int            // cohorts simulated from the fit to check it; 0: it is not checked
 	Own       bool           // add each trainee's parameters from their own attempts alone
+	From      *SavedFit      // in the place of a fit: nothing is fitted, and the rest of CohortSpec counts for nothing; nil: none
 }
 
 // CohortParts are parts of what is said of a cohort beside its parameters: a sum of
@@ -91,7 +93,7 @@ type CohortArmShares struct {
 
 // DescribeCohort fits all trainees together and says what follows.
 func (s *Study) DescribeCohort(ctx context.Context, o CohortOptions) (*Cohort, error) {
-	fitted, err := s.asked(ctx, o.CohortSpec)
+	fitted, err := s.fitOrPlace(ctx, o)
 	if err != nil {
 		return nil, err
 	}
@@ -110,6 +112,17 @@ func (s *Study) DescribeCohort(ctx context.Context, o CohortOptions) (*Cohort, e
 	}
 	w.leftOut()
 	return c, nil
+}
+
+// fitOrPlace is the fit asked for, or the saved one with the study's trainees.
+func (s *Study) fitOrPlace(ctx context.Context, o CohortOptions) (*CohortFit, error) {
+	if o.From == nil {
+		return s.asked(ctx, o.CohortSpec)
+	}
+	if o.Own {
+		return nil, errors.New("curves of trainees' own attempts alone are fits, and none is made from a saved fit")
+	}
+	return s.Place(ctx, o.From)
 }
 
 // A cohortWork makes the answer, part by part.
@@ -189,7 +202,11 @@ func (w *cohortWork) populate(ctx context.Context) error {
 // leftOut says which attempts are not in the curves, and what they do not change.
 func (w *cohortWork) leftOut() {
 	standard := w.Question.Standard.Set()
-	if n := w.c.Fit.NCensored; n > 0 {
+	n := 0
+	for _, m := range w.c.Fit.Members {
+		n += m.NCensored
+	}
+	if n > 0 {
 		w.c.Warnings.Add("timeouts-censored", counted(n, "timeout enters", "timeouts enter")+" as right-censored at the limit")
 	}
 	if n := w.Attempts(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }); n > 0 {

@@ -47,6 +47,7 @@ type CohortFit struct {
 
 	known  *cohort.Keeper // what is known of its trainees
 	coming cohort.Newcomers
+	from   *SavedFit // that it was read from; nil where it was made here
 	pooled answer[*proficiency.Pooled]
 	refits map[CohortInterval]*answer[[]cohort.Bootstrapped]
 }
@@ -95,12 +96,18 @@ func (s *Study) Pooled(ctx context.Context) (*proficiency.Pooled, error) {
 // Pool makes a fitted cohort ready to answer for single trainees, once.
 func (s *Study) Pool(ctx context.Context, c *CohortFit) (*proficiency.Pooled, error) {
 	return c.pooled.get(ctx, func() (*proficiency.Pooled, error) {
+		if c.from != nil {
+			return s.keptPool(c)
+		}
 		return proficiency.Pool(ctx, c.known, c.Spec.Sessions, c.People, s.Question)
 	})
 }
 
 // asked is the fit of a choice: the study's own, fitted once, where nothing is chosen.
 func (s *Study) asked(ctx context.Context, o CohortSpec) (*CohortFit, error) {
+	if s.Options.Weigh {
+		o.Weigh = true
+	}
 	if o.Weigh == s.Options.Weigh && o.usual() && len(s.Trainees) >= MinCohort {
 		return s.Cohort(ctx)
 	}
@@ -142,10 +149,7 @@ func (s *Study) FitCohort(ctx context.Context, o CohortSpec) (*CohortFit, error)
 	if o.REML && len(specs) > 1 {
 		return nil, errors.New("REML likelihoods of different families do not compare: name a --family")
 	}
-	var series []cohort.Trainee
-	for _, t := range out.People {
-		series = append(series, cohort.Of(t, o.Sessions))
-	}
+	series := out.series()
 	if o.Weigh {
 		if done, err := s.weigh(ctx, out, series, specs); done || err != nil {
 			return out, err
@@ -187,9 +191,15 @@ func (c *CohortFit) enter(all []practice.Trainee) {
 		}
 	}
 	for _, v := range c.Spec.Covariates {
-		columns, use := columnsOf(v, ids)
+		use := useOf(v, ids)
+		columns, _ := use.columns(v, ids) // its own levels: none is unknown
 		c.Columns, c.Covariates = append(c.Columns, columns...), append(c.Covariates, use)
 	}
+	c.giveColumns()
+}
+
+// giveColumns gives each of the people the columns of the covariates.
+func (c *CohortFit) giveColumns() {
 	for i := range c.People {
 		c.People[i].Columns = nil
 		for _, col := range c.Columns {

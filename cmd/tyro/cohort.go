@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -13,6 +14,8 @@ import (
 
 	"tyro/analysis/cohort"
 	"tyro/analysis/study"
+	"tyro/datasets"
+	"tyro/models"
 	"tyro/reports"
 )
 
@@ -25,7 +28,7 @@ type cohortFlags struct {
 	interval, carryover      string
 	reml, bootstrap          bool
 	early, checks, oneModel  bool
-	save                     string
+	save, from               string
 }
 
 func (f *cohortFlags) register(cmd *cobra.Command) {
@@ -42,7 +45,8 @@ func (f *cohortFlags) register(cmd *cobra.Command) {
 	fs.IntVar(&f.ahead, "ahead", study.DefaultAhead, "attempts of each trainee to project")
 	fs.BoolVar(&f.checks, "checks", false, "compare the fit with cohorts simulated from it, and leave out each trainee in turn (some seconds)")
 	fs.BoolVar(&f.oneModel, "one-model", false, "fit one model, as the flags say and with the usual settings for the rest, and try no others: quicker, and for comparing with another program's fit")
-	fs.StringVar(&f.save, "save", "", "keep the fit in this new `file`, for plan --from; it names no trainee and holds no attempt; of several models, the one that foretells best")
+	fs.StringVar(&f.save, "save", "", "keep the fit in this new `file`, for --from here and in plan; it names no trainee and holds no attempt; models that foretell together are kept together")
+	fs.StringVar(&f.from, "from", "", "take the fit from this `file` that --save made, and fit nothing: the trainees here, who need not be those of the fit, are projected by it and their own attempts")
 	fs.BoolVar(&f.early, "early", false, "say when the rule is met of trainees with fewer than 5 attempts too; this rests on the cohort")
 }
 
@@ -58,6 +62,9 @@ func (f *cohortFlags) options(cmd *cobra.Command) (study.CohortOptions, error) {
 	}
 	if !o.Weigh {
 		o.Settled = cohort.Settled{}
+	}
+	if f.from != "" {
+		return o, f.readFrom(cmd, &o)
 	}
 	if f.checks {
 		o.Checks = study.DefaultChecks
@@ -93,12 +100,50 @@ func trimmed(list []string) []string {
 	return out
 }
 
+// fixedBySaved are flags that choose what a saved fit has settled, or need a fit.
+var fixedBySaved = []string{
+	"family", "noise", "hold", "origin", "guess", "lapse", "random", "uncorrelated", "scale", "arm-effect", "method", "reml", "carryover", "covariate", "levels",
+	"interval", "bootstrap", "replicates", "checks", "one-model", "save", "shard", "slurm", "shareable", "smallest-cell",
+}
+
+// readFrom takes the fit from its file.
+func (f *cohortFlags) readFrom(cmd *cobra.Command, o *study.CohortOptions) error {
+	for _, name := range fixedBySaved {
+		if cmd.Flags().Changed(name) {
+			return usagef("--from takes the fit as it was saved, and fits nothing: leave out --%s", name)
+		}
+	}
+	saved, err := readFit(f.from)
+	if err != nil {
+		return err
+	}
+	if level := saved.Cohort.Level; cmd.Flags().Changed("level") && fmt.Sprint(level) != cmd.Flag("level").Value.String() {
+		return usagef("--level: the saved fit has intervals of %g %%, and so have its projections: leave out --level", 100*level)
+	}
+	if cmd.Flags().Changed("session") && !saved.Sessions() {
+		return usagef("--session: the saved fit has no restart after breaks, so that sessions would change nothing: leave it out")
+	}
+	o.From = saved
+	return nil
+}
+
+// readFit reads a fit that was saved.
+func readFit(path string) (*study.SavedFit, error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return nil, fmt.Errorf("no fit at %s: it is a folder, and a fit is one file, which cohort --save makes", path)
+	}
+	r, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("no fit at %s: %w", path, plainPathError(err))
+	}
+	defer r.Close()
+	return study.ReadFit(r, path)
+}
+
 // saveFit keeps a fit in a file that is not there yet.
-func saveFit(path string, s *study.Study, c *study.Cohort) error {
-	fit := c.Fit.Cohort
-	fit.Source = cohort.Source{Seed: fmt.Sprint(s.Options.Seed), DataSHA256: s.SHA256}
+func saveFit(ctx context.Context, path string, s *study.Study, c *study.Cohort) error {
 	var b bytes.Buffer
-	if err := fit.Save(&b); err != nil {
+	if err := s.SaveFit(ctx, c.Fit, &b); err != nil {
 		return err
 	}
 	return writeFresh(path, b.Bytes())
@@ -147,9 +192,15 @@ takes the place of gain. With --session the restart is estimated too: a shift of
 first attempts after a break between sessions against the curve. With --bootstrap, or
 --interval trainees or parametric, the cohort is fitted again to --replicates drawn
 cohorts. With --out it also draws the curves, the projections and how far each trainee
-is drawn to the cohort.`,
+is drawn to the cohort.
+
+--save keeps the fit in a file, and --from projects from it later: the same trainees after
+more attempts, or other people who practise the same task, at once and with no fit made.
+Whose attempts lie far from what the fit expects is said by name.`,
 		Example: `  tyro cohort tyro-demo
-  tyro cohort tyro-demo --family exponential --random plateau,rate --ahead 10 --out cohort`,
+  tyro cohort tyro-demo --family exponential --random plateau,rate --ahead 10 --out cohort
+  tyro cohort tyro-demo --save fit.json
+  tyro cohort newcomers.csv --from fit.json --trainee id --attempt n --response seconds --measure time --arm arm`,
 		Args: cobra.ExactArgs(1),
 		RunE: failing(func(cmd *cobra.Command, args []string) error {
 			if err := common.shard.check(cmd); err != nil {
@@ -168,8 +219,8 @@ is drawn to the cohort.`,
 			if common.shard.asked() && flags.save != "" {
 				return usagef("--save keeps the fit of a run that is not cut: give it without --shard and --slurm")
 			}
-			o.Sessions, o.Own = columns.session != "", common.outDir != ""
-			s, err := prepare(cmd, args[0], common, columns, curves, a.progress("projecting"))
+			o.Sessions, o.Own = columns.session != "", common.outDir != "" && o.From == nil
+			s, err := prepareCohort(cmd, args[0], common, columns, curves, o.From, a.progress("projecting"))
 			if err != nil {
 				return err
 			}
@@ -179,7 +230,7 @@ is drawn to the cohort.`,
 					return nil, err
 				}
 				if flags.save != "" {
-					if err := saveFit(flags.save, s, c); err != nil {
+					if err := saveFit(cmd.Context(), flags.save, s, c); err != nil {
 						return nil, err
 					}
 				}
@@ -197,4 +248,20 @@ is drawn to the cohort.`,
 	common.share.register(cmd)
 	cmd.Flags().StringVar(&columns.session, "session", "", "`column` with the session: estimates the restart after each break between sessions (a study folder: any value uses its own sessions)")
 	return cmd
+}
+
+// prepareCohort is prepare, for a fit to be made or, where it is not nil, the saved one.
+func prepareCohort(cmd *cobra.Command, path string, common commonFlags, columns columnFlags, curves curveFlags, from *study.SavedFit, progress func(done, total int)) (*study.Study, error) {
+	if from == nil {
+		return prepare(cmd, path, common, columns, curves, progress)
+	}
+	common.level = from.Cohort.Level
+	for _, c := range from.Covariates() {
+		columns.people.chosen = append(columns.people.chosen, datasets.CovariateChoice{Name: c.Name, On: c.On, Levels: c.Levels != nil})
+	}
+	file, err := read(cmd, path, common, columns)
+	if err != nil {
+		return nil, err
+	}
+	return ready(file, common, study.Options{Families: []models.Family{from.Cohort.Model.Family}, Noise: from.Cohort.Model.Noise}, progress)
 }

@@ -154,6 +154,14 @@ func TestMachineOutput(t *testing.T) {
 		t.Errorf("the first size is %v", planRow)
 	}
 
+	fit := filepath.Join(t.TempDir(), "fit.json")
+	doc("cohort", "--family", "exponential", "--save", fit)
+	out, _ := tyro(t, 0, "cohort", dir, "--from", fit, "--format", "json")
+	from := needs(t, "from", decode(t, out)["from"], "file", "sha256", "study", "task", "n_trainees", "n_attempts", "arms", "seed", "data_sha256", "same_data")
+	if from["n_trainees"] != 36.0 || from["same_data"] != true || from["file"] != fit {
+		t.Errorf("from %v", from)
+	}
+
 	kept := needs(t, "retention", doc("retention"), "gaps", "refresher", "calendar", "forgetting", "calendar_curve", "scale")
 	gap := needs(t, "a gap", first(t, "gaps", kept["gaps"]), "gap_days", "n", "loss", "se", "lower", "upper", "scale", "share_of_gain_kept", "still_at_standard", "second_attempt", "savings")
 	needs(t, "a second attempt", gap["second_attempt"], "loss", "se", "lower", "upper")

@@ -26,7 +26,7 @@ var sameMeaning = map[string]string{
 	"sd":             "a standard deviation",
 	"shares":         "shares of the categories",
 	"trainees":       "trainees of a study or schedule to come",
-	"from":           "where to begin: a search, or a plan",
+	"from":           "what to begin with: a search's start, or a saved fit",
 	"interval":       "how an interval is made",
 	"item":           "column with the item",
 	"margin":         "the largest difference that does not matter",

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"slices"
 	"strings"
 
@@ -253,20 +252,19 @@ func knownFit(c *cohort.Cohort) error {
 
 // fromFit takes trainees to be like those of a saved fit.
 func (f *planStudyFlags) fromFit(cmd *cobra.Command) (cohort.Assumed, *study.Study, error) {
-	r, err := os.Open(f.course.from)
+	saved, err := readFit(f.course.from)
 	if err != nil {
-		return cohort.Assumed{}, nil, fmt.Errorf("no fit at %s: %w", f.course.from, plainPathError(err))
+		return cohort.Assumed{}, nil, err
 	}
-	defer r.Close()
-	c, err := cohort.Load(r)
-	if err != nil {
-		return cohort.Assumed{}, nil, fmt.Errorf("%s: %w", f.course.from, err)
-	}
+	c := saved.Cohort
 	s, err := f.withoutData(cmd, c.Model.Family, c.Model.Noise)
 	if err != nil {
 		return cohort.Assumed{}, nil, err
 	}
 	s.SHA256, s.Notes = c.Source.DataSHA256, atZero(c)
+	if saved.Weighed() {
+		s.Notes = append(s.Notes, analysis.Warning{Code: "best-model-alone", Text: fmt.Sprintf("of the models weighed in the saved fit the plan rests on the one that foresees best, the %s curve with %s noise", c.Family, c.Noise)})
+	}
 	return c.Assumed(), s, knownFit(c)
 }
 

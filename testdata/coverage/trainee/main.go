@@ -1,5 +1,5 @@
 // Command trainee measures how often the 95 % intervals for one trainee's attempts
-// to proficiency cover the truth, under three definitions:
+// to proficiency cover the truth, under four definitions:
 //
 //	go run ./testdata/coverage/trainee > testdata/coverage/trainee/trainee.csv
 //
@@ -9,7 +9,9 @@
 // curve never meets the standard. The same series and replicates serve both interval
 // methods. An interval covers a number of attempts that lies between its ends
 // (mean-crossing and pass-chance: before rounding up to whole attempts), and a truth
-// beyond the horizon when its upper end is beyond it too.
+// beyond the horizon when its upper end is beyond it too. The chart is at failure rates
+// of 0.2 and 0.4, with the limit that tyro chooses for them; it signals of a curve that
+// never meets the standard, with chance one half, at no attempt within the horizon.
 package main
 
 import (
@@ -25,6 +27,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/monitor"
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
@@ -40,6 +43,9 @@ const (
 	seed     = 20260302
 	ruleText = "2 in a row"
 )
+
+// rates are those of the chart.
+var rates = monitor.Rates{Acceptable: 0.2, Unacceptable: 0.4}
 
 type cell struct {
 	reaching, never models.Curve
@@ -118,8 +124,8 @@ func (c cell) specs() []fit.Spec {
 }
 
 // truth lists the attempts to proficiency of a curve in the order of the answers:
-// mean-crossing, pass-chance, rule-met.
-func truth(c models.Curve, rule practice.Rule) []float64 {
+// mean-crossing, pass-chance, rule-met, chart-signal.
+func truth(c models.Curve, rule practice.Rule, chart *stopping.Chart) []float64 {
 	within := func(n float64) float64 {
 		if math.Ceil(n) > horizon {
 			return math.Inf(1)
@@ -130,16 +136,21 @@ func truth(c models.Curve, rule practice.Rule) []float64 {
 	for i := range chance {
 		chance[i] = distuv.UnitNormal.CDF(math.Log(standard/c.At(float64(i+1))) / logSD)
 	}
-	by, err := stopping.Rule{Rule: rule}.MetBy(chance)
+	needed := standard * math.Exp(-distuv.UnitNormal.Quantile(0.8)*logSD)
+	return []float64{within(c.Crossing(standard, 1, true)), within(c.Crossing(needed, 1, true)), evenBy(stopping.Rule{Rule: rule}, chance), evenBy(chart, chance)}
+}
+
+// evenBy is the first attempt by which practice has stopped with chance one half.
+func evenBy(p stopping.Policy, chance []float64) float64 {
+	by, err := p.MetBy(chance)
 	if err != nil {
 		log.Fatal(err)
 	}
-	met := math.Inf(1)
-	for i := horizon - 1; i >= 0 && by[i] >= 0.5; i-- {
-		met = float64(i + 1)
+	at := math.Inf(1)
+	for i := len(by) - 1; i >= 0 && by[i] >= 0.5; i-- {
+		at = float64(i + 1)
 	}
-	needed := standard * math.Exp(-distuv.UnitNormal.Quantile(0.8)*logSD)
-	return []float64{within(c.Crossing(standard, 1, true)), within(c.Crossing(needed, 1, true)), met}
+	return at
 }
 
 // isNever reports whether series k is one of those that never meet the standard.
@@ -150,7 +161,11 @@ func (c cell) run() ([][]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	truths := map[bool][]float64{false: truth(c.reaching, rule), true: truth(c.never, rule)}
+	chart, err := stopping.NewChart(rates)
+	if err != nil {
+		return nil, err
+	}
+	truths := map[bool][]float64{false: truth(c.reaching, rule, chart), true: truth(c.never, rule, chart)}
 	methods := []resample.Method{resample.Percentile, resample.BCa}
 	answers := make([][][]proficiency.Answer, series) // by series, method, definition
 	sampling := resample.Sampling{Seed: seed, Replicates: c.replicates(), Workers: 1}
@@ -173,7 +188,7 @@ func (c cell) run() ([][]string, error) {
 				if k >= c.series(m) {
 					continue
 				}
-				q := proficiency.Question{Standard: practice.Standard{Value: standard, Lower: true}, Horizon: horizon, Rule: rule, Interval: m}
+				q := proficiency.Question{Standard: practice.Standard{Value: standard, Lower: true}, Horizon: horizon, Rule: rule, Chart: chart, Interval: m}
 				a, err := l.Attempts(context.Background(), q, sampling, strconv.Itoa(k))
 				if err != nil {
 					return err
@@ -187,7 +202,7 @@ func (c cell) run() ([][]string, error) {
 		return nil, err
 	}
 	var rows [][]string
-	for d, name := range []string{proficiency.MeanCrossing, proficiency.PassChance, proficiency.RuleMet} {
+	for d, name := range []string{proficiency.MeanCrossing, proficiency.PassChance, proficiency.RuleMet, proficiency.ChartSignal} {
 		for m, method := range methods {
 			var n tally
 			for k := range c.series(method) {
