@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"tyro/analysis/cohort"
 	"tyro/models"
@@ -26,13 +27,17 @@ func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee
 		if ctx.Err() != nil || !errors.Is(err, cohort.ErrCohort) {
 			return false, err
 		}
-		c.Warnings.Add("models-not-weighed", fmt.Sprintf("models were not weighed by how well they foretell later attempts (%v): one model is fitted, with the settings that are usual", err))
+		why := strings.ReplaceAll(err.Error(), cohort.ErrCohort.Error()+": ", "")
+		c.Warnings.Add("models-not-weighed", fmt.Sprintf("models were not weighed by how well they foretell later attempts (%s): one model is fitted, with the settings that are usual", why))
 		return false, nil
 	}
 	c.Cohort = c.Chosen.Of[0]
 	c.known, c.coming = c.Chosen.Keep(), c.Chosen
-	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried and %s; projections of trainees, and shares of new ones who are proficient, are by these together; parameters are those of the one that foretells best",
-		len(c.Chosen.Tried), counted(len(c.Chosen.Of), "is near the best", "are near the best")))
+	by := "by the one that foretells best"
+	if n := len(c.Chosen.Of); n > 1 {
+		by = fmt.Sprintf("by the %d near the best together; parameters are those of the one that foretells best", n)
+	}
+	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried; projections of trainees, and shares of new ones who are proficient, are %s", len(c.Chosen.Tried), by))
 	s.fitted(c)
 	return true, nil
 }
