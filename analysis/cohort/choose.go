@@ -3,6 +3,7 @@ package cohort
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -215,6 +216,7 @@ func (c Choice) begin(base Spec) setting {
 // A candidate is a setting with its fit and what that foresees.
 type candidate struct {
 	setting
+	class int // number of trainees it was fitted to, where these are a class of their own; 0: all
 	fit   *Cohort
 	ahead Foresight
 }
@@ -312,11 +314,16 @@ func (s *search) try(next setting) {
 
 // fit fits a setting and looks ahead with it.
 func (s *search) fit(one *candidate, ts []Trainee) error {
-	fit, err := Run(s.ctx, ts, one.spec(s.base, s.arms, s.choice.Settled))
+	return s.fitSome(one, ts, ts)
+}
+
+// fitSome fits a setting to some trainees and looks ahead of all with it.
+func (s *search) fitSome(one *candidate, some, all []Trainee) error {
+	fit, err := Run(s.ctx, some, one.spec(s.base, s.arms, s.choice.Settled))
 	if err != nil {
 		return err
 	}
-	if one.ahead, err = fit.Foresee(s.ctx, s.choice.Sampling); err != nil {
+	if one.ahead, err = fit.foresee(s.ctx, all, s.choice.Sampling); err != nil {
 		return err
 	}
 	if math.IsNaN(one.ahead.Score) {
@@ -363,7 +370,7 @@ const (
 
 // sameFit reports whether two settings came to one fit: carryover that is none, say.
 func sameFit(a, b *candidate) bool {
-	return math.Abs(a.ahead.Score-b.ahead.Score) < 1e-6 && math.Abs(a.fit.LogLik-b.fit.LogLik) < 1e-3
+	return math.Abs(a.ahead.Score-b.ahead.Score) < 1e-3 && math.Abs(a.fit.AIC-b.fit.AIC) < 1e-2
 }
 
 // blend weights the models near the best, fitted to everybody.
@@ -397,6 +404,23 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 		return nil, refuse("none of the models that foresee best can be fitted to all trainees")
 	}
 	out.Stacking = Stack(ahead)
+	apart, err := s.apart(everybody, out.Of[0])
+	if err != nil {
+		return nil, err
+	}
+	if len(apart) > 0 {
+		with := append(slices.Clone(ahead), apart[0].ahead, apart[1].ahead)
+		both := Stack(with)
+		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > 2*se {
+			out.Stacking = both
+			for _, a := range apart {
+				place, out.Of = append(place, len(out.Tried)), append(out.Of, a.fit)
+				out.Tried = append(out.Tried, Tried{Model: fmt.Sprintf("%s, of a class of %d", a, a.class), Score: a.ahead.Score, AIC: math.NaN()})
+				last := &out.Tried[len(out.Tried)-1]
+				last.Behind, last.SE = difference(fitted[0].ahead, a.ahead)
+			}
+		}
+	}
 	for m, k := range place {
 		out.Tried[k].Weight = out.Weights[m]
 	}

@@ -30,18 +30,9 @@ const leastFell = 10
 // fell gathers where attempts fell in the mixture of the models' predictions.
 func (s Stacking) fell(models []Foresight) Fell {
 	k := newStack(models, s.Trust)
-	logs := make([]float64, len(models))
-	for m, w := range s.Weights {
-		logs[m] = math.Log(w)
-	}
 	out := Fell{Trainees: k.people}
-	for r, look := range models[0].Looks {
-		prior := shares(logs, k.lead[r])
-		for j := range look.Share {
-			share := 0.0
-			for m := range models {
-				share += prior[m] * models[m].Looks[r].Share[j]
-			}
+	for r, look := range s.mixed(models).Looks {
+		for _, share := range look.Share {
 			if !math.IsNaN(share) {
 				out.At = append(out.At, FellAt{share, k.weight[r]})
 			}

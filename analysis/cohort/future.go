@@ -22,7 +22,7 @@ type Foresight struct {
 
 // A Look is one trainee predicted from the first attempts.
 type Look struct {
-	Trainee int // position in Fit.Members
+	Trainee int // position among those predicted
 	Known   int // attempts that the prediction rests on
 	// Evidence is the log density of these under the cohort without the trainee.
 	Evidence float64
@@ -69,6 +69,11 @@ const foresightCards = 4
 // Journal of the Royal Statistical Society B 48, 133-169). Nobody is looked at who has too few
 // attempts. A fit in two stages, or read from a file, is refused.
 func (c *Cohort) Foresee(ctx context.Context, sampling resample.Sampling) (Foresight, error) {
+	return c.foresee(ctx, c.trainees, sampling)
+}
+
+// foresee predicts the later attempts of some trainees, members of the cohort or not.
+func (c *Cohort) foresee(ctx context.Context, ts []Trainee, sampling resample.Sampling) (Foresight, error) {
 	if err := c.withAttempts(); err != nil {
 		return Foresight{}, err
 	}
@@ -80,13 +85,20 @@ func (c *Cohort) Foresee(ctx context.Context, sampling resample.Sampling) (Fores
 	if err := ctx.Err(); err != nil {
 		return Foresight{}, err
 	}
-	each := make([][]Look, len(c.trainees))
+	member := map[string]int{}
+	for i, t := range c.trainees {
+		member[t.ID] = i
+	}
+	each := make([][]Look, len(ts))
 	sampling.Progress = nil
 	err := resample.Each(ctx, len(each), sampling, func() func(int) error {
 		return func(i int) error {
-			theta := c.without(here.o.grads[i*p : (i+1)*p])
+			theta := c.theta
+			if k, inside := member[ts[i].ID]; inside {
+				theta = c.without(here.o.grads[k*p : (k+1)*p])
+			}
 			var err error
-			each[i], err = c.looksAt(ctx, i, theta, sampling.Seed)
+			each[i], err = c.looksAt(ctx, i, ts[i].sorted(), theta, sampling.Seed)
 			return err
 		}
 	})
@@ -123,9 +135,8 @@ func (c *Cohort) without(score []float64) []float64 {
 	return theta
 }
 
-// looksAt predicts one trainee.
-func (c *Cohort) looksAt(ctx context.Context, i int, theta []float64, seed uint64) ([]Look, error) {
-	t := c.trainees[i].sorted()
+// looksAt predicts one trainee, the i-th.
+func (c *Cohort) looksAt(ctx context.Context, i int, t Trainee, theta []float64, seed uint64) ([]Look, error) {
 	cards := make(deck, foresightCards)
 	for j := range cards {
 		cards[j] = theta

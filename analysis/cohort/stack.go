@@ -42,6 +42,32 @@ func Stack(models []Foresight) Stacking {
 	return best
 }
 
+// mixed is what the mixture of the models foresees.
+func (s Stacking) mixed(models []Foresight) Foresight {
+	k := newStack(models, s.Trust)
+	logs, terms := make([]float64, len(models)), make([]float64, len(models))
+	for m, w := range s.Weights {
+		logs[m] = math.Log(w)
+	}
+	out := Foresight{Score: s.Score}
+	for r, look := range models[0].Looks {
+		prior := shares(logs, k.lead[r])
+		mix := Look{Trainee: look.Trainee, Known: look.Known}
+		for j := range look.LogDensity {
+			share, most := 0.0, math.Inf(-1)
+			for m := range models {
+				share += prior[m] * models[m].Looks[r].Share[j]
+				terms[m] = math.Log(prior[m]) + models[m].Looks[r].LogDensity[j]
+				most = math.Max(most, terms[m])
+			}
+			mix.Share = append(mix.Share, share)
+			mix.LogDensity = append(mix.LogDensity, most+math.Log(sumOfExp(terms, most)))
+		}
+		out.Looks = append(out.Looks, mix)
+	}
+	return out
+}
+
 // A stack is the score of a mixture as a function of the logs of its weights.
 type stack struct {
 	models []Foresight

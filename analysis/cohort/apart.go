@@ -1,0 +1,130 @@
+package cohort
+
+import (
+	"math"
+	"slices"
+)
+
+// The trainees that a class needs at least, of every arm too, and how often they are dealt out
+// anew.
+const (
+	leastClass  = 5
+	leastOfArm  = 2
+	mostDealing = 6
+)
+
+// apart looks for two classes of trainees who do not learn alike, such as some who never get near
+// the others' plateau: the best model fitted to each. Trainees go to the class under which what
+// they did is likelier, until none moves (classification maximum likelihood; Celeux and Govaert,
+// 1992, Computational Statistics & Data Analysis 14, 315-332). None are found, and there is no
+// error, where a class would be too small or cannot be fitted. The two then stand among the models
+// that are weighed, so that a trainee's own attempts say which it is.
+func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
+	if len(ts) < 2*leastClass || best.Rung == RungTwoStage || len(best.m.random) == 0 {
+		return nil, nil
+	}
+	second := farther(best.modes, len(best.m.random))
+	var pair []*candidate
+	for range mostDealing {
+		var some [2][]Trainee
+		for i, t := range ts {
+			k := 0
+			if second[i] {
+				k = 1
+			}
+			some[k] = append(some[k], t)
+		}
+		if !s.bigEnough(some[0]) || !s.bigEnough(some[1]) {
+			return nil, nil
+		}
+		pair = nil
+		for _, class := range some {
+			one := &candidate{setting: s.best.setting, class: len(class)}
+			if err := s.fitSome(one, class, ts); err != nil {
+				return nil, s.ctx.Err()
+			}
+			pair = append(pair, one)
+		}
+		moved := false
+		for i, t := range ts {
+			var like [2]float64
+			for k, one := range pair {
+				var err error
+				if like[k], err = one.fit.evidence(t); err != nil {
+					return nil, nil
+				}
+				like[k] += math.Log(float64(one.class))
+			}
+			if to := like[1] > like[0]; to != second[i] {
+				second[i], moved = to, true
+			}
+		}
+		if !moved {
+			break
+		}
+	}
+	return pair, nil
+}
+
+// bigEnough reports whether some trainees can be a class of their own.
+func (s *search) bigEnough(ts []Trainee) bool {
+	of := map[string]int{}
+	for _, t := range ts {
+		of[t.Arm]++
+	}
+	for _, n := range of {
+		if n < leastOfArm {
+			return false
+		}
+	}
+	return len(ts) >= leastClass && len(of) == s.arms
+}
+
+// farther says which trainees are in the second of two groups of modes: those nearer to the one
+// mode of the two that lie farthest apart, groups and their means being found in turn (Lloyd,
+// 1982, IEEE Transactions on Information Theory 28, 129-137).
+func farther(modes []mode, k int) []bool {
+	var means [2]vector
+	most := -1.0
+	for i := range modes {
+		for j := range i {
+			if d := distance(&modes[i].v, &modes[j].v, k); d > most {
+				most, means = d, [2]vector{modes[j].v, modes[i].v}
+			}
+		}
+	}
+	second := make([]bool, len(modes))
+	for range 20 {
+		before := slices.Clone(second)
+		var sums [2]vector
+		var n [2]float64
+		for i := range modes {
+			second[i] = distance(&modes[i].v, &means[1], k) < distance(&modes[i].v, &means[0], k)
+			to := 0
+			if second[i] {
+				to = 1
+			}
+			n[to]++
+			for a := range k {
+				sums[to][a] += modes[i].v[a]
+			}
+		}
+		for to := range means {
+			for a := range k {
+				means[to][a] = sums[to][a] / math.Max(n[to], 1)
+			}
+		}
+		if slices.Equal(before, second) {
+			break
+		}
+	}
+	return second
+}
+
+func distance(a, b *vector, k int) float64 {
+	sum := 0.0
+	for j := range k {
+		sum += (a[j] - b[j]) * (a[j] - b[j])
+	}
+	return sum
+}
