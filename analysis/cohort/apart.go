@@ -8,7 +8,7 @@ import (
 // The trainees that a class needs at least, of every arm too, and how often they are dealt out
 // anew.
 const (
-	leastClass  = 5
+	leastClass  = 3
 	leastOfArm  = 2
 	mostDealing = 6
 )
@@ -18,7 +18,9 @@ const (
 // they did is likelier, until none moves (classification maximum likelihood; Celeux and Govaert,
 // 1992, Computational Statistics & Data Analysis 14, 315-332). None are found, and there is no
 // error, where a class would be too small or cannot be fitted. The two then stand among the models
-// that are weighed, so that a trainee's own attempts say which it is.
+// that are weighed, so that a trainee's own attempts say which it is. The data must carry them: as a
+// mixture they must have the lower BIC (Schwarz, 1978, Annals of Statistics 6, 461-464), trainees
+// being what is counted.
 func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 	if len(ts) < 2*leastClass || best.Rung == RungTwoStage || len(best.m.random) == 0 {
 		return nil, nil
@@ -63,7 +65,33 @@ func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 			break
 		}
 	}
+	if carried, err := carriesClasses(ts, best, pair); !carried || err != nil {
+		return nil, nil
+	}
 	return pair, nil
+}
+
+// carriesClasses reports whether a mixture of two classes has the lower BIC.
+func carriesClasses(ts []Trainee, best *Cohort, pair []*candidate) (bool, error) {
+	n := float64(len(ts))
+	gain := 0.0
+	terms := make([]float64, 2)
+	for _, t := range ts {
+		one, err := best.evidence(t)
+		if err != nil {
+			return false, err
+		}
+		for k, c := range pair {
+			if terms[k], err = c.fit.evidence(t); err != nil {
+				return false, err
+			}
+			terms[k] += math.Log(float64(c.class) / n)
+		}
+		most := math.Max(terms[0], terms[1])
+		gain += most + math.Log(sumOfExp(terms, most)) - one
+	}
+	more := pair[0].fit.NParameters + pair[1].fit.NParameters + 1 - best.NParameters
+	return 2*gain > float64(more)*math.Log(n), nil
 }
 
 // bigEnough reports whether some trainees can be a class of their own.

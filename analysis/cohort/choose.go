@@ -411,9 +411,11 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 	if len(apart) > 0 {
 		with := append(slices.Clone(ahead), apart[0].ahead, apart[1].ahead)
 		both := Stack(with)
-		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > 2*se {
+		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > -se {
 			out.Stacking = both
-			for _, a := range apart {
+			out.Class = make([]int, len(with))
+			for k, a := range apart {
+				out.Class[len(ahead)+k] = a.class
 				place, out.Of = append(place, len(out.Tried)), append(out.Of, a.fit)
 				out.Tried = append(out.Tried, Tried{Model: fmt.Sprintf("%s, of a class of %d", a, a.class), Score: a.ahead.Score, AIC: math.NaN()})
 				last := &out.Tried[len(out.Tried)-1]

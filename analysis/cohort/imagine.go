@@ -26,26 +26,62 @@ func (c *Cohort) NewTrainees(ctx context.Context, arm string, cards, people int,
 }
 
 // NewTrainees does so by all models together: each stands for as many people as its weight says.
+// Where there are two classes of trainees, new ones come from these alone, in the proportion seen;
+// draws allow for how few trainees show it.
 func (b *Blend) NewTrainees(ctx context.Context, arm string, cards, people int, sampling resample.Sampling, visit func(card int, people []Draw) error) error {
+	weights := b.comeFrom()
 	var all []*imagined
-	total := 0.0
-	for _, w := range b.Weights {
-		if w >= leastWeight {
-			total += w
-		}
-	}
 	for m, c := range b.Of {
-		if b.Weights[m] < leastWeight {
+		if weights[m] == 0 {
 			continue
 		}
-		share := b.Weights[m] / total
-		one, err := c.imagine(arm, cards, int(math.Ceil(share*float64(people))), share, sampling.Seed)
+		one, err := c.imagine(arm, cards, int(math.Ceil(weights[m]*float64(people))), weights[m], sampling.Seed)
 		if err != nil {
 			return err
 		}
 		all = append(all, one)
 	}
+	if b.Class != nil {
+		trainees := 0
+		for _, n := range b.Class {
+			trainees += n
+		}
+		dealClasses(all, float64(trainees), cards, sampling.Seed)
+	}
 	return imagineAll(ctx, all, sampling, visit)
+}
+
+// comeFrom says from which models new trainees come, with weights that sum to 1.
+func (b *Blend) comeFrom() []float64 {
+	out := make([]float64, len(b.Of))
+	total := 0.0
+	for m := range out {
+		switch {
+		case b.Class != nil:
+			out[m] = float64(b.Class[m])
+		case b.Weights[m] >= leastWeight:
+			out[m] = b.Weights[m]
+		}
+		total += out[m]
+	}
+	for m := range out {
+		out[m] /= total
+	}
+	return out
+}
+
+// dealClasses draws the shares of two classes for every card, from the beta distribution that
+// their numbers leave (Jeffreys' prior).
+func dealClasses(pair []*imagined, trainees float64, cards int, seed uint64) {
+	for _, g := range pair {
+		g.shares = make([]float64, cards+1)
+		g.shares[0] = g.share
+	}
+	for card := 1; card <= cards; card++ {
+		r := resample.Stream(seed, "cohort/classes", card)
+		first := distuv.Beta{Alpha: pair[0].share*trainees + 0.5, Beta: pair[1].share*trainees + 0.5, Src: r}.Rand()
+		pair[0].shares[card], pair[1].shares[card] = first, 1-first
+	}
 }
 
 // Newcomers are the new trainees that one cohort's curve expects, or several together.
@@ -60,6 +96,7 @@ type imagined struct {
 	thetas     deck // the estimates first
 	deviations []vector
 	share      float64
+	shares     []float64 // by card; nil: the same
 }
 
 func (c *Cohort) imagine(arm string, cards, people int, share float64, seed uint64) (*imagined, error) {
@@ -67,16 +104,21 @@ func (c *Cohort) imagine(arm string, cards, people int, share float64, seed uint
 	if err != nil {
 		return nil, err
 	}
-	return &imagined{c.m, rec, append(deck{c.theta}, c.deal(seed, "cohort parameters", cards)...), evenly(people, len(c.m.random)), share}, nil
+	thetas := append(deck{c.theta}, c.deal(seed, "cohort parameters", cards)...)
+	return &imagined{m: c.m, rec: rec, thetas: thetas, deviations: evenly(people, len(c.m.random)), share: share}, nil
 }
 
 // people adds those under a draw of the parameters.
 func (g *imagined) people(card int, to []Draw) []Draw {
+	share := g.share
+	if g.shares != nil {
+		share = g.shares[card]
+	}
 	eta0, l := g.m.eta(&g.rec, g.thetas[card]), g.m.factor(g.thetas[card])
 	for i := range g.deviations {
 		e := eta0
 		g.m.addDeviation(&e, &l, &g.deviations[i])
-		d := Draw{Weight: g.share / float64(len(g.deviations)), Curve: g.m.curve(&e), Spread: g.m.spreadAt(&e), on: g.m.on}
+		d := Draw{Weight: share / float64(len(g.deviations)), Curve: g.m.curve(&e), Spread: g.m.spreadAt(&e), on: g.m.on}
 		if g.m.spec.Carry != CarryNone {
 			d.wander = g.m.unseen(&e)
 		}

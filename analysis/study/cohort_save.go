@@ -102,6 +102,7 @@ type saved struct {
 	Selection  []savedCandidate    `json:"selection"`
 	Weights    []float64           `json:"weights"` // of the fits in projections
 	Trust      float64             `json:"trust"`
+	Class      []int               `json:"classes,omitempty"` // see [cohort.Stacking]
 	Fell       cohort.Fell         `json:"fell"`
 	Tried      []savedTried        `json:"models_tried,omitempty"`
 	Chances    proficiency.Chances `json:"chances"`
@@ -145,7 +146,7 @@ func (s *Study) SaveFit(ctx context.Context, c *CohortFit, w io.Writer) error {
 	}
 	fits := []*cohort.Cohort{c.Cohort}
 	if c.Chosen != nil {
-		fits, f.Weights, f.Trust, f.Fell = c.Chosen.Of, c.Chosen.Weights, c.Chosen.Trust, c.Chosen.Fell
+		fits, f.Weights, f.Trust, f.Class, f.Fell = c.Chosen.Of, c.Chosen.Weights, c.Chosen.Trust, c.Chosen.Class, c.Chosen.Fell
 		for _, t := range c.Chosen.Tried {
 			f.Tried = append(f.Tried, savedTried{t.Model, analysis.Number(t.Score), analysis.Number(t.Behind), analysis.Number(t.SE), analysis.Number(t.AIC), analysis.Number(t.Weight)})
 		}
@@ -218,7 +219,7 @@ func unusable(format string, args ...any) error {
 // fit checks what the file says and makes it ready.
 func (f *saved) fit() (*SavedFit, error) {
 	out := &SavedFit{
-		Of: f.Study, sessions: f.Sessions, covariates: f.Covariates, stacking: cohort.Stacking{Weights: f.Weights, Trust: f.Trust, Fell: f.Fell}, chances: f.Chances, warnings: f.Warnings,
+		Of: f.Study, sessions: f.Sessions, covariates: f.Covariates, stacking: cohort.Stacking{Weights: f.Weights, Trust: f.Trust, Class: f.Class, Fell: f.Fell}, chances: f.Chances, warnings: f.Warnings,
 	}
 	if len(f.Fits) == 0 || len(f.Weights) != len(f.Fits) {
 		return nil, unusable("it holds %d fits and %d weights", len(f.Fits), len(f.Weights))
@@ -232,6 +233,9 @@ func (f *saved) fit() (*SavedFit, error) {
 	}
 	if !(total > 0.99 && total < 1.01) || !(f.Trust >= 0 && f.Trust <= 1) {
 		return nil, unusable("its weights are %v in sum, and a trainee's own attempts count with a power of %v", total, f.Trust)
+	}
+	if f.Class != nil && (len(f.Class) != len(f.Fits) || slices.Min(f.Class) < 0 || slices.Max(f.Class) == 0) {
+		return nil, unusable("its classes of trainees are %v", f.Class)
 	}
 	last := 0.0
 	for _, a := range f.Fell.At {
