@@ -47,8 +47,9 @@
 // (see [resample.ExpandedLevel]), or BCa on request, which covers less; a replicate that
 // does not reach the standard counts as beyond every horizon rather than being dropped,
 // which would make slow trainees look certain. Numbers of attempts are whole: the
-// real-valued crossing is rounded up. What the intervals cover is in
-// testdata/coverage/README.md.
+// real-valued crossing is rounded up. For chart-signal the residual spread of a replicate is
+// taken the other way round about the series' own, where noise is normal. What the intervals
+// cover is in testdata/coverage/README.md.
 //
 // # Quotas
 //
@@ -72,6 +73,7 @@ import (
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/analysis/stopping"
+	"tyro/models"
 )
 
 // The names of the definitions.
@@ -273,6 +275,7 @@ func (l Learner) redraw(ctx context.Context, q Question, leaves []float64, sampl
 		}
 	}
 	now, kind := l.passing(), fit.DefaultKind(l.Series, l.Choice.Fit.Noise)
+	chart := q.turnsSpread(now.noise)
 	err := fit.EachReplicate(ctx, l.Series, l.Specs, l.Choice, kind, sampling, purpose, func() func(int, fit.Replicate) {
 		count, clean := q.newCounter(), l.clean.newDraw()
 		return func(i int, r fit.Replicate) {
@@ -289,6 +292,9 @@ func (l Learner) redraw(ctx context.Context, q Question, leaves []float64, sampl
 			for k, v := range count.crossings(p) {
 				out[k].attempts[i] = v
 			}
+			if chart >= 0 {
+				out[2+chart].attempts[i] = count.stopUnder(chart, turned(p, now.scale))
+			}
 			if !followAway {
 				return
 			}
@@ -300,6 +306,28 @@ func (l Learner) redraw(ctx context.Context, q Question, leaves []float64, sampl
 		}
 	})
 	return out, err
+}
+
+// turnsSpread is the position among the stops of a chart's signal where percentiles take the
+// spread of each replicate the other way round, see turned; -1 for none. Long after the
+// attempts it is the spread that decides how often a trainee passes, and with percentiles of
+// the spread as it is the intervals of chart-signal ended too early
+// (testdata/coverage/chartsignal); those of the other definitions cover as they are.
+func (q Question) turnsSpread(noise models.Noise) int {
+	if _, normal := models.NormalOn(noise); !normal || q.Interval == resample.BCa {
+		return -1
+	}
+	return slices.IndexFunc(q.stops, func(s stop) bool { return s.definition == ChartSignal })
+}
+
+// turned is a replicate with its spread s* the other way round about the series' own s: s²/s*.
+// With normal noise (n − p)s²/σ² is chi-squared, as (n − p)s*²/s² is in replicates, so that
+// percentiles of s²/s* are the exact limits of σ, while those of s* lean to small values.
+func turned(p passing, own float64) passing {
+	if p.scale > 0 {
+		p.scale = own * own / p.scale
+	}
+	return p
 }
 
 // notThere is the share of the replicates that do not get there, or lead away from the

@@ -407,3 +407,26 @@ func TestAFlatTrainee(t *testing.T) {
 		t.Errorf("%d of 100 trainees who do not change are told that they move away", away)
 	}
 }
+
+// The most that a chance to pass can be is no less than any of them, also where the measure
+// improves and errors become more likely.
+func TestMostOfAnOutlook(t *testing.T) {
+	q, err := Question{Standard: practice.Standard{Value: 60, Lower: true}, Horizon: 80}.Ready()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := resample.Stream(4, "outlooks", 0)
+	c := q.newOutlook()
+	for range 300 {
+		w := way{
+			measure: passing{curve: models.Exponential(1).Curve([]float64{40 + 30*r.Float64(), 60 * r.NormFloat64(), 0.3 * r.Float64()}), noise: models.Lognormal{}, scale: 0.1 + 0.3*r.Float64()},
+			share:   r.Float64(), also: []models.Curve{models.Logarithmic().Curve([]float64{2 * r.NormFloat64(), r.NormFloat64()})},
+		}
+		c.under(w)
+		for n := 1.0; n <= 80; n++ {
+			if at := c.at(n); at > c.most()+1e-12 {
+				t.Fatalf("attempt %v passes with %v, the most is %v: %+v", n, at, c.most(), w)
+			}
+		}
+	}
+}

@@ -100,6 +100,12 @@ func (c *counter) crossings(p passing) []float64 {
 	return out
 }
 
+// stopUnder is stopCrossing under another passing.
+func (c *counter) stopUnder(k int, p passing) float64 {
+	c.turnTo(p)
+	return c.stopCrossing(k)
+}
+
 // turnTo turns to another passing.
 func (c *counter) turnTo(p passing) {
 	c.p, c.chances, c.falls, c.powers, c.keeps = p, c.chances[:0], c.falls[:0], c.powers[:0], c.keeps[:0]

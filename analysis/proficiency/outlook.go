@@ -72,6 +72,9 @@ func (c *outlook) crossing() float64 {
 	reaches := func(n int) bool { return c.at(float64(n)) >= c.q.Chance-rounding }
 	horizon := len(c.known)
 	if !c.rises {
+		if c.most() < c.q.Chance-2*rounding {
+			return math.Inf(1)
+		}
 		for n := 1; n <= horizon; n++ {
 			if reaches(n) {
 				return float64(n)
@@ -83,6 +86,18 @@ func (c *outlook) crossing() float64 {
 		return math.Inf(1)
 	}
 	return float64(1 + sort.Search(horizon-1, func(i int) bool { return reaches(i + 1) }))
+}
+
+// most is a chance that no attempt's chance to pass is above: each part of it rises or falls
+// throughout.
+func (c *outlook) most() float64 {
+	w, first, last := c.way, 1.0, c.q.Horizon
+	m := w.measure
+	most := w.share * math.Max(c.q.single(m.noise, m.curve.At(first), m.scale), c.q.single(m.noise, m.curve.At(last), m.scale))
+	for _, curve := range w.also {
+		most *= math.Max(models.Bernoulli{}.Mean(curve.At(first)), models.Bernoulli{}.Mean(curve.At(last)))
+	}
+	return most
 }
 
 // metBy adds to by, which ends at the horizon, a share of the chances of having stopped by

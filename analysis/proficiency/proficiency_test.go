@@ -2,10 +2,12 @@ package proficiency
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"testing"
 
 	"tyro/analysis/fit"
+	"tyro/analysis/monitor"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/analysis/stopping"
@@ -211,5 +213,59 @@ func TestAveraged(t *testing.T) {
 	}
 	if got := at(0.2, 0.2, 0.6); !math.IsInf(got, 1) {
 		t.Errorf("averaged attempt %v, want never", got)
+	}
+}
+
+// A replicate's spread is taken the other way round for chart-signal: of 0.25 about the series'
+// own 0.2 it is 0.2²/0.25 = 0.16. No other definition moves by a chart's being asked for, and
+// where noise has no normal scale, or BCa is asked for, neither does the chart's.
+func TestChartTurnsTheSpread(t *testing.T) {
+	if p := turned(passing{scale: 0.25}, 0.2); math.Abs(p.scale-0.16) > 1e-15 {
+		t.Errorf("turned to %v, want 0.16", p.scale)
+	}
+	if p := turned(passing{scale: 0}, 0.2); p.scale != 0 {
+		t.Errorf("a spread of 0 turned to %v", p.scale)
+	}
+	rule, err := practice.ParseRule("2 in a row")
+	if err != nil {
+		t.Fatal(err)
+	}
+	chart, err := stopping.NewChart(monitor.Rates{Acceptable: 0.2, Unacceptable: 0.4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := resample.Stream(8, "a chart beside", 0)
+	var at, response []float64
+	for n := 1.0; n <= 20; n++ {
+		at, response = append(at, n), append(response, (50+120*math.Exp(-0.2*(n-1)))*math.Exp(0.2*r.NormFloat64()))
+	}
+	l, err := Learn(practice.Measured("one", at, response), []fit.Spec{{Family: models.Exponential(1), Noise: models.Lognormal{}, Positive: true}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := Question{Standard: practice.Standard{Value: 65, Lower: true}, Rule: rule}
+	sampling := resample.Sampling{Seed: 3, Replicates: 199}
+	without, err := l.Attempts(context.Background(), q, sampling, "one")
+	if err != nil {
+		t.Fatal(err)
+	}
+	q.Chart = chart
+	with, err := l.Attempts(context.Background(), q, sampling, "one")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(with) != len(without)+1 || fmt.Sprint(with[:len(without)]) != fmt.Sprint(without) {
+		t.Errorf("with a chart\n%v\nwithout\n%v", with, without)
+	}
+	q.Chart, q.Interval = chart, resample.BCa
+	if q, err = q.Ready(); err != nil {
+		t.Fatal(err)
+	}
+	if q.turnsSpread(models.Lognormal{}) >= 0 {
+		t.Error("BCa of turned replicates")
+	}
+	q.Interval = resample.Percentile
+	if q.turnsSpread(models.Bernoulli{}) >= 0 || q.turnsSpread(models.NegativeBinomial{}) >= 0 || q.turnsSpread(models.Lognormal{}) != 1 {
+		t.Error("the spread is turned where there is none, or is not where there is one")
 	}
 }

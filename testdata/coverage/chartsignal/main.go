@@ -1,10 +1,10 @@
-// Command chartsignal asks what makes intervals of chart-signal end too early:
+// Command chartsignal asks how intervals of chart-signal hang on the residual spread:
 //
 //	go run ./testdata/coverage/chartsignal > testdata/coverage/chartsignal/chartsignal.csv
 //
 // Series of 30 attempts are simulated as in testdata/coverage/trainee, of curves that meet the
 // standard. From the same replicates of a series, 95 % intervals by expanded percentiles are
-// made four ways: as tyro makes them; with each replicate's residual spread s* put the other way
+// made four ways: as of the other definitions; with each replicate's residual spread s* put the other way
 // round about the series' own, s²/s*, which for normal noise gives the spread its exact limits,
 // where percentiles lean the wrong way; with the true spread; and with the true curve.
 package main
@@ -35,7 +35,7 @@ const (
 
 var standard = practice.Standard{Value: 70, Lower: true}
 
-var ways = []string{"as made", "spread the other way round", "true spread", "true curve"}
+var ways = []string{"as of the other definitions", "spread the other way round", "true spread", "true curve"}
 
 func main() {
 	w := csv.NewWriter(os.Stdout)
