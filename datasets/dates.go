@@ -18,11 +18,11 @@ const (
 )
 
 var (
-	numberDate = regexp.MustCompile(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
+	numberDate = newPattern(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
 	weekday    = regexp.MustCompile(`(?i)^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+|^(?:mo|di|mi|do|fr|sa|so)\.?,?\s+`)
-	compact    = regexp.MustCompile(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
-	isoMoment  = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
-	slashDate  = regexp.MustCompile(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
+	compact    = newPattern(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
+	isoMoment  = newPattern(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
+	slashDate  = newPattern(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
 )
 
 // wordDates are forms with the month as a word.

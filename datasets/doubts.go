@@ -188,7 +188,7 @@ func (m *measureReader) bareNumbers(of func(writtenCell) bool) (vs []float64, le
 	return vs, least
 }
 
-var twoDecimals = regexp.MustCompile(`^\d{1,2}[.,][0-5]\d$`)
+var twoDecimals = newPattern(`^\d{1,2}[.,][0-5]\d$`)
 
 // doubtUnit asks where plain numbers of a file may not be seconds.
 func (m *measureReader) doubtUnit(r *logReader, f int) {
@@ -263,7 +263,7 @@ func (m *measureReader) doubtMixture(r *logReader, least writtenCell, vs []float
 	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others, and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small))
 }
 
-var headUnitText = regexp.MustCompile(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
+var headUnitText = newPattern(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
 
 // headUnit is the unit of time that a column's name ends in; blank for none.
 func headUnit(name string) string {

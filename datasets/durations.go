@@ -13,15 +13,15 @@ func TimeForms() []string {
 }
 
 var (
-	twoParts    = regexp.MustCompile(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
-	threeParts  = regexp.MustCompile(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
-	thousandths = regexp.MustCompile(`^(\d{1,3}):(\d{2}):(\d{3})$`)       // minutes, seconds, milliseconds
-	dottedTime  = regexp.MustCompile(`^(\d{1,3})\.(\d{2})[.,](\d{1,3})$`) // minutes, seconds and a part of a second
+	twoParts    = newPattern(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
+	threeParts  = newPattern(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
+	thousandths = newPattern(`^(\d{1,3}):(\d{2}):(\d{3})$`)       // minutes, seconds, milliseconds
+	dottedTime  = newPattern(`^(\d{1,3})\.(\d{2})[.,](\d{1,3})$`) // minutes, seconds and a part of a second
 	andPart     = regexp.MustCompile(`^(?:and|und|et|y|e|en|,|&)\s+`)
-	dayAndTime  = regexp.MustCompile(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
-	isoTime     = regexp.MustCompile(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
-	unitPart    = regexp.MustCompile(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
-	minuteDot   = regexp.MustCompile(`^\d{1,3}[.,]\d{1,2}$`)
+	dayAndTime  = newPattern(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
+	isoTime     = newPattern(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
+	unitPart    = newPattern(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
+	minuteDot   = newPattern(`^\d{1,3}[.,]\d{1,2}$`)
 )
 
 // units are the words for units of time, in seconds.

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"hash/maphash"
 	"math"
-	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -707,7 +706,7 @@ func (r *logReader) isNothing(id cellID) bool {
 	return true
 }
 
-var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
+var attemptWord = newPattern(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
 
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)

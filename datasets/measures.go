@@ -3,7 +3,6 @@ package datasets
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -152,8 +151,8 @@ func (t *table) votesIn(from, to int) votes {
 }
 
 var (
-	overText = regexp.MustCompile(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
-	unitTail = regexp.MustCompile(`^([+-]?[\d.,:]+)\s*([[:alpha:]%][[:alpha:].%/]*)$`)
+	overText = newPattern(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
+	unitTail = newPattern(`^([+-]?[\d.,:]+)\s*([[:alpha:]%][[:alpha:].%/]*)$`)
 )
 
 // read settles what every cell of the measure means.

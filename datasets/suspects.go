@@ -26,7 +26,7 @@ func (r *logReader) suspects(log Log) {
 	}
 }
 
-var powerOfTen = regexp.MustCompile(`^\d(?:[.,]\d+)?[eE]\+?\d+$`)
+var powerOfTen = newPattern(`^\d(?:[.,]\d+)?[eE]\+?\d+$`)
 
 // mangledCodes notes codes of trainees that a spreadsheet took for something else.
 func (r *logReader) mangledCodes() {

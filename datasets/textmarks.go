@@ -8,7 +8,7 @@ import (
 )
 
 var (
-	ruleCell  = regexp.MustCompile(`^:?[-=_+]{3,}:?$`)
+	ruleCell  = newPattern(`^:?[-=_+]{3,}:?$`)
 	spaceRuns = regexp.MustCompile(`(?m)^[ \t]+|[ \t]+$|[ \t]{2,}`)
 )
 
