@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
-	"strings"
 )
 
 var (
@@ -14,13 +13,13 @@ var (
 
 // isRule reports whether a row only draws a line, as terminals and text documents do
 // below the names.
-func isRule(cells []string) bool {
+func isRule(cells [][]byte) bool {
 	drawn := false
 	for _, c := range cells {
-		if c = strings.TrimSpace(c); c == "" {
+		if c = bytes.TrimSpace(c); len(c) == 0 {
 			continue
 		}
-		if !ruleCell.MatchString(c) {
+		if !bytes.ContainsRune([]byte(":-=_+"), rune(c[0])) || !ruleCell.MatchString(string(c)) {
 			return false
 		}
 		drawn = true
