@@ -365,10 +365,10 @@ func (m *measureReader) doubtClock(r *logReader, log *Log, j int) {
 	last, longest := map[traineeTask]float64{}, map[traineeTask]int{}
 	for _, a := range log.byNumber() {
 		k := traineeTask{a.Trainee, a.Task}
-		if a.Values[j] < last[k] {
+		if log.Values(a)[j] < last[k] {
 			return
 		}
-		last[k] = a.Values[j]
+		last[k] = log.Values(a)[j]
 		longest[k]++
 	}
 	for _, n := range longest {

@@ -31,7 +31,7 @@ func WriteLog(w io.Writer, l Log) error {
 			rec = append(rec, a.Date)
 		}
 		rec = append(rec, formatNumber(a.Number))
-		for _, v := range a.Values {
+		for _, v := range l.Values(a) {
 			rec = append(rec, formatNumber(v))
 		}
 		if err := out.Write(append(rec, a.Outcome.String())); err != nil {

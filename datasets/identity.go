@@ -136,55 +136,39 @@ type attemptsOf struct {
 	rows []int32
 }
 
+// groups are the rows of each trainee at each task, in the order first seen.
+func (r *logReader) groups() []attemptsOf {
+	keys, rows := rowsBy(r.placed, func(p *Place) (traineeTask, bool) { return traineeTask{p.Trainee, p.Task}, true })
+	out := make([]attemptsOf, len(keys))
+	for g := range out {
+		out[g] = attemptsOf{keys[g], rows[g]}
+	}
+	return out
+}
+
 // checkKeys finds attempts given twice, gaps in the numbering, trainees in two arms and
 // codes that differ only in spelling.
 func (r *logReader) checkKeys(log *Log) {
-	var groups []attemptsOf
-	at := map[traineeTask]int{} // of groups
-	period := ""                // looked for once
-	arms, armLines := map[string]string{}, map[string]spot{}
 	var trainees, armNames, sessions, tasks []string
-	known := map[string]bool{}
+	known := map[string]map[string]bool{}
 	list := func(names *[]string, kind, name string) {
-		if name != "" && !known[kind+name] {
-			known[kind+name] = true
+		if known[kind] == nil {
+			known[kind] = map[string]bool{}
+		}
+		if name != "" && !known[kind][name] {
+			known[kind][name] = true
 			*names = append(*names, name)
 		}
 	}
-	var before *Place
-	group := 0
-	for i, a := range log.Attempts {
-		if a.Place == before {
-			groups[group].rows = append(groups[group].rows, int32(i))
-			continue
-		}
-		before = a.Place
-		k := traineeTask{a.Trainee, a.Task}
-		var seen bool
-		if group, seen = at[k]; !seen {
-			group = len(groups)
-			at[k] = group
-			groups = append(groups, attemptsOf{traineeTask: k})
-		}
-		groups[group].rows = append(groups[group].rows, int32(i))
-		list(&trainees, "trainee ", a.Trainee)
-		list(&armNames, "arm ", a.Arm)
-		list(&sessions, "session ", a.Session)
-		list(&tasks, "task ", a.Task)
-		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
-			if period == "" {
-				period = r.periodOf(armLines[a.Trainee], a.spot())
-			}
-			if a.Arm == "" {
-				r.badAttempt(a, r.cols.Arm, "", fmt.Sprintf("the arm in every row, or --fill-down %s where blanks repeat the cell above (in a study file: fill_down)", r.cols.Arm), ErrMissing)
-				continue
-			}
-			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
-		}
-		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.spot()
-		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
-			r.badAttempt(a, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", ")+sameWay(a.Arm, r.study.Arms), ErrUnknown)
-		}
+	for _, p := range r.placed.all {
+		list(&trainees, "trainee", p.Trainee)
+		list(&armNames, "arm", p.Arm)
+		list(&sessions, "session", p.Session)
+		list(&tasks, "task", p.Task)
+	}
+	known = nil
+	if r.mixesArms() {
+		r.checkArms(log)
 	}
 	r.noteSimilar("trainees", trainees)
 	r.noteSimilar("arms", armNames)
@@ -196,7 +180,7 @@ func (r *logReader) checkKeys(log *Log) {
 		return
 	}
 	byDate := r.cols.Attempt == "" && !r.isWide
-	through := 0
+	groups, through := r.groups(), 0
 	for _, g := range groups {
 		k, at := g.traineeTask, g.rows
 		switch {
@@ -220,6 +204,49 @@ func (r *logReader) checkKeys(log *Log) {
 	}
 	r.noteGaps(log, groups)
 	r.runOn(log, groups)
+}
+
+// mixesArms reports whether some trainee is in two arms, or in one that the study does not
+// have.
+func (r *logReader) mixesArms() bool {
+	arms := map[string]string{}
+	for _, p := range r.placed.all {
+		if arm, seen := arms[p.Trainee]; seen && arm != p.Arm && r.cols.Trainee != "" {
+			return true
+		}
+		if len(r.study.Arms) > 0 && p.Arm != "" && !slices.Contains(r.study.Arms, p.Arm) {
+			return true
+		}
+		arms[p.Trainee] = p.Arm
+	}
+	return false
+}
+
+// checkArms reports trainees in two arms, and arms that the study does not have.
+func (r *logReader) checkArms(log *Log) {
+	arms, armLines := map[string]string{}, map[string]spot{}
+	period := "" // looked for once
+	var before *Place
+	for _, a := range log.Attempts {
+		if a.Place == before {
+			continue
+		}
+		before = a.Place
+		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
+			if period == "" {
+				period = r.periodOf(armLines[a.Trainee], a.spot())
+			}
+			if a.Arm == "" {
+				r.badAttempt(a, r.cols.Arm, "", fmt.Sprintf("the arm in every row, or --fill-down %s where blanks repeat the cell above (in a study file: fill_down)", r.cols.Arm), ErrMissing)
+				continue
+			}
+			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
+		}
+		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.spot()
+		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
+			r.badAttempt(a, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", ")+sameWay(a.Arm, r.study.Arms), ErrUnknown)
+		}
+	}
 }
 
 // runOn reports attempt numbers that run on from one trainee to the next, as the numbers of
@@ -249,19 +276,10 @@ func (r *logReader) checkExperts(log *Log) {
 	if r.cols.Attempt == "" && !r.isWide {
 		return
 	}
-	var groups []attemptsOf
-	at := map[traineeTask]int{}
+	groups := r.groups()
 	var codes []string
-	for i, a := range log.Attempts {
-		k := traineeTask{a.Trainee, a.Task}
-		g, seen := at[k]
-		if !seen {
-			g = len(groups)
-			at[k] = g
-			groups = append(groups, attemptsOf{traineeTask: k})
-			codes = append(codes, a.Trainee)
-		}
-		groups[g].rows = append(groups[g].rows, int32(i))
+	for _, g := range groups {
+		codes = append(codes, g.trainee)
 	}
 	slices.Sort(codes)
 	r.noteSimilar("experts", slices.Compact(codes))
@@ -378,6 +396,9 @@ func (r *logReader) columnApart(first, second spot) string {
 // restarts reports whether attempt numbers repeat within a trainee, and never within a
 // session.
 func (r *logReader) restarts(log *Log, at []int32) bool {
+	if rising(log, at) {
+		return false
+	}
 	type key struct {
 		session string
 		number  float64

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"hash/maphash"
 	"math"
 	"runtime"
 	"slices"
@@ -37,18 +36,11 @@ func outcomeByName(s string) (Outcome, bool) {
 // An Attempt is one row of an attempt log.
 type Attempt struct {
 	*Place
-	Number  float64   // attempt, from 1; any real number in a single series
-	Values  []float64 // in the order of Log.Measures; NaN where blank
+	Number  float64 // attempt, from 1; any real number in a single series
 	Line    int32
-	Outcome Outcome
+	row     int32  // of Log.values
 	part    uint16 // sheet or file of several, as Log.parts lists them
-}
-
-// A Place is whose attempt it was, at what, in which session and when: one for all the
-// attempts that have it in common.
-type Place struct {
-	Trainee, Arm, Task, Session string
-	Date                        string // 2026-02-28, or 2026-02-28 14:30; blank where not given
+	Outcome Outcome
 }
 
 // A Log is an attempt log in file order.
@@ -56,7 +48,24 @@ type Log struct {
 	File     string
 	Measures []string
 	Attempts []Attempt
-	parts    []string // names of sheets or files put together; nil for one
+	values   []float64 // as many an attempt as there are measures
+	parts    []string  // names of sheets or files put together; nil for one
+}
+
+// Values are the measures of an attempt of the log, in the order of Measures; NaN where blank.
+func (l Log) Values(a Attempt) []float64 {
+	from, n := int(a.row)*len(l.Measures), len(l.Measures)
+	return l.values[from : from+n : from+n]
+}
+
+// Add puts an attempt with its measures at the end of the log.
+func (l *Log) Add(a Attempt, values ...float64) {
+	a.row = int32(len(l.Attempts))
+	if n := len(l.Measures); n > 0 {
+		a.row = int32(len(l.values) / n)
+	}
+	l.values = append(l.values, values...)
+	l.Attempts = append(l.Attempts, a)
 }
 
 // place is the file, or the sheet of it, in which an attempt stands.
@@ -169,6 +178,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	if err != nil {
 		return Log{}, err
 	}
+	r.placed = log.placing()
 	if trainees {
 		s.attemptSheet = &attributes{r.asSheet(), r.cols.Trainee}
 		r.checkKeys(&log)
@@ -187,7 +197,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.likeAttempts()
 	r.checkVersion()
 	r.checkUnused()
-	r.suspects(log)
+	r.suspects()
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)
 		s.note(r.describe(f))
@@ -252,6 +262,7 @@ type logReader struct {
 	gaps       map[string]bool // trainees whose numbers leave some out
 	sameDate   tie
 	apart      string // what tells rows of the same attempt apart, as last found
+	placed     placing
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
@@ -522,8 +533,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.dropSummaries()
 	r.readMeasures()
 	t := r.table
-	log := Log{File: r.file, parts: t.partNames(), Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted))}
-	values := make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))
+	log := Log{File: r.file, parts: t.partNames(), Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted)), values: make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))}
 	trainee, arm, task, session := r.texts(r.cols.Trainee), r.texts(r.cols.Arm), r.texts(r.cols.Task), r.texts(r.cols.Session)
 	date, attempt, outcome := t.column(r.cols.Date), t.column(r.cols.Attempt), r.texts(r.cols.Outcome)
 	if r.cols.Date == "" {
@@ -536,6 +546,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		doneCells[j] = make([]bool, len(t.pool.texts))
 	}
 	codes, places := map[string]Outcome{}, placeList{}
+	var values []float64 // of one attempt
 	var blanks []spot
 	for i := range t.keep {
 		if err := stopped(ctx, i); err != nil {
@@ -589,7 +600,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				}
 			}
 			a.Outcome = o
-			from := len(values)
+			values = values[:0]
 			for j, c := range s.columns {
 				v := math.NaN()
 				if id := t.cell(i, c); id != 0 {
@@ -615,11 +626,10 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				}
 				values = append(values, v)
 			}
-			a.Values = values[from:len(values):len(values)]
 			if known != nil {
-				r.settle(&a, *known, i, s)
+				r.settle(&a, values, known, i, s)
 			}
-			log.Attempts = append(log.Attempts, a)
+			log.Add(a, values...)
 		}
 		if r.isWide && len(log.Attempts) == before {
 			t.drop(i, "no measure")
@@ -803,18 +813,18 @@ const (
 
 // settle makes outcome and measure agree: a time at the limit is a timeout, a timeout
 // without a time stands at the limit, and a done attempt has a measure.
-func (r *logReader) settle(a *Attempt, t Task, i int, s slot) {
+func (r *logReader) settle(a *Attempt, values []float64, t *Task, i int, s slot) {
 	col := slices.Index(r.measures, t.Column)
 	if t.Measure == Time && col >= 0 && t.Limit > 0 {
-		r.settleLimit(a, t, col, i, s)
+		r.settleLimit(a, &values[col], t, col, i, s)
 	}
-	if t.Measure == Time && col >= 0 && a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(a.Values[col]) {
+	if t.Measure == Time && col >= 0 && a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(values[col]) {
 		r.badAt(i, t.Column, "", "the time at which the attempt was stopped, since the task has no limit", ErrMissing)
 	}
-	if a.Outcome == Done && col >= 0 && math.IsNaN(a.Values[col]) && !r.isReported(i, s.columns[col]) {
+	if a.Outcome == Done && col >= 0 && math.IsNaN(values[col]) && !r.isReported(i, s.columns[col]) {
 		r.badAt(i, t.Column, "", "a value, since the outcome is done", ErrMissing)
 	}
-	r.score(a, t)
+	r.score(a, values, t)
 }
 
 // isReported reports whether a cell was found bad already.
@@ -824,8 +834,8 @@ func (r *logReader) isReported(i, j int) bool {
 }
 
 // settleLimit makes a time and its outcome agree with the limit.
-func (r *logReader) settleLimit(a *Attempt, t Task, col, i int, s slot) {
-	v, late := a.Values[col], r.log.OverLimit == Timeout.String()
+func (r *logReader) settleLimit(a *Attempt, value *float64, t *Task, col, i int, s slot) {
+	v, late := *value, r.log.OverLimit == Timeout.String()
 	shownAs := func() string { return formatNumber(v) }
 	switch a.Outcome {
 	case Done:
@@ -844,13 +854,13 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int, s slot) {
 			}
 			r.timeouts[r.table.sourceAt(i)]++
 		}
-		a.Outcome, a.Values[col] = Timeout, t.Limit
+		a.Outcome, *value = Timeout, t.Limit
 	case Timeout:
 		if v < t.Limit*0.98 {
 			r.early = append(r.early, a.spot())
 			return // it is known only to be above this
 		}
-		a.Values[col] = t.Limit
+		*value = t.Limit
 	}
 }
 
@@ -900,34 +910,4 @@ func sameWay(word string, others []string) string {
 		}
 	}
 	return ""
-}
-
-// A placeList holds every place once. A map by the places themselves would hold each twice, so
-// that it goes by their hashes.
-type placeList struct {
-	last  *Place
-	known map[uint64]*Place
-	seed  maphash.Seed
-}
-
-func (l *placeList) of(p Place) *Place {
-	if l.last != nil && *l.last == p {
-		return l.last
-	}
-	if l.known == nil {
-		l.known, l.seed = map[uint64]*Place{}, maphash.MakeSeed()
-	}
-	hash := maphash.Comparable(l.seed, p)
-	at := l.known[hash]
-	for at != nil && *at != p { // two places of one hash
-		hash++
-		at = l.known[hash]
-	}
-	if at == nil {
-		at = new(Place) // the parameter itself would be kept for every row
-		*at = p
-		l.known[hash] = at
-	}
-	l.last = at
-	return at
 }

@@ -77,7 +77,7 @@ func (r *logReader) picture(f int, log Log) practice.FileRead {
 			continue
 		}
 		c := practice.ColumnRead{Name: name, As: m.name, How: m.understood(f)}
-		for _, cell := range samplesOf(inFile(f, m.cells)) {
+		for _, cell := range samplesOf(r.inFile(f, m.cells)) {
 			c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: r.sample(m, cell)})
 		}
 		out.Columns = append(out.Columns, c)
@@ -87,7 +87,10 @@ func (r *logReader) picture(f int, log Log) practice.FileRead {
 }
 
 // inFile are the cells that stand in a file.
-func inFile(f int, cells []writtenCell) []writtenCell {
+func (r *logReader) inFile(f int, cells []writtenCell) []writtenCell {
+	if len(r.files) == 1 {
+		return cells
+	}
 	return slices.DeleteFunc(slices.Clone(cells), func(c writtenCell) bool { return c.source != f })
 }
 
@@ -126,7 +129,7 @@ func (r *logReader) roles(f int, out *practice.FileRead) {
 			continue
 		}
 		c := practice.ColumnRead{Name: role.name, As: role.as, How: "text"}
-		for _, cell := range samplesOf(inFile(f, r.table.distinctInFiles([]int{j}))) {
+		for _, cell := range samplesOf(r.inFile(f, r.table.distinctInFiles([]int{j}))) {
 			c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: r.roleSample(role.as, cell)})
 		}
 		switch role.as {
@@ -197,15 +200,15 @@ func (r *logReader) sample(m *measureReader, c writtenCell) string {
 
 // counts are the trainees of a file, their attempts, the tasks and the dates.
 func (r *logReader) counts(f int, out *practice.FileRead, log Log) {
-	n := map[traineeTask]int{}
-	people := map[string]bool{}
-	for _, a := range log.Attempts {
-		if r.sourceOf(a) != f {
+	rows := make([]int, len(r.placed.all)) // of each place
+	for i, a := range log.Attempts {
+		if len(r.files) > 1 && r.sourceOf(a) != f {
 			continue
 		}
 		out.Attempts++
-		n[traineeTask{a.Trainee, a.Task}]++
-		people[a.Trainee] = true
+		if rows[r.placed.of[i]]++; rows[r.placed.of[i]] > 1 {
+			continue
+		}
 		if !slices.Contains(out.Tasks, a.Task) {
 			out.Tasks = append(out.Tasks, a.Task)
 		}
@@ -213,6 +216,13 @@ func (r *logReader) counts(f int, out *practice.FileRead, log Log) {
 			out.First = a.Date
 		}
 		out.Last = max(out.Last, a.Date)
+	}
+	n, people := map[traineeTask]int{}, map[string]bool{}
+	for k, p := range r.placed.all {
+		if rows[k] > 0 {
+			n[traineeTask{p.Trainee, p.Task}] += rows[k]
+			people[p.Trainee] = true
+		}
 	}
 	for who := range people {
 		if r.gaps[who] {

@@ -68,67 +68,49 @@ func (t Task) practised() (practice.Task, error) {
 // trainees sorts the attempts at a task into people, in the order first seen.
 func (l Log) trainees(t Task) []practice.Trainee {
 	var out []practice.Trainee
-	l.each(t, func(p practice.Trainee) { out = append(out, p) })
+	l.each(t, true, func(p practice.Trainee) { out = append(out, p) })
 	return out
 }
 
 // each gives the people with attempts at a task one after the other, in the order first
-// seen.
-func (l Log) each(t Task, see func(practice.Trainee)) {
+// seen; their attempts stand where those of the next will, unless they are kept.
+func (l Log) each(t Task, keep bool, see func(practice.Trainee)) {
 	counts := make([]int, len(t.Counts))
 	for k, name := range t.Counts {
 		counts[k] = l.Column(name)
 	}
+	response := l.responses(t)
+	var attempts []practice.Attempt
+	var errs []float64
 	for _, rows := range l.byTrainee(t.Name) {
 		first := l.Attempts[rows[0]]
-		p := practice.Trainee{ID: first.Trainee, Arm: first.Arm, ErrorLimits: len(t.AtMost) > 0, Attempts: make([]practice.Attempt, 0, len(rows))}
+		p := practice.Trainee{ID: first.Trainee, Arm: first.Arm, ErrorLimits: len(t.AtMost) > 0}
 		if t.Measure == Time {
 			p.Limit = t.Limit
 		}
-		for _, i := range rows {
-			p.Attempts = append(p.Attempts, l.attempt(l.Attempts[i], t, counts))
+		if keep {
+			attempts, errs = make([]practice.Attempt, 0, len(rows)), make([]float64, 0, len(rows)*len(counts))
 		}
-		slices.SortStableFunc(p.Attempts, func(a, b practice.Attempt) int { return cmp.Compare(a.Number, b.Number) })
-		countSessions(p.Attempts)
+		attempts, errs = attempts[:0], slices.Grow(errs[:0], len(rows)*len(counts))
+		slices.SortStableFunc(rows, func(i, k int32) int { return cmp.Compare(l.Attempts[i].Number, l.Attempts[k].Number) })
+		for _, i := range rows {
+			a := l.Attempts[i]
+			from := len(errs)
+			for _, c := range counts {
+				errs = append(errs, l.Values(a)[c])
+			}
+			attempts = append(attempts, l.attempt(a, t, response(a), errs[from:len(errs):len(errs)]))
+		}
+		countSessions(attempts)
+		p.Attempts = attempts
 		see(p)
 	}
 }
 
 // byTrainee are the rows of a task's attempts, trainee by trainee.
 func (l Log) byTrainee(task string) [][]int32 {
-	at := map[string]int{}
-	var sizes []int
-	of := make([]int32, len(l.Attempts)) // the trainee of each row; -1 for another task
-	var before *Place
-	for i, a := range l.Attempts {
-		switch {
-		case a.Task != task:
-			of[i], before = -1, nil
-			continue
-		case before != nil && a.Place == before:
-			of[i] = of[i-1]
-		default:
-			k, seen := at[a.Trainee]
-			if !seen {
-				k = len(sizes)
-				at[a.Trainee], sizes = k, append(sizes, 0)
-			}
-			of[i] = int32(k)
-		}
-		before = a.Place
-		sizes[of[i]]++
-	}
-	all, out := make([]int32, 0, len(of)), make([][]int32, len(sizes))
-	for k, n := range sizes {
-		out[k] = all[len(all) : len(all) : len(all)+n]
-		all = all[:len(all)+n]
-	}
-	for i, k := range of {
-		if k >= 0 {
-			out[k] = append(out[k], int32(i))
-		}
-	}
-	return out
+	_, rows := rowsBy(l.placing(), func(p *Place) (string, bool) { return p.Trainee, p.Task == task })
+	return rows
 }
 
 // LetGo lets the tables go in which covariates are looked for, once none are needed, so
@@ -149,29 +131,31 @@ func (s *Study) Outline(task string) (practice.Practice, error) {
 	return p, err
 }
 
-// Each gives the trainees of a task one after the other.
+// Each gives the trainees of a task one after the other. A trainee's attempts hold until the
+// next trainee is given.
 func (s *Study) Each(task string, see func(practice.Trainee)) error {
 	if len(s.Tasks) == 0 {
 		return nil
 	}
 	t, err := s.TaskNamed(task)
 	if err == nil {
-		s.Attempts.each(t, see)
+		s.Attempts.each(t, false, see)
 	}
 	return err
 }
 
-// attempt is one row of the log; counts are the columns of the task's error counts.
-func (l Log) attempt(a Attempt, t Task, counts []int) practice.Attempt {
+// attempt is one row of the log, with its response and its errors in the order of the task's
+// counts.
+func (l Log) attempt(a Attempt, t Task, response float64, errors []float64) practice.Attempt {
 	out := practice.Attempt{
-		Number: a.Number, Response: l.Response(a, t), Outcome: a.Outcome, Clean: l.Clean(a, t), Session: a.Session, Date: a.Date,
+		Number: a.Number, Response: response, Outcome: a.Outcome, Clean: l.Clean(a, t), Session: a.Session, Date: a.Date,
 		Censored: a.Outcome == Timeout && t.Measure == Time,
 	}
 	if a.Outcome == Failed {
 		out.Response = math.NaN()
 	}
-	for _, c := range counts {
-		out.Errors = append(out.Errors, a.Values[c])
+	if len(errors) > 0 {
+		out.Errors = errors
 	}
 	return out
 }

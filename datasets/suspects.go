@@ -9,10 +9,10 @@ import (
 )
 
 // suspects looks at the table once more for what is easily taken for something else.
-func (r *logReader) suspects(log Log) {
+func (r *logReader) suspects() {
 	r.mangledCodes()
 	r.unitColumn()
-	r.blankArms(log)
+	r.blankArms()
 	r.unlabelledSummaries()
 	r.decimalsBeside()
 	r.tableBeside()
@@ -66,11 +66,11 @@ func (r *logReader) unitColumn() {
 }
 
 // blankArms notes trainees without an arm where others have one.
-func (r *logReader) blankArms(log Log) {
+func (r *logReader) blankArms() {
 	without, with := map[string]bool{}, false
-	for _, a := range log.Attempts {
-		if a.Arm == "" {
-			without[a.Trainee] = true
+	for _, p := range r.placed.all {
+		if p.Arm == "" {
+			without[p.Trainee] = true
 		} else {
 			with = true
 		}

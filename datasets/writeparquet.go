@@ -38,10 +38,10 @@ func WriteParquet(w io.Writer, l Log) error {
 	columns = append(columns, attempt)
 	for j, name := range l.Measures {
 		columns = append(columns, parquetOut{name, parquet.Leaf(parquet.DoubleType), func(a Attempt) parquet.Value {
-			if math.IsNaN(a.Values[j]) {
-				return parquet.NullValue()
+			if v := l.Values(a)[j]; !math.IsNaN(v) {
+				return parquet.DoubleValue(v)
 			}
-			return parquet.DoubleValue(a.Values[j])
+			return parquet.NullValue()
 		}})
 	}
 	columns = append(columns, words("outcome", func(a Attempt) string { return a.Outcome.String() }))

@@ -21,14 +21,15 @@ func oddLog(r *rand.Rand, rows int) Log {
 			p.Date = fmt.Sprintf("2026-02-%02d", 1+r.IntN(28))
 		}
 		a := Attempt{Place: p, Number: float64(i + 1), Outcome: Outcome(r.IntN(4))}
+		var values []float64
 		for range l.Measures {
 			v := math.NaN()
 			if r.IntN(4) > 0 {
 				v = math.Ldexp(r.Float64(), r.IntN(60)-30)
 			}
-			a.Values = append(a.Values, v)
+			values = append(values, v)
 		}
-		l.Attempts = append(l.Attempts, a)
+		l.Add(a, values...)
 	}
 	return l
 }
@@ -38,7 +39,7 @@ func cellsOf(l Log) []string {
 	var out []string
 	for _, a := range l.canonical() {
 		line := fmt.Sprintf("%q %q %q %q %q %v", a.Trainee, a.Arm, a.Task, a.Session, a.Date, a.Number)
-		for _, v := range a.Values {
+		for _, v := range l.Values(a) {
 			line += " " + formatNumber(v)
 		}
 		out = append(out, line+" "+a.Outcome.String())
@@ -82,8 +83,8 @@ func TestParquetOutIsTheLog(t *testing.T) {
 		for i, a := range l.canonical() {
 			for j := range l.Measures {
 				v := got[i][slices.Index(names, "attempt")+1+j]
-				if v.IsNull() != math.IsNaN(a.Values[j]) || !v.IsNull() && v.Double() != a.Values[j] {
-					t.Fatalf("row %d: %v, want %v", i, v, a.Values[j])
+				if v.IsNull() != math.IsNaN(l.Values(a)[j]) || !v.IsNull() && v.Double() != l.Values(a)[j] {
+					t.Fatalf("row %d: %v, want %v", i, v, l.Values(a)[j])
 				}
 			}
 		}
