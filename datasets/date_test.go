@@ -49,7 +49,7 @@ func TestHourOfOneDigit(t *testing.T) {
 		t.Fatal(err)
 	}
 	for k, want := range []string{"2026-01-01 09:00", "2026-01-01 09:05", "2026-01-01 10:00", "2026-01-02"} {
-		if got := s.Attempts.Attempts[k].Date; got != want {
+		if got := s.Attempts.Date(s.Attempts.Attempts[k]); got != want {
 			t.Errorf("attempt %d: %q, want %q", k+1, got, want)
 		}
 	}
@@ -193,8 +193,8 @@ func TestDatesInASpreadsheet(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i, a := range s.Attempts.Attempts {
-			if a.Date != want[i] {
-				t.Errorf("1904 %v: attempt %d on %q, want %q", from1904, i+1, a.Date, want[i])
+			if got := s.Attempts.Date(a); got != want[i] {
+				t.Errorf("1904 %v: attempt %d on %q, want %q", from1904, i+1, got, want[i])
 			}
 		}
 	}

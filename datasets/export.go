@@ -28,7 +28,7 @@ func WriteLog(w io.Writer, l Log) error {
 	for _, a := range l.canonical() {
 		rec := guardCells([]string{a.Trainee, a.Arm, a.Task, a.Session})
 		if dated {
-			rec = append(rec, a.Date)
+			rec = append(rec, l.Date(a))
 		}
 		rec = append(rec, formatNumber(a.Number))
 		for _, v := range l.Values(a) {

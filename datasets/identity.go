@@ -130,43 +130,20 @@ const mostSimilar = 20
 // A traineeTask names one trainee's attempts at a task.
 type traineeTask struct{ trainee, task string }
 
-// attemptsOf are the rows of a log that hold them.
-type attemptsOf struct {
-	traineeTask
-	rows []int32
-}
-
-// groups are the rows of each trainee at each task, in the order first seen.
-func (r *logReader) groups() []attemptsOf {
-	keys, rows := rowsBy(r.placed, func(p *Place) (traineeTask, bool) { return traineeTask{p.Trainee, p.Task}, true })
-	out := make([]attemptsOf, len(keys))
-	for g := range out {
-		out[g] = attemptsOf{keys[g], rows[g]}
-	}
-	return out
-}
-
 // checkKeys finds attempts given twice, gaps in the numbering, trainees in two arms and
 // codes that differ only in spelling.
 func (r *logReader) checkKeys(log *Log) {
 	var trainees, armNames, sessions, tasks []string
-	known := map[string]map[string]bool{}
-	list := func(names *[]string, kind, name string) {
-		if known[kind] == nil {
-			known[kind] = map[string]bool{}
-		}
-		if name != "" && !known[kind][name] {
-			known[kind][name] = true
-			*names = append(*names, name)
-		}
+	for _, c := range []struct {
+		names *[]string
+		name  func(*Place) string
+	}{
+		{&trainees, func(p *Place) string { return p.Trainee }}, {&armNames, func(p *Place) string { return p.Arm }},
+		{&sessions, func(p *Place) string { return p.Session }}, {&tasks, func(p *Place) string { return p.Task }},
+	} {
+		*c.names, _ = numbered(r.placed.all, c.name)
+		*c.names = named(*c.names)
 	}
-	for _, p := range r.placed.all {
-		list(&trainees, "trainee", p.Trainee)
-		list(&armNames, "arm", p.Arm)
-		list(&sessions, "session", p.Session)
-		list(&tasks, "task", p.Task)
-	}
-	known = nil
 	if r.mixesArms() {
 		r.checkArms(log)
 	}
@@ -180,17 +157,17 @@ func (r *logReader) checkKeys(log *Log) {
 		return
 	}
 	byDate := r.cols.Attempt == "" && !r.isWide
-	groups, through := r.groups(), 0
-	for _, g := range groups {
-		k, at := g.traineeTask, g.rows
+	through := 0
+	for g := range r.series.groups() {
+		at := r.series.of(g)
 		switch {
 		case byDate:
-			r.numberByDate(log, k, at)
+			r.numberByDate(log, at)
 		case r.cols.Session != "" && r.restarts(log, at):
 			r.numberSessions(log, at)
 			through++
 		default:
-			r.checkTwice(log, k, at)
+			r.checkTwice(log, at)
 		}
 	}
 	if r.sameDate.attempts > 0 {
@@ -202,22 +179,22 @@ func (r *logReader) checkKeys(log *Log) {
 	if through > 0 || r.through {
 		r.note("numbered-through-sessions", fmt.Sprintf("%s: attempt numbers start again in every session; they are numbered through all sessions of a trainee", r.file))
 	}
-	r.noteGaps(log, groups)
-	r.runOn(log, groups)
+	r.noteGaps(log)
+	r.runOn(log)
 }
 
 // mixesArms reports whether some trainee is in two arms, or in one that the study does not
 // have.
 func (r *logReader) mixesArms() bool {
-	arms := map[string]string{}
-	for _, p := range r.placed.all {
-		if arm, seen := arms[p.Trainee]; seen && arm != p.Arm && r.cols.Trainee != "" {
+	first := make([]*Place, len(r.placed.trainees)) // of each trainee
+	for i, p := range r.placed.all {
+		who := r.placed.trainee[i]
+		if first[who] == nil {
+			first[who] = p
+		}
+		if first[who].Arm != p.Arm && r.cols.Trainee != "" || len(r.study.Arms) > 0 && p.Arm != "" && !slices.Contains(r.study.Arms, p.Arm) {
 			return true
 		}
-		if len(r.study.Arms) > 0 && p.Arm != "" && !slices.Contains(r.study.Arms, p.Arm) {
-			return true
-		}
-		arms[p.Trainee] = p.Arm
 	}
 	return false
 }
@@ -226,12 +203,12 @@ func (r *logReader) mixesArms() bool {
 func (r *logReader) checkArms(log *Log) {
 	arms, armLines := map[string]string{}, map[string]spot{}
 	period := "" // looked for once
-	var before *Place
+	var before Attempt
 	for _, a := range log.Attempts {
-		if a.Place == before {
+		if a.Place == before.Place && log.Date(a) == log.Date(before) {
 			continue
 		}
-		before = a.Place
+		before = a
 		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
 			if period == "" {
 				period = r.periodOf(armLines[a.Trainee], a.spot())
@@ -251,9 +228,9 @@ func (r *logReader) checkArms(log *Log) {
 
 // runOn reports attempt numbers that run on from one trainee to the next, as the numbers of
 // rows do.
-func (r *logReader) runOn(log *Log, groups []attemptsOf) {
+func (r *logReader) runOn(log *Log) {
 	similar := slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == "similar-codes" })
-	if r.cols.Attempt == "" || r.isWide || len(groups) < 2 || len(log.Attempts) < 6 || similar {
+	if r.cols.Attempt == "" || r.isWide || r.series.groups() < 2 || len(log.Attempts) < 6 || similar {
 		return
 	}
 	next := log.Attempts[0].Number
@@ -263,8 +240,9 @@ func (r *logReader) runOn(log *Log, groups []attemptsOf) {
 		}
 		next++
 	}
-	for _, g := range groups {
-		if n := len(g.rows); n < 2 || int(g.rows[n-1]-g.rows[0]) != n-1 {
+	for g := range r.series.groups() {
+		rows := r.series.of(g)
+		if n := len(rows); n < 2 || int(rows[n-1]-rows[0]) != n-1 {
 			return
 		}
 	}
@@ -276,23 +254,19 @@ func (r *logReader) checkExperts(log *Log) {
 	if r.cols.Attempt == "" && !r.isWide {
 		return
 	}
-	groups := r.groups()
-	var codes []string
-	for _, g := range groups {
-		codes = append(codes, g.trainee)
-	}
-	slices.Sort(codes)
-	r.noteSimilar("experts", slices.Compact(codes))
-	for _, g := range groups {
-		if r.cols.Session != "" && r.restarts(log, g.rows) {
+	codes := slices.Sorted(slices.Values(r.placed.trainees))
+	r.noteSimilar("experts", codes)
+	for g := range r.series.groups() {
+		rows := r.series.of(g)
+		if r.cols.Session != "" && r.restarts(log, rows) {
 			continue
 		}
-		r.checkTwice(log, g.traineeTask, g.rows)
+		r.checkTwice(log, rows)
 	}
 }
 
 // checkTwice reports attempts given twice.
-func (r *logReader) checkTwice(log *Log, k traineeTask, at []int32) {
+func (r *logReader) checkTwice(log *Log, at []int32) {
 	if rising(log, at) {
 		return
 	}
@@ -303,7 +277,7 @@ func (r *logReader) checkTwice(log *Log, k traineeTask, at []int32) {
 			continue // reported where it was read
 		}
 		if first, seen := lines[a.Number]; seen {
-			r.badAttempt(a, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of %s %s once; it is also on line %s%s", r.person(), k.trainee, r.lines([]spot{first}), r.apartBy(first, a.spot())), ErrDuplicate)
+			r.badAttempt(a, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of %s %s once; it is also on line %s%s", r.person(), a.Trainee, r.lines([]spot{first}), r.apartBy(first, a.spot())), ErrDuplicate)
 			continue
 		}
 		lines[a.Number] = a.spot()
@@ -428,10 +402,10 @@ func (r *logReader) numberSessions(log *Log, at []int32) {
 		if _, seen := place[a.Session]; !seen {
 			place[a.Session] = float64(len(place))
 		}
-		if d, seen := dates[a.Session]; !seen || a.Date < d {
-			dates[a.Session] = a.Date
+		if d, seen := dates[a.Session]; !seen || log.Date(a) < d {
+			dates[a.Session] = log.Date(a)
 		}
-		dated = dated && a.Date != ""
+		dated = dated && a.date != 0
 	}
 	numbers := map[string]float64{}
 	for s := range place {
@@ -458,13 +432,13 @@ func (r *logReader) numberSessions(log *Log, at []int32) {
 
 // numberByDate numbers a trainee's attempts in the order of their dates; those of one
 // moment keep the order of the file, which is noted.
-func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
+func (r *logReader) numberByDate(log *Log, at []int32) {
 	order, ties := slices.Clone(at), 0
 	moment := func(i int32) string {
-		if m, ok := r.moments[log.Attempts[i].spot()]; ok {
+		if m, ok := r.moments[r.dateCells[i]]; ok { // by cell, since a date has no seconds
 			return m
 		}
-		return log.Attempts[i].Date
+		return log.Date(log.Attempts[i])
 	}
 	slices.SortStableFunc(order, func(x, y int32) int { return cmp.Compare(moment(x), moment(y)) })
 	for n, i := range order {
@@ -477,7 +451,7 @@ func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
 		}
 	}
 	if ties > 0 {
-		r.sameDate.add(k.trainee, ties)
+		r.sameDate.add(log.Attempts[at[0]].Trainee, ties)
 	}
 }
 
@@ -496,19 +470,20 @@ func (t *tie) add(trainee string, attempts int) {
 const mostNamed = 5
 
 // noteGaps notes, once, trainees whose attempt numbers leave some out.
-func (r *logReader) noteGaps(log *Log, groups []attemptsOf) {
+func (r *logReader) noteGaps(log *Log) {
 	n := 0
 	var named []string
-	r.gaps = map[string]bool{}
-	for _, g := range groups {
-		top := 0.0
-		for _, i := range g.rows {
+	r.gaps = make([]bool, len(r.placed.trainees))
+	for g := range r.series.groups() {
+		top, rows := 0.0, r.series.of(g)
+		for _, i := range rows {
 			top = math.Max(top, log.Attempts[i].Number)
 		}
-		if missing := int(top) - len(g.rows); missing > 0 && top <= ranges.Attempt.Max {
-			r.gaps[g.trainee] = true
+		if missing := int(top) - len(rows); missing > 0 && top <= ranges.Attempt.Max {
+			who := r.series.trainee[g]
+			r.gaps[who] = true
 			if n++; n <= mostNamed {
-				named = append(named, fmt.Sprintf("%q (%d of those up to %g)", g.trainee, missing, top))
+				named = append(named, fmt.Sprintf("%q (%d of those up to %g)", r.placed.trainees[who], missing, top))
 			}
 		}
 	}

@@ -39,6 +39,7 @@ type Attempt struct {
 	Number  float64 // attempt, from 1; any real number in a single series
 	Line    int32
 	row     int32  // of Log.values
+	date    int32  // of Log.dates
 	part    uint16 // sheet or file of several, as Log.parts lists them
 	Outcome Outcome
 }
@@ -49,7 +50,9 @@ type Log struct {
 	Measures []string
 	Attempts []Attempt
 	values   []float64 // as many an attempt as there are measures
-	parts    []string  // names of sheets or files put together; nil for one
+	places   []*Place
+	dates    []string // the first is blank
+	parts    []string // names of sheets or files put together; nil for one
 }
 
 // Values are the measures of an attempt of the log, in the order of Measures; NaN where blank.
@@ -58,14 +61,39 @@ func (l Log) Values(a Attempt) []float64 {
 	return l.values[from : from+n : from+n]
 }
 
-// Add puts an attempt with its measures at the end of the log.
+// Date is the day of an attempt, as 2026-02-28, or 2026-02-28 14:30; blank where not given.
+func (l Log) Date(a Attempt) string {
+	if a.date == 0 {
+		return ""
+	}
+	return l.dates[a.date]
+}
+
+// Add puts an attempt with its measures at the end of the log. Its place belongs to no other
+// log.
 func (l *Log) Add(a Attempt, values ...float64) {
+	if n := int(a.Place.nth); n >= len(l.places) || l.places[n] != a.Place {
+		a.Place.nth = int32(len(l.places))
+		l.places = append(l.places, a.Place)
+	}
 	a.row = int32(len(l.Attempts))
 	if n := len(l.Measures); n > 0 {
 		a.row = int32(len(l.values) / n)
 	}
 	l.values = append(l.values, values...)
 	l.Attempts = append(l.Attempts, a)
+}
+
+// dateOf is the number of a date among those of the log.
+func (l *Log) dateOf(text string) int32 {
+	if text == "" {
+		return 0
+	}
+	if len(l.dates) == 0 {
+		l.dates = append(l.dates, "")
+	}
+	l.dates = append(l.dates, text)
+	return int32(len(l.dates) - 1)
 }
 
 // place is the file, or the sheet of it, in which an attempt stands.
@@ -86,7 +114,7 @@ func (a Attempt) spot() spot { return spot{a.part, a.Line} }
 
 // Dated reports whether any attempt has a date.
 func (l Log) Dated() bool {
-	return slices.ContainsFunc(l.Attempts, func(a Attempt) bool { return a.Date != "" })
+	return slices.ContainsFunc(l.Attempts, func(a Attempt) bool { return a.date != 0 })
 }
 
 // byNumber lists the attempts in the order of their numbers.
@@ -179,6 +207,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		return Log{}, err
 	}
 	r.placed = log.placing()
+	r.series = r.placed.series()
 	if trainees {
 		s.attemptSheet = &attributes{r.asSheet(), r.cols.Trainee}
 		r.checkKeys(&log)
@@ -252,17 +281,19 @@ type logReader struct {
 	named    []string // columns used beside those of roles and measures
 
 	numbers    map[cellID]float64 // attempt numbers by cell
-	dates      map[cellID]string
-	moments    map[spot]string // date and time with seconds, where order needs them
-	dateOrders []string        // of each file
-	reported   map[spot]bool   // rows whose date was reported
-	timeouts   []int           // of each file, attempts made timeouts because their time reached the limit
-	over       []spot          // those above it
-	early      []spot          // timeouts before the limit
-	gaps       map[string]bool // trainees whose numbers leave some out
+	dates      []int32            // by cell, of the log's dates; 0 for one not read
+	moments    map[cellID]string  // date and time with seconds, where order needs them
+	dateCells  []cellID           // of each attempt, where order needs them
+	dateOrders []string           // of each file
+	reported   map[spot]bool      // rows whose date was reported
+	timeouts   []int              // of each file, attempts made timeouts because their time reached the limit
+	over       []spot             // those above it
+	early      []spot             // timeouts before the limit
+	gaps       []bool             // of each trainee: its numbers leave some out
 	sameDate   tie
 	apart      string // what tells rows of the same attempt apart, as last found
 	placed     placing
+	series     seriesList
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
@@ -546,7 +577,12 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		doneCells[j] = make([]bool, len(t.pool.texts))
 	}
 	codes, places := map[string]Outcome{}, placeList{}
+	var last *Place      // of the attempt before
 	var values []float64 // of one attempt
+	slotDates := make([]int32, len(r.slotted))
+	for k, s := range r.slotted {
+		slotDates[k] = log.dateOf(s.date)
+	}
 	var blanks []spot
 	for i := range t.keep {
 		if err := stopped(ctx, i); err != nil {
@@ -557,7 +593,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), ErrMissing)
 		}
 		before, part := len(log.Attempts), uint16(t.partAt(i))
-		for _, s := range r.slotted {
+		for k, s := range r.slotted {
 			blank := true
 			for _, j := range s.columns {
 				id := t.cell(i, j)
@@ -570,18 +606,24 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				}
 				continue
 			}
-			at := Place{Trainee: who, Arm: arm(i), Task: task(i), Session: session(i), Date: s.date}
+			at := Place{Trainee: who, Arm: arm(i), Task: task(i), Session: session(i)}
 			if s.session != "" {
 				at.Session = s.session
 			}
 			if s.trainee != "" {
 				at.Trainee = s.trainee
 			}
-			if date >= 0 {
-				at.Date = r.date(i, date)
-			}
 			known := r.knownTask(&at, i)
-			a := Attempt{Place: places.of(at), Line: int32(t.line(i)), part: part}
+			if last == nil || last.Trainee != at.Trainee || last.Session != at.Session || last.Arm != at.Arm || last.Task != at.Task {
+				last = places.of(at)
+			}
+			a := Attempt{Place: last, Line: int32(t.line(i)), row: int32(len(log.Attempts)), part: part, date: slotDates[k]}
+			if date >= 0 {
+				a.date = r.date(&log, i, date)
+				if r.cols.Attempt == "" && !r.isWide {
+					r.dateCells = append(r.dateCells, t.cell(i, date))
+				}
+			}
 			switch {
 			case s.number != "":
 				a.Number = number(s.number)
@@ -629,13 +671,14 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			if known != nil {
 				r.settle(&a, values, known, i, s)
 			}
-			log.Add(a, values...)
+			log.values, log.Attempts = append(log.values, values...), append(log.Attempts, a)
 		}
 		if r.isWide && len(log.Attempts) == before {
 			t.drop(i, "no measure")
 			blanks = append(blanks, r.spotOf(i))
 		}
 	}
+	log.places = places.all
 	for j, m := range r.readers {
 		m.doubtSentinels(r, doneCells[j])
 	}

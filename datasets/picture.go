@@ -2,7 +2,6 @@ package datasets
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"tyro/analysis/practice"
@@ -200,45 +199,49 @@ func (r *logReader) sample(m *measureReader, c writtenCell) string {
 
 // counts are the trainees of a file, their attempts, the tasks and the dates.
 func (r *logReader) counts(f int, out *practice.FileRead, log Log) {
-	rows := make([]int, len(r.placed.all)) // of each place
+	seen := make([]bool, len(r.placed.tasks))
+	inFile := func(i int32) bool { return len(r.files) == 1 || r.sourceOf(log.Attempts[i]) == f }
 	for i, a := range log.Attempts {
-		if len(r.files) > 1 && r.sourceOf(a) != f {
+		if !inFile(int32(i)) {
 			continue
 		}
 		out.Attempts++
-		if rows[r.placed.of[i]]++; rows[r.placed.of[i]] > 1 {
-			continue
-		}
-		if !slices.Contains(out.Tasks, a.Task) {
+		if task := r.placed.task[r.placed.of[i]]; !seen[task] {
+			seen[task] = true
 			out.Tasks = append(out.Tasks, a.Task)
 		}
-		if a.Date != "" && (out.First == "" || a.Date < out.First) {
-			out.First = a.Date
+		if d := log.Date(a); d != "" && (out.First == "" || d < out.First) {
+			out.First = d
 		}
-		out.Last = max(out.Last, a.Date)
+		out.Last = max(out.Last, log.Date(a))
 	}
-	n, people := map[traineeTask]int{}, map[string]bool{}
-	for k, p := range r.placed.all {
-		if rows[k] > 0 {
-			n[traineeTask{p.Trainee, p.Task}] += rows[k]
-			people[p.Trainee] = true
+	people := make([]bool, len(r.placed.trainees))
+	for g := range r.series.groups() {
+		n := 0
+		for _, i := range r.series.of(g) {
+			if inFile(i) {
+				n++
+			}
 		}
-	}
-	for who := range people {
-		if r.gaps[who] {
+		if n == 0 {
+			continue
+		}
+		if out.Fewest == 0 || n < out.Fewest {
+			out.Fewest = n
+		}
+		out.Most = max(out.Most, n)
+		who := r.series.trainee[g]
+		if people[who] {
+			continue
+		}
+		people[who] = true
+		out.Trainees++
+		if r.gaps != nil && r.gaps[who] {
 			out.TraineesWithGaps++
 		}
 	}
-	out.Trainees = len(people)
 	if r.cols.Trainee == "" {
 		out.Trainees = 0
-	}
-	out.Fewest = math.MaxInt
-	for _, k := range n {
-		out.Fewest, out.Most = min(out.Fewest, k), max(out.Most, k)
-	}
-	if len(n) == 0 {
-		out.Fewest = 0
 	}
 }
 

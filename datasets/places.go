@@ -2,101 +2,180 @@ package datasets
 
 import "hash/maphash"
 
-// A Place is whose attempt it was, at what, in which session and when: one for all the
-// attempts that have it in common.
+// A Place is whose attempt it was, at what and in which session: one for all the attempts
+// that have it in common.
 type Place struct {
 	Trainee, Arm, Task, Session string
-	Date                        string // 2026-02-28, or 2026-02-28 14:30; blank where not given
+
+	nth int32 // of the log's places
 }
 
-// A placing lists the places of a log's attempts, since much of what is asked of attempts is
-// the same for all of one place.
+// A placeList holds every place once, found by its hash.
+type placeList struct {
+	all   []*Place
+	slots []int32 // position in all, from 1; 0 is empty
+	seed  maphash.Seed
+	spare []Place // made together
+}
+
+// placesMade is how many places are made together.
+const placesMade = 256
+
+// of is the place of the list that is like another.
+func (l *placeList) of(p Place) *Place {
+	if 2*len(l.all) >= len(l.slots) {
+		l.grow()
+	}
+	at := l.slot(&p)
+	if k := l.slots[at]; k != 0 {
+		return l.all[k-1]
+	}
+	if len(l.spare) == 0 {
+		l.spare = make([]Place, placesMade)
+	}
+	made := &l.spare[0]
+	l.spare = l.spare[1:]
+	*made = p
+	made.nth = int32(len(l.all))
+	l.all = append(l.all, made)
+	l.slots[at] = int32(len(l.all))
+	return made
+}
+
+// slot is where a place stands, or would.
+func (l *placeList) slot(p *Place) int {
+	words := [...]string{p.Trainee, p.Arm, p.Task, p.Session}
+	mask := len(l.slots) - 1
+	at := int(maphash.Comparable(l.seed, words)) & mask
+	for l.slots[at] != 0 {
+		k := l.all[l.slots[at]-1]
+		if k.Trainee == p.Trainee && k.Session == p.Session && k.Arm == p.Arm && k.Task == p.Task {
+			return at
+		}
+		at = (at + 1) & mask
+	}
+	return at
+}
+
+func (l *placeList) grow() {
+	if l.slots == nil {
+		l.seed = maphash.MakeSeed()
+	}
+	l.slots = make([]int32, max(1024, 2*len(l.slots)))
+	for k, p := range l.all {
+		l.slots[l.slot(p)] = int32(k + 1)
+	}
+}
+
+// A placing lists the places of a log's attempts with their trainees and tasks, since much of
+// what is asked of attempts is the same for all of one place. All are in the order first seen.
 type placing struct {
-	all []*Place // in the order first seen
-	of  []int32  // of each attempt, which of them
+	all      []*Place
+	of       []int32 // of each attempt, which place
+	trainees []string
+	trainee  []int32 // of each place, which trainee
+	tasks    []string
+	task     []int32
 }
 
 func (l Log) placing() placing {
-	p := placing{of: make([]int32, len(l.Attempts))}
-	at := map[*Place]int32{}
-	for i, a := range l.Attempts {
-		if i > 0 && a.Place == l.Attempts[i-1].Place {
-			p.of[i] = p.of[i-1]
-			continue
+	p := placing{of: make([]int32, len(l.Attempts)), all: make([]*Place, 0, len(l.places))}
+	rank := make([]int32, len(l.places)) // of each place among those seen, from 1
+	for i := range l.Attempts {
+		nth := l.Attempts[i].nth
+		if rank[nth] == 0 {
+			p.all = append(p.all, l.places[nth])
+			rank[nth] = int32(len(p.all))
 		}
-		k, seen := at[a.Place]
-		if !seen {
-			k = int32(len(p.all))
-			at[a.Place], p.all = k, append(p.all, a.Place)
-		}
-		p.of[i] = k
+		p.of[i] = rank[nth] - 1
 	}
+	p.trainees, p.trainee = numbered(p.all, func(at *Place) string { return at.Trainee })
+	p.tasks, p.task = numbered(p.all, func(at *Place) string { return at.Task })
 	return p
 }
 
-// rowsBy are the rows of a log whose places have a key in common, in the order of the log, by
-// key in the order first seen. Rows of places without a key are left out.
-func rowsBy[K comparable](p placing, key func(*Place) (k K, has bool)) (keys []K, rows [][]int32) {
-	at, group := map[K]int32{}, make([]int32, len(p.all)) // of each place; -1 for none
-	for i, place := range p.all {
-		k, has := key(place)
-		if !has {
-			group[i] = -1
+// numbered are the names of places, each once in the order first seen, and of each place which.
+func numbered(all []*Place, name func(*Place) string) (names []string, of []int32) {
+	at, of := map[string]int32{}, make([]int32, len(all))
+	for i, p := range all {
+		if i > 0 && name(p) == name(all[i-1]) {
+			of[i] = of[i-1]
 			continue
 		}
-		g, seen := at[k]
+		k, seen := at[name(p)]
 		if !seen {
-			g = int32(len(keys))
-			at[k], keys = g, append(keys, k)
+			k = int32(len(names))
+			at[name(p)], names = k, append(names, name(p))
 		}
-		group[i] = g
+		of[i] = k
 	}
-	sizes := make([]int32, len(keys))
+	return names, of
+}
+
+// A grouping lists attempts group by group, each group in the order of the log.
+type grouping struct {
+	rows []int32
+	ends []int32 // of each group, within rows
+}
+
+func (g grouping) groups() int { return len(g.ends) }
+
+// of are the attempts of one group.
+func (g grouping) of(k int) []int32 {
+	from := int32(0)
+	if k > 0 {
+		from = g.ends[k-1]
+	}
+	return g.rows[from:g.ends[k]:g.ends[k]]
+}
+
+// grouped are the attempts by the groups of their places; those of group -1 are left out.
+func (p placing) grouped(group []int32, groups int) grouping {
+	next := make([]int32, groups+1) // where a group's next attempt stands
 	for _, place := range p.of {
 		if g := group[place]; g >= 0 {
-			sizes[g]++
+			next[g+1]++
 		}
 	}
-	all := make([]int32, 0, len(p.of))
-	rows = make([][]int32, len(keys))
-	for g, n := range sizes {
-		rows[g] = all[len(all) : len(all) : len(all)+int(n)]
-		all = all[:len(all)+int(n)]
+	for g := range groups {
+		next[g+1] += next[g]
 	}
+	out := grouping{rows: make([]int32, next[groups])}
 	for i, place := range p.of {
 		if g := group[place]; g >= 0 {
-			rows[g] = append(rows[g], int32(i))
+			out.rows[next[g]] = int32(i)
+			next[g]++
 		}
 	}
-	return keys, rows
+	out.ends = next[:groups]
+	return out
 }
 
-// A placeList holds every place once. A map by the places themselves would hold each twice, so
-// that it goes by their hashes.
-type placeList struct {
-	last  *Place
-	known map[uint64]*Place
-	seed  maphash.Seed
+// A seriesList lists the attempts of each trainee at each task, in the order first seen.
+type seriesList struct {
+	grouping
+	trainee []int32 // of each group
+	task    []int32
 }
 
-func (l *placeList) of(p Place) *Place {
-	if l.last != nil && *l.last == p {
-		return l.last
+func (p placing) series() seriesList {
+	var s seriesList
+	at, group := map[[2]int32]int32{}, make([]int32, len(p.all))
+	for i := range p.all {
+		k, seen := int32(len(s.trainee)), false
+		if len(p.tasks) == 1 {
+			k, seen = p.trainee[i], int(p.trainee[i]) < len(s.trainee)
+		} else if g, known := at[[2]int32{p.trainee[i], p.task[i]}]; known {
+			k, seen = g, true
+		}
+		if !seen {
+			s.trainee, s.task = append(s.trainee, p.trainee[i]), append(s.task, p.task[i])
+			if len(p.tasks) > 1 {
+				at[[2]int32{p.trainee[i], p.task[i]}] = k
+			}
+		}
+		group[i] = k
 	}
-	if l.known == nil {
-		l.known, l.seed = map[uint64]*Place{}, maphash.MakeSeed()
-	}
-	hash := maphash.Comparable(l.seed, p)
-	at := l.known[hash]
-	for at != nil && *at != p { // two places of one hash
-		hash++
-		at = l.known[hash]
-	}
-	if at == nil {
-		at = new(Place) // the parameter itself would be kept for every row
-		*at = p
-		l.known[hash] = at
-	}
-	l.last = at
-	return at
+	s.grouping = p.grouped(group, len(s.trainee))
+	return s
 }

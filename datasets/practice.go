@@ -82,7 +82,9 @@ func (l Log) each(t Task, keep bool, see func(practice.Trainee)) {
 	response := l.responses(t)
 	var attempts []practice.Attempt
 	var errs []float64
-	for _, rows := range l.byTrainee(t.Name) {
+	people := l.byTrainee(t.Name)
+	for who := range people.groups() {
+		rows := people.of(who)
 		first := l.Attempts[rows[0]]
 		p := practice.Trainee{ID: first.Trainee, Arm: first.Arm, ErrorLimits: len(t.AtMost) > 0}
 		if t.Measure == Time {
@@ -108,9 +110,22 @@ func (l Log) each(t Task, keep bool, see func(practice.Trainee)) {
 }
 
 // byTrainee are the rows of a task's attempts, trainee by trainee.
-func (l Log) byTrainee(task string) [][]int32 {
-	_, rows := rowsBy(l.placing(), func(p *Place) (string, bool) { return p.Trainee, p.Task == task })
-	return rows
+func (l Log) byTrainee(task string) grouping {
+	p := l.placing()
+	at := make([]int32, len(p.trainees)) // of each trainee, from 1
+	group, groups := make([]int32, len(p.all)), 0
+	for i, place := range p.all {
+		if place.Task != task {
+			group[i] = -1
+			continue
+		}
+		if at[p.trainee[i]] == 0 {
+			groups++
+			at[p.trainee[i]] = int32(groups)
+		}
+		group[i] = at[p.trainee[i]] - 1
+	}
+	return p.grouped(group, groups)
 }
 
 // LetGo lets the tables go in which covariates are looked for, once none are needed, so
@@ -148,7 +163,7 @@ func (s *Study) Each(task string, see func(practice.Trainee)) error {
 // counts.
 func (l Log) attempt(a Attempt, t Task, response float64, errors []float64) practice.Attempt {
 	out := practice.Attempt{
-		Number: a.Number, Response: response, Outcome: a.Outcome, Clean: l.Clean(a, t), Session: a.Session, Date: a.Date,
+		Number: a.Number, Response: response, Outcome: a.Outcome, Clean: l.Clean(a, t), Session: a.Session, Date: l.Date(a),
 		Censored: a.Outcome == Timeout && t.Measure == Time,
 	}
 	if a.Outcome == Failed {

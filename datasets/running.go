@@ -15,10 +15,11 @@ func (r *logReader) runningTotals(log *Log) {
 	if r.isWide || len(r.readers) == 0 || r.readers[0].kind != Time || len(log.Attempts) != t.rows() {
 		return
 	}
-	_, people := rowsBy(r.placed, func(p *Place) (string, bool) { return p.Trainee, true })
+	people := r.placed.grouped(r.placed.trainee, len(r.placed.trainees))
 	var pairs [][2]int32 // attempts of one trainee next to each other
 	steps, longest := 0, 0
-	for _, rows := range people {
+	for who := range people.groups() {
+		rows := people.of(who)
 		slices.SortStableFunc(rows, func(i, k int32) int { return cmp.Compare(log.Attempts[i].Number, log.Attempts[k].Number) })
 		before := steps
 		for n := 1; n < len(rows); n++ {

@@ -29,7 +29,7 @@ func WriteParquet(w io.Writer, l Log) error {
 		words("task", func(a Attempt) string { return a.Task }), words("session", func(a Attempt) string { return a.Session }),
 	}
 	if l.Dated() {
-		columns = append(columns, words("date", func(a Attempt) string { return a.Date }))
+		columns = append(columns, words("date", func(a Attempt) string { return l.Date(a) }))
 	}
 	attempt := parquetOut{"attempt", parquet.Leaf(parquet.DoubleType), func(a Attempt) parquet.Value { return parquet.DoubleValue(a.Number) }}
 	if whole {

@@ -17,10 +17,11 @@ func oddLog(r *rand.Rand, rows int) Log {
 	texts := []string{"", "T1", "=T3", "'quoted", "Zoë", "007", "a \"b\"", "1,5"}
 	for i := range rows {
 		p := &Place{Trainee: texts[1+r.IntN(len(texts)-1)], Arm: texts[r.IntN(len(texts))], Task: "tie", Session: texts[r.IntN(3)]}
+		date := ""
 		if r.IntN(3) > 0 {
-			p.Date = fmt.Sprintf("2026-02-%02d", 1+r.IntN(28))
+			date = fmt.Sprintf("2026-02-%02d", 1+r.IntN(28))
 		}
-		a := Attempt{Place: p, Number: float64(i + 1), Outcome: Outcome(r.IntN(4))}
+		a := Attempt{Place: p, Number: float64(i + 1), date: l.dateOf(date), Outcome: Outcome(r.IntN(4))}
 		var values []float64
 		for range l.Measures {
 			v := math.NaN()
@@ -38,7 +39,7 @@ func oddLog(r *rand.Rand, rows int) Log {
 func cellsOf(l Log) []string {
 	var out []string
 	for _, a := range l.canonical() {
-		line := fmt.Sprintf("%q %q %q %q %q %v", a.Trainee, a.Arm, a.Task, a.Session, a.Date, a.Number)
+		line := fmt.Sprintf("%q %q %q %q %q %v", a.Trainee, a.Arm, a.Task, a.Session, l.Date(a), a.Number)
 		for _, v := range l.Values(a) {
 			line += " " + formatNumber(v)
 		}
