@@ -61,7 +61,7 @@ func (r *logReader) datesOf(j int) [][]string {
 	if j < 0 {
 		return texts
 	}
-	for _, c := range r.table.distinctInFiles([]int{j}) {
+	for _, c := range r.distinctInFiles(j) {
 		texts[c.source] = append(texts[c.source], c.text)
 	}
 	return texts

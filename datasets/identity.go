@@ -3,6 +3,7 @@ package datasets
 import (
 	"cmp"
 	"fmt"
+	"hash/maphash"
 	"math"
 	"regexp"
 	"slices"
@@ -22,6 +23,9 @@ var zerosBefore = regexp.MustCompile(`\d+`)
 // plainCode is a code without what people write in different ways: T1, T01, t-1 and
 // "T 1" are one, and so are "Smith, J" and "smith j", and 1 and 1.0.
 func plainCode(s string) string {
+	if code, ok := plainASCII(s); ok {
+		return code
+	}
 	s = strings.TrimSuffix(strings.TrimSuffix(onceRead(s), ".0"), ",0")
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
@@ -41,6 +45,37 @@ func plainCode(s string) string {
 		}
 		return r
 	}, s)
+}
+
+// plainASCII is plainCode for the codes that most people write, of which there may be a million;
+// not ok for others.
+func plainASCII(s string) (code string, ok bool) {
+	var room [64]byte
+	out, number := room[:0], -1 // where the digits now written began; -1 for none
+	if s = strings.TrimSuffix(strings.TrimSuffix(s, ".0"), ",0"); len(s) > len(room) {
+		return "", false
+	}
+	for i := range len(s) {
+		c := s[i]
+		switch {
+		case c >= 0x80:
+			return "", false
+		case c >= '0' && c <= '9':
+			if number < 0 {
+				number = len(out)
+			} else if len(out) == number+1 && out[number] == '0' {
+				out = out[:number] // zeros before other digits
+			}
+			out = append(out, c)
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z':
+			number, c = -1, c|0x20
+			if same, alike := lookAlike[rune(c)]; alike {
+				c = byte(same)
+			}
+			out = append(out, c)
+		}
+	}
+	return string(out), true
 }
 
 // lookAlike are small letters that look like others, in Greek and Russian, and letters
@@ -69,6 +104,9 @@ func onceRead(s string) string {
 
 // noteSimilar notes codes that look alike, which are never joined here.
 func (r *logReader) noteSimilar(what string, codes []string) {
+	if !someAlike(codes) {
+		return
+	}
 	seen, n := map[string]string{}, 0
 	for _, code := range codes {
 		plain := plainCode(code)
@@ -87,6 +125,18 @@ func (r *logReader) noteSimilar(what string, codes []string) {
 	if n > mostSimilar {
 		r.note("similar-codes", fmt.Sprintf("%s: %d more %s look like others", r.file, n-mostSimilar, what))
 	}
+}
+
+// someAlike reports whether two codes may look alike. A hash of each is enough to rule that out.
+func someAlike(codes []string) bool {
+	seed, hashes := maphash.MakeSeed(), make([]uint64, 0, len(codes))
+	for _, code := range codes {
+		if plain := plainCode(code); plain != "" {
+			hashes = append(hashes, maphash.String(seed, plain))
+		}
+	}
+	slices.Sort(hashes)
+	return len(slices.Compact(hashes)) < len(hashes)
 }
 
 // noteLetterApart notes words that differ in one letter, which may be one word misspelled;
@@ -133,23 +183,15 @@ type traineeTask struct{ trainee, task string }
 // checkKeys finds attempts given twice, gaps in the numbering, trainees in two arms and
 // codes that differ only in spelling.
 func (r *logReader) checkKeys(log *Log) {
-	var trainees, armNames, sessions, tasks []string
-	for _, c := range []struct {
-		names *[]string
-		name  func(*Place) string
-	}{
-		{&trainees, func(p *Place) string { return p.Trainee }}, {&armNames, func(p *Place) string { return p.Arm }},
-		{&sessions, func(p *Place) string { return p.Session }}, {&tasks, func(p *Place) string { return p.Task }},
-	} {
-		*c.names, _ = numbered(r.placed.all, c.name)
-		*c.names = named(*c.names)
-	}
+	arms, _ := numbered(r.placed.all, func(p *Place) string { return p.Arm })
+	sessions, _ := numbered(r.placed.all, func(p *Place) string { return p.Session })
+	trainees, tasks := r.placed.trainees, r.placed.tasks
 	if r.mixesArms() {
 		r.checkArms(log)
 	}
 	r.noteSimilar("trainees", trainees)
-	r.noteSimilar("arms", armNames)
-	r.noteLetterApart("arms", armNames)
+	r.noteSimilar("arms", arms)
+	r.noteLetterApart("arms", arms)
 	r.noteSimilar("sessions", sessions)
 	r.noteSimilar("tasks", tasks)
 	r.noteLetterApart("tasks", tasks)
@@ -350,7 +392,7 @@ func (r *logReader) columnApart(first, second spot) string {
 	i, k := at(first), at(second)
 	other := ""
 	for j, name := range t.header {
-		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(t.distinct([]int{j})) > max(12, t.rows()/4) {
+		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(r.distinct(j)) > max(12, t.rows()/4) {
 			continue
 		}
 		if !sessionName.MatchString(name) {

@@ -293,6 +293,8 @@ type logReader struct {
 	sameDate   tie
 	apart      string // what tells rows of the same attempt apart, as last found
 	placed     placing
+	listed     map[int][]writtenCell // distinct cells by column
+	listedRows int
 	series     seriesList
 }
 
@@ -477,7 +479,7 @@ func (r *logReader) canonicalOutcome() {
 	if !r.study.single || r.cols.Outcome != "" || j < 0 || slices.Contains(r.layout.Ignore, "outcome") {
 		return
 	}
-	for _, c := range r.table.distinct([]int{j}) {
+	for _, c := range r.distinct(j) {
 		_, isOutcome := outcomeByName(c.text)
 		if _, isCode := r.code(c.text); !isOutcome && !isCode {
 			return

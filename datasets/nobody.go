@@ -79,7 +79,7 @@ func (r *logReader) nobodies() {
 		who = "an expert"
 	}
 	var odd []string
-	codes := r.table.distinct([]int{j})
+	codes := r.distinct(j)
 	marked := 0
 	for _, c := range codes {
 		if strings.HasPrefix(c.text, "#") {
@@ -89,11 +89,7 @@ func (r *logReader) nobodies() {
 	way := func(code string) string {
 		return fmt.Sprintf("--without %q leaves its rows out, --same %q makes it a code (in a study file: without, same)", r.cols.Trainee+"="+code, code+"=CODE")
 	}
-	var words []string
-	for _, c := range codes {
-		words = append(words, c.text)
-	}
-	sums := summing(words)
+	sums := summing(textsOf(codes))
 	for _, c := range codes {
 		if _, said := r.layout.Same[c.text]; said {
 			continue

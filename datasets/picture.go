@@ -128,7 +128,7 @@ func (r *logReader) roles(f int, out *practice.FileRead) {
 			continue
 		}
 		c := practice.ColumnRead{Name: role.name, As: role.as, How: "text"}
-		for _, cell := range samplesOf(r.inFile(f, r.table.distinctInFiles([]int{j}))) {
+		for _, cell := range samplesOf(r.inFile(f, r.distinctInFiles(j))) {
 			c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: r.roleSample(role.as, cell)})
 		}
 		switch role.as {

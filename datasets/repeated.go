@@ -132,7 +132,7 @@ func (r *logReader) likeAttempts() {
 		if slices.Contains(r.layout.Ignore, name) || slices.Contains(r.named, name) {
 			continue
 		}
-		inside, cells := 0, r.table.distinct([]int{r.table.column(name)})
+		inside, cells := 0, r.distinct(r.table.column(name))
 		for _, c := range cells {
 			w := m.wayOf(c)
 			v, ok := w.number(plainDigits(c.text))

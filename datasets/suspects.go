@@ -35,7 +35,7 @@ func (r *logReader) mangledCodes() {
 		return
 	}
 	var odd []string
-	for _, c := range r.table.distinct([]int{j}) {
+	for _, c := range r.distinct(j) {
 		v, isNumber := parseNumber(c.text, false)
 		switch {
 		case c.kind == broken || c.kind == uncalculated:
@@ -57,7 +57,7 @@ func (r *logReader) unitColumn() {
 		if !unitName.MatchString(name) || slices.Contains(r.layout.Ignore, name) || r.log.Times != "" {
 			continue
 		}
-		for _, c := range r.table.distinct([]int{r.table.column(name)}) {
+		for _, c := range r.distinct(r.table.column(name)) {
 			if unit := headUnit(" " + c.text); unit != "" && unit != "seconds" && slices.ContainsFunc(r.readers, func(m *measureReader) bool { return m.kind == Time }) {
 				r.ask(name, c.text, fmt.Sprintf("to be told the unit of the times, since this column says %s in %d rows: --times %s where it is so in all rows, or --ignore %s (in a study file: times, ignore)", unit, c.count, unit, name))
 			}
@@ -67,16 +67,19 @@ func (r *logReader) unitColumn() {
 
 // blankArms notes trainees without an arm where others have one.
 func (r *logReader) blankArms() {
-	without, with := map[string]bool{}, false
-	for _, p := range r.placed.all {
-		if p.Arm == "" {
-			without[p.Trainee] = true
-		} else {
+	without, with := make([]bool, len(r.placed.trainees)), false
+	n := 0
+	for i, p := range r.placed.all {
+		switch who := r.placed.trainee[i]; {
+		case p.Arm != "":
 			with = true
+		case !without[who]:
+			without[who] = true
+			n++
 		}
 	}
-	if with && len(without) > 0 {
-		r.note("arms-missing", fmt.Sprintf("%s: %d trainees have no arm; they are an arm of their own", r.file, len(without)))
+	if with && n > 0 {
+		r.note("arms-missing", fmt.Sprintf("%s: %d trainees have no arm; they are an arm of their own", r.file, n))
 	}
 }
 
@@ -143,7 +146,7 @@ func (r *logReader) valueAt(m *measureReader, i, j int) (float64, bool) {
 
 // doubtSize notes measures of a file of a size that another unit would explain.
 func (m *measureReader) doubtSize(r *logReader, f int) {
-	cells := slices.DeleteFunc(slices.Clone(m.cells), func(c writtenCell) bool { return c.source != f })
+	cells := r.inFile(f, m.cells)
 	if m.ways[f].form != "" || len(cells) == 0 {
 		return
 	}
@@ -194,7 +197,7 @@ func (r *logReader) decimalsBeside() {
 		if name != "" && (r.uses(name) || slices.Contains(r.layout.Ignore, name)) || slices.ContainsFunc(m.cells, func(c writtenCell) bool { return !digits(c.text) }) {
 			continue
 		}
-		beside := t.distinct([]int{j})
+		beside := r.distinct(j)
 		zero, rows := false, 0
 		for _, c := range beside {
 			if !digits(c.text) || len(c.text) != len(beside[0].text) {
@@ -303,7 +306,7 @@ func (m *measureReader) doubtShares(r *logReader) {
 func (r *logReader) tableBeside() {
 	t := r.table
 	for j := 1; j < len(t.header)-2; j++ {
-		if t.header[j] != "" || len(t.distinct([]int{j})) > 0 || t.header[j-1] == "" {
+		if t.header[j] != "" || len(r.distinct(j)) > 0 || t.header[j-1] == "" {
 			continue
 		}
 		var right []string

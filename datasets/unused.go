@@ -23,19 +23,19 @@ func (r *logReader) dropSummaries() {
 	if r.cols.Attempt == "" {
 		attempt = -1
 	}
-	var short []string
+	short := map[string]bool{}
 	if who >= 0 {
-		var codes []string
-		for _, c := range t.distinct([]int{who}) {
-			codes = append(codes, c.text)
-		}
-		if len(summing(codes)) == 0 {
-			short = slices.DeleteFunc(codes, func(c string) bool { return !shortWord.MatchString(c) })
+		if codes := textsOf(r.distinct(who)); len(summing(codes)) == 0 {
+			for _, c := range codes {
+				if shortWord.MatchString(c) {
+					short[c] = true
+				}
+			}
 		}
 	}
 	is := func(i int, words *pattern) string {
 		for _, j := range []int{who, attempt} {
-			if j == who && slices.Contains(short, t.text(i, j)) && !r.countsAbove(i) {
+			if j == who && short[t.text(i, j)] && !r.countsAbove(i) {
 				continue // nothing else says that it is no person's initials
 			}
 			if j >= 0 && words.MatchString(t.text(i, j)) && !r.practises(t.text(i, j), i, j, who) {
@@ -49,7 +49,7 @@ func (r *logReader) dropSummaries() {
 		if j < 0 {
 			continue
 		}
-		for _, c := range t.distinct([]int{j}) {
+		for _, c := range r.distinct(j) {
 			found = found || is(c.row, summaryWords) != ""
 		}
 	}
@@ -295,7 +295,7 @@ func (r *logReader) checkUnused() {
 		if slices.Contains(r.layout.Ignore, name) {
 			continue
 		}
-		r.checkColumn(name, t.distinct([]int{t.column(name)}))
+		r.checkColumn(name, r.distinct(t.column(name)))
 	}
 	for _, name := range t.hiddenCols {
 		if r.uses(name) {
@@ -380,9 +380,9 @@ func some(cells []writtenCell) int {
 }
 
 func textsOf(cells []writtenCell) []string {
-	var out []string
-	for _, c := range cells {
-		out = append(out, c.text)
+	out := make([]string, len(cells))
+	for k, c := range cells {
+		out[k] = c.text
 	}
 	return out
 }
