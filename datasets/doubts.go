@@ -158,31 +158,27 @@ func (m *measureReader) doubts(r *logReader) {
 			m.doubtUnit(r, f)
 		}
 	}
-	if vs, least := m.bareNumbers(func(c writtenCell) bool { return m.wayOf(c).form == "" }); len(r.files) > 1 && len(vs) > 0 && len(r.problems) == before {
+	if len(r.files) == 1 || len(r.problems) > before {
+		return
+	}
+	if vs, least := m.bareNumbers(func(c writtenCell) bool { return m.wayOf(c).form == "" }); len(vs) > 0 {
 		m.doubtMixture(r, least, vs)
 	}
 }
 
-// bareNumbers are the values of some cells, those that have neither unit nor colon, in order,
-// with the cell of the smallest.
+// bareNumbers are the values of some cells of a file whose times have no form, those that have
+// neither unit nor colon, in order, with the cell of the smallest.
 func (m *measureReader) bareNumbers(of func(writtenCell) bool) (vs []float64, least writtenCell) {
 	low := math.Inf(1)
 	for _, c := range m.cells {
-		if !of(c) || m.readings[c.id].state != isNumber || c.kind == span || c.kind == hourSpan {
+		got := m.readings[c.id]
+		if got.state != isNumber || !got.bare || !of(c) {
 			continue
 		}
-		n := m.wayOf(c).notation
-		if c.kind != written {
-			n = notation{"point", false}
+		if got.value < low {
+			low, least = got.value, c
 		}
-		v, ok := n.number(m.bare(c))
-		if !ok {
-			continue
-		}
-		if v < low {
-			low, least = v, c
-		}
-		vs = append(vs, v)
+		vs = append(vs, got.value)
 	}
 	slices.Sort(vs)
 	return vs, least

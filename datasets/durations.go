@@ -33,8 +33,7 @@ var units = map[string]float64{
 // duration reads a time in seconds. The form says what plain numbers and colons mean.
 func duration(s string, n notation, form string) (float64, bool) {
 	if v, ok := n.number(s); ok {
-		v, ok = plainTime(s, v, form)
-		return v, ok && !math.IsInf(v, 0)
+		return plainSeconds(s, v, form)
 	}
 	if m := dottedTime.FindStringSubmatch(s); m != nil && form == "m.ss" {
 		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
@@ -49,6 +48,12 @@ func duration(s string, n notation, form string) (float64, bool) {
 	if m := isoTime.FindStringSubmatch(s); m != nil && s != "PT" {
 		v, ok = 3600*number(m[1])+60*number(m[2])+number(strings.Replace(m[3], ",", ".", 1)), true
 	}
+	return v, ok && !math.IsInf(v, 0)
+}
+
+// plainSeconds are the seconds of a number without a unit.
+func plainSeconds(s string, v float64, form string) (float64, bool) {
+	v, ok := plainTime(s, v, form)
 	return v, ok && !math.IsInf(v, 0)
 }
 

@@ -309,7 +309,7 @@ func (r *logReader) checkExperts(log *Log) {
 
 // checkTwice reports attempts given twice.
 func (r *logReader) checkTwice(log *Log, at []int32) {
-	if rising(log, at) {
+	if rising(log, at) || !r.repeats(log, at) {
 		return
 	}
 	lines := map[float64]spot{}
@@ -324,6 +324,21 @@ func (r *logReader) checkTwice(log *Log, at []int32) {
 		}
 		lines[a.Number] = a.spot()
 	}
+}
+
+// repeats reports whether some attempts have a number in common.
+func (r *logReader) repeats(log *Log, at []int32) bool {
+	r.order = r.order[:0]
+	for _, i := range at {
+		r.order = append(r.order, log.Attempts[i].Number)
+	}
+	slices.Sort(r.order)
+	for n := 1; n < len(r.order); n++ {
+		if r.order[n] == r.order[n-1] {
+			return true
+		}
+	}
+	return false
 }
 
 // person is what somebody of the log is called.

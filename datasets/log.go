@@ -291,7 +291,8 @@ type logReader struct {
 	early      []spot             // timeouts before the limit
 	gaps       []bool             // of each trainee: its numbers leave some out
 	sameDate   tie
-	apart      string // what tells rows of the same attempt apart, as last found
+	apart      string    // what tells rows of the same attempt apart, as last found
+	order      []float64 // room for numbers that are sorted
 	placed     placing
 	listed     map[int][]writtenCell // distinct cells by column
 	listedRows int

@@ -26,6 +26,7 @@ type cellReading struct {
 	value   float64
 	outcome Outcome
 	state   cellState
+	bare    bool // written without a unit or a colon
 }
 
 type cellState uint8
@@ -335,12 +336,18 @@ func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 	if c.kind != written {
 		n = notation{"point", false}
 	}
-	v, ok := n.number(c.text)
-	if m.kind == Time {
+	v, bare := n.number(c.text)
+	ok := bare
+	switch {
+	case m.kind == Time && bare:
+		v, ok = plainSeconds(c.text, v, w.form)
+	case m.kind == Time:
 		v, ok = duration(c.text, n, w.form)
 	}
 	if ok {
-		return m.checked(r, c, v)
+		got := m.checked(r, c, v)
+		got.bare = bare
+		return got
 	}
 	if over := overText.FindStringSubmatch(c.text); over != nil && m.kind == Time {
 		if v, ok := duration(first(over[1], over[2]), n, w.form); ok && v > 0 {

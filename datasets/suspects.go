@@ -226,14 +226,23 @@ func (m *measureReader) doubtOutliers(r *logReader) {
 		v float64
 		c writtenCell
 	}
-	var ns []number
+	byValue := func(a, b number) int { return cmp.Compare(a.v, b.v) }
+	var ns []number // the smallest three and the largest three
+	all := 0
 	for _, c := range m.cells {
-		if got := m.readings[c.id]; got.state == isNumber {
-			ns = append(ns, number{got.value, c})
+		got := m.readings[c.id]
+		if got.state != isNumber {
+			continue
+		}
+		if all++; len(ns) == 6 && got.value >= ns[2].v && got.value <= ns[3].v {
+			continue
+		}
+		at, _ := slices.BinarySearchFunc(ns, number{v: math.Nextafter(got.value, math.Inf(1))}, byValue)
+		if ns = slices.Insert(ns, at, number{got.value, c}); len(ns) > 6 {
+			ns = slices.Delete(ns, 3, 4)
 		}
 	}
-	slices.SortFunc(ns, func(a, b number) int { return cmp.Compare(a.v, b.v) })
-	if len(ns) < 8 || ns[0].v <= 0 {
+	if all < 8 || ns[0].v <= 0 {
 		return
 	}
 	note := func(where string, next float64, odd []number) {
