@@ -88,3 +88,12 @@ func TestEndlessCells(t *testing.T) {
 		}
 	}
 }
+
+// Line ends of every program are made alike.
+func TestPlainLines(t *testing.T) {
+	for text, want := range map[string]string{"": "", "a\r\nb\rc\nd": "a\nb\nc\nd", "\r\r\n\n\r": "\n\n\n\n", "a\r": "a\n"} {
+		if got := string(plainLines([]byte(text))); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+	}
+}

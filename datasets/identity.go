@@ -183,8 +183,8 @@ type traineeTask struct{ trainee, task string }
 // checkKeys finds attempts given twice, gaps in the numbering, trainees in two arms and
 // codes that differ only in spelling.
 func (r *logReader) checkKeys(log *Log) {
-	arms, _ := numbered(r.placed.all, func(p *Place) string { return p.Arm })
-	sessions, _ := numbered(r.placed.all, func(p *Place) string { return p.Session })
+	arms, _ := numbered(r.placed.all, 0, func(p *Place) string { return p.Arm })
+	sessions, _ := numbered(r.placed.all, 0, func(p *Place) string { return p.Session })
 	trainees, tasks := r.placed.trainees, r.placed.tasks
 	if r.mixesArms() {
 		r.checkArms(log)

@@ -13,9 +13,15 @@ type Place struct {
 // A placeList holds every place once, found by its hash.
 type placeList struct {
 	all   []*Place
-	slots []int32 // position in all, from 1; 0 is empty
+	slots []placeSlot
 	seed  maphash.Seed
 	spare []Place // made together
+}
+
+// A placeSlot holds a place of the list; at counts from 1, and 0 is empty.
+type placeSlot struct {
+	hash uint32
+	at   int32
 }
 
 // placesMade is how many places are made together.
@@ -26,9 +32,16 @@ func (l *placeList) of(p Place) *Place {
 	if 2*len(l.all) >= len(l.slots) {
 		l.grow()
 	}
-	at := l.slot(&p)
-	if k := l.slots[at]; k != 0 {
-		return l.all[k-1]
+	hash := uint32(maphash.Comparable(l.seed, [...]string{p.Trainee, p.Arm, p.Task, p.Session}))
+	mask := uint32(len(l.slots) - 1)
+	at := hash & mask
+	for ; l.slots[at].at != 0; at = (at + 1) & mask {
+		if l.slots[at].hash != hash {
+			continue
+		}
+		if k := l.all[l.slots[at].at-1]; k.Trainee == p.Trainee && k.Session == p.Session && k.Arm == p.Arm && k.Task == p.Task {
+			return k
+		}
 	}
 	if len(l.spare) == 0 {
 		l.spare = make([]Place, placesMade)
@@ -38,32 +51,26 @@ func (l *placeList) of(p Place) *Place {
 	*made = p
 	made.nth = int32(len(l.all))
 	l.all = append(l.all, made)
-	l.slots[at] = int32(len(l.all))
+	l.slots[at] = placeSlot{hash, int32(len(l.all))}
 	return made
-}
-
-// slot is where a place stands, or would.
-func (l *placeList) slot(p *Place) int {
-	words := [...]string{p.Trainee, p.Arm, p.Task, p.Session}
-	mask := len(l.slots) - 1
-	at := int(maphash.Comparable(l.seed, words)) & mask
-	for l.slots[at] != 0 {
-		k := l.all[l.slots[at]-1]
-		if k.Trainee == p.Trainee && k.Session == p.Session && k.Arm == p.Arm && k.Task == p.Task {
-			return at
-		}
-		at = (at + 1) & mask
-	}
-	return at
 }
 
 func (l *placeList) grow() {
 	if l.slots == nil {
 		l.seed = maphash.MakeSeed()
 	}
-	l.slots = make([]int32, max(1024, 2*len(l.slots)))
-	for k, p := range l.all {
-		l.slots[l.slot(p)] = int32(k + 1)
+	before := l.slots
+	l.slots = make([]placeSlot, max(1024, 2*len(before)))
+	mask := uint32(len(l.slots) - 1)
+	for _, s := range before {
+		if s.at == 0 {
+			continue
+		}
+		at := s.hash & mask
+		for l.slots[at].at != 0 {
+			at = (at + 1) & mask
+		}
+		l.slots[at] = s
 	}
 }
 
@@ -89,14 +96,21 @@ func (l Log) placing() placing {
 		}
 		p.of[i] = rank[nth] - 1
 	}
-	p.trainees, p.trainee = numbered(p.all, func(at *Place) string { return at.Trainee })
-	p.tasks, p.task = numbered(p.all, func(at *Place) string { return at.Task })
+	people := 0
+	for i, at := range p.all {
+		if i == 0 || at.Trainee != p.all[i-1].Trainee {
+			people++
+		}
+	}
+	p.trainees, p.trainee = numbered(p.all, people, func(at *Place) string { return at.Trainee })
+	p.tasks, p.task = numbered(p.all, 0, func(at *Place) string { return at.Task })
 	return p
 }
 
 // numbered are the names of places, each once in the order first seen, and of each place which.
-func numbered(all []*Place, name func(*Place) string) (names []string, of []int32) {
-	at, of := map[string]int32{}, make([]int32, len(all))
+// About as many names are expected.
+func numbered(all []*Place, expected int, name func(*Place) string) (names []string, of []int32) {
+	at, of := make(map[string]int32, expected), make([]int32, len(all))
 	for i, p := range all {
 		if i > 0 && name(p) == name(all[i-1]) {
 			of[i] = of[i-1]

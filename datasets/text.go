@@ -117,10 +117,25 @@ func (g *grid) decode(data []byte, encoding string) ([]byte, error) {
 	if i := invalidAt(data); i >= 0 {
 		return nil, g.badByte(data, i)
 	}
-	if bytes.IndexByte(data, '\r') >= 0 {
-		data = bytes.ReplaceAll(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
+	return plainLines(data), nil
+}
+
+// plainLines ends every line with a line feed alone.
+func plainLines(text []byte) []byte {
+	if bytes.IndexByte(text, '\r') < 0 {
+		return text
 	}
-	return data, nil
+	out := make([]byte, 0, len(text))
+	for {
+		n := bytes.IndexByte(text, '\r')
+		if n < 0 {
+			return append(out, text...)
+		}
+		out = append(append(out, text[:n]...), '\n')
+		if text = text[n+1:]; len(text) > 0 && text[0] == '\n' {
+			text = text[1:]
+		}
+	}
 }
 
 // manyByteLine is the line of the first letter that is written in several bytes of UTF-8, in
