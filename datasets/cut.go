@@ -136,10 +136,14 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 				}
 				ids[j] = g.pool.putWritten(cell)
 			}
-			if ids[j] != 0 {
-				if err := g.set(row, j, ids[j]); err != nil {
-					return err
-				}
+			if ids[j] == 0 {
+				continue
+			}
+			if j < len(g.cols) && len(g.cols[j]) == row && g.held < mostCells {
+				g.cols[j] = append(g.cols[j], ids[j])
+				g.held++
+			} else if err := g.set(row, j, ids[j]); err != nil {
+				return err
 			}
 		}
 		above, c.cells = c.cells, above
@@ -160,5 +164,8 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 
 // quotes reports whether some cell begins with a quote.
 func (g *grid) quotes(text []byte) bool {
+	if bytes.IndexByte(text, '"') < 0 {
+		return false
+	}
 	return bytes.HasPrefix(text, []byte(`"`)) || bytes.Contains(text, []byte("\n\"")) || bytes.Contains(text, []byte(string(g.separator)+`"`))
 }

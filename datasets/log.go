@@ -186,7 +186,7 @@ const largeFile = 16 << 20
 
 // logOf reads the attempts of a table.
 func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) (Log, error) {
-	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, files: slices.Clone(t.files()), numbers: map[cellID]float64{}, notes: t.notes}
+	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, files: slices.Clone(t.files()), notes: t.notes}
 	if !s.single {
 		r.cols = lf.Columns.orCanonical(t.header, trainees)
 	}
@@ -280,16 +280,16 @@ type logReader struct {
 	notes    []Note
 	named    []string // columns used beside those of roles and measures
 
-	numbers    map[cellID]float64 // attempt numbers by cell
-	dates      []int32            // by cell, of the log's dates; 0 for one not read
-	moments    map[cellID]string  // date and time with seconds, where order needs them
-	dateCells  []cellID           // of each attempt, where order needs them
-	dateOrders []string           // of each file
-	reported   map[spot]bool      // rows whose date was reported
-	timeouts   []int              // of each file, attempts made timeouts because their time reached the limit
-	over       []spot             // those above it
-	early      []spot             // timeouts before the limit
-	gaps       []bool             // of each trainee: its numbers leave some out
+	numbers    []float64         // attempt numbers by cell; NaN for one not read
+	dates      []int32           // by cell, of the log's dates; 0 for one not read
+	moments    map[cellID]string // date and time with seconds, where order needs them
+	dateCells  []cellID          // of each attempt, where order needs them
+	dateOrders []string          // of each file
+	reported   map[spot]bool     // rows whose date was reported
+	timeouts   []int             // of each file, attempts made timeouts because their time reached the limit
+	over       []spot            // those above it
+	early      []spot            // timeouts before the limit
+	gaps       []bool            // of each trainee: its numbers leave some out
 	sameDate   tie
 	apart      string    // what tells rows of the same attempt apart, as last found
 	order      []float64 // room for numbers that are sorted
@@ -635,16 +635,17 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			default:
 				a.Number = float64(len(log.Attempts) + 1) // numbered by date below
 			}
-			word := outcome(i)
-			o, read := codes[word]
-			if !read {
-				n := len(r.problems)
-				o = r.outcome(i, word)
-				if len(r.problems) == n {
-					codes[word] = o
+			if word := outcome(i); word != "" {
+				o, read := codes[word]
+				if !read {
+					n := len(r.problems)
+					o = r.outcome(i, word)
+					if len(r.problems) == n {
+						codes[word] = o
+					}
 				}
+				a.Outcome = o
 			}
-			a.Outcome = o
 			values = values[:0]
 			for j, c := range s.columns {
 				v := math.NaN()
@@ -766,7 +767,10 @@ var attemptWord = newPattern(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\
 
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
-	if v, seen := r.numbers[id]; seen {
+	if r.numbers == nil {
+		r.numbers = slices.Repeat([]float64{math.NaN()}, len(r.table.pool.texts))
+	}
+	if v := r.numbers[id]; v == v {
 		return v
 	}
 	cell, before := r.table.textOf(id), len(r.problems)

@@ -79,7 +79,7 @@ func (l Log) each(t Task, keep bool, see func(practice.Trainee)) {
 	for k, name := range t.Counts {
 		counts[k] = l.Column(name)
 	}
-	response := l.responses(t)
+	response, clean := l.responses(t), l.cleans(t)
 	var attempts []practice.Attempt
 	var errs []float64
 	people := l.byTrainee(t.Name)
@@ -101,7 +101,17 @@ func (l Log) each(t Task, keep bool, see func(practice.Trainee)) {
 			for _, c := range counts {
 				errs = append(errs, l.Values(a)[c])
 			}
-			attempts = append(attempts, l.attempt(a, t, response(a), errs[from:len(errs):len(errs)]))
+			one := practice.Attempt{
+				Number: a.Number, Response: response(a), Outcome: a.Outcome, Clean: clean(a), Session: a.Session, Date: l.Date(a),
+				Censored: a.Outcome == Timeout && t.Measure == Time,
+			}
+			if a.Outcome == Failed {
+				one.Response = math.NaN()
+			}
+			if len(counts) > 0 {
+				one.Errors = errs[from:len(errs):len(errs)]
+			}
+			attempts = append(attempts, one)
 		}
 		countSessions(attempts)
 		p.Attempts = attempts
@@ -157,22 +167,6 @@ func (s *Study) Each(task string, see func(practice.Trainee)) error {
 		s.Attempts.each(t, false, see)
 	}
 	return err
-}
-
-// attempt is one row of the log, with its response and its errors in the order of the task's
-// counts.
-func (l Log) attempt(a Attempt, t Task, response float64, errors []float64) practice.Attempt {
-	out := practice.Attempt{
-		Number: a.Number, Response: response, Outcome: a.Outcome, Clean: l.Clean(a, t), Session: a.Session, Date: l.Date(a),
-		Censored: a.Outcome == Timeout && t.Measure == Time,
-	}
-	if a.Outcome == Failed {
-		out.Response = math.NaN()
-	}
-	if len(errors) > 0 {
-		out.Errors = errors
-	}
-	return out
 }
 
 // countSessions counts the attempts of every session after the first.

@@ -16,10 +16,13 @@ var (
 func isRule(cells [][]byte) bool {
 	drawn := false
 	for _, c := range cells {
+		if len(c) > 0 && (c[0] >= '0' && c[0] <= '9' || c[0] >= 'A' && c[0] <= 'Z' || c[0] >= 'a' && c[0] <= 'z') {
+			return false // as most rows
+		}
 		if c = bytes.TrimSpace(c); len(c) == 0 {
 			continue
 		}
-		if !bytes.ContainsRune([]byte(":-=_+"), rune(c[0])) || !ruleCell.MatchString(string(c)) {
+		if !ruleCell.MatchString(string(c)) {
 			return false
 		}
 		drawn = true
