@@ -1,14 +1,13 @@
 package datasets
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 )
 
 // plainNumber is what counts as a number: digits with an optional sign,
 // decimal mark and exponent. "inf", "0x1p-2" and "1_000" are not.
-var plainNumber = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?$`)
+var plainNumber = newPattern(`^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?$`)
 
 // parseNumber reads a number whose decimal mark is a point, or a comma where
 // the file uses commas.
@@ -28,8 +27,8 @@ func parseNumber(s string, decimalComma bool) (float64, bool) {
 
 // The ways people write a duration: 1:30, 1:30.5, 0:01:30, 1m30s, 1'30".
 var (
-	clockTime = regexp.MustCompile(`^(?:(\d{1,2}):)?(\d{1,3}):(\d{2}(?:\.\d+)?)$`)
-	unitTime  = regexp.MustCompile(`^(?:(\d+)\s*(?:m|min|'|′))?\s*(?:(\d+(?:\.\d+)?)\s*(?:s|sec|"|″|''))?$`)
+	clockTime = newPattern(`^(?:(\d{1,2}):)?(\d{1,3}):(\d{2}(?:\.\d+)?)$`)
+	unitTime  = newPattern(`^(?:(\d+)\s*(?:m|min|'|′))?\s*(?:(\d+(?:\.\d+)?)\s*(?:s|sec|"|″|''))?$`)
 )
 
 // parseSeconds reads a time in seconds, or in one of the written forms, where

@@ -182,7 +182,8 @@ func TestShapes(t *testing.T) {
 }
 
 func sorted(l Log) Log {
-	out := Log{Measures: l.Measures}
+	out := l
+	out.Attempts = nil
 	for _, id := range []string{"007", "B"} {
 		for n := 1.0; n <= 3; n++ {
 			for _, a := range l.Attempts {
@@ -306,7 +307,8 @@ func TestPasses(t *testing.T) {
 		{[]float64{57, 1}, Done, true}, {[]float64{57.1, 1}, Done, false}, {[]float64{50, 2}, Done, false},
 		{[]float64{50, 0}, Failed, false}, {[]float64{50, 0}, Timeout, false}, {[]float64{50, math.NaN()}, Done, false},
 	} {
-		l.Attempts = []Attempt{{Place: &Place{}, Number: 1, Values: c.values, Outcome: c.outcome}}
+		l.Attempts, l.values = nil, nil
+		l.Add(Attempt{Place: &Place{}, Number: 1, Outcome: c.outcome}, c.values...)
 		a := l.trainees(task)[0].Attempts[0]
 		if got := a.Passes(practice.Standard{Value: 57, Lower: true}); got != c.want {
 			t.Errorf("%v, %v: passes %v, want %v", c.values, c.outcome, got, c.want)
@@ -355,11 +357,11 @@ func FuzzTable(f *testing.F) {
 			return
 		}
 		for _, a := range log.Attempts {
-			if a.Trainee != "" && !(a.Number >= 1) || a.Outcome == Done && !(a.Values[0] > 0) {
+			if a.Trainee != "" && !(a.Number >= 1) || a.Outcome == Done && !(log.Values(a)[0] > 0) {
 				t.Errorf("accepted %+v", a)
 			}
-			if a.Date != "" && !isDate(a.Date) {
-				t.Errorf("accepted the date %q", a.Date)
+			if d := log.Date(a); d != "" && !isDate(d) {
+				t.Errorf("accepted the date %q", d)
 			}
 		}
 	})

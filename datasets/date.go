@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"math"
+	"strconv"
 	"time"
 )
 
@@ -57,10 +58,16 @@ func dateText(t time.Time) string {
 // isDate reports whether a text is a day of the calendar, with or without a
 // time of day.
 func isDate(s string) bool {
-	for _, form := range []string{dateForm, dateTimeForm} {
-		if t, err := time.Parse(form, s); err == nil && t.Format(form) == s {
-			return true
-		}
+	at := func(from, to int) int {
+		n, _ := strconv.Atoi(s[from:to])
+		return n
 	}
-	return false
+	switch {
+	case shaped(s, "0000-00-00"):
+	case !shaped(s, "0000-00-00 00:00") || s[10] != ' ' || at(11, 13) > 23 || at(14, 16) > 59:
+		return false
+	}
+	month, day := at(5, 7), at(8, 10)
+	t := time.Date(at(0, 4), time.Month(month), day, 0, 0, 0, 0, time.UTC)
+	return int(t.Month()) == month && t.Day() == day
 }

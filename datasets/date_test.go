@@ -3,10 +3,13 @@ package datasets
 import (
 	"bytes"
 	"errors"
+	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -49,7 +52,7 @@ func TestHourOfOneDigit(t *testing.T) {
 		t.Fatal(err)
 	}
 	for k, want := range []string{"2026-01-01 09:00", "2026-01-01 09:05", "2026-01-01 10:00", "2026-01-02"} {
-		if got := s.Attempts.Attempts[k].Date; got != want {
+		if got := s.Attempts.Date(s.Attempts.Attempts[k]); got != want {
 			t.Errorf("attempt %d: %q, want %q", k+1, got, want)
 		}
 	}
@@ -193,8 +196,8 @@ func TestDatesInASpreadsheet(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i, a := range s.Attempts.Attempts {
-			if a.Date != want[i] {
-				t.Errorf("1904 %v: attempt %d on %q, want %q", from1904, i+1, a.Date, want[i])
+			if got := s.Attempts.Date(a); got != want[i] {
+				t.Errorf("1904 %v: attempt %d on %q, want %q", from1904, i+1, got, want[i])
 			}
 		}
 	}
@@ -202,5 +205,46 @@ func TestDatesInASpreadsheet(t *testing.T) {
 	var ps Problems
 	if !errors.As(err, &ps) || len(ps) != 2 || ps[0].Line != 2 || ps[0].Value != "60" || ps[1].Line != 3 || !strings.Contains(ps[0].Expect, "date cell") {
 		t.Errorf("problems %v; want the leap day that never was, and a text in another order", err)
+	}
+}
+
+// A text is a date where the standard library reads it as one and writes it the same.
+func TestDatesOfTheCalendar(t *testing.T) {
+	library := func(s string) bool {
+		for _, form := range []string{dateForm, dateTimeForm} {
+			if at, err := time.Parse(form, s); err == nil && at.Format(form) == s {
+				return true
+			}
+		}
+		return false
+	}
+	r := rand.New(rand.NewPCG(7, 8))
+	dates := 0
+	for range 200_000 {
+		s := fmt.Sprintf("%04d-%02d-%02d", r.IntN(10000), r.IntN(14), r.IntN(33))
+		if r.IntN(2) == 0 {
+			s += fmt.Sprintf(" %02d:%02d", r.IntN(26), r.IntN(62))
+		}
+		if r.IntN(4) == 0 {
+			i := r.IntN(len(s))
+			s = s[:i] + string("0123456789 -T:/"[r.IntN(15)]) + s[i+1:]
+		}
+		want := library(s)
+		if got := isDate(s); got != want {
+			t.Fatalf("%q is a date: %v, want %v", s, got, want)
+		}
+		if want {
+			dates++
+			at, err := time.Parse(dateTimeForm, s)
+			if err != nil {
+				at, _ = time.Parse(dateForm, s)
+			}
+			if minuteOf(s) != at.Unix()/60 {
+				t.Fatalf("%q is minute %d, want %d", s, minuteOf(s), at.Unix()/60)
+			}
+		}
+	}
+	if dates < 50_000 {
+		t.Errorf("only %d of the texts are dates", dates)
 	}
 }

@@ -1,9 +1,11 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -18,11 +20,11 @@ const (
 )
 
 var (
-	numberDate = regexp.MustCompile(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
+	numberDate = newPattern(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
 	weekday    = regexp.MustCompile(`(?i)^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+|^(?:mo|di|mi|do|fr|sa|so)\.?,?\s+`)
-	compact    = regexp.MustCompile(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
-	isoMoment  = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
-	slashDate  = regexp.MustCompile(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
+	compact    = newPattern(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
+	isoMoment  = newPattern(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
+	slashDate  = newPattern(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
 )
 
 // wordDates are forms with the month as a word.
@@ -31,7 +33,7 @@ var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 
 // settleDates finds the order of day and month of every file from its own dates: a number
 // above 12 is a day. A file that shows none is read as those written like it.
 func (r *logReader) settleDates(texts [][]string) {
-	r.dates, r.moments = map[cellID]string{}, map[spot]string{}
+	r.dates, r.moments = make([]int32, len(r.table.pool.texts)), map[cellID]string{}
 	if r.dateOrders == nil {
 		r.dateOrders = make([]string, len(r.files))
 	}
@@ -59,7 +61,7 @@ func (r *logReader) datesOf(j int) [][]string {
 	if j < 0 {
 		return texts
 	}
-	for _, c := range r.table.distinctInFiles([]int{j}) {
+	for _, c := range r.distinctInFiles(j) {
 		texts[c.source] = append(texts[c.source], c.text)
 	}
 	return texts
@@ -84,26 +86,59 @@ func orderOf(texts []string) string {
 	return ""
 }
 
-// date reads the date of a row; blank where it is blank.
-func (r *logReader) date(i, j int) string {
+// date reads the date of a row, and is its number among the log's; 0 where it is blank.
+func (r *logReader) date(log *Log, i, j int) int32 {
 	id := r.table.cell(i, j)
-	if id == 0 {
-		return ""
+	if id == 0 || r.dates[id] != 0 {
+		return r.dates[id]
 	}
 	cell := r.table.textOf(id)
-	if m := isoMoment.FindStringSubmatch(cell); m != nil && r.cols.Attempt == "" {
-		r.moments[r.spotOf(i)] = m[1] + " " + twoDigitHour(m[2]) + ":" + first(m[3], "00")
-	}
-	if d, ok := r.dates[id]; ok {
-		return d
+	if r.cols.Attempt == "" {
+		if day, clock, seconds, ok := isoParts(cell); ok {
+			r.moments[id] = day + " " + twoDigitHour(clock) + ":" + first(seconds, "00")
+		}
 	}
 	d, ok := r.dateOf(r.table.sourceOf(id), cell)
 	if !ok {
 		r.badDate(i, cell)
-		return ""
+		return 0
 	}
-	r.dates[id] = d
-	return d
+	r.dates[id] = log.dateOf(d)
+	return r.dates[id]
+}
+
+// isoParts are the day, the time of day and the seconds of a moment written as ISO 8601 has it.
+func isoParts(cell string) (day, clock, seconds string, ok bool) {
+	if shaped(cell, "0000-00-00 00:00:00") && (cell[10] == ' ' || cell[10] == 'T') {
+		return cell[:10], cell[11:16], cell[17:], true
+	}
+	m := isoMoment.FindStringSubmatch(cell)
+	if m == nil {
+		return "", "", "", false
+	}
+	return m[1], m[2], m[3], true
+}
+
+// shaped reports whether a text has a digit wherever a form has 0, any letter where it has a
+// space, and is like the form elsewhere.
+func shaped(s, form string) bool {
+	if len(s) != len(form) {
+		return false
+	}
+	for i := range len(s) {
+		switch form[i] {
+		case '0':
+			if s[i] < '0' || s[i] > '9' {
+				return false
+			}
+		case ' ':
+		default:
+			if s[i] != form[i] {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // twoDigitHour writes 9:00 as 09:00, so that times of day sort as text.
@@ -121,7 +156,9 @@ func (r *logReader) dateOf(f int, cell string) (string, bool) {
 	if isDate(cell) {
 		return cell, true
 	}
-	cell = weekday.ReplaceAllString(cell, "")
+	if cell != "" && (cell[0] < '0' || cell[0] > '9') {
+		cell = weekday.ReplaceAllString(cell, "")
+	}
 	if m := compact.FindStringSubmatch(cell); m != nil && !file.spreadsheet {
 		d := m[1] + "-" + m[2] + "-" + m[3]
 		if m[4] != "" && m[4]+m[5] != "0000" {
@@ -129,12 +166,12 @@ func (r *logReader) dateOf(f int, cell string) (string, bool) {
 		}
 		return d, isDate(d)
 	}
-	if m := isoMoment.FindStringSubmatch(cell); m != nil {
-		clock := twoDigitHour(m[2])
-		if clock == "00:00" {
-			return m[1], isDate(m[1])
+	if day, clock, _, ok := isoParts(cell); ok {
+		if clock = twoDigitHour(clock); clock == "00:00" {
+			return day, isDate(day)
 		}
-		return m[1] + " " + clock, isDate(m[1] + " " + clock)
+		moment := day + " " + clock
+		return moment, isDate(moment)
 	}
 	if m := slashDate.FindStringSubmatch(cell); m != nil {
 		d := fmt.Sprintf("%s-%02d-%02d", m[1], int(number(m[2])), int(number(m[3])))
@@ -227,66 +264,99 @@ const (
 // checkDates notes trainees whose dates run against their attempt numbers, long breaks
 // within practice, and dates years apart.
 func (r *logReader) checkDates(log Log) {
-	type last struct {
-		number float64
-		date   string
-	}
 	if !log.Dated() {
 		return
 	}
-	seen, noted := map[traineeTask]last{}, map[traineeTask]bool{}
-	low, high := "", ""
-	against, breaks, short := 0, 0, 0
-	example := ""
-	for _, a := range log.byNumber() {
-		k := traineeTask{a.Trainee, a.Task}
-		before, ok := seen[k]
-		if a.Date == "" {
-			continue
-		}
-		if low == "" || a.Date < low {
-			low = a.Date
-		}
-		if a.Date > high {
-			high = a.Date
-		}
-		n := min(len(a.Date), len(before.date)) // a day against a day with a time
-		if ok && !noted[k] && a.Date[:n] < before.date[:n] {
-			noted[k] = true
-			if against++; against <= mostNamed {
-				r.note("dates-out-of-order", fmt.Sprintf("trainee %s: attempt %g is dated %s, before attempt %g on %s; numbers are kept as given", a.Trainee, a.Number, a.Date, before.number, before.date))
-			}
-		}
-		if ok {
-			switch days := between(before.date, a.Date); {
-			case days > longGap:
-				breaks++
-				example = fmt.Sprintf("trainee %s, %d days before attempt %g", a.Trainee, int(days.Hours()/24), a.Number)
-			case days >= 0:
-				short++
-			}
-		}
-		seen[k] = last{a.Number, a.Date}
+	minutes := make([]int64, len(log.dates))
+	for k, d := range log.dates {
+		minutes[k] = minuteOf(d)
 	}
-	if against > mostNamed {
-		r.note("dates-out-of-order", fmt.Sprintf("%d more trainees have dates that run against their attempt numbers; numbers are kept as given", against-mostNamed))
+	// earlier is the order of notes: by number, then as the file has it.
+	earlier := func(i, k int32) int {
+		return cmp.Or(cmp.Compare(log.Attempts[i].Number, log.Attempts[k].Number), cmp.Compare(i, k))
+	}
+	used := make([]bool, len(log.dates))
+	var against [][2]int32 // of a trainee, the first attempt dated before the one before it, and that one
+	var late [2]int32      // the last of attempts after a break, and the one before it
+	breaks, short := 0, 0
+	for g := range r.series.groups() {
+		rows := r.series.of(g)
+		if !slices.IsSortedFunc(rows, earlier) {
+			rows = slices.Clone(rows)
+			slices.SortFunc(rows, earlier)
+		}
+		before, noted := int32(-1), false
+		for _, i := range rows {
+			date := log.Attempts[i].date
+			if date == 0 {
+				continue
+			}
+			used[date] = true
+			if before >= 0 {
+				was := log.Attempts[before].date
+				if !noted && runsBack(log.dates[was], log.dates[date]) {
+					against, noted = append(against, [2]int32{i, before}), true
+				}
+				switch gap := minutes[date] - minutes[was]; {
+				case gap > int64(longGap/time.Minute):
+					if breaks++; breaks == 1 || earlier(late[0], i) < 0 {
+						late = [2]int32{i, before}
+					}
+				case gap >= 0:
+					short++
+				}
+			}
+			before = i
+		}
+	}
+	slices.SortFunc(against, func(a, b [2]int32) int { return earlier(a[0], b[0]) })
+	for _, pair := range against[:min(len(against), mostNamed)] {
+		a, before := log.Attempts[pair[0]], log.Attempts[pair[1]]
+		r.note("dates-out-of-order", fmt.Sprintf("trainee %s: attempt %g is dated %s, before attempt %g on %s; numbers are kept as given", a.Trainee, a.Number, log.Date(a), before.Number, log.Date(before)))
+	}
+	if len(against) > mostNamed {
+		r.note("dates-out-of-order", fmt.Sprintf("%d more trainees have dates that run against their attempt numbers; numbers are kept as given", len(against)-mostNamed))
 	}
 	if breaks > 0 && short > breaks {
-		r.note("long-break", fmt.Sprintf("%s: %d attempts come more than %d days after the one before (%s) and count as the next attempts; leave them out where they are a test of what was kept", r.file, breaks, int(longGap.Hours()/24), example))
+		a := log.Attempts[late[0]]
+		days := (minutes[a.date] - minutes[log.Attempts[late[1]].date]) / minutesInDay
+		r.note("long-break", fmt.Sprintf("%s: %d attempts come more than %d days after the one before (trainee %s, %d days before attempt %g) and count as the next attempts; leave them out where they are a test of what was kept", r.file, breaks, int(longGap.Hours()/24), a.Trainee, days, a.Number))
+	}
+	low, high := "", ""
+	for k, d := range log.dates {
+		if used[k] && (low == "" || d < low) {
+			low = d
+		}
+		if used[k] {
+			high = max(high, d)
+		}
 	}
 	if low != "" && number(high[:4])-number(low[:4]) > eraYears {
 		r.note("dates-far-apart", fmt.Sprintf("%s: dates run from %s to %s; years may be wrong, or days were counted from 1904 and not 1900", r.file, low, high))
 	}
 }
 
-// between is the time from one date to another.
-func between(from, to string) time.Duration {
-	at := func(s string) time.Time {
-		t, err := time.Parse(dateTimeForm, s)
-		if err != nil {
-			t, _ = time.Parse(dateForm, s)
-		}
-		return t
+// runsBack reports whether a date is before another, a day against a day where one of them has
+// no time of day.
+func runsBack(from, to string) bool {
+	n := min(len(from), len(to))
+	return to[:n] < from[:n]
+}
+
+const minutesInDay = 24 * 60
+
+// minuteOf counts the minutes to a date; 0 for a blank one.
+func minuteOf(date string) int64 {
+	if date == "" {
+		return 0
 	}
-	return at(to).Sub(at(from))
+	at := func(from, to int) int {
+		n, _ := strconv.Atoi(date[from:to])
+		return n
+	}
+	hour, minute := 0, 0
+	if len(date) > len(dateForm) {
+		hour, minute = at(11, 13), at(14, 16)
+	}
+	return time.Date(at(0, 4), time.Month(at(5, 7)), at(8, 10), hour, minute, 0, 0, time.UTC).Unix() / 60
 }

@@ -158,37 +158,33 @@ func (m *measureReader) doubts(r *logReader) {
 			m.doubtUnit(r, f)
 		}
 	}
-	if vs, least := m.bareNumbers(func(c writtenCell) bool { return m.wayOf(c).form == "" }); len(r.files) > 1 && len(vs) > 0 && len(r.problems) == before {
+	if len(r.files) == 1 || len(r.problems) > before {
+		return
+	}
+	if vs, least := m.bareNumbers(func(c writtenCell) bool { return m.wayOf(c).form == "" }); len(vs) > 0 {
 		m.doubtMixture(r, least, vs)
 	}
 }
 
-// bareNumbers are the values of some cells, those that have neither unit nor colon, in order,
-// with the cell of the smallest.
+// bareNumbers are the values of some cells of a file whose times have no form, those that have
+// neither unit nor colon, in order, with the cell of the smallest.
 func (m *measureReader) bareNumbers(of func(writtenCell) bool) (vs []float64, least writtenCell) {
 	low := math.Inf(1)
 	for _, c := range m.cells {
-		if !of(c) || m.readings[c.id].state != isNumber || c.kind == span || c.kind == hourSpan {
+		got := m.readings[c.id]
+		if got.state != isNumber || !got.bare || !of(c) {
 			continue
 		}
-		n := m.wayOf(c).notation
-		if c.kind != written {
-			n = notation{"point", false}
+		if got.value < low {
+			low, least = got.value, c
 		}
-		v, ok := n.number(m.bare(c))
-		if !ok {
-			continue
-		}
-		if v < low {
-			low, least = v, c
-		}
-		vs = append(vs, v)
+		vs = append(vs, got.value)
 	}
 	slices.Sort(vs)
 	return vs, least
 }
 
-var twoDecimals = regexp.MustCompile(`^\d{1,2}[.,][0-5]\d$`)
+var twoDecimals = newPattern(`^\d{1,2}[.,][0-5]\d$`)
 
 // doubtUnit asks where plain numbers of a file may not be seconds.
 func (m *measureReader) doubtUnit(r *logReader, f int) {
@@ -263,7 +259,7 @@ func (m *measureReader) doubtMixture(r *logReader, least writtenCell, vs []float
 	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others, and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small))
 }
 
-var headUnitText = regexp.MustCompile(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
+var headUnitText = newPattern(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
 
 // headUnit is the unit of time that a column's name ends in; blank for none.
 func headUnit(name string) string {
@@ -365,10 +361,10 @@ func (m *measureReader) doubtClock(r *logReader, log *Log, j int) {
 	last, longest := map[traineeTask]float64{}, map[traineeTask]int{}
 	for _, a := range log.byNumber() {
 		k := traineeTask{a.Trainee, a.Task}
-		if a.Values[j] < last[k] {
+		if log.Values(a)[j] < last[k] {
 			return
 		}
-		last[k] = a.Values[j]
+		last[k] = log.Values(a)[j]
 		longest[k]++
 	}
 	for _, n := range longest {

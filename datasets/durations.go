@@ -13,15 +13,15 @@ func TimeForms() []string {
 }
 
 var (
-	twoParts    = regexp.MustCompile(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
-	threeParts  = regexp.MustCompile(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
-	thousandths = regexp.MustCompile(`^(\d{1,3}):(\d{2}):(\d{3})$`)       // minutes, seconds, milliseconds
-	dottedTime  = regexp.MustCompile(`^(\d{1,3})\.(\d{2})[.,](\d{1,3})$`) // minutes, seconds and a part of a second
+	twoParts    = newPattern(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
+	threeParts  = newPattern(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
+	thousandths = newPattern(`^(\d{1,3}):(\d{2}):(\d{3})$`)       // minutes, seconds, milliseconds
+	dottedTime  = newPattern(`^(\d{1,3})\.(\d{2})[.,](\d{1,3})$`) // minutes, seconds and a part of a second
 	andPart     = regexp.MustCompile(`^(?:and|und|et|y|e|en|,|&)\s+`)
-	dayAndTime  = regexp.MustCompile(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
-	isoTime     = regexp.MustCompile(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
-	unitPart    = regexp.MustCompile(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
-	minuteDot   = regexp.MustCompile(`^\d{1,3}[.,]\d{1,2}$`)
+	dayAndTime  = newPattern(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
+	isoTime     = newPattern(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
+	unitPart    = newPattern(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
+	minuteDot   = newPattern(`^\d{1,3}[.,]\d{1,2}$`)
 )
 
 // units are the words for units of time, in seconds.
@@ -33,8 +33,7 @@ var units = map[string]float64{
 // duration reads a time in seconds. The form says what plain numbers and colons mean.
 func duration(s string, n notation, form string) (float64, bool) {
 	if v, ok := n.number(s); ok {
-		v, ok = plainTime(s, v, form)
-		return v, ok && !math.IsInf(v, 0)
+		return plainSeconds(s, v, form)
 	}
 	if m := dottedTime.FindStringSubmatch(s); m != nil && form == "m.ss" {
 		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
@@ -49,6 +48,12 @@ func duration(s string, n notation, form string) (float64, bool) {
 	if m := isoTime.FindStringSubmatch(s); m != nil && s != "PT" {
 		v, ok = 3600*number(m[1])+60*number(m[2])+number(strings.Replace(m[3], ",", ".", 1)), true
 	}
+	return v, ok && !math.IsInf(v, 0)
+}
+
+// plainSeconds are the seconds of a number without a unit.
+func plainSeconds(s string, v float64, form string) (float64, bool) {
+	v, ok := plainTime(s, v, form)
 	return v, ok && !math.IsInf(v, 0)
 }
 

@@ -28,10 +28,10 @@ func WriteLog(w io.Writer, l Log) error {
 	for _, a := range l.canonical() {
 		rec := guardCells([]string{a.Trainee, a.Arm, a.Task, a.Session})
 		if dated {
-			rec = append(rec, a.Date)
+			rec = append(rec, l.Date(a))
 		}
 		rec = append(rec, formatNumber(a.Number))
-		for _, v := range a.Values {
+		for _, v := range l.Values(a) {
 			rec = append(rec, formatNumber(v))
 		}
 		if err := out.Write(append(rec, a.Outcome.String())); err != nil {

@@ -77,7 +77,7 @@ func (g *grid) set(row, col int, id cellID) error {
 	c := g.cols[col]
 	if more := row + 1 - len(c); more > 0 {
 		if g.held += more; g.held > mostCells {
-			return Problem{File: g.file, Line: int(g.lines[row]), Err: ErrFormat, Expect: fmt.Sprintf("at most %d million cells", mostCells>>20)}
+			return Problem{File: g.file, Line: int(g.lines[row]), Err: ErrFormat, Expect: fmt.Sprintf("at most %d million cells; split the file by trainees and name the parts under files in a study file, or keep the columns needed", mostCells>>20)}
 		}
 		if c == nil && g.expected > 0 && row < 8 { // a column that begins at the top goes on to the end
 			c = make([]cellID, 0, g.expected)

@@ -3,6 +3,7 @@ package datasets
 import (
 	"cmp"
 	"fmt"
+	"hash/maphash"
 	"math"
 	"regexp"
 	"slices"
@@ -22,6 +23,9 @@ var zerosBefore = regexp.MustCompile(`\d+`)
 // plainCode is a code without what people write in different ways: T1, T01, t-1 and
 // "T 1" are one, and so are "Smith, J" and "smith j", and 1 and 1.0.
 func plainCode(s string) string {
+	if code, ok := plainASCII(s); ok {
+		return code
+	}
 	s = strings.TrimSuffix(strings.TrimSuffix(onceRead(s), ".0"), ",0")
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
@@ -41,6 +45,37 @@ func plainCode(s string) string {
 		}
 		return r
 	}, s)
+}
+
+// plainASCII is plainCode for the codes that most people write, of which there may be a million;
+// not ok for others.
+func plainASCII(s string) (code string, ok bool) {
+	var room [64]byte
+	out, number := room[:0], -1 // where the digits now written began; -1 for none
+	if s = strings.TrimSuffix(strings.TrimSuffix(s, ".0"), ",0"); len(s) > len(room) {
+		return "", false
+	}
+	for i := range len(s) {
+		c := s[i]
+		switch {
+		case c >= 0x80:
+			return "", false
+		case c >= '0' && c <= '9':
+			if number < 0 {
+				number = len(out)
+			} else if len(out) == number+1 && out[number] == '0' {
+				out = out[:number] // zeros before other digits
+			}
+			out = append(out, c)
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z':
+			number, c = -1, c|0x20
+			if same, alike := lookAlike[rune(c)]; alike {
+				c = byte(same)
+			}
+			out = append(out, c)
+		}
+	}
+	return string(out), true
 }
 
 // lookAlike are small letters that look like others, in Greek and Russian, and letters
@@ -69,6 +104,9 @@ func onceRead(s string) string {
 
 // noteSimilar notes codes that look alike, which are never joined here.
 func (r *logReader) noteSimilar(what string, codes []string) {
+	if !someAlike(codes) {
+		return
+	}
 	seen, n := map[string]string{}, 0
 	for _, code := range codes {
 		plain := plainCode(code)
@@ -87,6 +125,18 @@ func (r *logReader) noteSimilar(what string, codes []string) {
 	if n > mostSimilar {
 		r.note("similar-codes", fmt.Sprintf("%s: %d more %s look like others", r.file, n-mostSimilar, what))
 	}
+}
+
+// someAlike reports whether two codes may look alike. A hash of each is enough to rule that out.
+func someAlike(codes []string) bool {
+	seed, hashes := maphash.MakeSeed(), make([]uint64, 0, len(codes))
+	for _, code := range codes {
+		if plain := plainCode(code); plain != "" {
+			hashes = append(hashes, maphash.String(seed, plain))
+		}
+	}
+	slices.Sort(hashes)
+	return len(slices.Compact(hashes)) < len(hashes)
 }
 
 // noteLetterApart notes words that differ in one letter, which may be one word misspelled;
@@ -130,47 +180,77 @@ const mostSimilar = 20
 // A traineeTask names one trainee's attempts at a task.
 type traineeTask struct{ trainee, task string }
 
-// attemptsOf are the rows of a log that hold them.
-type attemptsOf struct {
-	traineeTask
-	rows []int32
-}
-
 // checkKeys finds attempts given twice, gaps in the numbering, trainees in two arms and
 // codes that differ only in spelling.
 func (r *logReader) checkKeys(log *Log) {
-	var groups []attemptsOf
-	at := map[traineeTask]int{} // of groups
-	period := ""                // looked for once
-	arms, armLines := map[string]string{}, map[string]spot{}
-	var trainees, armNames, sessions, tasks []string
-	known := map[string]bool{}
-	list := func(names *[]string, kind, name string) {
-		if name != "" && !known[kind+name] {
-			known[kind+name] = true
-			*names = append(*names, name)
+	arms, _ := numbered(r.placed.all, 0, func(p *Place) string { return p.Arm })
+	sessions, _ := numbered(r.placed.all, 0, func(p *Place) string { return p.Session })
+	trainees, tasks := r.placed.trainees, r.placed.tasks
+	if r.mixesArms() {
+		r.checkArms(log)
+	}
+	r.noteSimilar("trainees", trainees)
+	r.noteSimilar("arms", arms)
+	r.noteLetterApart("arms", arms)
+	r.noteSimilar("sessions", sessions)
+	r.noteSimilar("tasks", tasks)
+	r.noteLetterApart("tasks", tasks)
+	if r.cols.Trainee == "" {
+		return
+	}
+	byDate := r.cols.Attempt == "" && !r.isWide
+	through := 0
+	for g := range r.series.groups() {
+		at := r.series.of(g)
+		switch {
+		case byDate:
+			r.numberByDate(log, at)
+		case r.cols.Session != "" && r.restarts(log, at):
+			r.numberSessions(log, at)
+			through++
+		default:
+			r.checkTwice(log, at)
 		}
 	}
-	var before *Place
-	group := 0
-	for i, a := range log.Attempts {
-		if a.Place == before {
-			groups[group].rows = append(groups[group].rows, int32(i))
+	if r.sameDate.attempts > 0 {
+		r.note("same-date", fmt.Sprintf("%s: %d attempts have the same date as another of their trainee (%s); they are numbered as they stand in the file", r.file, r.sameDate.attempts, clipList(r.sameDate.trainees, mostNamed)))
+	}
+	if byDate {
+		r.note("numbered-by-date", fmt.Sprintf("%s: attempts have no numbers and are numbered in the order of their dates", r.file))
+	}
+	if through > 0 || r.through {
+		r.note("numbered-through-sessions", fmt.Sprintf("%s: attempt numbers start again in every session; they are numbered through all sessions of a trainee", r.file))
+	}
+	r.noteGaps(log)
+	r.runOn(log)
+}
+
+// mixesArms reports whether some trainee is in two arms, or in one that the study does not
+// have.
+func (r *logReader) mixesArms() bool {
+	first := make([]*Place, len(r.placed.trainees)) // of each trainee
+	for i, p := range r.placed.all {
+		who := r.placed.trainee[i]
+		if first[who] == nil {
+			first[who] = p
+		}
+		if first[who].Arm != p.Arm && r.cols.Trainee != "" || len(r.study.Arms) > 0 && p.Arm != "" && !slices.Contains(r.study.Arms, p.Arm) {
+			return true
+		}
+	}
+	return false
+}
+
+// checkArms reports trainees in two arms, and arms that the study does not have.
+func (r *logReader) checkArms(log *Log) {
+	arms, armLines := map[string]string{}, map[string]spot{}
+	period := "" // looked for once
+	var before Attempt
+	for _, a := range log.Attempts {
+		if a.Place == before.Place && log.Date(a) == log.Date(before) {
 			continue
 		}
-		before = a.Place
-		k := traineeTask{a.Trainee, a.Task}
-		var seen bool
-		if group, seen = at[k]; !seen {
-			group = len(groups)
-			at[k] = group
-			groups = append(groups, attemptsOf{traineeTask: k})
-		}
-		groups[group].rows = append(groups[group].rows, int32(i))
-		list(&trainees, "trainee ", a.Trainee)
-		list(&armNames, "arm ", a.Arm)
-		list(&sessions, "session ", a.Session)
-		list(&tasks, "task ", a.Task)
+		before = a
 		if arm, seen := arms[a.Trainee]; seen && arm != a.Arm && r.cols.Trainee != "" {
 			if period == "" {
 				period = r.periodOf(armLines[a.Trainee], a.spot())
@@ -186,47 +266,13 @@ func (r *logReader) checkKeys(log *Log) {
 			r.badAttempt(a, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", ")+sameWay(a.Arm, r.study.Arms), ErrUnknown)
 		}
 	}
-	r.noteSimilar("trainees", trainees)
-	r.noteSimilar("arms", armNames)
-	r.noteLetterApart("arms", armNames)
-	r.noteSimilar("sessions", sessions)
-	r.noteSimilar("tasks", tasks)
-	r.noteLetterApart("tasks", tasks)
-	if r.cols.Trainee == "" {
-		return
-	}
-	byDate := r.cols.Attempt == "" && !r.isWide
-	through := 0
-	for _, g := range groups {
-		k, at := g.traineeTask, g.rows
-		switch {
-		case byDate:
-			r.numberByDate(log, k, at)
-		case r.cols.Session != "" && r.restarts(log, at):
-			r.numberSessions(log, at)
-			through++
-		default:
-			r.checkTwice(log, k, at)
-		}
-	}
-	if r.sameDate.attempts > 0 {
-		r.note("same-date", fmt.Sprintf("%s: %d attempts have the same date as another of their trainee (%s); they are numbered as they stand in the file", r.file, r.sameDate.attempts, clipList(r.sameDate.trainees, mostNamed)))
-	}
-	if byDate {
-		r.note("numbered-by-date", fmt.Sprintf("%s: attempts have no numbers and are numbered in the order of their dates", r.file))
-	}
-	if through > 0 || r.through {
-		r.note("numbered-through-sessions", fmt.Sprintf("%s: attempt numbers start again in every session; they are numbered through all sessions of a trainee", r.file))
-	}
-	r.noteGaps(log, groups)
-	r.runOn(log, groups)
 }
 
 // runOn reports attempt numbers that run on from one trainee to the next, as the numbers of
 // rows do.
-func (r *logReader) runOn(log *Log, groups []attemptsOf) {
+func (r *logReader) runOn(log *Log) {
 	similar := slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == "similar-codes" })
-	if r.cols.Attempt == "" || r.isWide || len(groups) < 2 || len(log.Attempts) < 6 || similar {
+	if r.cols.Attempt == "" || r.isWide || r.series.groups() < 2 || len(log.Attempts) < 6 || similar {
 		return
 	}
 	next := log.Attempts[0].Number
@@ -236,8 +282,9 @@ func (r *logReader) runOn(log *Log, groups []attemptsOf) {
 		}
 		next++
 	}
-	for _, g := range groups {
-		if n := len(g.rows); n < 2 || int(g.rows[n-1]-g.rows[0]) != n-1 {
+	for g := range r.series.groups() {
+		rows := r.series.of(g)
+		if n := len(rows); n < 2 || int(rows[n-1]-rows[0]) != n-1 {
 			return
 		}
 	}
@@ -249,33 +296,20 @@ func (r *logReader) checkExperts(log *Log) {
 	if r.cols.Attempt == "" && !r.isWide {
 		return
 	}
-	var groups []attemptsOf
-	at := map[traineeTask]int{}
-	var codes []string
-	for i, a := range log.Attempts {
-		k := traineeTask{a.Trainee, a.Task}
-		g, seen := at[k]
-		if !seen {
-			g = len(groups)
-			at[k] = g
-			groups = append(groups, attemptsOf{traineeTask: k})
-			codes = append(codes, a.Trainee)
-		}
-		groups[g].rows = append(groups[g].rows, int32(i))
-	}
-	slices.Sort(codes)
-	r.noteSimilar("experts", slices.Compact(codes))
-	for _, g := range groups {
-		if r.cols.Session != "" && r.restarts(log, g.rows) {
+	codes := slices.Sorted(slices.Values(r.placed.trainees))
+	r.noteSimilar("experts", codes)
+	for g := range r.series.groups() {
+		rows := r.series.of(g)
+		if r.cols.Session != "" && r.restarts(log, rows) {
 			continue
 		}
-		r.checkTwice(log, g.traineeTask, g.rows)
+		r.checkTwice(log, rows)
 	}
 }
 
 // checkTwice reports attempts given twice.
-func (r *logReader) checkTwice(log *Log, k traineeTask, at []int32) {
-	if rising(log, at) {
+func (r *logReader) checkTwice(log *Log, at []int32) {
+	if rising(log, at) || !r.repeats(log, at) {
 		return
 	}
 	lines := map[float64]spot{}
@@ -285,11 +319,26 @@ func (r *logReader) checkTwice(log *Log, k traineeTask, at []int32) {
 			continue // reported where it was read
 		}
 		if first, seen := lines[a.Number]; seen {
-			r.badAttempt(a, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of %s %s once; it is also on line %s%s", r.person(), k.trainee, r.lines([]spot{first}), r.apartBy(first, a.spot())), ErrDuplicate)
+			r.badAttempt(a, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of %s %s once; it is also on line %s%s", r.person(), a.Trainee, r.lines([]spot{first}), r.apartBy(first, a.spot())), ErrDuplicate)
 			continue
 		}
 		lines[a.Number] = a.spot()
 	}
+}
+
+// repeats reports whether some attempts have a number in common.
+func (r *logReader) repeats(log *Log, at []int32) bool {
+	r.order = r.order[:0]
+	for _, i := range at {
+		r.order = append(r.order, log.Attempts[i].Number)
+	}
+	slices.Sort(r.order)
+	for n := 1; n < len(r.order); n++ {
+		if r.order[n] == r.order[n-1] {
+			return true
+		}
+	}
+	return false
 }
 
 // person is what somebody of the log is called.
@@ -358,7 +407,7 @@ func (r *logReader) columnApart(first, second spot) string {
 	i, k := at(first), at(second)
 	other := ""
 	for j, name := range t.header {
-		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(t.distinct([]int{j})) > max(12, t.rows()/4) {
+		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(r.distinct(j)) > max(12, t.rows()/4) {
 			continue
 		}
 		if !sessionName.MatchString(name) {
@@ -378,6 +427,9 @@ func (r *logReader) columnApart(first, second spot) string {
 // restarts reports whether attempt numbers repeat within a trainee, and never within a
 // session.
 func (r *logReader) restarts(log *Log, at []int32) bool {
+	if rising(log, at) {
+		return false
+	}
 	type key struct {
 		session string
 		number  float64
@@ -407,10 +459,10 @@ func (r *logReader) numberSessions(log *Log, at []int32) {
 		if _, seen := place[a.Session]; !seen {
 			place[a.Session] = float64(len(place))
 		}
-		if d, seen := dates[a.Session]; !seen || a.Date < d {
-			dates[a.Session] = a.Date
+		if d, seen := dates[a.Session]; !seen || log.Date(a) < d {
+			dates[a.Session] = log.Date(a)
 		}
-		dated = dated && a.Date != ""
+		dated = dated && a.date != 0
 	}
 	numbers := map[string]float64{}
 	for s := range place {
@@ -437,13 +489,13 @@ func (r *logReader) numberSessions(log *Log, at []int32) {
 
 // numberByDate numbers a trainee's attempts in the order of their dates; those of one
 // moment keep the order of the file, which is noted.
-func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
+func (r *logReader) numberByDate(log *Log, at []int32) {
 	order, ties := slices.Clone(at), 0
 	moment := func(i int32) string {
-		if m, ok := r.moments[log.Attempts[i].spot()]; ok {
+		if m, ok := r.moments[r.dateCells[i]]; ok { // by cell, since a date has no seconds
 			return m
 		}
-		return log.Attempts[i].Date
+		return log.Date(log.Attempts[i])
 	}
 	slices.SortStableFunc(order, func(x, y int32) int { return cmp.Compare(moment(x), moment(y)) })
 	for n, i := range order {
@@ -456,7 +508,7 @@ func (r *logReader) numberByDate(log *Log, k traineeTask, at []int32) {
 		}
 	}
 	if ties > 0 {
-		r.sameDate.add(k.trainee, ties)
+		r.sameDate.add(log.Attempts[at[0]].Trainee, ties)
 	}
 }
 
@@ -475,19 +527,20 @@ func (t *tie) add(trainee string, attempts int) {
 const mostNamed = 5
 
 // noteGaps notes, once, trainees whose attempt numbers leave some out.
-func (r *logReader) noteGaps(log *Log, groups []attemptsOf) {
+func (r *logReader) noteGaps(log *Log) {
 	n := 0
 	var named []string
-	r.gaps = map[string]bool{}
-	for _, g := range groups {
-		top := 0.0
-		for _, i := range g.rows {
+	r.gaps = make([]bool, len(r.placed.trainees))
+	for g := range r.series.groups() {
+		top, rows := 0.0, r.series.of(g)
+		for _, i := range rows {
 			top = math.Max(top, log.Attempts[i].Number)
 		}
-		if missing := int(top) - len(g.rows); missing > 0 && top <= ranges.Attempt.Max {
-			r.gaps[g.trainee] = true
+		if missing := int(top) - len(rows); missing > 0 && top <= ranges.Attempt.Max {
+			who := r.series.trainee[g]
+			r.gaps[who] = true
 			if n++; n <= mostNamed {
-				named = append(named, fmt.Sprintf("%q (%d of those up to %g)", g.trainee, missing, top))
+				named = append(named, fmt.Sprintf("%q (%d of those up to %g)", r.placed.trainees[who], missing, top))
 			}
 		}
 	}

@@ -4,9 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"hash/maphash"
 	"math"
-	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -38,18 +36,12 @@ func outcomeByName(s string) (Outcome, bool) {
 // An Attempt is one row of an attempt log.
 type Attempt struct {
 	*Place
-	Number  float64   // attempt, from 1; any real number in a single series
-	Values  []float64 // in the order of Log.Measures; NaN where blank
+	Number  float64 // attempt, from 1; any real number in a single series
 	Line    int32
-	Outcome Outcome
+	row     int32  // of Log.values
+	date    int32  // of Log.dates
 	part    uint16 // sheet or file of several, as Log.parts lists them
-}
-
-// A Place is whose attempt it was, at what, in which session and when: one for all the
-// attempts that have it in common.
-type Place struct {
-	Trainee, Arm, Task, Session string
-	Date                        string // 2026-02-28, or 2026-02-28 14:30; blank where not given
+	Outcome Outcome
 }
 
 // A Log is an attempt log in file order.
@@ -57,7 +49,51 @@ type Log struct {
 	File     string
 	Measures []string
 	Attempts []Attempt
+	values   []float64 // as many an attempt as there are measures
+	places   []*Place
+	dates    []string // the first is blank
 	parts    []string // names of sheets or files put together; nil for one
+}
+
+// Values are the measures of an attempt of the log, in the order of Measures; NaN where blank.
+func (l Log) Values(a Attempt) []float64 {
+	from, n := int(a.row)*len(l.Measures), len(l.Measures)
+	return l.values[from : from+n : from+n]
+}
+
+// Date is the day of an attempt, as 2026-02-28, or 2026-02-28 14:30; blank where not given.
+func (l Log) Date(a Attempt) string {
+	if a.date == 0 {
+		return ""
+	}
+	return l.dates[a.date]
+}
+
+// Add puts an attempt with its measures at the end of the log. Its place belongs to no other
+// log.
+func (l *Log) Add(a Attempt, values ...float64) {
+	if n := int(a.Place.nth); n >= len(l.places) || l.places[n] != a.Place {
+		a.Place.nth = int32(len(l.places))
+		l.places = append(l.places, a.Place)
+	}
+	a.row = int32(len(l.Attempts))
+	if n := len(l.Measures); n > 0 {
+		a.row = int32(len(l.values) / n)
+	}
+	l.values = append(l.values, values...)
+	l.Attempts = append(l.Attempts, a)
+}
+
+// dateOf is the number of a date among those of the log.
+func (l *Log) dateOf(text string) int32 {
+	if text == "" {
+		return 0
+	}
+	if len(l.dates) == 0 {
+		l.dates = append(l.dates, "")
+	}
+	l.dates = append(l.dates, text)
+	return int32(len(l.dates) - 1)
 }
 
 // place is the file, or the sheet of it, in which an attempt stands.
@@ -78,7 +114,7 @@ func (a Attempt) spot() spot { return spot{a.part, a.Line} }
 
 // Dated reports whether any attempt has a date.
 func (l Log) Dated() bool {
-	return slices.ContainsFunc(l.Attempts, func(a Attempt) bool { return a.Date != "" })
+	return slices.ContainsFunc(l.Attempts, func(a Attempt) bool { return a.date != 0 })
 }
 
 // byNumber lists the attempts in the order of their numbers.
@@ -150,7 +186,7 @@ const largeFile = 16 << 20
 
 // logOf reads the attempts of a table.
 func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) (Log, error) {
-	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, files: slices.Clone(t.files()), numbers: map[cellID]float64{}, notes: t.notes}
+	r := &logReader{study: s, table: t, file: t.file, layout: lf.Layout, log: lf, cols: lf.Columns, wide: lf.Wide, files: slices.Clone(t.files()), notes: t.notes}
 	if !s.single {
 		r.cols = lf.Columns.orCanonical(t.header, trainees)
 	}
@@ -170,6 +206,8 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	if err != nil {
 		return Log{}, err
 	}
+	r.placed = log.placing()
+	r.series = r.placed.series()
 	if trainees {
 		s.attemptSheet = &attributes{r.asSheet(), r.cols.Trainee}
 		r.checkKeys(&log)
@@ -188,7 +226,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.likeAttempts()
 	r.checkVersion()
 	r.checkUnused()
-	r.suspects(log)
+	r.suspects()
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)
 		s.note(r.describe(f))
@@ -242,17 +280,23 @@ type logReader struct {
 	notes    []Note
 	named    []string // columns used beside those of roles and measures
 
-	numbers    map[cellID]float64 // attempt numbers by cell
-	dates      map[cellID]string
-	moments    map[spot]string // date and time with seconds, where order needs them
-	dateOrders []string        // of each file
-	reported   map[spot]bool   // rows whose date was reported
-	timeouts   []int           // of each file, attempts made timeouts because their time reached the limit
-	over       []spot          // those above it
-	early      []spot          // timeouts before the limit
-	gaps       map[string]bool // trainees whose numbers leave some out
+	numbers    []float64         // attempt numbers by cell; NaN for one not read
+	dates      []int32           // by cell, of the log's dates; 0 for one not read
+	moments    map[cellID]string // date and time with seconds, where order needs them
+	dateCells  []cellID          // of each attempt, where order needs them
+	dateOrders []string          // of each file
+	reported   map[spot]bool     // rows whose date was reported
+	timeouts   []int             // of each file, attempts made timeouts because their time reached the limit
+	over       []spot            // those above it
+	early      []spot            // timeouts before the limit
+	gaps       []bool            // of each trainee: its numbers leave some out
 	sameDate   tie
-	apart      string // what tells rows of the same attempt apart, as last found
+	apart      string    // what tells rows of the same attempt apart, as last found
+	order      []float64 // room for numbers that are sorted
+	placed     placing
+	listed     map[int][]writtenCell // distinct cells by column
+	listedRows int
+	series     seriesList
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
@@ -436,7 +480,7 @@ func (r *logReader) canonicalOutcome() {
 	if !r.study.single || r.cols.Outcome != "" || j < 0 || slices.Contains(r.layout.Ignore, "outcome") {
 		return
 	}
-	for _, c := range r.table.distinct([]int{j}) {
+	for _, c := range r.distinct(j) {
 		_, isOutcome := outcomeByName(c.text)
 		if _, isCode := r.code(c.text); !isOutcome && !isCode {
 			return
@@ -523,8 +567,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.dropSummaries()
 	r.readMeasures()
 	t := r.table
-	log := Log{File: r.file, parts: t.partNames(), Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted))}
-	values := make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))
+	log := Log{File: r.file, parts: t.partNames(), Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted)), values: make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))}
 	trainee, arm, task, session := r.texts(r.cols.Trainee), r.texts(r.cols.Arm), r.texts(r.cols.Task), r.texts(r.cols.Session)
 	date, attempt, outcome := t.column(r.cols.Date), t.column(r.cols.Attempt), r.texts(r.cols.Outcome)
 	if r.cols.Date == "" {
@@ -537,6 +580,12 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		doneCells[j] = make([]bool, len(t.pool.texts))
 	}
 	codes, places := map[string]Outcome{}, placeList{}
+	var last *Place      // of the attempt before
+	var values []float64 // of one attempt
+	slotDates := make([]int32, len(r.slotted))
+	for k, s := range r.slotted {
+		slotDates[k] = log.dateOf(s.date)
+	}
 	var blanks []spot
 	for i := range t.keep {
 		if err := stopped(ctx, i); err != nil {
@@ -547,7 +596,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), ErrMissing)
 		}
 		before, part := len(log.Attempts), uint16(t.partAt(i))
-		for _, s := range r.slotted {
+		for k, s := range r.slotted {
 			blank := true
 			for _, j := range s.columns {
 				id := t.cell(i, j)
@@ -560,18 +609,24 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				}
 				continue
 			}
-			at := Place{Trainee: who, Arm: arm(i), Task: task(i), Session: session(i), Date: s.date}
+			at := Place{Trainee: who, Arm: arm(i), Task: task(i), Session: session(i)}
 			if s.session != "" {
 				at.Session = s.session
 			}
 			if s.trainee != "" {
 				at.Trainee = s.trainee
 			}
-			if date >= 0 {
-				at.Date = r.date(i, date)
-			}
 			known := r.knownTask(&at, i)
-			a := Attempt{Place: places.of(at), Line: int32(t.line(i)), part: part}
+			if last == nil || last.Trainee != at.Trainee || last.Session != at.Session || last.Arm != at.Arm || last.Task != at.Task {
+				last = places.of(at)
+			}
+			a := Attempt{Place: last, Line: int32(t.line(i)), row: int32(len(log.Attempts)), part: part, date: slotDates[k]}
+			if date >= 0 {
+				a.date = r.date(&log, i, date)
+				if r.cols.Attempt == "" && !r.isWide {
+					r.dateCells = append(r.dateCells, t.cell(i, date))
+				}
+			}
 			switch {
 			case s.number != "":
 				a.Number = number(s.number)
@@ -580,17 +635,18 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			default:
 				a.Number = float64(len(log.Attempts) + 1) // numbered by date below
 			}
-			word := outcome(i)
-			o, read := codes[word]
-			if !read {
-				n := len(r.problems)
-				o = r.outcome(i, word)
-				if len(r.problems) == n {
-					codes[word] = o
+			if word := outcome(i); word != "" {
+				o, read := codes[word]
+				if !read {
+					n := len(r.problems)
+					o = r.outcome(i, word)
+					if len(r.problems) == n {
+						codes[word] = o
+					}
 				}
+				a.Outcome = o
 			}
-			a.Outcome = o
-			from := len(values)
+			values = values[:0]
 			for j, c := range s.columns {
 				v := math.NaN()
 				if id := t.cell(i, c); id != 0 {
@@ -616,17 +672,17 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 				}
 				values = append(values, v)
 			}
-			a.Values = values[from:len(values):len(values)]
 			if known != nil {
-				r.settle(&a, *known, i, s)
+				r.settle(&a, values, known, i, s)
 			}
-			log.Attempts = append(log.Attempts, a)
+			log.values, log.Attempts = append(log.values, values...), append(log.Attempts, a)
 		}
 		if r.isWide && len(log.Attempts) == before {
 			t.drop(i, "no measure")
 			blanks = append(blanks, r.spotOf(i))
 		}
 	}
+	log.places = places.all
 	for j, m := range r.readers {
 		m.doubtSentinels(r, doneCells[j])
 	}
@@ -707,11 +763,14 @@ func (r *logReader) isNothing(id cellID) bool {
 	return true
 }
 
-var attemptWord = regexp.MustCompile(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
+var attemptWord = newPattern(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
 
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
-	if v, seen := r.numbers[id]; seen {
+	if r.numbers == nil {
+		r.numbers = slices.Repeat([]float64{math.NaN()}, len(r.table.pool.texts))
+	}
+	if v := r.numbers[id]; v == v {
 		return v
 	}
 	cell, before := r.table.textOf(id), len(r.problems)
@@ -804,18 +863,18 @@ const (
 
 // settle makes outcome and measure agree: a time at the limit is a timeout, a timeout
 // without a time stands at the limit, and a done attempt has a measure.
-func (r *logReader) settle(a *Attempt, t Task, i int, s slot) {
+func (r *logReader) settle(a *Attempt, values []float64, t *Task, i int, s slot) {
 	col := slices.Index(r.measures, t.Column)
 	if t.Measure == Time && col >= 0 && t.Limit > 0 {
-		r.settleLimit(a, t, col, i, s)
+		r.settleLimit(a, &values[col], t, col, i, s)
 	}
-	if t.Measure == Time && col >= 0 && a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(a.Values[col]) {
+	if t.Measure == Time && col >= 0 && a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(values[col]) {
 		r.badAt(i, t.Column, "", "the time at which the attempt was stopped, since the task has no limit", ErrMissing)
 	}
-	if a.Outcome == Done && col >= 0 && math.IsNaN(a.Values[col]) && !r.isReported(i, s.columns[col]) {
+	if a.Outcome == Done && col >= 0 && math.IsNaN(values[col]) && !r.isReported(i, s.columns[col]) {
 		r.badAt(i, t.Column, "", "a value, since the outcome is done", ErrMissing)
 	}
-	r.score(a, t)
+	r.score(a, values, t)
 }
 
 // isReported reports whether a cell was found bad already.
@@ -825,8 +884,8 @@ func (r *logReader) isReported(i, j int) bool {
 }
 
 // settleLimit makes a time and its outcome agree with the limit.
-func (r *logReader) settleLimit(a *Attempt, t Task, col, i int, s slot) {
-	v, late := a.Values[col], r.log.OverLimit == Timeout.String()
+func (r *logReader) settleLimit(a *Attempt, value *float64, t *Task, col, i int, s slot) {
+	v, late := *value, r.log.OverLimit == Timeout.String()
 	shownAs := func() string { return formatNumber(v) }
 	switch a.Outcome {
 	case Done:
@@ -845,13 +904,13 @@ func (r *logReader) settleLimit(a *Attempt, t Task, col, i int, s slot) {
 			}
 			r.timeouts[r.table.sourceAt(i)]++
 		}
-		a.Outcome, a.Values[col] = Timeout, t.Limit
+		a.Outcome, *value = Timeout, t.Limit
 	case Timeout:
 		if v < t.Limit*0.98 {
 			r.early = append(r.early, a.spot())
 			return // it is known only to be above this
 		}
-		a.Values[col] = t.Limit
+		*value = t.Limit
 	}
 }
 
@@ -901,34 +960,4 @@ func sameWay(word string, others []string) string {
 		}
 	}
 	return ""
-}
-
-// A placeList holds every place once. A map by the places themselves would hold each twice, so
-// that it goes by their hashes.
-type placeList struct {
-	last  *Place
-	known map[uint64]*Place
-	seed  maphash.Seed
-}
-
-func (l *placeList) of(p Place) *Place {
-	if l.last != nil && *l.last == p {
-		return l.last
-	}
-	if l.known == nil {
-		l.known, l.seed = map[uint64]*Place{}, maphash.MakeSeed()
-	}
-	hash := maphash.Comparable(l.seed, p)
-	at := l.known[hash]
-	for at != nil && *at != p { // two places of one hash
-		hash++
-		at = l.known[hash]
-	}
-	if at == nil {
-		at = new(Place) // the parameter itself would be kept for every row
-		*at = p
-		l.known[hash] = at
-	}
-	l.last = at
-	return at
 }

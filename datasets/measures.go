@@ -3,7 +3,6 @@ package datasets
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -27,6 +26,7 @@ type cellReading struct {
 	value   float64
 	outcome Outcome
 	state   cellState
+	bare    bool // written without a unit or a colon
 }
 
 type cellState uint8
@@ -102,22 +102,50 @@ func (t *table) distinct(columns []int) []writtenCell {
 
 // distinctInFiles lists the distinct cells of some columns, file by file.
 func (t *table) distinctInFiles(columns []int) []writtenCell {
-	at := make([]int32, len(t.pool.texts))
-	var out []writtenCell
+	at, n := make([]int32, len(t.pool.texts)), int32(0) // of each cell, from 1
+	for _, j := range columns {
+		for i := range t.keep {
+			if id := t.cell(i, j); at[id] == 0 && id != 0 {
+				n++
+				at[id] = n
+			}
+		}
+	}
+	out := make([]writtenCell, n)
 	for _, j := range columns {
 		for i := range t.keep {
 			id := t.cell(i, j)
 			if id == 0 {
 				continue
 			}
-			if at[id] == 0 {
-				out = append(out, writtenCell{id: id, text: t.textOf(id), kind: t.kind(id), row: i, source: t.sourceOf(id)})
-				at[id] = int32(len(out))
+			c := &out[at[id]-1]
+			if c.count == 0 {
+				*c = writtenCell{id: id, text: t.textOf(id), kind: t.kind(id), row: i, source: t.sourceOf(id)}
 			}
-			out[at[id]-1].count++
+			c.count++
 		}
 	}
 	return out
+}
+
+// distinct lists the distinct cells of a column, which are listed once for as long as no row is
+// left out; they are not changed.
+func (r *logReader) distinct(j int) []writtenCell {
+	if r.listedRows != r.table.rows() {
+		r.listed, r.listedRows = map[int][]writtenCell{}, r.table.rows()
+	}
+	if _, known := r.listed[j]; !known {
+		r.listed[j] = r.table.distinct([]int{j})
+	}
+	return r.listed[j]
+}
+
+// distinctInFiles lists the distinct cells of a column file by file.
+func (r *logReader) distinctInFiles(j int) []writtenCell {
+	if len(r.files) == 1 {
+		return r.distinct(j)
+	}
+	return r.table.distinctInFiles([]int{j})
 }
 
 // votesOf are what all columns of numbers of a table show of their notation.
@@ -152,14 +180,18 @@ func (t *table) votesIn(from, to int) votes {
 }
 
 var (
-	overText = regexp.MustCompile(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
-	unitTail = regexp.MustCompile(`^([+-]?[\d.,:]+)\s*([[:alpha:]%][[:alpha:].%/]*)$`)
+	overText = newPattern(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
+	unitTail = newPattern(`^([+-]?[\d.,:]+)\s*([[:alpha:]%][[:alpha:].%/]*)$`)
 )
 
 // read settles what every cell of the measure means.
 func (m *measureReader) read(r *logReader) {
 	t := r.table
-	m.cells = t.distinctInFiles(m.columns)
+	if len(m.columns) == 1 {
+		m.cells = r.distinctInFiles(m.columns[0])
+	} else {
+		m.cells = t.distinctInFiles(m.columns)
+	}
 	m.readings = make([]cellReading, len(t.pool.texts))
 	m.ways = make([]way, len(r.files))
 	for s := range m.ways {
@@ -304,12 +336,18 @@ func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 	if c.kind != written {
 		n = notation{"point", false}
 	}
-	v, ok := n.number(c.text)
-	if m.kind == Time {
+	v, bare := n.number(c.text)
+	ok := bare
+	switch {
+	case m.kind == Time && bare:
+		v, ok = plainSeconds(c.text, v, w.form)
+	case m.kind == Time:
 		v, ok = duration(c.text, n, w.form)
 	}
 	if ok {
-		return m.checked(r, c, v)
+		got := m.checked(r, c, v)
+		got.bare = bare
+		return got
 	}
 	if over := overText.FindStringSubmatch(c.text); over != nil && m.kind == Time {
 		if v, ok := duration(first(over[1], over[2]), n, w.form); ok && v > 0 {

@@ -10,9 +10,9 @@ import (
 
 var (
 	// nobodyCodes stand in the trainees' column for nobody in particular.
-	nobodyCodes = regexp.MustCompile(`(?i)^(test( ?(person|user|run|subject|trainee|\d+))?|tester|demo|dummy|example|sample|trial run|unknown|unbekannt|beispiel|muster|musterperson|testperson|probe|ejemplo|exemple|prueba|essai|voorbeeld|anonymous|anon|nobody|no name|n/?a|none|x{2,}|\?+|-+|tbd|tbc)$`)
+	nobodyCodes = newPattern(`(?i)^(test( ?(person|user|run|subject|trainee|\d+))?|tester|demo|dummy|example|sample|trial run|unknown|unbekannt|beispiel|muster|musterperson|testperson|probe|ejemplo|exemple|prueba|essai|voorbeeld|anonymous|anon|nobody|no name|n/?a|none|x{2,}|\?+|-+|tbd|tbc)$`)
 	// levelCodes stand there for a level that trainees are held against.
-	levelCodes = regexp.MustCompile(`(?i)^(target|goal|standard|benchmark|cut-?off|cut ?score|criterion|threshold|time limit|limit|reference|norm|experts?( ?(mean|time|median|level))?|instructors?|faculty|examiners?|ziel|zielwert|zielzeit|vorgabe|soll|richtwert|grenzwert|referenz|expert(e|en|in|innen|s|es)?|chefarzt|oberarzt|lehrer(in)?|ausbilder(in)?|dozent(in)?|objectif|cible|seuil|norme|moniteur|formateur|instructeur|objetivo|meta|umbral|instructor|profesora?|docente|doel)\s*:?$`)
+	levelCodes = newPattern(`(?i)^(target|goal|standard|benchmark|cut-?off|cut ?score|criterion|threshold|time limit|limit|reference|norm|experts?( ?(mean|time|median|level))?|instructors?|faculty|examiners?|ziel|zielwert|zielzeit|vorgabe|soll|richtwert|grenzwert|referenz|expert(e|en|in|innen|s|es)?|chefarzt|oberarzt|lehrer(in)?|ausbilder(in)?|dozent(in)?|objectif|cible|seuil|norme|moniteur|formateur|instructeur|objetivo|meta|umbral|instructor|profesora?|docente|doel)\s*:?$`)
 )
 
 // shapeOfCode is the form of a code: digits as 0, letters as a, each run once.
@@ -79,7 +79,7 @@ func (r *logReader) nobodies() {
 		who = "an expert"
 	}
 	var odd []string
-	codes := r.table.distinct([]int{j})
+	codes := r.distinct(j)
 	marked := 0
 	for _, c := range codes {
 		if strings.HasPrefix(c.text, "#") {
@@ -89,11 +89,7 @@ func (r *logReader) nobodies() {
 	way := func(code string) string {
 		return fmt.Sprintf("--without %q leaves its rows out, --same %q makes it a code (in a study file: without, same)", r.cols.Trainee+"="+code, code+"=CODE")
 	}
-	var words []string
-	for _, c := range codes {
-		words = append(words, c.text)
-	}
-	sums := summing(words)
+	sums := summing(textsOf(codes))
 	for _, c := range codes {
 		if _, said := r.layout.Same[c.text]; said {
 			continue
@@ -178,7 +174,7 @@ func (r *logReader) hasTime() bool {
 }
 
 // saidOut are words within remarks that change what an attempt counts.
-var saidOut = regexp.MustCompile(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|abandon(ed)?|time[- ]?out|timed out|exclud(e|ed)|disqualif\w*|dnf|do not (use|count)|repeat(ed)?|broke|timer|stopp?ed|gave up|abbruch|abgebrochen|ungültig|wiederhol\w*|z(ä|ae)hlt nicht|nicht (werten|z(ä|ae)hlen)|gebrochen|defekt|gestoppt|échec|annul\w*|abandon\w*|cass\w*|recommenc\w*|no (cuenta|v[aá]lid[oa])|anulad[oa]|repetid[oa]|rot[oa]|fallo)\b`)
+var saidOut = newPattern(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|abandon(ed)?|time[- ]?out|timed out|exclud(e|ed)|disqualif\w*|dnf|do not (use|count)|repeat(ed)?|broke|timer|stopp?ed|gave up|abbruch|abgebrochen|ungültig|wiederhol\w*|z(ä|ae)hlt nicht|nicht (werten|z(ä|ae)hlen)|gebrochen|defekt|gestoppt|échec|annul\w*|abandon\w*|cass\w*|recommenc\w*|no (cuenta|v[aá]lid[oa])|anulad[oa]|repetid[oa]|rot[oa]|fallo)\b`)
 
 // noteRemarks notes remarks that say an attempt was not like others.
 func (r *logReader) noteRemarks(name string, cells []writtenCell) {

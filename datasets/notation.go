@@ -2,7 +2,6 @@ package datasets
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -15,11 +14,11 @@ type notation struct {
 
 // The shapes of a number with marks.
 var (
-	markedNumber = regexp.MustCompile(`^[+-]?\d*[.,]\d+(?:[eE][+-]?\d{1,3})?$|^[+-]?\d+[.,]$`)
-	threeAfter   = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}[.,]\d{3}$`)
-	pointGroups  = regexp.MustCompile(`^[+-]?\d{1,3}(?:\.\d{3})+(?:,\d+)?$`)
-	commaGroups  = regexp.MustCompile(`^[+-]?\d{1,3}(?:,\d{3})+(?:\.\d+)?$`)
-	otherGroups  = regexp.MustCompile(`^[+-]?\d{1,3}(?:[ '’]\d{3})+(?:[.,]\d+)?$`)
+	markedNumber = newPattern(`^[+-]?\d*[.,]\d+(?:[eE][+-]?\d{1,3})?$|^[+-]?\d+[.,]$`)
+	threeAfter   = newPattern(`^[+-]?[1-9]\d{0,2}[.,]\d{3}$`)
+	pointGroups  = newPattern(`^[+-]?\d{1,3}(?:\.\d{3})+(?:,\d+)?$`)
+	commaGroups  = newPattern(`^[+-]?\d{1,3}(?:,\d{3})+(?:\.\d+)?$`)
+	otherGroups  = newPattern(`^[+-]?\d{1,3}(?:[ '’]\d{3})+(?:[.,]\d+)?$`)
 )
 
 // votes are what the cells of a column, or of a file, show of their notation. Each is a

@@ -2,7 +2,6 @@ package datasets
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"tyro/analysis/practice"
@@ -77,7 +76,7 @@ func (r *logReader) picture(f int, log Log) practice.FileRead {
 			continue
 		}
 		c := practice.ColumnRead{Name: name, As: m.name, How: m.understood(f)}
-		for _, cell := range samplesOf(inFile(f, m.cells)) {
+		for _, cell := range samplesOf(r.inFile(f, m.cells)) {
 			c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: r.sample(m, cell)})
 		}
 		out.Columns = append(out.Columns, c)
@@ -87,7 +86,10 @@ func (r *logReader) picture(f int, log Log) practice.FileRead {
 }
 
 // inFile are the cells that stand in a file.
-func inFile(f int, cells []writtenCell) []writtenCell {
+func (r *logReader) inFile(f int, cells []writtenCell) []writtenCell {
+	if len(r.files) == 1 {
+		return cells
+	}
 	return slices.DeleteFunc(slices.Clone(cells), func(c writtenCell) bool { return c.source != f })
 }
 
@@ -126,7 +128,7 @@ func (r *logReader) roles(f int, out *practice.FileRead) {
 			continue
 		}
 		c := practice.ColumnRead{Name: role.name, As: role.as, How: "text"}
-		for _, cell := range samplesOf(inFile(f, r.table.distinctInFiles([]int{j}))) {
+		for _, cell := range samplesOf(r.inFile(f, r.distinctInFiles(j))) {
 			c.Samples = append(c.Samples, practice.SampleRead{Cell: cell.text, Value: r.roleSample(role.as, cell)})
 		}
 		switch role.as {
@@ -197,38 +199,49 @@ func (r *logReader) sample(m *measureReader, c writtenCell) string {
 
 // counts are the trainees of a file, their attempts, the tasks and the dates.
 func (r *logReader) counts(f int, out *practice.FileRead, log Log) {
-	n := map[traineeTask]int{}
-	people := map[string]bool{}
-	for _, a := range log.Attempts {
-		if r.sourceOf(a) != f {
+	seen := make([]bool, len(r.placed.tasks))
+	inFile := func(i int32) bool { return len(r.files) == 1 || r.sourceOf(log.Attempts[i]) == f }
+	for i, a := range log.Attempts {
+		if !inFile(int32(i)) {
 			continue
 		}
 		out.Attempts++
-		n[traineeTask{a.Trainee, a.Task}]++
-		people[a.Trainee] = true
-		if !slices.Contains(out.Tasks, a.Task) {
+		if task := r.placed.task[r.placed.of[i]]; !seen[task] {
+			seen[task] = true
 			out.Tasks = append(out.Tasks, a.Task)
 		}
-		if a.Date != "" && (out.First == "" || a.Date < out.First) {
-			out.First = a.Date
+		if d := log.Date(a); d != "" && (out.First == "" || d < out.First) {
+			out.First = d
 		}
-		out.Last = max(out.Last, a.Date)
+		out.Last = max(out.Last, log.Date(a))
 	}
-	for who := range people {
-		if r.gaps[who] {
+	people := make([]bool, len(r.placed.trainees))
+	for g := range r.series.groups() {
+		n := 0
+		for _, i := range r.series.of(g) {
+			if inFile(i) {
+				n++
+			}
+		}
+		if n == 0 {
+			continue
+		}
+		if out.Fewest == 0 || n < out.Fewest {
+			out.Fewest = n
+		}
+		out.Most = max(out.Most, n)
+		who := r.series.trainee[g]
+		if people[who] {
+			continue
+		}
+		people[who] = true
+		out.Trainees++
+		if r.gaps != nil && r.gaps[who] {
 			out.TraineesWithGaps++
 		}
 	}
-	out.Trainees = len(people)
 	if r.cols.Trainee == "" {
 		out.Trainees = 0
-	}
-	out.Fewest = math.MaxInt
-	for _, k := range n {
-		out.Fewest, out.Most = min(out.Fewest, k), max(out.Most, k)
-	}
-	if len(n) == 0 {
-		out.Fewest = 0
 	}
 }
 

@@ -53,10 +53,47 @@ func (p *pool) put(text string, kind cellKind) cellID {
 	if id := p.slots[at]; id != 0 {
 		return id
 	}
+	return p.add(at, text, kind)
+}
+
+// add puts a cell that the pool does not have into an empty slot.
+func (p *pool) add(at int, text string, kind cellKind) cellID {
 	id := cellID(len(p.texts))
 	p.texts, p.kinds = append(p.texts, p.keep(text)), append(p.kinds, kind)
 	p.slots[at] = id
 	return id
+}
+
+// putWritten is the cell that was written so in a text file.
+func (p *pool) putWritten(cell []byte) cellID {
+	if !asSeen(cell) {
+		return p.put(cleanCell(unguardCell(cleanCell(string(cell)))), written)
+	}
+	if 2*len(p.texts) > len(p.slots) {
+		p.grow()
+	}
+	mask := len(p.slots) - 1
+	at := int(maphash.Bytes(p.seed, cell)+uint64(written)) & mask
+	for p.slots[at] != 0 && (p.texts[p.slots[at]] != string(cell) || p.kinds[p.slots[at]] != written) {
+		at = (at + 1) & mask
+	}
+	if id := p.slots[at]; id != 0 {
+		return id
+	}
+	return p.add(at, string(cell), written)
+}
+
+// asSeen reports whether a cell holds what is seen of it, so that there is nothing to clean.
+func asSeen(cell []byte) bool {
+	if len(cell) == 0 || cell[0] == ' ' || cell[0] == '\'' || cell[len(cell)-1] == ' ' {
+		return false
+	}
+	for _, b := range cell {
+		if b < 0x20 || b >= 0x80 {
+			return false
+		}
+	}
+	return true
 }
 
 // slot is where a cell is, or would be put.

@@ -68,67 +68,74 @@ func (t Task) practised() (practice.Task, error) {
 // trainees sorts the attempts at a task into people, in the order first seen.
 func (l Log) trainees(t Task) []practice.Trainee {
 	var out []practice.Trainee
-	l.each(t, func(p practice.Trainee) { out = append(out, p) })
+	l.each(t, true, func(p practice.Trainee) { out = append(out, p) })
 	return out
 }
 
 // each gives the people with attempts at a task one after the other, in the order first
-// seen.
-func (l Log) each(t Task, see func(practice.Trainee)) {
+// seen; their attempts stand where those of the next will, unless they are kept.
+func (l Log) each(t Task, keep bool, see func(practice.Trainee)) {
 	counts := make([]int, len(t.Counts))
 	for k, name := range t.Counts {
 		counts[k] = l.Column(name)
 	}
-	for _, rows := range l.byTrainee(t.Name) {
+	response, clean := l.responses(t), l.cleans(t)
+	var attempts []practice.Attempt
+	var errs []float64
+	people := l.byTrainee(t.Name)
+	for who := range people.groups() {
+		rows := people.of(who)
 		first := l.Attempts[rows[0]]
-		p := practice.Trainee{ID: first.Trainee, Arm: first.Arm, ErrorLimits: len(t.AtMost) > 0, Attempts: make([]practice.Attempt, 0, len(rows))}
+		p := practice.Trainee{ID: first.Trainee, Arm: first.Arm, ErrorLimits: len(t.AtMost) > 0}
 		if t.Measure == Time {
 			p.Limit = t.Limit
 		}
-		for _, i := range rows {
-			p.Attempts = append(p.Attempts, l.attempt(l.Attempts[i], t, counts))
+		if keep {
+			attempts, errs = make([]practice.Attempt, 0, len(rows)), make([]float64, 0, len(rows)*len(counts))
 		}
-		slices.SortStableFunc(p.Attempts, func(a, b practice.Attempt) int { return cmp.Compare(a.Number, b.Number) })
-		countSessions(p.Attempts)
+		attempts, errs = attempts[:0], slices.Grow(errs[:0], len(rows)*len(counts))
+		slices.SortStableFunc(rows, func(i, k int32) int { return cmp.Compare(l.Attempts[i].Number, l.Attempts[k].Number) })
+		for _, i := range rows {
+			a := l.Attempts[i]
+			from := len(errs)
+			for _, c := range counts {
+				errs = append(errs, l.Values(a)[c])
+			}
+			one := practice.Attempt{
+				Number: a.Number, Response: response(a), Outcome: a.Outcome, Clean: clean(a), Session: a.Session, Date: l.Date(a),
+				Censored: a.Outcome == Timeout && t.Measure == Time,
+			}
+			if a.Outcome == Failed {
+				one.Response = math.NaN()
+			}
+			if len(counts) > 0 {
+				one.Errors = errs[from:len(errs):len(errs)]
+			}
+			attempts = append(attempts, one)
+		}
+		countSessions(attempts)
+		p.Attempts = attempts
 		see(p)
 	}
 }
 
 // byTrainee are the rows of a task's attempts, trainee by trainee.
-func (l Log) byTrainee(task string) [][]int32 {
-	at := map[string]int{}
-	var sizes []int
-	of := make([]int32, len(l.Attempts)) // the trainee of each row; -1 for another task
-	var before *Place
-	for i, a := range l.Attempts {
-		switch {
-		case a.Task != task:
-			of[i], before = -1, nil
+func (l Log) byTrainee(task string) grouping {
+	p := l.placing()
+	at := make([]int32, len(p.trainees)) // of each trainee, from 1
+	group, groups := make([]int32, len(p.all)), 0
+	for i, place := range p.all {
+		if place.Task != task {
+			group[i] = -1
 			continue
-		case before != nil && a.Place == before:
-			of[i] = of[i-1]
-		default:
-			k, seen := at[a.Trainee]
-			if !seen {
-				k = len(sizes)
-				at[a.Trainee], sizes = k, append(sizes, 0)
-			}
-			of[i] = int32(k)
 		}
-		before = a.Place
-		sizes[of[i]]++
-	}
-	all, out := make([]int32, 0, len(of)), make([][]int32, len(sizes))
-	for k, n := range sizes {
-		out[k] = all[len(all) : len(all) : len(all)+n]
-		all = all[:len(all)+n]
-	}
-	for i, k := range of {
-		if k >= 0 {
-			out[k] = append(out[k], int32(i))
+		if at[p.trainee[i]] == 0 {
+			groups++
+			at[p.trainee[i]] = int32(groups)
 		}
+		group[i] = at[p.trainee[i]] - 1
 	}
-	return out
+	return p.grouped(group, groups)
 }
 
 // LetGo lets the tables go in which covariates are looked for, once none are needed, so
@@ -149,31 +156,17 @@ func (s *Study) Outline(task string) (practice.Practice, error) {
 	return p, err
 }
 
-// Each gives the trainees of a task one after the other.
+// Each gives the trainees of a task one after the other. A trainee's attempts hold until the
+// next trainee is given.
 func (s *Study) Each(task string, see func(practice.Trainee)) error {
 	if len(s.Tasks) == 0 {
 		return nil
 	}
 	t, err := s.TaskNamed(task)
 	if err == nil {
-		s.Attempts.each(t, see)
+		s.Attempts.each(t, false, see)
 	}
 	return err
-}
-
-// attempt is one row of the log; counts are the columns of the task's error counts.
-func (l Log) attempt(a Attempt, t Task, counts []int) practice.Attempt {
-	out := practice.Attempt{
-		Number: a.Number, Response: l.Response(a, t), Outcome: a.Outcome, Clean: l.Clean(a, t), Session: a.Session, Date: a.Date,
-		Censored: a.Outcome == Timeout && t.Measure == Time,
-	}
-	if a.Outcome == Failed {
-		out.Response = math.NaN()
-	}
-	for _, c := range counts {
-		out.Errors = append(out.Errors, a.Values[c])
-	}
-	return out
 }
 
 // countSessions counts the attempts of every session after the first.

@@ -99,7 +99,7 @@ func (r *logReader) wordHeads() []numberedHead {
 }
 
 // dayNames are column names with a day and no year.
-var dayName = regexp.MustCompile(`(?i)^\d{1,2}(?:st|nd|rd|th)?[ .\-/]*(jan|feb|mar|mär|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[a-z]*\.?$|^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?[ \-]*\d{1,2}(?:st|nd|rd|th)?$|^\d{1,2}[./]\d{1,2}\.?$`)
+var dayName = newPattern(`(?i)^\d{1,2}(?:st|nd|rd|th)?[ .\-/]*(jan|feb|mar|mär|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[a-z]*\.?$|^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?[ \-]*\d{1,2}(?:st|nd|rd|th)?$|^\d{1,2}[./]\d{1,2}\.?$`)
 
 // yearless asks where column names are days without a year.
 func (r *logReader) yearless(heads []numberedHead) bool {
@@ -132,7 +132,7 @@ func (r *logReader) likeAttempts() {
 		if slices.Contains(r.layout.Ignore, name) || slices.Contains(r.named, name) {
 			continue
 		}
-		inside, cells := 0, r.table.distinct([]int{r.table.column(name)})
+		inside, cells := 0, r.distinct(r.table.column(name))
 		for _, c := range cells {
 			w := m.wayOf(c)
 			v, ok := w.number(plainDigits(c.text))

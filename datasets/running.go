@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -14,44 +15,38 @@ func (r *logReader) runningTotals(log *Log) {
 	if r.isWide || len(r.readers) == 0 || r.readers[0].kind != Time || len(log.Attempts) != t.rows() {
 		return
 	}
-	order := make([]int32, len(log.Attempts))
-	for i := range order {
-		order[i] = int32(i)
+	people := r.placed.grouped(r.placed.trainee, len(r.placed.trainees))
+	var pairs [][2]int32 // attempts of one trainee next to each other
+	steps, longest := 0, 0
+	for who := range people.groups() {
+		rows := people.of(who)
+		slices.SortStableFunc(rows, func(i, k int32) int { return cmp.Compare(log.Attempts[i].Number, log.Attempts[k].Number) })
+		before := steps
+		for n := 1; n < len(rows); n++ {
+			a, b := log.Attempts[rows[n-1]], log.Attempts[rows[n]]
+			pairs = append(pairs, [2]int32{rows[n-1], rows[n]})
+			if a.Outcome != Done || b.Outcome != Done {
+				continue
+			}
+			if !(log.Values(b)[0] > log.Values(a)[0]) {
+				return
+			}
+			steps++
+		}
+		longest = max(longest, steps-before)
 	}
-	slices.SortStableFunc(order, func(a, b int32) int {
-		x, y := log.Attempts[a], log.Attempts[b]
-		switch {
-		case x.Trainee < y.Trainee || x.Trainee == y.Trainee && x.Number < y.Number:
-			return -1
-		case x.Trainee == y.Trainee && x.Number == y.Number:
-			return 0
-		}
-		return 1
-	})
-	rises, steps, people := 0, 0, map[string]int{}
-	for k := 1; k < len(order); k++ {
-		a, b := log.Attempts[order[k-1]], log.Attempts[order[k]]
-		if a.Trainee != b.Trainee || a.Outcome != Done || b.Outcome != Done {
-			continue
-		}
-		steps++
-		people[a.Trainee]++
-		if b.Values[0] > a.Values[0] {
-			rises++
-		}
-	}
-	if steps < 3 || rises < steps {
+	if steps < 3 {
 		return
 	}
 	m := r.readers[0]
 	for _, name := range r.unused() {
 		j := t.column(name)
 		sums := 0
-		for k := 1; k < len(order); k++ {
-			a, b := log.Attempts[order[k-1]], log.Attempts[order[k]]
-			w := m.ways[t.sourceAt(int(order[k]))]
-			v, ok := duration(plainDigits(t.text(int(order[k]), j)), w.notation, w.form)
-			if a.Trainee == b.Trainee && ok && math.Abs(b.Values[0]-a.Values[0]-v) <= 0.02 {
+		for _, pair := range pairs {
+			a, b, row := log.Attempts[pair[0]], log.Attempts[pair[1]], int(pair[1])
+			w := m.ways[t.sourceAt(row)]
+			v, ok := duration(plainDigits(t.text(row, j)), w.notation, w.form)
+			if ok && math.Abs(log.Values(b)[0]-log.Values(a)[0]-v) <= 0.02 {
 				sums++
 			}
 		}
@@ -59,10 +54,6 @@ func (r *logReader) runningTotals(log *Log) {
 			r.ask(m.name, "", fmt.Sprintf("the time of one attempt; these add up the times of column %s from attempt to attempt: say --response %s (in a study file: the task's column), or --ignore %s where %s is right", name, name, name, m.name))
 			return
 		}
-	}
-	longest := 0
-	for _, n := range people {
-		longest = max(longest, n)
 	}
 	if longest >= 3 {
 		r.note("times-only-rise", fmt.Sprintf("%s: in column %s every attempt of everybody takes longer than the one before, as the running total of a lap counter does; if it is one, put the time of each attempt into the table", r.file, m.name))

@@ -208,13 +208,13 @@ func (s Scoring) scoreOf(of func(column string) float64, o Outcome) float64 {
 
 // score checks that an attempt has what the task's scoring rule needs, and makes it a hard
 // fail where the rule says so.
-func (r *logReader) score(a *Attempt, t Task) {
+func (r *logReader) score(a *Attempt, values []float64, t *Task) {
 	if t.Scoring == nil {
 		return
 	}
 	of := func(name string) float64 {
 		if i := slices.Index(r.measures, name); i >= 0 {
-			return a.Values[i]
+			return values[i]
 		}
 		return math.NaN()
 	}
@@ -235,21 +235,25 @@ func (r *logReader) score(a *Attempt, t Task) {
 
 // Response is an attempt's value of the task's measure: the column's value, or
 // the scoring rule's result.
-func (l Log) Response(a Attempt, t Task) float64 {
-	if t.Scoring == nil || t.Column != scoreColumn {
-		if i := l.Column(t.Column); i >= 0 {
-			return a.Values[i]
-		}
-		return math.NaN()
+func (l Log) Response(a Attempt, t Task) float64 { return l.responses(t)(a) }
+
+// responses gives the values of the task's measure.
+func (l Log) responses(t Task) func(Attempt) float64 {
+	if t.Scoring != nil && t.Column == scoreColumn {
+		return func(a Attempt) float64 { return l.Score(a, t) }
 	}
-	return l.Score(a, t)
+	i := l.Column(t.Column)
+	if i < 0 {
+		return func(Attempt) float64 { return math.NaN() }
+	}
+	return func(a Attempt) float64 { return l.Values(a)[i] }
 }
 
 // valueOf gives an attempt's values by column; NaN for one that the log lacks.
 func (l Log) valueOf(a Attempt) func(column string) float64 {
 	return func(column string) float64 {
 		if i := l.Column(column); i >= 0 {
-			return a.Values[i]
+			return l.Values(a)[i]
 		}
 		return math.NaN()
 	}
@@ -265,13 +269,21 @@ func (l Log) Score(a Attempt, t Task) float64 {
 
 // Clean reports whether an attempt has no more errors than a pass may have; an
 // unknown count is not clean.
-func (l Log) Clean(a Attempt, t Task) bool {
-	for name, most := range t.AtMost {
-		if i := l.Column(name); i >= 0 && !(a.Values[i] <= most) {
-			return false
-		}
+func (l Log) Clean(a Attempt, t Task) bool { return l.cleans(t)(a) }
+
+// cleans reports of attempts at a task whether they are clean.
+func (l Log) cleans(t Task) func(Attempt) bool {
+	if len(t.AtMost) == 0 {
+		return func(Attempt) bool { return true }
 	}
-	return true
+	return func(a Attempt) bool {
+		for name, most := range t.AtMost {
+			if i := l.Column(name); i >= 0 && !(l.Values(a)[i] <= most) {
+				return false
+			}
+		}
+		return true
+	}
 }
 
 // Scored are the attempts at a task with their scores and what these are made of, and the

@@ -50,7 +50,7 @@ func (s *Study) openSome(ctx context.Context, path string, data []byte, spec Sin
 		return false
 	}
 	s.Attempts, err = s.logOf(ctx, t, lf, true)
-	return err == nil && len(s.Attempts.byTrainee(s.Tasks[0].Name)) == people
+	return err == nil && s.Attempts.byTrainee(s.Tasks[0].Name).groups() == people
 }
 
 // readSome reads the rows of some trainees, and the first row of every other. It counts the

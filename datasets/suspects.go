@@ -9,10 +9,10 @@ import (
 )
 
 // suspects looks at the table once more for what is easily taken for something else.
-func (r *logReader) suspects(log Log) {
+func (r *logReader) suspects() {
 	r.mangledCodes()
 	r.unitColumn()
-	r.blankArms(log)
+	r.blankArms()
 	r.unlabelledSummaries()
 	r.decimalsBeside()
 	r.tableBeside()
@@ -26,7 +26,7 @@ func (r *logReader) suspects(log Log) {
 	}
 }
 
-var powerOfTen = regexp.MustCompile(`^\d(?:[.,]\d+)?[eE]\+?\d+$`)
+var powerOfTen = newPattern(`^\d(?:[.,]\d+)?[eE]\+?\d+$`)
 
 // mangledCodes notes codes of trainees that a spreadsheet took for something else.
 func (r *logReader) mangledCodes() {
@@ -35,7 +35,7 @@ func (r *logReader) mangledCodes() {
 		return
 	}
 	var odd []string
-	for _, c := range r.table.distinct([]int{j}) {
+	for _, c := range r.distinct(j) {
 		v, isNumber := parseNumber(c.text, false)
 		switch {
 		case c.kind == broken || c.kind == uncalculated:
@@ -57,7 +57,7 @@ func (r *logReader) unitColumn() {
 		if !unitName.MatchString(name) || slices.Contains(r.layout.Ignore, name) || r.log.Times != "" {
 			continue
 		}
-		for _, c := range r.table.distinct([]int{r.table.column(name)}) {
+		for _, c := range r.distinct(r.table.column(name)) {
 			if unit := headUnit(" " + c.text); unit != "" && unit != "seconds" && slices.ContainsFunc(r.readers, func(m *measureReader) bool { return m.kind == Time }) {
 				r.ask(name, c.text, fmt.Sprintf("to be told the unit of the times, since this column says %s in %d rows: --times %s where it is so in all rows, or --ignore %s (in a study file: times, ignore)", unit, c.count, unit, name))
 			}
@@ -66,17 +66,20 @@ func (r *logReader) unitColumn() {
 }
 
 // blankArms notes trainees without an arm where others have one.
-func (r *logReader) blankArms(log Log) {
-	without, with := map[string]bool{}, false
-	for _, a := range log.Attempts {
-		if a.Arm == "" {
-			without[a.Trainee] = true
-		} else {
+func (r *logReader) blankArms() {
+	without, with := make([]bool, len(r.placed.trainees)), false
+	n := 0
+	for i, p := range r.placed.all {
+		switch who := r.placed.trainee[i]; {
+		case p.Arm != "":
 			with = true
+		case !without[who]:
+			without[who] = true
+			n++
 		}
 	}
-	if with && len(without) > 0 {
-		r.note("arms-missing", fmt.Sprintf("%s: %d trainees have no arm; they are an arm of their own", r.file, len(without)))
+	if with && n > 0 {
+		r.note("arms-missing", fmt.Sprintf("%s: %d trainees have no arm; they are an arm of their own", r.file, n))
 	}
 }
 
@@ -143,7 +146,7 @@ func (r *logReader) valueAt(m *measureReader, i, j int) (float64, bool) {
 
 // doubtSize notes measures of a file of a size that another unit would explain.
 func (m *measureReader) doubtSize(r *logReader, f int) {
-	cells := slices.DeleteFunc(slices.Clone(m.cells), func(c writtenCell) bool { return c.source != f })
+	cells := r.inFile(f, m.cells)
 	if m.ways[f].form != "" || len(cells) == 0 {
 		return
 	}
@@ -194,7 +197,7 @@ func (r *logReader) decimalsBeside() {
 		if name != "" && (r.uses(name) || slices.Contains(r.layout.Ignore, name)) || slices.ContainsFunc(m.cells, func(c writtenCell) bool { return !digits(c.text) }) {
 			continue
 		}
-		beside := t.distinct([]int{j})
+		beside := r.distinct(j)
 		zero, rows := false, 0
 		for _, c := range beside {
 			if !digits(c.text) || len(c.text) != len(beside[0].text) {
@@ -223,14 +226,23 @@ func (m *measureReader) doubtOutliers(r *logReader) {
 		v float64
 		c writtenCell
 	}
-	var ns []number
+	byValue := func(a, b number) int { return cmp.Compare(a.v, b.v) }
+	var ns []number // the smallest three and the largest three
+	all := 0
 	for _, c := range m.cells {
-		if got := m.readings[c.id]; got.state == isNumber {
-			ns = append(ns, number{got.value, c})
+		got := m.readings[c.id]
+		if got.state != isNumber {
+			continue
+		}
+		if all++; len(ns) == 6 && got.value >= ns[2].v && got.value <= ns[3].v {
+			continue
+		}
+		at, _ := slices.BinarySearchFunc(ns, number{v: math.Nextafter(got.value, math.Inf(1))}, byValue)
+		if ns = slices.Insert(ns, at, number{got.value, c}); len(ns) > 6 {
+			ns = slices.Delete(ns, 3, 4)
 		}
 	}
-	slices.SortFunc(ns, func(a, b number) int { return cmp.Compare(a.v, b.v) })
-	if len(ns) < 8 || ns[0].v <= 0 {
+	if all < 8 || ns[0].v <= 0 {
 		return
 	}
 	note := func(where string, next float64, odd []number) {
@@ -303,7 +315,7 @@ func (m *measureReader) doubtShares(r *logReader) {
 func (r *logReader) tableBeside() {
 	t := r.table
 	for j := 1; j < len(t.header)-2; j++ {
-		if t.header[j] != "" || len(t.distinct([]int{j})) > 0 || t.header[j-1] == "" {
+		if t.header[j] != "" || len(r.distinct(j)) > 0 || t.header[j-1] == "" {
 			continue
 		}
 		var right []string

@@ -3,10 +3,7 @@ package datasets
 import (
 	"bytes"
 	"context"
-	"encoding/csv"
-	"errors"
 	"fmt"
-	"io"
 	"regexp"
 	"strings"
 	"unicode/utf8"
@@ -69,99 +66,17 @@ func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, e
 }
 
 // endlessCell is the line with a cell longer than any that is read; 0 where there is none.
-// It looks before anything is copied.
+// It looks before anything is copied: from the last end of a cell in a stretch to the next.
 func endlessCell(data []byte) int {
 	from := 0
-	for from < len(data) {
-		n := bytes.IndexAny(data[from:min(len(data), from+2*mostText)], ",;\t|\n\r")
-		switch {
-		case n >= 0:
-			from += n + 1
-		case len(data)-from > 2*mostText:
+	for len(data)-from > 2*mostText {
+		n := bytes.LastIndexAny(data[from:from+2*mostText], ",;\t|\n\r")
+		if n < 0 {
 			return 1 + bytes.Count(data[:from], []byte("\n"))
-		default:
-			return 0
 		}
+		from += n + 1
 	}
 	return 0
-}
-
-// cut reads the cells of a text whose first line has the number before+1.
-func (g *grid) cut(ctx context.Context, text []byte, before int) error {
-	r := csv.NewReader(bytes.NewReader(text))
-	r.Comma, r.FieldsPerRecord, r.ReuseRecord = g.separator, -1, true
-	g.expect(bytes.Count(text, []byte("\n")) + 1)
-	rules := 0
-	defer func() {
-		if rules > 0 {
-			g.notes = append(g.notes, Note{Code: "rule-lines", Text: fmt.Sprintf("%s: %d lines only draw a rule and are not read", g.file, rules)})
-		}
-	}()
-	var last []string // the cells of the row before, which often repeat
-	var ids []cellID
-	for {
-		if err := stopped(ctx, len(g.lines)); err != nil {
-			return err
-		}
-		cells, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		var bad *csv.ParseError
-		if errors.As(err, &bad) && errors.Is(err, csv.ErrBareQuote) && !r.LazyQuotes && !g.quotes(text) {
-			// No cell is in quotes: they stand for seconds or inches.
-			*g = grid{file: g.file, format: g.format, encoding: g.encoding, separator: g.separator, notes: g.notes, pool: newPool()}
-			r = csv.NewReader(bytes.NewReader(text))
-			r.Comma, r.FieldsPerRecord, r.ReuseRecord, r.LazyQuotes = g.separator, -1, true, true
-			last = nil
-			continue
-		}
-		if errors.As(err, &bad) && bytes.Contains(text, []byte(`\"`)) {
-			// Quotes within a cell are marked as programmers do, not doubled.
-			*g = grid{file: g.file, format: g.format, encoding: g.encoding, separator: g.separator, notes: g.notes, pool: newPool()}
-			return g.cut(ctx, bytes.ReplaceAll(text, []byte(`\"`), []byte(`""`)), before)
-		}
-		if errors.As(err, &bad) {
-			return Problem{File: g.file, Line: bad.Line + before, Err: ErrFormat, Expect: "quotes around whole cells only"}
-		}
-		if err != nil {
-			return err
-		}
-		if len(cells) > mostColumns {
-			return Problem{File: g.file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
-		}
-		if isRule(cells) {
-			rules++
-			continue
-		}
-		line, _ := r.FieldPos(0)
-		row := len(g.lines)
-		g.lines, g.widths = append(g.lines, int32(line+before)), append(g.widths, uint16(len(cells)))
-		for j, cell := range cells {
-			if j < len(last) && last[j] == cell {
-				// the same cell as above
-			} else {
-				if len(cell) > mostText {
-					return Problem{File: g.file, Line: line + before, Value: cell, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
-				}
-				if j == len(ids) {
-					ids = append(ids, 0)
-				}
-				ids[j] = g.pool.put(cleanCell(unguardCell(cleanCell(cell))), written)
-			}
-			if ids[j] != 0 {
-				if err := g.set(row, j, ids[j]); err != nil {
-					return err
-				}
-			}
-		}
-		last = append(last[:0], cells...)
-	}
-}
-
-// quotes reports whether some cell begins with a quote.
-func (g *grid) quotes(text []byte) bool {
-	return bytes.HasPrefix(text, []byte(`"`)) || bytes.Contains(text, []byte("\n\"")) || bytes.Contains(text, []byte(string(g.separator)+`"`))
 }
 
 // decode turns bytes into text: UTF-8, UTF-16 with or without a byte-order mark, or
@@ -202,10 +117,25 @@ func (g *grid) decode(data []byte, encoding string) ([]byte, error) {
 	if i := invalidAt(data); i >= 0 {
 		return nil, g.badByte(data, i)
 	}
-	if bytes.IndexByte(data, '\r') >= 0 {
-		data = bytes.ReplaceAll(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
+	return plainLines(data), nil
+}
+
+// plainLines ends every line with a line feed alone.
+func plainLines(text []byte) []byte {
+	if bytes.IndexByte(text, '\r') < 0 {
+		return text
 	}
-	return data, nil
+	out := make([]byte, 0, len(text))
+	for {
+		n := bytes.IndexByte(text, '\r')
+		if n < 0 {
+			return append(out, text...)
+		}
+		out = append(append(out, text[:n]...), '\n')
+		if text = text[n+1:]; len(text) > 0 && text[0] == '\n' {
+			text = text[1:]
+		}
+	}
 }
 
 // manyByteLine is the line of the first letter that is written in several bytes of UTF-8, in

@@ -4,23 +4,25 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
-	"strings"
 )
 
 var (
-	ruleCell  = regexp.MustCompile(`^:?[-=_+]{3,}:?$`)
+	ruleCell  = newPattern(`^:?[-=_+]{3,}:?$`)
 	spaceRuns = regexp.MustCompile(`(?m)^[ \t]+|[ \t]+$|[ \t]{2,}`)
 )
 
 // isRule reports whether a row only draws a line, as terminals and text documents do
 // below the names.
-func isRule(cells []string) bool {
+func isRule(cells [][]byte) bool {
 	drawn := false
 	for _, c := range cells {
-		if c = strings.TrimSpace(c); c == "" {
+		if len(c) > 0 && (c[0] >= '0' && c[0] <= '9' || c[0] >= 'A' && c[0] <= 'Z' || c[0] >= 'a' && c[0] <= 'z') {
+			return false // as most rows
+		}
+		if c = bytes.TrimSpace(c); len(c) == 0 {
 			continue
 		}
-		if !ruleCell.MatchString(c) {
+		if !ruleCell.MatchString(string(c)) {
 			return false
 		}
 		drawn = true
@@ -41,17 +43,18 @@ func oneSpace(text []byte) []byte {
 // unquoteLines takes away the quotes around whole lines, which a spreadsheet puts there when
 // a file is saved with another separator than it was opened with.
 func (g *grid) unquoteLines(text []byte) []byte {
-	lines := bytes.Split(bytes.TrimRight(text, "\n"), []byte("\n"))
-	if len(lines) < 2 {
+	whole := bytes.TrimRight(text, "\n")
+	if bytes.IndexByte(whole, '\n') < 0 {
 		return text
 	}
-	for _, line := range lines {
+	for line := range bytes.SplitSeq(whole, []byte("\n")) {
 		inner := bytes.ReplaceAll(bytes.TrimSuffix(bytes.TrimPrefix(line, []byte(`"`)), []byte(`"`)), []byte(`""`), nil)
 		if len(line) < 3 || line[0] != '"' || line[len(line)-1] != '"' || bytes.IndexByte(inner, '"') >= 0 || !bytes.ContainsAny(inner, ",;\t|") {
 			return text
 		}
 	}
 	g.notes = append(g.notes, Note{Code: "quoted-lines", Text: fmt.Sprintf("%s: every line stands in quotes as a whole; they are taken away", g.file)})
+	lines := bytes.Split(whole, []byte("\n"))
 	for i, line := range lines {
 		lines[i] = bytes.ReplaceAll(line[1:len(line)-1], []byte(`""`), []byte(`"`))
 	}

@@ -8,10 +8,10 @@ import (
 )
 
 // summaryWords stand where a trainee or an attempt would, in rows that sum up others.
-var summaryWords = regexp.MustCompile(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(sub-?totals?|sous-totaux?|zwischensumme|teilergebnis|gesamt\w*|mittelwert|gruppenmittel|durchschnitt|standardabweichung|summe|moyenne|médiane|écart[- ]?types?|total|promedio|media|mediana|desviaci[oó]n|bestzeit|bestleistung|meilleur temps|mejor tiempo)( .+)?$|^.+ (gesamt|ergebnis|total|sub-?total|teilergebnis|moyenne|media|promedio|mittelwert)$|\b(percentiles?|perzentile?|centiles?|percentil|quartile?s?|quantile?s?|[kc]onfi[dt]en[czt]\w*|p[- ]?(value|wert|valeur|valor))\b|^\d+ ?%? ?-?(ci|ki|ic|vi|bi)\b.*$|^(iqr|q[1-3] ?[-–/] ?q?[1-3])$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert(e)?|mittel|gruppenmittel|mw|durchschnitt|schnitt|moyennes?|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|mediana|médiane|mediaan|zentralwert|standardabweichung|std\.?abw\.?|stabw\.?|écart[- ]?types?|ecart[- ]?types?|desviaci[oó]n( (est[aá]ndar|t[ií]pica))?|desv\.?( est\.?)?|desvio( padr[aã]o)?|deviazione( standard)?|varianz|anzahl|summe|somme|suma|somma|gesamt|totale?|totaal|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
+var summaryWords = newPattern(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(sub-?totals?|sous-totaux?|zwischensumme|teilergebnis|gesamt\w*|mittelwert|gruppenmittel|durchschnitt|standardabweichung|summe|moyenne|médiane|écart[- ]?types?|total|promedio|media|mediana|desviaci[oó]n|bestzeit|bestleistung|meilleur temps|mejor tiempo)( .+)?$|^.+ (gesamt|ergebnis|total|sub-?total|teilergebnis|moyenne|media|promedio|mittelwert)$|\b(percentiles?|perzentile?|centiles?|percentil|quartile?s?|quantile?s?|[kc]onfi[dt]en[czt]\w*|p[- ]?(value|wert|valeur|valor))\b|^\d+ ?%? ?-?(ci|ki|ic|vi|bi)\b.*$|^(iqr|q[1-3] ?[-–/] ?q?[1-3])$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert(e)?|mittel|gruppenmittel|mw|durchschnitt|schnitt|moyennes?|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|mediana|médiane|mediaan|zentralwert|standardabweichung|std\.?abw\.?|stabw\.?|écart[- ]?types?|ecart[- ]?types?|desviaci[oó]n( (est[aá]ndar|t[ií]pica))?|desv\.?( est\.?)?|desvio( padr[aã]o)?|deviazione( standard)?|varianz|anzahl|summe|somme|suma|somma|gesamt|totale?|totaal|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
 
 // extremes are summaries too, but also names of people.
-var extremes = regexp.MustCompile(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst|fastest|slowest|longest|shortest|bestzeit|bester|schlechtester)\.?\s*:?$`)
+var extremes = newPattern(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst|fastest|slowest|longest|shortest|bestzeit|bester|schlechtester)\.?\s*:?$`)
 
 // dropSummaries leaves out rows that sum up others: means, totals.
 func (r *logReader) dropSummaries() {
@@ -23,19 +23,19 @@ func (r *logReader) dropSummaries() {
 	if r.cols.Attempt == "" {
 		attempt = -1
 	}
-	var short []string
+	short := map[string]bool{}
 	if who >= 0 {
-		var codes []string
-		for _, c := range t.distinct([]int{who}) {
-			codes = append(codes, c.text)
-		}
-		if len(summing(codes)) == 0 {
-			short = slices.DeleteFunc(codes, func(c string) bool { return !shortWord.MatchString(c) })
+		if codes := textsOf(r.distinct(who)); len(summing(codes)) == 0 {
+			for _, c := range codes {
+				if shortWord.MatchString(c) {
+					short[c] = true
+				}
+			}
 		}
 	}
-	is := func(i int, words *regexp.Regexp) string {
+	is := func(i int, words *pattern) string {
 		for _, j := range []int{who, attempt} {
-			if j == who && slices.Contains(short, t.text(i, j)) && !r.countsAbove(i) {
+			if j == who && short[t.text(i, j)] && !r.countsAbove(i) {
 				continue // nothing else says that it is no person's initials
 			}
 			if j >= 0 && words.MatchString(t.text(i, j)) && !r.practises(t.text(i, j), i, j, who) {
@@ -49,7 +49,7 @@ func (r *logReader) dropSummaries() {
 		if j < 0 {
 			continue
 		}
-		for _, c := range t.distinct([]int{j}) {
+		for _, c := range r.distinct(j) {
 			found = found || is(c.row, summaryWords) != ""
 		}
 	}
@@ -112,7 +112,7 @@ func (r *logReader) countsAbove(i int) bool {
 }
 
 // shortWord are summaries that may as well be somebody's initials.
-var shortWord = regexp.MustCompile(`^[[:alpha:]]{1,3}$`)
+var shortWord = newPattern(`^[[:alpha:]]{1,3}$`)
 
 // summing lists the codes among some that stand for no person but sum others up: words
 // such as Mittelwert, and beside one of those also short ones such as SD and max.
@@ -231,19 +231,19 @@ func (r *logReader) saysMore(i int, numbers []int) bool {
 }
 
 // notDone are words for attempts that were not done as they should.
-var notDone = regexp.MustCompile(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|fuera de tiempo|zeit(ü|ue)berschreitung|zeit abgelaufen|temps (é|e)coul(é|e)|d(é|e)passement|abandon(n(é|e))?|abandonado|abbruch|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido|durchgefallen|échoué|rat(é|e)|suspenso)$`)
+var notDone = newPattern(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|fuera de tiempo|zeit(ü|ue)berschreitung|zeit abgelaufen|temps (é|e)coul(é|e)|d(é|e)passement|abandon(n(é|e))?|abandonado|abbruch|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido|durchgefallen|échoué|rat(é|e)|suspenso)$`)
 
 // doneWords are words for those that were.
-var doneWords = regexp.MustCompile(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|beendet|abgeschlossen|fertig|réussi|terminé|fini|superado|aprobado|terminado|completo|completado)$`)
+var doneWords = newPattern(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|beendet|abgeschlossen|fertig|réussi|terminé|fini|superado|aprobado|terminado|completo|completado)$`)
 
 // endNames are columns that say with a yes or a no how attempts ended.
 var endNames = regexp.MustCompile(`(?i)^(is[ _])?(success(ful)?|pass(ed)?|complete[d]?|finished|done|ok|fail(ed|ure)?|hard[ _-]?fail(ed)?|dnf|timed?[ _-]?out|result|bestanden|erfolg|réussi|superado)[?]?$`)
 
 // noWords say no.
-var noWords = regexp.MustCompile(`(?i)^(0|no|n|false|nein|non|nee|nej)$`)
+var noWords = newPattern(`(?i)^(0|no|n|false|nein|non|nee|nej)$`)
 
 // yesNo are cells of such columns.
-var yesNo = regexp.MustCompile(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|j|oui|non|s[ií]|nee|nej|x|✓|✔|✗|✘)$`)
+var yesNo = newPattern(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|j|oui|non|s[ií]|nee|nej|x|✓|✔|✗|✘)$`)
 
 // caseNames are columns that tell apart what must not be mixed.
 var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type|aufgabe|übung|modul|messgr(ö|oe)(ß|ss)e|kennzahl|rolle|funktion|tâche|exercice|mesure|rôle|fonction|tarea|ejercicio|medida|rol|funci[oó]n|taak|oefening|opgave|opgaver?|övning|uppgift)$`)
@@ -295,7 +295,7 @@ func (r *logReader) checkUnused() {
 		if slices.Contains(r.layout.Ignore, name) {
 			continue
 		}
-		r.checkColumn(name, t.distinct([]int{t.column(name)}))
+		r.checkColumn(name, r.distinct(t.column(name)))
 	}
 	for _, name := range t.hiddenCols {
 		if r.uses(name) {
@@ -380,9 +380,9 @@ func some(cells []writtenCell) int {
 }
 
 func textsOf(cells []writtenCell) []string {
-	var out []string
-	for _, c := range cells {
-		out = append(out, c.text)
+	out := make([]string, len(cells))
+	for k, c := range cells {
+		out[k] = c.text
 	}
 	return out
 }

@@ -34,9 +34,9 @@ func (s *Study) UpTo(day string) error {
 	var kept []Attempt
 	for _, a := range s.Attempts.Attempts {
 		switch {
-		case a.Date == "":
+		case a.date == 0:
 			ps = append(ps, Problem{File: s.Attempts.place(a), Line: int(a.Line), Column: "date", Err: ErrMissing, Expect: fmt.Sprintf("the date of attempt %g of trainee %s, to know whether it was made up to %s", a.Number, a.Trainee, day)})
-		case a.Date[:len(time.DateOnly)] <= day:
+		case s.Attempts.Date(a)[:len(time.DateOnly)] <= day:
 			began[a.Trainee] = true
 			kept = append(kept, a)
 		}

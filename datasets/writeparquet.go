@@ -29,7 +29,7 @@ func WriteParquet(w io.Writer, l Log) error {
 		words("task", func(a Attempt) string { return a.Task }), words("session", func(a Attempt) string { return a.Session }),
 	}
 	if l.Dated() {
-		columns = append(columns, words("date", func(a Attempt) string { return a.Date }))
+		columns = append(columns, words("date", func(a Attempt) string { return l.Date(a) }))
 	}
 	attempt := parquetOut{"attempt", parquet.Leaf(parquet.DoubleType), func(a Attempt) parquet.Value { return parquet.DoubleValue(a.Number) }}
 	if whole {
@@ -38,10 +38,10 @@ func WriteParquet(w io.Writer, l Log) error {
 	columns = append(columns, attempt)
 	for j, name := range l.Measures {
 		columns = append(columns, parquetOut{name, parquet.Leaf(parquet.DoubleType), func(a Attempt) parquet.Value {
-			if math.IsNaN(a.Values[j]) {
-				return parquet.NullValue()
+			if v := l.Values(a)[j]; !math.IsNaN(v) {
+				return parquet.DoubleValue(v)
 			}
-			return parquet.DoubleValue(a.Values[j])
+			return parquet.NullValue()
 		}})
 	}
 	columns = append(columns, words("outcome", func(a Attempt) string { return a.Outcome.String() }))

@@ -17,18 +17,20 @@ func oddLog(r *rand.Rand, rows int) Log {
 	texts := []string{"", "T1", "=T3", "'quoted", "Zoë", "007", "a \"b\"", "1,5"}
 	for i := range rows {
 		p := &Place{Trainee: texts[1+r.IntN(len(texts)-1)], Arm: texts[r.IntN(len(texts))], Task: "tie", Session: texts[r.IntN(3)]}
+		date := ""
 		if r.IntN(3) > 0 {
-			p.Date = fmt.Sprintf("2026-02-%02d", 1+r.IntN(28))
+			date = fmt.Sprintf("2026-02-%02d", 1+r.IntN(28))
 		}
-		a := Attempt{Place: p, Number: float64(i + 1), Outcome: Outcome(r.IntN(4))}
+		a := Attempt{Place: p, Number: float64(i + 1), date: l.dateOf(date), Outcome: Outcome(r.IntN(4))}
+		var values []float64
 		for range l.Measures {
 			v := math.NaN()
 			if r.IntN(4) > 0 {
 				v = math.Ldexp(r.Float64(), r.IntN(60)-30)
 			}
-			a.Values = append(a.Values, v)
+			values = append(values, v)
 		}
-		l.Attempts = append(l.Attempts, a)
+		l.Add(a, values...)
 	}
 	return l
 }
@@ -37,8 +39,8 @@ func oddLog(r *rand.Rand, rows int) Log {
 func cellsOf(l Log) []string {
 	var out []string
 	for _, a := range l.canonical() {
-		line := fmt.Sprintf("%q %q %q %q %q %v", a.Trainee, a.Arm, a.Task, a.Session, a.Date, a.Number)
-		for _, v := range a.Values {
+		line := fmt.Sprintf("%q %q %q %q %q %v", a.Trainee, a.Arm, a.Task, a.Session, l.Date(a), a.Number)
+		for _, v := range l.Values(a) {
 			line += " " + formatNumber(v)
 		}
 		out = append(out, line+" "+a.Outcome.String())
@@ -82,8 +84,8 @@ func TestParquetOutIsTheLog(t *testing.T) {
 		for i, a := range l.canonical() {
 			for j := range l.Measures {
 				v := got[i][slices.Index(names, "attempt")+1+j]
-				if v.IsNull() != math.IsNaN(a.Values[j]) || !v.IsNull() && v.Double() != a.Values[j] {
-					t.Fatalf("row %d: %v, want %v", i, v, a.Values[j])
+				if v.IsNull() != math.IsNaN(l.Values(a)[j]) || !v.IsNull() && v.Double() != l.Values(a)[j] {
+					t.Fatalf("row %d: %v, want %v", i, v, l.Values(a)[j])
 				}
 			}
 		}

@@ -265,7 +265,7 @@ func BenchmarkMonitor(b *testing.B) {
 			if r.Float64() < 0.2 {
 				failed = 1
 			}
-			file.Attempts.Attempts = append(file.Attempts.Attempts, datasets.Attempt{Place: &datasets.Place{Trainee: fmt.Sprintf("T%05d", i), Task: "task"}, Number: float64(n + 1), Values: []float64{failed}})
+			file.Attempts.Add(datasets.Attempt{Place: &datasets.Place{Trainee: fmt.Sprintf("T%05d", i), Task: "task"}, Number: float64(n + 1)}, failed)
 		}
 	}
 	s := opened(b, file)

@@ -63,21 +63,28 @@ func (t *Tally) Add(p practice.Trainee) {
 		arm = &armTally{ArmCount: ArmCount{Arm: p.Arm, Fewest: nan, Most: nan, Best: nan, Median: nan, Worst: nan}}
 		t.of[p.Arm], t.arms = arm, append(t.arms, p.Arm)
 	}
-	made := float64(p.Number(func(a practice.Attempt) bool { return a.Outcome != practice.Void }))
+	counted, measured := 0, 0
+	for i := range p.Attempts {
+		a := &p.Attempts[i]
+		if arm.add(a); a.Outcome != practice.Void {
+			counted++
+		}
+		if a.Measured() {
+			measured++
+		}
+	}
+	made := float64(counted)
 	if arm.Trainees == 0 {
 		arm.Fewest, arm.Most = made, made
 	}
 	arm.Fewest, arm.Most = math.Min(arm.Fewest, made), math.Max(arm.Most, made)
 	arm.Trainees++
-	for _, a := range p.Attempts {
-		arm.add(a)
-	}
-	if n := p.Number(practice.Attempt.Measured); n < proficiency.MinAttempts {
-		t.short = append(t.short, shortSeries{p.ID, n})
+	if measured < proficiency.MinAttempts {
+		t.short = append(t.short, shortSeries{p.ID, measured})
 	}
 }
 
-func (c *armTally) add(a practice.Attempt) {
+func (c *armTally) add(a *practice.Attempt) {
 	switch {
 	case a.Outcome == practice.Void:
 		c.Void++

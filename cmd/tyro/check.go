@@ -19,7 +19,7 @@ import (
 // it needs should be known by the size of the log.
 const (
 	large        = 8 << 20
-	largePercent = 20
+	largePercent = 25
 )
 
 func newCheck(a app) *cobra.Command {

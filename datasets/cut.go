@@ -1,0 +1,171 @@
+package datasets
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+)
+
+// A cutter cuts a text into rows of cells (RFC 4180): a cell in quotes may hold separators,
+// line ends and doubled quotes. Rows without a letter are passed over.
+type cutter struct {
+	text   []byte
+	at     int // where the next row begins
+	sep    []byte
+	quotes bool // cells may stand in quotes; else a quote is a letter like others
+
+	cells [][]byte // of the row last cut
+	line  int      // on which it begins, from 1
+	ends  int      // lines that ended before at
+	wrong int      // the line with a quote out of place, at which cutting stopped; 0 for none
+}
+
+// next cuts the next row; false at the end of the text, or at a quote out of place.
+func (c *cutter) next() bool {
+	for c.at < len(c.text) && c.text[c.at] == '\n' {
+		c.at++
+		c.ends++
+	}
+	c.cells, c.line = c.cells[:0], c.ends+1
+	for more := c.at < len(c.text); more; {
+		if c.quotes && c.at < len(c.text) && c.text[c.at] == '"' {
+			more = c.quoted()
+		} else {
+			more = c.plain()
+		}
+	}
+	return c.wrong == 0 && len(c.cells) > 0
+}
+
+// plain cuts a cell that does not stand in quotes, with the sign after it, and reports whether
+// its row goes on.
+func (c *cutter) plain() bool {
+	text, from, first := c.text, c.at, c.sep[0]
+	for i := from; i < len(text); i++ {
+		switch text[i] {
+		case first:
+			if len(c.sep) == 1 || bytes.HasPrefix(text[i:], c.sep) {
+				c.cells, c.at = append(c.cells, text[from:i]), i+len(c.sep)
+				return true
+			}
+		case '\n':
+			c.cells, c.at = append(c.cells, text[from:i]), i+1
+			c.ends++
+			return false
+		case '"':
+			if c.quotes {
+				c.wrong = c.ends + 1
+				return false
+			}
+		}
+	}
+	c.cells, c.at = append(c.cells, text[from:]), len(text)
+	return false
+}
+
+// quoted cuts a cell in quotes, like plain.
+func (c *cutter) quoted() bool {
+	from, doubled := c.at+1, false
+	for i := from; ; i++ {
+		n := bytes.IndexByte(c.text[i:], '"')
+		if n < 0 {
+			c.wrong = c.ends + bytes.Count(c.text[c.at:], []byte("\n"))
+			if !bytes.HasSuffix(c.text, []byte("\n")) {
+				c.wrong++
+			}
+			return false
+		}
+		i += n
+		rest := c.text[i+1:]
+		if len(rest) > 0 && rest[0] == '"' {
+			doubled = true
+			i++
+			continue
+		}
+		cell := c.text[from:i]
+		c.ends += bytes.Count(cell, []byte("\n"))
+		if doubled {
+			cell = bytes.ReplaceAll(cell, []byte(`""`), []byte(`"`))
+		}
+		switch {
+		case len(rest) == 0:
+			c.at = i + 1
+		case rest[0] == '\n':
+			c.at = i + 2
+			c.ends++
+		case bytes.HasPrefix(rest, c.sep):
+			c.cells, c.at = append(c.cells, cell), i+1+len(c.sep)
+			return true
+		default:
+			c.wrong = c.ends + 1
+			return false
+		}
+		c.cells = append(c.cells, cell)
+		return false
+	}
+}
+
+// cut reads the cells of a text whose first line has the number before+1. Where no cell stands
+// in quotes, they are signs of seconds or inches.
+func (g *grid) cut(ctx context.Context, text []byte, before int) error {
+	c := cutter{text: text, sep: []byte(string(g.separator)), quotes: g.quotes(text)}
+	g.expect(bytes.Count(text, []byte("\n")) + 1)
+	rules := 0
+	var above [][]byte // the cells of the row before, which often repeat
+	var ids []cellID
+	for c.next() {
+		if err := stopped(ctx, len(g.lines)); err != nil {
+			return err
+		}
+		if len(c.cells) > mostColumns {
+			return Problem{File: g.file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
+		}
+		if isRule(c.cells) {
+			rules++
+			continue
+		}
+		row := len(g.lines)
+		g.lines, g.widths = append(g.lines, int32(c.line+before)), append(g.widths, uint16(len(c.cells)))
+		for j, cell := range c.cells {
+			if j >= len(above) || !bytes.Equal(cell, above[j]) {
+				if len(cell) > mostText {
+					return Problem{File: g.file, Line: c.line + before, Value: string(cell), Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
+				}
+				if j == len(ids) {
+					ids = append(ids, 0)
+				}
+				ids[j] = g.pool.putWritten(cell)
+			}
+			if ids[j] == 0 {
+				continue
+			}
+			if j < len(g.cols) && len(g.cols[j]) == row && g.held < mostCells {
+				g.cols[j] = append(g.cols[j], ids[j])
+				g.held++
+			} else if err := g.set(row, j, ids[j]); err != nil {
+				return err
+			}
+		}
+		above, c.cells = c.cells, above
+	}
+	if c.wrong > 0 && bytes.Contains(text, []byte(`\"`)) {
+		// Quotes within a cell are marked as programmers do, not doubled.
+		*g = grid{file: g.file, format: g.format, encoding: g.encoding, separator: g.separator, notes: g.notes, pool: newPool()}
+		return g.cut(ctx, bytes.ReplaceAll(text, []byte(`\"`), []byte(`""`)), before)
+	}
+	if c.wrong > 0 {
+		return Problem{File: g.file, Line: c.wrong + before, Err: ErrFormat, Expect: "quotes around whole cells only"}
+	}
+	if rules > 0 {
+		g.notes = append(g.notes, Note{Code: "rule-lines", Text: fmt.Sprintf("%s: %d lines only draw a rule and are not read", g.file, rules)})
+	}
+	return nil
+}
+
+// quotes reports whether some cell begins with a quote.
+func (g *grid) quotes(text []byte) bool {
+	if bytes.IndexByte(text, '"') < 0 {
+		return false
+	}
+	return bytes.HasPrefix(text, []byte(`"`)) || bytes.Contains(text, []byte("\n\"")) || bytes.Contains(text, []byte(string(g.separator)+`"`))
+}
