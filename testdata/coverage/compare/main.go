@@ -55,6 +55,7 @@ var (
 	effects    = flag.String("effects", "0,1", "0: no difference, 1: a faster and better arm")
 	kept       = flag.String("kept", "", "folder of the studies done so far: a run that was cut off goes on there")
 	table      = flag.Bool("table", false, "only write the table of the studies kept")
+	at         = flag.Int("at", 15, "attempt at which levels are compared")
 	ratios     = flag.Bool("ratios", false, "also the likelihood ratios beside the main table")
 )
 
@@ -248,7 +249,7 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 	if err != nil {
 		return nil, err
 	}
-	a, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters, Refits: *refits, LikelihoodRatio: *ratios})
+	a, err := s.Compare(context.Background(), study.CompareOptions{At: float64(*at), Cluster: clusters, Refits: *refits, LikelihoodRatio: *ratios})
 	if err != nil {
 		return nil, err
 	}
@@ -440,26 +441,26 @@ func poisson(r *rand.Rand, mean float64) float64 {
 // truths are the contrasts of the arms' middle curves, and of what is observed by
 // simulation of many trainees.
 func truths(design string, effect bool) map[string]float64 {
-	curve := func(arm int) (start, level, area, plateau, rate, cross float64) {
+	curve := func(arm int) (start, then, area, plateau, rate, cross float64) {
 		theta := middle
 		if effect && arm == 1 {
 			for j := range theta {
 				theta[j] += moved[j]
 			}
 		}
-		at := func(k float64) float64 {
+		level := func(k float64) float64 {
 			return math.Exp(theta[0]) + math.Exp(theta[1])*math.Exp(-math.Exp(theta[2])*(k-1))
 		}
-		for k := 1.0; k <= 15; k++ {
-			area += at(k) / 15
+		for k := 1; k <= *at; k++ {
+			area += level(float64(k)) / float64(*at)
 		}
 		cross = 1 - math.Log((standardOf(design)-math.Exp(theta[0]))/math.Exp(theta[1]))/math.Exp(theta[2])
-		return at(1), at(15), area, math.Exp(theta[0]), math.Exp(theta[2]), cross
+		return level(1), level(float64(*at)), area, math.Exp(theta[0]), math.Exp(theta[2]), cross
 	}
 	s0, l0, a0, p0, r0, c0 := curve(0)
 	s1, l1, a1, p1, r1, c1 := curve(1)
 	out := map[string]float64{
-		"starting-level": s1 / s0, "level-at-attempt-15": l1 / l0, "mean-level": a1 / a0, "plateau": p1 / p0, "rate": r1 / r0, "mean-crossing": c1 / c0,
+		"starting-level": s1 / s0, fmt.Sprintf("level-at-attempt-%d", *at): l1 / l0, "mean-level": a1 / a0, "plateau": p1 / p0, "rate": r1 / r0, "mean-crossing": c1 / c0,
 	}
 	for _, name := range []string{"punctures", "rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt", "level-adjusted-for-first-attempt"} {
 		out[name] = 1
@@ -478,7 +479,8 @@ func truths(design string, effect bool) map[string]float64 {
 
 // ruleTruths are the contrasts of attempts to the rule between arms that differ, by
 // simulation of many trainees: of means and shares up to every attempt, of medians, and of
-// hazards as the partial likelihood sees them.
+// hazards what the partial likelihood comes to with so many, followed as far (Struthers and
+// Kalbfleisch, 1986, Biometrika 73, 363-369).
 func ruleTruths(design string, out map[string]float64) {
 	const many = 40_000
 	p, _ := simulate(resample.Stream(98, "rule", 0), design, true, many)
