@@ -56,6 +56,7 @@ var (
 	kept       = flag.String("kept", "", "folder of the studies done so far: a run that was cut off goes on there")
 	table      = flag.Bool("table", false, "only write the table of the studies kept")
 	at         = flag.Int("at", 15, "attempt at which levels are compared")
+	hazards    = flag.Bool("hazards", false, "only the ratio of hazards and its check, which need no curve")
 	ratios     = flag.Bool("ratios", false, "also the likelihood ratios beside the main table")
 )
 
@@ -84,7 +85,7 @@ func standardOf(design string) float64 {
 
 func main() {
 	flag.Parse()
-	all := &results{by: map[cell][]map[string][3]float64{}, files: map[cell]*os.File{}}
+	all := &results{by: map[cell][]map[string][3]float64{}, files: map[cell]*os.File{}, truth: map[cell]map[string]float64{}}
 	cells := cells()
 	if *kept != "" {
 		for _, c := range cells {
@@ -145,6 +146,7 @@ func cells() []cell {
 type results struct {
 	by    map[cell][]map[string][3]float64
 	files map[cell]*os.File // empty: not kept
+	truth map[cell]map[string]float64
 }
 
 // A line is a study in the file of a row.
@@ -202,7 +204,10 @@ func (x *results) upTo(c cell, to int) error {
 		return nil
 	}
 	out := make([]map[string][3]float64, to-from)
-	truth := truths(c.design, c.effect)
+	if x.truth[c] == nil {
+		x.truth[c] = truths(c.design, c.effect)
+	}
+	truth := x.truth[c]
 	err := resample.Each(context.Background(), to-from, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
 			var err error
@@ -243,6 +248,9 @@ func (x *results) upTo(c cell, to int) error {
 // one simulates and compares one study.
 func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error) {
 	p, clusters := simulate(resample.Stream(*seed, fmt.Sprint(c.design, c.effect, c.n), k), c.design, c.effect, c.n)
+	if *hazards {
+		return hazardsOf(c, p, truth), nil
+	}
 	s, err := study.New(p, study.Options{
 		Families: []models.Family{models.Exponential(1)}, Seed: *seed + uint64(k), Replicates: *replicates, Workers: 1,
 	})
@@ -310,6 +318,44 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 		out["cohort's curve/not fitted"] = [3]float64{1, math.NaN(), math.NaN()}
 	}
 	return out, nil
+}
+
+// hazardsOf are the contrast of hazards of two arms and its check, as compare has them.
+func hazardsOf(c cell, p practice.Practice, truth map[string]float64) map[string][3]float64 {
+	obs := untilMet(p, c.design)
+	h, check := compare.Hazards(study.HazardMeasure, p.Arms[0], p.Arms[1], obs[0], obs[1], 0)
+	out := map[string][3]float64{}
+	if !math.IsNaN(check.P) {
+		out["beside: observed/whether hazards are proportional"] = [3]float64{1, indicator(check.P <= 0.05), math.NaN()}
+	}
+	row := [3]float64{0, math.NaN(), math.NaN()}
+	if h.Known() {
+		row = [3]float64{1, indicator(h.P <= 0.05), math.NaN()}
+		if t, ok := truth[study.HazardMeasure]; ok {
+			row[2] = indicator(h.Lower <= t && t <= h.Upper)
+		}
+	}
+	basis := study.BasisObserved
+	if c.design == "seen" { // those who stopped make it stand beside
+		basis = "beside: " + basis
+	}
+	out[basis+"/"+study.HazardMeasure] = row
+	return out
+}
+
+// untilMet are the arms' attempts until the rule is met, as far as each trainee was seen.
+func untilMet(p practice.Practice, design string) [][]survival.Observation {
+	std := practice.Standard{Value: standardOf(design), Lower: true}
+	obs := make([][]survival.Observation, len(p.Arms))
+	for _, t := range p.Trainees {
+		o := survival.Observation{Time: t.Last()}
+		if k := p.Task.Rule.FirstMet(t.Passes(std)); k > 0 {
+			o = survival.Observation{Time: float64(k), Event: true}
+		}
+		a := slices.Index(p.Arms, t.Arm)
+		obs[a] = append(obs[a], o)
+	}
+	return obs
 }
 
 // write summarises the cells.
@@ -485,15 +531,13 @@ func ruleTruths(design string, out map[string]float64) {
 	const many = 40_000
 	p, _ := simulate(resample.Stream(98, "rule", 0), design, true, many)
 	std := practice.Standard{Value: standardOf(design), Lower: true}
-	obs := make([][]survival.Observation, 2)
 	var mean, share [2][attempts + 1]float64
 	for i, t := range p.Trainees {
 		a := i / many
-		at, met := attempts+1, false
+		at := attempts + 1
 		if k := p.Task.Rule.FirstMet(t.Passes(std)); k > 0 {
-			at, met = k, true
+			at = k
 		}
-		obs[a] = append(obs[a], survival.Observation{Time: float64(min(at, attempts)), Event: met})
 		for tau := 1; tau <= attempts; tau++ {
 			mean[a][tau] += float64(min(at, tau)) / many
 			if at <= tau {
@@ -514,6 +558,7 @@ func ruleTruths(design string, out map[string]float64) {
 		return math.Inf(1)
 	}
 	out["rule-met-median"] = median(1) / median(0)
-	h, _ := compare.Hazards("", "", "", obs[0], obs[1], 0.95)
+	obs := untilMet(p, design)
+	h := compare.HazardRatio("", "", "", obs[0], obs[1], 0.95)
 	out["rule-met-hazard"] = h.Estimate
 }
