@@ -41,7 +41,7 @@ func Hazards(measure string, refName, armName string, ref, arm []survival.Observ
 
 // HazardRatio is the contrast of [Hazards] without its check.
 func HazardRatio(measure string, refName, armName string, ref, arm []survival.Observation, level float64) Contrast {
-	c := newContrast(measure, "partial likelihood ratio, by trainee", Arm{Name: refName}, Arm{Name: armName})
+	c := newContrast(measure, "robust partial likelihood ratio", Arm{Name: refName}, Arm{Name: armName})
 	c.ArmN, c.RefN, c.Ratio = len(arm), len(ref), true
 	var err error
 	if c.Level, err = analysis.Level(level); err != nil {
