@@ -268,3 +268,44 @@ func TestRefresherOfTheAlike(t *testing.T) {
 		t.Errorf("all alike: %+v", r)
 	}
 }
+
+// Strange studies: three to eight trainees, some with one break alone, hard fails, breaks of many
+// lengths, standards near and far. The lower end is never after the day and never below 0, and
+// a status says what the day is.
+func TestRefresherOfStrangeStudies(t *testing.T) {
+	told := 0
+	for k := range 300 {
+		r := resample.Stream(5, "strange refreshers", k)
+		var ts []Trainee
+		for i := range 3 + r.IntN(6) {
+			level, gain := 50+4*r.NormFloat64(), 20+30*r.Float64()
+			tr := Trainee{ID: string(rune('a' + i)), Sessions: []Session{session(math.NaN(), level+gain, level+r.NormFloat64(), level)}}
+			for range 1 + r.IntN(3) {
+				days := []float64{1, 2, 7, 30, 90}[r.IntN(5)]
+				first := level + gain*(1-math.Exp(-0.02*days)) + 3*r.NormFloat64()
+				if r.IntN(12) == 0 {
+					first = math.NaN()
+				}
+				tr.Sessions = append(tr.Sessions, session(days, first, level+r.NormFloat64(), level))
+			}
+			ts = append(ts, tr)
+		}
+		standard := []float64{20, 52, 58, 66, 200}[r.IntN(5)]
+		fs, err := Forget(context.Background(), ts, Options{Before: 1 + r.IntN(3), Lower: true, Sampling: resample.Sampling{Replicates: 20}}, standard, 0.5+0.45*r.Float64())
+		if errors.Is(err, ErrRetention) {
+			continue
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range fs {
+			told++
+			x := f.Refresher
+			if x.Lower > x.Days || x.Lower < 0 || math.IsNaN(x.Days) != (x.Status == CannotBeTold) || (x.Days == 0) != (x.Status == AlreadyBelow) || math.IsInf(x.Days, 1) != (x.Status == Beyond) {
+				t.Errorf("study %d, %s: %+v", k, f.Shape, x)
+			}
+		}
+	}
+	if told < 300 {
+		t.Errorf("only %d refreshers were told: the test says little", told)
+	}
+}
