@@ -56,7 +56,7 @@ var (
 	kept       = flag.String("kept", "", "folder of the studies done so far: a run that was cut off goes on there")
 	table      = flag.Bool("table", false, "only write the table of the studies kept")
 	at         = flag.Int("at", 15, "attempt at which levels are compared")
-	hazards    = flag.Bool("hazards", false, "only the ratio of hazards and its check, which need no curve")
+	hazards    = flag.Bool("hazards", false, "only the ratio of hazards, which needs no curve")
 	ratios     = flag.Bool("ratios", false, "also the likelihood ratios beside the main table")
 )
 
@@ -320,14 +320,10 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 	return out, nil
 }
 
-// hazardsOf are the contrast of hazards of two arms and its check, as compare has them.
+// hazardsOf is the contrast of hazards of two arms, as compare has it.
 func hazardsOf(c cell, p practice.Practice, truth map[string]float64) map[string][3]float64 {
 	obs := untilMet(p, c.design)
-	h, check := compare.Hazards(study.HazardMeasure, p.Arms[0], p.Arms[1], obs[0], obs[1], 0)
-	out := map[string][3]float64{}
-	if !math.IsNaN(check.P) {
-		out["beside: observed/whether hazards are proportional"] = [3]float64{1, indicator(check.P <= 0.05), math.NaN()}
-	}
+	h := compare.HazardRatio(study.HazardMeasure, p.Arms[0], p.Arms[1], obs[0], obs[1], 0)
 	row := [3]float64{0, math.NaN(), math.NaN()}
 	if h.Known() {
 		row = [3]float64{1, indicator(h.P <= 0.05), math.NaN()}
@@ -339,8 +335,7 @@ func hazardsOf(c cell, p practice.Practice, truth map[string]float64) map[string
 	if c.design == "seen" { // those who stopped make it stand beside
 		basis = "beside: " + basis
 	}
-	out[basis+"/"+study.HazardMeasure] = row
-	return out
+	return map[string][3]float64{basis + "/" + study.HazardMeasure: row}
 }
 
 // untilMet are the arms' attempts until the rule is met, as far as each trainee was seen.
