@@ -319,7 +319,7 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 // there is no such reason. Where most of an arm were last seen before the attempt at which
 // levels are compared, most curves are read beyond what was seen; and where many of an arm
 // never meet the standard, how soon the others do is not how soon the arm does. In simulated
-// studies such intervals held the truth in 75 to 89 % and in 40 to 80 %, others in 93 to 97 %
+// studies such intervals held the truth in 75 to 89 % and in 76 %, others in 93 to 97 %
 // (testdata/coverage).
 func (w *comparing) ownUnread(measure string, values []float64, ref, arm string) string {
 	switch measure {
