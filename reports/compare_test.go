@@ -90,6 +90,13 @@ func TestComparisonCautions(t *testing.T) {
 	if len(got) != 1 || got[0] != want {
 		t.Errorf("%q, want %q", got, want)
 	}
+	unread := contrastsOf([]compare.Contrast{compare.Withhold(compare.Contrast{Measure: "level-at-attempt-15", Estimate: 2, Lower: 1, Upper: 3, P: 0.01, Excludes: "excludes much"}, "most were not seen there")})
+	if c := unread[0]; c.Estimate != 2 || c.known() || !math.IsNaN(float64(c.P)) || c.Excludes != "" || c.Caution == "" {
+		t.Errorf("withheld: %+v", c)
+	}
+	if got, want := cautions(unread), "Given without interval and p: level-at-attempt-15. Most were not seen there."; len(got) != 1 || got[0] != want {
+		t.Errorf("%q, want %q", got, want)
+	}
 	if cs := contrastsOf([]compare.Contrast{compare.Doubted(compare.Contrast{P: 0.01, Excludes: "excludes much"}, "why")}); cs[0].Caution != "why" || !math.IsNaN(float64(cs[0].P)) || cs[0].Excludes != "" {
 		t.Errorf("machine output: %+v", cs[0])
 	}

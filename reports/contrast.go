@@ -32,8 +32,10 @@ type Contrast struct {
 	Margin         Number  `json:"margin"`
 	Method         string  `json:"method"`
 	Excludes       string  `json:"excludes"`
-	Caution        string  `json:"caution"` // why interval and p are not to be relied on
+	Caution        string  `json:"caution"` // why interval and p are not to be relied on, or not given
 	Replicates     int     `json:"replicates"`
+
+	withheld bool
 }
 
 func contrastsOf(cs []compare.Contrast) []Contrast {
@@ -47,7 +49,7 @@ func contrastsOf(cs []compare.Contrast) []Contrast {
 			Measure: c.Measure, Arm: c.Arm, Reference: c.Reference, Basis: c.Basis, Kind: kind, ArmTrainees: c.ArmN, RefTrainees: c.RefN,
 			ArmValue: Number(c.ArmValue), ReferenceValue: Number(c.RefValue), Estimate: Number(c.Estimate), Lower: Number(c.Lower), Upper: Number(c.Upper),
 			Level: c.Level, SE: Number(c.SE), DF: Number(c.DF), P: Number(c.P), PAdjusted: Number(c.PAdjusted), PHochberg: Number(c.PHochberg),
-			Margin: Number(c.Margin), Method: c.Method, Excludes: c.Excludes, Caution: c.Caution, Replicates: c.Replicates,
+			Margin: Number(c.Margin), Method: c.Method, Excludes: c.Excludes, Caution: c.Caution, Replicates: c.Replicates, withheld: c.Withheld,
 		})
 	}
 	return out
@@ -122,17 +124,21 @@ func leftOpen(cs []Contrast) []string {
 	return out
 }
 
-// cautions are notes that say of which rows interval and p are not to be relied on, and why:
-// a reason once, with all its measures.
+// cautions are notes that say of which rows interval and p are not to be relied on, or not
+// given, and why: a reason once, with all its measures.
 func cautions(cs []Contrast) []string {
 	var reasons []string
-	about := map[string][]string{}
+	about, start := map[string][]string{}, map[string]string{}
 	for _, c := range cs {
-		if c.Caution == "" || !c.known() {
+		if c.Caution == "" || !c.known() && !c.withheld {
 			continue
 		}
 		if about[c.Caution] == nil {
 			reasons = append(reasons, c.Caution)
+			start[c.Caution] = "Not to be relied on as they stand"
+		}
+		if c.withheld {
+			start[c.Caution] = "Given without interval and p"
 		}
 		if !slices.Contains(about[c.Caution], c.Measure) {
 			about[c.Caution] = append(about[c.Caution], c.Measure)
@@ -140,7 +146,7 @@ func cautions(cs []Contrast) []string {
 	}
 	var out []string
 	for _, r := range reasons {
-		out = append(out, fmt.Sprintf("Not to be relied on as they stand: %s. %s.", strings.Join(about[r], ", "), Capital(r)))
+		out = append(out, fmt.Sprintf("%s: %s. %s.", start[r], strings.Join(about[r], ", "), Capital(r)))
 	}
 	return out
 }

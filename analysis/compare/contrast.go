@@ -24,6 +24,7 @@ type Contrast struct {
 	Margin                  float64 // of equivalence or non-inferiority; NaN otherwise
 	Excludes                string  // what the interval rules out and leaves open, in words
 	Caution                 string  // why interval and p are not to be relied on, in words; "" for no reason
+	Withheld                bool    // and so are not given
 	Replicates              int
 	Exact                   bool // Replicates are all ways there are to deal the trainees out
 	Warnings                []analysis.Warning
@@ -69,6 +70,14 @@ func AsRatio(c Contrast) Contrast {
 // what would be so if the reason did not hold, and rules nothing out.
 func Doubted(c Contrast, caution string) Contrast {
 	c.P, c.Excludes, c.Caution = math.NaN(), "", caution
+	return c
+}
+
+// Withhold gives a contrast of which only the estimate is left, with the reason in words: what it
+// would have to be of was not seen.
+func Withhold(c Contrast, reason string) Contrast {
+	nan := math.NaN()
+	c.Lower, c.Upper, c.SE, c.DF, c.P, c.Excludes, c.Caution, c.Withheld = nan, nan, nan, nan, nan, "", reason, true
 	return c
 }
 

@@ -20,8 +20,16 @@ type HazardCheck struct{ ChiSquare, P float64 }
 // Hazards compares how fast two arms come to meet the rule: above 1, the arm meets it
 // sooner. The ratio of hazards maximises the partial likelihood (Cox, 1972, Journal of
 // the Royal Statistical Society B 34, 187-220; ties as in Efron, 1977, Journal of the
-// American Statistical Association 72, 557-565), interval and p are of its likelihood
-// ratio. Arms that do not overlap have an infinite end.
+// American Statistical Association 72, 557-565). Where hazards are not proportional there is
+// still one number that it comes to with many trainees followed as far (Struthers and
+// Kalbfleisch, 1986, Biometrika 73, 363-369), and that is what the interval is of.
+//
+// Interval and p are of the likelihood ratio, divided by how much more the estimate varies
+// than the likelihood says (Kent, 1982, Biometrika 69, 19-27), never by less than 1: its
+// variance between trainees (Lin and Wei, 1989, Journal of the American Statistical
+// Association 84, 1074-1078), about each arm's mean and with n − 1, over that of the
+// likelihood. They are judged by t with the degrees of freedom of the arms' variances
+// (Welch, 1947, Biometrika 34, 28-35). Arms that do not overlap have an infinite end.
 func Hazards(measure string, refName, armName string, ref, arm []survival.Observation, level float64) (Contrast, HazardCheck) {
 	c := HazardRatio(measure, refName, armName, ref, arm, level)
 	best := math.Log(c.Estimate)
@@ -33,7 +41,7 @@ func Hazards(measure string, refName, armName string, ref, arm []survival.Observ
 
 // HazardRatio is the contrast of [Hazards] without its check.
 func HazardRatio(measure string, refName, armName string, ref, arm []survival.Observation, level float64) Contrast {
-	c := newContrast(measure, "partial likelihood ratio", Arm{Name: refName}, Arm{Name: armName})
+	c := newContrast(measure, "robust partial likelihood ratio", Arm{Name: refName}, Arm{Name: armName})
 	c.ArmN, c.RefN, c.Ratio = len(arm), len(ref), true
 	var err error
 	if c.Level, err = analysis.Level(level); err != nil {
@@ -53,21 +61,85 @@ func HazardRatio(measure string, refName, armName string, ref, arm []survival.Ob
 	if math.Abs(best) > 25 {
 		best = math.Copysign(math.Inf(1), best)
 	}
+	c.Estimate = math.Exp(best)
+	if min(len(ref), len(arm)) < 2 {
+		c.warn("too-few-trainees", "an arm with fewer than 2 trainees gives no interval")
+		return c
+	}
+	var more float64
+	more, c.DF = moreThanLikelihood(risks, ref, arm, best)
 	top := logPartial(risks, clamp(best), 0)
-	deviance := func(b float64) float64 { return 2 * (top - logPartial(risks, b, 0)) }
-	limit := distuv.ChiSquared{K: 1}.Quantile(c.Level)
-	c.P = distuv.ChiSquared{K: 1}.Survival(math.Max(deviance(0), 0))
+	deviance := func(b float64) float64 { return math.Max(0, 2*(top-logPartial(risks, b, 0))) / more }
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: c.DF}
+	c.P = 2 * t.Survival(math.Sqrt(deviance(0)))
 	lower, upper := math.Inf(-1), math.Inf(1)
-	outside := func(b float64) float64 { return deviance(b) - limit }
+	furthest := t.Quantile((1 + c.Level) / 2)
+	outside := func(b float64) float64 { return deviance(b) - furthest*furthest }
 	if at := clamp(best); outside(-30) > 0 && best > math.Inf(-1) {
 		lower, _ = numeric.Root(outside, -30, at, numeric.Tolerance{})
 	}
 	if at := clamp(best); outside(30) > 0 && best < math.Inf(1) {
 		upper, _ = numeric.Root(outside, at, 30, numeric.Tolerance{})
 	}
-	c.Estimate, c.Lower, c.Upper = math.Exp(best), math.Exp(lower), math.Exp(upper)
+	c.Lower, c.Upper = math.Exp(lower), math.Exp(upper)
 	c.Describe()
 	return c
+}
+
+// moreThanLikelihood is how many times the variance between trainees is that of the
+// likelihood, at least 1, with its degrees of freedom. Of arms that do not overlap only the
+// likelihood is known.
+func moreThanLikelihood(risks []risk, ref, arm []survival.Observation, b float64) (times, df float64) {
+	n, m := float64(len(arm)), float64(len(ref))
+	if math.IsInf(b, 0) {
+		return 1, n + m - 2
+	}
+	information := 0.0
+	for _, r := range risks {
+		for k := range int(r.events) {
+			z, _ := r.share(k, b)
+			information += z * (1 - z)
+		}
+	}
+	va, vr := n*variance(scoreResiduals(risks, arm, 1, b)), m*variance(scoreResiduals(risks, ref, 0, b))
+	if !(va+vr > 0) {
+		return 1, n + m - 2
+	}
+	return math.Max(1, (va+vr)/information), (va + vr) * (va + vr) / (va*va/(n-1) + vr*vr/(m-1))
+}
+
+// share is the arm's part of the hazard of those at risk at the event k of those at one time,
+// and that hazard, at a log hazard ratio of b.
+func (r risk) share(k int, b float64) (share, whole float64) {
+	e, gone := math.Exp(b), float64(k)/r.events
+	whole = r.refAtRisk + r.atRisk*e - gone*(r.refEvents+r.own*e)
+	return (r.atRisk - gone*r.own) * e / whole, whole
+}
+
+// scoreResiduals are what each trainee of an arm adds to the slope of the partial
+// likelihood (Therneau, Grambsch and Fleming, 1990, Biometrika 77, 147-160), z being 1 for
+// the arm and 0 for the reference: at an own event z less the share of those at risk, less
+// at every event until then as much as was to be expected.
+func scoreResiduals(risks []risk, obs []survival.Observation, z, b float64) []float64 {
+	out := make([]float64, len(obs))
+	for _, r := range risks {
+		own, atRisk, event := math.Exp(z*b), 0.0, 0.0
+		for k := range int(r.events) {
+			share, whole := r.share(k, b)
+			expected := own * (z - share) / whole
+			atRisk -= expected
+			event += (z-share)/r.events - (1-float64(k)/r.events)*expected
+		}
+		for i, o := range obs {
+			switch {
+			case o.Time == r.time && o.Event:
+				out[i] += event
+			case o.Time >= r.time:
+				out[i] += atRisk
+			}
+		}
+	}
+	return out
 }
 
 func clamp(b float64) float64 { return math.Max(-30, math.Min(30, b)) }

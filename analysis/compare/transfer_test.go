@@ -99,8 +99,9 @@ func TestHazardsByHand(t *testing.T) {
 }
 
 // The veterans' trial (Kalbfleisch and Prentice, 1980), treatment alone, against R's
-// survival 3.5-3: coxph with Efron's ties; limits by bisection of its likelihood with an
-// offset; the check by coxph with tt = x·log(t). Script testdata/compare/hazard.R.
+// survival 3.5-3: coxph with Efron's ties and its contributions of trainees (dfbeta); limits
+// by bisection of its likelihood with an offset; the check by coxph with tt = x·log(t).
+// Script testdata/compare/hazard.R.
 func TestHazardsAgainstR(t *testing.T) {
 	f, err := os.Open("../../testdata/survival/veteran.csv")
 	if err != nil {
@@ -118,8 +119,77 @@ func TestHazardsAgainstR(t *testing.T) {
 	}
 	c, check := Hazards("m", "standard", "test", arms[0], arms[1], 0)
 	near(t, "ratio", c.Estimate, 1.01790090394, 1e-7)
-	near(t, "lower", c.Lower, 0.713343682862, 1e-7)
-	near(t, "upper", c.Upper, 1.450842315980, 1e-7)
-	near(t, "p", c.P, 0.921772922016, 1e-6)
+	near(t, "lower", c.Lower, 0.710736957816, 1e-7)
+	near(t, "upper", c.Upper, 1.456129518062, 1e-7)
+	near(t, "p", c.P, 0.921937431582, 1e-6)
+	near(t, "df", c.DF, 119.513046932, 1e-6)
 	near(t, "check", check.ChiSquare, 2.74409942899, 1e-5)
+	near(t, "robust se", robustSE(arms[0], arms[1]), 0.176637584545, 1e-8)
+}
+
+// robustSE is the root of the sum of squares of trainees' contributions (Lin and Wei, 1989),
+// as coxph gives it with robust=TRUE.
+func robustSE(ref, arm []survival.Observation) float64 {
+	risks := risksOf(ref, arm)
+	b, information, sum := mostLikely(risks, -30, 30), 0.0, 0.0
+	for _, r := range risks {
+		for k := range int(r.events) {
+			z, _ := r.share(k, b)
+			information += z * (1 - z)
+		}
+	}
+	for _, v := range append(scoreResiduals(risks, ref, 0, b), scoreResiduals(risks, arm, 1, b)...) {
+		sum += v * v
+	}
+	return math.Sqrt(sum) / information
+}
+
+// Attempts to a rule with many ties, where the estimate varies more between trainees than
+// the likelihood says, against R: testdata/compare/hazard.R.
+func TestHazardsThatDoNotStayApart(t *testing.T) {
+	until := func(times ...float64) (obs []survival.Observation) {
+		for _, at := range times {
+			obs = append(obs, survival.Observation{Time: at, Event: at < 20})
+		}
+		return obs
+	}
+	ref, arm := until(5, 6, 6, 7, 8, 9, 9, 11, 12, 14, 17, 20), until(3, 3, 4, 4, 4, 5, 5, 6, 6, 13, 19, 20)
+	c := HazardRatio("m", "a", "b", ref, arm, 0)
+	near(t, "ratio", c.Estimate, 1.617672021477, 1e-7)
+	near(t, "lower", c.Lower, 0.583655826847, 1e-7)
+	near(t, "upper", c.Upper, 4.476236543688, 1e-6)
+	near(t, "p", c.P, 0.325614617402, 1e-7)
+	near(t, "df", c.DF, 16.2624727018, 1e-6)
+	near(t, "robust se", robustSE(ref, arm), 0.452619511252, 1e-8)
+
+	// The arms exchanged: one over the ratio, the ends exchanged, the same p.
+	x := HazardRatio("m", "b", "a", arm, ref, 0)
+	near(t, "ratio exchanged", x.Estimate*c.Estimate, 1, 1e-7)
+	near(t, "ends exchanged", x.Lower*c.Upper, 1, 1e-6)
+	near(t, "p exchanged", x.P, c.P, 1e-7)
+}
+
+// Few trainees and events: an interval is not known of a single trainee, p and interval agree,
+// and nothing is NaN that is not said to be unknown.
+func TestHazardsOfFew(t *testing.T) {
+	if c := HazardRatio("m", "a", "b", spent(3, 4, 5), spent(4), 0); c.Known() || len(c.Warnings) != 1 || math.IsNaN(c.Estimate) {
+		t.Errorf("one trainee: %+v", c)
+	}
+	never := survival.Observation{Time: 6}
+	for name, arms := range map[string][2][]survival.Observation{
+		"one event":           {{never, never, never}, append(spent(2), never, never)},
+		"all at once":         {spent(3, 3, 3), spent(3, 3, 3)},
+		"two and two":         {spent(1, 4), spent(2, 3)},
+		"the same":            {spent(1, 2, 3, 4), spent(1, 2, 3, 4)},
+		"apart":               {spent(5, 6, 7, 8, 9), spent(1, 1, 2, 2, 3)},
+		"apart but for a tie": {spent(3, 4, 5, 6), spent(1, 2, 3, 3)},
+	} {
+		c := HazardRatio("m", "a", "b", arms[0], arms[1], 0)
+		if !c.Known() || math.IsNaN(c.P) || !(c.Lower <= c.Estimate && c.Estimate <= c.Upper) || !(c.DF >= 1) {
+			t.Errorf("%s: %v, %v to %v, p %v, df %v", name, c.Estimate, c.Lower, c.Upper, c.P, c.DF)
+		}
+		if c.Open() != (c.P > 0.05) {
+			t.Errorf("%s: %v to %v with p %v", name, c.Lower, c.Upper, c.P)
+		}
+	}
 }

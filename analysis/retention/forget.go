@@ -6,10 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"tyro/analysis"
-	"tyro/analysis/internal/numeric"
 	"tyro/analysis/resample"
 )
 
@@ -29,25 +26,6 @@ type Forgetting struct {
 	Residual  float64 // standard deviation of a first attempt about what is expected of the trainee
 	Refresher Refresher
 }
-
-// A Refresher is when to practise again: the days after which the share of trainees whose
-// first attempt still meets the standard falls below the share asked for.
-type Refresher struct {
-	Share float64
-	Days  float64 // by the estimates; +Inf beyond what is looked at
-	Lower float64 // the lower end of its interval: refresh by then
-	// Status is estimated, already-below (the share is below from the first day on),
-	// beyond (later than ten times the longest break seen) or cannot-be-told.
-	Status string
-}
-
-// The statuses of a refresher.
-const (
-	Estimated    = "estimated"
-	AlreadyBelow = "already-below"
-	Beyond       = "beyond"
-	CannotBeTold = "cannot-be-told"
-)
 
 // A forgetter is what the fits need of one trainee.
 type forgetter struct {
@@ -156,7 +134,7 @@ func halfLife(shape string, rate, horizon float64) float64 {
 }
 
 // solved are the numbers of one set of people.
-type solved struct{ rate, rss, residual, half, refresh float64 }
+type solved struct{ rate, rss, residual, half float64 }
 
 // fitShape fits one shape by least squares over all breaks, and again to samples of
 // whole trainees.
@@ -168,7 +146,6 @@ func fitShape(ctx context.Context, people []forgetter, shape string, o Options, 
 	solve := func(members []int) solved {
 		s := leastSquares(people, members, shape)
 		s.half = halfLife(shape, s.rate, horizon)
-		s.refresh = refreshDay(people, members, shape, s, o.Lower, standard, share, horizon)
 		return s
 	}
 	best := solve(all)
@@ -197,18 +174,7 @@ func fitShape(ctx context.Context, people []forgetter, shape string, o Options, 
 	f := Forgetting{Shape: shape, RSS: best.rss, Residual: best.residual}
 	f.Rate = ends(best.rate, func(s solved) float64 { return s.rate })
 	f.HalfLife = ends(best.half, func(s solved) float64 { return s.half })
-	f.Refresher = Refresher{Share: share, Days: math.NaN(), Lower: math.NaN(), Status: CannotBeTold}
-	if math.IsNaN(standard) {
-		return f, nil
-	}
-	when := ends(best.refresh, func(s solved) float64 { return s.refresh })
-	f.Refresher.Days, f.Refresher.Lower, f.Refresher.Status = when.Estimate, when.Lower, Estimated
-	switch {
-	case when.Estimate == 0:
-		f.Refresher.Status = AlreadyBelow
-	case math.IsInf(when.Estimate, 1):
-		f.Refresher.Status = Beyond
-	}
+	f.Refresher = refresherOf(people, all, shape, best, o.Lower, standard, share, horizon, level)
 	return f, nil
 }
 
@@ -286,34 +252,4 @@ func leastSquares(people []forgetter, members []int, shape string) solved {
 		best = rss(at)
 	}
 	return solved{rate: at, rss: best, residual: math.Sqrt(best / math.Max(1, float64(n-1)))}
-}
-
-// refreshDay is the first day on which the share of people whose first attempt meets the
-// standard is below share: 0 where it is from the start, +Inf beyond the horizon.
-func refreshDay(people []forgetter, members []int, shape string, s solved, lower bool, standard, share, horizon float64) float64 {
-	if math.IsNaN(standard) || !(s.residual > 0) {
-		return math.NaN()
-	}
-	side := 1.0
-	if lower {
-		side = -1
-	}
-	meeting := func(days float64) float64 {
-		sum := 0.0
-		for _, i := range members {
-			p := people[i]
-			k := len(p.before) - 1 // as they stood before the last break
-			expected := p.before[k] - p.gain[k]*(1-retained(shape, s.rate, days))
-			sum += distuv.UnitNormal.CDF(side * (expected - standard) / s.residual)
-		}
-		return sum / float64(len(members))
-	}
-	switch {
-	case meeting(0) < share:
-		return 0
-	case meeting(horizon) >= share:
-		return math.Inf(1)
-	}
-	day, _ := numeric.Root(func(d float64) float64 { return meeting(d) - share }, 0, horizon, numeric.Tolerance{X: 1e-6})
-	return day
 }

@@ -205,3 +205,107 @@ func TestForgettingAgainstR(t *testing.T) {
 	near(t, "upper", late.Upper, 22.6602110377, 1e-9)
 	near(t, "second attempt", gaps[1].Later[0].Estimate, 0, 1e-12)
 }
+
+// The same six with levels of their own and a standard, against R 4.2.2
+// (testdata/retention/refresh.R): the day to refresh, and its lower end by the jackknife. By
+// the power shape no day is told from the one on which 80 % meet it.
+func TestRefresherAgainstR(t *testing.T) {
+	levels := []float64{49, 51, 50, 52, 48, 50}
+	gains, losses := []float64{40, 55, 48, 60, 35, 50}, [][2]float64{{3.1, 14.2}, {2.0, 20.5}, {4.4, 13.0}, {1.2, 25.1}, {2.6, 9.8}, {3.9, 18.3}}
+	trainees := func(side float64) (ts []Trainee) { // −1: larger is better
+		for i, g := range gains {
+			l := side * levels[i]
+			ts = append(ts, Trainee{ID: string(rune('a' + i)), Sessions: []Session{
+				session(math.NaN(), l+side*g, l, l), session(1, l+side*losses[i][0], l, l), session(30, l+side*losses[i][1], l, l),
+			}})
+		}
+		return ts
+	}
+	for _, side := range []float64{1, -1} {
+		o := Options{Before: 2, Lower: side > 0, Sampling: resample.Sampling{Replicates: 100}}
+		fs, err := Forget(context.Background(), trainees(side), o, side*65, 0.8)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "exponential residual", fs[0].Residual, 2.60723555, 1e-8)
+		near(t, "exponential day", fs[0].Refresher.Days, 18.1136529, 1e-5)
+		near(t, "exponential lower", fs[0].Refresher.Lower, 9.07733507, 1e-5)
+		near(t, "power residual", fs[1].Residual, 2.35371181, 1e-8)
+		near(t, "power day", fs[1].Refresher.Days, 7.72564807, 1e-5)
+		near(t, "power lower", fs[1].Refresher.Lower, 0, 0)
+
+		// Nobody comes near the standard, or nobody ever falls short of it.
+		far, err := Forget(context.Background(), trainees(side), o, side*30, 0.8)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r := far[0].Refresher; r.Status != AlreadyBelow || r.Days != 0 || r.Lower != 0 {
+			t.Errorf("a standard out of reach: %+v", r)
+		}
+		always, err := Forget(context.Background(), trainees(side), o, side*400, 0.8)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r := always[0].Refresher; r.Status != Beyond || !math.IsInf(r.Days, 1) || !math.IsInf(r.Lower, 1) {
+			t.Errorf("a standard never lost: %+v", r)
+		}
+	}
+}
+
+// Trainees who are all alike have a day, and no spread to say how sure it is.
+func TestRefresherOfTheAlike(t *testing.T) {
+	var ts []Trainee
+	for i := range 6 {
+		ts = append(ts, Trainee{ID: string(rune('a' + i)), Sessions: []Session{
+			session(math.NaN(), 90, 50, 50), session(1, 53, 50, 50), session(30, 64, 50, 50),
+		}})
+	}
+	fs, err := Forget(context.Background(), ts, Options{Before: 2, Lower: true, Sampling: resample.Sampling{Replicates: 100}}, 65, 0.8)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := fs[0].Refresher; math.IsNaN(r.Days) || !math.IsNaN(r.Lower) {
+		t.Errorf("all alike: %+v", r)
+	}
+}
+
+// Strange studies: three to eight trainees, some with one break alone, hard fails, breaks of many
+// lengths, standards near and far. The lower end is never after the day and never below 0, and
+// a status says what the day is.
+func TestRefresherOfStrangeStudies(t *testing.T) {
+	told := 0
+	for k := range 300 {
+		r := resample.Stream(5, "strange refreshers", k)
+		var ts []Trainee
+		for i := range 3 + r.IntN(6) {
+			level, gain := 50+4*r.NormFloat64(), 20+30*r.Float64()
+			tr := Trainee{ID: string(rune('a' + i)), Sessions: []Session{session(math.NaN(), level+gain, level+r.NormFloat64(), level)}}
+			for range 1 + r.IntN(3) {
+				days := []float64{1, 2, 7, 30, 90}[r.IntN(5)]
+				first := level + gain*(1-math.Exp(-0.02*days)) + 3*r.NormFloat64()
+				if r.IntN(12) == 0 {
+					first = math.NaN()
+				}
+				tr.Sessions = append(tr.Sessions, session(days, first, level+r.NormFloat64(), level))
+			}
+			ts = append(ts, tr)
+		}
+		standard := []float64{20, 52, 58, 66, 200}[r.IntN(5)]
+		fs, err := Forget(context.Background(), ts, Options{Before: 1 + r.IntN(3), Lower: true, Sampling: resample.Sampling{Replicates: 20}}, standard, 0.5+0.45*r.Float64())
+		if errors.Is(err, ErrRetention) {
+			continue
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range fs {
+			told++
+			x := f.Refresher
+			if x.Lower > x.Days || x.Lower < 0 || math.IsNaN(x.Days) != (x.Status == CannotBeTold) || (x.Days == 0) != (x.Status == AlreadyBelow) || math.IsInf(x.Days, 1) != (x.Status == Beyond) {
+				t.Errorf("study %d, %s: %+v", k, f.Shape, x)
+			}
+		}
+	}
+	if told < 300 {
+		t.Errorf("only %d refreshers were told: the test says little", told)
+	}
+}

@@ -430,7 +430,7 @@ func (w *comparing) cautionOwn() {
 	}
 	caution := fmt.Sprintf("%s last seen before attempt %g: their own curves are short and may lead where they would not have gone, and where the slow, or the quick, stop sooner in one arm, that alone sets the arms apart: read the main contrasts, of the cohort's curve", counted(stopped, "trainee was", "trainees were"), w.c.At)
 	for k, c := range w.c.Sensitivity {
-		if c.Basis == BasisOwn || c.Basis == w.ownLevel() {
+		if c.Caution == "" && (c.Basis == BasisOwn || c.Basis == w.ownLevel()) {
 			w.c.Sensitivity[k].Caution = caution
 		}
 	}

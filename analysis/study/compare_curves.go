@@ -56,7 +56,7 @@ func (w *comparing) curveMeasures(f models.Family, at float64) []curveMeasure {
 	}
 	if std := w.Question.Standard; std.Set() {
 		target := std.Curve(noise)
-		ms = append(ms, curveMeasure{"mean-crossing", true, false, 1, func(c models.Curve) float64 {
+		ms = append(ms, curveMeasure{crossingMeasure, true, false, 1, func(c models.Curve) float64 {
 			return math.Log(c.Crossing(target, 1, std.Lower))
 		}})
 	}
@@ -305,10 +305,67 @@ func (w *comparing) ownCurves(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		w.c.Sensitivity = append(w.c.Sensitivity, cs...)
+		for _, c := range cs {
+			if reason := w.ownUnread(x.measure, x.values, c.Reference, c.Arm); reason != "" {
+				c = compare.Withhold(c, reason)
+			}
+			w.c.Sensitivity = append(w.c.Sensitivity, c)
+		}
 	}
 	return nil
 }
+
+// ownUnread says why a number of two arms' own curves is given without an interval; "" where
+// there is no such reason. Where most of an arm were last seen before the attempt at which
+// levels are compared, most curves are read beyond what was seen; and where many of an arm
+// never meet the standard, how soon the others do is not how soon the arm does. In simulated
+// studies such intervals held the truth in 75 to 89 % and in 76 %, others in 93 to 97 %
+// (testdata/coverage).
+func (w *comparing) ownUnread(measure string, values []float64, ref, arm string) string {
+	switch measure {
+	case w.levelMeasure():
+		for _, name := range []string{ref, arm} {
+			own, short := 0, 0
+			for _, i := range w.members[name] {
+				if !math.IsNaN(values[i]) {
+					if own++; lastMeasured(w.Trainees[i]) < w.c.At {
+						short++
+					}
+				}
+			}
+			if 2*short > own {
+				return fmt.Sprintf("%d of %d own curves of arm %s end before attempt %g and are followed beyond what was seen, where they err by more than an interval can say: read the cohort's curve, or compare levels at attempt %g (--at), the last that half of every arm made",
+					short, own, ArmName(name), w.c.At, w.sharedAttempt(w.c.Arms))
+			}
+		}
+	case crossingMeasure:
+		for _, name := range []string{ref, arm} {
+			own, never := 0, 0
+			for _, i := range w.members[name] {
+				if !math.IsNaN(values[i]) {
+					if own++; math.IsInf(values[i], 0) {
+						never++
+					}
+				}
+			}
+			if float64(never) > mostWithoutEnd*float64(own) {
+				return fmt.Sprintf("%d of %d own curves of arm %s never meet the standard, and the ratio is of the others alone: read the cohort's curve, or how many attempts the rule took",
+					never, own, ArmName(name))
+			}
+		}
+	}
+	return ""
+}
+
+// mostWithoutEnd is the share of an arm's own curves that may be left out, since they never meet
+// the standard, before the others no longer stand for all.
+const mostWithoutEnd = 0.1
+
+// crossingMeasure is the name of the contrast of attempts until a curve meets the standard.
+const crossingMeasure = "mean-crossing"
+
+// levelMeasure is the name of the contrast of levels at attempt At.
+func (w *comparing) levelMeasure() string { return fmt.Sprintf("level-at-attempt-%g", w.c.At) }
 
 // counting is how many of the values hold.
 func counting[T any](values []T, holds func(T) bool) int {
@@ -357,21 +414,27 @@ func (w *comparing) battery() error {
 			}
 			b.Values = append(b.Values, values)
 		}
-		for k := range cs {
-			cs[k].Basis = w.ownLevel()
-		}
-		if c, ok := w.adjusted("adjusted-for-first-attempt", w.ownLevel(), r, a, b); ok {
+		unread := w.ownUnread(w.levelMeasure(), learners.level, ref, arm)
+		c, slopes, ok := w.adjusted("adjusted-for-first-attempt", w.ownLevel(), r, a, b)
+		if ok {
 			cs = append(cs, c)
 		}
-		w.c.Sensitivity = append(w.c.Sensitivity, cs...)
-		name := fmt.Sprintf("level-at-attempt-%g", w.c.At)
-		k := slices.IndexFunc(w.samples, func(x sample) bool { return x.measure == name && x.basis == BasisCohort })
+		if unread == "" {
+			w.c.Slopes = append(w.c.Slopes, slopes...)
+		}
+		for _, c := range cs {
+			if c.Basis = w.ownLevel(); unread != "" {
+				c = compare.Withhold(c, unread)
+			}
+			w.c.Sensitivity = append(w.c.Sensitivity, c)
+		}
+		k := slices.IndexFunc(w.samples, func(x sample) bool { return x.measure == w.levelMeasure() && x.basis == BasisCohort })
 		if k < 0 {
 			return nil
 		}
 		of := func(arm string) compare.Arm { return w.armOf(arm, w.members[arm], w.samples[k].values) }
-		if c, ok := w.adjusted("level-adjusted-for-first-attempt", BasisCohort, of(ref), of(arm), b); ok {
-			w.c.Sensitivity = append(w.c.Sensitivity, c)
+		if c, slopes, ok := w.adjusted("level-adjusted-for-first-attempt", BasisCohort, of(ref), of(arm), b); ok {
+			w.c.Sensitivity, w.c.Slopes = append(w.c.Sensitivity, c), append(w.c.Slopes, slopes...)
 		}
 		return nil
 	})
@@ -383,15 +446,16 @@ func (w *comparing) ownLevel() string { return fmt.Sprintf("own level at attempt
 // adjusted compares levels at the same first attempt, and tests whether slopes on it differ
 // between arms. On contributions to the cohort's curve it is a regression of pseudo-values
 // (Andersen, Klein and Rosthøj, 2003, Biometrika 90, 15-27).
-func (w *comparing) adjusted(measure, basis string, ref, arm compare.Arm, first compare.Baseline) (compare.Contrast, bool) {
+func (w *comparing) adjusted(measure, basis string, ref, arm compare.Arm, first compare.Baseline) (compare.Contrast, []SlopeTest, bool) {
 	a, err := compare.Adjust(measure, []compare.Arm{ref, arm}, []compare.Baseline{first}, w.Options.Level)
 	if err != nil {
-		return compare.Contrast{}, false
+		return compare.Contrast{}, nil, false
 	}
 	c := a.Pairs[0]
 	c.Basis = basis
+	var slopes []SlopeTest
 	if !math.IsNaN(a.Parallel.F) {
-		w.c.Slopes = append(w.c.Slopes, SlopeTest{measure, arm.Name, ref.Name, basis, a.Parallel})
+		slopes = append(slopes, SlopeTest{measure, arm.Name, ref.Name, basis, a.Parallel})
 	}
 	for _, m := range a.Warnings {
 		w.c.Warnings.Add(m.Code, fmt.Sprintf("%s against %s, %s: %s", ArmName(arm.Name), ArmName(ref.Name), c.Measure, m.Text))
@@ -399,7 +463,7 @@ func (w *comparing) adjusted(measure, basis string, ref, arm compare.Arm, first 
 	if w.ratio {
 		c = compare.AsRatio(c)
 	}
-	return c, true
+	return c, slopes, true
 }
 
 // ownLevels are the trainees' own level at attempt At, and their first usable attempt's
@@ -408,8 +472,7 @@ type ownLevels struct{ level, first []float64 }
 
 func (w *comparing) learnersLevel() ownLevels {
 	out := ownLevels{make([]float64, len(w.Trainees)), make([]float64, len(w.Trainees))}
-	name := fmt.Sprintf("level-at-attempt-%g", w.c.At)
-	k := slices.IndexFunc(w.owns, func(x sample) bool { return x.measure == name })
+	k := slices.IndexFunc(w.owns, func(x sample) bool { return x.measure == w.levelMeasure() })
 	for i, t := range w.Trainees {
 		out.level[i] = math.NaN()
 		if k >= 0 {

@@ -20,7 +20,7 @@ func errorMeasure(name string) bool {
 // those who stopped before were worse than their curve, or than those who went on.
 func (w *comparing) departures(ctx context.Context) error {
 	for _, x := range append(append([]sample(nil), w.samples...), w.seen...) {
-		level := x.measure == fmt.Sprintf("level-at-attempt-%g", w.c.At)
+		level := x.measure == w.levelMeasure()
 		rule := strings.HasPrefix(x.measure, "rule-met-")
 		if !level && !rule {
 			continue
@@ -38,6 +38,9 @@ func (w *comparing) departures(ctx context.Context) error {
 			return !met && w.Trainees[i].Last() < w.tau
 		}
 		err := w.c.pairs(func(ref, arm string) error {
+			if x.basis == BasisOwn && w.ownUnread(x.measure, x.values, ref, arm) != "" {
+				return nil // the contrast has no interval to change
+			}
 			var means compare.Means // nil: the usual one, which here is asked for p alone
 			if _, _, leans := w.leaning(x, ref, arm); leans || x.share && w.o.Cluster != nil {
 				means = w.means(x, ref, arm)

@@ -108,6 +108,85 @@ func TestCompareThreeArms(t *testing.T) {
 	}
 }
 
+// Where most of an arm were last seen before the attempt at which levels are compared, own
+// curves are read beyond anything seen: their level stands without an interval, with the
+// reason and the attempt at which it could have one, and nothing else of it is tested. At
+// that attempt it has its interval.
+func TestCompareWithholdsOwnLevelsBeyond(t *testing.T) {
+	most := threeArms(0.8, func(arm, i int) float64 {
+		if arm == 1 && i < 6 {
+			return 8
+		}
+		return 16
+	})
+	ownLevel := func(c *Comparison, x compare.Contrast) bool {
+		return x.Basis == BasisOwn && strings.HasPrefix(x.Measure, "level-at") || strings.HasPrefix(x.Basis, "own level")
+	}
+	check := func(c *Comparison, withheld bool) {
+		t.Helper()
+		seen := 0
+		for _, x := range c.Sensitivity {
+			quick := x.Arm == "quick" || x.Reference == "quick"
+			if !ownLevel(c, x) || !quick {
+				if x.Withheld {
+					t.Errorf("%s by %s, %s against %s: withheld", x.Measure, x.Basis, x.Arm, x.Reference)
+				}
+				continue
+			}
+			seen++
+			said := strings.Contains(x.Caution, "6 of 10 own curves of arm quick end before attempt 16") && strings.Contains(x.Caution, "at attempt 8 (--at)")
+			if x.Withheld != withheld || x.Known() == withheld || math.IsNaN(x.P) != withheld || said != withheld || math.IsNaN(x.Estimate) {
+				t.Errorf("%s by %s, %s against %s: %v, %v to %v, p %v, %q", x.Measure, x.Basis, x.Arm, x.Reference, x.Estimate, x.Lower, x.Upper, x.P, x.Caution)
+			}
+		}
+		if seen != 12 { // the level, and five methods for one number a trainee, of two pairs
+			t.Errorf("%d contrasts of own levels, want 12", seen)
+		}
+		slopes := 0
+		for _, s := range c.Slopes {
+			if strings.HasPrefix(s.Basis, "own level") {
+				slopes++
+			}
+		}
+		if want := map[bool]int{true: 1, false: 3}[withheld]; slopes != want {
+			t.Errorf("%d tests of slopes of own levels, want %d", slopes, want)
+		}
+	}
+	check(comparison(t, most, CompareOptions{At: 16}), true)
+	check(comparison(t, most, CompareOptions{At: 8}), false)
+	check(comparison(t, most, CompareOptions{}), false) // the attempt that half of every arm made
+}
+
+// Where more than one in ten of an arm have curves that never meet the standard, how soon the
+// others do stands without an interval; where one of ten has, with it.
+func TestCompareWithholdsCrossingsOfSome(t *testing.T) {
+	p := threeArms(1, nil)
+	slow := func(n int) practice.Practice {
+		out := p
+		out.Trainees = slices.Clone(p.Trainees)
+		for i := range n { // of arm usual: never below 70
+			tr := out.Trainees[i]
+			tr.Attempts = slices.Clone(tr.Attempts)
+			for k := range tr.Attempts {
+				tr.Attempts[k].Response += 45
+			}
+			out.Trainees[i] = tr
+		}
+		return out
+	}
+	for n, withheld := range []bool{false, false, true} {
+		c := comparison(t, slow(n), CompareOptions{})
+		x := contrastOf(t, c.Sensitivity, "mean-crossing", "quick", "usual")
+		said := strings.Contains(x.Caution, fmt.Sprintf("%d of 10 own curves of arm usual never meet the standard", n))
+		if x.Basis != BasisOwn || x.Withheld != withheld || x.Known() == withheld || said != withheld {
+			t.Errorf("%d of 10 never meet it: %+v", n, x)
+		}
+		if x := contrastOf(t, c.Sensitivity, "mean-crossing", "spaced", "quick"); x.Withheld {
+			t.Errorf("of arms that do meet it: %+v", x)
+		}
+	}
+}
+
 // Trainees who stop early are counted, told, and looked at for a tipping point.
 func TestCompareStoppedEarly(t *testing.T) {
 	c := comparison(t, threeArms(1, func(arm, i int) float64 {

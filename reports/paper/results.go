@@ -284,6 +284,9 @@ func (p *Paper) foundComparison() section {
 		if known(x.PAdjusted) {
 			text += fmt.Sprintf(" (adjusted %s)", pValue(x.PAdjusted))
 		}
+		if !known(x.Lower) && !known(x.Upper) && x.Caution != "" {
+			text += "; without an interval, since " + x.Caution
+		}
 		s.say("%s.", text)
 	}
 	return s

@@ -1,19 +1,24 @@
 // Command alone measures how often single tests of tyro compare reject at 5 % without a
 // difference, in far more studies than whole comparisons allow: of errors, of means within sites,
-// and of hazards with the check whether they are proportional. The trainees are those of
-// testdata/coverage/compare, without their curves.
+// and of hazards with the check whether they are proportional; of hazards also with a difference,
+// and how often the interval of their ratio holds what the ratio comes to in 100,000 trainees
+// followed as far. The trainees are those of testdata/coverage/compare, without their curves.
 //
 //	go run ./testdata/coverage/alone > testdata/coverage/alone/alone.csv
+//
+// -tests hazards, or errors, gives these rows alone.
 package main
 
 import (
 	"context"
 	"encoding/csv"
+	"flag"
 	"fmt"
 	"log"
 	"math"
 	"math/rand/v2"
 	"os"
+	"strings"
 
 	"tyro/analysis/compare"
 	"tyro/analysis/practice"
@@ -23,31 +28,72 @@ import (
 
 const attempts = 20
 
+var tests = flag.String("tests", "errors,hazards", "which rows")
+
 func main() {
+	flag.Parse()
 	w := csv.NewWriter(os.Stdout)
-	w.Write([]string{"design", "trainees_an_arm", "test", "studies", "rejected_at_5_percent", "monte_carlo_se"})
-	row := func(design string, n int, test string, studies int, p func(k int) float64) {
-		rejected, tests := 0.0, 0.0
+	w.Write([]string{"design", "trainees_an_arm", "difference", "test", "studies", "rejected_at_5_percent", "covered_95_percent", "monte_carlo_se"})
+	row := func(design string, n int, differ bool, test string, studies int, of func(k int) (p, covered float64)) {
+		rejected, tests, covered, intervals := 0.0, 0.0, 0.0, 0.0
 		for k := range studies {
-			if v := p(k); !math.IsNaN(v) {
-				if tests++; v <= 0.05 {
+			p, held := of(k)
+			if !math.IsNaN(p) {
+				if tests++; p <= 0.05 {
 					rejected++
 				}
 			}
+			if !math.IsNaN(held) {
+				intervals, covered = intervals+1, covered+held
+			}
 		}
-		w.Write([]string{design, fmt.Sprint(n), test, fmt.Sprint(tests), fmt.Sprintf("%.4f", rejected/tests), fmt.Sprintf("%.4f", math.Sqrt(0.05*0.95/tests))})
+		share := ""
+		if intervals > 0 {
+			share = fmt.Sprintf("%.4f", covered/intervals)
+		}
+		w.Write([]string{design, fmt.Sprint(n), fmt.Sprint(differ), test, fmt.Sprint(tests), fmt.Sprintf("%.4f", rejected/tests), share, fmt.Sprintf("%.4f", math.Sqrt(0.05*0.95/tests))})
 		w.Flush()
 	}
-	row("no clusters", 30, "ratio of errors", 60_000, func(k int) float64 { return errors(k, 30, false) })
-	row("within sites", 12, "ratio of errors", 40_000, func(k int) float64 { return errors(k, 12, true) })
-	row("within sites", 30, "means", 20_000, func(k int) float64 { return means(k, 30) })
+	alone := func(p func(k int) float64) func(k int) (float64, float64) {
+		return func(k int) (float64, float64) { return p(k), math.NaN() }
+	}
+	if strings.Contains(*tests, "errors") {
+		row("no clusters", 30, false, "ratio of errors", 60_000, alone(func(k int) float64 { return errors(k, 30, false) }))
+		row("within sites", 12, false, "ratio of errors", 40_000, alone(func(k int) float64 { return errors(k, 12, true) }))
+		row("within sites", 30, false, "means", 20_000, alone(func(k int) float64 { return means(k, 30) }))
+	}
+	if !strings.Contains(*tests, "hazards") {
+		return
+	}
 	for _, d := range []struct {
 		design   string
-		n        int
 		standard float64
-	}{{"full", 12, 60}, {"full", 30, 60}, {"strict", 12, 47}} {
-		row(d.design, d.n, "ratio of hazards", 4000, func(k int) float64 { c, _ := hazards(k, d.n, d.standard); return c.P })
-		row(d.design, d.n, "whether hazards are proportional", 4000, func(k int) float64 { _, h := hazards(k, d.n, d.standard); return h.P })
+	}{{"full", 60}, {"strict", 47}} {
+		for _, differ := range []bool{false, true} {
+			truth := 1.0
+			if differ {
+				truth = ratio(untilMet(resample.Stream(98, "hazard", 0), 100_000, d.standard, true)).Estimate
+			}
+			for _, n := range []int{12, 30, 100} {
+				draw := func(k int) [2][]survival.Observation {
+					return untilMet(resample.Stream(31, "hazard", k), n, d.standard, differ)
+				}
+				row(d.design, n, differ, "ratio of hazards", 4000, func(k int) (float64, float64) {
+					c := ratio(draw(k))
+					if c.Lower <= truth && truth <= c.Upper {
+						return c.P, 1
+					}
+					return c.P, 0
+				})
+				if !differ && n < 100 {
+					row(d.design, n, differ, "whether hazards are proportional", 4000, alone(func(k int) float64 {
+						obs := draw(k)
+						_, check := compare.Hazards("h", "a", "b", obs[0], obs[1], 0)
+						return check.P
+					}))
+				}
+			}
+		}
 	}
 }
 
@@ -104,16 +150,25 @@ func sampling(k int) resample.Sampling {
 	return resample.Sampling{Seed: uint64(k + 1), Replicates: 199, Workers: 1}
 }
 
-// hazards are those of meeting the rule, two passes in a row.
-func hazards(k, n int, standard float64) (compare.Contrast, compare.HazardCheck) {
-	r := resample.Stream(31, "hazard", k)
+// moved is by how much the second arm's plateau, gain and rate differ, as logarithms.
+var moved = [3]float64{-0.1, -0.15, 0.35}
+
+func ratio(obs [2][]survival.Observation) compare.Contrast {
+	return compare.HazardRatio("h", "a", "b", obs[0], obs[1], 0)
+}
+
+// untilMet are both arms' attempts until the rule is met, two passes in a row.
+func untilMet(r *rand.Rand, n int, standard float64, differ bool) (obs [2][]survival.Observation) {
 	rule, std := practice.Rule{{Need: 2}}, practice.Standard{Value: standard, Lower: true}
-	var obs [2][]survival.Observation
 	for g := range obs {
+		var by [3]float64
+		if differ && g == 1 {
+			by = moved
+		}
 		for range n {
-			plateau := math.Exp(math.Log(45) + 0.15*r.NormFloat64())
-			gain := math.Exp(math.Log(130) + 0.25*r.NormFloat64())
-			pace := math.Exp(math.Log(0.2) + 0.25*r.NormFloat64())
+			plateau := math.Exp(math.Log(45) + by[0] + 0.15*r.NormFloat64())
+			gain := math.Exp(math.Log(130) + by[1] + 0.25*r.NormFloat64())
+			pace := math.Exp(math.Log(0.2) + by[2] + 0.25*r.NormFloat64())
 			own := math.Exp(0.3 * r.NormFloat64())
 			var t practice.Trainee
 			for k := 1; k <= attempts; k++ {
@@ -128,7 +183,7 @@ func hazards(k, n int, standard float64) (compare.Contrast, compare.HazardCheck)
 			obs[g] = append(obs[g], o)
 		}
 	}
-	return compare.Hazards("h", "a", "b", obs[0], obs[1], 0)
+	return obs
 }
 
 func poisson(r *rand.Rand, mean float64) float64 {

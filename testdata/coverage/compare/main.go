@@ -55,6 +55,8 @@ var (
 	effects    = flag.String("effects", "0,1", "0: no difference, 1: a faster and better arm")
 	kept       = flag.String("kept", "", "folder of the studies done so far: a run that was cut off goes on there")
 	table      = flag.Bool("table", false, "only write the table of the studies kept")
+	at         = flag.Int("at", 15, "attempt at which levels are compared")
+	hazards    = flag.Bool("hazards", false, "only the ratio of hazards, which needs no curve")
 	ratios     = flag.Bool("ratios", false, "also the likelihood ratios beside the main table")
 )
 
@@ -83,7 +85,7 @@ func standardOf(design string) float64 {
 
 func main() {
 	flag.Parse()
-	all := &results{by: map[cell][]map[string][3]float64{}, files: map[cell]*os.File{}}
+	all := &results{by: map[cell][]map[string][3]float64{}, files: map[cell]*os.File{}, truth: map[cell]map[string]float64{}}
 	cells := cells()
 	if *kept != "" {
 		for _, c := range cells {
@@ -144,6 +146,7 @@ func cells() []cell {
 type results struct {
 	by    map[cell][]map[string][3]float64
 	files map[cell]*os.File // empty: not kept
+	truth map[cell]map[string]float64
 }
 
 // A line is a study in the file of a row.
@@ -201,7 +204,10 @@ func (x *results) upTo(c cell, to int) error {
 		return nil
 	}
 	out := make([]map[string][3]float64, to-from)
-	truth := truths(c.design, c.effect)
+	if x.truth[c] == nil {
+		x.truth[c] = truths(c.design, c.effect)
+	}
+	truth := x.truth[c]
 	err := resample.Each(context.Background(), to-from, resample.Sampling{}, func() func(int) error {
 		return func(k int) error {
 			var err error
@@ -242,13 +248,16 @@ func (x *results) upTo(c cell, to int) error {
 // one simulates and compares one study.
 func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error) {
 	p, clusters := simulate(resample.Stream(*seed, fmt.Sprint(c.design, c.effect, c.n), k), c.design, c.effect, c.n)
+	if *hazards {
+		return hazardsOf(c, p, truth), nil
+	}
 	s, err := study.New(p, study.Options{
 		Families: []models.Family{models.Exponential(1)}, Seed: *seed + uint64(k), Replicates: *replicates, Workers: 1,
 	})
 	if err != nil {
 		return nil, err
 	}
-	a, err := s.Compare(context.Background(), study.CompareOptions{At: 15, Cluster: clusters, Refits: *refits, LikelihoodRatio: *ratios})
+	a, err := s.Compare(context.Background(), study.CompareOptions{At: float64(*at), Cluster: clusters, Refits: *refits, LikelihoodRatio: *ratios})
 	if err != nil {
 		return nil, err
 	}
@@ -309,6 +318,39 @@ func one(c cell, k int, truth map[string]float64) (map[string][3]float64, error)
 		out["cohort's curve/not fitted"] = [3]float64{1, math.NaN(), math.NaN()}
 	}
 	return out, nil
+}
+
+// hazardsOf is the contrast of hazards of two arms, as compare has it.
+func hazardsOf(c cell, p practice.Practice, truth map[string]float64) map[string][3]float64 {
+	obs := untilMet(p, c.design)
+	h := compare.HazardRatio(study.HazardMeasure, p.Arms[0], p.Arms[1], obs[0], obs[1], 0)
+	row := [3]float64{0, math.NaN(), math.NaN()}
+	if h.Known() {
+		row = [3]float64{1, indicator(h.P <= 0.05), math.NaN()}
+		if t, ok := truth[study.HazardMeasure]; ok {
+			row[2] = indicator(h.Lower <= t && t <= h.Upper)
+		}
+	}
+	basis := study.BasisObserved
+	if c.design == "seen" { // those who stopped make it stand beside
+		basis = "beside: " + basis
+	}
+	return map[string][3]float64{basis + "/" + study.HazardMeasure: row}
+}
+
+// untilMet are the arms' attempts until the rule is met, as far as each trainee was seen.
+func untilMet(p practice.Practice, design string) [][]survival.Observation {
+	std := practice.Standard{Value: standardOf(design), Lower: true}
+	obs := make([][]survival.Observation, len(p.Arms))
+	for _, t := range p.Trainees {
+		o := survival.Observation{Time: t.Last()}
+		if k := p.Task.Rule.FirstMet(t.Passes(std)); k > 0 {
+			o = survival.Observation{Time: float64(k), Event: true}
+		}
+		a := slices.Index(p.Arms, t.Arm)
+		obs[a] = append(obs[a], o)
+	}
+	return obs
 }
 
 // write summarises the cells.
@@ -440,26 +482,26 @@ func poisson(r *rand.Rand, mean float64) float64 {
 // truths are the contrasts of the arms' middle curves, and of what is observed by
 // simulation of many trainees.
 func truths(design string, effect bool) map[string]float64 {
-	curve := func(arm int) (start, level, area, plateau, rate, cross float64) {
+	curve := func(arm int) (start, then, area, plateau, rate, cross float64) {
 		theta := middle
 		if effect && arm == 1 {
 			for j := range theta {
 				theta[j] += moved[j]
 			}
 		}
-		at := func(k float64) float64 {
+		level := func(k float64) float64 {
 			return math.Exp(theta[0]) + math.Exp(theta[1])*math.Exp(-math.Exp(theta[2])*(k-1))
 		}
-		for k := 1.0; k <= 15; k++ {
-			area += at(k) / 15
+		for k := 1; k <= *at; k++ {
+			area += level(float64(k)) / float64(*at)
 		}
 		cross = 1 - math.Log((standardOf(design)-math.Exp(theta[0]))/math.Exp(theta[1]))/math.Exp(theta[2])
-		return at(1), at(15), area, math.Exp(theta[0]), math.Exp(theta[2]), cross
+		return level(1), level(float64(*at)), area, math.Exp(theta[0]), math.Exp(theta[2]), cross
 	}
 	s0, l0, a0, p0, r0, c0 := curve(0)
 	s1, l1, a1, p1, r1, c1 := curve(1)
 	out := map[string]float64{
-		"starting-level": s1 / s0, "level-at-attempt-15": l1 / l0, "mean-level": a1 / a0, "plateau": p1 / p0, "rate": r1 / r0, "mean-crossing": c1 / c0,
+		"starting-level": s1 / s0, fmt.Sprintf("level-at-attempt-%d", *at): l1 / l0, "mean-level": a1 / a0, "plateau": p1 / p0, "rate": r1 / r0, "mean-crossing": c1 / c0,
 	}
 	for _, name := range []string{"punctures", "rule-met-median", "rule-met-hazard", "ratio", "hodges-lehmann", "adjusted-for-first-attempt", "level-adjusted-for-first-attempt"} {
 		out[name] = 1
@@ -478,20 +520,19 @@ func truths(design string, effect bool) map[string]float64 {
 
 // ruleTruths are the contrasts of attempts to the rule between arms that differ, by
 // simulation of many trainees: of means and shares up to every attempt, of medians, and of
-// hazards as the partial likelihood sees them.
+// hazards what the partial likelihood comes to with so many, followed as far (Struthers and
+// Kalbfleisch, 1986, Biometrika 73, 363-369).
 func ruleTruths(design string, out map[string]float64) {
 	const many = 40_000
 	p, _ := simulate(resample.Stream(98, "rule", 0), design, true, many)
 	std := practice.Standard{Value: standardOf(design), Lower: true}
-	obs := make([][]survival.Observation, 2)
 	var mean, share [2][attempts + 1]float64
 	for i, t := range p.Trainees {
 		a := i / many
-		at, met := attempts+1, false
+		at := attempts + 1
 		if k := p.Task.Rule.FirstMet(t.Passes(std)); k > 0 {
-			at, met = k, true
+			at = k
 		}
-		obs[a] = append(obs[a], survival.Observation{Time: float64(min(at, attempts)), Event: met})
 		for tau := 1; tau <= attempts; tau++ {
 			mean[a][tau] += float64(min(at, tau)) / many
 			if at <= tau {
@@ -512,6 +553,7 @@ func ruleTruths(design string, out map[string]float64) {
 		return math.Inf(1)
 	}
 	out["rule-met-median"] = median(1) / median(0)
-	h, _ := compare.Hazards("", "", "", obs[0], obs[1], 0.95)
+	obs := untilMet(p, design)
+	h := compare.HazardRatio("", "", "", obs[0], obs[1], 0.95)
 	out["rule-met-hazard"] = h.Estimate
 }

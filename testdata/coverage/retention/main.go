@@ -175,13 +175,14 @@ func simulate(truth string, n, k int) []retention.Trainee {
 }
 
 // truths are the mean shares kept after both breaks, the half-life of the common rate as
-// least squares sees it, and the day of the refresher, from a million trainees.
+// least squares sees it, and the day of the refresher, from many trainees with their own
+// start, level and rate.
 func truths(truth string) (mean [2]float64, half, day float64) {
 	const many = 200_000
 	r := resample.Stream(99, "truth", 0)
-	owns, levels := make([]float64, many), make([]float64, many)
+	owns, levels, starts := make([]float64, many), make([]float64, many), make([]float64, many)
 	for i := range owns {
-		owns[i], levels[i] = math.Exp(forgetterSD*r.NormFloat64()), level+levelSD*r.NormFloat64()
+		owns[i], levels[i], starts[i] = math.Exp(forgetterSD*r.NormFloat64()), level+levelSD*r.NormFloat64(), start+startSD*r.NormFloat64()
 	}
 	for g, days := range []float64{firstGap, nextGap} {
 		for _, own := range owns {
@@ -212,11 +213,11 @@ func truths(truth string) (mean [2]float64, half, day float64) {
 	}
 	passing := func(days float64) float64 {
 		sum := 0.0
-		for i, own := range owns[:20000] {
-			m := levels[i] + (start-level)*(1-kept(truth, own, days))
+		for i, own := range owns {
+			m := levels[i] + (starts[i]-levels[i])*(1-kept(truth, own, days))
 			sum += distuv.UnitNormal.CDF((standard - m) / attemptSD)
 		}
-		return sum / 20000
+		return sum / many
 	}
 	lo, hi := 0.0, 10*nextGap
 	if passing(hi) >= share {
