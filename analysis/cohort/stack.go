@@ -57,14 +57,19 @@ func (s Stacking) mixed(models []Foresight) Foresight {
 		prior := shares(logs, k.lead[r])
 		mix := Look{Trainee: look.Trainee, Known: look.Known}
 		for j := range look.LogDensity {
-			share, most := 0.0, math.Inf(-1)
+			most := math.Inf(-1)
 			for m := range models {
-				share += prior[m] * models[m].Looks[r].Share[j]
 				terms[m] = math.Log(prior[m]) + models[m].Looks[r].LogDensity[j]
 				most = math.Max(most, terms[m])
 			}
-			mix.Share = append(mix.Share, share)
 			mix.LogDensity = append(mix.LogDensity, most+math.Log(sumOfExp(terms, most)))
+		}
+		for j := range look.Share {
+			share := 0.0
+			for m := range models {
+				share += prior[m] * models[m].Looks[r].Share[j]
+			}
+			mix.Share = append(mix.Share, share)
 		}
 		out.Looks = append(out.Looks, mix)
 	}
