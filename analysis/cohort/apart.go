@@ -18,15 +18,18 @@ const (
 // they did is likelier, until none moves (classification maximum likelihood; Celeux and Govaert,
 // 1992, Computational Statistics & Data Analysis 14, 315-332). None are found, and there is no
 // error, where a class would be too small or cannot be fitted. The two then stand among the models
-// that are weighed, so that a trainee's own attempts say which it is. The data must carry them: as a
-// mixture they must have the lower BIC (Schwarz, 1978, Annals of Statistics 6, 461-464), trainees
-// being what is counted.
-func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
+// that are weighed, so that a trainee's own attempts say which it is. evident says whether, as a
+// mixture, they have the lower BIC (Schwarz, 1978, Annals of Statistics 6, 461-464), trainees being
+// what is counted.
+func (s *search) apart(ts []Trainee, best *Cohort) (pair []*candidate, evident bool, err error) {
 	if len(ts) < 2*leastClass || best.Rung == RungTwoStage || len(best.m.random) == 0 {
-		return nil, nil
+		return nil, false, nil
+	}
+	setting := s.best.setting
+	if !s.choice.Settled.Correlations {
+		setting.uncorrelated = true // few trainees do not show how their parameters go together
 	}
 	second := farther(best.modes, len(best.m.random))
-	var pair []*candidate
 	for range mostDealing {
 		var some [2][]Trainee
 		for i, t := range ts {
@@ -37,13 +40,13 @@ func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 			some[k] = append(some[k], t)
 		}
 		if !s.bigEnough(some[0]) || !s.bigEnough(some[1]) {
-			return nil, nil
+			return nil, false, nil
 		}
 		pair = nil
 		for _, class := range some {
-			one := &candidate{setting: s.best.setting, class: len(class)}
+			one := &candidate{setting: setting, class: len(class)}
 			if err := s.fitSome(one, class, ts); err != nil {
-				return nil, s.ctx.Err()
+				return nil, false, s.ctx.Err()
 			}
 			pair = append(pair, one)
 		}
@@ -51,9 +54,8 @@ func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 		for i, t := range ts {
 			var like [2]float64
 			for k, one := range pair {
-				var err error
 				if like[k], err = one.fit.evidence(t); err != nil {
-					return nil, nil
+					return nil, false, nil
 				}
 				like[k] += math.Log(float64(one.class))
 			}
@@ -65,10 +67,8 @@ func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 			break
 		}
 	}
-	if carried, err := carriesClasses(ts, best, pair); !carried || err != nil {
-		return nil, nil
-	}
-	return pair, nil
+	evident, err = carriesClasses(ts, best, pair)
+	return pair, evident, err
 }
 
 // carriesClasses reports whether a mixture of two classes has the lower BIC.

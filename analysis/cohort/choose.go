@@ -404,14 +404,14 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 		return nil, refuse("none of the models that foresee best can be fitted to all trainees")
 	}
 	out.Stacking = Stack(ahead)
-	apart, err := s.apart(everybody, out.Of[0])
+	apart, evident, err := s.apart(everybody, out.Of[0])
 	if err != nil {
 		return nil, err
 	}
 	if len(apart) > 0 {
 		with := append(slices.Clone(ahead), apart[0].ahead, apart[1].ahead)
 		both := Stack(with)
-		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > -se {
+		if gain, se := difference(both.mixed(with), out.mixed(ahead)); evident && gain > -se || gain > 2*se {
 			out.Stacking = both
 			out.Class = make([]int, len(with))
 			for k, a := range apart {

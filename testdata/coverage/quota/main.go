@@ -265,7 +265,7 @@ func (s setting) run(observed, curves int) [][]string {
 				return err
 			}
 			b, err := cohort.Choose(ctx, ts, cohort.Spec{Family: s.family(), Noise: models.Lognormal{}, Workers: 1},
-				cohort.Choice{Settled: cohort.Settled{Random: true, Correlations: true, Carry: true, Effects: true}, Sampling: resample.Sampling{Seed: sampling.Seed, Workers: 1}})
+				cohort.Choice{Settled: cohort.Settled{Random: true, Carry: true, Effects: true}, Sampling: resample.Sampling{Seed: sampling.Seed, Workers: 1}})
 			if err != nil {
 				failed[k] = true
 				return nil
