@@ -14,9 +14,9 @@ import (
 func TestFromIsWhatTheFitSaid(t *testing.T) {
 	dir := demoStudy(t)
 	for _, args := range [][]string{
-		{"--family", "exponential"},
+		{"--family", "exponential", "--one-model"},
 		{"--family", "power", "--session", "yes", "--carryover", "whole", "--random", "plateau,rate,spread", "--early", "--standard", "62"},
-		{"--noise", "lognormal", "--weigh"},
+		{"--noise", "lognormal"},
 	} {
 		fit := filepath.Join(t.TempDir(), "fit.json")
 		fitted, _ := tyro(t, 0, append([]string{"cohort", dir, "--format", "json", "--save", fit}, args...)...)
