@@ -17,81 +17,88 @@ const (
 // the others' plateau: the best model fitted to each. Trainees go to the class under which what
 // they did is likelier, until none moves (classification maximum likelihood; Celeux and Govaert,
 // 1992, Computational Statistics & Data Analysis 14, 315-332). None are found, and there is no
-// error, where a class would be too small or cannot be fitted. The two then stand among the models
-// that are weighed, so that a trainee's own attempts say which it is. evident says whether, as a
-// mixture, they have the lower BIC (Schwarz, 1978, Annals of Statistics 6, 461-464), trainees being
-// what is counted.
-func (s *search) apart(ts []Trainee, best *Cohort) (pair []*candidate, evident bool, err error) {
+// error, where a class would be too small or cannot be fitted, or where as a mixture the two have not
+// the lower BIC (Schwarz, 1978, Annals of Statistics 6, 461-464), trainees being what is counted. The
+// two then stand among the models that are weighed, so that a trainee's own attempts say which it is.
+func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 	if len(ts) < 2*leastClass || best.Rung == RungTwoStage || len(best.m.random) == 0 {
-		return nil, false, nil
+		return nil, nil
 	}
 	setting := s.best.setting
 	if !s.choice.Settled.Correlations {
 		setting.uncorrelated = true // few trainees do not show how their parameters go together
 	}
 	second := farther(best.modes, len(best.m.random))
-	for range mostDealing {
-		var some [2][]Trainee
-		for i, t := range ts {
-			k := 0
-			if second[i] {
-				k = 1
-			}
-			some[k] = append(some[k], t)
-		}
-		if !s.bigEnough(some[0]) || !s.bigEnough(some[1]) {
-			return nil, false, nil
-		}
-		pair = nil
-		for _, class := range some {
-			one := &candidate{setting: setting, class: len(class)}
-			if err := s.fitSome(one, class, ts); err != nil {
-				return nil, false, s.ctx.Err()
-			}
-			pair = append(pair, one)
-		}
-		moved := false
-		for i, t := range ts {
-			var like [2]float64
-			for k, one := range pair {
-				if like[k], err = one.fit.evidence(t); err != nil {
-					return nil, false, nil
-				}
-				like[k] += math.Log(float64(one.class))
-			}
-			if to := like[1] > like[0]; to != second[i] {
-				second[i], moved = to, true
-			}
-		}
-		if !moved {
-			break
+	alone := make([]float64, len(ts))
+	for i, t := range ts {
+		var err error
+		if alone[i], err = best.evidence(t); err != nil {
+			return nil, nil
 		}
 	}
-	evident, err = carriesClasses(ts, best, pair)
-	return pair, evident, err
+	for round := 1; ; round++ {
+		some := dealt(ts, second)
+		if !s.bigEnough(some[0]) || !s.bigEnough(some[1]) {
+			return nil, nil
+		}
+		var pair []*candidate
+		for _, class := range some {
+			fit, err := Run(s.ctx, class, setting.spec(s.base, s.arms, s.choice.Settled))
+			if err != nil {
+				return nil, s.ctx.Err()
+			}
+			pair = append(pair, &candidate{setting: setting, class: len(class), fit: fit})
+		}
+		gain, moved, err := compared(ts, alone, pair, second)
+		if err != nil || gain < 0 {
+			return nil, nil
+		}
+		if moved && round < mostDealing {
+			continue
+		}
+		more := float64(pair[0].fit.NParameters + pair[1].fit.NParameters + 1 - best.NParameters)
+		if 2*gain < more*math.Log(float64(len(ts))) {
+			return nil, nil
+		}
+		for _, one := range pair {
+			if one.ahead, err = one.fit.foresee(s.ctx, ts, s.choice.Sampling); err != nil {
+				return nil, s.ctx.Err()
+			}
+		}
+		return pair, nil
+	}
 }
 
-// carriesClasses reports whether a mixture of two classes has the lower BIC.
-func carriesClasses(ts []Trainee, best *Cohort, pair []*candidate) (bool, error) {
-	n := float64(len(ts))
-	gain := 0.0
-	terms := make([]float64, 2)
-	for _, t := range ts {
-		one, err := best.evidence(t)
-		if err != nil {
-			return false, err
+// dealt are the trainees of two classes.
+func dealt(ts []Trainee, second []bool) (some [2][]Trainee) {
+	for i, t := range ts {
+		if second[i] {
+			some[1] = append(some[1], t)
+		} else {
+			some[0] = append(some[0], t)
 		}
-		for k, c := range pair {
-			if terms[k], err = c.fit.evidence(t); err != nil {
-				return false, err
-			}
-			terms[k] += math.Log(float64(c.class) / n)
-		}
-		most := math.Max(terms[0], terms[1])
-		gain += most + math.Log(sumOfExp(terms, most)) - one
 	}
-	more := pair[0].fit.NParameters + pair[1].fit.NParameters + 1 - best.NParameters
-	return 2*gain > float64(more)*math.Log(n), nil
+	return some
+}
+
+// compared is by how much a mixture of two classes has the higher log-likelihood than one
+// population; it puts every trainee into the likelier class.
+func compared(ts []Trainee, alone []float64, pair []*candidate, second []bool) (gain float64, moved bool, err error) {
+	like := make([]float64, 2)
+	for i, t := range ts {
+		for k, c := range pair {
+			if like[k], err = c.fit.evidence(t); err != nil {
+				return 0, false, err
+			}
+			like[k] += math.Log(float64(c.class) / float64(len(ts)))
+		}
+		most := math.Max(like[0], like[1])
+		gain += most + math.Log(sumOfExp(like, most)) - alone[i]
+		if to := like[1] > like[0]; to != second[i] {
+			second[i], moved = to, true
+		}
+	}
+	return gain, moved, nil
 }
 
 // bigEnough reports whether some trainees can be a class of their own.

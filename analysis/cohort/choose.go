@@ -314,16 +314,11 @@ func (s *search) try(next setting) {
 
 // fit fits a setting and looks ahead with it.
 func (s *search) fit(one *candidate, ts []Trainee) error {
-	return s.fitSome(one, ts, ts)
-}
-
-// fitSome fits a setting to some trainees and looks ahead of all with it.
-func (s *search) fitSome(one *candidate, some, all []Trainee) error {
-	fit, err := Run(s.ctx, some, one.spec(s.base, s.arms, s.choice.Settled))
+	fit, err := Run(s.ctx, ts, one.spec(s.base, s.arms, s.choice.Settled))
 	if err != nil {
 		return err
 	}
-	if one.ahead, err = fit.foresee(s.ctx, all, s.choice.Sampling); err != nil {
+	if one.ahead, err = fit.Foresee(s.ctx, s.choice.Sampling); err != nil {
 		return err
 	}
 	if math.IsNaN(one.ahead.Score) {
@@ -404,14 +399,14 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 		return nil, refuse("none of the models that foresee best can be fitted to all trainees")
 	}
 	out.Stacking = Stack(ahead)
-	apart, evident, err := s.apart(everybody, out.Of[0])
+	apart, err := s.apart(everybody, out.Of[0])
 	if err != nil {
 		return nil, err
 	}
 	if len(apart) > 0 {
 		with := append(slices.Clone(ahead), apart[0].ahead, apart[1].ahead)
 		both := Stack(with)
-		if gain, se := difference(both.mixed(with), out.mixed(ahead)); evident && gain > -se || gain > 2*se {
+		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > -se {
 			out.Stacking = both
 			out.Class = make([]int, len(with))
 			for k, a := range apart {
