@@ -18,7 +18,7 @@ type Choice struct {
 	Noises   []models.Noise  // nil: the spec's alone
 	Settled  Settled
 	// Fits is how many models are tried at most. 0 means 40, and fewer of large cohorts: as many as
-	// fit 60,000 attempts together, but 16 at least.
+	// fit 60,000 attempts together, but 20 at least.
 	Fits int
 	// Trial is the number of trainees that models are tried on, drawn at random where there are
 	// more; the models that are weighted are fitted to everybody. 0 means 60.
@@ -37,7 +37,7 @@ type Settled struct {
 // The defaults of a Choice.
 const (
 	mostFits     = 40
-	leastFits    = 16
+	leastFits    = 20
 	fitAttempts  = 60_000 // in all fits together
 	defaultTrial = 60
 )
