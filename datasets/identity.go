@@ -218,6 +218,7 @@ func (r *logReader) checkKeys(log *Log) {
 	if through > 0 || r.through {
 		r.note("numbered-through-sessions", fmt.Sprintf("%s: attempt numbers start again in every session; they are numbered through all sessions of a trainee", r.file))
 	}
+	r.goesOn(log, groups)
 	r.noteGaps(log, groups)
 	r.runOn(log, groups)
 }

@@ -176,6 +176,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		r.checkDates(log)
 		r.nobodies()
 		r.turnedAround()
+		r.seriesDoubts(&log)
 		for j, m := range r.readers {
 			m.doubtClock(r, &log, j)
 		}
@@ -188,6 +189,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.likeAttempts()
 	r.checkVersion()
 	r.checkUnused()
+	r.besides()
 	r.suspects(log)
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)

@@ -1,0 +1,203 @@
+package datasets
+
+import (
+	"fmt"
+	"hash/maphash"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// seriesDoubts looks at whole series of attempts, and at the codes they stand under, for what
+// copying, dragging down and renaming leave behind.
+func (r *logReader) seriesDoubts(log *Log) {
+	if r.cols.Trainee == "" || len(r.readers) == 0 || len(log.Attempts) == 0 {
+		return
+	}
+	for _, t := range r.study.Tasks {
+		if j := slices.Index(r.measures, t.Column); j >= 0 {
+			r.copiedSeries(log, log.byTrainee(t.Name), j)
+		}
+	}
+	r.codesCountRows(log)
+	r.codesOfTwo()
+}
+
+// copiedSeries notes two trainees with the very same numbers, and one whose numbers count up by
+// one while those of others do not.
+func (r *logReader) copiedSeries(log *Log, groups [][]int32, j int) {
+	m := r.readers[j]
+	if m.kind != Time && m.kind != Score || len(groups) < 2 {
+		return
+	}
+	numbers := map[float64]bool{}
+	for _, c := range m.cells {
+		if m.readings[c.id].state == isNumber {
+			numbers[m.readings[c.id].value] = true
+		}
+	}
+	seen, seed := map[uint64][]int32{}, maphash.MakeSeed()
+	var twice, counting []string
+	for _, rows := range groups {
+		var h maphash.Hash
+		h.SetSeed(seed)
+		differ, up := map[float64]bool{}, true
+		for n, i := range rows {
+			v := log.Attempts[i].Values[j]
+			if math.IsNaN(v) || log.Attempts[i].Outcome != Done {
+				differ = nil
+				break
+			}
+			differ[v] = true
+			maphash.WriteComparable(&h, v)
+			up = up && (n == 0 || v == log.Attempts[rows[n-1]].Values[j]+1)
+		}
+		if len(rows) < 4 || len(differ) < 4 {
+			continue
+		}
+		who := log.Attempts[rows[0]].Trainee
+		if up && len(rows) >= 5 {
+			counting = append(counting, who)
+		}
+		// How many pairs of series would be the same by chance, were the most frequent
+		// quarter of the numbers all there is.
+		pairs := float64(len(groups)) * float64(len(groups)) / 2 * math.Pow(4/float64(len(numbers)), float64(len(rows)))
+		before, again := seen[h.Sum64()]
+		if again && pairs < 0.01 && sameValues(log, before, rows, j) {
+			twice = append(twice, fmt.Sprintf("%s and %s", log.Attempts[before[0]].Trainee, who))
+		}
+		seen[h.Sum64()] = rows
+	}
+	if len(twice) > 0 {
+		r.note("series-twice", fmt.Sprintf("%s: trainees %s have the very same numbers in column %s; they may have been copied: hold them against the source", r.file, clipList(twice, mostNamed), m.name))
+	}
+	if len(counting) > 0 && len(counting) < len(groups) {
+		r.note("series-counts-up", fmt.Sprintf("%s: in column %s every number of %s is the one before it and 1, as where a cell was dragged down: hold them against the source", r.file, m.name, clipList(counting, mostNamed)))
+	}
+}
+
+func sameValues(log *Log, a, b []int32, j int) bool {
+	return slices.EqualFunc(a, b, func(x, y int32) bool { return log.Attempts[x].Values[j] == log.Attempts[y].Values[j] })
+}
+
+var lastDigits = regexp.MustCompile(`^(.*?)(\d+)$`)
+
+// codesCountRows notes codes that count the rows of the file, while attempts are of several
+// numbers: the first code was dragged down.
+func (r *logReader) codesCountRows(log *Log) {
+	if r.isWide || len(log.Attempts) < 6 {
+		return
+	}
+	name, next, several := "", 0.0, false
+	for n, a := range log.Attempts {
+		m := lastDigits.FindStringSubmatch(a.Trainee)
+		if m == nil || n > 0 && (m[1] != name || number(m[2]) != next) {
+			return
+		}
+		name, next = m[1], number(m[2])+1
+		several = several || a.Number > 1
+	}
+	if several {
+		r.note("codes-count-rows", fmt.Sprintf("%s: the codes in column %s count the rows (%s to %s), so that every attempt is of another trainee, though attempts have numbers above 1; the first code may have been dragged down: hold them against the source", r.file, r.cols.Trainee, log.Attempts[0].Trainee, log.Attempts[len(log.Attempts)-1].Trainee))
+	}
+}
+
+var betweenTwo = regexp.MustCompile(`^(.+?)\s*[/+&]\s*(.+)$`)
+
+// codesOfTwo notes codes made of two, such as KS/MB, where either stands for itself or the two
+// stand the other way round too.
+func (r *logReader) codesOfTwo() {
+	j := r.table.column(r.cols.Trainee)
+	if j < 0 {
+		return
+	}
+	known, cells := map[string]int{}, r.table.distinct([]int{j})
+	var pairs [][]string
+	for _, c := range cells {
+		if p := betweenTwo.FindStringSubmatch(c.text); p != nil {
+			pairs = append(pairs, p)
+			known[p[1]]++
+			known[p[2]]++
+		} else {
+			known[c.text]++
+		}
+	}
+	var odd []string
+	for _, p := range pairs {
+		if known[p[1]] > 1 && known[p[2]] > 1 {
+			odd = append(odd, p[0])
+		}
+	}
+	if len(odd) > 0 {
+		r.note("codes-of-two", fmt.Sprintf("%s: codes in column %s such as %s may stand for two people who worked together, and are read as one trainee each", r.file, r.cols.Trainee, clipList(odd, 3)))
+	}
+}
+
+// goesOn notes a code whose attempts begin where those of a code with a like name end: somebody
+// may have got another code on the way.
+func (r *logReader) goesOn(log *Log, groups []attemptsOf) {
+	type ends struct{ least, most float64 }
+	at := make([]ends, len(groups))
+	by := map[float64][]int{} // groups by their last attempt
+	for k, g := range groups {
+		e := ends{math.Inf(1), math.Inf(-1)}
+		for _, i := range g.rows {
+			e.least, e.most = min(e.least, log.Attempts[i].Number), max(e.most, log.Attempts[i].Number)
+		}
+		at[k] = e
+		by[e.most] = append(by[e.most], k)
+	}
+	n := 0
+	for k, g := range groups {
+		if at[k].least <= 1 {
+			continue
+		}
+		for _, before := range by[at[k].least-1] {
+			a, b := groups[before], g
+			if a.task != b.task || !likeNames(a.trainee, b.trainee) {
+				continue
+			}
+			if n++; n <= mostSimilar {
+				r.note("codes-go-on", fmt.Sprintf("%s: the attempts of %q begin at %g, where those of %q end; if they are one person, --same %q joins them (in a study file: same)", r.file, b.trainee, at[k].least, a.trainee, b.trainee+"="+a.trainee))
+			}
+		}
+	}
+}
+
+// likeNames reports whether one name is the other with something behind it, or a letter of it
+// changed, was left out or changed places.
+func likeNames(a, b string) bool {
+	a, b = plainCode(a), plainCode(b)
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if rest, ok := strings.CutPrefix(b, a); ok && len(a) >= 2 {
+		return rest == "" || !numeral(a[len(a)-1]) || !numeral(rest[0])
+	}
+	return slip([]rune(a), []rune(b))
+}
+
+func numeral(c byte) bool { return c >= '0' && c <= '9' }
+
+// slip reports whether one slip of the fingers, in a letter, makes a word of three letters or
+// more the other, which is as long or one longer.
+func slip(a, b []rune) bool {
+	if len(a) < 3 || len(b)-len(a) > 1 {
+		return false
+	}
+	k := 0
+	for k < len(a) && a[k] == b[k] {
+		k++
+	}
+	letter := func(c rune) bool { return c < '0' || c > '9' }
+	switch {
+	case k == len(a):
+		return len(b) > k && letter(b[k])
+	case len(a) < len(b):
+		return letter(b[k]) && slices.Equal(a[k:], b[k+1:])
+	case k+1 < len(a) && a[k] == b[k+1] && a[k+1] == b[k]:
+		return letter(a[k]) && letter(b[k]) && slices.Equal(a[k+2:], b[k+2:])
+	}
+	return letter(a[k]) && letter(b[k]) && slices.Equal(a[k+1:], b[k+1:])
+}
