@@ -19,16 +19,20 @@ import (
 
 var zerosBefore = regexp.MustCompile(`\d+`)
 
-// plainCode is a code without what people write in different ways: T1, T01, t-1 and
-// "T 1" are one, and so are "Smith, J" and "smith j", and 1 and 1.0.
+// plainCode is a code without what people write in different ways: T1, T01, TO1, t-1 and
+// "T 1" are one, and so are "Smith, J" and "smith j", Müller and Mueller, Ash and Dr. Ash,
+// and 1 and 1.0.
 func plainCode(s string) string {
 	s = strings.TrimSuffix(strings.TrimSuffix(onceRead(s), ".0"), ",0")
+	s = personTitle.ReplaceAllString(s, "")
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
 			return unicode.ToLower(r)
 		}
 		return -1
 	}, norm.NFKC.String(s))
+	s = umlauts.Replace(norm.NFC.String(s))
+	s = letterO.ReplaceAllString(s, "${1}0$2")
 	s = zerosBefore.ReplaceAllStringFunc(s, func(digits string) string {
 		if plain := strings.TrimLeft(digits, "0"); plain != "" {
 			return plain
@@ -42,6 +46,14 @@ func plainCode(s string) string {
 		return r
 	}, s)
 }
+
+var (
+	// personTitle is what stands before the names of people, or not.
+	personTitle = regexp.MustCompile(`(?i)^((dr|prof|mr|mrs|ms|miss|herr|frau|mme|sr|sra|dott|dra)\.?( med)?[. ]+)+`)
+	// letterO is the letter beside a digit, where a zero is meant.
+	letterO = regexp.MustCompile(`(^|[^o])o(\d)`)
+	umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss")
+)
 
 // lookAlike are small letters that look like others, in Greek and Russian, and letters
 // that are taken for digits, also as capitals.

@@ -10,6 +10,7 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"unicode"
 
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
@@ -540,6 +541,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	}
 	codes, places := map[string]Outcome{}, placeList{}
 	var blanks []spot
+	var between []int // of these, the rows of a long table
 	for i := range t.keep {
 		if err := stopped(ctx, i); err != nil {
 			return Log{}, err
@@ -557,7 +559,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			}
 			if blank && r.cols.Outcome == "" {
 				if !r.isWide {
-					blanks = append(blanks, r.spotOf(i))
+					blanks, between = append(blanks, r.spotOf(i)), append(between, i)
 					t.drop(i, "no measure")
 				}
 				continue
@@ -635,6 +637,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.askLimit(len(log.Attempts))
 	r.onceAsked()
 	if len(blanks) > 0 {
+		r.sayBetween(between, log)
 		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), r.lines(blanks)))
 	}
 	r.noteLimits()
@@ -642,6 +645,30 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		r.note("no-attempt-zero", fmt.Sprintf("%s: attempts are said to be counted from 0, but none has the number 0", r.file))
 	}
 	return log, nil
+}
+
+// sayBetween notes rows of one cell of words between attempts, which may say something of those
+// below them.
+func (r *logReader) sayBetween(rows []int, log Log) {
+	if r.isWide || len(log.Attempts) == 0 {
+		return
+	}
+	last := log.Attempts[len(log.Attempts)-1].spot()
+	for _, i := range rows[:min(len(rows), mostSimilar)] {
+		at, filled := r.spotOf(i), ""
+		for j := range r.table.header {
+			switch s := r.table.text(i, j); {
+			case s == "":
+			case filled != "" || !strings.ContainsFunc(s, unicode.IsLetter):
+				filled = "several"
+			default:
+				filled = s
+			}
+		}
+		if filled != "" && filled != "several" && at.part == last.part && at.line < last.line {
+			r.note("words-between-rows", fmt.Sprintf("%s: line %d says %q and nothing else; the rows below it are read like those above: take them out of the table where they do not count", r.file, at.line, clip(filled)))
+		}
+	}
 }
 
 // askLimit asks about the limit where most times are above it.

@@ -31,11 +31,11 @@ func (r *logReader) runningTotals(log *Log) {
 	rises, steps, people := 0, 0, map[string]int{}
 	for k := 1; k < len(order); k++ {
 		a, b := log.Attempts[order[k-1]], log.Attempts[order[k]]
-		if a.Trainee != b.Trainee || a.Outcome != Done || b.Outcome != Done {
-			continue
+		if a.Trainee != b.Trainee || a.Session != b.Session || a.Outcome != Done || b.Outcome != Done {
+			continue // a watch is set back between sessions
 		}
 		steps++
-		people[a.Trainee]++
+		people[a.Trainee+"\x00"+a.Session]++
 		if b.Values[0] > a.Values[0] {
 			rises++
 		}
@@ -51,7 +51,7 @@ func (r *logReader) runningTotals(log *Log) {
 			a, b := log.Attempts[order[k-1]], log.Attempts[order[k]]
 			w := m.ways[t.sourceAt(int(order[k]))]
 			v, ok := duration(plainDigits(t.text(int(order[k]), j)), w.notation, w.form)
-			if a.Trainee == b.Trainee && ok && math.Abs(b.Values[0]-a.Values[0]-v) <= 0.02 {
+			if a.Trainee == b.Trainee && a.Session == b.Session && ok && math.Abs(b.Values[0]-a.Values[0]-v) <= 0.02 {
 				sums++
 			}
 		}
@@ -64,7 +64,7 @@ func (r *logReader) runningTotals(log *Log) {
 	for _, n := range people {
 		longest = max(longest, n)
 	}
-	if longest >= 3 {
+	if longest >= 3 || longest == 2 && steps >= 8 {
 		r.note("times-only-rise", fmt.Sprintf("%s: in column %s every attempt of everybody takes longer than the one before, as the running total of a lap counter does; if it is one, put the time of each attempt into the table", r.file, m.name))
 	}
 }

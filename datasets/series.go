@@ -155,7 +155,7 @@ func (r *logReader) goesOn(log *Log, groups []attemptsOf) {
 		}
 		for _, before := range by[at[k].least-1] {
 			a, b := groups[before], g
-			if a.task != b.task || !likeNames(a.trainee, b.trainee) {
+			if a.task != b.task || plainCode(a.trainee) == plainCode(b.trainee) || !likeNames(a.trainee, b.trainee) {
 				continue
 			}
 			if n++; n <= mostSimilar {

@@ -17,6 +17,7 @@ func (r *logReader) suspects(log Log) {
 	r.decimalsBeside()
 	r.tableBeside()
 	for _, m := range r.readers {
+		m.doubtName(r)
 		for f := range r.files {
 			m.doubtSize(r, f)
 		}
@@ -141,6 +142,24 @@ func (r *logReader) valueAt(m *measureReader, i, j int) (float64, bool) {
 	return got.value, got.state == isNumber
 }
 
+var (
+	// timeLeftName are columns with the time that was left, not the time taken.
+	timeLeftName = regexp.MustCompile(`(?i)\b(remaining|time[ _]?left([ _]*[(\[].*)?$|seconds[ _]left|countdown|count-down|rest[- ]?zeit|restliche[rn]?|verbleibend\w*|zeit übrig|temps restant|restant|tiempo restante|tempo restante|tempo rimanente|resterende)\b|(^|[ _])(remaining|restzeit|countdown)([ _]|$)`)
+	// otherUnitName are columns whose name says what is counted, which are no seconds.
+	otherUnitName = regexp.MustCompile(`(?i)^(no\.? of |number of |n )?(video )?(frames?|bilder|einzelbilder|images|fotogramas|ticks|samples|steps|clicks)\b|[ _(\[](frames?|bilder|cs|csec|centi(second|sec)\w*|hundredths|hundertstel\w*|centièmes|centésimas|1/100( ?s)?|1/10( ?s)?|tenths|zehntel\w*|dixièmes|décimas|µs|us|microsec\w*)[)\]]?$|^(hundredths|hundertstel\w*|centiseconds?|microseconds?|tenths|zehntel\w*)\b`)
+)
+
+// doubtName notes a time whose name says that it is none, or in a unit that is not known here.
+func (m *measureReader) doubtName(r *logReader) {
+	switch {
+	case m.kind != Time || slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "" && r.log.Times != "" }):
+	case timeLeftName.MatchString(m.name):
+		r.note("time-left", fmt.Sprintf("%s: by its name column %s holds the time that was left, and is read as the time taken; put the limit less this number into the table where it is so", r.file, m.name))
+	case otherUnitName.MatchString(m.name):
+		r.note("unit-in-name", fmt.Sprintf("%s: by its name column %s is not in seconds, but is read so; put seconds into the table (hundredths by 100, frames by the frames of a second)", r.file, m.name))
+	}
+}
+
 // doubtSize notes measures of a file of a size that another unit would explain.
 func (m *measureReader) doubtSize(r *logReader, f int) {
 	cells := slices.DeleteFunc(slices.Clone(m.cells), func(c writtenCell) bool { return c.source != f })
@@ -159,13 +178,18 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 	}
 	slices.Sort(vs)
 	middle := vs[len(vs)/2]
-	two := 0
+	two, lost := 0, 0
 	for _, c := range cells {
-		if c.kind == written && twoDecimals.MatchString(c.text) {
+		switch {
+		case c.kind == written && twoDecimals.MatchString(c.text):
 			two++
+		case oneOrTwoDecimals.MatchString(c.text):
+			lost++
 		}
 	}
 	switch {
+	case m.kind == Time && m.near() == 0 && two+lost == len(cells) && lost > 0 && len(cells) >= 12 && middle < 10 && m.mostTwo(cells):
+		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds; none of its numbers has decimals above .59, so that they may be minutes and seconds, 1.3 for 1 min 30 s with its last zero lost: say --times m.ss where they are, or --times minutes", file, m.name))
 	case m.kind == Time && m.near() == 0 && two == len(cells) && two >= 3 && middle < 10:
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds; all its numbers have two decimals below 60, as minutes and seconds have: say --times m.ss where they are", file, m.name))
 	case m.kind == Time && m.near() == 0 && middle < 5:
@@ -175,6 +199,20 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 	case m.kind == Score && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
 		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g (half of its numbers are above %g); one of them may be a percentage", file, m.name, m.standard, middle))
 	}
+}
+
+// oneOrTwoDecimals are numbers that may be minutes and seconds with a last zero lost.
+var oneOrTwoDecimals = regexp.MustCompile(`^\d{1,2}(?:[.,][0-5]\d?)?$`)
+
+// mostTwo reports whether more than half of some cells have two decimals, and none more.
+func (m *measureReader) mostTwo(cells []writtenCell) bool {
+	two := 0
+	for _, c := range cells {
+		if twoDecimals.MatchString(c.text) {
+			two++
+		}
+	}
+	return 2*two > len(cells)
 }
 
 // decimalsBeside notes whole measures beside an unused column of single digits, or of digits
