@@ -127,7 +127,7 @@ func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellRead
 	case ranges.Response.Check(v) != nil:
 		return bad(ranges.Response.String())
 	case m.kind == PassFail && v != 0 && v != 1:
-		return bad("1 for a pass or 0")
+		return bad(fmt.Sprintf("1 for a pass or 0; where it says that nothing is known, --code %s=blank (in a study file: codes)", c.text))
 	}
 	return cellReading{value: v, state: isNumber}
 }
@@ -145,7 +145,7 @@ func (m *measureReader) doubts(r *logReader) {
 		}
 	}
 	if m.percents > 0 && m.percents < numbers {
-		r.ask(m.name, "", fmt.Sprintf("one kind of number: %d cells are percentages and %d are not", m.percents, numbers-m.percents))
+		r.ask(m.name, "", fmt.Sprintf("one kind of number: %d cells are percentages and %d are not; write all alike, such as 85 or 85%% in every row", m.percents, numbers-m.percents))
 	} else if m.percents > 0 {
 		r.note("percentages", fmt.Sprintf("%s: column %s holds percentages, read as shown: 85 for 85 %%", r.file, m.name))
 	}

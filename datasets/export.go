@@ -94,6 +94,15 @@ func WriteRatings(w io.Writer, r Ratings) error {
 
 // formatNumber writes the shortest text that reads back as the same number;
 // blank for an unknown one.
+// withoutNoise is a number without what sums leave in its last digits: 1.36 for
+// 1.35999999999999, as a spreadsheet shows it.
+func withoutNoise(v float64) float64 {
+	if short, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64); err == nil && math.Abs(short-v) <= 1e-13*math.Abs(v) {
+		return short
+	}
+	return v
+}
+
 func formatNumber(v float64) string {
 	if math.IsNaN(v) {
 		return ""

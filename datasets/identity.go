@@ -191,7 +191,7 @@ func (r *logReader) checkKeys(log *Log) {
 				r.badAttempt(a, r.cols.Arm, "", fmt.Sprintf("the arm in every row, or --fill-down %s where blanks repeat the cell above (in a study file: fill_down)", r.cols.Arm), ErrMissing)
 				continue
 			}
-			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
+			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where two people have one code, give each a code of its own, such as A1 and B1; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
 		}
 		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.spot()
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
@@ -369,20 +369,25 @@ func (r *logReader) columnApart(first, second spot) string {
 		return 0
 	}
 	i, k := at(first), at(second)
-	other := ""
+	if j := t.column(r.cols.Attempt); r.cols.Attempt != "" && j >= 0 && t.text(i, j) != t.text(k, j) {
+		return fmt.Sprintf("; one is written %q and the other %q: where one is no attempt leave it out by --without %q (in a study file: without)", t.text(i, j), t.text(k, j), r.cols.Attempt+"="+t.text(i, j))
+	}
+	found := false
+	other := "; where one corrects the other, take out the row that does not count"
 	for j, name := range t.header {
 		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(t.distinct([]int{j})) > max(12, t.rows()/4) {
 			continue
 		}
 		if !sessionName.MatchString(name) {
-			if _, number := parseNumber(t.text(i, j), false); other == "" && !number {
+			if _, number := parseNumber(t.text(i, j), false); !found && !number {
+				found = true
 				other = fmt.Sprintf("; column %s tells them apart: choose rows with --where %q (in a study file: where), or put both into one code where it is a part of the trainee's name", name, name+"="+cmp.Or(t.text(i, j), "VALUE"))
 			}
 			continue
 		}
 		return fmt.Sprintf("; column %s tells them apart: say --session %s where attempts start again, or choose rows with --where %s=%s (in a study file: columns: session, or where)", name, name, name, cmp.Or(t.text(i, j), "VALUE"))
 	}
-	if j := t.column(r.cols.Date); other == "" && r.cols.Date != "" && j >= 0 && t.cell(i, j) != t.cell(k, j) {
+	if j := t.column(r.cols.Date); !found && r.cols.Date != "" && j >= 0 && t.cell(i, j) != t.cell(k, j) {
 		return fmt.Sprintf("; they have different dates: where attempts start again each day say --session %s too (in a study file: columns: session), or leave --attempt out to number them by date", r.cols.Date)
 	}
 	return other

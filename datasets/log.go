@@ -174,6 +174,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	if trainees {
 		s.attemptSheet = &attributes{r.asSheet(), r.cols.Trainee}
 		r.checkKeys(&log)
+		r.attemptKinds()
 		r.checkDates(log)
 		r.nobodies()
 		r.turnedAround()
@@ -756,6 +757,10 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
 		}
 	}
+	if n := slices.Index(romanWords, strings.ToLower(cell)); !ok && n >= 0 && r.romanAttempts(j) {
+		v, ok = float64(n+1), true
+		r.note("attempt-words", fmt.Sprintf("%s: attempts are written as Roman numbers", r.file))
+	}
 	whole := r.cols.Trainee != ""
 	written := v
 	if whole && r.log.FromZero {
@@ -769,7 +774,7 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	case !ok && dayName.MatchString(cell):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; a spreadsheet may have made a day of it: type the numbers anew", ErrNotNumber)
 	case !ok:
-		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
+		r.badAt(i, r.cols.Attempt, cell, fmt.Sprintf("an attempt number; a row that is no attempt, such as a warm-up, is left out by --without %q (in a study file: without), and what is one needs a number of its own", r.cols.Attempt+"="+cell), ErrNotNumber)
 	case whole && isDayCount(written):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
 	case whole && written == 0 && !r.log.FromZero:
@@ -781,6 +786,42 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	}
 	return v
 }
+
+// romanAttempts reports whether all attempts are written as Roman numbers, the first among them.
+func (r *logReader) romanAttempts(j int) bool {
+	cells := r.table.distinct([]int{j})
+	one := false
+	for _, c := range cells {
+		n := slices.Index(romanWords, strings.ToLower(c.text))
+		if n < 0 {
+			return false
+		}
+		one = one || n == 0
+	}
+	return one && len(cells) >= 3
+}
+
+// attemptKinds notes attempts that are called by several words, such as W1 and T2, and are read
+// by their numbers alone.
+func (r *logReader) attemptKinds() {
+	j := r.table.column(r.cols.Attempt)
+	if r.cols.Attempt == "" || j < 0 {
+		return
+	}
+	var kinds, such []string
+	for _, c := range r.table.distinct([]int{j}) {
+		word := lettersOf(c.text)
+		if _, read := r.numbers[c.id]; !read || slices.Contains(romanWords, word) || slices.Contains(kinds, word) || attemptWord.FindStringSubmatch(c.text) == nil && word != "" || endsOrdinal.MatchString(c.text) {
+			continue
+		}
+		kinds, such = append(kinds, word), append(such, c.text)
+	}
+	if len(kinds) > 1 {
+		r.note("attempts-of-kinds", fmt.Sprintf("%s: attempts are called by several words (%s) and are read by their numbers alone; where some are warm-ups or tests, leave them out with --without (in a study file: without)", r.file, clipList(such, 4)))
+	}
+}
+
+var endsOrdinal = regexp.MustCompile(`^\d`)
 
 // zeroWay are the ways out where an attempt has the number 0.
 func (r *logReader) zeroWay() string {

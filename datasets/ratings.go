@@ -374,6 +374,8 @@ func (r *ratingsReader) finish() {
 		r.similar("raters", item.Raters)
 		r.similar("subjects", item.Subjects)
 		r.similar("categories of item "+item.Name, item.Categories)
+		r.doubtRaters(item)
+		r.doubtNames(item)
 		r.out.Items = append(r.out.Items, item)
 	}
 	r.out.Notes = append(r.out.Notes, Note{Code: "read", Text: fmt.Sprintf("%s: %d rated items", filepath.Base(r.file), len(r.out.Items))})

@@ -76,8 +76,46 @@ func (r *logReader) blankArms(log Log) {
 			with = true
 		}
 	}
+	r.armsNotKnown(log)
 	if with && len(without) > 0 {
 		r.note("arms-missing", fmt.Sprintf("%s: %d trainees have no arm; they are an arm of their own", r.file, len(without)))
+	}
+}
+
+var (
+	notKnown = regexp.MustCompile(`(?i)^(unknown|not known|unclear|missing|none|no group|n/?a|\?+|-+|x|tb[dac]|unassigned|not assigned|withdrawn|drop-?out|unbekannt|unklar|keine?( gruppe)?|k\.? ?a\.?|inconnue?|aucun|desconocid[oa]|ningun[oa]|sconosciut[oa]|onbekend)$`)
+	brackets = regexp.MustCompile(`\s*[(\[][^)\]]*[)\]]\s*$`)
+)
+
+// armsNotKnown notes arms that may stand for none, and an arm that is another one with something
+// in brackets behind it.
+func (r *logReader) armsNotKnown(log Log) {
+	var arms []string
+	sizes := map[string]map[string]bool{}
+	for _, a := range log.Attempts {
+		if a.Arm != "" && sizes[a.Arm] == nil {
+			sizes[a.Arm] = map[string]bool{}
+			arms = append(arms, a.Arm)
+		}
+		if a.Arm != "" {
+			sizes[a.Arm][a.Trainee] = true
+		}
+	}
+	if len(arms) < 2 {
+		return
+	}
+	for _, arm := range arms {
+		v, ok := parseNumber(arm, false)
+		coded := ok && slices.Contains([]float64{-1, -9, -99, 9, 88, 99, 999}, v) && !slices.ContainsFunc(arms, func(a string) bool {
+			w, ok := parseNumber(a, false)
+			return !ok || a != arm && math.Abs(w) >= math.Abs(v)-2
+		})
+		if notKnown.MatchString(arm) || coded {
+			r.note("arm-not-known", fmt.Sprintf("%s: arm %s of %d trainees may stand for none, and is read as an arm; --without %q leaves its rows out (in a study file: without)", r.file, arm, len(sizes[arm]), r.cols.Arm+"="+arm))
+		}
+		if plain := brackets.ReplaceAllString(arm, ""); plain != arm && sizes[plain] != nil {
+			r.note("similar-codes", fmt.Sprintf("%s: arms %q and %q are one but for what stands in brackets; they are kept apart, and --same %q joins them (in a study file: same)", r.file, plain, arm, arm+"="+plain))
+		}
 	}
 }
 

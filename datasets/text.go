@@ -65,7 +65,9 @@ func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, e
 	if bytes.Count(firstLine(text), []byte(string(g.separator))) >= 2*mostColumns {
 		return nil, Problem{File: file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
 	}
-	return g, g.cut(ctx, text, before)
+	err = g.cut(ctx, text, before)
+	g.apostrophes()
+	return g, err
 }
 
 // endlessCell is the line with a cell longer than any that is read; 0 where there is none.
@@ -122,6 +124,9 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 			return g.cut(ctx, bytes.ReplaceAll(text, []byte(`\"`), []byte(`""`)), before)
 		}
 		if errors.As(err, &bad) {
+			if bad.StartLine < bad.Line && errors.Is(err, csv.ErrQuote) {
+				return Problem{File: g.file, Line: bad.StartLine + before, Err: ErrFormat, Expect: fmt.Sprintf("quotes around whole cells only; one that opens in this line does not close as a cell does until line %d: take it away, or write two quotes for one within a cell", bad.Line+before)}
+			}
 			return Problem{File: g.file, Line: bad.Line + before, Err: ErrFormat, Expect: "quotes around whole cells only"}
 		}
 		if err != nil {
@@ -147,7 +152,10 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 				if j == len(ids) {
 					ids = append(ids, 0)
 				}
-				ids[j] = g.pool.put(cleanCell(unguardCell(cleanCell(cell))), written)
+				if err := g.swallowed(cell, line+before); err != nil {
+					return err
+				}
+				ids[j] = g.pool.put(cleanCell(unguardCell(formulaText(cleanCell(cell)))), written)
 			}
 			if ids[j] != 0 {
 				if err := g.set(row, j, ids[j]); err != nil {
