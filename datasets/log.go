@@ -350,7 +350,7 @@ func (r *logReader) arrange() error {
 			continue
 		}
 		if r.role(name) || slices.Contains(r.measures, name) {
-			r.bad(t.headLine(), name, "", "every column to have its own name", ErrDuplicate)
+			r.bad(t.headLine(), name, "", "every column to have its own name: rename one, and put a table that stands beside another below it or into a file of its own", ErrDuplicate)
 		}
 	}
 	switch hasResponse := len(r.measures) > 0 && t.column(r.measures[0]) >= 0; {

@@ -325,6 +325,8 @@ func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 	expect := "a number, or a code of the study's table"
 	if m.kind == Time && dottedTime.MatchString(c.text) {
 		expect += "; where it is minutes, seconds and a part of a second say --times m.ss (in a study file: times)"
+	} else if way := wayFor(c.text); way != "" {
+		expect += fmt.Sprintf("; %s (or --code %q=timeout|failed|void|blank, in a study file: codes)", way, clip(c.text))
 	} else if unit := unitTail.FindStringSubmatch(c.text); unit != nil {
 		expect += fmt.Sprintf("; where %q is its unit say --unit-suffix %s (in a study file: unit_suffix)", unit[2], unit[2])
 	} else {

@@ -178,6 +178,9 @@ func (r *ratingsReader) add(at place, cell, column string, line int) {
 	if same, ok := r.rf.Same[cell]; ok {
 		cell = same
 	}
+	if r.rf.Decimal == eitherMark && strings.Count(cell, ",") == 1 && markedNumber.MatchString(cell) {
+		cell = strings.Replace(cell, ",", ".", 1)
+	}
 	key := [3]string{at.subject, at.rater, at.occasion}
 	if first, seen := it.cells[key]; seen {
 		again := ""

@@ -231,6 +231,9 @@ func manyByteLine(data []byte) int {
 }
 
 func (g *grid) badByte(data []byte, i int) error {
+	if data[i] == 0 {
+		return Problem{File: g.file, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: "byte 0x00", Err: ErrFormat, Expect: "UTF-8 text; a file with zero bytes was not written to its end, or is no text: save it again from where it came"}
+	}
 	return Problem{File: g.file, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: fmt.Sprintf("byte 0x%02x", data[i]), Err: ErrFormat, Expect: "UTF-8 text (save the file as UTF-8)"}
 }
 

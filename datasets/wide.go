@@ -181,6 +181,12 @@ func (r *logReader) measureOfKeys(heads []numberedHead) map[string]int {
 		return out
 	}
 	slices.Sort(keys)
+	for _, name := range r.table.twice {
+		if headNumber.MatchString(name) {
+			r.bad(r.table.headLine(), name, "", "every attempt to have one column: rename one of these, or leave it out by a name of its own and --ignore", ErrDuplicate)
+			return nil
+		}
+	}
 	r.bad(int(r.table.headLine()), "", strings.Join(keys, ", "), "numbered columns of one kind, or a mapping of each prefix to a measure (wide: in the study file, or --heads PREFIX=MEASURE)", ErrUnknown)
 	return nil
 }
