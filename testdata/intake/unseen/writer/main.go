@@ -304,8 +304,11 @@ func write(root, set string) {
 		fmt.Fprintf(&hashes, "%x  truth of %s\n", sha256.Sum256(line), t.Folder)
 		truths.Write(append(line, ",\n"...))
 	}
-	text := "[\n" + strings.TrimSuffix(truths.String(), ",\n") + "\n]\n"
-	must(os.WriteFile(filepath.Join(root, "truth-"+set+".json"), []byte(text), 0o644))
-	must(os.WriteFile(filepath.Join(root, "sha256-"+set+".txt"), hashes.Bytes(), 0o644))
+	path := filepath.Join(root, "truth-"+set+".json")
+	if _, err := os.Stat(path); err != nil { // the truth and the hashes stay as they were before the first run
+		text := "[\n" + strings.TrimSuffix(truths.String(), ",\n") + "\n]\n"
+		must(os.WriteFile(path, []byte(text), 0o644))
+		must(os.WriteFile(filepath.Join(root, "sha256-"+set+".txt"), hashes.Bytes(), 0o644))
+	}
 	fmt.Println("set", set, len(all), "files")
 }

@@ -766,14 +766,6 @@ func workbooks() {
 	l := log(8, 5, "B1", "B2", "B3", "B4")
 	head := []any{"Trainee", "Attempt", "Seconds"}
 	b := newBook("log")
-	b.log(head, l, func(a at) []any { return []any{a.who, a.n, nil} })
-	for i, a := range l {
-		c := fmt.Sprint("C", i+2)
-		must(b.SetCellStr("log", c, point(a.value)))
-		must(b.SetCellFormula("log", c, fmt.Sprintf(`TEXT(%v,"0.0")`, a.value)))
-	}
-	read("b-formula-text-cached", "log.xlsx", long, b.bytes(), l)
-	b = newBook("log")
 	b.log(append(head, "Date"), l, func(a at) []any { return []any{a.who, a.n, a.value, 46050 + a.n*7} })
 	read("b-dates-as-bare-numbers", "log.xlsx", long+" --date Date", b.bytes(), l)
 	all[len(all)-1].Verdict, all[len(all)-1].About = "doubt", "46057 is a date without its format"
