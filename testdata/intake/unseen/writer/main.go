@@ -270,7 +270,7 @@ func main() {
 	sets := []struct {
 		number string
 		make   func()
-	}{{"6", sixth}}
+	}{{"6", sixth}, {"7", seventh}}
 	for _, set := range sets {
 		all = nil
 		set.make()
