@@ -92,6 +92,7 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 	t, k := r.table, m.columns[0]
 	rows := min(t.rows(), mostCompared)
 	same, other, line := 0, 0, 0
+	near, like, whole := 0, 0, true
 	differ := map[cellID]bool{}
 	for i := range rows {
 		v, ok := r.valueAt(m, i, k)
@@ -110,6 +111,13 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 		default:
 			other++
 			line = first2(line, t.line(i))
+			if math.Abs(v-w) <= 0.03*math.Abs(v) {
+				near++
+			}
+			if w >= v/2 && w <= 2*v {
+				like++
+			}
+			whole = whole && w == math.Round(w) && math.Abs(v-w) <= 0.5
 		}
 	}
 	why := ""
@@ -120,6 +128,10 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 		why = "may correct it"
 	case lettersOf(name) == lettersOf(m.name) && 2*(same+other) >= rows:
 		why = "has its name but for signs"
+	case (same+near)*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time:
+		why = "is close to it in every row, as by a second watch"
+	case (same+like)*10 >= 9*rows && rows >= 8 && !whole && m.kind != Count && strings.Contains(lettersOf(name), lettersOf(m.name)):
+		why = "has its name within its own and numbers like it"
 	case same >= 3 && 5*same >= rows && len(differ) >= 3 && (same+other)*10 >= 9*rows:
 		why = fmt.Sprintf("is the same in %d rows and not in %d, as where penalties are added or values corrected", same, other)
 	default:

@@ -66,6 +66,10 @@ func (m *measureReader) doubtColon(r *logReader, f int) {
 		vs, text = append(vs, v), c.text
 	}
 	near := m.near()
+	if len(vs) > 0 && near == 0 && hoursName.MatchString(m.name) {
+		v, _ := colonTime(text, "m:ss")
+		r.askIn(f, m.name, text, fmt.Sprintf("to be told whether these are hours and minutes, as its name says (--times h:mm:ss, %.4g s), or minutes and seconds (--times m:ss, %.4g s) (in a study file: times)", v*60, v))
+	}
 	if len(vs) == 0 || near == 0 {
 		return
 	}
@@ -75,6 +79,12 @@ func (m *measureReader) doubtColon(r *logReader, f int) {
 		r.askIn(f, m.name, text, fmt.Sprintf("to be told whether these are minutes and seconds (--times m:ss, %.4g s), far below %g s, or hours and minutes (--times h:mm:ss, %.4g s) (in a study file: times)", v, near, v*60))
 	}
 }
+
+var (
+	// hoursName and secondsName are columns whose names say how times are written.
+	hoursName   = regexp.MustCompile(`(?i)\bh{1,2}:m{1,2}\b[^:s]*$`)
+	secondsName = regexp.MustCompile(`(?i)\bm{1,2}[:.]s{1,2}\b`)
+)
 
 func hundredths(s string) float64 {
 	v, _ := colonTime(s, "m:ss:hh")
@@ -120,6 +130,8 @@ func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellRead
 		return cellReading{state: isBad}
 	}
 	switch {
+	case m.kind == Time && v >= 1e9:
+		return bad(ranges.Duration.String() + "; a number as large as this may be a moment, counted from 1970: put how long the attempt took into the table")
 	case m.kind == Time && ranges.Duration.Check(v) != nil:
 		return bad(ranges.Duration.String())
 	case m.kind == Count && ranges.Errors.Check(v) != nil:
@@ -238,6 +250,8 @@ func (m *measureReader) doubtUnit(r *logReader, f int) {
 			return
 		}
 		ask("its name says "+unit, unit, "seconds")
+	case secondsName.MatchString(m.name) && middle < 60:
+		ask("its name says minutes and seconds", "m.ss", "minutes", "seconds")
 	case high < 0.05 && len(vs) > 1 || near > 0 && high < 0.05:
 		ask("an attempt of less than a twentieth of a second is none, and a spreadsheet holds times as parts of a day", "days", "seconds")
 	case m.limit > 0 && high*60 <= 1.05*m.limit && middle*60 >= m.limit/30,

@@ -19,6 +19,7 @@ var (
 	dottedTime  = regexp.MustCompile(`^(\d{1,3})\.(\d{2})[.,](\d{1,3})$`) // minutes, seconds and a part of a second
 	andPart     = regexp.MustCompile(`^(?:and|und|et|y|e|en|,|&)\s+`)
 	dayAndTime  = regexp.MustCompile(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
+	daysAndTime = regexp.MustCompile(`^(\d+) days?,? \+?(\d{1,2}:\d{2}:\d{2}(?:\.\d+)?)$`) // as some programs write a span
 	isoTime     = regexp.MustCompile(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
 	unitPart    = regexp.MustCompile(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
 	minuteDot   = regexp.MustCompile(`^\d{1,3}[.,]\d{1,2}$`)
@@ -38,6 +39,10 @@ func duration(s string, n notation, form string) (float64, bool) {
 	}
 	if m := dottedTime.FindStringSubmatch(s); m != nil && form == "m.ss" {
 		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
+	}
+	if m := daysAndTime.FindStringSubmatch(s); m != nil {
+		v, ok := colonTime(m[2], "h:mm:ss")
+		return 86400*number(m[1]) + v, ok
 	}
 	if m := dayAndTime.FindStringSubmatch(s); m != nil {
 		s = m[1]

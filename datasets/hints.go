@@ -23,6 +23,7 @@ var hints = []hint{
 	{regexp.MustCompile(`(?i)^\d{1,2}:\d{2}(:\d{2})?\s*[ap]\.?m\.?$`), "a spreadsheet may show how long it took as a time of day: give the cells a format such as [h]:mm:ss and save the table again"},
 	{regexp.MustCompile(`^\d{1,3}:[6-9]\d([.,]\d+)?$`), "seconds behind a colon are below 60: write 83 s for 0:83"},
 	{regexp.MustCompile(`(?i)^(no|none|zero|one|two|three|four|five|six|seven|eight|nine|ten|null|eins?|zwei|drei|vier|fünf|sechs|sieben|acht|neun|zehn|aucun|une?|deux|trois|quatre|cinq|ningun[oa]?|un[oa]|dos|tres|cuatro|cinco)$`), "write numbers in digits"},
+	{regexp.MustCompile(`^\d[\d.,]*\s*(±|\+/-|\+-)`), "write the number alone, and what it may be off into a column of its own"},
 	{regexp.MustCompile(`[½¼¾]`), "write 3.5 for 3½"},
 }
 

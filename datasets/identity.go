@@ -370,10 +370,13 @@ func (r *logReader) columnApart(first, second spot) string {
 	}
 	i, k := at(first), at(second)
 	if j := t.column(r.cols.Attempt); r.cols.Attempt != "" && j >= 0 && t.text(i, j) != t.text(k, j) {
-		return fmt.Sprintf("; one is written %q and the other %q: where one is no attempt leave it out by --without %q (in a study file: without)", t.text(i, j), t.text(k, j), r.cols.Attempt+"="+t.text(i, j))
+		return fmt.Sprintf("; one is written %q and the other %q: where one is no attempt leave it out by --without %q (in a study file: without), and where both are, put what tells them apart into a column of its own and name it with --session", t.text(i, j), t.text(k, j), r.cols.Attempt+"="+t.text(i, j))
 	}
 	found := false
 	other := "; where one corrects the other, take out the row that does not count"
+	if r.isWide {
+		other = "; where a trainee has several rows, put what tells them apart, such as the session, into a column of its own and name it with --session"
+	}
 	for j, name := range t.header {
 		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(t.distinct([]int{j})) > max(12, t.rows()/4) {
 			continue

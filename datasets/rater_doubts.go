@@ -114,6 +114,9 @@ func (r *ratingsReader) otherScale(item RatedItem, columns [][]float64, k int, n
 	if rest = known(rest); len(own) < 4 || len(rest) < 4 || rest[0] < 0 || rest[len(rest)-1] <= 0 {
 		return
 	}
+	if own[0] == 0 && rest[0] >= 1 && len(own) >= fewestCompared && own[len(own)-1] == rest[len(rest)-1]-1 && own[len(own)-1] >= 2 {
+		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from 0", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
+	}
 	if own[0] > rest[len(rest)-1] && own[len(own)/2] >= 5*rest[len(rest)/2] {
 		r.note("rater-scale", fmt.Sprintf("%s: item %s: all scores of %s (%s to %s) are far above all others (%s to %s); they may be on another scale", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
 	}

@@ -240,6 +240,9 @@ func (r *ratingsReader) mixed(raw *rawItem, spec ItemSpec) bool {
 			c := raw.first[[2]string{s, k}]
 			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok && numbers >= words {
 				way := wayFor(c.text)
+				if strings.HasSuffix(c.text, "%") {
+					way = "write all on one scale, such as 4 of 5 for 80%"
+				}
 				if way == "" {
 					way = fmt.Sprintf("in the study file, same: {%q: NA} makes it blank", c.text)
 				}

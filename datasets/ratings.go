@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -248,6 +249,9 @@ func (r *ratingsReader) readLong(f frame) {
 	}
 }
 
+// ratersInRows are first columns that name raters, who stand beside each other in a wide table.
+var ratersInRows = regexp.MustCompile(`(?i)^(raters?|examiners?|assessors?|observers?|judges?|rater(in)?|beurteiler(in)?|prüfer(in)?|bewerter(in)?|examinateurs?|juges?|évaluateurs?|evaluador(es|as)?|examinador(es|as)?|jueces)$`)
+
 // readWide reads one row a subject and one column a rater.
 func (r *ratingsReader) readWide(f frame, header []string) {
 	subject := r.rf.Subject
@@ -256,6 +260,10 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 	}
 	if !f.has(subject) {
 		r.bad(1, subject, "", "a column of this name; the file has "+strings.Join(header, ", "), ErrMissing)
+		return
+	}
+	if ratersInRows.MatchString(subject) {
+		r.bad(1, subject, "", fmt.Sprintf("a rated subject in each row; this column has the name of raters: say --transposed where each row is a rater (in a study file: transposed), or give it another name than %s", subject), ErrAmbiguous)
 		return
 	}
 	name := "score"

@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"hash/maphash"
 	"math"
@@ -17,7 +18,9 @@ func (r *logReader) seriesDoubts(log *Log) {
 	}
 	for _, t := range r.study.Tasks {
 		if j := slices.Index(r.measures, t.Column); j >= 0 {
-			r.copiedSeries(log, log.byTrainee(t.Name), j)
+			groups := log.byTrainee(t.Name)
+			r.copiedSeries(log, groups, j)
+			r.farTrainee(log, groups, j)
 		}
 	}
 	r.codesCountRows(log)
@@ -74,6 +77,52 @@ func (r *logReader) copiedSeries(log *Log, groups [][]int32, j int) {
 	}
 	if len(counting) > 0 && len(counting) < len(groups) {
 		r.note("series-counts-up", fmt.Sprintf("%s: in column %s every number of %s is the one before it and 1, as where a cell was dragged down: hold them against the source", r.file, m.name, clipList(counting, mostNamed)))
+	}
+}
+
+// farTrainee notes a trainee all of whose times lie far above, or below, those of everybody else,
+// and among them when the decimal mark moves by one, two or three places.
+func (r *logReader) farTrainee(log *Log, groups [][]int32, j int) {
+	if r.readers[j].kind != Time || len(groups) < 3 {
+		return
+	}
+	type span struct {
+		who       string
+		n         int
+		low, high float64
+	}
+	var all []span
+	for _, rows := range groups {
+		s := span{who: log.Attempts[rows[0]].Trainee, low: math.Inf(1), high: math.Inf(-1)}
+		for _, i := range rows {
+			if v := log.Attempts[i].Values[j]; !math.IsNaN(v) {
+				s.n, s.low, s.high = s.n+1, min(s.low, v), max(s.high, v)
+			}
+		}
+		if s.n > 0 {
+			all = append(all, s)
+		}
+	}
+	if len(all) < 3 {
+		return
+	}
+	top := slices.MaxFunc(all, func(a, b span) int { return cmp.Compare(a.low, b.low) })
+	bottom := slices.MinFunc(all, func(a, b span) int { return cmp.Compare(a.high, b.high) })
+	for _, odd := range []span{top, bottom} {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, s := range all {
+			if s.who != odd.who {
+				low, high = min(low, s.low), max(high, s.high)
+			}
+		}
+		for _, factor := range []float64{10, 100, 1000} {
+			up := odd.low > 2*high && odd.low/factor >= low/2 && odd.high/factor <= 1.5*high
+			down := odd.high < low/2 && odd.low*factor >= low/2 && odd.high*factor <= 1.5*high
+			if odd.n >= 3 && (up || down) {
+				r.note("trainee-far-from-others", fmt.Sprintf("%s: in column %s all numbers of %s (%s to %s) are far from all others (%s to %s), and among them when the decimal mark is moved: hold them against the source", r.file, r.readers[j].name, odd.who, formatNumber(odd.low), formatNumber(odd.high), formatNumber(low), formatNumber(high)))
+				break
+			}
+		}
 	}
 }
 

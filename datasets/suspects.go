@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"strings"
 )
 
 // suspects looks at the table once more for what is easily taken for something else.
@@ -87,6 +88,34 @@ var (
 	brackets = regexp.MustCompile(`\s*[(\[][^)\]]*[)\]]\s*$`)
 )
 
+// groupWord is what stands beside the name of an arm, or not.
+var groupWord = regexp.MustCompile(`(?i)\b(groups?|arms?|cohorts?|condition|gruppe|kohorte|groupe|bras|grupo|brazo|gruppo|groep)\b`)
+
+// shorter reports whether one arm's name is another's without such a word, its beginning, or its
+// consonants.
+func shorter(short, long string) bool {
+	a, b := lettersOf(groupWord.ReplaceAllString(short, "")), lettersOf(groupWord.ReplaceAllString(long, ""))
+	if strings.ContainsAny(short+long, "0123456789+&/") || len(a) < 3 || len(a) > len(b) {
+		return false
+	}
+	if a == b {
+		return len(short) < len(long)
+	}
+	if strings.HasPrefix(b, a) {
+		return !strings.ContainsAny(strings.TrimSpace(groupWord.ReplaceAllString(long, "")), " -_")
+	}
+	if strings.ContainsAny(a, "aeiou") || a[0] != b[0] {
+		return false
+	}
+	k := 0
+	for i := 0; i < len(b) && k < len(a); i++ {
+		if a[k] == b[i] {
+			k++
+		}
+	}
+	return k == len(a) && a[len(a)-1] == b[len(b)-1]
+}
+
 // armsNotKnown notes arms that may stand for none, and an arm that is another one with something
 // in brackets behind it.
 func (r *logReader) armsNotKnown(log Log) {
@@ -112,6 +141,11 @@ func (r *logReader) armsNotKnown(log Log) {
 		})
 		if notKnown.MatchString(arm) || coded {
 			r.note("arm-not-known", fmt.Sprintf("%s: arm %s of %d trainees may stand for none, and is read as an arm; --without %q leaves its rows out (in a study file: without)", r.file, arm, len(sizes[arm]), r.cols.Arm+"="+arm))
+		}
+		for _, other := range arms {
+			if other != arm && plainCode(other) != plainCode(arm) && shorter(arm, other) {
+				r.note("similar-codes", fmt.Sprintf("%s: arms %q and %q may be one; they are kept apart, and --same %q joins them (in a study file: same)", r.file, other, arm, arm+"="+other))
+			}
 		}
 		if plain := brackets.ReplaceAllString(arm, ""); plain != arm && sizes[plain] != nil {
 			r.note("similar-codes", fmt.Sprintf("%s: arms %q and %q are one but for what stands in brackets; they are kept apart, and --same %q joins them (in a study file: same)", r.file, plain, arm, arm+"="+plain))
