@@ -24,7 +24,9 @@ var zerosBefore = regexp.MustCompile(`\d+`)
 // and 1 and 1.0.
 func plainCode(s string) string {
 	s = strings.TrimSuffix(strings.TrimSuffix(onceRead(s), ".0"), ",0")
-	s = personTitle.ReplaceAllString(s, "")
+	if strings.ContainsAny(s, ". ") {
+		s = personTitle.ReplaceAllString(s, "")
+	}
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
 			return unicode.ToLower(r)
@@ -32,7 +34,9 @@ func plainCode(s string) string {
 		return -1
 	}, norm.NFKC.String(s))
 	s = umlauts.Replace(norm.NFC.String(s))
-	s = letterO.ReplaceAllString(s, "${1}0$2")
+	if strings.Contains(s, "o") {
+		s = letterO.ReplaceAllString(s, "${1}0$2")
+	}
 	s = zerosBefore.ReplaceAllStringFunc(s, func(digits string) string {
 		if plain := strings.TrimLeft(digits, "0"); plain != "" {
 			return plain

@@ -3,7 +3,6 @@ package datasets
 import (
 	"cmp"
 	"fmt"
-	"hash/maphash"
 	"math"
 	"regexp"
 	"slices"
@@ -27,6 +26,9 @@ func (r *logReader) seriesDoubts(log *Log) {
 	r.codesOfTwo()
 }
 
+// fewestDiffering is how many different numbers a series has before another like it is odd.
+const fewestDiffering = 4
+
 // copiedSeries notes two trainees with the very same numbers, and one whose numbers count up by
 // one while those of others do not.
 func (r *logReader) copiedSeries(log *Log, groups [][]int32, j int) {
@@ -40,23 +42,25 @@ func (r *logReader) copiedSeries(log *Log, groups [][]int32, j int) {
 			numbers[m.readings[c.id].value] = true
 		}
 	}
-	seen, seed := map[uint64][]int32{}, maphash.MakeSeed()
+	seen := map[uint64][]int32{}
 	var twice, counting []string
 	for _, rows := range groups {
-		var h maphash.Hash
-		h.SetSeed(seed)
-		differ, up := map[float64]bool{}, true
+		hash, up := uint64(14695981039346656037), true // FNV-1a, over whole numbers
+		differ := make([]float64, 0, fewestDiffering)
 		for n, i := range rows {
 			v := log.Attempts[i].Values[j]
 			if math.IsNaN(v) || log.Attempts[i].Outcome != Done {
 				differ = nil
 				break
 			}
-			differ[v] = true
-			maphash.WriteComparable(&h, v)
+			if len(differ) < fewestDiffering && !slices.Contains(differ, v) {
+				differ = append(differ, v)
+			}
+			hash = (hash ^ math.Float64bits(v)) * 1099511628211
+			hash ^= hash >> 29
 			up = up && (n == 0 || v == log.Attempts[rows[n-1]].Values[j]+1)
 		}
-		if len(rows) < 4 || len(differ) < 4 {
+		if len(differ) < fewestDiffering {
 			continue
 		}
 		who := log.Attempts[rows[0]].Trainee
@@ -66,11 +70,11 @@ func (r *logReader) copiedSeries(log *Log, groups [][]int32, j int) {
 		// How many pairs of series would be the same by chance, were the most frequent
 		// quarter of the numbers all there is.
 		pairs := float64(len(groups)) * float64(len(groups)) / 2 * math.Pow(4/float64(len(numbers)), float64(len(rows)))
-		before, again := seen[h.Sum64()]
+		before, again := seen[hash]
 		if again && pairs < 0.01 && sameValues(log, before, rows, j) {
 			twice = append(twice, fmt.Sprintf("%s and %s", log.Attempts[before[0]].Trainee, who))
 		}
-		seen[h.Sum64()] = rows
+		seen[hash] = rows
 	}
 	if len(twice) > 0 {
 		r.note("series-twice", fmt.Sprintf("%s: trainees %s have the very same numbers in column %s; they may have been copied: hold them against the source", r.file, clipList(twice, mostNamed), m.name))
