@@ -22,6 +22,12 @@ func (m *measureReader) near() float64 {
 // files written like it show that.
 func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 	w := &m.ways[f]
+	if w.form == "h:mm:ss" {
+		// Said of times of two parts alone, these are hours and minutes.
+		if s := shapeOf(texts[f], w.notation); len(s.two) > 0 && len(s.three) == 0 {
+			w.form = hoursAndMinutes
+		}
+	}
 	if w.form != "" {
 		return
 	}

@@ -12,6 +12,9 @@ func TimeForms() []string {
 	return []string{"seconds", "minutes", "hours", "days", "milliseconds", "m.ss", "m:ss", "h:mm:ss", "m:ss:hh"}
 }
 
+// hoursAndMinutes is the form of times such as 1:30 that are said to be hours and minutes.
+const hoursAndMinutes = "h:mm"
+
 var (
 	twoParts    = regexp.MustCompile(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
 	threeParts  = regexp.MustCompile(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
@@ -80,6 +83,9 @@ func plainTime(s string, v float64, form string) (float64, bool) {
 
 // colonTime reads 1:30, 1:30.5, 0:01:30 and, where the form says so, 1:30:50 with hundredths.
 func colonTime(s, form string) (float64, bool) {
+	if m := twoParts.FindStringSubmatch(s); m != nil && form == hoursAndMinutes {
+		return 3600*number(m[1]) + 60*number(m[2]), number(m[2]) < 60 && m[3] == ""
+	}
 	if m := twoParts.FindStringSubmatch(s); m != nil {
 		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
 	}

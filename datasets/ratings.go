@@ -262,7 +262,7 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 		r.bad(1, subject, "", "a column of this name; the file has "+strings.Join(header, ", "), ErrMissing)
 		return
 	}
-	if ratersInRows.MatchString(subject) {
+	if !r.rf.Transposed && ratersInRows.MatchString(subject) {
 		r.bad(1, subject, "", fmt.Sprintf("a rated subject in each row; this column has the name of raters: say --transposed where each row is a rater (in a study file: transposed), or give it another name than %s", subject), ErrAmbiguous)
 		return
 	}
