@@ -128,9 +128,9 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 		why = "may correct it"
 	case lettersOf(name) == lettersOf(m.name) && 2*(same+other) >= rows:
 		why = "has its name but for signs"
-	case (same+near)*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time:
+	case (same+near)*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time && r.variesWithin(name):
 		why = "is close to it in every row, as by a second watch"
-	case (same+like)*10 >= 9*rows && rows >= 8 && !whole && m.kind != Count && strings.Contains(lettersOf(name), lettersOf(m.name)):
+	case (same+like)*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time && strings.Contains(lettersOf(name), lettersOf(m.name)) && r.variesWithin(name):
 		why = "has its name within its own and numbers like it"
 	case same >= 3 && 5*same >= rows && len(differ) >= 3 && (same+other)*10 >= 9*rows:
 		why = fmt.Sprintf("is the same in %d rows and not in %d, as where penalties are added or values corrected", same, other)

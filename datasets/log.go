@@ -666,6 +666,9 @@ func (r *logReader) sayBetween(rows []int, log Log) {
 				filled = s
 			}
 		}
+		if who := log.Attempts[0].Trainee; strings.ContainsAny(filled, "0123456789") && shapeOfCode(filled) == shapeOfCode(who) {
+			continue // somebody without attempts
+		}
 		if filled != "" && filled != "several" && at.part == last.part && at.line < last.line {
 			r.note("words-between-rows", fmt.Sprintf("%s: line %d says %q and nothing else; the rows below it are read like those above: take them out of the table where they do not count", r.file, at.line, clip(filled)))
 		}

@@ -93,3 +93,19 @@ func TestHoursAndMinutesSaid(t *testing.T) {
 		t.Error("half a second was read as part of a minute")
 	}
 }
+
+func TestNamesOfTimesLeft(t *testing.T) {
+	for name, want := range map[string]bool{
+		"Time left": true, "Time left (s)": true, "Remaining (s)": true, "Restzeit": true, "seconds_left": true, "temps restant": true,
+		"Time left hand": false, "left hand": false, "Restart": false, "Time": false, "Resting time": false,
+	} {
+		if got := timeLeftName.MatchString(name); got != want {
+			t.Errorf("%q is time left: %v, want %v", name, got, want)
+		}
+	}
+	for name, want := range map[string]bool{"Frames": true, "video frames": true, "Time (cs)": true, "Hundertstel": true, "Zeit 1/100 s": true, "Time": false, "Seconds": false, "Time (s)": false, "Zeit [ms]": false, "Duration_s": false, "Focus": false} {
+		if got := otherUnitName.MatchString(name); got != want {
+			t.Errorf("%q has another unit: %v, want %v", name, got, want)
+		}
+	}
+}

@@ -216,7 +216,7 @@ func (r *logReader) valueAt(m *measureReader, i, j int) (float64, bool) {
 
 var (
 	// timeLeftName are columns with the time that was left, not the time taken.
-	timeLeftName = regexp.MustCompile(`(?i)\b(remaining|time[ _]?left([ _]*[(\[].*)?$|seconds[ _]left|countdown|count-down|rest[- ]?zeit|restliche[rn]?|verbleibend\w*|zeit übrig|temps restant|restant|tiempo restante|tempo restante|tempo rimanente|resterende)\b|(^|[ _])(remaining|restzeit|countdown)([ _]|$)`)
+	timeLeftName = regexp.MustCompile(`(?i)(^|[ _])(remaining|countdown|count-down|rest[- ]?zeit|restliche[rn]?|verbleibend\w*|zeit übrig|restante?|rimanente|resterende)([ _(\[]|$)|(time|seconds)[ _]left([ _]*[(\[].*)?$|^left[ _]?[(\[]`)
 	// otherUnitName are columns whose name says what is counted, which are no seconds.
 	otherUnitName = regexp.MustCompile(`(?i)^(no\.? of |number of |n )?(video )?(frames?|bilder|einzelbilder|images|fotogramas|ticks|samples|steps|clicks)\b|[ _(\[](frames?|bilder|cs|csec|centi(second|sec)\w*|hundredths|hundertstel\w*|centièmes|centésimas|1/100( ?s)?|1/10( ?s)?|tenths|zehntel\w*|dixièmes|décimas|µs|us|microsec\w*)[)\]]?$|^(hundredths|hundertstel\w*|centiseconds?|microseconds?|tenths|zehntel\w*)\b`)
 )
