@@ -1,8 +1,8 @@
 package datasets
 
 import (
-	"cmp"
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -17,9 +17,8 @@ func (r *logReader) seriesDoubts(log *Log) {
 	}
 	for _, t := range r.study.Tasks {
 		if j := slices.Index(r.measures, t.Column); j >= 0 {
-			groups := r.seriesOf(t.Name)
-			r.copiedSeries(log, groups, j)
-			r.farTrainee(log, groups, j)
+			r.copiedSeries(log, t.Name, j)
+			r.farTrainee(log, t.Name, j)
 		}
 	}
 	r.codesCountRows(log)
@@ -27,14 +26,14 @@ func (r *logReader) seriesDoubts(log *Log) {
 }
 
 // seriesOf are the attempts at a task, trainee by trainee.
-func (r *logReader) seriesOf(task string) [][]int32 {
-	out := make([][]int32, 0, r.series.groups())
-	for g := range r.series.groups() {
-		if r.placed.tasks[r.series.task[g]] == task {
-			out = append(out, r.series.of(g))
+func (r *logReader) seriesOf(task string) iter.Seq2[int, []int32] {
+	return func(see func(int, []int32) bool) {
+		for g := range r.series.groups() {
+			if r.placed.tasks[r.series.task[g]] == task && !see(g, r.series.of(g)) {
+				return
+			}
 		}
 	}
-	return out
 }
 
 // fewestDiffering is how many different numbers a series has before another like it is odd.
@@ -42,15 +41,17 @@ const fewestDiffering = 4
 
 // copiedSeries notes two trainees with the very same numbers, and one whose numbers count up by
 // one while those of others do not.
-func (r *logReader) copiedSeries(log *Log, groups [][]int32, j int) {
+func (r *logReader) copiedSeries(log *Log, task string, j int) {
 	m := r.readers[j]
-	if m.kind != Time && m.kind != Score || len(groups) < 2 {
+	if m.kind != Time && m.kind != Score {
 		return
 	}
 	numbers := sync.OnceValue(m.differentNumbers)
-	seen := map[uint64][]int32{}
+	seen := map[uint64]int{} // series by their numbers
 	var twice, counting []string
-	for _, rows := range groups {
+	groups := 0
+	for g, rows := range r.seriesOf(task) {
+		groups++
 		hash, up := uint64(14695981039346656037), true // FNV-1a, over whole numbers
 		differ := make([]float64, 0, fewestDiffering)
 		for n, i := range rows {
@@ -74,15 +75,15 @@ func (r *logReader) copiedSeries(log *Log, groups [][]int32, j int) {
 			counting = append(counting, who)
 		}
 		before, again := seen[hash]
-		if again && sameValues(log, before, rows, j) && chancePairs(len(groups), numbers(), len(rows)) < 0.01 {
-			twice = append(twice, fmt.Sprintf("%s and %s", log.Attempts[before[0]].Trainee, who))
+		if again && sameValues(log, r.series.of(before), rows, j) && chancePairs(r.series.groups(), numbers(), len(rows)) < 0.01 {
+			twice = append(twice, fmt.Sprintf("%s and %s", log.Attempts[r.series.of(before)[0]].Trainee, who))
 		}
-		seen[hash] = rows
+		seen[hash] = g
 	}
 	if len(twice) > 0 {
 		r.note("series-twice", fmt.Sprintf("%s: trainees %s have the very same numbers in column %s; they may have been copied: hold them against the source", r.file, clipList(twice, mostNamed), m.name))
 	}
-	if len(counting) > 0 && len(counting) < len(groups) {
+	if len(counting) > 0 && len(counting) < groups {
 		r.note("series-counts-up", fmt.Sprintf("%s: in column %s every number of %s is the one before it and 1, as where a cell was dragged down: hold them against the source", r.file, m.name, clipList(counting, mostNamed)))
 	}
 }
@@ -107,44 +108,65 @@ func (m *measureReader) differentNumbers() int {
 
 // farTrainee notes a trainee all of whose times lie far above, or below, those of everybody else,
 // and among them when the decimal mark moves by one, two or three places.
-func (r *logReader) farTrainee(log *Log, groups [][]int32, j int) {
-	if r.readers[j].kind != Time || len(groups) < 3 {
+func (r *logReader) farTrainee(log *Log, task string, j int) {
+	if r.readers[j].kind != Time {
 		return
 	}
 	type span struct {
-		who       string
+		first     int32 // attempt
 		n         int
 		low, high float64
 	}
-	var all []span
-	for _, rows := range groups {
-		s := span{who: log.Attempts[rows[0]].Trainee, low: math.Inf(1), high: math.Inf(-1)}
+	none := span{first: -1, low: math.Inf(1), high: math.Inf(-1)}
+	lowest, highest := [2]span{none, none}, [2]span{none, none}
+	top, bottom := none, none // the spans that begin highest and end lowest
+	people := 0
+	for _, rows := range r.seriesOf(task) {
+		s := none
+		s.first = rows[0]
 		for _, i := range rows {
 			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) {
 				s.n, s.low, s.high = s.n+1, min(s.low, v), max(s.high, v)
 			}
 		}
-		if s.n > 0 {
-			all = append(all, s)
+		if s.n == 0 {
+			continue
+		}
+		if people++; people == 1 || s.low > top.low {
+			top = s
+		}
+		if people == 1 || s.high < bottom.high {
+			bottom = s
+		}
+		switch {
+		case s.low < lowest[0].low:
+			lowest = [2]span{s, lowest[0]}
+		case s.low < lowest[1].low:
+			lowest[1] = s
+		}
+		switch {
+		case s.high > highest[0].high:
+			highest = [2]span{s, highest[0]}
+		case s.high > highest[1].high:
+			highest[1] = s
 		}
 	}
-	if len(all) < 3 {
+	if people < 3 {
 		return
 	}
-	top := slices.MaxFunc(all, func(a, b span) int { return cmp.Compare(a.low, b.low) })
-	bottom := slices.MinFunc(all, func(a, b span) int { return cmp.Compare(a.high, b.high) })
 	for _, odd := range []span{top, bottom} {
-		low, high := math.Inf(1), math.Inf(-1)
-		for _, s := range all {
-			if s.who != odd.who {
-				low, high = min(low, s.low), max(high, s.high)
-			}
+		low, high := lowest[0].low, highest[0].high // of all others
+		if lowest[0].first == odd.first {
+			low = lowest[1].low
+		}
+		if highest[0].first == odd.first {
+			high = highest[1].high
 		}
 		for _, factor := range []float64{10, 100, 1000} {
 			up := odd.low > 2*high && odd.low/factor >= low/2 && odd.high/factor <= 1.5*high
 			down := odd.high < low/2 && odd.low*factor >= low/2 && odd.high*factor <= 1.5*high
 			if odd.n >= 3 && (up || down) {
-				r.note("trainee-far-from-others", fmt.Sprintf("%s: in column %s all numbers of %s (%s to %s) are far from all others (%s to %s), and among them when the decimal mark is moved: hold them against the source", r.file, r.readers[j].name, odd.who, formatNumber(odd.low), formatNumber(odd.high), formatNumber(low), formatNumber(high)))
+				r.note("trainee-far-from-others", fmt.Sprintf("%s: in column %s all numbers of %s (%s to %s) are far from all others (%s to %s), and among them when the decimal mark is moved: hold them against the source", r.file, r.readers[j].name, log.Attempts[odd.first].Trainee, formatNumber(odd.low), formatNumber(odd.high), formatNumber(low), formatNumber(high)))
 				break
 			}
 		}
@@ -158,10 +180,11 @@ func sameValues(log *Log, a, b []int32, j int) bool {
 // codesCountRows notes codes that count the rows of the file, while attempts are of several
 // numbers: the first code was dragged down.
 func (r *logReader) codesCountRows(log *Log) {
-	if r.isWide || len(log.Attempts) < 6 {
+	several := func(a Attempt) bool { return a.Number > 1 }
+	if r.isWide || len(log.Attempts) < 6 || !slices.ContainsFunc(log.Attempts, several) {
 		return
 	}
-	name, next, several := "", 0.0, false
+	name, next := "", 0.0
 	for n, a := range log.Attempts {
 		before := strings.TrimRight(a.Trainee, "0123456789")
 		digits := a.Trainee[len(before):]
@@ -169,11 +192,8 @@ func (r *logReader) codesCountRows(log *Log) {
 			return
 		}
 		name, next = before, number(digits)+1
-		several = several || a.Number > 1
 	}
-	if several {
-		r.note("codes-count-rows", fmt.Sprintf("%s: the codes in column %s count the rows (%s to %s), so that every attempt is of another trainee, though attempts have numbers above 1; the first code may have been dragged down: hold them against the source", r.file, r.cols.Trainee, log.Attempts[0].Trainee, log.Attempts[len(log.Attempts)-1].Trainee))
-	}
+	r.note("codes-count-rows", fmt.Sprintf("%s: the codes in column %s count the rows (%s to %s), so that every attempt is of another trainee, though attempts have numbers above 1; the first code may have been dragged down: hold them against the source", r.file, r.cols.Trainee, log.Attempts[0].Trainee, log.Attempts[len(log.Attempts)-1].Trainee))
 }
 
 var betweenTwo = newPattern(`^(.+?)\s*[/+&]\s*(.+)$`)
