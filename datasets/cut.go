@@ -18,6 +18,7 @@ type cutter struct {
 	line  int      // on which it begins, from 1
 	ends  int      // lines that ended before at
 	wrong int      // the line with a quote out of place, at which cutting stopped; 0 for none
+	open  bool     // that quote is in a cell that opened with one
 }
 
 // next cuts the next row; false at the end of the text, or at a quote out of place.
@@ -73,6 +74,7 @@ func (c *cutter) quoted() bool {
 			if !bytes.HasSuffix(c.text, []byte("\n")) {
 				c.wrong++
 			}
+			c.open = true
 			return false
 		}
 		i += n
@@ -97,7 +99,7 @@ func (c *cutter) quoted() bool {
 			c.cells, c.at = append(c.cells, cell), i+1+len(c.sep)
 			return true
 		default:
-			c.wrong = c.ends + 1
+			c.wrong, c.open = c.ends+1, true
 			return false
 		}
 		c.cells = append(c.cells, cell)
@@ -134,6 +136,11 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 				if j == len(ids) {
 					ids = append(ids, 0)
 				}
+				if c.quotes && bytes.IndexByte(cell, '\n') >= 0 {
+					if err := g.swallowed(string(cell), c.line+before); err != nil {
+						return err
+					}
+				}
 				ids[j] = g.pool.putWritten(cell)
 			}
 			if ids[j] == 0 {
@@ -152,6 +159,9 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 		// Quotes within a cell are marked as programmers do, not doubled.
 		*g = grid{file: g.file, format: g.format, encoding: g.encoding, separator: g.separator, notes: g.notes, pool: newPool()}
 		return g.cut(ctx, bytes.ReplaceAll(text, []byte(`\"`), []byte(`""`)), before)
+	}
+	if c.open && c.line < c.wrong {
+		return Problem{File: g.file, Line: c.line + before, Err: ErrFormat, Expect: fmt.Sprintf("quotes around whole cells only; one that opens in this line does not close as a cell does until line %d: take it away, or write two quotes for one within a cell", c.wrong+before)}
 	}
 	if c.wrong > 0 {
 		return Problem{File: g.file, Line: c.wrong + before, Err: ErrFormat, Expect: "quotes around whole cells only"}

@@ -246,6 +246,9 @@ func (r *logReader) badDate(i int, cell string) {
 	if v, ok := parseNumber(cell, false); ok && isDayCount(v) && !r.files[f].spreadsheet {
 		expect += "; where it counts days as a spreadsheet does say --dates days-from-1900 or days-from-1904 (in a study file: dates)"
 	}
+	if v, ok := parseNumber(cell, false); ok && v >= 1e9 {
+		expect += "; where it counts seconds from 1970 on, write dates"
+	}
 	if numberDate.MatchString(cell) && r.dateOrders[f] == "" {
 		expect += "; the column does not show whether day or month comes first: say --dates day-first or --dates month-first (in a study file: dates)"
 		if len(r.files) > 1 {

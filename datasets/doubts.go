@@ -22,6 +22,12 @@ func (m *measureReader) near() float64 {
 // files written like it show that.
 func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 	w := &m.ways[f]
+	if w.form == "h:mm:ss" {
+		// Said of times of two parts alone, these are hours and minutes.
+		if s := shapeOf(texts[f], w.notation); len(s.two) > 0 && len(s.three) == 0 {
+			w.form = hoursAndMinutes
+		}
+	}
 	if w.form != "" {
 		return
 	}
@@ -66,6 +72,10 @@ func (m *measureReader) doubtColon(r *logReader, f int) {
 		vs, text = append(vs, v), c.text
 	}
 	near := m.near()
+	if len(vs) > 0 && near == 0 && hoursName.MatchString(m.name) {
+		v, _ := colonTime(text, "m:ss")
+		r.askIn(f, m.name, text, fmt.Sprintf("to be told whether these are hours and minutes, as its name says (--times h:mm:ss, %.4g s), or minutes and seconds (--times m:ss, %.4g s) (in a study file: times)", v*60, v))
+	}
 	if len(vs) == 0 || near == 0 {
 		return
 	}
@@ -75,6 +85,12 @@ func (m *measureReader) doubtColon(r *logReader, f int) {
 		r.askIn(f, m.name, text, fmt.Sprintf("to be told whether these are minutes and seconds (--times m:ss, %.4g s), far below %g s, or hours and minutes (--times h:mm:ss, %.4g s) (in a study file: times)", v, near, v*60))
 	}
 }
+
+var (
+	// hoursName and secondsName are columns whose names say how times are written.
+	hoursName   = regexp.MustCompile(`(?i)\bh{1,2}:m{1,2}\b[^:s]*$`)
+	secondsName = regexp.MustCompile(`(?i)\bm{1,2}[:.]s{1,2}\b`)
+)
 
 func hundredths(s string) float64 {
 	v, _ := colonTime(s, "m:ss:hh")
@@ -120,6 +136,8 @@ func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellRead
 		return cellReading{state: isBad}
 	}
 	switch {
+	case m.kind == Time && v >= 1e9:
+		return bad(ranges.Duration.String() + "; a number as large as this may be a moment, counted from 1970: put how long the attempt took into the table")
 	case m.kind == Time && ranges.Duration.Check(v) != nil:
 		return bad(ranges.Duration.String())
 	case m.kind == Count && ranges.Errors.Check(v) != nil:
@@ -127,7 +145,7 @@ func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellRead
 	case ranges.Response.Check(v) != nil:
 		return bad(ranges.Response.String())
 	case m.kind == PassFail && v != 0 && v != 1:
-		return bad("1 for a pass or 0")
+		return bad(fmt.Sprintf("1 for a pass or 0; where it says that nothing is known, --code %s=blank (in a study file: codes)", c.text))
 	}
 	return cellReading{value: v, state: isNumber}
 }
@@ -145,17 +163,21 @@ func (m *measureReader) doubts(r *logReader) {
 		}
 	}
 	if m.percents > 0 && m.percents < numbers {
-		r.ask(m.name, "", fmt.Sprintf("one kind of number: %d cells are percentages and %d are not", m.percents, numbers-m.percents))
+		r.ask(m.name, "", fmt.Sprintf("one kind of number: %d cells are percentages and %d are not; write all alike, such as 85 or 85%% in every row", m.percents, numbers-m.percents))
 	} else if m.percents > 0 {
 		r.note("percentages", fmt.Sprintf("%s: column %s holds percentages, read as shown: 85 for 85 %%", r.file, m.name))
 	}
+	m.doubtTicks(r)
 	if m.kind != Time || numbers == 0 {
 		return
 	}
 	before := len(r.problems)
 	for f := range r.files {
 		if m.ways[f].form == "" {
-			m.doubtUnit(r, f)
+			before := len(r.problems)
+			if m.doubtUnit(r, f); len(r.problems) == before {
+				m.doubtBeside(r, f)
+			}
 		}
 	}
 	if len(r.files) == 1 || len(r.problems) > before {
@@ -163,6 +185,29 @@ func (m *measureReader) doubts(r *logReader) {
 	}
 	if vs, least := m.bareNumbers(func(c writtenCell) bool { return m.wayOf(c).form == "" }); len(vs) > 0 {
 		m.doubtMixture(r, least, vs)
+	}
+}
+
+// onesAlone are counts that may be ticks: 111 for three.
+var onesAlone = newPattern(`^1+$`)
+
+// doubtTicks asks about counts of which every one is written with ones alone.
+func (m *measureReader) doubtTicks(r *logReader) {
+	long := writtenCell{}
+	if m.kind != Count {
+		return
+	}
+	for _, c := range m.cells {
+		switch got := m.readings[c.id]; {
+		case got.state == isBlank, got.value == 0 && got.state == isNumber:
+		case got.state != isNumber || !onesAlone.MatchString(c.text) || r.study.Codes[c.text] == asValue:
+			return
+		case len(c.text) > len(long.text):
+			long = c
+		}
+	}
+	if len(long.text) >= 3 {
+		r.ask(m.name, long.text, fmt.Sprintf("to be told what it means, since all counts are written with ones alone, as ticks are: write the number of ticks, or say --code %s=value where it is a number (in a study file: codes)", long.text))
 	}
 }
 
@@ -202,7 +247,13 @@ func (m *measureReader) doubtUnit(r *logReader, f int) {
 	}
 	switch {
 	case unit != "" && unit != "seconds":
+		if forms := []string{unit, "m.ss", "seconds"}; unit == "minutes" && m.mayBeMinutesAndSeconds(f) {
+			ask("its name says minutes, and none has decimals above 59, as minutes and seconds have none", forms...)
+			return
+		}
 		ask("its name says "+unit, unit, "seconds")
+	case secondsName.MatchString(m.name) && middle < 60:
+		ask("its name says minutes and seconds", "m.ss", "minutes", "seconds")
 	case high < 0.05 && len(vs) > 1 || near > 0 && high < 0.05:
 		ask("an attempt of less than a twentieth of a second is none, and a spreadsheet holds times as parts of a day", "days", "seconds")
 	case m.limit > 0 && high*60 <= 1.05*m.limit && middle*60 >= m.limit/30,
@@ -217,6 +268,15 @@ func (m *measureReader) doubtUnit(r *logReader, f int) {
 	default:
 		m.doubtMixture(r, least, vs)
 	}
+}
+
+// mayBeMinutesAndSeconds reports whether all plain numbers of a file have at most two decimals,
+// below 60.
+func (m *measureReader) mayBeMinutesAndSeconds(f int) bool {
+	cells := slices.DeleteFunc(slices.Clone(m.cells), func(c writtenCell) bool {
+		return c.source != f || m.readings[c.id].state != isNumber
+	})
+	return len(cells) >= 8 && m.mostTwo(cells) && !slices.ContainsFunc(cells, func(c writtenCell) bool { return !oneOrTwoDecimals.MatchString(c.text) })
 }
 
 // looksLikeMinutes reports whether all plain numbers of a file have two decimals below 60.
@@ -240,6 +300,7 @@ const unitGap = 4
 
 // doubtMixture asks where some times may be minutes among seconds.
 func (m *measureReader) doubtMixture(r *logReader, least writtenCell, vs []float64) {
+	m.doubtLarge(r, least, vs)
 	small, middle := 0, vs[len(vs)/2]
 	for small < len(vs) && vs[small] < middle/15 {
 		small++
@@ -257,6 +318,45 @@ func (m *measureReader) doubtMixture(r *logReader, least writtenCell, vs []float
 		}
 	}
 	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others, and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small))
+}
+
+// doubtLarge asks where some times may be milliseconds among seconds, or seconds among minutes.
+func (m *measureReader) doubtLarge(r *logReader, least writtenCell, vs []float64) {
+	few := len(vs)
+	for few > 0 && vs[few-1] > 15*vs[len(vs)/2] {
+		few--
+	}
+	large := slices.DeleteFunc(slices.Clone(vs[few:]), func(v float64) bool { return slices.Contains(sentinels, v) })
+	if len(large) < 2 || large[0] < unitGap*vs[few-1] {
+		return
+	}
+	for _, unit := range []struct {
+		factor float64
+		what   string
+	}{{1000, "milliseconds among seconds; write 1.5 s"}, {60, "seconds among minutes; write 90 s"}} {
+		if large[0]/unit.factor >= vs[0]/2 && large[len(large)-1]/unit.factor <= 1.5*vs[few-1] {
+			r.askIn(least.source, m.name, formatNumber(large[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times above the others, and may be %s, or say --times seconds (in a study file: times) where all are seconds", len(large), unit.what))
+			return
+		}
+	}
+}
+
+// doubtBeside asks where a file has times with colons and numbers far below all of them, which
+// may be minutes and seconds with a point between.
+func (m *measureReader) doubtBeside(r *logReader, f int) {
+	plain, least := m.bareNumbers(func(c writtenCell) bool { return c.source == f })
+	low, high := math.Inf(1), 0.0
+	for _, c := range m.cells {
+		if got := m.readings[c.id]; c.source == f && got.state == isNumber && strings.Contains(c.text, ":") {
+			low, high = min(low, got.value), max(high, got.value)
+		}
+	}
+	if len(plain) == 0 || math.IsInf(low, 0) || plain[len(plain)-1] >= low/8 {
+		return
+	}
+	if 60*plain[0] >= low/2 && 60*plain[len(plain)-1] <= 1.5*high {
+		r.askIn(f, m.name, least.text, fmt.Sprintf("one way to write times: %d different numbers without a colon are far below all times with one; say --times m.ss where 1.23 is 1 min 23 s, --times minutes where it is minutes, or --times seconds (in a study file: times)", len(plain)))
+	}
 }
 
 var headUnitText = newPattern(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
@@ -311,6 +411,9 @@ func (m *measureReader) doubtSentinels(r *logReader, done []bool) {
 // doubtMeasure asks for a measure that was not said and does not look like a score: of a
 // score more is better, of a time less.
 func (m *measureReader) doubtMeasure(r *logReader) {
+	if r.study.measureSaid && r.study.single && !r.study.betterSaid && m.kind == Score && (penaltyName.MatchString(m.name) || looksLikeErrors(m.name)) {
+		r.ask(m.name, "", "to be told which way is better, since of a score more is, and the name says otherwise: --better lower, or --better higher (in a study file: better)")
+	}
 	if r.study.measureSaid || !r.study.single || m.kind != Score {
 		return
 	}
@@ -336,6 +439,9 @@ func (m *measureReader) doubtMeasure(r *logReader) {
 		r.ask(m.name, "", "to be told the measure, since its name is that of errors: --measure count, or --measure score where more is better")
 	}
 }
+
+// penaltyName are scores of which less is better.
+var penaltyName = regexp.MustCompile(`(?i)(penalt|demerit|deduction|straf|abzug|abzüge|minuspunkte|pénalit|malus|penaliza|penalidad|penalità|strafpunt)`)
 
 var (
 	timeName  = regexp.MustCompile(`(?i)(^|[^a-z])(times?|secs?|seconds?|durations?|minutes?|mins?|ms|elapsed|zeit(en)?|dauer|sek(unden)?|minuten|temps|durée|duree|secondes|tiempos?|duraci[oó]n|segundos|minutos|tempo|tijd|tid|czas|durata)([^a-z]|$)`)

@@ -12,6 +12,9 @@ func TimeForms() []string {
 	return []string{"seconds", "minutes", "hours", "days", "milliseconds", "m.ss", "m:ss", "h:mm:ss", "m:ss:hh"}
 }
 
+// hoursAndMinutes is the form of times such as 1:30 that are said to be hours and minutes.
+const hoursAndMinutes = "h:mm"
+
 var (
 	twoParts    = newPattern(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
 	threeParts  = newPattern(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
@@ -19,6 +22,7 @@ var (
 	dottedTime  = newPattern(`^(\d{1,3})\.(\d{2})[.,](\d{1,3})$`) // minutes, seconds and a part of a second
 	andPart     = regexp.MustCompile(`^(?:and|und|et|y|e|en|,|&)\s+`)
 	dayAndTime  = newPattern(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
+	daysAndTime = newPattern(`^(\d+) days?,? \+?(\d{1,2}:\d{2}:\d{2}(?:\.\d+)?)$`) // as some programs write a span
 	isoTime     = newPattern(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
 	unitPart    = newPattern(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
 	minuteDot   = newPattern(`^\d{1,3}[.,]\d{1,2}$`)
@@ -37,6 +41,10 @@ func duration(s string, n notation, form string) (float64, bool) {
 	}
 	if m := dottedTime.FindStringSubmatch(s); m != nil && form == "m.ss" {
 		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
+	}
+	if m := daysAndTime.FindStringSubmatch(s); m != nil {
+		v, ok := colonTime(m[2], "h:mm:ss")
+		return 86400*number(m[1]) + v, ok
 	}
 	if m := dayAndTime.FindStringSubmatch(s); m != nil {
 		s = m[1]
@@ -80,6 +88,9 @@ func plainTime(s string, v float64, form string) (float64, bool) {
 
 // colonTime reads 1:30, 1:30.5, 0:01:30 and, where the form says so, 1:30:50 with hundredths.
 func colonTime(s, form string) (float64, bool) {
+	if m := twoParts.FindStringSubmatch(s); m != nil && form == hoursAndMinutes {
+		return 3600*number(m[1]) + 60*number(m[2]), number(m[2]) < 60 && m[3] == ""
+	}
 	if m := twoParts.FindStringSubmatch(s); m != nil {
 		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
 	}

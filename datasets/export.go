@@ -92,6 +92,18 @@ func WriteRatings(w io.Writer, r Ratings) error {
 	return out.Error()
 }
 
+// noiseFrom is how long a number's text is where its last digits may be noise.
+const noiseFrom = 12
+
+// withoutNoise is a number without what sums leave in its last digits: 1.36 for
+// 1.35999999999999, as a spreadsheet shows it.
+func withoutNoise(v float64) float64 {
+	if short, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', noiseFrom, 64), 64); err == nil && math.Abs(short-v) <= 1e-13*math.Abs(v) {
+		return short
+	}
+	return v
+}
+
 // formatNumber writes the shortest text that reads back as the same number;
 // blank for an unknown one.
 func formatNumber(v float64) string {

@@ -20,19 +20,32 @@ import (
 
 var zerosBefore = regexp.MustCompile(`\d+`)
 
-// plainCode is a code without what people write in different ways: T1, T01, t-1 and
-// "T 1" are one, and so are "Smith, J" and "smith j", and 1 and 1.0.
+// plainCode is a code without what people write in different ways: T1, T01, TO1, t-1 and
+// "T 1" are one, and so are "Smith, J" and "smith j", Müller and Mueller, Ash and Dr. Ash,
+// and 1 and 1.0.
 func plainCode(s string) string {
 	if code, ok := plainASCII(s); ok {
 		return code
 	}
+	return plainAny(s)
+}
+
+// plainAny is plainCode for any code.
+func plainAny(s string) string {
 	s = strings.TrimSuffix(strings.TrimSuffix(onceRead(s), ".0"), ",0")
+	if strings.ContainsAny(s, ". ") {
+		s = personTitle.ReplaceAllString(s, "")
+	}
 	s = strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
 			return unicode.ToLower(r)
 		}
 		return -1
 	}, norm.NFKC.String(s))
+	s = umlauts.Replace(norm.NFC.String(s))
+	if strings.Contains(s, "o") {
+		s = letterO.ReplaceAllString(s, "${1}0$2")
+	}
 	s = zerosBefore.ReplaceAllStringFunc(s, func(digits string) string {
 		if plain := strings.TrimLeft(digits, "0"); plain != "" {
 			return plain
@@ -48,19 +61,27 @@ func plainCode(s string) string {
 }
 
 // plainASCII is plainCode for the codes that most people write, of which there may be a million;
-// not ok for others.
+// not ok for others, among them those with a title or a letter O before a digit.
 func plainASCII(s string) (code string, ok bool) {
 	var room [64]byte
 	out, number := room[:0], -1 // where the digits now written began; -1 for none
 	if s = strings.TrimSuffix(strings.TrimSuffix(s, ".0"), ",0"); len(s) > len(room) {
 		return "", false
 	}
+	if strings.ContainsAny(s, ". ") && personTitle.MatchString(s) {
+		return "", false
+	}
+	letter := byte(0) // the last one, until a digit comes
 	for i := range len(s) {
 		c := s[i]
 		switch {
 		case c >= 0x80:
 			return "", false
 		case c >= '0' && c <= '9':
+			if letter == 'o' {
+				return "", false
+			}
+			letter = 0
 			if number < 0 {
 				number = len(out)
 			} else if len(out) == number+1 && out[number] == '0' {
@@ -69,6 +90,7 @@ func plainASCII(s string) (code string, ok bool) {
 			out = append(out, c)
 		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z':
 			number, c = -1, c|0x20
+			letter = c
 			if same, alike := lookAlike[rune(c)]; alike {
 				c = byte(same)
 			}
@@ -77,6 +99,14 @@ func plainASCII(s string) (code string, ok bool) {
 	}
 	return string(out), true
 }
+
+var (
+	// personTitle is what stands before the names of people, or not.
+	personTitle = newPattern(`(?i)^((dr|prof|mr|mrs|ms|miss|herr|frau|mme|sr|sra|dott|dra)\.?( med)?[. ]+)+`)
+	// letterO is the letter beside a digit, where a zero is meant.
+	letterO = regexp.MustCompile(`(^|[^o])o(\d)`)
+	umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss")
+)
 
 // lookAlike are small letters that look like others, in Greek and Russian, and letters
 // that are taken for digits, also as capitals.
@@ -221,6 +251,7 @@ func (r *logReader) checkKeys(log *Log) {
 	if through > 0 || r.through {
 		r.note("numbered-through-sessions", fmt.Sprintf("%s: attempt numbers start again in every session; they are numbered through all sessions of a trainee", r.file))
 	}
+	r.goesOn(log)
 	r.noteGaps(log)
 	r.runOn(log)
 }
@@ -259,7 +290,7 @@ func (r *logReader) checkArms(log *Log) {
 				r.badAttempt(a, r.cols.Arm, "", fmt.Sprintf("the arm in every row, or --fill-down %s where blanks repeat the cell above (in a study file: fill_down)", r.cols.Arm), ErrMissing)
 				continue
 			}
-			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
+			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where two people have one code, give each a code of its own, such as A1 and B1; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
 		}
 		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.spot()
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
@@ -405,20 +436,28 @@ func (r *logReader) columnApart(first, second spot) string {
 		return 0
 	}
 	i, k := at(first), at(second)
-	other := ""
+	if j := t.column(r.cols.Attempt); r.cols.Attempt != "" && j >= 0 && t.text(i, j) != t.text(k, j) {
+		return fmt.Sprintf("; one is written %q and the other %q: where one is no attempt leave it out by --without %q (in a study file: without), and where both are, put what tells them apart into a column of its own and name it with --session", t.text(i, j), t.text(k, j), r.cols.Attempt+"="+t.text(i, j))
+	}
+	found := false
+	other := "; where one corrects the other, take out the row that does not count"
+	if r.isWide {
+		other = "; where a trainee has several rows, put what tells them apart, such as the session, into a column of its own and name it with --session"
+	}
 	for j, name := range t.header {
 		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(r.distinct(j)) > max(12, t.rows()/4) {
 			continue
 		}
 		if !sessionName.MatchString(name) {
-			if _, number := parseNumber(t.text(i, j), false); other == "" && !number {
+			if _, number := parseNumber(t.text(i, j), false); !found && !number {
+				found = true
 				other = fmt.Sprintf("; column %s tells them apart: choose rows with --where %q (in a study file: where), or put both into one code where it is a part of the trainee's name", name, name+"="+cmp.Or(t.text(i, j), "VALUE"))
 			}
 			continue
 		}
 		return fmt.Sprintf("; column %s tells them apart: say --session %s where attempts start again, or choose rows with --where %s=%s (in a study file: columns: session, or where)", name, name, name, cmp.Or(t.text(i, j), "VALUE"))
 	}
-	if j := t.column(r.cols.Date); other == "" && r.cols.Date != "" && j >= 0 && t.cell(i, j) != t.cell(k, j) {
+	if j := t.column(r.cols.Date); !found && r.cols.Date != "" && j >= 0 && t.cell(i, j) != t.cell(k, j) {
 		return fmt.Sprintf("; they have different dates: where attempts start again each day say --session %s too (in a study file: columns: session), or leave --attempt out to number them by date", r.cols.Date)
 	}
 	return other

@@ -16,7 +16,7 @@ type Layout struct {
 	Transposed bool                `yaml:"transposed"` // columns stand in rows
 	Encoding   string              `yaml:"encoding"`
 	Separator  string              `yaml:"separator"` // comma, semicolon, tab, bar or space
-	Decimal    string              `yaml:"decimal"`   // point or comma
+	Decimal    string              `yaml:"decimal"`   // point, comma or either
 	Where      map[string]string   `yaml:"where"`     // only rows with this text in this column
 	Without    map[string][]string `yaml:"without"`   // no rows with one of these texts in this column
 	Ignore     []string            `yaml:"ignore"`    // columns that are not looked at
@@ -42,7 +42,7 @@ func (l Layout) settle(where string) Problems {
 	word("sheets_are", l.SheetsAre, SheetRoles())
 	word("encoding", l.Encoding, Encodings())
 	word("separator", l.Separator, Separators())
-	word("decimal", l.Decimal, []string{"point", "comma"})
+	word("decimal", l.Decimal, DecimalMarks())
 	if l.SkipRows < 0 || l.SkipRows > 10000 {
 		ps = append(ps, Problem{File: StudyFile, Column: where + ": skip_rows", Value: fmt.Sprint(l.SkipRows), Err: ErrRange, Expect: "a whole number from 0 to 10000"})
 	}

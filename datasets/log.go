@@ -8,6 +8,7 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"unicode"
 
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
@@ -211,9 +212,11 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	if trainees {
 		s.attemptSheet = &attributes{r.asSheet(), r.cols.Trainee}
 		r.checkKeys(&log)
+		r.attemptKinds()
 		r.checkDates(log)
 		r.nobodies()
 		r.turnedAround()
+		r.seriesDoubts(&log)
 		for j, m := range r.readers {
 			m.doubtClock(r, &log, j)
 		}
@@ -226,6 +229,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.likeAttempts()
 	r.checkVersion()
 	r.checkUnused()
+	r.besides()
 	r.suspects()
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)
@@ -390,7 +394,7 @@ func (r *logReader) arrange() error {
 			continue
 		}
 		if r.role(name) || slices.Contains(r.measures, name) {
-			r.bad(t.headLine(), name, "", "every column to have its own name", ErrDuplicate)
+			r.bad(t.headLine(), name, "", "every column to have its own name: rename one, and put a table that stands beside another below it or into a file of its own", ErrDuplicate)
 		}
 	}
 	switch hasResponse := len(r.measures) > 0 && t.column(r.measures[0]) >= 0; {
@@ -587,6 +591,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		slotDates[k] = log.dateOf(s.date)
 	}
 	var blanks []spot
+	var between []int // of these, the rows of a long table
 	for i := range t.keep {
 		if err := stopped(ctx, i); err != nil {
 			return Log{}, err
@@ -604,7 +609,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			}
 			if blank && r.cols.Outcome == "" {
 				if !r.isWide {
-					blanks = append(blanks, r.spotOf(i))
+					blanks, between = append(blanks, r.spotOf(i)), append(between, i)
 					t.drop(i, "no measure")
 				}
 				continue
@@ -689,6 +694,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.askLimit(len(log.Attempts))
 	r.onceAsked()
 	if len(blanks) > 0 {
+		r.sayBetween(between, log)
 		r.note("blank-rows", fmt.Sprintf("%s: %d rows have no %s and no outcome, and are not attempts (line %s)", r.file, len(blanks), strings.Join(r.measures, " or "), r.lines(blanks)))
 	}
 	r.noteLimits()
@@ -696,6 +702,33 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		r.note("no-attempt-zero", fmt.Sprintf("%s: attempts are said to be counted from 0, but none has the number 0", r.file))
 	}
 	return log, nil
+}
+
+// sayBetween notes rows of one cell of words between attempts, which may say something of those
+// below them.
+func (r *logReader) sayBetween(rows []int, log Log) {
+	if r.isWide || len(log.Attempts) == 0 {
+		return
+	}
+	last := log.Attempts[len(log.Attempts)-1].spot()
+	for _, i := range rows[:min(len(rows), mostSimilar)] {
+		at, filled := r.spotOf(i), ""
+		for j := range r.table.header {
+			switch s := r.table.text(i, j); {
+			case s == "":
+			case filled != "" || !strings.ContainsFunc(s, unicode.IsLetter):
+				filled = "several"
+			default:
+				filled = s
+			}
+		}
+		if who := log.Attempts[0].Trainee; strings.ContainsAny(filled, "0123456789") && shapeOfCode(filled) == shapeOfCode(who) {
+			continue // somebody without attempts
+		}
+		if filled != "" && filled != "several" && at.part == last.part && at.line < last.line {
+			r.note("words-between-rows", fmt.Sprintf("%s: line %d says %q and nothing else; the rows below it are read like those above: take them out of the table where they do not count", r.file, at.line, clip(filled)))
+		}
+	}
 }
 
 // askLimit asks about the limit where most times are above it.
@@ -786,6 +819,12 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
 		}
 	}
+	if !ok {
+		if n := slices.Index(romanWords, strings.ToLower(cell)); n >= 0 && r.romanAttempts(j) {
+			v, ok = float64(n+1), true
+			r.note("attempt-words", fmt.Sprintf("%s: attempts are written as Roman numbers", r.file))
+		}
+	}
 	whole := r.cols.Trainee != ""
 	written := v
 	if whole && r.log.FromZero {
@@ -799,7 +838,7 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	case !ok && dayName.MatchString(cell):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; a spreadsheet may have made a day of it: type the numbers anew", ErrNotNumber)
 	case !ok:
-		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrNotNumber)
+		r.badAt(i, r.cols.Attempt, cell, fmt.Sprintf("an attempt number; a row that is no attempt, such as a warm-up, is left out by --without %q (in a study file: without), and what is one needs a number of its own", r.cols.Attempt+"="+cell), ErrNotNumber)
 	case whole && isDayCount(written):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
 	case whole && written == 0 && !r.log.FromZero:
@@ -810,6 +849,43 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.badAt(i, r.cols.Attempt, cell, ranges.AttemptLabel.String(), ErrRange)
 	}
 	return v
+}
+
+// romanAttempts reports whether all attempts are written as Roman numbers, the first among them.
+func (r *logReader) romanAttempts(j int) bool {
+	cells := r.distinct(j)
+	one := false
+	for _, c := range cells {
+		n := slices.Index(romanWords, strings.ToLower(c.text))
+		if n < 0 {
+			return false
+		}
+		one = one || n == 0
+	}
+	return one && len(cells) >= 3
+}
+
+// attemptKinds notes attempts that are called by several words, such as W1 and T2, and are read
+// by their numbers alone.
+func (r *logReader) attemptKinds() {
+	j := r.table.column(r.cols.Attempt)
+	if r.cols.Attempt == "" || j < 0 || r.numbers == nil {
+		return
+	}
+	var kinds, such []string
+	for _, c := range r.distinct(j) {
+		if math.IsNaN(r.numbers[c.id]) || numeral(c.text[0]) {
+			continue // not read, or a number and what makes it an ordinal
+		}
+		word := lettersOf(c.text)
+		if slices.Contains(romanWords, word) || slices.Contains(kinds, word) || !attemptWord.MatchString(c.text) && word != "" {
+			continue
+		}
+		kinds, such = append(kinds, word), append(such, c.text)
+	}
+	if len(kinds) > 1 {
+		r.note("attempts-of-kinds", fmt.Sprintf("%s: attempts are called by several words (%s) and are read by their numbers alone; where some are warm-ups or tests, leave them out with --without (in a study file: without)", r.file, clipList(such, 4)))
+	}
 }
 
 // zeroWay are the ways out where an attempt has the number 0.

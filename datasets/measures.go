@@ -199,6 +199,12 @@ func (m *measureReader) read(r *logReader) {
 		m.ways[s].form, m.ways[s].suffix = said.Times, said.UnitSuffix
 	}
 	var open []writtenCell // cells whose text has to be read
+	if len(r.layout.Same) > 0 {
+		m.cells = slices.Clone(m.cells)
+		for k, c := range m.cells {
+			m.cells[k].text = r.sameAs(c.text)
+		}
+	}
 	for _, c := range m.cells {
 		if got, known := m.plain(r, c); known {
 			m.readings[c.id] = got
@@ -258,6 +264,16 @@ func (m *measureReader) settleNotation(r *logReader, s int, texts [][]string) {
 		}
 	}
 	r.problems = appendProblems(r.problems, err)
+}
+
+// sameAs is the text that a cell of words is said to be the same as: b=1. Numbers stay, since
+// they may be codes of trainees too.
+func (r *logReader) sameAs(s string) string {
+	same, ok := r.layout.Same[s]
+	if _, isNumber := parseNumber(s, strings.Contains(s, ",")); !ok || isNumber {
+		return s
+	}
+	return same
 }
 
 // bare is a text without the unit that is said to follow numbers.
@@ -363,6 +379,10 @@ func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 	expect := "a number, or a code of the study's table"
 	if m.kind == Time && dottedTime.MatchString(c.text) {
 		expect += "; where it is minutes, seconds and a part of a second say --times m.ss (in a study file: times)"
+	} else if m.kind == PassFail {
+		expect = fmt.Sprintf("1 for a pass or 0; where it means one of them say --same %q or --same %q (in a study file: same), else --code %q=timeout|failed|void|blank (codes)", c.text+"=1", c.text+"=0", clip(c.text))
+	} else if way := wayFor(c.text); way != "" {
+		expect += fmt.Sprintf("; %s (or --code %q=timeout|failed|void|blank, in a study file: codes)", way, clip(c.text))
 	} else if unit := unitTail.FindStringSubmatch(c.text); unit != nil {
 		expect += fmt.Sprintf("; where %q is its unit say --unit-suffix %s (in a study file: unit_suffix)", unit[2], unit[2])
 	} else {

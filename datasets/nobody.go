@@ -174,7 +174,7 @@ func (r *logReader) hasTime() bool {
 }
 
 // saidOut are words within remarks that change what an attempt counts.
-var saidOut = newPattern(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|abandon(ed)?|time[- ]?out|timed out|exclud(e|ed)|disqualif\w*|dnf|do not (use|count)|repeat(ed)?|broke|timer|stopp?ed|gave up|abbruch|abgebrochen|ungültig|wiederhol\w*|z(ä|ae)hlt nicht|nicht (werten|z(ä|ae)hlen)|gebrochen|defekt|gestoppt|échec|annul\w*|abandon\w*|cass\w*|recommenc\w*|no (cuenta|v[aá]lid[oa])|anulad[oa]|repetid[oa]|rot[oa]|fallo)\b`)
+var saidOut = newPattern(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|abandon(ed)?|time[- ]?out|timed out|exclud(e|ed)|disqualif\w*|dnf|do not (use|count)|repeat(ed)?|broke|timer|stopp?ed|gave up|restart(ed)?|watch|stop-?watch|interrupt(ed|ion)?|neu gestartet|neustart|stoppuhr|unterbroch\w*|unterbrechung|relanc\w*|red(é|e)marr\w*|chrono\w*|interromp\w*|reinici\w*|cron(ó|o)metro|interrump\w*|abbruch|abgebrochen|ungültig|wiederhol\w*|z(ä|ae)hlt nicht|nicht (werten|z(ä|ae)hlen)|gebrochen|defekt|gestoppt|échec|annul\w*|abandon\w*|cass\w*|recommenc\w*|no (cuenta|v[aá]lid[oa])|anulad[oa]|repetid[oa]|rot[oa]|fallo)\b`)
 
 // noteRemarks notes remarks that say an attempt was not like others.
 func (r *logReader) noteRemarks(name string, cells []writtenCell) {

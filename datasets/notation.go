@@ -8,9 +8,15 @@ import (
 
 // A notation says how the numbers of a column are written.
 type notation struct {
-	decimal string // point or comma; blank where no cell has a mark
+	decimal string // point, comma or either; blank where no cell has a mark
 	groups  bool   // thousands are set apart by the other mark
 }
+
+// eitherMark says that points and commas are both decimal marks, as where two people wrote.
+const eitherMark = "either"
+
+// DecimalMarks are the words for what stands before decimals.
+func DecimalMarks() []string { return []string{"point", "comma", eitherMark} }
 
 // The shapes of a number with marks.
 var (
@@ -138,6 +144,12 @@ func first(texts ...string) string {
 
 // number reads a number in this notation.
 func (n notation) number(s string) (float64, bool) {
+	if n.decimal == eitherMark {
+		if strings.Count(s, ",")+strings.Count(s, ".") == 1 {
+			s = strings.Replace(s, ",", ".", 1)
+		}
+		n.decimal = "point"
+	}
 	group, mark := ",", "."
 	if n.decimal == "comma" {
 		group, mark = ".", ","
@@ -170,13 +182,13 @@ func notationOf(file, column string, texts []string, whole votes, semicolons boo
 		v.add(s)
 	}
 	if forced != "" {
-		return notation{forced, true}, nil
+		return notation{forced, forced != eitherMark}, nil
 	}
 	n, doubt, ok := v.settle(whole, semicolons)
 	if ok {
 		return n, nil
 	}
-	expect := "to be told the decimal mark: --decimal point or --decimal comma (in a study file: decimal)"
+	expect := "to be told the decimal mark: --decimal point or --decimal comma, or --decimal either where both are one (in a study file: decimal)"
 	if threeAfter.MatchString(doubt) {
 		as := func(decimal string) string {
 			v, _ := notation{decimal, true}.number(doubt)

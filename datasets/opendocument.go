@@ -147,7 +147,9 @@ func (r *openReader) start(e xml.StartElement) error {
 		r.text.Reset()
 		r.paragraphs = 0
 	case "annotation":
-		r.note++
+		if r.note++; r.in {
+			r.grid.marks.comments++
+		}
 	case "p":
 		if r.paragraphs++; r.paragraphs > 1 && r.note == 0 {
 			r.text.WriteByte(' ')

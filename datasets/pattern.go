@@ -83,6 +83,14 @@ func (p *pattern) FindStringSubmatch(text string) []string {
 	return p.search.FindStringSubmatch(text)
 }
 
+// ReplaceAllString is the text with another in place of every match.
+func (p *pattern) ReplaceAllString(text, with string) string {
+	if !p.MatchString(text) {
+		return text
+	}
+	return p.search.ReplaceAllString(text, with)
+}
+
 // step is the state after one more letter; nil where the table is full.
 func (p *pattern) step(s *patternState, c rune) *patternState {
 	p.filled.Lock()

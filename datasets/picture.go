@@ -28,6 +28,8 @@ func (r *logReader) decimal(f int) string {
 	out := ""
 	for _, m := range r.readers {
 		switch d := m.ways[f].decimal; {
+		case d == eitherMark:
+			return "point and comma"
 		case d == "" || d == out:
 		case out == "":
 			out = d

@@ -67,7 +67,7 @@ func (p *pool) add(at int, text string, kind cellKind) cellID {
 // putWritten is the cell that was written so in a text file.
 func (p *pool) putWritten(cell []byte) cellID {
 	if !asSeen(cell) {
-		return p.put(cleanCell(unguardCell(cleanCell(string(cell)))), written)
+		return p.put(cleanCell(unguardCell(formulaText(cleanCell(string(cell))))), written)
 	}
 	if 2*len(p.texts) > len(p.slots) {
 		p.grow()
@@ -85,7 +85,7 @@ func (p *pool) putWritten(cell []byte) cellID {
 
 // asSeen reports whether a cell holds what is seen of it, so that there is nothing to clean.
 func asSeen(cell []byte) bool {
-	if len(cell) == 0 || cell[0] == ' ' || cell[0] == '\'' || cell[len(cell)-1] == ' ' {
+	if len(cell) == 0 || cell[0] == ' ' || cell[0] == '\'' || cell[0] == '=' || cell[len(cell)-1] == ' ' {
 		return false
 	}
 	for _, b := range cell {

@@ -4,7 +4,79 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"slices"
+	"strings"
 )
+
+var formulaQuote = regexp.MustCompile(`^="([^"]*)"$`)
+
+// formulaText is the text that ="07" shows, as programs write it to keep a spreadsheet from
+// changing 07.
+func formulaText(s string) string {
+	if len(s) > 2 && s[0] == '=' && s[1] == '"' {
+		return formulaQuote.ReplaceAllString(s, "$1")
+	}
+	return s
+}
+
+// swallowed reports a cell that holds as many line ends and separators as whole rows have, and
+// numbers among them: a quote that opens in one row and closes in another takes in the rows
+// between.
+func (g *grid) swallowed(cell string, line int) error {
+	ends := strings.Count(cell, "\n")
+	if ends == 0 || len(g.widths) == 0 || len(cell) > 1<<16 {
+		return nil
+	}
+	width, marks := int(g.widths[0]), strings.Count(cell, string(g.separator))
+	if width < 3 || marks != ends*(width-1) {
+		return nil
+	}
+	numbers := 0
+	for _, part := range strings.FieldsFunc(cell, func(c rune) bool { return c == g.separator || c == '\n' }) {
+		if _, ok := parseNumber(strings.TrimSpace(part), g.separator == ';'); ok {
+			numbers++
+		}
+	}
+	if numbers < ends {
+		return nil
+	}
+	return Problem{File: g.file, Line: line, Err: ErrFormat, Expect: fmt.Sprintf("quotes around single cells; one that opens here takes in what looks like %d whole rows: take the quote away, or write two quotes for one within a cell", ends)}
+}
+
+// apostrophes takes away the apostrophe before every cell of a column below its name, which a
+// spreadsheet needs to keep a text and does not show.
+func (g *grid) apostrophes() {
+	if !slices.ContainsFunc(g.pool.texts, func(s string) bool { return strings.HasPrefix(s, "'") }) {
+		return
+	}
+	var columns []string
+	for j, col := range g.cols {
+		n := 0
+		for i, id := range col {
+			s := g.pool.text(id)
+			if i == 0 || id == 0 {
+				continue
+			}
+			if len(s) < 2 || s[0] != '\'' || strings.HasSuffix(s, "'") {
+				n = 0
+				break
+			}
+			n++
+		}
+		if n < 2 {
+			continue
+		}
+		for i, id := range col {
+			if i > 0 && id != 0 {
+				col[i] = g.pool.put(g.pool.text(id)[1:], g.pool.kind(id))
+			}
+		}
+		columns = append(columns, fmt.Sprint(j+1))
+	}
+	if len(columns) > 0 {
+		g.notes = append(g.notes, Note{Code: "apostrophes", Text: fmt.Sprintf("%s: every cell of column %s begins with an apostrophe, which is taken away", g.file, clipList(columns, mostNamed))})
+	}
+}
 
 var (
 	singleHead  = regexp.MustCompile(`^'[^'\n]*'(?:[,;\t|]'[^'\n]*')+\n`)

@@ -40,7 +40,7 @@ func (r *ratingsReader) settleTable(t *table) {
 	case r.rf.Decimal != "":
 		r.comma = r.rf.Decimal == "comma"
 	case v.comma != "" && v.point != "":
-		r.bad(0, "", v.comma+" and "+v.point, "to be told the decimal mark: --decimal point or --decimal comma (in a study file: decimal)", ErrAmbiguous)
+		r.bad(0, "", v.comma+" and "+v.point, "to be told the decimal mark: --decimal point or --decimal comma, or --decimal either where both are one (in a study file: decimal)", ErrAmbiguous)
 	}
 }
 
@@ -239,7 +239,14 @@ func (r *ratingsReader) mixed(raw *rawItem, spec ItemSpec) bool {
 		for _, k := range raw.raters {
 			c := raw.first[[2]string{s, k}]
 			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok && numbers >= words {
-				r.bad(c.line, c.column, c.text, fmt.Sprintf("a number, as most ratings of item %s are, or --scale nominal where words and numbers are categories", raw.name), ErrNotNumber)
+				way := wayFor(c.text)
+				if strings.HasSuffix(c.text, "%") {
+					way = "write all on one scale, such as 4 of 5 for 80%"
+				}
+				if way == "" {
+					way = fmt.Sprintf("in the study file, same: {%q: NA} makes it blank", c.text)
+				}
+				r.bad(c.line, c.column, c.text, fmt.Sprintf("a number, as most ratings of item %s are (%s), or --scale nominal where words and numbers are categories", raw.name, way), ErrNotNumber)
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -178,6 +179,9 @@ func (r *ratingsReader) add(at place, cell, column string, line int) {
 	if same, ok := r.rf.Same[cell]; ok {
 		cell = same
 	}
+	if r.rf.Decimal == eitherMark && strings.Count(cell, ",") == 1 && markedNumber.MatchString(cell) {
+		cell = strings.Replace(cell, ",", ".", 1)
+	}
 	key := [3]string{at.subject, at.rater, at.occasion}
 	if first, seen := it.cells[key]; seen {
 		again := ""
@@ -245,6 +249,9 @@ func (r *ratingsReader) readLong(f frame) {
 	}
 }
 
+// ratersInRows are first columns that name raters, who stand beside each other in a wide table.
+var ratersInRows = regexp.MustCompile(`(?i)^(raters?|examiners?|assessors?|observers?|judges?|rater(in)?|beurteiler(in)?|prüfer(in)?|bewerter(in)?|examinateurs?|juges?|évaluateurs?|evaluador(es|as)?|examinador(es|as)?|jueces)$`)
+
 // readWide reads one row a subject and one column a rater.
 func (r *ratingsReader) readWide(f frame, header []string) {
 	subject := r.rf.Subject
@@ -253,6 +260,10 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 	}
 	if !f.has(subject) {
 		r.bad(1, subject, "", "a column of this name; the file has "+strings.Join(header, ", "), ErrMissing)
+		return
+	}
+	if !r.rf.Transposed && ratersInRows.MatchString(subject) {
+		r.bad(1, subject, "", fmt.Sprintf("a rated subject in each row; this column has the name of raters: say --transposed where each row is a rater (in a study file: transposed), or give it another name than %s", subject), ErrAmbiguous)
 		return
 	}
 	name := "score"
@@ -374,6 +385,8 @@ func (r *ratingsReader) finish() {
 		r.similar("raters", item.Raters)
 		r.similar("subjects", item.Subjects)
 		r.similar("categories of item "+item.Name, item.Categories)
+		r.doubtRaters(item)
+		r.doubtNames(item)
 		r.out.Items = append(r.out.Items, item)
 	}
 	r.out.Notes = append(r.out.Notes, Note{Code: "read", Text: fmt.Sprintf("%s: %d rated items", filepath.Base(r.file), len(r.out.Items))})

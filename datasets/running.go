@@ -16,14 +16,18 @@ func (r *logReader) runningTotals(log *Log) {
 		return
 	}
 	people := r.placed.grouped(r.placed.trainee, len(r.placed.trainees))
-	var pairs [][2]int32 // attempts of one trainee next to each other
+	var pairs [][2]int32 // attempts of one trainee in one session next to each other
 	steps, longest := 0, 0
+	sessions := map[string]int{} // steps of one trainee
 	for who := range people.groups() {
 		rows := people.of(who)
 		slices.SortStableFunc(rows, func(i, k int32) int { return cmp.Compare(log.Attempts[i].Number, log.Attempts[k].Number) })
-		before := steps
+		clear(sessions)
 		for n := 1; n < len(rows); n++ {
 			a, b := log.Attempts[rows[n-1]], log.Attempts[rows[n]]
+			if a.Session != b.Session {
+				continue // a watch is set back between sessions
+			}
 			pairs = append(pairs, [2]int32{rows[n-1], rows[n]})
 			if a.Outcome != Done || b.Outcome != Done {
 				continue
@@ -32,8 +36,9 @@ func (r *logReader) runningTotals(log *Log) {
 				return
 			}
 			steps++
+			sessions[a.Session]++
+			longest = max(longest, sessions[a.Session])
 		}
-		longest = max(longest, steps-before)
 	}
 	if steps < 3 {
 		return
@@ -55,7 +60,7 @@ func (r *logReader) runningTotals(log *Log) {
 			return
 		}
 	}
-	if longest >= 3 {
+	if longest >= 3 || longest == 2 && steps >= 8 {
 		r.note("times-only-rise", fmt.Sprintf("%s: in column %s every attempt of everybody takes longer than the one before, as the running total of a lap counter does; if it is one, put the time of each attempt into the table", r.file, m.name))
 	}
 }

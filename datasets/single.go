@@ -53,7 +53,7 @@ func OpenTable(ctx context.Context, path string, spec Single) (*Study, error) {
 	lf.File, lf.Columns = path, spec.Columns
 	sum := sha256.Sum256(data)
 	fresh := func() (*Study, error) {
-		s := &Study{Title: filepath.Base(path), Tasks: []Task{spec.task()}, AttemptFile: &lf, Codes: spec.Codes, single: true, measureSaid: spec.Measure != "", SHA256: hex.EncodeToString(sum[:])}
+		s := &Study{Title: filepath.Base(path), Tasks: []Task{spec.task()}, AttemptFile: &lf, Codes: spec.Codes, single: true, measureSaid: spec.Measure != "", betterSaid: spec.Better != "", SHA256: hex.EncodeToString(sum[:])}
 		return s, s.settle()
 	}
 	s, err := fresh()

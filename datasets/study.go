@@ -181,6 +181,7 @@ type Study struct {
 
 	single      bool // one table whose columns the caller named: none is guessed
 	measureSaid bool // the caller said what the measure is
+	betterSaid  bool // and which way is better
 }
 
 // A Task is one thing trainees practise, with the measure followed.

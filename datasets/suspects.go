@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"strings"
 )
 
 // suspects looks at the table once more for what is easily taken for something else.
@@ -17,6 +18,7 @@ func (r *logReader) suspects() {
 	r.decimalsBeside()
 	r.tableBeside()
 	for _, m := range r.readers {
+		m.doubtName(r)
 		for f := range r.files {
 			m.doubtSize(r, f)
 		}
@@ -78,8 +80,80 @@ func (r *logReader) blankArms() {
 			n++
 		}
 	}
+	r.armsNotKnown()
 	if with && n > 0 {
 		r.note("arms-missing", fmt.Sprintf("%s: %d trainees have no arm; they are an arm of their own", r.file, n))
+	}
+}
+
+var (
+	notKnown = regexp.MustCompile(`(?i)^(unknown|not known|unclear|missing|none|no group|n/?a|\?+|-+|x|tb[dac]|unassigned|not assigned|withdrawn|drop-?out|unbekannt|unklar|keine?( gruppe)?|k\.? ?a\.?|inconnue?|aucun|desconocid[oa]|ningun[oa]|sconosciut[oa]|onbekend)$`)
+	brackets = regexp.MustCompile(`\s*[(\[][^)\]]*[)\]]\s*$`)
+)
+
+// groupWord is what stands beside the name of an arm, or not.
+var groupWord = regexp.MustCompile(`(?i)\b(groups?|arms?|cohorts?|condition|gruppe|kohorte|groupe|bras|grupo|brazo|gruppo|groep)\b`)
+
+// shorter reports whether one arm's name is another's without such a word, its beginning, or its
+// consonants.
+func shorter(short, long string) bool {
+	a, b := lettersOf(groupWord.ReplaceAllString(short, "")), lettersOf(groupWord.ReplaceAllString(long, ""))
+	if strings.ContainsAny(short+long, "0123456789+&/") || len(a) < 3 || len(a) > len(b) {
+		return false
+	}
+	if a == b {
+		return len(short) < len(long)
+	}
+	if strings.HasPrefix(b, a) {
+		return !strings.ContainsAny(strings.TrimSpace(groupWord.ReplaceAllString(long, "")), " -_")
+	}
+	if strings.ContainsAny(a, "aeiou") || a[0] != b[0] {
+		return false
+	}
+	k := 0
+	for i := 0; i < len(b) && k < len(a); i++ {
+		if a[k] == b[i] {
+			k++
+		}
+	}
+	return k == len(a) && a[len(a)-1] == b[len(b)-1]
+}
+
+// armsNotKnown notes arms that may stand for none, and an arm that is another one with something
+// in brackets behind it.
+func (r *logReader) armsNotKnown() {
+	arms, of := numbered(r.placed.all, 0, func(p *Place) string { return p.Arm })
+	trainees := func(arm string) int {
+		in, n := make([]bool, len(r.placed.trainees)), 0
+		for i, who := range r.placed.trainee {
+			if !in[who] && arms[of[i]] == arm {
+				in[who] = true
+				n++
+			}
+		}
+		return n
+	}
+	arms = slices.DeleteFunc(slices.Clone(arms), func(arm string) bool { return arm == "" })
+	if len(arms) < 2 {
+		return
+	}
+	for _, arm := range arms {
+		v, ok := parseNumber(arm, false)
+		coded := ok && slices.Contains([]float64{-1, -9, -99, 9, 88, 99, 999}, v) && !slices.ContainsFunc(arms, func(a string) bool {
+			w, ok := parseNumber(a, false)
+			return !ok || a != arm && math.Abs(w) >= math.Abs(v)-2
+		})
+		if notKnown.MatchString(arm) || coded {
+			r.note("arm-not-known", fmt.Sprintf("%s: arm %s of %d trainees may stand for none, and is read as an arm; --without %q leaves its rows out (in a study file: without)", r.file, arm, trainees(arm), r.cols.Arm+"="+arm))
+		}
+		for _, other := range arms {
+			if other != arm && plainCode(other) != plainCode(arm) && shorter(arm, other) {
+				r.note("similar-codes", fmt.Sprintf("%s: arms %q and %q may be one; they are kept apart, and --same %q joins them (in a study file: same)", r.file, other, arm, arm+"="+other))
+			}
+		}
+		if plain := brackets.ReplaceAllString(arm, ""); plain != arm && slices.Contains(arms, plain) {
+			r.note("similar-codes", fmt.Sprintf("%s: arms %q and %q are one but for what stands in brackets; they are kept apart, and --same %q joins them (in a study file: same)", r.file, plain, arm, arm+"="+plain))
+		}
 	}
 }
 
@@ -144,6 +218,24 @@ func (r *logReader) valueAt(m *measureReader, i, j int) (float64, bool) {
 	return got.value, got.state == isNumber
 }
 
+var (
+	// timeLeftName are columns with the time that was left, not the time taken.
+	timeLeftName = regexp.MustCompile(`(?i)(^|[ _])(remaining|countdown|count-down|rest[- ]?zeit|restliche[rn]?|verbleibend\w*|zeit übrig|restante?|rimanente|resterende)([ _(\[]|$)|(time|seconds)[ _]left([ _]*[(\[].*)?$|^left[ _]?[(\[]`)
+	// otherUnitName are columns whose name says what is counted, which are no seconds.
+	otherUnitName = regexp.MustCompile(`(?i)^(no\.? of |number of |n )?(video )?(frames?|bilder|einzelbilder|images|fotogramas|ticks|samples|steps|clicks)\b|[ _(\[](frames?|bilder|cs|csec|centi(second|sec)\w*|hundredths|hundertstel\w*|centièmes|centésimas|1/100( ?s)?|1/10( ?s)?|tenths|zehntel\w*|dixièmes|décimas|µs|us|microsec\w*)[)\]]?$|^(hundredths|hundertstel\w*|centiseconds?|microseconds?|tenths|zehntel\w*)\b`)
+)
+
+// doubtName notes a time whose name says that it is none, or in a unit that is not known here.
+func (m *measureReader) doubtName(r *logReader) {
+	switch {
+	case m.kind != Time || slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "" && r.log.Times != "" }):
+	case timeLeftName.MatchString(m.name):
+		r.note("time-left", fmt.Sprintf("%s: by its name column %s holds the time that was left, and is read as the time taken; put the limit less this number into the table where it is so", r.file, m.name))
+	case otherUnitName.MatchString(m.name):
+		r.note("unit-in-name", fmt.Sprintf("%s: by its name column %s is not in seconds, but is read so; put seconds into the table (hundredths by 100, frames by the frames of a second)", r.file, m.name))
+	}
+}
+
 // doubtSize notes measures of a file of a size that another unit would explain.
 func (m *measureReader) doubtSize(r *logReader, f int) {
 	cells := r.inFile(f, m.cells)
@@ -162,13 +254,18 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 	}
 	slices.Sort(vs)
 	middle := vs[len(vs)/2]
-	two := 0
+	two, lost := 0, 0
 	for _, c := range cells {
-		if c.kind == written && twoDecimals.MatchString(c.text) {
+		switch {
+		case c.kind == written && twoDecimals.MatchString(c.text):
 			two++
+		case oneOrTwoDecimals.MatchString(c.text):
+			lost++
 		}
 	}
 	switch {
+	case m.kind == Time && m.near() == 0 && two+lost == len(cells) && lost > 0 && len(cells) >= 12 && middle < 10 && m.mostTwo(cells):
+		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds; none of its numbers has decimals above .59, so that they may be minutes and seconds, 1.3 for 1 min 30 s with its last zero lost: say --times m.ss where they are, or --times minutes", file, m.name))
 	case m.kind == Time && m.near() == 0 && two == len(cells) && two >= 3 && middle < 10:
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds; all its numbers have two decimals below 60, as minutes and seconds have: say --times m.ss where they are", file, m.name))
 	case m.kind == Time && m.near() == 0 && middle < 5:
@@ -178,6 +275,20 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 	case m.kind == Score && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
 		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g (half of its numbers are above %g); one of them may be a percentage", file, m.name, m.standard, middle))
 	}
+}
+
+// oneOrTwoDecimals are numbers that may be minutes and seconds with a last zero lost.
+var oneOrTwoDecimals = newPattern(`^\d{1,2}(?:[.,][0-5]\d?)?$`)
+
+// mostTwo reports whether more than half of some cells have two decimals, and none more.
+func (m *measureReader) mostTwo(cells []writtenCell) bool {
+	two := 0
+	for _, c := range cells {
+		if twoDecimals.MatchString(c.text) {
+			two++
+		}
+	}
+	return 2*two > len(cells)
 }
 
 // decimalsBeside notes whole measures beside an unused column of single digits, or of digits

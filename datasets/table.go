@@ -388,6 +388,9 @@ func (t *table) checkWidths(g *grid, h head) error {
 			continue
 		}
 		p := Problem{File: t.file, Line: t.line(i), Err: ErrFormat, Expect: fmt.Sprintf("%d cells, found %d", width, n)}
+		if n > 1 && n < width {
+			p.Expect += "; write every cell, blank where nothing is known, or take the row out"
+		}
 		if n == 1 && width > 1 {
 			p.Expect += "; where this is a title within the table, put its text into a column of its own"
 		}

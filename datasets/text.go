@@ -62,7 +62,9 @@ func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, e
 	if bytes.Count(firstLine(text), []byte(string(g.separator))) >= 2*mostColumns {
 		return nil, Problem{File: file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
 	}
-	return g, g.cut(ctx, text, before)
+	err = g.cut(ctx, text, before)
+	g.apostrophes()
+	return g, err
 }
 
 // endlessCell is the line with a cell longer than any that is read; 0 where there is none.
@@ -153,6 +155,9 @@ func manyByteLine(data []byte) int {
 }
 
 func (g *grid) badByte(data []byte, i int) error {
+	if data[i] == 0 {
+		return Problem{File: g.file, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: "byte 0x00", Err: ErrFormat, Expect: "UTF-8 text; a file with zero bytes was not written to its end, or is no text: save it again from where it came"}
+	}
 	return Problem{File: g.file, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: fmt.Sprintf("byte 0x%02x", data[i]), Err: ErrFormat, Expect: "UTF-8 text (save the file as UTF-8)"}
 }
 

@@ -360,7 +360,7 @@ var outcomeName = regexp.MustCompile(`(?i)^(status|state|outcome|results?|ausgan
 
 // conditionName are columns that say, also in numbers, under what conditions an attempt was
 // made.
-var conditionName = regexp.MustCompile(`(?i)^(level|difficulty|phase|block|condition|setup|device|simulator|model|version|stufe|schwierigkeit(sgrad)?|bedingung|gerät|phantom|niveau|difficulté|appareil|nivel|dificultad|dificuldade|condici[oó]n|dispositivo|simulador)$`)
+var conditionName = regexp.MustCompile(`(?i)^(level|difficulty|help|helps|hints?|prompts?|cues?|assist(s|ance)?|support|hilfe(n|stellung|stellungen)?|aide|ayuda|ajuda|phase|block|condition|setup|device|simulator|model|version|stufe|schwierigkeit(sgrad)?|bedingung|gerät|phantom|niveau|difficulté|appareil|nivel|dificultad|dificuldade|condici[oó]n|dispositivo|simulador)$`)
 
 // wordsAlone reports whether no cell is a number.
 func wordsAlone(cells []writtenCell) bool {

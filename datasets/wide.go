@@ -181,9 +181,24 @@ func (r *logReader) measureOfKeys(heads []numberedHead) map[string]int {
 		return out
 	}
 	slices.Sort(keys)
+	for _, name := range r.table.twice {
+		if headNumber.MatchString(name) {
+			r.bad(r.table.headLine(), name, "", "every attempt to have one column: rename one of these, or leave it out by a name of its own and --ignore", ErrDuplicate)
+			return nil
+		}
+	}
+	for _, name := range r.table.header {
+		if m := numberThenLetter.FindStringSubmatch(name); m != nil && r.table.column(m[1]) >= 0 {
+			r.bad(r.table.headLine(), name, "", fmt.Sprintf("attempts with a number of their own; this column stands beside %s: say --ignore %q where it is no attempt of its own (in a study file: ignore), or give the columns other numbers", m[1], name), ErrAmbiguous)
+			return nil
+		}
+	}
 	r.bad(int(r.table.headLine()), "", strings.Join(keys, ", "), "numbered columns of one kind, or a mapping of each prefix to a measure (wide: in the study file, or --heads PREFIX=MEASURE)", ErrUnknown)
 	return nil
 }
+
+// numberThenLetter is the name of a column that repeats another: 3b beside 3.
+var numberThenLetter = regexp.MustCompile(`^(.*\d)[ _.-]?[a-z]$`)
 
 func endsIn(key, part string) bool {
 	return part != "" && strings.HasSuffix(strings.ToLower(key), " "+strings.ToLower(part))

@@ -445,6 +445,9 @@ func (r *sheetReader) cell() (cellID, error) {
 	if err != nil {
 		return 0, fmt.Errorf("a number %q in row %d", text, r.line)
 	}
+	if len(text) > noiseFrom {
+		v = withoutNoise(v)
+	}
 	if r.style < 0 || r.style >= len(r.book.formats) {
 		return p.put(formatNumber(v), numeric), nil
 	}

@@ -86,7 +86,7 @@ func flagWords() map[string][]string {
 		"analysis-family": families,
 		"quota-basis":     {"observed", "curve"},
 		"margin-kind":     {"equivalence", "non-inferiority"},
-		"times":           datasets.TimeForms(), "dates": datasets.DateOrders(), "decimal": {"point", "comma"}, "over-limit": {"timeout"},
+		"times":           datasets.TimeForms(), "dates": datasets.DateOrders(), "decimal": datasets.DecimalMarks(), "over-limit": {"timeout"},
 		"encoding": datasets.Encodings(), "separator": datasets.Separators(), "sheets-are": datasets.SheetRoles(), "columns-are": {"trainee"},
 	}
 }

@@ -24,7 +24,7 @@ func (f *tableFlags) register(cmd *cobra.Command) {
 	fs.BoolVar(&f.layout.Transposed, "transposed", false, "the column names stand below each other in the first column")
 	fs.StringVar(&f.layout.Encoding, "encoding", "", "how a text file is encoded: utf-8, utf-16le, utf-16be or windows-1252 (default: found)")
 	fs.StringVar(&f.layout.Separator, "separator", "", "what stands between cells: comma, semicolon, tab, bar or space (default: found)")
-	fs.StringVar(&f.layout.Decimal, "decimal", "", "decimal mark: point or comma (default: found)")
+	fs.StringVar(&f.layout.Decimal, "decimal", "", "decimal mark: point or comma, or either where rows differ (default: found)")
 	fs.StringArrayVar(&f.where, "where", nil, "only rows with this text in a column: COLUMN=TEXT; may be repeated")
 	fs.StringArrayVar(&f.without, "without", nil, "no rows with this text in a column: COLUMN=TEXT; may be repeated")
 	fs.StringArrayVar(&f.same, "same", nil, "a spelling and the code that is meant: T01=T1; may be repeated")

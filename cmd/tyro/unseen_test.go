@@ -137,7 +137,7 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 610 {
+	if len(all) < 865 {
 		t.Errorf("only %d files", len(all))
 	}
 }

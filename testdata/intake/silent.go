@@ -31,6 +31,7 @@ func silent() {
 	refuse("rows-counted.csv", usual, text("trainee,attempt,seconds\nT1,1,138.4\nT1,2,121\nT1,3,98.25\nT2,4,155.5\nT2,5,140\nT2,6,119.75\n"), "each trainee's attempts from 1 on")
 	refuse("limit-given-in-minutes.csv", strings.Replace(usual, "300", "5", 1), text("trainee,attempt,seconds\nT1,1,138.4\nT1,2,121\nT1,3,98.25\nT1,4,87.5\n"), "give the limit in seconds")
 	refuse("hours-or-minutes-long.csv", strings.Replace(usual, "300", "7200", 1), text("trainee,attempt,seconds\nT1,1,1:35\nT1,2,1:20\nT1,3,1:25\nT1,4,1:10\n"), "--times h:mm:ss")
+	add("hours-said.csv", strings.Replace(usual, "300", "7200", 1)+" --times h:mm:ss", text("trainee,attempt,seconds\nT1,1,1:35\nT1,2,1:20\nT1,3,1:25\nT1,4,1:10\n"), "T1 1 5700 done; T1 2 4800 done; T1 3 5100 done; T1 4 4200 done")
 	warn("arm-one-letter.csv", long+" --arm arm", text("trainee,arm,attempt,seconds\nT1,simulator,1,138.4\nT2,simulater,1,121\n"), "similar-codes", "T1 1 138.4 done; T2 1 121 done")
 	refuse("arm-once.csv", long+" --arm arm", text("trainee,arm,attempt,seconds\nT1,box,1,138.4\nT1,,2,121\n"), "--fill-down arm")
 	warn("ordinals.csv", usual, text("trainee,attempt,seconds\nT1,1st,138.4\nT1,2nd,121\nT1,3rd,98.25\n"), "attempt-words", one)

@@ -1,0 +1,219 @@
+package datasets
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// How much raters have in common before one is held against the others.
+const (
+	fewestCompared = 8    // subjects
+	fewestCopied   = 10   // subjects with the very same scores
+	turnedRound    = -0.5 // correlation with the others' mean of a rater whose scale is the other way round
+)
+
+// doubtRaters notes raters of an item whose scores say something other than how they rate: a
+// scale turned round or of another length, scores copied, zeros for no rating.
+func (r *ratingsReader) doubtRaters(item RatedItem) {
+	if item.Scale == "nominal" || len(item.Raters) < 2 {
+		return
+	}
+	columns := make([][]float64, len(item.Raters))
+	for _, line := range item.Scores {
+		for k, v := range line {
+			columns[k] = append(columns[k], v)
+		}
+	}
+	for k, name := range item.Raters {
+		r.turnedScale(item, columns, k, name)
+		if len(item.Categories) == 0 {
+			r.otherScale(item, columns, k, name)
+		}
+	}
+	r.copiedRatings(item, columns)
+	if len(item.Categories) == 0 {
+		r.zeros(item, columns)
+	}
+}
+
+func (r *ratingsReader) note(code, text string) {
+	if n := (Note{Code: code, Text: text}); !slices.Contains(r.out.Notes, n) {
+		r.out.Notes = append(r.out.Notes, n)
+	}
+}
+
+// othersMean is the mean score of a subject by all raters but one; NaN for none.
+func othersMean(columns [][]float64, k, subject int) float64 {
+	sum, n := 0.0, 0
+	for other, c := range columns {
+		if other != k && !math.IsNaN(c[subject]) {
+			sum, n = sum+c[subject], n+1
+		}
+	}
+	return sum / float64(n)
+}
+
+// together is the correlation of the pairs of which both are known, and their number.
+func together(a, b []float64) (float64, int) {
+	var x, y, xx, yy, xy, n float64
+	for i, v := range a {
+		if w := b[i]; !math.IsNaN(v) && !math.IsNaN(w) {
+			x, y, xx, yy, xy, n = x+v, y+w, xx+v*v, yy+w*w, xy+v*w, n+1
+		}
+	}
+	return (n*xy - x*y) / math.Sqrt((n*xx-x*x)*(n*yy-y*y)), int(n)
+}
+
+// turnedScale notes a rater who gives least where the others give most. Of two raters it
+// cannot be known which.
+func (r *ratingsReader) turnedScale(item RatedItem, columns [][]float64, k int, name string) {
+	others := make([]float64, len(columns[k]))
+	for i := range others {
+		others[i] = othersMean(columns, k, i)
+	}
+	c, n := together(columns[k], others)
+	if n < fewestCompared || !(c <= turnedRound) {
+		return
+	}
+	if len(columns) == 2 {
+		if k == 1 && c <= 1.4*turnedRound {
+			r.note("rater-reversed", fmt.Sprintf("%s: item %s: %s and %s give their scores the other way round (correlation %.2f); one of them may have taken 1 for best: hold them against the source", r.file, item.Name, item.Raters[0], name, c))
+		}
+		return
+	}
+	for a := range columns { // the others among themselves
+		for b := range a {
+			if c, _ := together(columns[a], columns[b]); a != k && b != k && !(c > 0) {
+				return
+			}
+		}
+	}
+	r.note("rater-reversed", fmt.Sprintf("%s: item %s: %s gives low scores where the others give high ones (correlation %.2f with their mean); the scale may have been taken the other way round: hold it against the source", r.file, item.Name, name, c))
+}
+
+// known are the numbers among some, in order.
+func known(vs []float64) []float64 {
+	out := slices.DeleteFunc(slices.Clone(vs), math.IsNaN)
+	slices.Sort(out)
+	return out
+}
+
+// otherScale notes a rater whose scores are all above those of the others, at five times them
+// or more.
+func (r *ratingsReader) otherScale(item RatedItem, columns [][]float64, k int, name string) {
+	own := known(columns[k])
+	var rest []float64
+	for other, c := range columns {
+		if other != k {
+			rest = append(rest, c...)
+		}
+	}
+	if rest = known(rest); len(own) < 4 || len(rest) < 4 || rest[0] < 0 || rest[len(rest)-1] <= 0 {
+		return
+	}
+	if own[0] == 0 && rest[0] >= 1 && len(own) >= fewestCompared && own[len(own)-1] == rest[len(rest)-1]-1 && own[len(own)-1] >= 2 {
+		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from 0", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
+	}
+	if own[0] > rest[len(rest)-1] && own[len(own)/2] >= 5*rest[len(rest)/2] {
+		r.note("rater-scale", fmt.Sprintf("%s: item %s: all scores of %s (%s to %s) are far above all others (%s to %s); they may be on another scale", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
+	}
+}
+
+// copiedRatings notes two raters with the same score for every subject, where a third differs
+// from them.
+func (r *ratingsReader) copiedRatings(item RatedItem, columns [][]float64) {
+	for b := range columns {
+		for a := range b {
+			same, different := map[float64]bool{}, 0
+			n := 0
+			for i, v := range columns[a] {
+				w := columns[b][i]
+				if math.IsNaN(v) || math.IsNaN(w) {
+					continue
+				}
+				if v != w {
+					n = -1
+					break
+				}
+				same[v] = true
+				n++
+				for c := range columns {
+					if u := columns[c][i]; c != a && c != b && !math.IsNaN(u) && u != v {
+						different++
+						break
+					}
+				}
+			}
+			if n >= fewestCopied && len(same) >= 4 && 5*different >= n {
+				r.note("raters-same", fmt.Sprintf("%s: item %s: %s and %s give the same score to each of %d subjects, and others do not; one may be a copy of the other: hold them against the source", r.file, item.Name, item.Raters[a], item.Raters[b], n))
+			}
+		}
+	}
+}
+
+// zeros notes a score of 0 where another rater of the subject is far above it, and all other
+// scores begin at 1: it may stand for no rating.
+func (r *ratingsReader) zeros(item RatedItem, columns [][]float64) {
+	zeros, all, least, most := 0, 0, math.Inf(1), 0.0
+	for _, c := range columns {
+		for _, v := range c {
+			switch {
+			case math.IsNaN(v):
+			case v == 0:
+				zeros, all = zeros+1, all+1
+			default:
+				all, least, most = all+1, min(least, v), max(most, v)
+			}
+		}
+	}
+	if zeros == 0 || 5*zeros > all || least < 1 || most < 3 {
+		return
+	}
+	for i, subject := range item.Subjects {
+		for k, c := range columns {
+			if c[i] == 0 && othersMean(columns, k, i) >= (least+most)/2 {
+				r.note("zero-among-scores", fmt.Sprintf("%s: item %s: %d scores are 0, such as that of %s for %s, whom others rate far above it, and all others are %s to %s; where 0 stands for no rating, in the study file same: {\"0\": NA} makes it blank", r.file, item.Name, zeros, item.Raters[k], subject, formatNumber(least), formatNumber(most)))
+				return
+			}
+		}
+	}
+}
+
+var (
+	// selfName are raters who rate themselves, or each other.
+	selfName = regexp.MustCompile(`(?i)^(self|own|self[ _-]?(rating|assessment|score|evaluation)|selbst(einschätzung|bewertung|beurteilung)?|eigen(e|bewertung|beurteilung)?|auto-?(évaluation|evaluaci[oó]n|avalia[cç][aã]o|valutazione)|peers?([ _-]?(rating|assessment|score))?)$`)
+	// againName is a name with something behind it that says: once more.
+	againName = regexp.MustCompile(`(?i)^(.+?)([ _.-]*)\(?(2|ii|2nd|second|again|bis|retest|re-?rat(ing|ed)|repeat(ed)?|zweit\w*|video|live)\)?([ _](look|time|rating|run))?$`)
+)
+
+// doubtNames notes raters who may be one, or none, by what they are called.
+func (r *ratingsReader) doubtNames(item RatedItem) {
+	for k, name := range item.Raters {
+		if selfName.MatchString(name) {
+			r.note("rater-self", fmt.Sprintf("%s: %s stands among the raters and may be what trainees say of themselves or each other; --ignore %q leaves a column out, --without rows (in a study file: ignore, without)", r.file, name, name))
+		}
+		if m := againName.FindStringSubmatch(name); m != nil && slices.Contains(item.Raters, m[1]) && (m[2] != "" || !strings.ContainsAny(m[1][len(m[1])-1:], "0123456789")) {
+			r.note("rater-twice", fmt.Sprintf("%s: raters %q and %q may be one who rated twice, and are read as two; put the occasion into a column of its own (in a study file: occasion)", r.file, m[1], name))
+		}
+		for j, other := range item.Raters[:k] {
+			if plainCode(name) != plainCode(other) && slip(byLength(plainCode(name), plainCode(other))) && r.neverBoth(item, j, k) {
+				r.note("similar-codes", fmt.Sprintf("%s: raters %q and %q differ in one letter and never rate the same; they are kept apart, and --same %q joins them (in a study file: same)", r.file, other, name, name+"="+other))
+			}
+		}
+	}
+}
+
+func byLength(a, b string) ([]rune, []rune) {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	return []rune(a), []rune(b)
+}
+
+// neverBoth reports whether no subject is rated by both of two raters.
+func (r *ratingsReader) neverBoth(item RatedItem, a, b int) bool {
+	return !slices.ContainsFunc(item.Scores, func(line []float64) bool { return !math.IsNaN(line[a]) && !math.IsNaN(line[b]) })
+}
