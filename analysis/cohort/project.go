@@ -759,7 +759,10 @@ func Shares(ctx context.Context, of Newcomers, arm string, q Question, passChanc
 	by := make([][]float64, populationCards+1) // by[s][n]: share proficient by n
 	err := of.NewTrainees(ctx, arm, populationCards, populationDraws, sampling, func(s int, people []Draw) error {
 		counts := make([]float64, h+1)
-		sound := q.soundUpTo(s)
+		var passing *soundPassing
+		if sound := q.soundUpTo(s); sound != nil {
+			passing = q.newSoundPassing(sound)
+		}
 		for i := range people {
 			if i%50 == 0 && ctx.Err() != nil { // counts take long
 				return ctx.Err()
@@ -767,8 +770,8 @@ func Shares(ctx context.Context, of Newcomers, arm string, q Question, passChanc
 			d := &people[i]
 			n := q.MeanCrossing(d.Noise(), d)
 			switch {
-			case passChance && sound != nil:
-				n = q.soundPass(d, sound)
+			case passChance && passing != nil:
+				n = passing.first(d)
 			case passChance:
 				n = q.PassChance(d.Noise(), d)
 			}
@@ -814,24 +817,59 @@ func (q Question) soundUpTo(card int) []float64 {
 	return out
 }
 
-// soundPass is the first attempt at which an attempt passes with the chance asked for, sound ones
-// counting alone. The chance to be sound rises or falls throughout, as the chance to meet the
-// standard does, so that where both rise the attempt is found by halving.
-func (q Question) soundPass(d *Draw, sound []float64) float64 {
-	noise, last := d.Noise(), len(sound)
-	passes := func(n int) bool {
-		return sound[n-1]*q.Standard.PassChance(noise, d.Curve.At(float64(n)), d.Spread) >= q.Chance
+// A soundPassing finds where single attempts pass, the sound ones alone, for one draw after
+// another: where the curve comes down to the level from which so many attempts meet the standard
+// that with those that are sound the chance asked for is reached. The levels hang on the noise and its spread
+// alone, which most draws of a card share.
+type soundPassing struct {
+	q      Question
+	sound  []float64 // chances, by attempt
+	on     *footing
+	spread float64
+	levels []float64 // by attempt, NaN where not worked out
+}
+
+func (q Question) newSoundPassing(sound []float64) *soundPassing {
+	return &soundPassing{q: q, sound: sound, spread: math.NaN(), levels: make([]float64, len(sound))}
+}
+
+// passes reports whether attempt n of a draw does.
+func (s *soundPassing) passes(d *Draw, n int) bool {
+	need := s.q.Chance / s.sound[n-1]
+	if !(need < 1) {
+		return false
 	}
-	rises := sound[last-1] >= sound[0] && (d.Curve.Gain == 0 || d.Curve.Gain > 0 == q.Standard.Lower)
+	if math.IsNaN(s.levels[n-1]) {
+		s.levels[n-1] = s.q.Standard.CurveFor(d.Noise(), need, s.spread)
+	}
+	m := d.Curve.At(float64(n))
+	if s.q.Standard.Lower {
+		return m <= s.levels[n-1]
+	}
+	return m >= s.levels[n-1]
+}
+
+// first is the first attempt that passes with the chance asked for; +Inf beyond the horizon. The
+// chance to be sound rises or falls throughout, as the chance to meet the standard does: where
+// both rise the attempt is found by halving.
+func (s *soundPassing) first(d *Draw) float64 {
+	if d.Spread != s.spread || d.on != s.on {
+		s.spread, s.on = d.Spread, d.on
+		for n := range s.levels {
+			s.levels[n] = math.NaN()
+		}
+	}
+	last := len(s.sound)
+	rises := s.sound[last-1] >= s.sound[0] && (d.Curve.Gain == 0 || d.Curve.Gain > 0 == s.q.Standard.Lower)
 	if !rises {
 		for n := 1; n <= last; n++ {
-			if passes(n) {
+			if s.passes(d, n) {
 				return float64(n)
 			}
 		}
 		return math.Inf(1)
 	}
-	if n := sort.Search(last, func(k int) bool { return passes(k + 1) }); n < last {
+	if n := sort.Search(last, func(k int) bool { return s.passes(d, k+1) }); n < last {
 		return float64(n + 1)
 	}
 	return math.Inf(1)

@@ -289,11 +289,8 @@ func (l Learner) redraw(ctx context.Context, q Question, leaves []float64, sampl
 			if clean != nil {
 				p.clean = clean.draw(sampling.Seed, purpose, i)
 			}
-			for k, v := range count.crossings(p) {
+			for k, v := range count.crossingsBut(p, chart, turned(p.scale, now.scale)) {
 				out[k].attempts[i] = v
-			}
-			if chart >= 0 {
-				out[2+chart].attempts[i] = count.stopUnder(chart, turned(p, now.scale))
 			}
 			if !followAway {
 				return
@@ -320,14 +317,14 @@ func (q Question) turnsSpread(noise models.Noise) int {
 	return slices.IndexFunc(q.stops, func(s stop) bool { return s.definition == ChartSignal })
 }
 
-// turned is a replicate with its spread s* the other way round about the series' own s: s²/s*.
+// turned is a replicate's spread s* the other way round about the series' own s: s²/s*.
 // With normal noise (n − p)s²/σ² is chi-squared, as (n − p)s*²/s² is in replicates, so that
 // percentiles of s²/s* are the exact limits of σ, while those of s* lean to small values.
-func turned(p passing, own float64) passing {
-	if p.scale > 0 {
-		p.scale = own * own / p.scale
+func turned(spread, own float64) float64 {
+	if spread > 0 {
+		return own * own / spread
 	}
-	return p
+	return spread
 }
 
 // notThere is the share of the replicates that do not get there, or lead away from the

@@ -90,20 +90,23 @@ func (q Question) newCounter() *counter {
 
 // crossings lists the attempts under each definition: real-valued for mean-crossing, and
 // for pass-chance without error limits; +Inf beyond the horizon.
-func (c *counter) crossings(p passing) []float64 {
+func (c *counter) crossings(p passing) []float64 { return c.crossingsBut(p, -1, 0) }
+
+// crossingsBut lists them with another spread for the stop at a position; -1: none.
+func (c *counter) crossingsBut(p passing, other int, spread float64) []float64 {
 	c.turnTo(p)
-	out := make([]float64, 0, 2+len(c.q.stops))
-	out = append(out, c.q.meanCrossing(p), c.passCrossing())
+	out := make([]float64, 2+len(c.q.stops))
+	out[0], out[1] = c.q.meanCrossing(p), c.passCrossing()
 	for k := range c.q.stops {
-		out = append(out, c.stopCrossing(k))
+		if k != other {
+			out[2+k] = c.stopCrossing(k)
+		}
+	}
+	if other >= 0 {
+		c.p.scale, c.chances = spread, c.chances[:0]
+		out[2+other] = c.stopCrossing(other)
 	}
 	return out
-}
-
-// stopUnder is stopCrossing under another passing.
-func (c *counter) stopUnder(k int, p passing) float64 {
-	c.turnTo(p)
-	return c.stopCrossing(k)
 }
 
 // turnTo turns to another passing.

@@ -220,11 +220,11 @@ func TestAveraged(t *testing.T) {
 // own 0.2 it is 0.2²/0.25 = 0.16. No other definition moves by a chart's being asked for, and
 // where noise has no normal scale, or BCa is asked for, neither does the chart's.
 func TestChartTurnsTheSpread(t *testing.T) {
-	if p := turned(passing{scale: 0.25}, 0.2); math.Abs(p.scale-0.16) > 1e-15 {
-		t.Errorf("turned to %v, want 0.16", p.scale)
+	if p := turned(0.25, 0.2); math.Abs(p-0.16) > 1e-15 {
+		t.Errorf("turned to %v, want 0.16", p)
 	}
-	if p := turned(passing{scale: 0}, 0.2); p.scale != 0 {
-		t.Errorf("a spread of 0 turned to %v", p.scale)
+	if p := turned(0, 0.2); p != 0 {
+		t.Errorf("a spread of 0 turned to %v", p)
 	}
 	rule, err := practice.ParseRule("2 in a row")
 	if err != nil {
