@@ -104,7 +104,7 @@ func growths(work string) []growing {
 			{300, 25, 400}, {300, 50, 400}, {300, 100, 400},
 			{200, 50, 1000}, {200, 50, 2000}, {200, 50, 4000},
 		}},
-		{"cohort", []string{"--family", "exponential"}, 1, []size{
+		{"cohort", []string{"--family", "exponential", "--one-model"}, 1, []size{
 			{500, 50, 0}, {1000, 50, 0}, {2000, 50, 0},
 			{500, 25, 0}, {500, 50, 0}, {500, 100, 0},
 		}},
@@ -186,7 +186,7 @@ func jobs(work string) []job {
 	refits := filepath.Join(work, "refits.csv")
 	simulate(refits, 1, 33, 1)
 	exponential := func(more ...string) []string {
-		return append(append([]string{"cohort"}, columns(cohort)...), append([]string{"--family", "exponential"}, more...)...)
+		return append(append([]string{"cohort"}, columns(cohort)...), append([]string{"--family", "exponential", "--one-model"}, more...)...)
 	}
 	return []job{
 		{"proficiency", "demo study: 36 trainees, 2,000 replicates, four families", []string{"proficiency", demo}, []peer{
@@ -195,7 +195,8 @@ func jobs(work string) []job {
 		}},
 		{"cohort", "1,000 trainees x 50, one family", exponential(), []peer{{"nlme, bare fit, all correlations", r("cohort.R", cohort)}}},
 		{"student", "the same with Student noise", exponential("--noise", "student"), nil},
-		{"families", "the same, family chosen", append([]string{"cohort"}, columns(cohort)...), nil},
+		{"families", "the same, family chosen", append(append([]string{"cohort"}, columns(cohort)...), "--one-model"), nil},
+		{"weighed", "the same, models weighed", append([]string{"cohort"}, columns(cohort)...), nil},
 		{"check", "1,000,000 rows", append([]string{"check"}, columns(rows)...), []peer{{"read.csv", r("read.R", rows)}}},
 		{"report", "200 trainees x 120, 2,000 replicates", append(append([]string{"report"}, columns(report)...), "--rule", "2 in a row", "--out", filepath.Join(work, "report")), nil},
 		{"demo", "the whole job on the demo study", []string{"demo", "--out", filepath.Join(work, "again")}, nil},
