@@ -19,7 +19,8 @@ const (
 // 1992, Computational Statistics & Data Analysis 14, 315-332). None are found, and there is no
 // error, where a class would be too small or cannot be fitted, or where as a mixture the two have not
 // the lower BIC (Schwarz, 1978, Annals of Statistics 6, 461-464), trainees being what is counted. The
-// two then stand among the models that are weighed, so that a trainee's own attempts say which it is.
+// two then stand among the models that are weighed where these foretell better with them, by more
+// than a standard error, so that a trainee's own attempts say which it is.
 func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 	if len(ts) < 2*leastClass || best.Rung == RungTwoStage || len(best.m.random) == 0 {
 		return nil, nil

@@ -406,7 +406,7 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 	if len(apart) > 0 {
 		with := append(slices.Clone(ahead), apart[0].ahead, apart[1].ahead)
 		both := Stack(with)
-		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > -se {
+		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > se {
 			out.Stacking = both
 			out.Class = make([]int, len(with))
 			for k, a := range apart {
