@@ -48,7 +48,7 @@ func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 			if err != nil {
 				return nil, s.ctx.Err()
 			}
-			pair = append(pair, &candidate{setting: setting, class: len(class), fit: fit})
+			pair = append(pair, &candidate{setting: setting, fit: fit})
 		}
 		gain, moved, err := compared(ts, alone, pair, second)
 		if err != nil || gain < 0 {
@@ -91,7 +91,7 @@ func compared(ts []Trainee, alone []float64, pair []*candidate, second []bool) (
 			if like[k], err = c.fit.evidence(t); err != nil {
 				return 0, false, err
 			}
-			like[k] += math.Log(float64(c.class) / float64(len(ts)))
+			like[k] += math.Log(float64(c.fit.NTrainees) / float64(len(ts)))
 		}
 		most := math.Max(like[0], like[1])
 		gain += most + math.Log(sumOfExp(like, most)) - alone[i]
@@ -104,10 +104,7 @@ func compared(ts []Trainee, alone []float64, pair []*candidate, second []bool) (
 
 // bigEnough reports whether some trainees can be a class of their own.
 func (s *search) bigEnough(ts []Trainee) bool {
-	of := map[string]int{}
-	for _, t := range ts {
-		of[t.Arm]++
-	}
+	of := byArm(ts)
 	for _, n := range of {
 		if n < leastOfArm {
 			return false
@@ -116,19 +113,32 @@ func (s *search) bigEnough(ts []Trainee) bool {
 	return len(ts) >= leastClass && len(of) == s.arms
 }
 
-// farther says which trainees are in the second of two groups of modes: those nearer to the one
-// mode of the two that lie farthest apart, groups and their means being found in turn (Lloyd,
-// 1982, IEEE Transactions on Information Theory 28, 129-137).
+// byArm counts trainees.
+func byArm(ts []Trainee) map[string]int {
+	of := map[string]int{}
+	for _, t := range ts {
+		of[t.Arm]++
+	}
+	return of
+}
+
+// farther says which trainees are in the second of two groups of modes. The groups begin at the
+// mode farthest from the middle, where all deviations are 0, and the one farthest from that; they and
+// their means are then found in turn (Lloyd, 1982, IEEE Transactions on Information Theory 28,
+// 129-137).
 func farther(modes []mode, k int) []bool {
-	var means [2]vector
-	most := -1.0
-	for i := range modes {
-		for j := range i {
-			if d := distance(&modes[i].v, &modes[j].v, k); d > most {
-				most, means = d, [2]vector{modes[j].v, modes[i].v}
+	from := func(v vector) vector {
+		out, most := v, -1.0
+		for i := range modes {
+			if d := distance(&modes[i].v, &v, k); d > most {
+				most, out = d, modes[i].v
 			}
 		}
+		return out
 	}
+	var means [2]vector
+	means[1] = from(vector{})
+	means[0] = from(means[1])
 	second := make([]bool, len(modes))
 	for range 20 {
 		before := slices.Clone(second)

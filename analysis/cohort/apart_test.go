@@ -90,3 +90,40 @@ func TestClassesAreNotMadeOfChance(t *testing.T) {
 		t.Errorf("classes were found in %d of 20 cohorts of one kind", found)
 	}
 }
+
+// Where eight of fifteen of one arm are of the slow class and three of fifteen of the other, new
+// trainees of each arm come from the classes as those of their own arm did.
+func TestClassesKeepToTheirArm(t *testing.T) {
+	ts := simulatedClasses(3, 11)
+	for i := range ts {
+		if ts[i].Arm = "few"; i < 8 || i >= 23 {
+			ts[i].Arm = "many"
+		}
+	}
+	spec, choice := oneSetting()
+	choice.Settled = Settled{Random: true, Correlations: true, Carry: true}
+	b, err := Choose(context.Background(), ts, spec, choice)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b.Class == nil {
+		t.Fatal("no classes were found")
+	}
+	for arm, want := range map[string]float64{"many": 8.0 / 15, "few": 3.0 / 15} {
+		err := b.NewTrainees(context.Background(), arm, 2, 200, resample.Sampling{Seed: 1}, func(card int, people []Draw) error {
+			slow, total := 0.0, 0.0
+			for i := range people {
+				if total += people[i].Weight; people[i].Curve.Plateau > 70 {
+					slow += people[i].Weight
+				}
+			}
+			if math.Abs(total-1) > 1e-9 || card == 0 && math.Abs(slow-want) > 1e-9 {
+				t.Errorf("arm %s, card %d: %v slow of %v, want %v", arm, card, slow, total, want)
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+}

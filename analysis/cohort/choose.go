@@ -216,7 +216,6 @@ func (c Choice) begin(base Spec) setting {
 // A candidate is a setting with its fit and what that foresees.
 type candidate struct {
 	setting
-	class int // number of trainees it was fitted to, where these are a class of their own; 0: all
 	fit   *Cohort
 	ahead Foresight
 }
@@ -408,13 +407,15 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 		both := Stack(with)
 		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > se {
 			out.Stacking = both
-			out.Class = make([]int, len(with))
-			for k, a := range apart {
-				out.Class[len(ahead)+k] = a.class
-				place, out.Of = append(place, len(out.Tried)), append(out.Of, a.fit)
-				out.Tried = append(out.Tried, Tried{Model: fmt.Sprintf("%s, of a class of %d", a, a.class), Score: a.ahead.Score, AIC: math.NaN()})
-				last := &out.Tried[len(out.Tried)-1]
-				last.Behind, last.SE = difference(fitted[0].ahead, a.ahead)
+			out.Class = make([]map[string]int, len(ahead), len(with))
+			best := out.Tried[place[0]] // scores are of those on trial: behind it they compare
+			for _, a := range apart {
+				behind, se := difference(ahead[0], a.ahead)
+				place = append(place, len(out.Tried))
+				out.Tried = append(out.Tried, Tried{
+					Model: fmt.Sprintf("%s, of a class of %d", a, a.fit.NTrainees), Score: best.Score - behind, Behind: best.Behind + behind, SE: se, AIC: math.NaN(),
+				})
+				out.Of, out.Class = append(out.Of, a.fit), append(out.Class, byArm(a.fit.trainees))
 			}
 		}
 	}

@@ -26,10 +26,10 @@ func (c *Cohort) NewTrainees(ctx context.Context, arm string, cards, people int,
 }
 
 // NewTrainees does so by all models together: each stands for as many people as its weight says.
-// Where there are two classes of trainees, new ones come from these alone, in the proportion seen;
-// draws allow for how few trainees show it.
+// Where there are two classes of trainees, new ones come from these alone, in the proportion seen
+// in the arm; draws allow for how few trainees show it.
 func (b *Blend) NewTrainees(ctx context.Context, arm string, cards, people int, sampling resample.Sampling, visit func(card int, people []Draw) error) error {
-	weights := b.comeFrom()
+	weights, trainees := b.comeFrom(arm)
 	var all []*imagined
 	for m, c := range b.Of {
 		if weights[m] == 0 {
@@ -41,24 +41,20 @@ func (b *Blend) NewTrainees(ctx context.Context, arm string, cards, people int, 
 		}
 		all = append(all, one)
 	}
-	if b.Class != nil {
-		trainees := 0
-		for _, n := range b.Class {
-			trainees += n
-		}
-		dealClasses(all, float64(trainees), cards, sampling.Seed)
+	if b.Class != nil && len(all) == 2 {
+		dealClasses(all, trainees, cards, sampling.Seed)
 	}
 	return imagineAll(ctx, all, sampling, visit)
 }
 
-// comeFrom says from which models new trainees come, with weights that sum to 1.
-func (b *Blend) comeFrom() []float64 {
-	out := make([]float64, len(b.Of))
-	total := 0.0
+// comeFrom says from which models new trainees of an arm come, with weights that sum to 1. total is
+// what they were in sum: where there are classes the trainees of the arm.
+func (b *Blend) comeFrom(arm string) (out []float64, total float64) {
+	out = make([]float64, len(b.Of))
 	for m := range out {
 		switch {
 		case b.Class != nil:
-			out[m] = float64(b.Class[m])
+			out[m] = float64(b.Class[m][arm])
 		case b.Weights[m] >= leastWeight:
 			out[m] = b.Weights[m]
 		}
@@ -67,7 +63,7 @@ func (b *Blend) comeFrom() []float64 {
 	for m := range out {
 		out[m] /= total
 	}
-	return out
+	return out, total
 }
 
 // dealClasses draws the shares of two classes for every card, from the beta distribution that

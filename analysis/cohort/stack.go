@@ -16,9 +16,9 @@ type Stacking struct {
 	Trust float64
 	// Score is what the mixture reaches where [Foresight.Score] is what each model does.
 	Score float64
-	// Class says of each model how many trainees of a class apart it was fitted to, 0 where to all;
-	// nil: no model is of a class.
-	Class []int
+	// Class says of each model how many trainees of a class apart, by arm, it was fitted to; nil where
+	// to all. nil: no model is of a class.
+	Class []map[string]int
 	// Fell is where later attempts fell in the mixture's predictions.
 	Fell Fell
 }

@@ -142,6 +142,10 @@ func (w *cohortWork) forecasts(p *cohort.Posterior, first float64, ahead int) []
 	return out
 }
 
+// farthestEnd is the share of a prediction that a corrected end leaves beyond it at least: attempts
+// that the models took for all but impossible do not make a range without end.
+const farthestEnd = 1e-4
+
 // correct settles how ranges of later attempts are corrected.
 func (w *cohortWork) correct(context.Context) error {
 	chosen := w.c.Fit.Chosen
@@ -149,7 +153,10 @@ func (w *cohortWork) correct(context.Context) error {
 		return nil
 	}
 	level, fell := w.Options.Level, chosen.Fell
-	c := &CohortCorrection{Trainees: fell.Trainees, Attempts: len(fell.At), Level: level, Inside: fell.Inside(level), Lower: fell.Corrected((1 - level) / 2), Upper: fell.Corrected((1 + level) / 2)}
+	c := &CohortCorrection{
+		Trainees: fell.Trainees, Attempts: len(fell.At), Level: level, Inside: fell.Inside(level),
+		Lower: math.Max(fell.Corrected((1-level)/2), farthestEnd), Upper: math.Min(fell.Corrected((1+level)/2), 1-farthestEnd),
+	}
 	if c.Lower != (1-level)/2 || c.Upper != (1+level)/2 {
 		w.c.Correction = c
 	}

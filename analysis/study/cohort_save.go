@@ -102,7 +102,7 @@ type saved struct {
 	Selection  []savedCandidate    `json:"selection"`
 	Weights    []float64           `json:"weights"` // of the fits in projections
 	Trust      float64             `json:"trust"`
-	Class      []int               `json:"classes,omitempty"` // see [cohort.Stacking]
+	Class      []map[string]int    `json:"classes,omitempty"` // see [cohort.Stacking]
 	Fell       cohort.Fell         `json:"fell"`
 	Tried      []savedTried        `json:"models_tried,omitempty"`
 	Chances    proficiency.Chances `json:"chances"`
@@ -216,6 +216,26 @@ func unusable(format string, args ...any) error {
 	return fmt.Errorf("the saved fit cannot be used: %s; make it again with tyro cohort --save", fmt.Sprintf(format, args...))
 }
 
+// checkClasses holds the classes against the fits: none, or two that have trainees of every arm.
+func (f *saved) checkClasses(arms []string) error {
+	classes := 0
+	for _, of := range f.Class {
+		if of == nil {
+			continue
+		}
+		classes++
+		for _, arm := range arms {
+			if of[arm] < 1 {
+				return unusable("its classes of trainees are %v", f.Class)
+			}
+		}
+	}
+	if f.Class != nil && (classes != 2 || len(f.Class) != len(f.Fits)) {
+		return unusable("its classes of trainees are %v", f.Class)
+	}
+	return nil
+}
+
 // fit checks what the file says and makes it ready.
 func (f *saved) fit() (*SavedFit, error) {
 	out := &SavedFit{
@@ -233,9 +253,6 @@ func (f *saved) fit() (*SavedFit, error) {
 	}
 	if !(total > 0.99 && total < 1.01) || !(f.Trust >= 0 && f.Trust <= 1) {
 		return nil, unusable("its weights are %v in sum, and a trainee's own attempts count with a power of %v", total, f.Trust)
-	}
-	if f.Class != nil && (len(f.Class) != len(f.Fits) || slices.Min(f.Class) < 0 || slices.Max(f.Class) == 0) {
-		return nil, unusable("its classes of trainees are %v", f.Class)
 	}
 	last := 0.0
 	for _, a := range f.Fell.At {
@@ -257,6 +274,9 @@ func (f *saved) fit() (*SavedFit, error) {
 		if !slices.Equal(c.Arms, out.Cohort.Arms) {
 			return nil, unusable("its fits are of different arms")
 		}
+	}
+	if err := f.checkClasses(out.Cohort.Arms); err != nil {
+		return nil, err
 	}
 	for _, k := range f.Selection {
 		out.selection = append(out.selection, CohortCandidate{k.Family, float64(k.AIC), k.Rung})
