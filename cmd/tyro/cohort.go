@@ -180,12 +180,12 @@ attempts borrows from the others. It says how much trainees differ, how arms dif
 what each trainee's next attempts are expected to be, and, with a standard, which share
 of new trainees is proficient by when.
 
-Which model serves these trainees best is found out: each trainee's later attempts are
-foretold from the first ones by the cohort without that trainee, first with every curve,
-then with one setting changed at a time (noise, carryover, what differs between trainees).
-The models near the best foretell together, each with a weight, and the ranges they give
-are corrected by what the trainees really did. What a flag names stands and is not tried
-otherwise; --one-model, --reml and --method quadrature try nothing.
+Several models are tried: every curve first, then one setting changed at a time (noise,
+carryover, what differs between trainees). A model is good where it foretells a trainee's
+later attempts from the first ones, without that trainee in the fit. The best few foretell
+together, each with a weight, and their ranges are made wider or narrower until they fit
+what trainees really did. What you name by a flag is kept as it is. With --one-model,
+--reml or --method quadrature one model is fitted, and no other is tried.
 
 Where start is named (in --random, --scale, --arm-effect or --hold) the starting level
 takes the place of gain. With --session the restart is estimated too: a shift of the
