@@ -18,8 +18,21 @@ var expectedRule = sync.OnceValues(func() (z, w []float64) { return hermite(expe
 // of it. Of passes it is the chance. restart is as in [Posterior.CDF].
 func (p *Posterior) Expected(attempt, restart float64) float64 {
 	s := p.at(attempt, restart)
+	return s.expected()
+}
+
+// Foretold is what one attempt is expected to give, as [Posterior.Expected], and the responses that
+// shares of the predictive distribution stay at or under, as [Posterior.Quantiles]: both for little
+// more than the cost of one.
+func (p *Posterior) Foretold(attempt, restart float64, shares ...float64) (expected float64, quantiles []float64) {
+	s := p.at(attempt, restart)
+	return s.expected(), s.quantiles(shares)
+}
+
+// expected is the mean of what the draws stand for.
+func (s stand) expected() float64 {
 	sum, weight := 0.0, 0.0
-	logs := models.NeedsPositive(p.Draws[0].on.noise)
+	logs := models.NeedsPositive(s.draws[0].on.noise)
 	z, w := expectedRule()
 	for i := range s.draws {
 		d := &s.draws[i]

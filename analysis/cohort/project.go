@@ -439,7 +439,7 @@ func (d *Draw) center(attempt, restart float64) float64 {
 
 // level is center without what residuals so far pass on.
 func (d *Draw) level(attempt, restart float64) float64 {
-	at := math.Min(math.Max(d.Curve.At(attempt), -farthest), farthest)
+	at := min(max(d.Curve.At(attempt), -farthest), farthest)
 	if d.on.link != plain && !(at > 0) {
 		return math.Inf(-1)
 	}
@@ -506,7 +506,12 @@ func (p *Posterior) CDF(attempt, restart, y float64) float64 { return p.at(attem
 // one attempt stay at or under.
 func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []float64 {
 	s := p.at(attempt, restart)
-	if p.Draws[0].on.gauss && p.oneFooting() {
+	return s.quantiles(shares)
+}
+
+// quantiles inverts the predictive distribution, many shares at once.
+func (s stand) quantiles(shares []float64) []float64 {
+	if s.draws[0].on.gauss && s.oneFooting() {
 		return s.normalQuantiles(shares)
 	}
 	out := make([]float64, len(shares))
@@ -517,9 +522,9 @@ func (p *Posterior) Quantiles(attempt, restart float64, shares ...float64) []flo
 }
 
 // oneFooting reports whether all draws have the same noise.
-func (p *Posterior) oneFooting() bool {
-	for i := range p.Draws {
-		if p.Draws[i].on != p.Draws[0].on {
+func (s stand) oneFooting() bool {
+	for i := range s.draws {
+		if s.draws[i].on != s.draws[0].on {
 			return false
 		}
 	}
@@ -536,7 +541,7 @@ func (s stand) normalQuantiles(shares []float64) []float64 {
 			none += w
 			continue
 		}
-		lo, hi = math.Min(lo, mu-9*sd), math.Max(hi, mu+9*sd)
+		lo, hi = min(lo, mu-9*sd), max(hi, mu+9*sd)
 		mean += w * mu
 		square += w * (mu*mu + sd*sd)
 	}

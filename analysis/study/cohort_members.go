@@ -128,12 +128,11 @@ func (w *cohortWork) forecasts(p *cohort.Posterior, first float64, ahead int) []
 	var out []CohortForecast
 	for k := range ahead {
 		n := first + float64(k)
-		at := p.Quantiles
+		expected, q := p.Foretold(n, 0, shares...)
 		if models.IsPassFail(w.Noise()) {
-			at = p.MeanQuantiles
+			q = p.MeanQuantiles(n, 0, shares...)
 		}
-		q := at(n, 0, shares...)
-		f := CohortForecast{Attempt: n, Expected: p.Expected(n, 0), Median: q[1], Lower: q[0], Upper: q[2], ModelLower: q[0], ModelUpper: q[2]}
+		f := CohortForecast{Attempt: n, Expected: expected, Median: q[1], Lower: q[0], Upper: q[2], ModelLower: q[0], ModelUpper: q[2]}
 		if w.c.Correction != nil {
 			f.Lower, f.Upper = q[3], q[4]
 		}
