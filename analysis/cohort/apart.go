@@ -1,6 +1,7 @@
 package cohort
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -18,10 +19,12 @@ const (
 // they did is likelier, until none moves (classification maximum likelihood; Celeux and Govaert,
 // 1992, Computational Statistics & Data Analysis 14, 315-332). None are found, and there is no
 // error, where a class would be too small or cannot be fitted, or where as a mixture the two have not
-// the lower BIC (Schwarz, 1978, Annals of Statistics 6, 461-464), trainees being what is counted. The
+// a lower BIC than any model of one population near the best (Schwarz, 1978, Annals of Statistics 6,
+// 461-464), trainees being what is counted. The
 // two then stand among the models that are weighed where these foretell better with them, by more
 // than a standard error, so that a trainee's own attempts say which it is.
-func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
+func (s *search) apart(ts []Trainee, near []*Cohort) ([]*candidate, error) {
+	best := near[0]
 	if len(ts) < 2*leastClass || best.Rung == RungTwoStage || len(best.m.random) == 0 {
 		return nil, nil
 	}
@@ -30,10 +33,11 @@ func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 		setting.uncorrelated = true // few trainees do not show how their parameters go together
 	}
 	second := farther(best.modes, len(best.m.random))
+	whole := slices.MinFunc(near, func(a, b *Cohort) int { return cmp.Compare(a.BIC, b.BIC) })
 	alone := make([]float64, len(ts))
 	for i, t := range ts {
 		var err error
-		if alone[i], err = best.evidence(t); err != nil {
+		if alone[i], err = whole.evidence(t); err != nil {
 			return nil, nil
 		}
 	}
@@ -57,7 +61,7 @@ func (s *search) apart(ts []Trainee, best *Cohort) ([]*candidate, error) {
 		if moved && round < mostDealing {
 			continue
 		}
-		more := float64(pair[0].fit.NParameters + pair[1].fit.NParameters + 1 - best.NParameters)
+		more := float64(pair[0].fit.NParameters + pair[1].fit.NParameters + 1 - whole.NParameters)
 		if 2*gain < more*math.Log(float64(len(ts))) {
 			return nil, nil
 		}

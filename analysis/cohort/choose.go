@@ -328,10 +328,10 @@ func (s *search) fit(one *candidate, ts []Trainee) error {
 }
 
 // better reports whether a model foresees better than the best so far: by more than the
-// standard error of the difference, or by less and with a lower AIC.
+// standard error of the difference, or has the lower AIC where they foresee alike.
 func (s *search) better(one *candidate) bool {
 	gain, se := difference(one.ahead, s.best.ahead)
-	return gain > 0 && (gain > se || one.fit.AIC < s.best.fit.AIC)
+	return gain > se || gain > -se && one.fit.AIC < s.best.fit.AIC
 }
 
 // difference is by how much the first foresees better than the second, with the standard error
@@ -372,6 +372,9 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 	fitted := slices.DeleteFunc(s.all, func(a *candidate) bool { return a.fit == nil })
 	slices.SortStableFunc(fitted, func(a, b *candidate) int { return cmp.Compare(b.ahead.Score, a.ahead.Score) })
 	fitted = slices.CompactFunc(fitted, sameFit)
+	chosen := slices.IndexFunc(fitted, func(a *candidate) bool { return sameFit(a, s.best) })
+	first := fitted[chosen]
+	fitted = slices.Insert(slices.Delete(fitted, chosen, chosen+1), 0, first)
 	out := &Chosen{}
 	for _, a := range fitted {
 		t := Tried{Model: a.String(), Score: a.ahead.Score, AIC: a.fit.AIC}
@@ -398,7 +401,7 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 		return nil, refuse("none of the models that foresee best can be fitted to all trainees")
 	}
 	out.Stacking = Stack(ahead)
-	apart, err := s.apart(everybody, out.Of[0])
+	apart, err := s.apart(everybody, out.Of)
 	if err != nil {
 		return nil, err
 	}

@@ -3,6 +3,7 @@ package cohort
 import (
 	"context"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -66,7 +67,8 @@ const foresightCards = 4
 
 // Foresee predicts every trainee's later attempts. The cohort without the trainee is one Newton
 // step from the cohort, H⁻¹g with the trainee's own score g and the information H (Cook, 1986,
-// Journal of the Royal Statistical Society B 48, 133-169). Nobody is looked at who has too few
+// Journal of the Royal Statistical Society B 48, 133-169), or, where much of the fit hangs on the
+// trainee, is fitted again. Nobody is looked at who has too few
 // attempts. A fit in two stages, or read from a file, is refused.
 func (c *Cohort) Foresee(ctx context.Context, sampling resample.Sampling) (Foresight, error) {
 	return c.foresee(ctx, c.trainees, sampling)
@@ -95,7 +97,7 @@ func (c *Cohort) foresee(ctx context.Context, ts []Trainee, sampling resample.Sa
 		return func(i int) error {
 			theta := c.theta
 			if k, inside := member[ts[i].ID]; inside {
-				theta = c.without(here.o.grads[k*p : (k+1)*p])
+				theta = c.leaving(ctx, k, here.o.grads[k*p:(k+1)*p])
 			}
 			var err error
 			each[i], err = c.looksAt(ctx, i, ts[i].sorted(), theta, sampling.Seed)
@@ -120,6 +122,26 @@ func (c *Cohort) foresee(ctx context.Context, ts []Trainee, sampling resample.Sa
 	}
 	out.Score /= float64(people)
 	return out, nil
+}
+
+// muchHangs is how much higher the log-likelihood of all others has to be, by one step, for a
+// cohort without a trainee to be fitted again: a single step is wrong where it is long.
+const muchHangs = 0.4
+
+// leaving is where the estimates are without a member whose score is given.
+func (c *Cohort) leaving(ctx context.Context, member int, score []float64) []float64 {
+	theta := c.without(score)
+	gain := 0.0
+	for j, g := range score {
+		gain += g * (theta[j] - c.theta[j]) / 2
+	}
+	if gain < muchHangs || c.Method == Quadrature {
+		return theta
+	}
+	if again, settled := c.nearby(ctx, slices.Delete(slices.Clone(c.trainees), member, member+1)); settled {
+		return again.theta
+	}
+	return theta
 }
 
 // without is where the estimates are, to first order, without the trainee whose score is given.

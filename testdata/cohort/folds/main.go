@@ -67,8 +67,8 @@ func main() {
 	nz, err := models.NoiseByName(*noise)
 	check(err)
 	spec := cohort.Spec{
-		Family: fam, Noise: nz, Random: strings.Split(*random, ","),
-		ArmEffect: strings.Split(*effects, ","), Sessions: *session != "", Uncorrelated: !*full, UseStart: *start,
+		Family: fam, Noise: nz, Random: names(*random),
+		ArmEffect: names(*effects), Sessions: *session != "", Uncorrelated: !*full, UseStart: *start,
 		Carry: cohort.Carry(*carry), CarryAcross: *across,
 	}
 	results := map[string]*tally{}
@@ -83,8 +83,11 @@ func main() {
 		if *few > 0 && f >= *few {
 			break
 		}
-		for _, half := range []bool{false, true} {
-			fold(f, half, all, people, spec, results)
+		if *others == "" {
+			fold(f, []bool{false, true}, all, people, spec, results)
+		} else { // what is known of the other conditions hangs on where the series is cut
+			fold(f, []bool{false}, all, people, spec, results)
+			fold(f, []bool{true}, all, people, spec, results)
 		}
 	}
 	show("", results)
@@ -131,11 +134,11 @@ func alone(all []series, spec cohort.Spec) {
 	}
 }
 
-// fold fits to all but one fold and scores the rest.
-func fold(f int, half bool, all []series, people []string, spec cohort.Spec, results map[string]*tally) {
+// fold fits to all but one fold and scores the rest, cut after ten attempts or by half.
+func fold(f int, halves []bool, all []series, people []string, spec cohort.Spec, results map[string]*tally) {
 	out := func(s series) bool { return slices.Index(people, s.person)%*folds == f }
 	if *others != "" {
-		relate(all, half, out)
+		relate(all, halves[0], out)
 	}
 	var train []cohort.Trainee
 	var test []series
@@ -160,7 +163,9 @@ func fold(f int, half bool, all []series, people []string, spec cohort.Spec, res
 		for _, t := range b.Tried {
 			fmt.Fprintf(os.Stderr, "  %.3f  %s  score %.4f, AIC %.1f, behind %.4f (SE %.4f)\n", t.Weight, t.Model, t.Score, t.AIC, t.Behind, t.SE)
 		}
-		predict(b, test, half, results)
+		for _, half := range halves {
+			predict(b, test, half, results)
+		}
 		return
 	}
 	c, err := cohort.Run(context.Background(), train, spec)
@@ -170,7 +175,9 @@ func fold(f int, half bool, all []series, people []string, spec cohort.Spec, res
 		fmt.Fprintf(os.Stderr, ", %s %.4f", e.Parameter, e.Estimate)
 	}
 	fmt.Fprintln(os.Stderr)
-	predict(c, test, half, results)
+	for _, half := range halves {
+		predict(c, test, half, results)
+	}
 }
 
 // cut is how many attempts of a series are seen.
@@ -328,6 +335,9 @@ func read() []series {
 	}
 	return out
 }
+
+// names are those between commas.
+func names(s string) []string { return strings.FieldsFunc(s, func(r rune) bool { return r == ',' }) }
 
 func number(s string) float64 {
 	v, err := strconv.ParseFloat(s, 64)
