@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"tyro/models"
 )
 
 // The trainees that a class needs at least, of every arm too, and how often they are dealt out
@@ -48,11 +50,11 @@ func (s *search) apart(ts []Trainee, near []*Cohort) ([]*candidate, error) {
 		}
 		var pair []*candidate
 		for _, class := range some {
-			fit, err := Run(s.ctx, class, setting.spec(s.base, s.arms, s.choice.Settled))
-			if err != nil {
+			one := s.class(class, setting)
+			if one == nil {
 				return nil, s.ctx.Err()
 			}
-			pair = append(pair, &candidate{setting: setting, fit: fit})
+			pair = append(pair, one)
 		}
 		gain, moved, err := compared(ts, alone, pair, second)
 		if err != nil || gain < 0 {
@@ -72,6 +74,24 @@ func (s *search) apart(ts []Trainee, near []*Cohort) ([]*candidate, error) {
 		}
 		return pair, nil
 	}
+}
+
+// class fits the setting to the trainees of a class, or a level that stays, where that has the lower BIC: those who do not
+// learn show no rate. nil where neither can be fitted.
+func (s *search) class(ts []Trainee, as setting) *candidate {
+	var best *candidate
+	flat := as
+	flat.family, flat.alike, flat.carry = models.Constant(), "", CarryNone
+	for _, one := range []setting{as, flat} {
+		if one.family.Name() != as.family.Name() && (s.choice.Settled.Random || len(s.choice.Families) == 1) {
+			continue
+		}
+		fit, err := Run(s.ctx, ts, one.spec(s.base, s.arms, s.choice.Settled))
+		if err == nil && fit.Rung != RungTwoStage && (best == nil || fit.BIC < best.fit.BIC) {
+			best = &candidate{setting: one, fit: fit}
+		}
+	}
+	return best
 }
 
 // dealt are the trainees of two classes.

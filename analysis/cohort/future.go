@@ -1,6 +1,7 @@
 package cohort
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -91,13 +92,19 @@ func (c *Cohort) foresee(ctx context.Context, ts []Trainee, sampling resample.Sa
 	for i, t := range c.trainees {
 		member[t.ID] = i
 	}
+	again := c.mostHangs(here.o.grads)
 	each := make([][]Look, len(ts))
 	sampling.Progress = nil
 	err := resample.Each(ctx, len(each), sampling, func() func(int) error {
 		return func(i int) error {
 			theta := c.theta
 			if k, inside := member[ts[i].ID]; inside {
-				theta = c.leaving(ctx, k, here.o.grads[k*p:(k+1)*p])
+				theta = c.without(here.o.grads[k*p : (k+1)*p])
+				if slices.Contains(again, k) {
+					if rest, settled := c.nearby(ctx, slices.Delete(slices.Clone(c.trainees), k, k+1)); settled {
+						theta = rest.theta
+					}
+				}
 			}
 			var err error
 			each[i], err = c.looksAt(ctx, i, ts[i].sorted(), theta, sampling.Seed)
@@ -124,24 +131,33 @@ func (c *Cohort) foresee(ctx context.Context, ts []Trainee, sampling resample.Sa
 	return out, nil
 }
 
-// muchHangs is how much higher the log-likelihood of all others has to be, by one step, for a
-// cohort without a trainee to be fitted again: a single step is wrong where it is long.
-const muchHangs = 0.4
+// A cohort is fitted again without those trainees, so many at most, without whom the log-likelihood of all others
+// can be raised by this much: there a single step is long, and may lead astray.
+const (
+	muchHangs = 0.4
+	mostAnew  = 3
+)
 
-// leaving is where the estimates are without a member whose score is given.
-func (c *Cohort) leaving(ctx context.Context, member int, score []float64) []float64 {
-	theta := c.without(score)
-	gain := 0.0
-	for j, g := range score {
-		gain += g * (theta[j] - c.theta[j]) / 2
+// mostHangs are the members on whom most of the fit hangs, by their scores.
+func (c *Cohort) mostHangs(scores []float64) []int {
+	if c.Method == Quadrature {
+		return nil
 	}
-	if gain < muchHangs || c.Method == Quadrature {
-		return theta
+	p := len(c.theta)
+	gain := make([]float64, len(c.trainees))
+	var out []int
+	for i := range gain {
+		score := scores[i*p : (i+1)*p]
+		theta := c.without(score)
+		for j, g := range score {
+			gain[i] += g * (theta[j] - c.theta[j]) / 2
+		}
+		if gain[i] > muchHangs {
+			out = append(out, i)
+		}
 	}
-	if again, settled := c.nearby(ctx, slices.Delete(slices.Clone(c.trainees), member, member+1)); settled {
-		return again.theta
-	}
-	return theta
+	slices.SortFunc(out, func(a, b int) int { return cmp.Compare(gain[b], gain[a]) })
+	return out[:min(len(out), mostAnew)]
 }
 
 // without is where the estimates are, to first order, without the trainee whose score is given.

@@ -5,7 +5,8 @@
 //
 // A cohort has 30 trainees with 30 attempts; 20 more are foretold from 5 and from 10. Errors are root
 // mean squares of log responses. Beside it what the true model fitted to the same trainees
-// reaches, where there is one; the share of later attempts inside ranges of 90 %, corrected as
+// reaches, where there is one: where there are groups, with the group of everybody fitted to known, and of
+// a new method, with the attempt of every change so far and its chance later. The share of later attempts inside ranges of 90 %, corrected as
 // they are shown; and the weight of the models that have what is true of the kind.
 //
 //	go run ./testdata/cohort/pool -cohorts 40 > testdata/cohort/pool/pool.csv
@@ -71,10 +72,15 @@ func main() {
 	}
 }
 
+// A foreteller is a cohort's curve, or several together.
+type foreteller interface {
+	Posteriors(ctx context.Context, ts []cohort.Trainee, sampling resample.Sampling) ([]cohort.Posterior, error)
+}
+
 // one is one cohort of a kind.
 func one(k kind, i int) (outcome, error) {
 	r := resample.Stream(*seed, "pool "+k.name, i)
-	ts, later := k.people(r, "t", *trainees, *attempts), k.people(r, "new ", newPeople, *attempts)
+	people, later := k.people(r, "t", *trainees, *attempts), k.people(r, "new ", newPeople, *attempts)
 	base := cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Workers: 1}
 	choice := cohort.Choice{Noises: noises, Sampling: resample.Sampling{Seed: *seed, Workers: 1}}
 	for _, name := range models.Candidates(base.Noise) {
@@ -84,20 +90,47 @@ func one(k kind, i int) (outcome, error) {
 		}
 		choice.Families = append(choice.Families, f)
 	}
+	var ts []cohort.Trainee
+	for _, p := range people {
+		ts = append(ts, p.Trainee)
+	}
 	b, err := cohort.Choose(context.Background(), ts, base, choice)
 	if err != nil {
 		return outcome{}, fmt.Errorf("%s, cohort %d: %w", k.name, i, err)
 	}
 	o := outcome{weight: weight(b.Tried, k.signs)}
-	if o.chosen, err = foretell(b, later, b.Fell.Corrected); err != nil || k.truth == nil {
+	if o.chosen, err = foretell(b, later, b.Fell.Corrected, false); err != nil || k.truth == nil {
 		return o, err
 	}
-	c, err := cohort.Run(context.Background(), ts, *k.truth)
+	known, err := k.known(people)
 	if err != nil {
 		return outcome{}, fmt.Errorf("%s, cohort %d, the true model: %w", k.name, i, err)
 	}
-	o.truth, err = foretell(c, later, func(p float64) float64 { return p })
+	o.truth, err = foretell(known, later, func(p float64) float64 { return p }, true)
 	return o, err
+}
+
+// known is the true model, fitted: of several groups each to its own, weighed by their sizes and by
+// what a trainee did.
+func (k kind) known(people []person) (foreteller, error) {
+	b := &cohort.Blend{Stacking: cohort.Stacking{Trust: 1}}
+	for g, spec := range k.truth {
+		var ts []cohort.Trainee
+		for _, p := range people {
+			if p.group == g {
+				ts = append(ts, p.plain())
+			}
+		}
+		c, err := cohort.Run(context.Background(), ts, *spec)
+		if err != nil {
+			return nil, err
+		}
+		b.Of, b.Weights = append(b.Of, c), append(b.Weights, float64(len(ts))/float64(len(people)))
+	}
+	if len(b.Of) == 1 {
+		return b.Of[0], nil
+	}
+	return b, nil
 }
 
 // noises are those that tyro tries of times.
@@ -119,14 +152,16 @@ func weight(tried []cohort.Tried, signs []string) float64 {
 	return total
 }
 
-// foretell scores people from their first attempts.
-func foretell(by interface {
-	Posteriors(ctx context.Context, ts []cohort.Trainee, sampling resample.Sampling) ([]cohort.Posterior, error)
-}, later []cohort.Trainee, corrected func(float64) float64) ([]tally, error) {
+// foretell scores people from their first attempts; knowing, with what is true of their method.
+func foretell(by foreteller, later []person, corrected func(float64) float64, knowing bool) ([]tally, error) {
 	out := make([]tally, len(known))
 	for j, k := range known {
 		var seen []cohort.Trainee
-		for _, t := range later {
+		for _, p := range later {
+			t := p.Trainee
+			if knowing {
+				t = p.plain()
+			}
 			t.Attempt, t.Response = t.Attempt[:k], t.Response[:k]
 			if t.Restart != nil {
 				t.Restart = t.Restart[:k]
@@ -137,17 +172,20 @@ func foretell(by interface {
 		if err != nil {
 			return nil, err
 		}
-		for i, t := range later {
-			for n := k; n < len(t.Attempt); n++ {
+		for i, p := range later {
+			for n := k; n < len(p.Attempt); n++ {
 				restart := 0.0
-				if t.Restart != nil {
-					restart = t.Restart[n]
+				if p.Restart != nil {
+					restart = p.Restart[n]
 				}
-				middle, ends := posts[i].Foretold(t.Attempt[n], restart, corrected(0.05), corrected(0.95))
-				if y := t.Response[n]; y >= ends[0] && y <= ends[1] {
+				middle, ends := posts[i].Foretold(p.Attempt[n], restart, corrected(0.05), corrected(0.95))
+				if y := p.Response[n]; y >= ends[0] && y <= ends[1] {
 					out[j].inside++
 				}
-				e := math.Log(t.Response[n] / middle)
+				e := math.Log(p.Response[n] / middle)
+				if knowing {
+					e -= p.method(k, p.Attempt[n])
+				}
 				out[j].square += e * e
 				out[j].n++
 			}
