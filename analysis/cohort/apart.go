@@ -34,7 +34,6 @@ func (s *search) apart(ts []Trainee, near []*Cohort) ([]*candidate, error) {
 	if !s.choice.Settled.Correlations {
 		setting.uncorrelated = true // few trainees do not show how their parameters go together
 	}
-	second := farther(best.modes, len(best.m.random))
 	whole := slices.MinFunc(near, func(a, b *Cohort) int { return cmp.Compare(a.BIC, b.BIC) })
 	alone := make([]float64, len(ts))
 	for i, t := range ts {
@@ -43,37 +42,66 @@ func (s *search) apart(ts []Trainee, near []*Cohort) ([]*candidate, error) {
 			return nil, nil
 		}
 	}
-	for round := 1; ; round++ {
-		some := dealt(ts, second)
-		if !s.bigEnough(some[0]) || !s.bigEnough(some[1]) {
-			return nil, nil
+	var at *dealing
+	for _, second := range beginnings(best.modes, len(best.m.random)) {
+		next, err := s.deal(ts, alone, second, setting)
+		if err != nil {
+			return nil, err
 		}
-		var pair []*candidate
-		for _, class := range some {
-			one := s.class(class, setting)
-			if one == nil {
-				return nil, s.ctx.Err()
-			}
-			pair = append(pair, one)
+		if next != nil && (at == nil || next.gain > at.gain) {
+			at = next
 		}
-		gain, moved, err := compared(ts, alone, pair, second)
-		if err != nil || gain < 0 {
-			return nil, nil
-		}
-		if moved && round < mostDealing {
-			continue
-		}
-		more := float64(pair[0].fit.NParameters + pair[1].fit.NParameters + 1 - whole.NParameters)
-		if 2*gain < more*math.Log(float64(len(ts))) {
-			return nil, nil
-		}
-		for _, one := range pair {
-			if one.ahead, err = one.fit.foresee(s.ctx, ts, s.choice.Sampling); err != nil {
-				return nil, s.ctx.Err()
-			}
-		}
-		return pair, nil
 	}
+	for round := 1; at != nil && at.gain > 0 && at.moved && round < mostDealing; round++ {
+		next, err := s.deal(ts, alone, at.second, setting)
+		if err != nil {
+			return nil, err
+		}
+		at = next
+	}
+	if at == nil || at.gain <= 0 {
+		return nil, nil
+	}
+	more := float64(at.pair[0].fit.NParameters + at.pair[1].fit.NParameters + 1 - whole.NParameters)
+	if 2*at.gain < more*math.Log(float64(len(ts))) {
+		return nil, nil
+	}
+	for _, one := range at.pair {
+		var err error
+		if one.ahead, err = one.fit.foresee(s.ctx, ts, s.choice.Sampling); err != nil {
+			return nil, s.ctx.Err()
+		}
+	}
+	return at.pair, nil
+}
+
+// A dealing is one deal of the trainees into two classes.
+type dealing struct {
+	pair   []*candidate
+	gain   float64 // by how much the mixture has the higher log-likelihood than one population
+	second []bool  // under which class each trainee is likelier then
+	moved  bool    // whether that is another deal
+}
+
+// deal fits both classes of a deal; nil where one of them is too small or cannot be fitted.
+func (s *search) deal(ts []Trainee, alone []float64, second []bool, as setting) (*dealing, error) {
+	some := dealt(ts, second)
+	if !s.bigEnough(some[0]) || !s.bigEnough(some[1]) {
+		return nil, nil
+	}
+	out := &dealing{second: slices.Clone(second)}
+	for _, class := range some {
+		one := s.class(class, as)
+		if one == nil {
+			return nil, s.ctx.Err()
+		}
+		out.pair = append(out.pair, one)
+	}
+	var err error
+	if out.gain, out.moved, err = compared(ts, alone, out.pair, out.second); err != nil {
+		return nil, nil
+	}
+	return out, nil
 }
 
 // class fits the setting to the trainees of a class, or a level that stays, where that has the lower BIC: those who do not
@@ -144,6 +172,22 @@ func byArm(ts []Trainee) map[string]int {
 		of[t.Arm]++
 	}
 	return of
+}
+
+// beginnings are deals to begin with: two groups by all of what trainees differ in, and by each
+// part of it alone.
+func beginnings(modes []mode, k int) [][]bool {
+	out := [][]bool{farther(modes, k)}
+	for a := range k {
+		one := make([]mode, len(modes))
+		for i := range modes {
+			one[i].v[0] = modes[i].v[a]
+		}
+		if next := farther(one, 1); !slices.ContainsFunc(out, func(o []bool) bool { return slices.Equal(o, next) }) {
+			out = append(out, next)
+		}
+	}
+	return out
 }
 
 // farther says which trainees are in the second of two groups of modes. The groups begin at the
