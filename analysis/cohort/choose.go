@@ -220,8 +220,8 @@ type candidate struct {
 	ahead Foresight
 }
 
-// Choose fits models to a cohort one change at a time, keeps a change where the model with it
-// foresees better, and gives the models near the best the weights with which they foresee best
+// Choose fits models to a cohort one change at a time, goes on from the one that foresees best, or has the
+// lowest AIC of those that foresee alike, and gives the models near the best the weights with which they foresee best
 // together. The best of the families comes first; then noise, trainees' own spread, carryover,
 // restart, start for gain, correlations, and what is common to all.
 func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, error) {
@@ -306,9 +306,7 @@ func (s *search) try(next setting) {
 		s.failed = err
 		return
 	}
-	if s.best == nil || s.better(one) {
-		s.best = one
-	}
+	s.best = s.pick()
 }
 
 // fit fits a setting and looks ahead with it.
@@ -327,11 +325,24 @@ func (s *search) fit(one *candidate, ts []Trainee) error {
 	return nil
 }
 
-// better reports whether a model foresees better than the best so far: by more than the
-// standard error of the difference, or has the lower AIC where they foresee alike.
-func (s *search) better(one *candidate) bool {
-	gain, se := difference(one.ahead, s.best.ahead)
-	return gain > se || gain > -se && one.fit.AIC < s.best.fit.AIC
+// pick is the best model so far: of those that foresee as well as any, to within the standard error of
+// the difference, the one with the lowest AIC.
+func (s *search) pick() *candidate {
+	var top, best *candidate
+	for _, a := range s.all {
+		if a.fit != nil && (top == nil || a.ahead.Score > top.ahead.Score) {
+			top = a
+		}
+	}
+	for _, a := range s.all {
+		if a.fit == nil || best != nil && a.fit.AIC >= best.fit.AIC {
+			continue
+		}
+		if behind, se := difference(top.ahead, a.ahead); behind <= se {
+			best = a
+		}
+	}
+	return best
 }
 
 // difference is by how much the first foresees better than the second, with the standard error

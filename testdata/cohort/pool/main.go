@@ -18,6 +18,7 @@ import (
 	"fmt"
 	"log"
 	"math"
+	"os"
 	"slices"
 	"strings"
 
@@ -83,7 +84,7 @@ func one(k kind, i int) (outcome, error) {
 	people, later := k.people(r, "t", *trainees, *attempts), k.people(r, "new ", newPeople, *attempts)
 	base := cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Workers: 1}
 	choice := cohort.Choice{Noises: noises, Sampling: resample.Sampling{Seed: *seed, Workers: 1}}
-	for _, name := range models.Candidates(base.Noise) {
+	for _, name := range append(models.Candidates(base.Noise), extra...) {
 		f, err := models.ByName(name, 1)
 		if err != nil {
 			return outcome{}, err
@@ -236,3 +237,5 @@ func check(err error) {
 		log.Fatal(err)
 	}
 }
+
+var extra = strings.Fields(os.Getenv("EXTRA"))
