@@ -16,7 +16,10 @@ import (
 type Choice struct {
 	Families []models.Family // nil: the spec's alone
 	Noises   []models.Noise  // nil: the spec's alone
-	Settled  Settled
+	// Late are families that are tried at the end only, with what has been found best, and weighed only where
+	// one of them is chosen: curves that take long to fit where they are not the right ones.
+	Late    []models.Family
+	Settled Settled
 	// Fits is how many models are tried at most. 0 means 40, and fewer of large cohorts: as many as
 	// fit 60,000 attempts together, but 20 at least.
 	Fits int
@@ -255,7 +258,14 @@ func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, er
 				s.try(next)
 			}
 		}
-		better = s.best != before
+		if better = s.best != before; !better {
+			for _, f := range c.Late {
+				next := s.best.setting
+				next.family, next.alike = f, ""
+				s.try(next)
+			}
+			better = s.best != before
+		}
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -373,6 +383,11 @@ const (
 	mostNear = 8
 )
 
+// late reports whether a model is of a family that was only tried at the end.
+func (s *search) late(a *candidate) bool {
+	return slices.ContainsFunc(s.choice.Late, func(f models.Family) bool { return f.Name() == a.family.Name() })
+}
+
 // sameFit reports whether two settings came to one fit: carryover that is none, say.
 func sameFit(a, b *candidate) bool {
 	return math.Abs(a.ahead.Score-b.ahead.Score) < 1e-3 && math.Abs(a.fit.AIC-b.fit.AIC) < 1e-2
@@ -397,6 +412,9 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 	for k, a := range fitted {
 		if len(place) == mostNear || out.Tried[k].Behind > nearBest {
 			break
+		}
+		if s.late(a) && !s.late(s.best) {
+			continue
 		}
 		if len(everybody) > len(s.ts) {
 			if err := s.fit(a, everybody); err != nil {

@@ -21,6 +21,9 @@ func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee
 	for _, spec := range specs {
 		choice.Families = append(choice.Families, spec.Family)
 	}
+	if len(specs) > 1 && s.Noise().Additive() {
+		choice.Late = []models.Family{models.Logistic()} // some are slow until they have got the knack
+	}
 	var err error
 	if c.Chosen, err = cohort.Choose(ctx, series, specs[0], choice); err != nil {
 		c.Chosen = nil

@@ -102,7 +102,7 @@ func show(prefix string, results map[string]*tally) {
 			continue
 		}
 		slices.Sort(t.shares)
-		fmt.Printf(prefix+"%s,%d,%.4f,%.4f,%.4f,%.4f,%.4f,%.4f\n", k, t.n, root(t.five, t.n), root(t.seen, t.n), root(t.own, t.n),
+		fmt.Printf(prefix+"%s,%d,%.5f,%.5f,%.5f,%.4f,%.4f,%.4f\n", k, t.n, root(t.five, t.n), root(t.seen, t.n), root(t.own, t.n),
 			float64(t.inside)/float64(t.n), resample.Quantile(t.shares, 0.05), resample.Quantile(t.shares, 0.95))
 	}
 }
@@ -157,7 +157,7 @@ func fold(f int, halves []bool, all []series, people []string, spec cohort.Spec,
 			families = append(families, one)
 		}
 		noises := []models.Noise{models.Lognormal{}, models.Reciprocal{}}
-		b, err := cohort.Choose(context.Background(), train, spec, cohort.Choice{Families: families, Noises: noises})
+		b, err := cohort.Choose(context.Background(), train, spec, cohort.Choice{Families: families, Noises: noises, Late: []models.Family{models.Logistic()}})
 		check(err)
 		fmt.Fprintf(os.Stderr, "fold %d: trust %g, score %.4f\n", f, b.Trust, b.Score)
 		for _, t := range b.Tried {

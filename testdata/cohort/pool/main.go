@@ -18,7 +18,6 @@ import (
 	"fmt"
 	"log"
 	"math"
-	"os"
 	"slices"
 	"strings"
 
@@ -83,8 +82,8 @@ func one(k kind, i int) (outcome, error) {
 	r := resample.Stream(*seed, "pool "+k.name, i)
 	people, later := k.people(r, "t", *trainees, *attempts), k.people(r, "new ", newPeople, *attempts)
 	base := cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Workers: 1}
-	choice := cohort.Choice{Noises: noises, Sampling: resample.Sampling{Seed: *seed, Workers: 1}}
-	for _, name := range append(models.Candidates(base.Noise), extra...) {
+	choice := cohort.Choice{Noises: noises, Late: []models.Family{models.Logistic()}, Sampling: resample.Sampling{Seed: *seed, Workers: 1}}
+	for _, name := range models.Candidates(base.Noise) {
 		f, err := models.ByName(name, 1)
 		if err != nil {
 			return outcome{}, err
@@ -237,5 +236,3 @@ func check(err error) {
 		log.Fatal(err)
 	}
 }
-
-var extra = strings.Fields(os.Getenv("EXTRA"))
