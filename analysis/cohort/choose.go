@@ -437,7 +437,7 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 	if len(apart) > 0 {
 		with := append(slices.Clone(ahead), apart[0].ahead, apart[1].ahead)
 		both := Stack(with)
-		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > se {
+		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > classSure*se {
 			out.Stacking = both
 			out.Class = make([]map[string]int, len(ahead), len(with))
 			best := out.Tried[place[0]] // scores are of those on trial: behind it they compare
