@@ -185,16 +185,16 @@ func (d *Cohort) spreadTable() Table {
 func (d *Cohort) modelTable() Table {
 	rows := d.Models
 	small := func(v float64) string { return fmt.Sprintf("%.4f", v) }
-	t := Table{Name: "cohort_models", Title: "Models tried, the one that foretells best first", Columns: []Column{
+	t := Table{Name: "cohort_models", Title: "Models tried, the chosen one first, then those that foretell best", Columns: []Column{
 		Words("model", "model", rows, func(m CohortModel) string { return m.Model }),
 		Numbers("score", "score", rows, func(m CohortModel) Number { return m.Score }, small),
-		Numbers("behind", "behind the best", rows, func(m CohortModel) Number { return m.Behind }, small),
+		Numbers("behind", "behind the chosen one", rows, func(m CohortModel) Number { return m.Behind }, small),
 		Numbers("se", "SE of that", rows, func(m CohortModel) Number { return m.SE }, small),
 		Numbers("aic", "AIC", rows, func(m CohortModel) Number { return m.AIC }, func(v float64) string { return Significant(v, 7) }),
 		Numbers("weight", "weight in projections", rows, func(m CohortModel) Number { return m.Weight }, func(v float64) string { return fmt.Sprintf("%.2f", v) }),
 	}}
 	t.Notes = append(t.Notes,
-		"Score: each trainee's later attempts are foretold from the first 5, 10, 20 and so on, by the cohort without that trainee; the score is the mean log density of the attempts that came (higher is better).",
+		"Score: each trainee's later attempts are foretold from the first 5, 10, 20 and so on, by the cohort without that trainee; the score is the mean log density of the attempts that came (higher is better). Of those whose score is within a standard error of the highest the one with the lowest AIC is chosen.",
 		"Words of models: family and noise; start for gain: the starting level stands for the gain; own spread: trainees differ in noise; restart: a shift after a break between sessions; one … for all: the same value for every trainee; carryover and uncorrelated as the flags of these names.",
 		"Weights are those with which the models together foretell best (stacking; Yao, Vehtari, Simpson and Gelman, 2018).")
 	if trust := float64(*d.Trust); trust > 0 {

@@ -36,9 +36,9 @@ func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee
 	}
 	c.Cohort = c.Chosen.Of[0]
 	c.known, c.coming = c.Chosen.Keep(), c.Chosen
-	by := "by the one that foretells best"
+	by := "by the one chosen"
 	if n := len(c.Chosen.Of); n > 1 {
-		by = fmt.Sprintf("by the %d near the best together; parameters are those of the one that foretells best", n)
+		by = fmt.Sprintf("by the %d near the best together; parameters are those of the one chosen", n)
 	}
 	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried; projections of trainees, and shares of new ones who are proficient, are %s", len(c.Chosen.Tried), by))
 	s.fitted(c)

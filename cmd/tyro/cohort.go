@@ -181,9 +181,10 @@ what each trainee's next attempts are expected to be, and, with a standard, whic
 of new trainees is proficient by when.
 
 Several models are tried: every curve first, then one setting changed at a time (noise,
-carryover, what differs between trainees). A model is good where it foretells a trainee's
-later attempts from the first ones, without that trainee in the fit. The best few foretell
-together, each with a weight, and their ranges are made wider or narrower until they fit
+carryover, what differs between trainees), and an S-shaped curve at the end. A model is good
+where it foretells a trainee's later attempts from the first ones, without that trainee in
+the fit; of those that do so equally well the one with the lowest AIC is chosen. The best
+few foretell together, each with a weight, and their ranges are made wider or narrower until they fit
 what trainees really did. What you name by a flag is kept as it is. With --one-model,
 --reml or --method quadrature one model is fitted, and no other is tried.
 
