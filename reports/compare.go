@@ -317,6 +317,7 @@ func (d *Comparison) Tables() []Table {
 	}
 	main.Notes = append(main.Notes,
 		fmt.Sprintf("The trainee is the unit; one method gives estimate, interval and p of a row. p (Holm) takes the %s of this table together. ∞: not reached.", tests(d.Tests())))
+	main.Notes = append(main.Notes, meanings(d.Contrasts)...)
 	main.Notes = append(main.Notes, leftOpen(d.Contrasts)...)
 	main.Notes = append(main.Notes, cautions(d.Contrasts)...)
 	for _, t := range d.Trades {
@@ -335,6 +336,7 @@ func (d *Comparison) Tables() []Table {
 		t.showAs("method", "method")
 		t.Hide("p_adjusted")
 		t.Notes = []string{"Beside the table above, to see whether it rests on how it was made; not adjusted. Where trainees stop early their own curves are short, and the cohort's curve is to be preferred."}
+		t.Notes = append(t.Notes, meanings(rows)...)
 		t.Notes = append(t.Notes, cautions(rows)...)
 		tables = append(tables, t)
 	}
