@@ -235,6 +235,9 @@ func (d *Comparison) summary() []string {
 			open = append(open, fmt.Sprintf("%s is not settled: %s against %s, anything %s remains possible.", Capital(measureWords(c.Measure)), ArmName(c.Arm), ArmName(c.Reference), c.between()))
 		}
 	}
+	if d.Tests() == 0 {
+		return []string{"No number of the arms could be tested: the notes say why. That does not show that the arms are alike."}
+	}
 	first := fmt.Sprintf("%d numbers of %d arms were compared. With so many, one alone may differ by chance, so all are judged together (Holm).", d.Tests(), len(d.Followed))
 	if len(settled) > 0 {
 		first += " These differ by more than chance, with what remains possible in brackets:"

@@ -119,7 +119,7 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 			return nil, err
 		}
 	}
-	if w.nothing != nil && !slices.ContainsFunc(w.c.Contrasts, compare.Contrast.Known) {
+	if w.nothing != nil && !slices.ContainsFunc(w.c.Contrasts, func(c compare.Contrast) bool { return !math.IsNaN(c.Estimate) }) {
 		return nil, w.nothing
 	}
 	w.cautionOwn()

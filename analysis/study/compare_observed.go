@@ -51,7 +51,7 @@ func (w *comparing) rule(ctx context.Context) error {
 			}
 		}
 		by[arm] = proficiency.Survival(obs)
-		if len(members) < 2 {
+		if len(members) == 0 {
 			continue
 		}
 		means, shares := compare.RestrictedMeans(by[arm], w.tau), compare.Shares(by[arm], w.tau)
