@@ -2,7 +2,7 @@
 // difference, in far more studies than whole comparisons allow: of errors, of means within sites,
 // and of hazards with the check whether they are proportional; of hazards also with a difference,
 // and how often the interval of their ratio holds what the ratio comes to in 100,000 trainees
-// followed to the last attempt, also where some stop before it whatever their progress. The trainees are those of testdata/coverage/compare, without their curves.
+// followed as far. The trainees are those of testdata/coverage/compare, without their curves.
 //
 //	go run ./testdata/coverage/alone > testdata/coverage/alone/alone.csv
 //
@@ -68,16 +68,15 @@ func main() {
 	for _, d := range []struct {
 		design   string
 		standard float64
-		early    bool
-	}{{"full", 60, false}, {"strict", 47, false}, {"full, some stop early", 60, true}, {"strict, some stop early", 47, true}} {
+	}{{"full", 60}, {"strict", 47}} {
 		for _, differ := range []bool{false, true} {
 			truth := 1.0
 			if differ {
-				truth = ratio(untilMet(resample.Stream(98, "hazard", 0), 100_000, d.standard, true, false)).Estimate
+				truth = ratio(untilMet(resample.Stream(98, "hazard", 0), 100_000, d.standard, true)).Estimate
 			}
 			for _, n := range []int{12, 30, 100} {
 				draw := func(k int) [2][]survival.Observation {
-					return untilMet(resample.Stream(31, "hazard", k), n, d.standard, differ, d.early)
+					return untilMet(resample.Stream(31, "hazard", k), n, d.standard, differ)
 				}
 				row(d.design, n, differ, "ratio of hazards", 4000, func(k int) (float64, float64) {
 					c := ratio(draw(k))
@@ -86,7 +85,7 @@ func main() {
 					}
 					return c.P, 0
 				})
-				if !differ && n < 100 && !d.early {
+				if !differ && n < 100 {
 					row(d.design, n, differ, "whether hazards are proportional", 4000, alone(func(k int) float64 {
 						obs := draw(k)
 						_, check := compare.Hazards("h", "a", "b", obs[0], obs[1], 0)
@@ -158,9 +157,8 @@ func ratio(obs [2][]survival.Observation) compare.Contrast {
 	return compare.HazardRatio("h", "a", "b", obs[0], obs[1], 0)
 }
 
-// untilMet are both arms' attempts until the rule is met, two passes in a row. Early: every
-// trainee stops after 5 to 20 attempts, whatever the progress.
-func untilMet(r *rand.Rand, n int, standard float64, differ, early bool) (obs [2][]survival.Observation) {
+// untilMet are both arms' attempts until the rule is met, two passes in a row.
+func untilMet(r *rand.Rand, n int, standard float64, differ bool) (obs [2][]survival.Observation) {
 	rule, std := practice.Rule{{Need: 2}}, practice.Standard{Value: standard, Lower: true}
 	for g := range obs {
 		var by [3]float64
@@ -181,11 +179,6 @@ func untilMet(r *rand.Rand, n int, standard float64, differ, early bool) (obs [2
 			o := survival.Observation{Time: attempts}
 			if met := rule.FirstMet(t.Passes(std)); met > 0 {
 				o = survival.Observation{Time: float64(met), Event: true}
-			}
-			if early {
-				if stop := float64(5 + r.IntN(attempts-4)); stop < o.Time {
-					o = survival.Observation{Time: stop}
-				}
 			}
 			obs[g] = append(obs[g], o)
 		}
