@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 
 	"tyro/analysis/practice"
 )
@@ -63,6 +64,9 @@ func (s *Sheet) outcomes(c OutcomeColumns) ([]practice.Endpoint, error) {
 	}
 	if c.Cluster != "" {
 		cluster = text(c.Cluster)
+	}
+	if second != nil && len(ps) == 0 && !slices.ContainsFunc(second, func(v float64) bool { return !math.IsNaN(v) }) {
+		ps = append(ps, s.Bad(0, c.Second, "", "a number of the second period for some trainees, or no --second to compare the first period alone", ErrMissing))
 	}
 	if len(ps) > 0 {
 		return nil, ps

@@ -235,6 +235,9 @@ func (d *Comparison) summary() []string {
 			open = append(open, fmt.Sprintf("%s is not settled: %s against %s, anything %s remains possible.", Capital(measureWords(c.Measure)), ArmName(c.Arm), ArmName(c.Reference), c.between()))
 		}
 	}
+	if d.Tests() == 0 {
+		return []string{"No number of the arms could be tested: the notes say why. That does not show that the arms are alike."}
+	}
 	first := fmt.Sprintf("%d numbers of %d arms were compared. With so many, one alone may differ by chance, so all are judged together (Holm).", d.Tests(), len(d.Followed))
 	if len(settled) > 0 {
 		first += " These differ by more than chance, with what remains possible in brackets:"
@@ -317,6 +320,7 @@ func (d *Comparison) Tables() []Table {
 	}
 	main.Notes = append(main.Notes,
 		fmt.Sprintf("The trainee is the unit; one method gives estimate, interval and p of a row. p (Holm) takes the %s of this table together. ∞: not reached.", tests(d.Tests())))
+	main.Notes = append(main.Notes, meanings(d.Contrasts)...)
 	main.Notes = append(main.Notes, leftOpen(d.Contrasts)...)
 	main.Notes = append(main.Notes, cautions(d.Contrasts)...)
 	for _, t := range d.Trades {
@@ -335,6 +339,7 @@ func (d *Comparison) Tables() []Table {
 		t.showAs("method", "method")
 		t.Hide("p_adjusted")
 		t.Notes = []string{"Beside the table above, to see whether it rests on how it was made; not adjusted. Where trainees stop early their own curves are short, and the cohort's curve is to be preferred."}
+		t.Notes = append(t.Notes, meanings(rows)...)
 		t.Notes = append(t.Notes, cautions(rows)...)
 		tables = append(tables, t)
 	}

@@ -218,5 +218,5 @@ func (d *UntilProficient) hazardTable(from string) Table {
 		Numbers("lower", from, rows, func(h HazardRatio) Number { return h.Lower }, nil),
 		Numbers("upper", "to", rows, func(h HazardRatio) Number { return h.Upper }, nil),
 		Numbers("p", "p", rows, func(h HazardRatio) Number { return h.P }, PValue),
-	}}
+	}, Notes: []string{hazardMeaning + " So it is in the rows of weighted partial likelihood, as compare gives it; the other rows take the ratio as the same at all attempts, and where it is not their intervals may miss it more often than they say."}}
 }

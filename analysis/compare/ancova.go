@@ -105,6 +105,9 @@ func Adjust(measure string, arms []Arm, covariates []Baseline, level float64) (A
 	if !ok {
 		return Ancova{}, fmt.Errorf("%w: the covariates cannot be told from each other or from the arms, or trainees are too few", ErrAncova)
 	}
+	if full.rss == 0 {
+		return Ancova{}, fmt.Errorf("%w: the arms and the covariates give every number exactly, so there is nothing left to judge by", ErrAncova)
+	}
 	out := Ancova{N: len(y), DF: full.df, ResidualSD: math.Sqrt(full.rss / full.df)}
 	for c, b := range covariates {
 		out.Slopes = append(out.Slopes, Slope{b.Name, full.beta[a+c], full.se(a+c, a+c)})
@@ -142,6 +145,9 @@ type regression struct {
 	rss, df float64
 }
 
+// roundingLeft is the share of the squares of numbers that rounding leaves of residuals that are 0.
+const roundingLeft = 1e-24
+
 // regress fits by a QR decomposition; false where coefficients cannot be told apart or
 // nothing is left to estimate a spread from.
 func regress(x [][]float64, y []float64) (regression, bool) {
@@ -165,8 +171,13 @@ func regress(x [][]float64, y []float64) (regression, bool) {
 	}
 	fitted.MulVec(m, &beta)
 	out := regression{beta: beta.RawVector().Data, df: float64(n - k), inverse: mat.NewDense(k, k, nil)}
+	size := 0.0
 	for i, v := range y {
+		size += v * v
 		out.rss += (v - fitted.AtVec(i)) * (v - fitted.AtVec(i))
+	}
+	if out.rss < roundingLeft*size {
+		out.rss = 0
 	}
 	var r, ri mat.Dense
 	qr.RTo(&r)
@@ -194,7 +205,9 @@ func (r regression) against(x [][]float64, y []float64) FTest {
 		return FTest{nan, nan, nan, nan}
 	}
 	t := FTest{DF1: small.df - r.df, DF2: r.df}
-	t.F = (small.rss - r.rss) / t.DF1 / (r.rss / r.df)
-	t.P = distuv.F{D1: t.DF1, D2: t.DF2}.Survival(t.F)
+	t.F = math.Max(0, small.rss-r.rss) / t.DF1 / (r.rss / r.df) // rounding leaves a little below 0
+	if t.P = math.NaN(); !math.IsNaN(t.F) && !math.IsInf(t.F, 1) {
+		t.P = distuv.F{D1: t.DF1, D2: t.DF2}.Survival(t.F)
+	}
 	return t
 }

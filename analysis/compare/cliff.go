@@ -26,15 +26,14 @@ func CliffDelta(ref, arm Arm, level float64) Contrast {
 		}
 		return 0
 	}
-	rows, cols := make([]float64, n), make([]float64, m)
+	rows, cols, sum := make([]float64, n), make([]float64, m), 0.0
 	for i, a := range arm.Values {
 		for j, b := range ref.Values {
 			s := sign(a, b)
-			rows[i] += s / float64(m)
-			cols[j] += s / float64(n)
+			rows[i], cols[j], sum = rows[i]+s/float64(m), cols[j]+s/float64(n), sum+s
 		}
 	}
-	d := mean(rows)
+	d := sum / float64(n*m) // 1 where the arms do not overlap, to the last digit
 	within := 0.0
 	for _, a := range arm.Values {
 		for _, b := range ref.Values {

@@ -16,8 +16,8 @@
 //   - RateRatio: events per attempt.
 //   - Leaning: means of numbers that lean on some trainees more than on others, by t with
 //     as many degrees of freedom as those trainees are worth.
-//   - Hazards: how fast arms come to meet the rule, by partial likelihood, made wider where
-//     trainees differ by more than it says.
+//   - Hazards: how fast arms come to meet the rule, an average over the attempts by weighted
+//     partial likelihood, with what the estimate varies between trainees.
 //   - Within: equivalence and non-inferiority, by the standard error of another contrast.
 //   - AnyDifference: all arms at once, in several measures.
 //   - JudgeRatio: likelihoods of cohorts in which arms differ and are alike, beside the rest.

@@ -12,13 +12,16 @@ import (
 // Pseudo turns a number of a group into one number for each of its members:
 // n·(number of all) − (n−1)·(number without the member), moved together so that their
 // mean is the number of all (the jackknife's own estimate of bias is left out: it takes
-// shares above 1).
+// shares above 1). A group of one has the number of all.
 func Pseudo(n int, of func(members []int) float64) []float64 {
 	all := make([]int, n)
 	for i := range all {
 		all[i] = i
 	}
 	whole := of(all)
+	if n == 1 {
+		return []float64{whole} // there is no group without the member
+	}
 	out := make([]float64, n)
 	rest := make([]int, 0, n)
 	for i := range out {

@@ -119,7 +119,7 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 			return nil, err
 		}
 	}
-	if w.nothing != nil && !slices.ContainsFunc(w.c.Contrasts, compare.Contrast.Known) {
+	if w.nothing != nil && !slices.ContainsFunc(w.c.Contrasts, saysSomething) {
 		return nil, w.nothing
 	}
 	w.cautionOwn()
@@ -128,6 +128,12 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 	compare.AdjustWithin(w.c.Received, func(compare.Contrast) string { return "" })
 	w.remarks()
 	return w.c, nil
+}
+
+// saysSomething reports whether a contrast has an interval, or is of arms in which somebody met
+// the rule.
+func saysSomething(c compare.Contrast) bool {
+	return c.Known() || strings.HasPrefix(c.Measure, "rule-met-share") && (c.ArmValue > 0 || c.RefValue > 0)
 }
 
 // A comparing makes the answer, part by part.

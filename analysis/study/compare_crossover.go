@@ -112,6 +112,9 @@ func (w *crossing) periods(o CrossoverOptions) error {
 			one = append(one, t.ID)
 		}
 	}
+	if len(names) == 1 {
+		return fmt.Errorf("a crossover compares two curricula; the column names %s alone: name the column with both, or add the attempts by the other", names[0])
+	}
 	if len(names) != 2 {
 		return fmt.Errorf("a crossover compares two curricula; the column names %d (%s): leave the rows of the others out of the table", len(names), someOf(names))
 	}

@@ -517,7 +517,7 @@ func (d *Comparison) commonFits(s *Study, learners *Learners) ([]fit.Fit, error)
 		}
 	}
 	if used == 0 {
-		return nil, fmt.Errorf("no trainee's attempts give a curve of their own")
+		return nil, ErrNoCurves
 	}
 	best := slices.Index(sums, slices.Min(sums))
 	d.Family = s.Specs[candidates[best]].Family.Name()

@@ -51,7 +51,7 @@ func (w *comparing) rule(ctx context.Context) error {
 			}
 		}
 		by[arm] = proficiency.Survival(obs)
-		if len(members) < 2 {
+		if len(members) == 0 {
 			continue
 		}
 		means, shares := compare.RestrictedMeans(by[arm], w.tau), compare.Shares(by[arm], w.tau)
@@ -117,8 +117,8 @@ func (w *comparing) rule(ctx context.Context) error {
 		h.Basis = BasisObserved
 		*into = append(*into, asObserved(h))
 		w.c.Hazards = append(w.c.Hazards, check)
-		if check.P < 0.05 {
-			w.c.Warnings.Add("hazards-not-proportional", fmt.Sprintf("%s against %s: the ratio of hazards changes over the attempts (χ² = %.3g, p = %.2g), so one ratio describes them badly; read the restricted mean", ArmName(arm), ArmName(ref), check.ChiSquare, check.P))
+		if text, ok := notProportional(h, check); ok {
+			w.c.Warnings.Add("hazards-not-proportional", text+"; read the restricted mean")
 		}
 		return nil
 	})

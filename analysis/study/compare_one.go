@@ -17,6 +17,9 @@ import (
 // fitted together.
 var ErrNoCohort = errors.New("no curve of all trainees together")
 
+// ErrNoCurves is the error of a comparison of curves where no trainee has one.
+var ErrNoCurves = errors.New("no trainee's attempts give a curve of their own")
+
 // Contrast is one contrast of [Study.Compare], an arm against the reference, in the same
 // numbers, without what stands beside it: no own curves, no sensitivity, p not adjusted
 // for other contrasts. The measure may be named without its attempt: level for

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"tyro/analysis/compare"
 	"tyro/analysis/practice"
 	"tyro/analysis/survival"
 )
@@ -62,7 +63,8 @@ type UntilTest struct {
 const LogRankTest = "log-rank"
 
 // An UntilHazard compares an arm with the first one seen: above 1, it meets the rule
-// sooner.
+// sooner. The first model is that of [compare.Hazards]; the others take the ratio as the same
+// at all attempts.
 type UntilHazard struct {
 	Model, Arm, Reference  string
 	Ratio, Lower, Upper, P float64
@@ -172,9 +174,8 @@ func (p *UntilProficiency) compare(groups []observedArm) {
 			obs, x = append(obs, o), append(x, row)
 		}
 	}
-	cox, err := survival.Cox(obs, x, survival.CoxOptions{Ties: survival.Efron, Level: p.Level})
-	p.hazards("cox, Efron ties", groups, cox.Coefficients, err)
-	cox, err = survival.Cox(obs, x, survival.CoxOptions{Ties: survival.Exact, Level: p.Level})
+	p.ratios(groups)
+	cox, err := survival.Cox(obs, x, survival.CoxOptions{Ties: survival.Exact, Level: p.Level})
 	p.hazards("cox, exact ties (odds)", groups, cox.Coefficients, err)
 	if slices.ContainsFunc(obs, func(o survival.Observation) bool { return o.Time != math.Trunc(o.Time) }) {
 		return
@@ -199,6 +200,28 @@ func (p *UntilProficiency) remarkStopped(groups []observedArm) {
 	if stopped := counting(all, func(o survival.Observation) bool { return !o.Event && o.Time < last }); stopped > 0 {
 		p.Warnings.Add("stopped-unmet", fmt.Sprintf("%s before attempt %g without having met the rule; tests and hazard ratios take them to be like those who went on, and where the slow stop sooner in one arm, that arm looks better than it is: with the attempts themselves, compare expects of them what their own attempts say", counted(stopped, "trainee stopped", "trainees stopped"), last))
 	}
+}
+
+// ratios adds those that compare gives.
+func (p *UntilProficiency) ratios(groups []observedArm) {
+	for _, g := range groups[1:] {
+		c, check := compare.Hazards(HazardMeasure, groups[0].arm, g.arm, groups[0].obs, g.obs, p.Level)
+		for _, w := range c.Warnings {
+			p.Warnings.Add(w.Code, fmt.Sprintf("arm %s against arm %s: %s", ArmName(g.arm), ArmName(groups[0].arm), w.Text))
+		}
+		if math.IsNaN(c.Estimate) {
+			continue
+		}
+		p.Hazards = append(p.Hazards, UntilHazard{Model: c.Method, Arm: c.Arm, Reference: c.Reference, Ratio: c.Estimate, Lower: c.Lower, Upper: c.Upper, P: c.P})
+		if text, ok := notProportional(c, check); ok {
+			p.Warnings.Add("hazards-not-proportional", text+", and the other models describe it badly")
+		}
+	}
+}
+
+// notProportional says of a ratio of hazards that it does not stay the same, where that is so.
+func notProportional(c compare.Contrast, check compare.HazardCheck) (string, bool) {
+	return fmt.Sprintf("%s against %s: the ratio of hazards changes over the attempts (χ² = %.3g, p = %.2g); the one given is its average, and says nothing of early or late attempts", ArmName(c.Arm), ArmName(c.Reference), check.ChiSquare, check.P), check.P < 0.05
 }
 
 // hazards adds a model's ratios to the first arm.

@@ -1,11 +1,15 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"tyro/analysis/compare"
 	"tyro/analysis/practice"
 	"tyro/analysis/study"
 	"tyro/datasets"
@@ -82,6 +86,7 @@ the same trainees practised by, one after the other, are compared within trainee
 				if *x.into, err = attributeOf(file, s, x.column); err != nil {
 					return err
 				}
+				isUsed(s, x.column)
 			}
 			if f.crossover != "" {
 				return a.compareCrossover(cmd, file, s, f, common)
@@ -94,6 +99,9 @@ the same trainees practised by, one after the other, are compared within trainee
 			}
 			return a.answer(s, common, func() (reports.Document, error) {
 				answer, err := s.Compare(cmd.Context(), o)
+				if errors.Is(err, study.ErrNoCurves) {
+					return nil, fmt.Errorf("%w: a curve needs several attempts; one number a trainee is compared from a table with one row a trainee, with --response and --arm and without --trainee and --attempt", err)
+				}
 				if err != nil {
 					return nil, err
 				}
@@ -139,11 +147,14 @@ func (a app) transferOnDevices(cmd *cobra.Command, file *datasets.Study, s *stud
 	return a.show(reports.NewOutcomeComparison(s, answer), common)
 }
 
-// isUsed takes a column off those that are said not to be used.
+// isUsed takes a column off those that are said not to be used or read.
 func isUsed(s *study.Study, column string) {
 	for i := range s.Files {
 		f := &s.Files[i]
 		f.ColumnsUnused = slices.DeleteFunc(slices.Clone(f.ColumnsUnused), func(c string) bool { return c == column })
+		s.Notes = slices.DeleteFunc(slices.Clone(s.Notes), func(n datasets.Note) bool {
+			return n.Code == "column-varies" && strings.HasPrefix(n.Text, fmt.Sprintf("%s: column %s (", f.File, column))
+		})
 	}
 }
 
@@ -215,6 +226,12 @@ func (a app) compareOutcomes(cmd *cobra.Command, path string, columns columnFlag
 	if f.met != "" && f.transfer == "" {
 		return usagef("--met goes with --transfer")
 	}
+	if cmd.Flags().Changed("margin-kind") && f.margin == 0 {
+		return usagef("--margin-kind goes with --margin")
+	}
+	if f.margin > 0 && f.kind == practice.NonInferiority && columns.better == "" && !cmd.Flags().Changed("measure") {
+		return usagef("--margin-kind non-inferiority needs --better lower or --better higher: on which side an arm is worse")
+	}
 	if err := common.part.undated(path); err != nil {
 		return err
 	}
@@ -232,6 +249,9 @@ func (a app) compareOutcomes(cmd *cobra.Command, path string, columns columnFlag
 	answer, err := s.CompareOutcomes(cmd.Context(), study.OutcomeOptions{
 		Reference: f.reference, Margin: f.margin, NonInferior: f.kind == practice.NonInferiority, LowerBetter: lower,
 	})
+	if errors.Is(err, compare.ErrAncova) {
+		return fmt.Errorf("%w; without --baseline the arms are compared as they are", err)
+	}
 	if err != nil {
 		return err
 	}

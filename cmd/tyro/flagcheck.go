@@ -45,7 +45,7 @@ func flagRanges() map[string]ranges.Range {
 		"skip-runs": ranges.SkipRuns, "borderline": ranges.Response, "step": ranges.Step, "weight-step": ranges.InnerShare, "reliability": ranges.Reliability,
 		"lowest-score": ranges.Response, "highest-score": ranges.Response, "value": ranges.Response,
 
-		"at": ranges.Attempt, "refits": ranges.Replicates, "margin": ranges.Amount, "before": ranges.LevelBefore, "gap": ranges.Days,
+		"at": ranges.Attempt, "refits": ranges.Replicates, "margin": ranges.Margin, "before": ranges.LevelBefore, "gap": ranges.Days,
 
 		"cut": ranges.Response, "cost-performance": ranges.Amount, "cost-rating": ranges.Amount,
 		"most-raters": ranges.MostRaters, "most-performances": ranges.MostPerformances,

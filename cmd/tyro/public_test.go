@@ -102,9 +102,9 @@ func collectSurvival(got map[string]float64, band string, doc map[string]any) {
 	early := tests[slices.IndexFunc(tests, func(x map[string]any) bool { return strings.Contains(x["name"].(string), "rho 1") })]
 	got["/rho-1/chi_square"] = number(early["chi_square"])
 	for _, h := range list(doc["hazard_ratios"]) {
-		if h["model"] == "cox, Efron ties" {
-			for _, k := range []string{"ratio", "lower", "upper"} {
-				got[fmt.Sprintf("%s/cox/%s", h["arm"], k)] = number(h[k])
+		if h["model"] == "weighted partial likelihood ratio" {
+			for _, k := range []string{"ratio", "lower", "upper", "p"} {
+				got[fmt.Sprintf("%s/hazard/%s", h["arm"], k)] = number(h[k])
 			}
 		}
 	}

@@ -154,6 +154,7 @@ var (
 	HazardRatio  = Range{Name: "hazard ratio", Min: 0, Max: 1e6, OpenMin: true, Meaning: "hazard of one arm over that of another"}
 	SDs          = Range{Name: "standard deviations", Min: 0, Max: 10, Meaning: "how many standard deviations, 0 for none"}
 	Step         = Range{Name: "step", Min: 1e-6, Max: largest, Meaning: "distance between possible standards"}
+	Margin       = Range{Name: "margin", Min: 0, Max: largest, OpenMin: true, Meaning: "the largest difference that does not matter, whichever way it lies; of a ratio, above 1"}
 	Amount       = Range{Name: "amount", Min: 0, Max: largest, Meaning: "a cost, a price or a number of minutes"}
 	Value        = Range{Name: "value", Min: -largest, Max: largest, Meaning: "a finite number"}
 )
