@@ -19,8 +19,12 @@ func (r *logReader) seriesDoubts(log *Log) {
 		if j := slices.Index(r.measures, t.Column); j >= 0 {
 			r.copiedSeries(log, t.Name, j)
 			r.farTrainee(log, t.Name, j)
+			r.sharedStretches(log, t.Name, j)
+			r.evenSteps(log, t.Name, j)
 		}
 	}
+	r.sumsUp(log)
+	r.twiceAsMany()
 	r.codesCountRows(log)
 	r.codesOfTwo()
 }

@@ -21,6 +21,7 @@ func (r *logReader) suspects() {
 		m.doubtName(r)
 		for f := range r.files {
 			m.doubtSize(r, f)
+			m.withoutColon(r, f)
 		}
 		m.doubtOutliers(r)
 		m.doubtHeap(r)

@@ -1,0 +1,269 @@
+package datasets
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// A numberColumn is a column that nothing uses, read as the measure is; NaN where no number.
+type numberColumn struct {
+	name   string
+	values []float64
+}
+
+// mostRelated is how many columns are held against each other.
+const mostRelated = 12
+
+// relations looks for sums, differences and ratios between the measure and columns that nothing uses:
+// they say what the measure is a part of, in which unit it is, or that it is what was left.
+func (r *logReader) relations(log *Log) {
+	if r.isWide || len(r.readers) == 0 || r.readers[0].kind == PassFail || r.table.rows() < 6 {
+		return
+	}
+	m, t := r.readers[0], r.table
+	rows := min(t.rows(), mostCompared)
+	vs, differ := make([]float64, rows), map[float64]bool{}
+	for i := range rows {
+		v, ok := r.valueAt(m, i, m.columns[0])
+		if !ok {
+			v = math.NaN()
+		} else if len(differ) < 8 {
+			differ[v] = true
+		}
+		vs[i] = v
+	}
+	if len(differ) < 4 {
+		return
+	}
+	var beside []numberColumn
+	for _, name := range r.unused() {
+		if slices.Contains(r.layout.Ignore, name) || len(beside) == mostRelated {
+			continue
+		}
+		if c, ok := r.numbersIn(m, name, rows); ok {
+			beside = append(beside, c)
+		}
+	}
+	r.clocks(m, vs)
+	for _, a := range beside {
+		if r.ratio(m, vs, a) || r.constantSum(log, m, vs, a) {
+			return
+		}
+		for _, b := range beside {
+			if a.name != b.name && r.partOf(m, vs, a, b) {
+				return
+			}
+		}
+	}
+}
+
+// numbersIn are the numbers of a column of which nine cells in ten are numbers.
+func (r *logReader) numbersIn(m *measureReader, name string, rows int) (numberColumn, bool) {
+	c := numberColumn{name, make([]float64, rows)}
+	j, known, filled, n := r.table.column(name), make(map[cellID]float64), 0, 0
+	if len(r.distinct(j)) < 2 {
+		return c, false
+	}
+	for i := range rows {
+		id := r.table.cell(i, j)
+		if id == 0 {
+			c.values[i] = math.NaN()
+			continue
+		}
+		v, seen := known[id]
+		if !seen {
+			var ok bool
+			if v, ok = m.valueOf(r.table, i, j); !ok {
+				v = math.NaN()
+			}
+			known[id] = v
+		}
+		c.values[i] = v
+		if filled++; !math.IsNaN(v) {
+			n++
+		}
+	}
+	return c, n >= 6 && 10*n >= 9*filled && 2*n >= rows
+}
+
+// holds reports whether something is so in every row in which it can be known, six or more.
+func holds(vs []float64, is func(i int) (known, so bool)) bool {
+	n := 0
+	for i := range vs {
+		known, so := is(i)
+		if known && !so {
+			return false
+		}
+		if known {
+			n++
+		}
+	}
+	return n >= 6 && 2*n >= len(vs)
+}
+
+// ratio notes a column that is the measure in another unit, which may be the right one.
+func (r *logReader) ratio(m *measureReader, vs []float64, c numberColumn) bool {
+	if m.kind != Time || slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "" }) {
+		return false
+	}
+	own, other := headUnit(m.name), headUnit(c.name)
+	for _, f := range []float64{60, 1000, 3600, 100, 10, 24, 25, 30, 50} {
+		less := holds(vs, func(i int) (bool, bool) {
+			return !math.IsNaN(vs[i] + c.values[i]), math.Abs(c.values[i]-f*vs[i]) <= 0.02*math.Abs(c.values[i])
+		})
+		more := holds(vs, func(i int) (bool, bool) {
+			return !math.IsNaN(vs[i] + c.values[i]), math.Abs(vs[i]-f*c.values[i]) <= 0.02*math.Abs(vs[i])
+		})
+		switch {
+		case less && other == "seconds", more && own != "seconds" && other != "minutes" && other != "hours":
+		case less && own != "seconds" && other != "milliseconds":
+		default:
+			continue
+		}
+		what := fmt.Sprintf("%g times", f)
+		if more {
+			what = fmt.Sprintf("one part in %g of", f)
+		}
+		r.note("same-in-other-unit", fmt.Sprintf("%s: column %s is in every row %s column %s, which is read as seconds: they are one time in two units; name the one in seconds with --response, or say --times for the other (in a study file: the task's column, times), or --ignore %q where %s is in seconds", r.file, c.name, what, m.name, c.name, m.name))
+		return true
+	}
+	return false
+}
+
+// constantSum notes a column that makes up the same number with the measure in every row: one of
+// them is what was left. Where the measure gets better with practice it is not the one.
+func (r *logReader) constantSum(log *Log, m *measureReader, vs []float64, c numberColumn) bool {
+	sum := math.NaN()
+	if !holds(vs, func(i int) (bool, bool) {
+		s := vs[i] + c.values[i]
+		if math.IsNaN(s) {
+			return false, false
+		}
+		if math.IsNaN(sum) {
+			sum = s
+		}
+		return true, math.Abs(s-sum) <= 1e-6*math.Abs(sum)+1e-9
+	}) {
+		return false
+	}
+	for _, t := range r.study.Tasks {
+		z, _ := r.trend(log, t.Name, 0)
+		if t.LowerIsBetter() {
+			z = -z
+		}
+		if t.Column == m.name && z > 2 {
+			return false
+		}
+	}
+	r.note("adds-to-constant", fmt.Sprintf("%s: columns %s and %s make %s together in every row: one of them is what was left, and %s is read as what was taken; name the other with --response where that is wrong, else say --ignore %q (in a study file: the task's column, ignore)", r.file, m.name, c.name, formatNumber(sum), m.name, c.name))
+	return true
+}
+
+// partOf notes a column that is the sum of the measure and another one: with a penalty, or the second
+// part of the task.
+func (r *logReader) partOf(m *measureReader, vs []float64, whole, rest numberColumn) bool {
+	some, large, told := 0, 0, slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == "measure-again" })
+	if told || !holds(vs, func(i int) (bool, bool) {
+		if rest.values[i] != 0 && !math.IsNaN(rest.values[i]) {
+			some++
+		}
+		if whole.values[i] > 10*vs[i] {
+			large++ // the measure is what passed from one moment to another
+		}
+		return !math.IsNaN(vs[i] + whole.values[i] + rest.values[i]), math.Abs(vs[i]+rest.values[i]-whole.values[i]) <= 0.011
+	}) || some < 3 || 2*large > len(vs) {
+		return false
+	}
+	r.note("measure-is-a-part", fmt.Sprintf("%s: column %s is in every row the sum of %s and %s: name the one that counts with --response, or say --ignore %q (in a study file: the task's column, ignore)", r.file, whole.name, m.name, rest.name, whole.name))
+	return true
+}
+
+// momentOf is a time of day in seconds, with the days before it where a date stands there too.
+func momentOf(s string) (seconds float64, exact, ok bool) {
+	day := 0.0
+	if d, clock, sec, iso := isoParts(s); iso {
+		day = float64(minuteOf(d+" "+twoDigitHour(clock))/minutesInDay) * 86400
+		s = clock + ":" + first(sec, "00")
+		exact = sec != ""
+	}
+	p := clockParts.FindStringSubmatch(s)
+	if p == nil || number(p[1]) > 23 || number(p[2]) > 59 {
+		return 0, false, false
+	}
+	return day + 3600*number(p[1]) + 60*number(p[2]) + number(p[3]), exact || p[3] != "", true
+}
+
+var clockParts = newPattern(`^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?$`)
+
+// clocks holds the measure against the times between two columns of times of day.
+func (r *logReader) clocks(m *measureReader, vs []float64) {
+	if m.kind != Time {
+		return
+	}
+	t := r.table
+	var columns []numberColumn
+	near := 1.5
+	for _, name := range t.header {
+		if name == "" || slices.Contains(r.measures, name) || slices.Contains(r.layout.Ignore, name) || len(columns) == 4 || name == r.cols.Trainee || name == r.cols.Attempt {
+			continue
+		}
+		j := t.column(name)
+		cells := r.distinct(j)
+		if len(cells) < 4 || !strings.Contains(cells[0].text, ":") {
+			continue
+		}
+		c, good := numberColumn{name, make([]float64, len(vs))}, 0
+		for i := range vs {
+			v, exact, ok := momentOf(t.text(i, j))
+			if c.values[i] = v; !ok {
+				c.values[i] = math.NaN()
+				continue
+			}
+			if good++; !exact {
+				near = 61
+			}
+		}
+		if 10*good >= 9*len(vs) {
+			columns = append(columns, c)
+		}
+	}
+	for k, start := range columns {
+		for _, end := range columns[k+1:] {
+			r.betweenClocks(m, vs, start, end, near)
+		}
+	}
+}
+
+// betweenClocks notes rows in which the measure is not the time from one column to another, though it is
+// in most, and a measure that is that time in another unit.
+func (r *logReader) betweenClocks(m *measureReader, vs []float64, start, end numberColumn, near float64) {
+	same, other, line := 0, 0, 0
+	sixty := 0
+	for i, v := range vs {
+		d := end.values[i] - start.values[i]
+		if math.IsNaN(d + v) {
+			continue
+		}
+		if d < 0 {
+			d += 86400
+		}
+		switch {
+		case math.Abs(d-v) <= near:
+			same++
+		default:
+			other++
+			line = first2(line, r.table.line(i))
+			if math.Abs(d-60*v) <= max(near, 0.02*d) {
+				sixty++
+			}
+		}
+	}
+	switch {
+	case sixty > 0 && sixty >= 4*(same+other-sixty):
+		r.note("same-in-other-unit", fmt.Sprintf("%s: from %s to %s passed in most rows 60 times the number in %s, which is read as seconds: say --times minutes where it is in minutes (in a study file: times)", r.file, start.name, end.name, m.name))
+	case other > 0 && same >= 4 && same >= other:
+		r.note("differs-from-clocks", fmt.Sprintf("%s: %s is the time from %s to %s in %d rows and not in %d, such as in line %d: hold them against the source, or say --ignore %q (in a study file: ignore)", r.file, m.name, start.name, end.name, same, other, line, end.name))
+	}
+}

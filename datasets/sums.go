@@ -1,0 +1,164 @@
+package datasets
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// sumsUp notes a trainee whose numbers are, attempt by attempt, the mean of those of all others, or of
+// others in the same arm, and series that end in the mean, the sum or the best of themselves.
+func (r *logReader) sumsUp(log *Log) {
+	for _, t := range r.study.Tasks {
+		if j := slices.Index(r.measures, t.Column); j >= 0 && t.Measure != PassFail {
+			r.meanOfOthers(log, t.Name, j)
+			r.endsInItself(log, t.Name, j)
+		}
+	}
+}
+
+// A tally sums the numbers of one attempt.
+type tally struct {
+	sum, low, high float64
+	n              int
+}
+
+func (y *tally) add(v float64) {
+	if y.n == 0 {
+		y.low, y.high = v, v
+	}
+	y.sum, y.low, y.high, y.n = y.sum+v, min(y.low, v), max(y.high, v), y.n+1
+}
+
+// meanOfOthers notes such a trainee.
+func (r *logReader) meanOfOthers(log *Log, task string, j int) {
+	all, arms, groups := map[float64]*tally{}, map[string]map[float64]*tally{}, 0
+	in := func(m map[float64]*tally, n, v float64) {
+		if m[n] == nil {
+			m[n] = &tally{}
+		}
+		m[n].add(v)
+	}
+	for _, rows := range r.seriesOf(task) {
+		if groups++; groups > mostRankedSeries {
+			return
+		}
+		for _, i := range rows {
+			a := log.Attempts[i]
+			v := log.Values(a)[j]
+			if math.IsNaN(v) {
+				continue
+			}
+			in(all, a.Number, v)
+			if a.Arm != "" {
+				if arms[a.Arm] == nil {
+					arms[a.Arm] = map[float64]*tally{}
+				}
+				in(arms[a.Arm], a.Number, v)
+			}
+		}
+	}
+	if groups < 4 {
+		return
+	}
+	for _, rows := range r.seriesOf(task) {
+		for _, of := range []map[float64]*tally{all, arms[log.Attempts[rows[0]].Arm]} {
+			if what := r.whatOfOthers(log, rows, j, of); what != "" {
+				who := log.Attempts[rows[0]].Trainee
+				r.note("sums-up-others", fmt.Sprintf("%s: the numbers of %q are, attempt by attempt, the %s of those of the other trainees; where it stands for no trainee, --without %q leaves its rows out (in a study file: without)", r.file, who, what, r.cols.Trainee+"="+who))
+				break
+			}
+		}
+	}
+}
+
+// whatOfOthers is what one series is of the others: their mean or their sum; blank for neither.
+func (r *logReader) whatOfOthers(log *Log, rows []int32, j int, of map[float64]*tally) string {
+	mean, sum, n, differ := true, true, 0, false
+	for _, i := range rows {
+		a := log.Attempts[i]
+		v, y := log.Values(a)[j], of[a.Number]
+		if math.IsNaN(v) || y == nil {
+			continue
+		}
+		if y.n < 4 {
+			return ""
+		}
+		rest := y.sum - v
+		m := rest / float64(y.n-1)
+		near := max(0.006*math.Abs(v), 1e-9)
+		if v == math.Round(v) {
+			near = max(near, 0.5001)
+		} else {
+			near = min(near, 0.0501)
+		}
+		mean, sum = mean && math.Abs(v-m) <= near, sum && math.Abs(v-rest) <= near
+		differ = differ || y.high-y.low > 4*near
+		n++
+	}
+	switch {
+	case n < 3 || !differ:
+		return ""
+	case mean:
+		return "mean"
+	case sum:
+		return "sum"
+	}
+	return ""
+}
+
+// endsInItself notes series of which every one's last number is the mean, the sum, the least or the
+// largest of those before it.
+func (r *logReader) endsInItself(log *Log, task string, j int) {
+	is := []string{"mean", "sum"}
+	if m := r.readers[j]; m.kind == Time && m.differentNumbers() >= 20 {
+		is = append(is, "least", "largest") // not by chance, as among few numbers
+	}
+	series := 0
+	for _, rows := range r.seriesOf(task) {
+		if series == mostRankedSeries {
+			break
+		}
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		var y tally
+		last, n := math.NaN(), 0
+		for k, i := range at {
+			v := log.Values(log.Attempts[i])[j]
+			if math.IsNaN(v) {
+				continue
+			}
+			if n++; k == len(at)-1 {
+				last = v
+			} else {
+				y.add(v)
+			}
+		}
+		if y.n < 3 || math.IsNaN(last) || y.low == y.high {
+			continue
+		}
+		series++
+		near := 0.0501
+		if last == math.Round(last) {
+			near = 0.5001
+		}
+		is = slices.DeleteFunc(is, func(what string) bool {
+			switch what {
+			case "mean":
+				return math.Abs(last-y.sum/float64(y.n)) > near
+			case "sum":
+				return math.Abs(last-y.sum) > 0.0101
+			case "least":
+				return last != y.low
+			}
+			return last != y.high
+		})
+		if len(is) == 0 {
+			return
+		}
+	}
+	if series < 3 {
+		return
+	}
+	r.note("last-sums-up", fmt.Sprintf("%s: in column %s the last number of every trainee is the %s of those before it; where it is no attempt, leave it out by --without (in a study file: without)", r.file, r.readers[j].name, is[0]))
+}
