@@ -92,7 +92,8 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 	t, k := r.table, m.columns[0]
 	rows := min(t.rows(), mostCompared)
 	same, other, line := 0, 0, 0
-	near, like, whole := 0, 0, true
+	near, like, close, whole := 0, 0, 0, true
+	var apartFrom differences
 	differ := map[cellID]bool{}
 	for i := range rows {
 		v, ok := r.valueAt(m, i, k)
@@ -117,9 +118,14 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 			if w >= v/2 && w <= 2*v {
 				like++
 			}
+			if math.Abs(v-w) <= 0.2*v {
+				close++
+			}
+			apartFrom.add(v, w)
 			whole = whole && w == math.Round(w) && math.Abs(v-w) <= 0.5
 		}
 	}
+	spread, steady := apartFrom.spread()
 	why := ""
 	switch {
 	case other == 0:
@@ -128,6 +134,10 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 		why = "may correct it"
 	case lettersOf(name) == lettersOf(m.name) && 2*(same+other) >= rows:
 		why = "has its name but for signs"
+	case other*10 >= 9*rows && like >= other && steady && rows >= 8 && m.kind == Time && r.variesWithin(name):
+		why = "differs from it by about the same in every row"
+	case spread < 0.4 && close*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time && r.variesWithin(name):
+		why = "is close to it in every row and follows it, as a second watch does"
 	case (same+near)*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time && r.variesWithin(name):
 		why = "is close to it in every row, as by a second watch"
 	case (same+like)*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time && strings.Contains(lettersOf(name), lettersOf(m.name)) && r.variesWithin(name):
@@ -195,4 +205,30 @@ func (r *logReader) bestOf(m *measureReader, free []int) {
 			}
 		}
 	}
+}
+
+// differences are those between the measure and another column, row by row.
+type differences struct {
+	n, v, vv, d, dd float64
+	least, most     float64 // of the differences
+	low, high       float64 // of what a number of the one is to the other
+}
+
+func (s *differences) add(v, w float64) {
+	d, ratio := w-v, w/v
+	if s.n == 0 {
+		s.least, s.most, s.low, s.high = d, d, ratio, ratio
+	}
+	s.n, s.v, s.vv, s.d, s.dd = s.n+1, s.v+v, s.vv+v*v, s.d+d, s.dd+d*d
+	s.least, s.most, s.low, s.high = min(s.least, d), max(s.most, d), min(s.low, ratio), max(s.high, ratio)
+}
+
+// spread is the standard deviation of the differences in those of the measure, and whether they are all one
+// number, or one part of the measure.
+func (s differences) spread() (spread float64, steady bool) {
+	if s.n < 6 {
+		return math.Inf(1), false
+	}
+	variance := func(sum, squares float64) float64 { return max(0, squares-sum*sum/s.n) }
+	return math.Sqrt(variance(s.d, s.dd) / variance(s.v, s.vv)), s.most-s.least <= 0.011 || s.high-s.low <= 0.002 && s.low > 0.8 && s.high < 1.25
 }

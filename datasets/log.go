@@ -232,7 +232,13 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.besides()
 	r.relations(&log)
 	r.suspects()
+	for _, t := range s.Tasks {
+		if j := slices.Index(r.measures, t.Column); j >= 0 && r.cols.Trainee != "" {
+			r.lostMarks(&log, t.Name, j)
+		}
+	}
 	r.getsWorse(&log)
+	r.someRunOn(&log)
 	r.within()
 	r.unreadDates(&log)
 	r.unitsApart()
@@ -288,6 +294,7 @@ type logReader struct {
 	problems Problems
 	notes    []Note
 	named    []string // columns used beside those of roles and measures
+	remarked []string // columns whose remarks were spoken of
 
 	numbers    []float64         // attempt numbers by cell; NaN for one not read
 	dates      []int32           // by cell, of the log's dates; 0 for one not read

@@ -34,6 +34,7 @@ func (r *ratingsReader) doubtRaters(item RatedItem) {
 		}
 	}
 	r.copiedRatings(item, columns)
+	r.oddRaters(item, columns)
 	if len(item.Categories) == 0 {
 		r.zeros(item, columns)
 	}
@@ -216,4 +217,57 @@ func byLength(a, b string) ([]rune, []rune) {
 // neverBoth reports whether no subject is rated by both of two raters.
 func (r *ratingsReader) neverBoth(item RatedItem, a, b int) bool {
 	return !slices.ContainsFunc(item.Scores, func(line []float64) bool { return !math.IsNaN(line[a]) && !math.IsNaN(line[b]) })
+}
+
+// oddRaters notes raters who give everybody the same, who are the mean of the others, or who use twice the
+// scale and more; and a number far above all others that is given again and again.
+func (r *ratingsReader) oddRaters(item RatedItem, columns [][]float64) {
+	for k, name := range item.Raters {
+		own := known(columns[k])
+		if len(own) < fewestCompared {
+			continue
+		}
+		others, mean, differ, above := make([]float64, len(columns[k])), len(columns) > 2, 0, 0
+		for i, v := range columns[k] {
+			others[i] = othersMean(columns, k, i)
+			if math.IsNaN(v) || math.IsNaN(others[i]) {
+				continue
+			}
+			mean = mean && math.Abs(v-others[i]) < 0.01
+			if others[i] != math.Round(others[i]) {
+				differ++
+			}
+			if v >= 1.6*others[i] {
+				above++
+			}
+		}
+		rest := known(others)
+		if len(rest) < fewestCompared {
+			continue
+		}
+		c, n := together(columns[k], others)
+		switch most, top := own[len(own)-1], rest[len(rest)-1]; {
+		case own[0] == most && rest[0] < top && len(item.Categories) == 0 && len(known(slices.Concat(columns...))) > 0 && len(slices.Compact(slices.Clone(rest))) >= 4:
+			r.note("rater-constant", fmt.Sprintf("%s: item %s: %s gives %s to all %d subjects, and others do not; these may be no ratings: hold them against the source", r.file, item.Name, name, formatNumber(most), len(own)))
+		case mean && differ >= 3:
+			r.note("rater-is-mean", fmt.Sprintf("%s: item %s: the scores of %s are the mean of the others in all %d subjects; where it is no rater, leave it out by --without or --ignore (in a study file: without, ignore)", r.file, item.Name, name, len(own)))
+		case len(item.Categories) == 0 && n >= fewestCompared && c >= 0.6 && 3*above >= 2*n && most > 1.5*top:
+			r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s in the mean, and follows them; the scale may be another one", r.file, item.Name, name, formatNumber(own[0]), formatNumber(most), formatNumber(rest[0]), formatNumber(top)))
+		}
+	}
+	r.farScore(item, columns)
+}
+
+// farScore notes such a number.
+func (r *ratingsReader) farScore(item RatedItem, columns [][]float64) {
+	all := known(slices.Concat(columns...))
+	if len(all) < 2*fewestCompared || all[0] < 0 || len(item.Categories) > 0 {
+		return
+	}
+	most := all[len(all)-1]
+	at, _ := slices.BinarySearch(all, most)
+	if n := len(all) - at; at == 0 || n < 2 || 4*n > len(all) || most != math.Round(most) || most-all[at-1] < 3 || most-all[at-1] < 0.5*(all[at-1]-all[0]) {
+		return
+	}
+	r.note("far-among-scores", fmt.Sprintf("%s: item %s: %d scores are %s, and all others %s to %s; where it stands for no rating, in the study file same: {\"%s\": NA} makes it blank", r.file, item.Name, len(all)-at, formatNumber(most), formatNumber(all[0]), formatNumber(all[at-1]), formatNumber(most)))
 }

@@ -109,7 +109,11 @@ func (r *logReader) ratio(m *measureReader, vs []float64, c numberColumn) bool {
 		return false
 	}
 	own, other := headUnit(m.name), headUnit(c.name)
-	for _, f := range []float64{60, 1000, 3600, 100, 10, 24, 25, 30, 50} {
+	factors := []float64{60, 1000, 3600, 100, 10}
+	if f := vs[0] / c.values[0]; own != "seconds" && !math.IsNaN(f) && f > 0 && (f < 0.25 || f > 4) {
+		factors = append(factors, math.Round(1000*max(f, 1/f))/1000)
+	}
+	for _, f := range factors {
 		less := holds(vs, func(i int) (bool, bool) {
 			return !math.IsNaN(vs[i] + c.values[i]), math.Abs(c.values[i]-f*vs[i]) <= 0.02*math.Abs(c.values[i])
 		})

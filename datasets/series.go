@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"iter"
 	"math"
@@ -174,6 +175,45 @@ func (r *logReader) farTrainee(log *Log, task string, j int) {
 				break
 			}
 		}
+	}
+}
+
+// lostMarks notes numbers of a trainee far above his others, and among them when the decimal mark is moved
+// by one place, where they are not his first ones.
+func (r *logReader) lostMarks(log *Log, task string, j int) {
+	m := r.readers[j]
+	if low, high := m.span(); m.kind != Time || low <= 0 || high < 2*outlying*low/1.5 || r.notedCode("far-from-others") || r.notedCode("trainee-far-from-others") {
+		return
+	}
+	var odd []string
+	for g, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		var vs []float64
+		for _, i := range at {
+			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) {
+				vs = append(vs, v)
+			}
+		}
+		up := slices.Clone(vs)
+		slices.Sort(up)
+		for k := 1; k < len(up) && len(up) >= 4; k++ {
+			most, least := up[k-1], up[k]
+			if least < outlying*most || least/10 < up[0]/2 || up[len(up)-1]/10 > 1.5*most {
+				continue
+			}
+			first := 0 // of the attempts, those above before any below
+			for first < len(vs) && vs[first] >= least {
+				first++
+			}
+			if first < len(up)-k {
+				odd = append(odd, fmt.Sprintf("%s of %s", formatNumber(least), r.placed.trainees[r.series.trainee[g]]))
+			}
+			break
+		}
+	}
+	if len(odd) > 0 {
+		r.note("far-from-own", fmt.Sprintf("%s: in column %s some numbers are about ten times the others of their trainee (%s); a decimal mark may be missing: hold them against the source", r.file, m.name, clipList(odd, mostNamed)))
 	}
 }
 

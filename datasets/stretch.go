@@ -18,7 +18,8 @@ func (r *logReader) sharedStretches(log *Log, task string, j int) {
 		return
 	}
 	type place struct{ group, at int }
-	seen, all := map[[stretch]float64]place{}, 0
+	seen, all, longest := map[[stretch]float64]place{}, 0, 0
+	before := place{}
 	var twice []string
 	series := 0
 	for g, rows := range r.seriesOf(task) {
@@ -26,6 +27,7 @@ func (r *logReader) sharedStretches(log *Log, task string, j int) {
 			return
 		}
 		var vs []float64
+		run := 0
 		for _, i := range rows {
 			a := log.Attempts[i]
 			if v := log.Values(a)[j]; !math.IsNaN(v) && a.Outcome == Done {
@@ -38,11 +40,16 @@ func (r *logReader) sharedStretches(log *Log, task string, j int) {
 				continue
 			}
 			all++
-			before, again := seen[key]
-			if !again {
-				seen[key] = place{g, k}
+			last, again := before, false
+			if before, again = seen[key]; !again {
+				seen[key], run = place{g, k}, 0
 				continue
 			}
+			if run == 0 || before != (place{last.group, last.at + 1}) {
+				run = stretch - 1
+			}
+			run++
+			longest = max(longest, run)
 			a, b := r.placed.trainees[r.series.trainee[before.group]], r.placed.trainees[r.series.trainee[g]]
 			text := fmt.Sprintf("%s and %s", a, b)
 			if before.group == g {
@@ -53,8 +60,8 @@ func (r *logReader) sharedStretches(log *Log, task string, j int) {
 			}
 		}
 	}
-	if len(twice) > 0 && float64(all)*float64(all)/2*math.Pow(4/float64(numbers), stretch) < 0.05 {
-		r.note("numbers-again", fmt.Sprintf("%s: %d numbers in a row of column %s stand in several places (%s); rows may have been pasted twice: hold them against the source", r.file, stretch, m.name, clipList(twice, mostNamed)))
+	if len(twice) > 0 && float64(all)*float64(all)/2*math.Pow(4/float64(numbers), float64(longest)) < 0.05 {
+		r.note("numbers-again", fmt.Sprintf("%s: %d numbers in a row of column %s stand in several places (%s); rows may have been pasted twice: hold them against the source", r.file, longest, m.name, clipList(twice, mostNamed)))
 	}
 }
 

@@ -111,7 +111,7 @@ func (r *logReader) whatOfOthers(log *Log, rows []int32, j int, of map[float64]*
 // largest of those before it.
 func (r *logReader) endsInItself(log *Log, task string, j int) {
 	is := []string{"mean", "sum"}
-	if m := r.readers[j]; m.kind == Time && m.differentNumbers() >= 20 {
+	if m := r.readers[j]; m.kind == Time && m.differentNumbers() >= 12 {
 		is = append(is, "least", "largest") // not by chance, as among few numbers
 	}
 	series := 0

@@ -226,12 +226,26 @@ var (
 	otherUnitName = regexp.MustCompile(`(?i)^(no\.? of |number of |n )?(video )?(frames?|bilder|einzelbilder|images|fotogramas|ticks|samples|steps|clicks)\b|[ _(\[](frames?|bilder|cs|csec|centi(second|sec)\w*|hundredths|hundertstel\w*|centièmes|centésimas|1/100( ?s)?|1/10( ?s)?|tenths|zehntel\w*|dixièmes|décimas|µs|us|microsec\w*)[)\]]?$|^(hundredths|hundertstel\w*|centiseconds?|microseconds?|tenths|zehntel\w*)\b`)
 )
 
+var (
+	unitInBrackets = regexp.MustCompile(`[\[(]([\pL\pM/µ]{1,12})\.?[\])]\s*$`)
+	// secondsWord are words for seconds, and what else stands in brackets and is no unit.
+	secondsWord = regexp.MustCompile(`(?i)^(s|se[ckg]s?|sn|saniye|sekund\w*|second\w*|segund\w*|secs|sekunti\w*|másodperc|mp|sekuncl\w*|sekundy|vteřin\w*|с|сек\w*|δ|δευτ\w*|秒|秒数|초|שניות|שנ|ثانية|ثوان|ثواني|detik|saat|giây|วินาที|total|gesamt|raw|net|brutto|netto)$`)
+)
+
+// unknownUnit reports whether a name ends in a unit in brackets that is not known here.
+func unknownUnit(name string) bool {
+	found := unitInBrackets.FindStringSubmatch(name)
+	return found != nil && headUnit(name) == "" && !otherUnitName.MatchString(name) && !secondsWord.MatchString(found[1])
+}
+
 // doubtName notes a time whose name says that it is none, or in a unit that is not known here.
 func (m *measureReader) doubtName(r *logReader) {
 	switch {
 	case m.kind != Time || slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "" && r.log.Times != "" }):
 	case timeLeftName.MatchString(m.name):
 		r.note("time-left", fmt.Sprintf("%s: by its name column %s holds the time that was left, and is read as the time taken; put the limit less this number into the table where it is so", r.file, m.name))
+	case unknownUnit(m.name):
+		r.note("unit-in-name", fmt.Sprintf("%s: the unit in the name of column %s is not known here, and its numbers are read as seconds; say --times seconds where they are (in a study file: times), else put seconds into the table", r.file, m.name))
 	case otherUnitName.MatchString(m.name):
 		r.note("unit-in-name", fmt.Sprintf("%s: by its name column %s is not in seconds, but is read so; put seconds into the table (hundredths by 100, frames by the frames of a second)", r.file, m.name))
 	}

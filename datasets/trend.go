@@ -36,8 +36,14 @@ func (r *logReader) trend(log *Log, task string, j int) (z float64, series int) 
 				sum += compareFloats(v, w)
 			}
 		}
-		n := float64(len(vs))
-		variance += n * (n - 1) * (2*n + 5) / 18
+		variance += pairVariance(len(vs))
+		slices.Sort(vs)
+		for from, k := 0, 1; k <= len(vs); k++ { // less for numbers that are tied
+			if k == len(vs) || vs[k] != vs[from] {
+				variance -= pairVariance(k - from)
+				from = k
+			}
+		}
 		if series++; series == mostRankedSeries {
 			break
 		}
@@ -46,6 +52,12 @@ func (r *logReader) trend(log *Log, task string, j int) (z float64, series int) 
 		return 0, 0
 	}
 	return float64(sum) / math.Sqrt(variance), series
+}
+
+// pairVariance is the variance of S of so many numbers without ties.
+func pairVariance(numbers int) float64 {
+	n := float64(numbers)
+	return n * (n - 1) * (2*n + 5) / 18
 }
 
 func compareFloats(a, b float64) int {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // within looks at columns that nothing uses and that say one thing of every trainee, or of nearly
@@ -11,6 +12,11 @@ import (
 func (r *logReader) within() {
 	t := r.table
 	who := t.column(r.cols.Trainee)
+	for _, name := range r.unused() {
+		if !slices.Contains(r.layout.Ignore, name) {
+			defer r.rareWords(name, r.distinct(t.column(name)))
+		}
+	}
 	if r.isWide || r.cols.Trainee == "" || who < 0 || t.rows() < 6 {
 		return
 	}
@@ -20,7 +26,7 @@ func (r *logReader) within() {
 		if slices.Contains(r.layout.Ignore, name) || slices.ContainsFunc(cells, func(c writtenCell) bool { return c.kind == broken }) {
 			continue
 		}
-		if len(cells) < 2 || len(cells) > mostCompared || 10*some(cells) < 9*t.rows() && len(cells) > mostLevels {
+		if len(cells) == 0 || len(cells) == 1 && some(cells) == t.rows() || len(cells) > mostCompared || 10*some(cells) < 9*t.rows() && len(cells) > mostLevels {
 			continue
 		}
 		r.notOfOne(name, who, j)
@@ -84,9 +90,16 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 				return
 			}
 		}
-		if len(cells) <= 3 && filled > len(cells) && 2*filled <= t.rows() {
+		if len(cells) <= 3 && 2*filled <= t.rows() {
 			r.sayVaries(name, cells)
 		}
+		return
+	}
+	if slices.ContainsFunc(cells, func(c writtenCell) bool { _, _, ok := momentOf(c.text); return ok }) {
+		return
+	}
+	if few := min(cells[0].count, cells[len(cells)-1].count); len(cells) == 2 && 5*few <= t.rows() {
+		r.sayVaries(name, cells)
 		return
 	}
 	counts := map[cellID]map[cellID]int{}
@@ -186,4 +199,20 @@ func (r *logReader) againstDates(log *Log, name string, j int, dates map[cellID]
 	if back > 0 {
 		r.note("unread-dates-against", fmt.Sprintf("%s: column %s, which is not read, holds dates, and %d attempts (of %s, the first in line %d) are dated before attempts with smaller numbers; say --date %s without --attempt to number them by date, or --ignore %q (in a study file: columns: date, ignore)", r.file, name, back, clipList(people, mostNamed), line, name, name))
 	}
+}
+
+// rareWords notes a column with words in few rows: it says something of these attempts that it does not
+// say of others, in whatever language.
+func (r *logReader) rareWords(name string, cells []writtenCell) {
+	rows := r.table.rows()
+	filled := some(cells)
+	if filled == 0 || rows < 6 || 3*filled > rows || slices.Contains(r.remarked, name) || r.anyNoteOn(name) || r.isWide && r.log.ColumnsAre != "" {
+		return
+	}
+	if slices.ContainsFunc(cells, func(c writtenCell) bool {
+		return c.kind != written || !strings.ContainsFunc(c.text, unicode.IsLetter) || isDate(c.text)
+	}) {
+		return
+	}
+	r.note("said-of-some", fmt.Sprintf("%s: column %s is not read, and says something of %d of %d rows (%s, the first in line %d); where these do not count as others do, leave them out by --without or put how they ended into a column and name it with --outcome; else say --ignore %q", r.file, name, filled, rows, clip(clipList(textsOf(cells), 3)), r.table.line(cells[0].row), name))
 }

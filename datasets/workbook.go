@@ -21,6 +21,7 @@ type workbook struct {
 	formats []numberFormat // by style
 	struck  []bool         // by style: whether text is struck out
 	filled  []bool         // by style: whether cells have a colour of their own
+	letters []bool         // by style: whether its letters are bold, slanted or coloured
 	shared  []string       // texts that cells name by number; read when first needed
 	loaded  bool
 }
@@ -92,7 +93,7 @@ func (w *workbook) related(rels, folder string, is func(kind, id string) bool) s
 func (w *workbook) readStyles(part string) error {
 	codes := map[int]string{}
 	inCells, inFonts, inFills := false, false, false
-	var fonts, fills []bool
+	var fonts, fills, letters []bool
 	flag := func(flags []bool, id string) bool {
 		n, err := strconv.Atoi(id)
 		return err == nil && n >= 0 && n < len(flags) && flags[n]
@@ -104,7 +105,13 @@ func (w *workbook) readStyles(part string) error {
 			case "fonts":
 				inFonts = true
 			case "font":
-				fonts = append(fonts, false)
+				fonts, letters = append(fonts, false), append(letters, false)
+			case "b", "i", "color":
+				v := first(attribute(e, "val"), attribute(e, "rgb"))
+				plain := v == "0" || v == "false" || e.Name.Local == "color" && (v == "" || strings.HasSuffix(v, "000000"))
+				if inFonts && len(letters) > 0 && !plain {
+					letters[len(letters)-1] = true
+				}
 			case "strike":
 				if v := attribute(e, "val"); inFonts && len(fonts) > 0 && v != "0" && v != "false" {
 					fonts[len(fonts)-1] = true
@@ -132,6 +139,7 @@ func (w *workbook) readStyles(part string) error {
 					w.formats = append(w.formats, formatNamed(code))
 					w.struck = append(w.struck, flag(fonts, attribute(e, "fontId")))
 					w.filled = append(w.filled, flag(fills, attribute(e, "fillId")))
+					w.letters = append(w.letters, flag(letters, attribute(e, "fontId")))
 				}
 			}
 		case xml.EndElement:
@@ -253,6 +261,12 @@ func (r *sheetReader) mark() {
 	}
 	if r.book.struck[r.style] {
 		m.struck = append(m.struck, int32(r.line))
+	}
+	if r.book.letters[r.style] {
+		if m.letters == nil {
+			m.letters = map[int][]int32{}
+		}
+		m.letters[r.col] = append(m.letters[r.col], int32(r.line))
 	}
 	if r.book.filled[r.style] {
 		if m.coloured == nil {
