@@ -77,7 +77,7 @@ func (r *logReader) someRunOn(log *Log) {
 
 // runOnAt notes them at one task.
 func (r *logReader) runOnAt(log *Log, task string, j int) {
-	if r.readers[j].kind != Time {
+	if r.readers[j].kind != Time || r.series.groups() > mostRankedSeries {
 		return
 	}
 	var on []string

@@ -182,7 +182,10 @@ func (r *logReader) farTrainee(log *Log, task string, j int) {
 // by one place, where they are not his first ones.
 func (r *logReader) lostMarks(log *Log, task string, j int) {
 	m := r.readers[j]
-	if low, high := m.span(); m.kind != Time || low <= 0 || high < 2*outlying*low/1.5 || r.notedCode("far-from-others") || r.notedCode("trainee-far-from-others") {
+	if m.kind != Time || r.series.groups() > mostRankedSeries {
+		return
+	}
+	if low, high := m.span(); low <= 0 || high < 2*outlying*low/1.5 || r.notedCode("far-from-others") || r.notedCode("trainee-far-from-others") {
 		return
 	}
 	var odd []string

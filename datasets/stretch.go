@@ -13,19 +13,18 @@ const stretch = 4
 // where chance would not make it so: rows were pasted twice, or shifted.
 func (r *logReader) sharedStretches(log *Log, task string, j int) {
 	m := r.readers[j]
+	if m.kind != Time && m.kind != Score || r.series.groups() > mostRankedSeries || r.notedCode("series-twice") {
+		return
+	}
 	numbers := m.differentNumbers()
-	if m.kind != Time && m.kind != Score || numbers < 8 || r.notedCode("series-twice") {
+	if numbers < 8 {
 		return
 	}
 	type place struct{ group, at int }
 	seen, all, longest := map[[stretch]float64]place{}, 0, 0
 	before := place{}
 	var twice []string
-	series := 0
 	for g, rows := range r.seriesOf(task) {
-		if series++; series > mostRankedSeries {
-			return
-		}
 		var vs []float64
 		run := 0
 		for _, i := range rows {
@@ -82,7 +81,7 @@ func (r *logReader) notedCode(code string) bool {
 // more, while those of others do not: a cell was dragged down.
 func (r *logReader) evenSteps(log *Log, task string, j int) {
 	m := r.readers[j]
-	if m.kind != Time || r.notedCode("series-counts-up") {
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("series-counts-up") {
 		return
 	}
 	low, high := m.span()

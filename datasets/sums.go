@@ -32,6 +32,9 @@ func (y *tally) add(v float64) {
 
 // meanOfOthers notes such a trainee.
 func (r *logReader) meanOfOthers(log *Log, task string, j int) {
+	if r.series.groups() > mostRankedSeries {
+		return
+	}
 	all, arms, groups := map[float64]*tally{}, map[string]map[float64]*tally{}, 0
 	in := func(m map[float64]*tally, n, v float64) {
 		if m[n] == nil {
@@ -40,9 +43,7 @@ func (r *logReader) meanOfOthers(log *Log, task string, j int) {
 		m[n].add(v)
 	}
 	for _, rows := range r.seriesOf(task) {
-		if groups++; groups > mostRankedSeries {
-			return
-		}
+		groups++
 		for _, i := range rows {
 			a := log.Attempts[i]
 			v := log.Values(a)[j]

@@ -8,7 +8,7 @@ import (
 
 const (
 	// mostRanked is how many of a trainee's attempts, and of how many trainees, are held against each
-	// other.
+	// other; in files of more trainees, which programs write, nobody pastes or drags down.
 	mostRanked, mostRankedSeries = 40, 1000
 	// surelyWorse is how many standard deviations above chance makes a trend worth a word.
 	surelyWorse = 3.3
