@@ -925,7 +925,9 @@ func raters8() {
 		study(t, "ratings:\n  file: ratings.csv\n  subject: film\n  rater: judge\n  item: item\n  score: mark\n  items:\n    - {name: global, scale: ordinal}\n", map[string][]byte{"ratings.csv": bytes.Clone(b.Bytes())})
 	}
 	name := []string{"Ash", "Elm", "Fir"}
-	long("read", "long-plain", "", "film,judge,item,mark", func(s, r int) []string { return []string{fmt.Sprint("C", s+1), name[r], "global", fmt.Sprint(score(s, r))} }, true)
+	long("read", "long-plain", "", "film,judge,item,mark", func(s, r int) []string {
+		return []string{fmt.Sprint("C", s+1), name[r], "global", fmt.Sprint(score(s, r))}
+	}, true)
 	long("doubt", "one-of-ten", "Fir marks out of ten", "film,judge,item,mark", func(s, r int) []string {
 		v := score(s, r)
 		if r == 2 {
