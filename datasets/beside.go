@@ -19,6 +19,9 @@ var (
 	expertWords = regexp.MustCompile(`(?i)^(consultants?|attendings?|attending physician|experts?|staff( (surgeon|physician|member))?|faculty|specialists?|instructors?|(senior )?(lecturer|professor)s?|teachers?|trainers?|examiners?|(leitender? )?(oberarzt|oberärztin|chefarzt|chefärztin|facharzt|fachärztin)|expert(e|in|en|innen)|dozent(in)?|ausbilder(in)?|experte?s?|formateurs?|enseignants?|chef de clinique|expert[oa]s?|profesora?|especialistas?|adjunt[oa])$`)
 )
 
+// expertStems begin the word for an expert in many languages.
+var expertStems = regexp.MustCompile(`(?i)^(e[kx]s?p[eé]r|esper|эксперт|експерт|експерт|ειδικ|专家|專家|専門家|전문가|asiantunt|szakért|odborn|stručnjak|znalec|uzman|chuyên gia|ผู้เชี่ยวชาญ|متخصص|خبير|מומח)`)
+
 // besides looks at columns that nothing uses and that hold the measure once more, or what
 // corrects it, or say who is no trainee.
 func (r *logReader) besides() {
@@ -51,7 +54,7 @@ func (r *logReader) expertLevels(name string) {
 	}
 	var words []string
 	for _, c := range cells {
-		if expertWords.MatchString(c.text) {
+		if expertWords.MatchString(c.text) || expertStems.MatchString(c.text) {
 			words = append(words, c.text)
 		}
 	}

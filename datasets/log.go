@@ -235,11 +235,19 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	for _, t := range s.Tasks {
 		if j := slices.Index(r.measures, t.Column); j >= 0 && r.cols.Trainee != "" {
 			r.lostMarks(&log, t.Name, j)
+			r.sameAgain(&log, t.Name, j)
+			r.runOnInParts(&log, t.Name, j)
+			r.someWithoutColon(&log, t.Name, j)
 		}
+	}
+	for _, m := range r.readers {
+		m.oneNumberOften(r)
 	}
 	r.getsWorse(&log)
 	r.someRunOn(&log)
 	r.within()
+	r.codesOfParts()
+	r.roleAgain()
 	r.unreadDates(&log)
 	r.unitsApart()
 	for _, f := range r.pictures(log) {

@@ -5,10 +5,11 @@ import "fmt"
 // marks are what a spreadsheet shows of a cell besides its text, which is no data and
 // often meant as such. Lines count as the spreadsheet does.
 type marks struct {
-	struck   []int32         // lines with a cell that is struck out
-	coloured map[int][]int32 // by column: lines with a cell that has a colour of its own
-	letters  map[int][]int32 // by column: lines with a cell whose letters are bold, slanted or coloured
-	comments int             // notes on cells, in the whole file
+	struck   []int32                // lines with a cell that is struck out
+	coloured map[int][]int32        // by column: lines with a cell that has a colour of its own
+	letters  map[int][]int32        // by column: lines with a cell whose letters are bold, slanted or coloured
+	words    map[int]map[string]int // by column: what formats show beside numbers, and how often
+	comments int                    // notes on cells, in the whole file
 }
 
 // noteMarks notes what a spreadsheet shows that is not read.
@@ -46,6 +47,11 @@ func (t *table) noteMarks(g *grid) {
 	}
 	if columns, first := some(g.marks.letters); len(columns) > 0 {
 		t.note("lettered-cells", fmt.Sprintf("%s: some cells in column %s are bold, slanted or in a colour of their own (row %s); that is not read: write what it means into a column", t.file, clipList(columns, 5), clipLines(first)))
+	}
+	for j, name := range t.header {
+		if words := sortedKeys(g.marks.words[j]); name != "" && len(words) > 0 {
+			t.note("shown-with-words", fmt.Sprintf("%s: the spreadsheet shows %q beside %d numbers of column %s, which is not read; where it is a unit say it with --times, and where it is a mark write what it means into a column", t.file, clipList(words, 3), g.marks.words[j][words[0]], name))
+		}
 	}
 	if g.marks.comments > 0 {
 		t.note("cell-comments", fmt.Sprintf("%s: %d comments on cells are not read", t.file, g.marks.comments))

@@ -118,6 +118,9 @@ func (r *ratingsReader) otherScale(item RatedItem, columns [][]float64, k int, n
 	if own[0] == 0 && rest[0] >= 1 && len(own) >= fewestCompared && own[len(own)-1] == rest[len(rest)-1]-1 && own[len(own)-1] >= 2 {
 		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from 0", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
 	}
+	if own[0] == rest[0]+1 && own[len(own)-1] == rest[len(rest)-1]+1 && len(own) >= fewestCopied && rest[len(rest)-1]-rest[0] >= 3 {
+		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from another number", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
+	}
 	if own[0] > rest[len(rest)-1] && own[len(own)/2] >= 5*rest[len(rest)/2] {
 		r.note("rater-scale", fmt.Sprintf("%s: item %s: all scores of %s (%s to %s) are far above all others (%s to %s); they may be on another scale", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
 	}
@@ -199,6 +202,11 @@ func (r *ratingsReader) doubtNames(item RatedItem) {
 		if m := againName.FindStringSubmatch(name); m != nil && slices.Contains(item.Raters, m[1]) && (m[2] != "" || !strings.ContainsAny(m[1][len(m[1])-1:], "0123456789")) {
 			r.note("rater-twice", fmt.Sprintf("%s: raters %q and %q may be one who rated twice, and are read as two; put the occasion into a column of its own (in a study file: occasion)", r.file, m[1], name))
 		}
+		for _, other := range item.Raters {
+			if behind, ok := strings.CutPrefix(name, other); ok && behind != "" && strings.ContainsAny(behind[:1], " _.-([/") && againName.FindStringSubmatch(name) == nil {
+				r.note("rater-twice", fmt.Sprintf("%s: raters %q and %q may be one who rated twice, and are read as two; put the occasion into a column of its own (in a study file: occasion)", r.file, other, name))
+			}
+		}
 		for j, other := range item.Raters[:k] {
 			if plainCode(name) != plainCode(other) && slip(byLength(plainCode(name), plainCode(other))) && r.neverBoth(item, j, k) {
 				r.note("similar-codes", fmt.Sprintf("%s: raters %q and %q differ in one letter and never rate the same; they are kept apart, and --same %q joins them (in a study file: same)", r.file, other, name, name+"="+other))
@@ -256,6 +264,61 @@ func (r *ratingsReader) oddRaters(item RatedItem, columns [][]float64) {
 		}
 	}
 	r.farScore(item, columns)
+	r.nearlyCopied(item, columns)
+	r.sortedScores(item, columns)
+}
+
+// nearlyCopied notes two raters who agree on all subjects but one or two where a third agrees with neither
+// nearly as often.
+func (r *ratingsReader) nearlyCopied(item RatedItem, columns [][]float64) {
+	share := func(a, b int) (float64, int) {
+		same, n := 0, 0
+		for i, v := range columns[a] {
+			if w := columns[b][i]; !math.IsNaN(v + w) {
+				n++
+				if v == w {
+					same++
+				}
+			}
+		}
+		return float64(same) / float64(n), n
+	}
+	for b := range columns {
+		for a := range b {
+			s, n := share(a, b)
+			if n < fewestCopied+2 || s < 0.9 || s == 1 || len(slices.Compact(known(columns[a]))) < 4 {
+				continue
+			}
+			for c := range columns {
+				if c == a || c == b {
+					continue
+				}
+				x, _ := share(a, c)
+				y, _ := share(b, c)
+				if max(x, y) <= 0.7 {
+					r.note("raters-same", fmt.Sprintf("%s: item %s: %s and %s give the same score to nearly all of %d subjects, and %s does not; one may be a copy of the other: hold them against the source", r.file, item.Name, item.Raters[a], item.Raters[b], n, item.Raters[c]))
+					return
+				}
+			}
+		}
+	}
+}
+
+// sortedScores notes a rater whose scores never fall, or never rise, from subject to subject as the file has
+// them, while those of others do: a column was sorted by itself.
+func (r *ratingsReader) sortedScores(item RatedItem, columns [][]float64) {
+	var odd []string
+	for k, c := range columns {
+		vs := slices.DeleteFunc(slices.Clone(c), math.IsNaN)
+		back := slices.Clone(vs)
+		slices.Reverse(back)
+		if len(vs) >= fewestCopied && len(slices.Compact(known(vs))) >= 4 && (slices.IsSorted(vs) || slices.IsSorted(back)) {
+			odd = append(odd, item.Raters[k])
+		}
+	}
+	if len(odd) > 0 && 2*len(odd) <= len(columns) {
+		r.note("rater-sorted", fmt.Sprintf("%s: item %s: the scores of %s are sorted from subject to subject, and those of others are not; a column may have been sorted by itself: hold them against the source", r.file, item.Name, clipList(odd, 3)))
+	}
 }
 
 // farScore notes such a number.

@@ -48,7 +48,7 @@ func (r *logReader) relations(log *Log) {
 	}
 	r.clocks(m, vs)
 	for _, a := range beside {
-		if r.ratio(m, vs, a) || r.constantSum(log, m, vs, a) {
+		if r.minutesBeside(log, m, vs, a) || r.ratio(m, vs, a) || r.constantSum(log, m, vs, a) {
 			return
 		}
 		for _, b := range beside {
@@ -139,17 +139,17 @@ func (r *logReader) ratio(m *measureReader, vs []float64, c numberColumn) bool {
 // constantSum notes a column that makes up the same number with the measure in every row: one of
 // them is what was left. Where the measure gets better with practice it is not the one.
 func (r *logReader) constantSum(log *Log, m *measureReader, vs []float64, c numberColumn) bool {
-	sum := math.NaN()
+	var sums []float64
 	if !holds(vs, func(i int) (bool, bool) {
-		s := vs[i] + c.values[i]
+		s := math.Round((vs[i]+c.values[i])*1e6) / 1e6
 		if math.IsNaN(s) {
 			return false, false
 		}
-		if math.IsNaN(sum) {
-			sum = s
+		if !slices.Contains(sums, s) {
+			sums = append(sums, s)
 		}
-		return true, math.Abs(s-sum) <= 1e-6*math.Abs(sum)+1e-9
-	}) {
+		return true, len(sums) <= 1+len(vs)/10 && len(sums) <= 4
+	}) || slices.Max(c.values) == slices.Min(c.values) {
 		return false
 	}
 	for _, t := range r.study.Tasks {
@@ -161,7 +161,7 @@ func (r *logReader) constantSum(log *Log, m *measureReader, vs []float64, c numb
 			return false
 		}
 	}
-	r.note("adds-to-constant", fmt.Sprintf("%s: columns %s and %s make %s together in every row: one of them is what was left, and %s is read as what was taken; name the other with --response where that is wrong, else say --ignore %q (in a study file: the task's column, ignore)", r.file, m.name, c.name, formatNumber(sum), m.name, c.name))
+	r.note("adds-to-constant", fmt.Sprintf("%s: columns %s and %s make the same together in every row (%s): one of them is what was left, and %s is read as what was taken; name the other with --response where that is wrong, else say --ignore %q (in a study file: the task's column, ignore)", r.file, m.name, c.name, clipList(formatNumbers(sums), 4), m.name, c.name))
 	return true
 }
 
@@ -270,4 +270,54 @@ func (r *logReader) betweenClocks(m *measureReader, vs []float64, start, end num
 	case other > 0 && same >= 4 && same >= other:
 		r.note("differs-from-clocks", fmt.Sprintf("%s: %s is the time from %s to %s in %d rows and not in %d, such as in line %d: hold them against the source, or say --ignore %q (in a study file: ignore)", r.file, m.name, start.name, end.name, same, other, line, end.name))
 	}
+}
+
+func formatNumbers(vs []float64) []string {
+	var out []string
+	for _, v := range vs {
+		out = append(out, formatNumber(v))
+	}
+	return out
+}
+
+// minutesBeside notes times below 60 that fall with practice only together with whole numbers in another
+// column, taken as minutes.
+func (r *logReader) minutesBeside(log *Log, m *measureReader, vs []float64, c numberColumn) bool {
+	if m.kind != Time || len(log.Attempts) != r.table.rows() || len(vs) != r.table.rows() || r.cols.Trainee == "" {
+		return false
+	}
+	low, high := m.span()
+	if high >= 60 || high < 40 || low > 20 {
+		return false
+	}
+	both := make([]float64, len(vs))
+	for i, v := range vs {
+		w := c.values[i]
+		if w != math.Round(w) || w < 0 || w > 90 {
+			return false
+		}
+		both[i] = 60*w + v
+	}
+	if z, with := r.trendOf(log, vs), r.trendOf(log, both); z < -2 || with > -surelyWorse {
+		return false
+	}
+	r.note("minutes-beside", fmt.Sprintf("%s: no number of column %s is 60 or more, and they fall with practice only together with those of column %s, taken as minutes; put both together as 2:05 into one column, or say --ignore %q where it is something else (in a study file: ignore)", r.file, m.name, c.name, c.name))
+	return true
+}
+
+// trendOf is the trend of numbers that stand beside the attempts, row by row.
+func (r *logReader) trendOf(log *Log, vs []float64) float64 {
+	var t trendSum
+	for g := range r.series.groups() {
+		at := slices.Clone(r.series.of(g)[:min(len(r.series.of(g)), mostRanked)])
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		var own []float64
+		for _, i := range at {
+			if !math.IsNaN(vs[i]) {
+				own = append(own, vs[i])
+			}
+		}
+		t.add(own)
+	}
+	return t.z()
 }

@@ -134,3 +134,120 @@ func (r *logReader) twiceAsMany() {
 		}
 	}
 }
+
+// sameAgain notes a trainee whose numbers are all one, and attempts with the very number of the one before,
+// far more than chance makes.
+func (r *logReader) sameAgain(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("even-steps") {
+		return
+	}
+	var constant []string
+	again, pairs, groups := 0, 0, 0
+	for g, rows := range r.seriesOf(task) {
+		groups++
+		same := 0
+		for n := 1; n < len(rows); n++ {
+			a, b := log.Attempts[rows[n-1]], log.Attempts[rows[n]]
+			if a.Outcome != Done || b.Outcome != Done {
+				continue
+			}
+			if pairs++; log.Values(a)[j] == log.Values(b)[j] {
+				same++
+			}
+		}
+		if again += same; same >= 3 && same == len(rows)-1 {
+			constant = append(constant, r.placed.trainees[r.series.trainee[g]])
+		}
+	}
+	numbers := m.differentNumbers()
+	switch {
+	case len(constant) > 0 && 2*len(constant) <= groups:
+		r.note("one-number", fmt.Sprintf("%s: in column %s all numbers of %s are one, and not those of others; where it is a target, or a cell that was dragged down, leave these rows out by --without (in a study file: without)", r.file, m.name, clipList(constant, mostNamed)))
+	case again >= 5 && float64(again) > 3+3*2*float64(pairs)/float64(max(numbers, 1)):
+		r.note("numbers-again", fmt.Sprintf("%s: in column %s %d attempts have the very number of the attempt before; rows may stand there twice: hold them against the source", r.file, m.name, again))
+	}
+}
+
+// oneNumberOften notes a time within the others that stands there far more often than any, as where it was
+// written for attempts nobody took the time of.
+func (m *measureReader) oneNumberOften(r *logReader) {
+	if m.kind != Time {
+		return
+	}
+	all, next := 0, 0
+	var most writtenCell
+	_, high := m.span()
+	for _, c := range m.cells {
+		if m.readings[c.id].state != isNumber {
+			continue
+		}
+		if all += c.count; c.count > most.count {
+			most, next = c, most.count
+		} else {
+			next = max(next, c.count)
+		}
+	}
+	if v := m.readings[most.id].value; most.count >= 4 && most.count > 3*next && 12*most.count >= all && 2*most.count <= all && v < high && !r.notedCode("one-number") {
+		r.note("one-number-often", fmt.Sprintf("%s: column %s: %s stands there %d times, and no other number more than %d times; where it stands for no time, say --code %s=blank or the like (in a study file: codes)", r.file, m.name, most.text, most.count, next, most.text))
+	}
+}
+
+// runOnInParts notes times that rise from attempt to attempt and fall back at the same numbers for all: a
+// running total that is set back.
+func (r *logReader) runOnInParts(log *Log, task string, j int) {
+	if r.readers[j].kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("times-only-rise") {
+		return
+	}
+	var falls []float64 // numbers of the attempts that begin anew
+	series, steps := 0, 0
+	for _, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		var own []float64
+		for n := 1; n < len(at); n++ {
+			v, w := log.Values(log.Attempts[at[n-1]])[j], log.Values(log.Attempts[at[n]])[j]
+			switch {
+			case w >= 1.25*v:
+				steps++
+			case w < v/1.25:
+				own = append(own, log.Attempts[at[n]].Number)
+			default:
+				return
+			}
+		}
+		if series++; series == 1 {
+			falls = own
+		} else if !slices.Equal(own, falls) {
+			return
+		}
+	}
+	if series >= 3 && len(falls) > 0 && steps >= 2*series*(len(falls)+1) {
+		r.note("times-only-rise", fmt.Sprintf("%s: in column %s times rise from attempt to attempt and fall back at the same numbers for everybody (%s), as a running total does that is set back; if it is one, put the time of each attempt into the table", r.file, r.readers[j].name, clipList(formatNumbers(falls), 4)))
+	}
+}
+
+// someWithoutColon notes trainees of whose whole numbers none ends in 60 to 99 while those of others do.
+func (r *logReader) someWithoutColon(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("unit-not-sure") || slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "" }) {
+		return
+	}
+	var odd []string
+	for g, rows := range r.seriesOf(task) {
+		n, above, below := 0, false, false
+		for _, i := range rows {
+			v := log.Values(log.Attempts[i])[j]
+			if v != math.Round(v) || math.Mod(v, 100) >= 60 {
+				n = -1000
+			}
+			n, above, below = n+1, above || v >= 100, below || v < 60
+		}
+		if above && n > 0 && math.Pow(0.6, float64(n))*float64(r.series.groups()) < 0.05 && (below || n >= 12) {
+			odd = append(odd, r.placed.trainees[r.series.trainee[g]])
+		}
+	}
+	if len(odd) > 0 && 2*len(odd) <= r.series.groups() {
+		r.note("unit-not-sure", fmt.Sprintf("%s: in column %s no number of %s ends in 60 to 99, as where 123 stands for 1 min 23 s, and those of others do: hold them against the source, and write 1:23 where it does", r.file, m.name, clipList(odd, mostNamed)))
+	}
+}

@@ -35,13 +35,7 @@ func (r *logReader) meanOfOthers(log *Log, task string, j int) {
 	if r.series.groups() > mostRankedSeries {
 		return
 	}
-	all, arms, groups := map[float64]*tally{}, map[string]map[float64]*tally{}, 0
-	in := func(m map[float64]*tally, n, v float64) {
-		if m[n] == nil {
-			m[n] = &tally{}
-		}
-		m[n].add(v)
-	}
+	all, arms, groups := map[float64][]float64{}, map[string]map[float64][]float64{}, 0
 	for _, rows := range r.seriesOf(task) {
 		groups++
 		for _, i := range rows {
@@ -50,20 +44,28 @@ func (r *logReader) meanOfOthers(log *Log, task string, j int) {
 			if math.IsNaN(v) {
 				continue
 			}
-			in(all, a.Number, v)
+			all[a.Number] = append(all[a.Number], v)
 			if a.Arm != "" {
 				if arms[a.Arm] == nil {
-					arms[a.Arm] = map[float64]*tally{}
+					arms[a.Arm] = map[float64][]float64{}
 				}
-				in(arms[a.Arm], a.Number, v)
+				arms[a.Arm][a.Number] = append(arms[a.Arm][a.Number], v)
 			}
 		}
 	}
 	if groups < 4 {
 		return
 	}
+	for _, vs := range all {
+		slices.Sort(vs)
+	}
+	for _, arm := range arms {
+		for _, vs := range arm {
+			slices.Sort(vs)
+		}
+	}
 	for _, rows := range r.seriesOf(task) {
-		for _, of := range []map[float64]*tally{all, arms[log.Attempts[rows[0]].Arm]} {
+		for _, of := range []map[float64][]float64{all, arms[log.Attempts[rows[0]].Arm]} {
 			if what := r.whatOfOthers(log, rows, j, of); what != "" {
 				who := log.Attempts[rows[0]].Trainee
 				r.note("sums-up-others", fmt.Sprintf("%s: the numbers of %q are, attempt by attempt, the %s of those of the other trainees; where it stands for no trainee, --without %q leaves its rows out (in a study file: without)", r.file, who, what, r.cols.Trainee+"="+who))
@@ -73,37 +75,48 @@ func (r *logReader) meanOfOthers(log *Log, task string, j int) {
 	}
 }
 
-// whatOfOthers is what one series is of the others: their mean or their sum; blank for neither.
-func (r *logReader) whatOfOthers(log *Log, rows []int32, j int, of map[float64]*tally) string {
-	mean, sum, n, differ := true, true, 0, false
+// whatOfOthers is what one series is of the others: their mean, sum, median, least or largest; blank for
+// none.
+func (r *logReader) whatOfOthers(log *Log, rows []int32, j int, of map[float64][]float64) string {
+	is := map[string]bool{"mean": true, "sum": true, "median": true, "least": true, "largest": true}
+	n, differ := 0, false
 	for _, i := range rows {
 		a := log.Attempts[i]
-		v, y := log.Values(a)[j], of[a.Number]
-		if math.IsNaN(v) || y == nil {
+		v := log.Values(a)[j]
+		if math.IsNaN(v) || of[a.Number] == nil {
 			continue
 		}
-		if y.n < 4 {
+		rest := slices.Clone(of[a.Number]) // in order
+		at, _ := slices.BinarySearch(rest, v)
+		rest = slices.Delete(rest, at, at+1)
+		k := len(rest)
+		if k < 3 {
 			return ""
 		}
-		rest := y.sum - v
-		m := rest / float64(y.n-1)
+		sum := 0.0
+		for _, w := range rest {
+			sum += w
+		}
 		near := max(0.006*math.Abs(v), 1e-9)
 		if v == math.Round(v) {
 			near = max(near, 0.5001)
 		} else {
 			near = min(near, 0.0501)
 		}
-		mean, sum = mean && math.Abs(v-m) <= near, sum && math.Abs(v-rest) <= near
-		differ = differ || y.high-y.low > 4*near
+		is["mean"] = is["mean"] && math.Abs(v-sum/float64(k)) <= near
+		is["sum"] = is["sum"] && math.Abs(v-sum) <= near
+		is["median"] = is["median"] && math.Abs(v-(rest[(k-1)/2]+rest[k/2])/2) <= min(near, 0.0501)
+		is["least"], is["largest"] = is["least"] && v == rest[0], is["largest"] && v == rest[k-1]
+		differ = differ || rest[k-1]-rest[0] > 4*near
 		n++
 	}
-	switch {
-	case n < 3 || !differ:
+	if n < 3 || !differ || r.readers[j].differentNumbers() < 12 {
 		return ""
-	case mean:
-		return "mean"
-	case sum:
-		return "sum"
+	}
+	for _, what := range []string{"mean", "sum", "median", "least", "largest"} {
+		if is[what] {
+			return what
+		}
 	}
 	return ""
 }

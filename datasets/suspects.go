@@ -144,6 +144,9 @@ func (r *logReader) armsNotKnown() {
 			w, ok := parseNumber(a, false)
 			return !ok || a != arm && math.Abs(w) >= math.Abs(v)-2
 		})
+		if expertWords.MatchString(arm) || expertStems.MatchString(arm) {
+			r.note("experts-among-trainees", fmt.Sprintf("%s: arm %s is called as experts are, and its %d people count as trainees; --without %q leaves their rows out (in a study file: without, and experts for a table of their own)", r.file, arm, trainees(arm), r.cols.Arm+"="+arm))
+		}
 		if notKnown.MatchString(arm) || coded {
 			r.note("arm-not-known", fmt.Sprintf("%s: arm %s of %d trainees may stand for none, and is read as an arm; --without %q leaves its rows out (in a study file: without)", r.file, arm, trainees(arm), r.cols.Arm+"="+arm))
 		}
@@ -229,7 +232,7 @@ var (
 var (
 	unitInBrackets = regexp.MustCompile(`[\[(]([\pL\pM/µ]{1,12})\.?[\])]\s*$`)
 	// secondsWord are words for seconds, and what else stands in brackets and is no unit.
-	secondsWord = regexp.MustCompile(`(?i)^(s|se[ckg]s?|sn|saniye|sekund\w*|second\w*|segund\w*|secs|sekunti\w*|másodperc|mp|sekuncl\w*|sekundy|vteřin\w*|с|сек\w*|δ|δευτ\w*|秒|秒数|초|שניות|שנ|ثانية|ثوان|ثواني|detik|saat|giây|วินาที|total|gesamt|raw|net|brutto|netto)$`)
+	secondsWord = regexp.MustCompile(`(?i)^(s|se[ckg]s?|sn|saniye|sekund\w*|second\w*|segund\w*|secs|sekunti\w*|másodperc|mp|sekuncl\w*|sekundy|vteřin\w*|с|сек\w*|δ|δευτ\w*|秒|秒数|초|שניות|שנ|ثانية|ثانیه|ثوان|ثواني|detik|giây|วินาที|total|gesamt|raw|net|brutto|netto)$`)
 )
 
 // unknownUnit reports whether a name ends in a unit in brackets that is not known here.
@@ -411,7 +414,13 @@ func (m *measureReader) doubtHeap(r *logReader) {
 			next = max(next, c.count)
 		}
 	}
-	if longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
+	second := 0.0
+	for _, c := range m.cells {
+		if got := m.readings[c.id]; got.state == isNumber && got.value < top {
+			second = max(second, got.value)
+		}
+	}
+	if longest.count == 2 && all >= 8 && top >= 1.5*second || longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
 		r.note("stopped-at-longest", fmt.Sprintf("%s: column %s: %d attempts took exactly %s, the longest time of all; where they were stopped then, say --limit %s (in a study file: limit)", r.file, m.name, longest.count, longest.text, formatNumber(top)))
 	}
 }

@@ -18,7 +18,7 @@ const (
 // of Kendall's S over its standard deviation under no trend (Kendall 1938), and how many series
 // have one.
 func (r *logReader) trend(log *Log, task string, j int) (z float64, series int) {
-	sum, variance := 0, 0.0
+	var t trendSum
 	for _, rows := range r.seriesOf(task) {
 		var vs []float64
 		at := slices.Clone(rows[:min(len(rows), mostRanked)])
@@ -28,30 +28,46 @@ func (r *logReader) trend(log *Log, task string, j int) (z float64, series int) 
 				vs = append(vs, v)
 			}
 		}
-		if len(vs) < 3 {
-			continue
-		}
-		for k, v := range vs {
-			for _, w := range vs[:k] {
-				sum += compareFloats(v, w)
-			}
-		}
-		variance += pairVariance(len(vs))
-		slices.Sort(vs)
-		for from, k := 0, 1; k <= len(vs); k++ { // less for numbers that are tied
-			if k == len(vs) || vs[k] != vs[from] {
-				variance -= pairVariance(k - from)
-				from = k
-			}
-		}
-		if series++; series == mostRankedSeries {
+		if t.add(vs); t.series == mostRankedSeries {
 			break
 		}
 	}
-	if variance == 0 {
-		return 0, 0
+	return t.z(), t.series
+}
+
+// A trendSum adds up the trends of series.
+type trendSum struct {
+	sum      int
+	variance float64
+	series   int
+}
+
+// add adds a series of three numbers or more.
+func (t *trendSum) add(vs []float64) {
+	if len(vs) < 3 {
+		return
 	}
-	return float64(sum) / math.Sqrt(variance), series
+	for k, v := range vs {
+		for _, w := range vs[:k] {
+			t.sum += compareFloats(v, w)
+		}
+	}
+	t.variance += pairVariance(len(vs))
+	vs = slices.Sorted(slices.Values(vs))
+	for from, k := 0, 1; k <= len(vs); k++ { // less for numbers that are tied
+		if k == len(vs) || vs[k] != vs[from] {
+			t.variance -= pairVariance(k - from)
+			from = k
+		}
+	}
+	t.series++
+}
+
+func (t *trendSum) z() float64 {
+	if t.variance <= 0 {
+		return 0
+	}
+	return float64(t.sum) / math.Sqrt(t.variance)
 }
 
 // pairVariance is the variance of S of so many numbers without ties.

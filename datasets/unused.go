@@ -221,6 +221,10 @@ func (r *logReader) saysMore(i int, numbers []int) bool {
 		if id == 0 {
 			continue
 		}
+		if strings.Trim(s, "-–—") == "" {
+			who = 1
+			continue
+		}
 		_, isOutcome := outcomeByName(s)
 		if _, isCode := r.study.Codes[s]; isCode || isOutcome || t.kind(id) != written || strings.ContainsAny(first(s, "x")[:1], "0123456789.,-+<>") || slices.Contains(missingWords, strings.ToLower(s)) || attemptWord.MatchString(s) {
 			return false

@@ -281,7 +281,7 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 		}
 		m := measure[h.key]
 		if other := out[i].columns[m]; other >= 0 {
-			r.bad(int(r.table.headLine()), r.table.header[h.column], "", fmt.Sprintf("one column for attempt %d of %s; %s is it too", key[1], r.measures[m], r.table.header[other]), ErrDuplicate)
+			r.bad(int(r.table.headLine()), r.table.header[h.column], "", fmt.Sprintf("one column for attempt %d of %s; %s is it too: of two conditions, such as hands, take one by --ignore %q and the like (in a study file: ignore), or give the columns other numbers", key[1], r.measures[m], r.table.header[other], r.table.header[h.column]), ErrDuplicate)
 			continue
 		}
 		out[i].columns[m] = h.column

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
 )
 
 // within looks at columns that nothing uses and that say one thing of every trainee, or of nearly
@@ -113,6 +112,24 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 	if len(counts) < 3 {
 		return
 	}
+	if wordsAlone(cells) && !isDate(cells[0].text) && !numberDate.MatchString(cells[0].text) {
+		shared := 0
+		for _, c := range cells {
+			people := 0
+			for _, said := range counts {
+				if said[c.id] > 0 {
+					people++
+				}
+			}
+			if people >= 2 {
+				shared++
+			}
+		}
+		if 10*shared >= 9*len(cells) {
+			r.sayVaries(name, cells)
+			return
+		}
+	}
 	var first map[cellID]int
 	for _, c := range counts {
 		if first == nil {
@@ -153,34 +170,58 @@ func (r *logReader) unreadDates(log *Log) {
 		if slices.Contains(r.layout.Ignore, name) || len(cells) < 2 || len(r.files) > 1 {
 			continue
 		}
-		order := first(r.said(0).Dates, orderOf(textsOf(cells)))
-		before := r.dateOrders
-		r.dateOrders = []string{order}
-		dates := map[cellID]string{}
-		for _, c := range cells {
-			if _, number := parseNumber(c.text, false); number && c.kind != day {
-				break
-			}
-			d, ok := r.dateOf(0, c.text)
-			if !ok {
-				break
-			}
-			if day, clock, seconds, iso := isoParts(c.text); iso {
-				d = day + " " + twoDigitHour(clock) + ":" + first(seconds, "00")
-			}
-			dates[c.id] = d
+		orders := []string{first(r.said(0).Dates, orderOf(textsOf(cells)))}
+		if orders[0] == "" && numberDate.MatchString(cells[0].text) {
+			orders = []string{"day-first", "month-first"}
 		}
-		r.dateOrders = before
-		if len(dates) == len(cells) {
-			r.againstDates(log, name, j, dates)
+		var readings []map[cellID]string
+		for _, order := range orders {
+			if dates := r.datesAs(cells, order); len(dates) == len(cells) {
+				readings = append(readings, dates)
+			}
 		}
+		r.againstDates(log, name, j, readings)
 	}
 }
 
+// datesAs are the cells of a column as dates of one order; fewer than the cells where one is none.
+func (r *logReader) datesAs(cells []writtenCell, order string) map[cellID]string {
+	before := r.dateOrders
+	defer func() { r.dateOrders = before }()
+	r.dateOrders = []string{order}
+	dates := map[cellID]string{}
+	for _, c := range cells {
+		if _, number := parseNumber(c.text, false); number && c.kind != day {
+			break
+		}
+		d, ok := r.dateOf(0, c.text)
+		if !ok {
+			break
+		}
+		if day, clock, seconds, iso := isoParts(c.text); iso {
+			d = day + " " + twoDigitHour(clock) + ":" + first(seconds, "00")
+		}
+		dates[c.id] = d
+	}
+	return dates
+}
+
 // againstDates counts the attempts of trainees that are dated before those with a smaller number.
-func (r *logReader) againstDates(log *Log, name string, j int, dates map[cellID]string) {
-	back, people := 0, []string{}
-	line := 0
+func (r *logReader) againstDates(log *Log, name string, j int, readings []map[cellID]string) {
+	back, line := 0, 0
+	var people []string
+	for n, dates := range readings {
+		if back, people, line = r.datedBack(log, j, dates); back == 0 || n == len(readings)-1 {
+			break // in one order of day and month nothing is wrong
+		}
+	}
+	if back > 0 {
+		r.note("unread-dates-against", fmt.Sprintf("%s: column %s, which is not read, holds dates, and %d attempts (of %s, the first in line %d) are dated before attempts with smaller numbers; say --date %s without --attempt to number them by date, or --ignore %q (in a study file: columns: date, ignore)", r.file, name, back, clipList(people, mostNamed), line, name, name))
+	}
+}
+
+// datedBack counts the attempts that are dated before the one with the number before theirs.
+func (r *logReader) datedBack(log *Log, j int, dates map[cellID]string) (back int, people []string, line int) {
 	for g := range r.series.groups() {
 		rows := slices.Clone(r.series.of(g))
 		slices.SortStableFunc(rows, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
@@ -196,9 +237,7 @@ func (r *logReader) againstDates(log *Log, name string, j int, dates map[cellID]
 			people = append(people, r.placed.trainees[r.series.trainee[g]])
 		}
 	}
-	if back > 0 {
-		r.note("unread-dates-against", fmt.Sprintf("%s: column %s, which is not read, holds dates, and %d attempts (of %s, the first in line %d) are dated before attempts with smaller numbers; say --date %s without --attempt to number them by date, or --ignore %q (in a study file: columns: date, ignore)", r.file, name, back, clipList(people, mostNamed), line, name, name))
-	}
+	return back, people, line
 }
 
 // rareWords notes a column with words in few rows: it says something of these attempts that it does not
@@ -206,13 +245,98 @@ func (r *logReader) againstDates(log *Log, name string, j int, dates map[cellID]
 func (r *logReader) rareWords(name string, cells []writtenCell) {
 	rows := r.table.rows()
 	filled := some(cells)
-	if filled == 0 || rows < 6 || 3*filled > rows || slices.Contains(r.remarked, name) || r.anyNoteOn(name) || r.isWide && r.log.ColumnsAre != "" {
+	if filled == 0 || rows < 3 || rows < 6 && !r.isWide || 3*filled > rows || slices.Contains(r.remarked, name) || r.anyNoteOn(name) || r.isWide && r.log.ColumnsAre != "" {
 		return
 	}
 	if slices.ContainsFunc(cells, func(c writtenCell) bool {
-		return c.kind != written || !strings.ContainsFunc(c.text, unicode.IsLetter) || isDate(c.text)
-	}) {
+		return c.kind != written && c.kind != numeric || isDate(c.text)
+	}) || r.onceEach(r.table.column(name)) {
 		return
 	}
 	r.note("said-of-some", fmt.Sprintf("%s: column %s is not read, and says something of %d of %d rows (%s, the first in line %d); where these do not count as others do, leave them out by --without or put how they ended into a column and name it with --outcome; else say --ignore %q", r.file, name, filled, rows, clip(clipList(textsOf(cells), 3)), r.table.line(cells[0].row), name))
+}
+
+// onceEach reports whether a column is filled in the first row of every trainee alone, as where what is so
+// of somebody is written once.
+func (r *logReader) onceEach(j int) bool {
+	who := r.table.column(r.cols.Trainee)
+	if r.isWide || who < 0 || r.cols.Trainee == "" {
+		return false
+	}
+	seen := map[cellID]bool{}
+	for i := range min(r.table.rows(), mostCompared) {
+		p := r.table.cell(i, who)
+		if r.table.cell(i, j) != 0 && seen[p] {
+			return false
+		}
+		seen[p] = true
+	}
+	return true
+}
+
+var partOfCode = newPattern(`^(.*\d)([ _./-]*)([\pL]+\d{0,2}|[ _./-]\d{1,2})$`)
+
+// codesOfParts notes codes that are each one of some with each of two or three endings, such as P1a and P1b:
+// the endings may say which session or hand it was.
+func (r *logReader) codesOfParts() {
+	j := r.table.column(r.cols.Trainee)
+	if r.cols.Trainee == "" || j < 0 || r.log.ColumnsAre != "" {
+		return
+	}
+	codes := r.distinct(j)
+	if len(codes) < 6 || len(codes) > mostRankedSeries {
+		return
+	}
+	endings := map[string][]string{}
+	all := map[string]bool{}
+	for _, c := range codes {
+		p := partOfCode.FindStringSubmatch(c.text)
+		if p == nil {
+			return
+		}
+		end := strings.ToLower(p[2] + p[3])
+		endings[p[1]] = append(endings[p[1]], end)
+		all[end] = true
+	}
+	if len(all) < 2 || len(all) > 3 || len(endings) < 3 {
+		return
+	}
+	for _, e := range endings {
+		if len(e) != len(all) {
+			return
+		}
+	}
+	r.note("codes-of-parts", fmt.Sprintf("%s: codes in column %s are each one of %d with each of the endings %s; where these say which session, hand or task it was, put them into a column of their own", r.file, r.cols.Trainee, len(endings), clipList(sortedKeys(all), 3)))
+}
+
+// roleAgain notes a column that says nearly always what the column of trainees, or of arms, says, and sometimes
+// something else: who was meant, or as what somebody was treated.
+func (r *logReader) roleAgain() {
+	t := r.table
+	for _, role := range []string{r.cols.Trainee, r.cols.Arm, r.cols.Attempt, r.cols.Task, r.cols.Session} {
+		k := t.column(role)
+		if role == "" || k < 0 || len(r.distinct(k)) < 2 {
+			continue
+		}
+		for _, name := range r.unused() {
+			j := t.column(name)
+			if slices.Contains(r.layout.Ignore, name) || len(r.distinct(j)) > 2*len(r.distinct(k)) {
+				continue
+			}
+			same, other, line := 0, 0, 0
+			for i := range min(t.rows(), mostCompared) {
+				switch a, b := t.text(i, k), t.text(i, j); {
+				case b == "":
+				case a == b:
+					same++
+				default:
+					other++
+					line = first2(line, t.line(i))
+				}
+			}
+			if other > 0 && other < same && 2*(same+other) >= t.rows() && same >= 4 && (role != r.cols.Attempt || 4*same >= 3*(same+other)) && !r.notedCodeOf("measure-again", name) {
+				r.note("role-again", fmt.Sprintf("%s: column %s, which is not read, says the same as %s in %d rows and something else in %d, such as in line %d; name the one that counts, or say --ignore %q", r.file, name, role, same, other, line, name))
+			}
+		}
+	}
 }

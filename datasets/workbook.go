@@ -16,14 +16,15 @@ import (
 // because what a cell takes must not depend on where it stands.
 type workbook struct {
 	archive
-	sheets  []sheetEntry
-	days    calendar
-	formats []numberFormat // by style
-	struck  []bool         // by style: whether text is struck out
-	filled  []bool         // by style: whether cells have a colour of their own
-	letters []bool         // by style: whether its letters are bold, slanted or coloured
-	shared  []string       // texts that cells name by number; read when first needed
-	loaded  bool
+	sheets      []sheetEntry
+	days        calendar
+	formats     []numberFormat // by style
+	struck      []bool         // by style: whether text is struck out
+	filled      []bool         // by style: whether cells have a colour of their own
+	letters     []bool         // by style: whether its letters are bold, slanted or coloured
+	shared      []string       // texts that cells name by number; read when first needed
+	struckTexts map[int]bool   // of these, such as have letters that are struck out
+	loaded      bool
 }
 
 // A sheetEntry is a sheet of a workbook: what it is called and where it is.
@@ -173,7 +174,7 @@ func (w *workbook) readShared() error {
 	}
 	var text strings.Builder
 	var open nesting
-	in, skip, size := false, 0, 0
+	in, skip, size, struck := false, 0, 0, false
 	err := w.walk(part, true, func(t xml.Token) error {
 		if err := open.see(t); err != nil {
 			return err
@@ -183,6 +184,11 @@ func (w *workbook) readShared() error {
 			switch e.Name.Local {
 			case "si":
 				text.Reset()
+				struck = false
+			case "strike":
+				if v := attribute(e, "val"); v != "0" && v != "false" {
+					struck = true
+				}
 			case "rPh": // how a text is pronounced, which is not part of it
 				skip++
 			case "t":
@@ -202,6 +208,12 @@ func (w *workbook) readShared() error {
 			case "rPh":
 				skip--
 			case "si":
+				if struck {
+					if w.struckTexts == nil {
+						w.struckTexts = map[int]bool{}
+					}
+					w.struckTexts[len(w.shared)] = true
+				}
 				w.shared = append(w.shared, strings.Clone(text.String()))
 			}
 		}
@@ -261,6 +273,15 @@ func (r *sheetReader) mark() {
 	}
 	if r.book.struck[r.style] {
 		m.struck = append(m.struck, int32(r.line))
+	}
+	if words := r.book.formats[r.style].words; words != "" {
+		if m.words == nil {
+			m.words = map[int]map[string]int{}
+		}
+		if m.words[r.col] == nil {
+			m.words[r.col] = map[string]int{}
+		}
+		m.words[r.col][words]++
 	}
 	if r.book.letters[r.style] {
 		if m.letters == nil {
@@ -441,6 +462,9 @@ func (r *sheetReader) cell() (cellID, error) {
 				return 0, nil
 			}
 			return 0, fmt.Errorf("a text with the number %q, which is missing, in row %d", text, r.line)
+		}
+		if r.book.struckTexts[n] {
+			r.grid.marks.struck = append(r.grid.marks.struck, int32(r.line))
 		}
 		return p.put(cleanCell(r.book.shared[n]), written), nil
 	case "str", "inlineStr":
