@@ -32,7 +32,7 @@ func (y *tally) add(v float64) {
 
 // meanOfOthers notes such a trainee.
 func (r *logReader) meanOfOthers(log *Log, task string, j int) {
-	if r.series.groups() > mostRankedSeries {
+	if r.series.groups() > mostRankedSeries || r.notedCode("series-twice") {
 		return
 	}
 	all, arms, groups := map[float64][]float64{}, map[string]map[float64][]float64{}, 0
