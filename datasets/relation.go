@@ -48,7 +48,7 @@ func (r *logReader) relations(log *Log) {
 	}
 	r.clocks(m, vs)
 	for _, a := range beside {
-		if r.minutesBeside(log, m, vs, a) || r.ratio(m, vs, a) || r.constantSum(log, m, vs, a) {
+		if r.soFar(log, m, vs, a) || r.minutesBeside(log, m, vs, a) || r.ratio(m, vs, a) || r.constantSum(log, m, vs, a) {
 			return
 		}
 		for _, b := range beside {
@@ -320,4 +320,52 @@ func (r *logReader) trendOf(log *Log, vs []float64) float64 {
 		t.add(own)
 	}
 	return t.z()
+}
+
+// soFar notes a measure that is the mean, or the best, so far of another column, and one that does not
+// agree in some rows with a watch that runs on beside it.
+func (r *logReader) soFar(log *Log, m *measureReader, vs []float64, c numberColumn) bool {
+	if len(log.Attempts) != r.table.rows() || len(vs) != r.table.rows() || r.cols.Trainee == "" {
+		return false
+	}
+	mean, best, differ := true, true, 0
+	same, other, line := 0, 0, 0
+	for g := range r.series.groups() {
+		at := slices.Clone(r.series.of(g))
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		sum, low, n := 0.0, math.Inf(1), 0.0
+		for k, i := range at {
+			v, w := vs[i], c.values[i]
+			if math.IsNaN(v + w) {
+				mean, best = false, false
+				continue
+			}
+			sum, low, n = sum+w, min(low, w), n+1
+			mean = mean && math.Abs(v-sum/n) <= 0.0501
+			best = best && v == low
+			if v != w {
+				differ++
+			}
+			if k == 0 {
+				continue
+			}
+			if step := w - c.values[at[k-1]]; math.Abs(step-v) <= 0.0501 {
+				same++
+			} else {
+				other++
+				line = first2(line, r.table.line(int(i)))
+			}
+		}
+	}
+	what := ""
+	switch {
+	case (mean || best) && differ >= 6:
+		what = map[bool]string{true: "mean", false: "best"}[mean]
+		r.note("measure-so-far", fmt.Sprintf("%s: column %s is in every row the %s so far of column %s; name the one with each attempt with --response, or say --ignore %q (in a study file: the task's column, ignore)", r.file, m.name, what, c.name, c.name))
+		return true
+	case other > 0 && same >= 6 && same >= 4*other:
+		r.note("differs-from-clocks", fmt.Sprintf("%s: %s is in %d rows what column %s grew by, and not in %d, such as in line %d: hold them against the source, or say --ignore %q (in a study file: ignore)", r.file, m.name, same, c.name, other, line, c.name))
+		return true
+	}
+	return false
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // stretch is how many numbers in a row are held against others.
@@ -249,5 +250,148 @@ func (r *logReader) someWithoutColon(log *Log, task string, j int) {
 	}
 	if len(odd) > 0 && 2*len(odd) <= r.series.groups() {
 		r.note("unit-not-sure", fmt.Sprintf("%s: in column %s no number of %s ends in 60 to 99, as where 123 stands for 1 min 23 s, and those of others do: hold them against the source, and write 1:23 where it does", r.file, m.name, clipList(odd, mostNamed)))
+	}
+}
+
+// apartByOne notes two trainees whose numbers differ by the same amount at every attempt.
+func (r *logReader) apartByOne(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("series-twice") || r.notedCode("even-steps") {
+		return
+	}
+	seen := map[string]string{}
+	var odd []string
+	for g, rows := range r.seriesOf(task) {
+		if len(rows) < 5 {
+			continue
+		}
+		var key strings.Builder
+		differ := map[float64]bool{}
+		for n := 1; n < len(rows); n++ {
+			d := math.Round((log.Values(log.Attempts[rows[n]])[j]-log.Values(log.Attempts[rows[n-1]])[j])*1e6) / 1e6
+			if math.IsNaN(d) || log.Attempts[rows[n]].Outcome != Done || log.Attempts[rows[n-1]].Outcome != Done {
+				differ = nil
+				break
+			}
+			differ[d] = true
+			fmt.Fprint(&key, d, ";")
+		}
+		who := r.placed.trainees[r.series.trainee[g]]
+		if len(differ) < 4 {
+			continue
+		}
+		if before, again := seen[key.String()]; again && chancePairs(r.series.groups(), m.differentNumbers(), len(rows)-1) < 0.01 {
+			odd = append(odd, before+" and "+who)
+		}
+		seen[key.String()] = who
+	}
+	if len(odd) > 0 {
+		r.note("series-twice", fmt.Sprintf("%s: in column %s the numbers of trainees %s differ by the same amount at every attempt; they may have been made of each other: hold them against the source", r.file, m.name, clipList(odd, mostNamed)))
+	}
+}
+
+// attemptCopied notes an attempt of everybody that has the very numbers of the attempt before.
+func (r *logReader) attemptCopied(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time && m.kind != Score || r.series.groups() < 3 || r.series.groups() > mostRankedSeries || r.notedCode("numbers-again") {
+		return
+	}
+	same, all, values := map[float64]int{}, map[float64]int{}, map[float64]map[float64]bool{}
+	for _, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		for n := 1; n < len(at); n++ {
+			a, b := log.Attempts[at[n-1]], log.Attempts[at[n]]
+			if a.Outcome != Done || b.Outcome != Done {
+				continue
+			}
+			if all[b.Number]++; log.Values(a)[j] == log.Values(b)[j] {
+				same[b.Number]++
+				if values[b.Number] == nil {
+					values[b.Number] = map[float64]bool{}
+				}
+				values[b.Number][log.Values(b)[j]] = true
+			}
+		}
+	}
+	var odd []float64
+	for number, n := range same {
+		if n == all[number] && len(values[number]) >= 3 && m.differentNumbers() >= 12 {
+			odd = append(odd, number)
+		}
+	}
+	if slices.Sort(odd); len(odd) > 0 {
+		r.note("numbers-again", fmt.Sprintf("%s: in column %s attempt %s of everybody has the very number of the attempt before; a column or rows may have been pasted twice: hold them against the source", r.file, m.name, clipList(formatNumbers(odd), 4)))
+	}
+}
+
+// neverWorse notes times of which nobody's ever rises, though some stay as they are: each may be the best
+// so far and not that of the attempt.
+func (r *logReader) neverWorse(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries {
+		return
+	}
+	series, ties, steps := 0, 0, 0
+	for _, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		for n := 1; n < len(at); n++ {
+			v, w := log.Values(log.Attempts[at[n-1]])[j], log.Values(log.Attempts[at[n]])[j]
+			if w > v {
+				return
+			}
+			if steps++; w == v {
+				ties++
+			}
+		}
+		if len(at) >= 4 {
+			series++
+		}
+	}
+	if series >= 3 && ties >= 3 && m.differentNumbers() >= 10 && ties < steps {
+		r.note("never-worse", fmt.Sprintf("%s: in column %s nobody's number ever rises and %d stay as the one before, as the best so far does; if it is that, name the column with the time of each attempt", r.file, m.name, ties))
+	}
+}
+
+// someGetWorse notes trainees whose times rise from attempt to attempt, by a quarter and more, while those
+// of all together fall: their attempts may be numbered from the last to the first.
+func (r *logReader) someGetWorse(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("times-only-rise") || r.notedCode("gets-worse") {
+		return
+	}
+	if z, series := r.trend(log, task, j); z > -surelyWorse || series < 3 {
+		return
+	}
+	var odd []string
+	for g, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		var vs []float64
+		for _, i := range at {
+			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) && log.Attempts[i].Outcome == Done {
+				vs = append(vs, v)
+			}
+		}
+		if len(vs) < 5 {
+			continue
+		}
+		var own trendSum
+		own.add(vs[:min(len(vs), mostRanked)])
+		third := len(vs) / 3
+		mean := func(vs []float64) float64 {
+			sum := 0.0
+			for _, v := range vs {
+				sum += v
+			}
+			return sum / float64(len(vs))
+		}
+		if own.z() >= 2 && mean(vs[len(vs)-third:]) >= 1.25*mean(vs[:third]) {
+			odd = append(odd, r.placed.trainees[r.series.trainee[g]])
+		}
+	}
+	if len(odd) > 0 && 3*len(odd) <= r.series.groups() {
+		r.note("gets-worse", fmt.Sprintf("%s: in column %s the times of %s rise from attempt to attempt while those of others fall; where attempts are numbered from the last to the first, or times run on, put that right", r.file, m.name, clipList(odd, mostNamed)))
 	}
 }

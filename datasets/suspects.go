@@ -393,10 +393,10 @@ func (m *measureReader) doubtOutliers(r *logReader) {
 	}
 }
 
-// doubtHeap notes times without a limit of which many are the longest one to the digit, as
+// doubtHeap notes times far from any limit of which many are the longest one to the digit, as
 // they are where attempts were stopped.
 func (m *measureReader) doubtHeap(r *logReader) {
-	if m.kind != Time || m.limit > 0 {
+	if m.kind != Time {
 		return
 	}
 	var longest writtenCell
@@ -419,6 +419,9 @@ func (m *measureReader) doubtHeap(r *logReader) {
 		if got := m.readings[c.id]; got.state == isNumber && got.value < top {
 			second = max(second, got.value)
 		}
+	}
+	if m.limit > 0 && top >= 0.9*m.limit {
+		return
 	}
 	if longest.count == 2 && all >= 8 && top >= 1.5*second || longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
 		r.note("stopped-at-longest", fmt.Sprintf("%s: column %s: %d attempts took exactly %s, the longest time of all; where they were stopped then, say --limit %s (in a study file: limit)", r.file, m.name, longest.count, longest.text, formatNumber(top)))

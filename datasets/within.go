@@ -89,12 +89,15 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 				return
 			}
 		}
-		if len(cells) <= 3 && 2*filled <= t.rows() {
+		if len(cells) <= 3 && 2*filled <= t.rows() || len(cells) == 1 && 5*(t.rows()-filled) <= t.rows() {
 			r.sayVaries(name, cells)
 		}
 		return
 	}
-	if slices.ContainsFunc(cells, func(c writtenCell) bool { _, _, ok := momentOf(c.text); return ok }) {
+	if slices.ContainsFunc(cells, func(c writtenCell) bool {
+		_, _, ok := momentOf(c.text)
+		return ok || numberDate.MatchString(c.text) || c.kind == day
+	}) {
 		return
 	}
 	if few := min(cells[0].count, cells[len(cells)-1].count); len(cells) == 2 && 5*few <= t.rows() {
