@@ -36,8 +36,8 @@ func (r *logReader) besides() {
 			continue
 		}
 		r.expertLevels(name)
-		if m.kind != PassFail && len(m.columns) == 1 && r.measureAgain(m, name, j) {
-			continue
+		if m.kind != PassFail && len(m.columns) == 1 {
+			r.measureAgain(m, name, j)
 		}
 		free = append(free, j)
 	}
@@ -91,7 +91,7 @@ func (m *measureReader) valueOf(t *table, i, j int) (float64, bool) {
 
 // measureAgain notes a column that corrects the measure, has its name, or holds the same numbers
 // in many rows and others elsewhere.
-func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
+func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 	t, k := r.table, m.columns[0]
 	rows := min(t.rows(), mostCompared)
 	same, other, line := 0, 0, 0
@@ -132,7 +132,7 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 	why := ""
 	switch {
 	case other == 0:
-		return false
+		return
 	case correctedName.MatchString(name):
 		why = "may correct it"
 	case lettersOf(name) == lettersOf(m.name) && 2*(same+other) >= rows:
@@ -148,10 +148,9 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 	case same >= 3 && 5*same >= rows && len(differ) >= 3 && (same+other)*10 >= 9*rows:
 		why = fmt.Sprintf("is the same in %d rows and not in %d, as where penalties are added or values corrected", same, other)
 	default:
-		return false
+		return
 	}
 	r.note("measure-again", fmt.Sprintf("%s: column %s is not read, and beside %s it %s (line %d): name the one that counts with --response, write what is right into one column, or say --ignore %q (in a study file: the task's column, ignore)", r.file, name, m.name, why, line, name))
-	return true
 }
 
 func first2(a, b int) int {

@@ -384,7 +384,7 @@ func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 	} else if way := wayFor(c.text); way != "" {
 		expect += fmt.Sprintf("; %s (or --code %q=timeout|failed|void|blank, in a study file: codes)", way, clip(c.text))
 	} else if unit := unitTail.FindStringSubmatch(c.text); unit != nil && strings.HasPrefix(unit[2], "%") {
-		expect += "; a percentage says how long an attempt took only with what it is a part of: put the time itself into the table"
+		expect += "; a percentage says how long an attempt took only with what it is a part of: put the time itself into the table, and where the mark is only a slip say --unit-suffix % (in a study file: unit_suffix)"
 	} else if unit != nil {
 		expect += fmt.Sprintf("; where %q is its unit say --unit-suffix %s (in a study file: unit_suffix)", unit[2], unit[2])
 	} else {

@@ -120,10 +120,8 @@ func (r *logReader) ratio(m *measureReader, vs []float64, c numberColumn) bool {
 		more := holds(vs, func(i int) (bool, bool) {
 			return !math.IsNaN(vs[i] + c.values[i]), math.Abs(vs[i]-f*c.values[i]) <= 0.02*math.Abs(vs[i])
 		})
-		switch {
-		case less && other == "seconds", more && own != "seconds" && other != "minutes" && other != "hours":
-		case less && own != "seconds" && other != "milliseconds":
-		default:
+		fits := less && f == 1000 && other == "milliseconds" || more && (f == 60 && other == "minutes" || f == 3600 && other == "hours")
+		if !less && !more || fits || own == "seconds" && other != "seconds" {
 			continue
 		}
 		what := fmt.Sprintf("%g times", f)

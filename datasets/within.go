@@ -89,7 +89,7 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 				return
 			}
 		}
-		if len(cells) <= 3 && 2*filled <= t.rows() || len(cells) == 1 && 5*(t.rows()-filled) <= t.rows() {
+		if len(cells) <= 3 && 3*filled > t.rows() && 2*filled <= t.rows() || len(cells) == 1 && 5*(t.rows()-filled) <= t.rows() {
 			r.sayVaries(name, cells)
 		}
 		return
