@@ -256,6 +256,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.within()
 	r.codesOfParts()
 	r.roleAgain()
+	r.otherOrder(&log)
 	r.unreadDates(&log)
 	r.unitsApart()
 	for _, f := range r.pictures(log) {

@@ -47,6 +47,7 @@ func (r *logReader) relations(log *Log) {
 		}
 	}
 	r.clocks(m, vs)
+	r.partsOf(m, vs, beside)
 	for _, a := range beside {
 		if r.soFar(log, m, vs, a) || r.minutesBeside(log, m, vs, a) || r.ratio(m, vs, a) || r.constantSum(log, m, vs, a) {
 			return
@@ -366,4 +367,33 @@ func (r *logReader) soFar(log *Log, m *measureReader, vs []float64, c numberColu
 		return true
 	}
 	return false
+}
+
+// partsOf notes rows in which the measure is not the sum of the columns beside it, of which it is in most.
+func (r *logReader) partsOf(m *measureReader, vs []float64, parts []numberColumn) {
+	if len(parts) < 2 {
+		return
+	}
+	same, other, line := 0, 0, 0
+	for i, v := range vs {
+		sum := 0.0
+		for _, p := range parts {
+			sum += p.values[i]
+		}
+		switch {
+		case math.IsNaN(sum + v):
+		case math.Abs(sum-v) <= 0.011:
+			same++
+		default:
+			other++
+			line = first2(line, r.table.line(i))
+		}
+	}
+	if other > 0 && same >= 6 && same >= 4*other {
+		var names []string
+		for _, p := range parts {
+			names = append(names, p.name)
+		}
+		r.note("differs-from-parts", fmt.Sprintf("%s: %s is the sum of %s in %d rows and not in %d, such as in line %d: hold them against the source, or say --ignore with these names (in a study file: ignore)", r.file, m.name, clipList(names, 4), same, other, line))
+	}
 }

@@ -185,7 +185,7 @@ func (r *logReader) lostMarks(log *Log, task string, j int) {
 	if m.kind != Time || r.series.groups() > mostRankedSeries {
 		return
 	}
-	if low, high := m.span(); low <= 0 || high < 2*outlying*low/1.5 || r.notedCode("far-from-others") || r.notedCode("trainee-far-from-others") {
+	if low, high := m.span(); low <= 0 || high < 2.5*low || r.notedCode("far-from-others") || r.notedCode("trainee-far-from-others") {
 		return
 	}
 	var odd []string
@@ -200,6 +200,10 @@ func (r *logReader) lostMarks(log *Log, task string, j int) {
 		}
 		up := slices.Clone(vs)
 		slices.Sort(up)
+		if k := len(up) - 1; k >= 3 && up[k] >= 2.5*up[k-1] && vs[0] != up[k] {
+			odd = append(odd, fmt.Sprintf("%s of %s", formatNumber(up[k]), r.placed.trainees[r.series.trainee[g]]))
+			continue
+		}
 		for k := 1; k < len(up) && len(up) >= 4; k++ {
 			most, least := up[k-1], up[k]
 			if least < outlying*most || least/10 < up[0]/2 || up[len(up)-1]/10 > 1.5*most {
@@ -216,7 +220,7 @@ func (r *logReader) lostMarks(log *Log, task string, j int) {
 		}
 	}
 	if len(odd) > 0 {
-		r.note("far-from-own", fmt.Sprintf("%s: in column %s some numbers are about ten times the others of their trainee (%s); a decimal mark may be missing: hold them against the source", r.file, m.name, clipList(odd, mostNamed)))
+		r.note("far-from-own", fmt.Sprintf("%s: in column %s some numbers are far above the others of their trainee (%s); a decimal mark or a digit may be wrong: hold them against the source", r.file, m.name, clipList(odd, mostNamed)))
 	}
 }
 

@@ -87,10 +87,10 @@ func (r *logReader) evenSteps(log *Log, task string, j int) {
 	}
 	low, high := m.span()
 	var even []string
-	groups := 0
+	groups, steps, same := 0, 0, 0 // steps of those who are not even, and how many are like the one before
 	for g, rows := range r.seriesOf(task) {
 		groups++
-		longest, run := 0, 0
+		longest, run, own := 0, 0, 0
 		for n := 2; n < len(rows); n++ {
 			x, y, z := log.Values(log.Attempts[rows[n-2]])[j], log.Values(log.Attempts[rows[n-1]])[j], log.Values(log.Attempts[rows[n]])[j]
 			done := log.Attempts[rows[n]].Outcome == Done && log.Attempts[rows[n-1]].Outcome == Done
@@ -99,13 +99,16 @@ func (r *logReader) evenSteps(log *Log, task string, j int) {
 				continue
 			}
 			run++
+			own++
 			longest = max(longest, run)
 		}
 		if longest >= 3 {
 			even = append(even, r.placed.trainees[r.series.trainee[g]])
+		} else {
+			steps, same = steps+max(0, len(rows)-2), same+own
 		}
 	}
-	if len(even) > 0 && 3*len(even) <= groups && high-low >= 10 && m.differentNumbers() >= 12 {
+	if len(even) > 0 && 3*len(even) <= groups && 25*same <= steps && high-low >= 10 && m.differentNumbers() >= 12 {
 		r.note("even-steps", fmt.Sprintf("%s: in column %s five numbers in a row or more of %s differ by one step, as where a cell was dragged down: hold them against the source", r.file, m.name, clipList(even, mostNamed)))
 	}
 }
@@ -176,21 +179,33 @@ func (m *measureReader) oneNumberOften(r *logReader) {
 	if m.kind != Time {
 		return
 	}
-	all, next := 0, 0
-	var most writtenCell
+	all := 0
 	_, high := m.span()
+	var cells []writtenCell
 	for _, c := range m.cells {
-		if m.readings[c.id].state != isNumber {
-			continue
-		}
-		if all += c.count; c.count > most.count {
-			most, next = c, most.count
-		} else {
-			next = max(next, c.count)
+		if m.readings[c.id].state == isNumber {
+			all, cells = all+c.count, append(cells, c)
 		}
 	}
-	if v := m.readings[most.id].value; most.count >= 4 && most.count > 3*next && 12*most.count >= all && 2*most.count <= all && v < high && !r.notedCode("one-number") {
-		r.note("one-number-often", fmt.Sprintf("%s: column %s: %s stands there %d times, and no other number more than %d times; where it stands for no time, say --code %s=blank or the like (in a study file: codes)", r.file, m.name, most.text, most.count, next, most.text))
+	slices.SortStableFunc(cells, func(a, b writtenCell) int { return b.count - a.count })
+	for k := 1; k <= 3 && k < len(cells); k++ {
+		least, next := cells[k-1], cells[k].count
+		if least.count < 4 || 12*least.count < all {
+			return
+		}
+		if least.count <= 3*next {
+			continue
+		}
+		often := 0
+		var texts []string
+		for _, c := range cells[:k] {
+			often, texts = often+c.count, append(texts, c.text)
+		}
+		if 4*often > 3*all || k == 1 && m.readings[least.id].value == high || r.notedCode("one-number") {
+			return
+		}
+		r.note("one-number-often", fmt.Sprintf("%s: column %s: %s stand there %d times, and no other number more than %d times; where one stands for no time say --code %s=blank or the like, and where attempts were stopped then, that they were timeouts (in a study file: codes)", r.file, m.name, clipList(texts, 3), often, next, texts[0]))
+		return
 	}
 }
 

@@ -121,11 +121,18 @@ func (r *logReader) whatOfOthers(log *Log, rows []int32, j int, of map[float64][
 	return ""
 }
 
-// endsInItself notes series of which every one's last number is the mean, the sum, the least or the
-// largest of those before it.
+// endsInItself notes series of which every one's last number, or first, is the mean, the sum, the least, the
+// largest or the difference of the others.
 func (r *logReader) endsInItself(log *Log, task string, j int) {
-	is := []string{"mean", "sum"}
-	if m := r.readers[j]; m.kind == Time && m.differentNumbers() >= 12 {
+	if r.endIs(log, task, j, false) == "" {
+		r.endIs(log, task, j, true)
+	}
+}
+
+// endIs notes it of the last number, or of the first, and says what it is.
+func (r *logReader) endIs(log *Log, task string, j int, first bool) string {
+	is := []string{"mean", "sum", "difference"}
+	if m := r.readers[j]; m.kind == Time && m.differentNumbers() >= 12 && !first {
 		is = append(is, "least", "largest") // not by chance, as among few numbers
 	}
 	series := 0
@@ -135,20 +142,24 @@ func (r *logReader) endsInItself(log *Log, task string, j int) {
 		}
 		at := slices.Clone(rows)
 		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
-		var y tally
-		last, n := math.NaN(), 0
-		for k, i := range at {
-			v := log.Values(log.Attempts[i])[j]
-			if math.IsNaN(v) {
-				continue
-			}
-			if n++; k == len(at)-1 {
-				last = v
-			} else {
-				y.add(v)
+		var vs []float64
+		for _, i := range at {
+			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) {
+				vs = append(vs, v)
 			}
 		}
-		if y.n < 3 || math.IsNaN(last) || y.low == y.high {
+		if first {
+			slices.Reverse(vs)
+		}
+		if len(vs) < 4 {
+			continue
+		}
+		rest, last := vs[:len(vs)-1], vs[len(vs)-1]
+		low, high, sum := slices.Min(rest), slices.Max(rest), 0.0
+		for _, v := range rest {
+			sum += v
+		}
+		if low == high {
 			continue
 		}
 		series++
@@ -159,20 +170,27 @@ func (r *logReader) endsInItself(log *Log, task string, j int) {
 		is = slices.DeleteFunc(is, func(what string) bool {
 			switch what {
 			case "mean":
-				return math.Abs(last-y.sum/float64(y.n)) > near
+				return math.Abs(last-sum/float64(len(rest))) > near
 			case "sum":
-				return math.Abs(last-y.sum) > 0.0101
+				return math.Abs(last-sum) > 0.0101
+			case "difference":
+				return math.Abs(last-math.Abs(rest[0]-rest[len(rest)-1])) > 0.0101
 			case "least":
-				return last != y.low
+				return last != low
 			}
-			return last != y.high
+			return last != high
 		})
 		if len(is) == 0 {
-			return
+			return ""
 		}
 	}
 	if series < 3 {
-		return
+		return ""
 	}
-	r.note("last-sums-up", fmt.Sprintf("%s: in column %s the last number of every trainee is the %s of those before it; where it is no attempt, leave it out by --without (in a study file: without)", r.file, r.readers[j].name, is[0]))
+	place, others := "last", "before it"
+	if first {
+		place, others = "first", "after it"
+	}
+	r.note("last-sums-up", fmt.Sprintf("%s: in column %s the %s number of every trainee is the %s of those %s; where it is no attempt, leave it out by --without or --ignore (in a study file: without, ignore)", r.file, r.readers[j].name, place, is[0], others))
+	return is[0]
 }

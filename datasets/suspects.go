@@ -26,6 +26,7 @@ func (r *logReader) suspects() {
 		m.doubtOutliers(r)
 		m.doubtHeap(r)
 		m.doubtShares(r)
+		m.doubtNegative(r)
 	}
 }
 
@@ -469,5 +470,28 @@ func (r *logReader) tableBeside() {
 			r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(right, 5)))
 		}
 		return
+	}
+}
+
+// doubtNegative notes a few scores below zero where all others are far above it.
+func (m *measureReader) doubtNegative(r *logReader) {
+	if m.kind != Score {
+		return
+	}
+	below, all, least, such := 0, 0, math.Inf(1), writtenCell{}
+	for _, c := range m.cells {
+		got := m.readings[c.id]
+		if got.state != isNumber {
+			continue
+		}
+		all += c.count
+		if got.value < 0 {
+			below, such = below+c.count, c
+		} else {
+			least = min(least, got.value)
+		}
+	}
+	if below > 0 && 10*below <= all && -m.readings[such.id].value > least && least > 0 {
+		r.note("negative-among-scores", fmt.Sprintf("%s: column %s: %d scores are below zero, such as %s in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like (in a study file: codes)", r.file, m.name, below, such.text, r.table.line(such.row), formatNumber(least), such.text))
 	}
 }

@@ -100,6 +100,19 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 	}) {
 		return
 	}
+	most := cells[0]
+	for _, c := range cells {
+		if c.count > most.count {
+			most = c
+		}
+	}
+	if v, ok := parseNumber(most.text, false); ok && len(cells) >= 2 && len(cells) <= 4 && 5*most.count >= 4*t.rows() && slices.ContainsFunc(cells, func(c writtenCell) bool {
+		w, ok := parseNumber(c.text, false)
+		return ok && w < v
+	}) {
+		r.sayVaries(name, cells)
+		return
+	}
 	if few := min(cells[0].count, cells[len(cells)-1].count); len(cells) == 2 && 5*few <= t.rows() {
 		r.sayVaries(name, cells)
 		return
@@ -184,6 +197,9 @@ func (r *logReader) unreadDates(log *Log) {
 			}
 		}
 		r.againstDates(log, name, j, readings)
+		if len(readings) == 1 {
+			r.longBreaks(log, name, j, readings[0])
+		}
 	}
 }
 
@@ -341,5 +357,65 @@ func (r *logReader) roleAgain() {
 				r.note("role-again", fmt.Sprintf("%s: column %s, which is not read, says the same as %s in %d rows and something else in %d, such as in line %d; name the one that counts, or say --ignore %q", r.file, name, role, same, other, line, name))
 			}
 		}
+	}
+}
+
+// otherOrder notes a column that numbers every trainee's attempts too, and otherwise.
+func (r *logReader) otherOrder(log *Log) {
+	t := r.table
+	if r.isWide || r.cols.Trainee == "" || r.cols.Attempt == "" || len(log.Attempts) != t.rows() || r.series.groups() > mostRankedSeries {
+		return
+	}
+	for _, name := range r.unused() {
+		j := t.column(name)
+		if slices.Contains(r.layout.Ignore, name) || r.notedCodeOf("role-again", name) {
+			continue
+		}
+		other, rows := 0, 0
+		numbered := true
+		for g := range r.series.groups() {
+			var own, numbers []float64
+			for _, i := range r.series.of(g) {
+				v, ok := parseNumber(t.text(int(i), j), false)
+				numbered = numbered && ok
+				own, numbers = append(own, v), append(numbers, log.Attempts[i].Number)
+				if v != log.Attempts[i].Number {
+					other++
+				}
+				rows++
+			}
+			slices.Sort(own)
+			slices.Sort(numbers)
+			if numbered = numbered && len(own) >= 3 && slices.Equal(own, numbers); !numbered {
+				break
+			}
+		}
+		if numbered && other > 0 {
+			r.note("other-order", fmt.Sprintf("%s: column %s, which is not read, numbers the attempts of every trainee too, and %d of %d otherwise than %s; name the right one with --attempt, or say --ignore %q (in a study file: columns: attempt, ignore)", r.file, name, other, rows, r.cols.Attempt, name))
+		}
+	}
+}
+
+// longBreaks notes breaks by dates in a column that nothing uses.
+func (r *logReader) longBreaks(log *Log, name string, j int, dates map[cellID]string) {
+	breaks, short, line := 0, 0, 0
+	for g := range r.series.groups() {
+		rows := slices.Clone(r.series.of(g))
+		slices.SortStableFunc(rows, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		for n := 1; n < len(rows); n++ {
+			from, to := dates[r.table.cell(int(rows[n-1]), j)], dates[r.table.cell(int(rows[n]), j)]
+			if from == "" || to == "" {
+				continue
+			}
+			if days := (minuteOf(to[:min(len(to), 10)]) - minuteOf(from[:min(len(from), 10)])) / minutesInDay; days > int64(longGap.Hours()/24) {
+				breaks++
+				line = first2(line, r.table.line(int(rows[n])))
+			} else {
+				short++
+			}
+		}
+	}
+	if breaks > 0 && short > breaks {
+		r.note("long-break", fmt.Sprintf("%s: by column %s, which is not read, %d attempts come more than %d days after the one before (the first in line %d) and count as the next attempts; leave them out where they are a test of what was kept, and name the column with --date (in a study file: columns: date)", r.file, name, breaks, int(longGap.Hours()/24), line))
 	}
 }

@@ -107,9 +107,9 @@ func (w *workbook) readStyles(part string) error {
 				inFonts = true
 			case "font":
 				fonts, letters = append(fonts, false), append(letters, false)
-			case "b", "i", "color":
+			case "b", "i", "u", "color":
 				v := first(attribute(e, "val"), attribute(e, "rgb"))
-				plain := v == "0" || v == "false" || e.Name.Local == "color" && (v == "" || strings.HasSuffix(v, "000000"))
+				plain := v == "0" || v == "false" || v == "none" || e.Name.Local == "color" && (v == "" || strings.HasSuffix(v, "000000"))
 				if inFonts && len(letters) > 0 && !plain {
 					letters[len(letters)-1] = true
 				}
