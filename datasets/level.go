@@ -10,7 +10,7 @@ import (
 const (
 	// mostLevels is how many different cells a column has that may say of what kind a row is.
 	mostLevels = 12
-	// apartBy is how many times the least of some numbers is the largest of others before another
+	// apartLevels is how many times the least of some numbers is the largest of others before another
 	// unit is thought of.
 	apartLevels = 2
 )

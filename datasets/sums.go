@@ -17,19 +17,6 @@ func (r *logReader) sumsUp(log *Log) {
 	}
 }
 
-// A tally sums the numbers of one attempt.
-type tally struct {
-	sum, low, high float64
-	n              int
-}
-
-func (y *tally) add(v float64) {
-	if y.n == 0 {
-		y.low, y.high = v, v
-	}
-	y.sum, y.low, y.high, y.n = y.sum+v, min(y.low, v), max(y.high, v), y.n+1
-}
-
 // meanOfOthers notes such a trainee.
 func (r *logReader) meanOfOthers(log *Log, task string, j int) {
 	if r.series.groups() > mostRankedSeries || r.notedCode("series-twice") {
