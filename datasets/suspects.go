@@ -421,7 +421,7 @@ func (m *measureReader) doubtHeap(r *logReader) {
 			second = max(second, got.value)
 		}
 	}
-	if m.limit > 0 && top >= 0.9*m.limit {
+	if m.limit > 0 && (top >= 0.9*m.limit || r.cols.Outcome != "") {
 		return
 	}
 	if longest.count == 2 && all >= 8 && top >= 1.5*second || longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
