@@ -19,6 +19,9 @@ var (
 	expertWords = regexp.MustCompile(`(?i)^(consultants?|attendings?|attending physician|experts?|staff( (surgeon|physician|member))?|faculty|specialists?|instructors?|(senior )?(lecturer|professor)s?|teachers?|trainers?|examiners?|(leitender? )?(oberarzt|oberärztin|chefarzt|chefärztin|facharzt|fachärztin)|expert(e|in|en|innen)|dozent(in)?|ausbilder(in)?|experte?s?|formateurs?|enseignants?|chef de clinique|expert[oa]s?|profesora?|especialistas?|adjunt[oa])$`)
 )
 
+// expertStems begin the word for an expert in many languages.
+var expertStems = regexp.MustCompile(`(?i)^(e[kx]s?p[eé]r|esper|эксперт|експерт|експерт|ειδικ|专家|專家|専門家|전문가|asiantunt|szakért|odborn|stručnjak|znalec|uzman|chuyên gia|ผู้เชี่ยวชาญ|متخصص|خبير|מומח)`)
+
 // besides looks at columns that nothing uses and that hold the measure once more, or what
 // corrects it, or say who is no trainee.
 func (r *logReader) besides() {
@@ -33,8 +36,8 @@ func (r *logReader) besides() {
 			continue
 		}
 		r.expertLevels(name)
-		if m.kind != PassFail && len(m.columns) == 1 && r.measureAgain(m, name, j) {
-			continue
+		if m.kind != PassFail && len(m.columns) == 1 {
+			r.measureAgain(m, name, j)
 		}
 		free = append(free, j)
 	}
@@ -51,7 +54,7 @@ func (r *logReader) expertLevels(name string) {
 	}
 	var words []string
 	for _, c := range cells {
-		if expertWords.MatchString(c.text) {
+		if expertWords.MatchString(c.text) || expertStems.MatchString(c.text) {
 			words = append(words, c.text)
 		}
 	}
@@ -88,11 +91,12 @@ func (m *measureReader) valueOf(t *table, i, j int) (float64, bool) {
 
 // measureAgain notes a column that corrects the measure, has its name, or holds the same numbers
 // in many rows and others elsewhere.
-func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
+func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 	t, k := r.table, m.columns[0]
 	rows := min(t.rows(), mostCompared)
 	same, other, line := 0, 0, 0
-	near, like, whole := 0, 0, true
+	near, like, close, whole := 0, 0, 0, true
+	var apartFrom differences
 	differ := map[cellID]bool{}
 	for i := range rows {
 		v, ok := r.valueAt(m, i, k)
@@ -117,17 +121,26 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 			if w >= v/2 && w <= 2*v {
 				like++
 			}
+			if math.Abs(v-w) <= 0.2*v {
+				close++
+			}
+			apartFrom.add(v, w)
 			whole = whole && w == math.Round(w) && math.Abs(v-w) <= 0.5
 		}
 	}
+	spread, steady := apartFrom.spread()
 	why := ""
 	switch {
 	case other == 0:
-		return false
+		return
 	case correctedName.MatchString(name):
 		why = "may correct it"
 	case lettersOf(name) == lettersOf(m.name) && 2*(same+other) >= rows:
 		why = "has its name but for signs"
+	case other*10 >= 9*rows && like >= other && steady && rows >= 8 && m.kind == Time && r.variesWithin(name):
+		why = "differs from it by about the same in every row"
+	case spread < 0.4 && close*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time && r.variesWithin(name):
+		why = "is close to it in every row and follows it, as a second watch does"
 	case (same+near)*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time && r.variesWithin(name):
 		why = "is close to it in every row, as by a second watch"
 	case (same+like)*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time && strings.Contains(lettersOf(name), lettersOf(m.name)) && r.variesWithin(name):
@@ -135,10 +148,9 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) bool {
 	case same >= 3 && 5*same >= rows && len(differ) >= 3 && (same+other)*10 >= 9*rows:
 		why = fmt.Sprintf("is the same in %d rows and not in %d, as where penalties are added or values corrected", same, other)
 	default:
-		return false
+		return
 	}
 	r.note("measure-again", fmt.Sprintf("%s: column %s is not read, and beside %s it %s (line %d): name the one that counts with --response, write what is right into one column, or say --ignore %q (in a study file: the task's column, ignore)", r.file, name, m.name, why, line, name))
-	return true
 }
 
 func first2(a, b int) int {
@@ -195,4 +207,30 @@ func (r *logReader) bestOf(m *measureReader, free []int) {
 			}
 		}
 	}
+}
+
+// differences are those between the measure and another column, row by row.
+type differences struct {
+	n, v, vv, d, dd float64
+	least, most     float64 // of the differences
+	low, high       float64 // of what a number of the one is to the other
+}
+
+func (s *differences) add(v, w float64) {
+	d, ratio := w-v, w/v
+	if s.n == 0 {
+		s.least, s.most, s.low, s.high = d, d, ratio, ratio
+	}
+	s.n, s.v, s.vv, s.d, s.dd = s.n+1, s.v+v, s.vv+v*v, s.d+d, s.dd+d*d
+	s.least, s.most, s.low, s.high = min(s.least, d), max(s.most, d), min(s.low, ratio), max(s.high, ratio)
+}
+
+// spread is the standard deviation of the differences in those of the measure, and whether they are all one
+// number, or one part of the measure.
+func (s differences) spread() (spread float64, steady bool) {
+	if s.n < 6 {
+		return math.Inf(1), false
+	}
+	variance := func(sum, squares float64) float64 { return max(0, squares-sum*sum/s.n) }
+	return math.Sqrt(variance(s.d, s.dd) / variance(s.v, s.vv)), s.most-s.least <= 0.011 || s.high-s.low <= 0.002 && s.low > 0.8 && s.high < 1.25
 }

@@ -44,8 +44,8 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 	}
 	if !ok {
 		v, _ := colonTime(s.three[0], "h:mm:ss")
-		r.askIn(f, m.name, s.three[0], fmt.Sprintf("to be told what the parts are: --times h:mm:ss makes it %g s, --times m:ss:hh (with hundredths) %g s, --times m:ss (hours and minutes were typed for minutes and seconds) %g s (in a study file: times)",
-			v, hundredths(s.three[0]), v/60))
+		r.askIn(f, m.name, s.three[0], fmt.Sprintf("to be told what the parts are: --times h:mm:ss makes it %g s, --times m:ss:hh (with hundredths) %g s, --times m:ss (hours and minutes were typed for minutes and seconds) %.6g s (in a study file: times)%s",
+			v, hundredths(s.three[0]), v/60, clockHint(s.three)))
 	}
 	if len(s.three) > 0 {
 		w.form = form
@@ -84,6 +84,16 @@ func (m *measureReader) doubtColon(r *logReader, f int) {
 		v, _ := colonTime(text, "m:ss")
 		r.askIn(f, m.name, text, fmt.Sprintf("to be told whether these are minutes and seconds (--times m:ss, %.4g s), far below %g s, or hours and minutes (--times h:mm:ss, %.4g s) (in a study file: times)", v, near, v*60))
 	}
+}
+
+// clockHint is what to do where all times of three parts lie within the day, as times of day do.
+func clockHint(texts []string) string {
+	for _, s := range texts {
+		if v, ok := colonTime(s, "h:mm:ss"); !ok || v < 5*3600 || v >= 23*3600 {
+			return ""
+		}
+	}
+	return "; where they are times of day, put how long each attempt took into the table"
 }
 
 var (
@@ -138,6 +148,10 @@ func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellRead
 	switch {
 	case m.kind == Time && v >= 1e9:
 		return bad(ranges.Duration.String() + "; a number as large as this may be a moment, counted from 1970: put how long the attempt took into the table")
+	case m.kind == Time && v == 0:
+		return bad(ranges.Duration.String() + fmt.Sprintf("; where it stands for an attempt that was not finished, or for nothing, say --code %s=failed, timeout, void or blank (in a study file: codes)", c.text))
+	case m.kind == Time && v < 0:
+		return bad(ranges.Duration.String() + fmt.Sprintf("; where the minus marks an attempt that failed, write how it ended into a column of its own and name it with --outcome, and where it is a code say --code %s=failed, timeout, void or blank (in a study file: columns: outcome, codes)", c.text))
 	case m.kind == Time && ranges.Duration.Check(v) != nil:
 		return bad(ranges.Duration.String())
 	case m.kind == Count && ranges.Errors.Check(v) != nil:

@@ -107,7 +107,7 @@ func cleanCell(s string) string {
 	}
 	s = strings.Map(func(r rune) rune {
 		switch {
-		case r == '\u00ad' || r == '\u2060' || r == '\ufeff' || r >= '\u200b' && r <= '\u200d':
+		case r == '\u00ad' || r == '\u2060' || r == '\ufeff' || r >= '\u200b' && r <= '\u200f' || r >= '\u2066' && r <= '\u2069':
 			return -1
 		case r == '\u00a0' || r == '\u202f' || r == '\u2007' || r == '\u2009':
 			return ' '

@@ -439,6 +439,9 @@ func (r *logReader) columnApart(first, second spot) string {
 	if j := t.column(r.cols.Attempt); r.cols.Attempt != "" && j >= 0 && t.text(i, j) != t.text(k, j) {
 		return fmt.Sprintf("; one is written %q and the other %q: where one is no attempt leave it out by --without %q (in a study file: without), and where both are, put what tells them apart into a column of its own and name it with --session", t.text(i, j), t.text(k, j), r.cols.Attempt+"="+t.text(i, j))
 	}
+	if name := r.startsAgainIn(); name != "" {
+		return fmt.Sprintf("; attempts start again where column %s changes: say --session %s (in a study file: columns: session)", name, name)
+	}
 	found := false
 	other := "; where one corrects the other, take out the row that does not count"
 	if r.isWide {
@@ -593,4 +596,33 @@ func (r *logReader) noteGaps(log *Log) {
 		}
 		r.note("attempt-gaps", fmt.Sprintf("%d %s some attempts, and numbers are kept as given: %s", n, who, strings.Join(named, ", ")))
 	}
+}
+
+// startsAgainIn is a column that nothing uses, of few different cells, within each of which every trainee
+// has every attempt once; blank for none. One of words that is no session may be a task, and is not it.
+func (r *logReader) startsAgainIn() string {
+	t := r.table
+	who, attempt := t.column(r.cols.Trainee), t.column(r.cols.Attempt)
+	if who < 0 || attempt < 0 || r.cols.Attempt == "" || r.isWide {
+		return ""
+	}
+	for _, name := range r.unused() {
+		j := t.column(name)
+		cells := r.distinct(j)
+		if len(cells) < 2 || len(cells) > mostLevels || some(cells) < t.rows() || wordsAlone(cells) && !sessionName.MatchString(name) || slices.Contains(r.layout.Ignore, name) || caseNames.MatchString(name) {
+			continue
+		}
+		seen, once := map[[3]cellID]bool{}, true
+		for i := range t.keep {
+			key := [3]cellID{t.cell(i, who), t.cell(i, j), t.cell(i, attempt)}
+			if once = !seen[key]; !once {
+				break
+			}
+			seen[key] = true
+		}
+		if once {
+			return name
+		}
+	}
+	return ""
 }

@@ -230,7 +230,35 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.checkVersion()
 	r.checkUnused()
 	r.besides()
+	r.relations(&log)
 	r.suspects()
+	for _, t := range s.Tasks {
+		if j := slices.Index(r.measures, t.Column); j >= 0 && r.cols.Trainee != "" {
+			r.lostMarks(&log, t.Name, j)
+			r.sameAgain(&log, t.Name, j)
+			r.attemptCopied(&log, t.Name, j)
+			r.apartByOne(&log, t.Name, j)
+			r.neverWorse(&log, t.Name, j)
+			r.runOnInParts(&log, t.Name, j)
+			r.someWithoutColon(&log, t.Name, j)
+		}
+	}
+	for _, m := range r.readers {
+		m.oneNumberOften(r)
+	}
+	r.getsWorse(&log)
+	r.someRunOn(&log)
+	for _, t := range s.Tasks {
+		if j := slices.Index(r.measures, t.Column); j >= 0 && r.cols.Trainee != "" {
+			r.someGetWorse(&log, t.Name, j)
+		}
+	}
+	r.within()
+	r.codesOfParts()
+	r.roleAgain()
+	r.otherOrder(&log)
+	r.unreadDates(&log)
+	r.unitsApart()
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)
 		s.note(r.describe(f))
@@ -283,6 +311,7 @@ type logReader struct {
 	problems Problems
 	notes    []Note
 	named    []string // columns used beside those of roles and measures
+	remarked []string // columns whose remarks were spoken of
 
 	numbers    []float64         // attempt numbers by cell; NaN for one not read
 	dates      []int32           // by cell, of the log's dates; 0 for one not read
@@ -684,7 +713,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		}
 		if r.isWide && len(log.Attempts) == before {
 			t.drop(i, "no measure")
-			blanks = append(blanks, r.spotOf(i))
+			blanks, between = append(blanks, r.spotOf(i)), append(between, i)
 		}
 	}
 	log.places = places.all
@@ -707,7 +736,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 // sayBetween notes rows of one cell of words between attempts, which may say something of those
 // below them.
 func (r *logReader) sayBetween(rows []int, log Log) {
-	if r.isWide || len(log.Attempts) == 0 {
+	if len(log.Attempts) == 0 {
 		return
 	}
 	last := log.Attempts[len(log.Attempts)-1].spot()
@@ -722,7 +751,7 @@ func (r *logReader) sayBetween(rows []int, log Log) {
 				filled = s
 			}
 		}
-		if who := log.Attempts[0].Trainee; strings.ContainsAny(filled, "0123456789") && shapeOfCode(filled) == shapeOfCode(who) {
+		if who := log.Attempts[0].Trainee; (r.isWide || strings.ContainsAny(filled, "0123456789")) && shapeOfCode(filled) == shapeOfCode(who) {
 			continue // somebody without attempts
 		}
 		if filled != "" && filled != "several" && at.part == last.part && at.line < last.line {
@@ -843,6 +872,8 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
 	case whole && written == 0 && !r.log.FromZero:
 		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String()+r.zeroWay(), ErrRange)
+	case whole && v != math.Trunc(v):
+		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String()+"; where it is session and attempt in one, put them into two columns and name them with --session and --attempt (in a study file: columns: session, attempt)", ErrRange)
 	case whole && ranges.Attempt.Check(v) != nil:
 		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String(), ErrRange)
 	case !whole && ranges.AttemptLabel.Check(v) != nil:

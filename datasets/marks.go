@@ -5,9 +5,11 @@ import "fmt"
 // marks are what a spreadsheet shows of a cell besides its text, which is no data and
 // often meant as such. Lines count as the spreadsheet does.
 type marks struct {
-	struck   []int32         // lines with a cell that is struck out
-	coloured map[int][]int32 // by column: lines with a cell that has a colour of its own
-	comments int             // notes on cells, in the whole file
+	struck   []int32                // lines with a cell that is struck out
+	coloured map[int][]int32        // by column: lines with a cell that has a colour of its own
+	letters  map[int][]int32        // by column: lines with a cell whose letters are bold, slanted or coloured
+	words    map[int]map[string]int // by column: what formats show beside numbers, and how often
+	comments int                    // notes on cells, in the whole file
 }
 
 // noteMarks notes what a spreadsheet shows that is not read.
@@ -28,19 +30,28 @@ func (t *table) noteMarks(g *grid) {
 	if lines := inside(g.marks.struck); len(lines) > 0 {
 		t.note("struck-out", fmt.Sprintf("%s: %d rows have cells that are struck out, and are read like the others (row %s); delete them where they do not count", t.file, len(lines), clipLines(lines)))
 	}
-	var columns []string
-	var first []int
-	for j, name := range t.header {
-		lines := inside(g.marks.coloured[j])
-		if name != "" && len(lines) > 0 && 3*len(lines) <= len(t.keep)+2 {
-			columns = append(columns, name)
-			if first == nil {
-				first = lines
+	some := func(marked map[int][]int32) (columns []string, first []int) {
+		for j, name := range t.header {
+			lines := inside(marked[j])
+			if name != "" && len(lines) > 0 && 3*len(lines) <= len(t.keep)+2 {
+				columns = append(columns, name)
+				if first == nil {
+					first = lines
+				}
 			}
 		}
+		return columns, first
 	}
-	if len(columns) > 0 {
+	if columns, first := some(g.marks.coloured); len(columns) > 0 {
 		t.note("coloured-cells", fmt.Sprintf("%s: some cells in column %s have a colour of their own (row %s); colours are not read: write what they mean into a column", t.file, clipList(columns, 5), clipLines(first)))
+	}
+	if columns, first := some(g.marks.letters); len(columns) > 0 {
+		t.note("lettered-cells", fmt.Sprintf("%s: some cells in column %s are bold, slanted or in a colour of their own (row %s); that is not read: write what it means into a column", t.file, clipList(columns, 5), clipLines(first)))
+	}
+	for j, name := range t.header {
+		if words := sortedKeys(g.marks.words[j]); name != "" && len(words) > 0 {
+			t.note("shown-with-words", fmt.Sprintf("%s: the spreadsheet shows %q beside %d numbers of column %s, which is not read; where it is a unit say it with --times, and where it is a mark write what it means into a column", t.file, clipList(words, 3), g.marks.words[j][words[0]], name))
+		}
 	}
 	if g.marks.comments > 0 {
 		t.note("cell-comments", fmt.Sprintf("%s: %d comments on cells are not read", t.file, g.marks.comments))

@@ -181,7 +181,7 @@ func (t *table) votesIn(from, to int) votes {
 
 var (
 	overText = newPattern(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
-	unitTail = newPattern(`^([+-]?[\d.,:]+)\s*([[:alpha:]%][[:alpha:].%/]*)$`)
+	unitTail = newPattern(`^([+-]?[\d.,:]+)\s*([\pL%][\pL.%/]*)$`)
 )
 
 // read settles what every cell of the measure means.
@@ -383,7 +383,9 @@ func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 		expect = fmt.Sprintf("1 for a pass or 0; where it means one of them say --same %q or --same %q (in a study file: same), else --code %q=timeout|failed|void|blank (codes)", c.text+"=1", c.text+"=0", clip(c.text))
 	} else if way := wayFor(c.text); way != "" {
 		expect += fmt.Sprintf("; %s (or --code %q=timeout|failed|void|blank, in a study file: codes)", way, clip(c.text))
-	} else if unit := unitTail.FindStringSubmatch(c.text); unit != nil {
+	} else if unit := unitTail.FindStringSubmatch(c.text); unit != nil && strings.HasPrefix(unit[2], "%") {
+		expect += "; a percentage says how long an attempt took only with what it is a part of: put the time itself into the table, and where the mark is only a slip say --unit-suffix % (in a study file: unit_suffix)"
+	} else if unit != nil {
 		expect += fmt.Sprintf("; where %q is its unit say --unit-suffix %s (in a study file: unit_suffix)", unit[2], unit[2])
 	} else {
 		expect += fmt.Sprintf(" (--code %q=timeout|failed|void|blank, in a study file: codes)", clip(c.text))

@@ -188,6 +188,7 @@ func (r *logReader) noteRemarks(name string, cells []writtenCell) {
 		}
 	}
 	if n > 0 {
+		r.remarked = append(r.remarked, name)
 		r.note("remarks-unread", fmt.Sprintf("%s: column %s is not read, and says of %d attempts what may change how they count, such as %q in line %d; put the outcome into a column of its own and name it with --outcome", r.file, name, n, clip(first.text), r.table.line(first.row)))
 	}
 }

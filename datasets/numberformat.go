@@ -14,6 +14,7 @@ type numberFormat struct {
 	prefix string // shown before the digits
 	zeros  int    // digits shown at least
 	suffix string
+	words  string // shown beside a plain number
 }
 
 // builtinFormats are the formats that workbooks name by number alone; those not listed
@@ -72,7 +73,21 @@ func formatNamed(code string) numberFormat {
 	case has("hs"):
 		return numberFormat{kind: span}
 	}
-	return numberFormat{kind: numeric}
+	return numberFormat{kind: numeric, words: wordsOf(first)}
+}
+
+// wordsOf is what a format shows beside the digits of a number.
+func wordsOf(code string) string {
+	var out []string
+	for _, part := range quotedPart.FindAllString(bracketPart.ReplaceAllString(code, ""), -1) {
+		if part[0] == '_' || part[0] == '*' {
+			continue
+		}
+		if word := strings.TrimSpace(literalMarks.Replace(part)); word != "" && !secondsWord.MatchString(word) && !strings.ContainsAny(word, "()-+$€£") {
+			out = append(out, word)
+		}
+	}
+	return strings.Join(out, " ")
 }
 
 // secondsInDay turns the days of a spreadsheet's times into seconds.

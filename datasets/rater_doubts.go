@@ -34,6 +34,7 @@ func (r *ratingsReader) doubtRaters(item RatedItem) {
 		}
 	}
 	r.copiedRatings(item, columns)
+	r.oddRaters(item, columns)
 	if len(item.Categories) == 0 {
 		r.zeros(item, columns)
 	}
@@ -117,6 +118,9 @@ func (r *ratingsReader) otherScale(item RatedItem, columns [][]float64, k int, n
 	if own[0] == 0 && rest[0] >= 1 && len(own) >= fewestCompared && own[len(own)-1] == rest[len(rest)-1]-1 && own[len(own)-1] >= 2 {
 		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from 0", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
 	}
+	if own[0] == rest[0]+1 && own[len(own)-1] == rest[len(rest)-1]+1 && len(own) >= fewestCopied && rest[len(rest)-1]-rest[0] >= 3 {
+		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from another number", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
+	}
 	if own[0] > rest[len(rest)-1] && own[len(own)/2] >= 5*rest[len(rest)/2] {
 		r.note("rater-scale", fmt.Sprintf("%s: item %s: all scores of %s (%s to %s) are far above all others (%s to %s); they may be on another scale", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
 	}
@@ -198,6 +202,11 @@ func (r *ratingsReader) doubtNames(item RatedItem) {
 		if m := againName.FindStringSubmatch(name); m != nil && slices.Contains(item.Raters, m[1]) && (m[2] != "" || !strings.ContainsAny(m[1][len(m[1])-1:], "0123456789")) {
 			r.note("rater-twice", fmt.Sprintf("%s: raters %q and %q may be one who rated twice, and are read as two; put the occasion into a column of its own (in a study file: occasion)", r.file, m[1], name))
 		}
+		for _, other := range item.Raters {
+			if behind, ok := strings.CutPrefix(name, other); ok && behind != "" && strings.ContainsAny(behind[:1], " _.-([/") && againName.FindStringSubmatch(name) == nil {
+				r.note("rater-twice", fmt.Sprintf("%s: raters %q and %q may be one who rated twice, and are read as two; put the occasion into a column of its own (in a study file: occasion)", r.file, other, name))
+			}
+		}
 		for j, other := range item.Raters[:k] {
 			if plainCode(name) != plainCode(other) && slip(byLength(plainCode(name), plainCode(other))) && r.neverBoth(item, j, k) {
 				r.note("similar-codes", fmt.Sprintf("%s: raters %q and %q differ in one letter and never rate the same; they are kept apart, and --same %q joins them (in a study file: same)", r.file, other, name, name+"="+other))
@@ -216,4 +225,112 @@ func byLength(a, b string) ([]rune, []rune) {
 // neverBoth reports whether no subject is rated by both of two raters.
 func (r *ratingsReader) neverBoth(item RatedItem, a, b int) bool {
 	return !slices.ContainsFunc(item.Scores, func(line []float64) bool { return !math.IsNaN(line[a]) && !math.IsNaN(line[b]) })
+}
+
+// oddRaters notes raters who give everybody the same, who are the mean of the others, or who use twice the
+// scale and more; and a number far above all others that is given again and again.
+func (r *ratingsReader) oddRaters(item RatedItem, columns [][]float64) {
+	for k, name := range item.Raters {
+		own := known(columns[k])
+		if len(own) < fewestCompared {
+			continue
+		}
+		others, mean, differ, above := make([]float64, len(columns[k])), len(columns) > 2, 0, 0
+		for i, v := range columns[k] {
+			others[i] = othersMean(columns, k, i)
+			if math.IsNaN(v) || math.IsNaN(others[i]) {
+				continue
+			}
+			mean = mean && math.Abs(v-others[i]) < 0.01
+			if others[i] != math.Round(others[i]) {
+				differ++
+			}
+			if v >= 1.6*others[i] {
+				above++
+			}
+		}
+		rest := known(others)
+		if len(rest) < fewestCompared {
+			continue
+		}
+		c, n := together(columns[k], others)
+		switch most, top := own[len(own)-1], rest[len(rest)-1]; {
+		case own[0] == most && rest[0] < top && len(item.Categories) == 0 && len(known(slices.Concat(columns...))) > 0 && len(slices.Compact(slices.Clone(rest))) >= 4:
+			r.note("rater-constant", fmt.Sprintf("%s: item %s: %s gives %s to all %d subjects, and others do not; these may be no ratings: hold them against the source", r.file, item.Name, name, formatNumber(most), len(own)))
+		case mean && differ >= 3:
+			r.note("rater-is-mean", fmt.Sprintf("%s: item %s: the scores of %s are the mean of the others in all %d subjects; where it is no rater, leave it out by --without or --ignore (in a study file: without, ignore)", r.file, item.Name, name, len(own)))
+		case len(item.Categories) == 0 && n >= fewestCompared && c >= 0.6 && 3*above >= 2*n && most > 1.5*top:
+			r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s in the mean, and follows them; the scale may be another one", r.file, item.Name, name, formatNumber(own[0]), formatNumber(most), formatNumber(rest[0]), formatNumber(top)))
+		}
+	}
+	r.farScore(item, columns)
+	r.nearlyCopied(item, columns)
+	r.sortedScores(item, columns)
+}
+
+// nearlyCopied notes two raters who agree on all subjects but one or two where a third agrees with neither
+// nearly as often.
+func (r *ratingsReader) nearlyCopied(item RatedItem, columns [][]float64) {
+	share := func(a, b int) (float64, int) {
+		same, n := 0, 0
+		for i, v := range columns[a] {
+			if w := columns[b][i]; !math.IsNaN(v + w) {
+				n++
+				if v == w {
+					same++
+				}
+			}
+		}
+		return float64(same) / float64(n), n
+	}
+	for b := range columns {
+		for a := range b {
+			s, n := share(a, b)
+			if n < fewestCopied+2 || s < 0.9 || s == 1 || len(slices.Compact(known(columns[a]))) < 4 {
+				continue
+			}
+			for c := range columns {
+				if c == a || c == b {
+					continue
+				}
+				x, _ := share(a, c)
+				y, _ := share(b, c)
+				if max(x, y) <= 0.7 {
+					r.note("raters-same", fmt.Sprintf("%s: item %s: %s and %s give the same score to nearly all of %d subjects, and %s does not; one may be a copy of the other: hold them against the source", r.file, item.Name, item.Raters[a], item.Raters[b], n, item.Raters[c]))
+					return
+				}
+			}
+		}
+	}
+}
+
+// sortedScores notes a rater whose scores never fall, or never rise, from subject to subject as the file has
+// them, while those of others do: a column was sorted by itself.
+func (r *ratingsReader) sortedScores(item RatedItem, columns [][]float64) {
+	var odd []string
+	for k, c := range columns {
+		vs := slices.DeleteFunc(slices.Clone(c), math.IsNaN)
+		back := slices.Clone(vs)
+		slices.Reverse(back)
+		if len(vs) >= fewestCopied && len(slices.Compact(known(vs))) >= 4 && (slices.IsSorted(vs) || slices.IsSorted(back)) {
+			odd = append(odd, item.Raters[k])
+		}
+	}
+	if len(odd) > 0 && 2*len(odd) <= len(columns) {
+		r.note("rater-sorted", fmt.Sprintf("%s: item %s: the scores of %s are sorted from subject to subject, and those of others are not; a column may have been sorted by itself: hold them against the source", r.file, item.Name, clipList(odd, 3)))
+	}
+}
+
+// farScore notes such a number.
+func (r *ratingsReader) farScore(item RatedItem, columns [][]float64) {
+	all := known(slices.Concat(columns...))
+	if len(all) < 2*fewestCompared || all[0] < 0 || len(item.Categories) > 0 {
+		return
+	}
+	most := all[len(all)-1]
+	at, _ := slices.BinarySearch(all, most)
+	if n := len(all) - at; at == 0 || n < 2 || 4*n > len(all) || most != math.Round(most) || most-all[at-1] < 3 || most-all[at-1] < 0.5*(all[at-1]-all[0]) {
+		return
+	}
+	r.note("far-among-scores", fmt.Sprintf("%s: item %s: %d scores are %s, and all others %s to %s; where it stands for no rating, in the study file same: {\"%s\": NA} makes it blank", r.file, item.Name, len(all)-at, formatNumber(most), formatNumber(all[0]), formatNumber(all[at-1]), formatNumber(most)))
 }

@@ -65,6 +65,40 @@ func (r *logReader) runningTotals(log *Log) {
 	}
 }
 
+// someRunOn notes trainees whose every time is longer than the one before, to twice the first or more, while
+// the times of others are not.
+func (r *logReader) someRunOn(log *Log) {
+	for _, t := range r.study.Tasks {
+		if j := slices.Index(r.measures, t.Column); j >= 0 && r.cols.Trainee != "" && !r.notedCode("times-only-rise") && !r.notedCode("gets-worse") {
+			r.runOnAt(log, t.Name, j)
+		}
+	}
+}
+
+// runOnAt notes them at one task.
+func (r *logReader) runOnAt(log *Log, task string, j int) {
+	if r.readers[j].kind != Time || r.series.groups() > mostRankedSeries {
+		return
+	}
+	var on []string
+	groups := 0
+	for g, rows := range r.seriesOf(task) {
+		groups++
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		rises := len(at) >= 4
+		for n := 1; n < len(at) && rises; n++ {
+			rises = log.Values(log.Attempts[at[n]])[j] > log.Values(log.Attempts[at[n-1]])[j]
+		}
+		if rises && log.Values(log.Attempts[at[len(at)-1]])[j] >= 2*log.Values(log.Attempts[at[0]])[j] {
+			on = append(on, r.placed.trainees[r.series.trainee[g]])
+		}
+	}
+	if len(on) > 0 && 2*len(on) <= groups {
+		r.note("times-only-rise", fmt.Sprintf("%s: in column %s every attempt of %s takes longer than the one before, as a running total does, and not so those of others; if it is one, put the time of each attempt into the table", r.file, r.readers[j].name, clipList(on, mostNamed)))
+	}
+}
+
 // noteRepeats notes a single series that has the same attempt in several rows.
 func (r *logReader) noteRepeats(log Log) {
 	if r.cols.Trainee != "" || r.cols.Attempt == "" {

@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"iter"
 	"math"
@@ -19,8 +20,12 @@ func (r *logReader) seriesDoubts(log *Log) {
 		if j := slices.Index(r.measures, t.Column); j >= 0 {
 			r.copiedSeries(log, t.Name, j)
 			r.farTrainee(log, t.Name, j)
+			r.sharedStretches(log, t.Name, j)
+			r.evenSteps(log, t.Name, j)
 		}
 	}
+	r.sumsUp(log)
+	r.twiceAsMany()
 	r.codesCountRows(log)
 	r.codesOfTwo()
 }
@@ -170,6 +175,52 @@ func (r *logReader) farTrainee(log *Log, task string, j int) {
 				break
 			}
 		}
+	}
+}
+
+// lostMarks notes numbers of a trainee far above his others, and among them when the decimal mark is moved
+// by one place, where they are not his first ones.
+func (r *logReader) lostMarks(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries {
+		return
+	}
+	if low, high := m.span(); low <= 0 || high < 2.5*low || r.notedCode("far-from-others") || r.notedCode("trainee-far-from-others") {
+		return
+	}
+	var odd []string
+	for g, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		var vs []float64
+		for _, i := range at {
+			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) {
+				vs = append(vs, v)
+			}
+		}
+		up := slices.Clone(vs)
+		slices.Sort(up)
+		if k := len(up) - 1; k >= 3 && up[k] >= 2.5*up[k-1] && vs[0] != up[k] {
+			odd = append(odd, fmt.Sprintf("%s of %s", formatNumber(up[k]), r.placed.trainees[r.series.trainee[g]]))
+			continue
+		}
+		for k := 1; k < len(up) && len(up) >= 4; k++ {
+			most, least := up[k-1], up[k]
+			if least < outlying*most || least/10 < up[0]/2 || up[len(up)-1]/10 > 1.5*most {
+				continue
+			}
+			first := 0 // of the attempts, those above before any below
+			for first < len(vs) && vs[first] >= least {
+				first++
+			}
+			if first < len(up)-k {
+				odd = append(odd, fmt.Sprintf("%s of %s", formatNumber(least), r.placed.trainees[r.series.trainee[g]]))
+			}
+			break
+		}
+	}
+	if len(odd) > 0 {
+		r.note("far-from-own", fmt.Sprintf("%s: in column %s some numbers are far above the others of their trainee (%s); a decimal mark or a digit may be wrong: hold them against the source", r.file, m.name, clipList(odd, mostNamed)))
 	}
 }
 

@@ -21,10 +21,12 @@ func (r *logReader) suspects() {
 		m.doubtName(r)
 		for f := range r.files {
 			m.doubtSize(r, f)
+			m.withoutColon(r, f)
 		}
 		m.doubtOutliers(r)
 		m.doubtHeap(r)
 		m.doubtShares(r)
+		m.doubtNegative(r)
 	}
 }
 
@@ -143,6 +145,9 @@ func (r *logReader) armsNotKnown() {
 			w, ok := parseNumber(a, false)
 			return !ok || a != arm && math.Abs(w) >= math.Abs(v)-2
 		})
+		if expertWords.MatchString(arm) || expertStems.MatchString(arm) {
+			r.note("experts-among-trainees", fmt.Sprintf("%s: arm %s is called as experts are, and its %d people count as trainees; --without %q leaves their rows out (in a study file: without, and experts for a table of their own)", r.file, arm, trainees(arm), r.cols.Arm+"="+arm))
+		}
 		if notKnown.MatchString(arm) || coded {
 			r.note("arm-not-known", fmt.Sprintf("%s: arm %s of %d trainees may stand for none, and is read as an arm; --without %q leaves its rows out (in a study file: without)", r.file, arm, trainees(arm), r.cols.Arm+"="+arm))
 		}
@@ -225,12 +230,26 @@ var (
 	otherUnitName = regexp.MustCompile(`(?i)^(no\.? of |number of |n )?(video )?(frames?|bilder|einzelbilder|images|fotogramas|ticks|samples|steps|clicks)\b|[ _(\[](frames?|bilder|cs|csec|centi(second|sec)\w*|hundredths|hundertstel\w*|centièmes|centésimas|1/100( ?s)?|1/10( ?s)?|tenths|zehntel\w*|dixièmes|décimas|µs|us|microsec\w*)[)\]]?$|^(hundredths|hundertstel\w*|centiseconds?|microseconds?|tenths|zehntel\w*)\b`)
 )
 
+var (
+	unitInBrackets = regexp.MustCompile(`[\[(]([\pL\pM/µ]{1,12})\.?[\])]\s*$`)
+	// secondsWord are words for seconds, and what else stands in brackets and is no unit.
+	secondsWord = regexp.MustCompile(`(?i)^(s|se[ckg]s?|sn|saniye|sekund\w*|second\w*|segund\w*|secs|sekunti\w*|másodperc|mp|sekuncl\w*|sekundy|vteřin\w*|с|сек\w*|δ|δευτ\w*|秒|秒数|초|שניות|שנ|ثانية|ثانیه|ثوان|ثواني|detik|giây|วินาที|total|gesamt|raw|net|brutto|netto)$`)
+)
+
+// unknownUnit reports whether a name ends in a unit in brackets that is not known here.
+func unknownUnit(name string) bool {
+	found := unitInBrackets.FindStringSubmatch(name)
+	return found != nil && headUnit(name) == "" && !otherUnitName.MatchString(name) && !secondsWord.MatchString(found[1])
+}
+
 // doubtName notes a time whose name says that it is none, or in a unit that is not known here.
 func (m *measureReader) doubtName(r *logReader) {
 	switch {
 	case m.kind != Time || slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "" && r.log.Times != "" }):
 	case timeLeftName.MatchString(m.name):
 		r.note("time-left", fmt.Sprintf("%s: by its name column %s holds the time that was left, and is read as the time taken; put the limit less this number into the table where it is so", r.file, m.name))
+	case unknownUnit(m.name):
+		r.note("unit-in-name", fmt.Sprintf("%s: the unit in the name of column %s is not known here, and its numbers are read as seconds; say --times seconds where they are (in a study file: times), else put seconds into the table", r.file, m.name))
 	case otherUnitName.MatchString(m.name):
 		r.note("unit-in-name", fmt.Sprintf("%s: by its name column %s is not in seconds, but is read so; put seconds into the table (hundredths by 100, frames by the frames of a second)", r.file, m.name))
 	}
@@ -375,10 +394,10 @@ func (m *measureReader) doubtOutliers(r *logReader) {
 	}
 }
 
-// doubtHeap notes times without a limit of which many are the longest one to the digit, as
+// doubtHeap notes times far from any limit of which many are the longest one to the digit, as
 // they are where attempts were stopped.
 func (m *measureReader) doubtHeap(r *logReader) {
-	if m.kind != Time || m.limit > 0 {
+	if m.kind != Time {
 		return
 	}
 	var longest writtenCell
@@ -396,7 +415,16 @@ func (m *measureReader) doubtHeap(r *logReader) {
 			next = max(next, c.count)
 		}
 	}
-	if longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
+	second := 0.0
+	for _, c := range m.cells {
+		if got := m.readings[c.id]; got.state == isNumber && got.value < top {
+			second = max(second, got.value)
+		}
+	}
+	if m.limit > 0 && (top >= 0.9*m.limit || r.cols.Outcome != "") {
+		return
+	}
+	if longest.count == 2 && all >= 8 && top >= 1.5*second || longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
 		r.note("stopped-at-longest", fmt.Sprintf("%s: column %s: %d attempts took exactly %s, the longest time of all; where they were stopped then, say --limit %s (in a study file: limit)", r.file, m.name, longest.count, longest.text, formatNumber(top)))
 	}
 }
@@ -442,5 +470,28 @@ func (r *logReader) tableBeside() {
 			r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(right, 5)))
 		}
 		return
+	}
+}
+
+// doubtNegative notes a few scores below zero where all others are far above it.
+func (m *measureReader) doubtNegative(r *logReader) {
+	if m.kind != Score {
+		return
+	}
+	below, all, least, such := 0, 0, math.Inf(1), writtenCell{}
+	for _, c := range m.cells {
+		got := m.readings[c.id]
+		if got.state != isNumber {
+			continue
+		}
+		all += c.count
+		if got.value < 0 {
+			below, such = below+c.count, c
+		} else {
+			least = min(least, got.value)
+		}
+	}
+	if below > 0 && 10*below <= all && -m.readings[such.id].value > least && least > 0 {
+		r.note("negative-among-scores", fmt.Sprintf("%s: column %s: %d scores are below zero, such as %s in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like (in a study file: codes)", r.file, m.name, below, such.text, r.table.line(such.row), formatNumber(least), such.text))
 	}
 }

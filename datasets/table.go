@@ -234,13 +234,17 @@ func (t *table) nameColumns(g *grid, h head) {
 	}
 	if above := h.first; above > 0 && !slices.ContainsFunc(t.notes, func(n Note) bool { return n.Code == "title-lines" }) {
 		n := 0
+		var said []string
 		for i := range above {
 			if !g.blankRow(i) {
 				n++
 			}
+			for _, j := range g.filled(i) {
+				said = append(said, g.text(i, j))
+			}
 		}
 		if n > 0 {
-			t.note("title-lines", fmt.Sprintf("%s: %d lines above the column names (line %d) are not read", g.file, n, g.lines[h.first]))
+			t.note("title-lines", fmt.Sprintf("%s: %d lines above the column names (line %d) are not read: %q; where they say a unit, a task or what does not count, say so by flags", g.file, n, g.lines[h.first], clip(clipList(said, 6))))
 		}
 	}
 }
@@ -321,13 +325,21 @@ func (t *table) dropNotesBelow() {
 	if from == len(t.keep) {
 		return
 	}
+	var said []string
+	for i := from; i < len(t.keep); i++ {
+		for j := range t.cols {
+			if s := t.text(i, j); s != "" {
+				said = append(said, s)
+			}
+		}
+	}
 	n := t.dropRows(func(i int) string {
 		if i < from {
 			return ""
 		}
 		return "a note below the table"
 	})
-	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end are notes below the table, and are not read", t.file, n))
+	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end are notes below the table, and are not read: %q; where they say a unit or what does not count, say so by flags", t.file, n, clip(clipList(said, 6))))
 }
 
 // onlyText reports whether a row holds a single cell, and no number.

@@ -222,7 +222,7 @@ func (g *grid) headLines(text []byte, l Layout) ([]byte, int) {
 	} else if bytes.EqualFold(line, []byte(`sep=\t`)) {
 		g.separator, text, taken = '\t', rest, 1
 	}
-	comments := 0
+	comments, said := 0, []string(nil)
 	for {
 		line, rest, more := bytes.Cut(text, []byte("\n"))
 		mark := bytes.TrimLeft(line, " \t")
@@ -233,11 +233,13 @@ func (g *grid) headLines(text []byte, l Layout) ([]byte, int) {
 		if sep := sniff(text); comments == 0 && bytes.ContainsRune(line, sep) && bytes.Count(line, []byte(string(sep))) == bytes.Count(firstLine(rest), []byte(string(sep))) && !bytes.HasPrefix(mark, []byte("# ")) {
 			break
 		}
+		if comments++; comments <= 3 {
+			said = append(said, string(bytes.TrimSpace(line)))
+		}
 		text = rest
-		comments++
 	}
 	if comments > 0 {
-		g.notes = append(g.notes, Note{Code: "comment-lines", Text: fmt.Sprintf("%s: %d lines of comments at the top are not read", g.file, comments)})
+		g.notes = append(g.notes, Note{Code: "comment-lines", Text: fmt.Sprintf("%s: %d lines of comments at the top are not read: %q; where they say a unit or what does not count, say so by flags", g.file, comments, clip(strings.ToValidUTF8(strings.Join(said, "; "), "?")))})
 	}
 	return text, taken + comments
 }

@@ -221,6 +221,10 @@ func (r *logReader) saysMore(i int, numbers []int) bool {
 		if id == 0 {
 			continue
 		}
+		if strings.Trim(s, "-–—") == "" {
+			who = 1
+			continue
+		}
 		_, isOutcome := outcomeByName(s)
 		if _, isCode := r.study.Codes[s]; isCode || isOutcome || t.kind(id) != written || strings.ContainsAny(first(s, "x")[:1], "0123456789.,-+<>") || slices.Contains(missingWords, strings.ToLower(s)) || attemptWord.MatchString(s) {
 			return false
@@ -345,7 +349,7 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 		r.ask(name, word, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells such as this one): --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", bad, name, name))
 	case plain < len(cells) && r.cols.Outcome == "" && outcomeName.MatchString(name) && len(cells) > 1 && len(cells) <= 8 && (wordsAlone(cells) || len(cells) <= 4 && some(cells) >= 3*len(cells)) && r.variesWithin(name):
 		r.ask(name, clipList(textsOf(cells), 4), fmt.Sprintf("to be told whether this column says how attempts ended: --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", name, name))
-	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && (wordsAlone(cells) || conditionName.MatchString(name)) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name) && !sessionName.MatchString(name) && !isDate(cells[0].text):
+	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && (wordsAlone(cells) || conditionName.MatchString(name)) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name) && !sessionName.MatchString(name) && !isDate(cells[0].text) && !numberDate.MatchString(cells[0].text) && !clockParts.MatchString(cells[0].text):
 		r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, clipList(textsOf(cells), 4), name+"="+cells[0].text, name))
 	case plain == len(cells) && r.variesWithin(name):
 		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, clipList(textsOf(cells), 3), name))

@@ -3,6 +3,7 @@ package datasets
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strconv"
@@ -281,7 +282,7 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 		}
 		m := measure[h.key]
 		if other := out[i].columns[m]; other >= 0 {
-			r.bad(int(r.table.headLine()), r.table.header[h.column], "", fmt.Sprintf("one column for attempt %d of %s; %s is it too", key[1], r.measures[m], r.table.header[other]), ErrDuplicate)
+			r.bad(int(r.table.headLine()), r.table.header[h.column], "", fmt.Sprintf("one column for attempt %d of %s; %s is it too: of two conditions, such as hands, take one by --ignore %q and the like (in a study file: ignore), or give the columns other numbers", key[1], r.measures[m], r.table.header[other], r.table.header[h.column]), ErrDuplicate)
 			continue
 		}
 		out[i].columns[m] = h.column
@@ -289,6 +290,7 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 	if len(parts) == 2 {
 		r.numberThrough(out)
 	}
+	r.headsOfKinds(heads, measure)
 	for k, s := range out {
 		if r.log.FromZero {
 			s.number = strconv.Itoa(int(number(s.number)) + 1)
@@ -393,4 +395,25 @@ func (r *logReader) traineeSlots() []slot {
 		out = append(out, s)
 	}
 	return out
+}
+
+// headsOfKinds notes columns of one measure that are called in several ways, such as Run 3 and Run 4 (test),
+// and are read by their numbers alone.
+func (r *logReader) headsOfKinds(heads []numberedHead, measure map[string]int) {
+	if len(r.wide) > 0 {
+		return
+	}
+	kinds := map[int][]string{}
+	such := map[int][]string{}
+	for _, h := range heads {
+		m := measure[h.key]
+		if key := strings.ToLower(h.key); !slices.Contains(kinds[m], key) {
+			kinds[m], such[m] = append(kinds[m], key), append(such[m], r.table.header[h.column])
+		}
+	}
+	for _, m := range slices.Sorted(maps.Keys(such)) {
+		if len(such[m]) > 1 {
+			r.note("heads-of-kinds", fmt.Sprintf("%s: columns are called in several ways (%s) and are read as attempts by their numbers alone; where some are tests, or of another hand or task, leave them out by --ignore (in a study file: ignore)", r.file, clipList(such[m], 4)))
+		}
+	}
 }

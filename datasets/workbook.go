@@ -16,13 +16,15 @@ import (
 // because what a cell takes must not depend on where it stands.
 type workbook struct {
 	archive
-	sheets  []sheetEntry
-	days    calendar
-	formats []numberFormat // by style
-	struck  []bool         // by style: whether text is struck out
-	filled  []bool         // by style: whether cells have a colour of their own
-	shared  []string       // texts that cells name by number; read when first needed
-	loaded  bool
+	sheets      []sheetEntry
+	days        calendar
+	formats     []numberFormat // by style
+	struck      []bool         // by style: whether text is struck out
+	filled      []bool         // by style: whether cells have a colour of their own
+	letters     []bool         // by style: whether its letters are bold, slanted or coloured
+	shared      []string       // texts that cells name by number; read when first needed
+	struckTexts map[int]bool   // of these, such as have letters that are struck out
+	loaded      bool
 }
 
 // A sheetEntry is a sheet of a workbook: what it is called and where it is.
@@ -92,7 +94,7 @@ func (w *workbook) related(rels, folder string, is func(kind, id string) bool) s
 func (w *workbook) readStyles(part string) error {
 	codes := map[int]string{}
 	inCells, inFonts, inFills := false, false, false
-	var fonts, fills []bool
+	var fonts, fills, letters []bool
 	flag := func(flags []bool, id string) bool {
 		n, err := strconv.Atoi(id)
 		return err == nil && n >= 0 && n < len(flags) && flags[n]
@@ -104,7 +106,13 @@ func (w *workbook) readStyles(part string) error {
 			case "fonts":
 				inFonts = true
 			case "font":
-				fonts = append(fonts, false)
+				fonts, letters = append(fonts, false), append(letters, false)
+			case "b", "i", "u", "color":
+				v := first(attribute(e, "val"), attribute(e, "rgb"))
+				plain := v == "0" || v == "false" || v == "none" || e.Name.Local == "color" && (v == "" || strings.HasSuffix(v, "000000"))
+				if inFonts && len(letters) > 0 && !plain {
+					letters[len(letters)-1] = true
+				}
 			case "strike":
 				if v := attribute(e, "val"); inFonts && len(fonts) > 0 && v != "0" && v != "false" {
 					fonts[len(fonts)-1] = true
@@ -132,6 +140,7 @@ func (w *workbook) readStyles(part string) error {
 					w.formats = append(w.formats, formatNamed(code))
 					w.struck = append(w.struck, flag(fonts, attribute(e, "fontId")))
 					w.filled = append(w.filled, flag(fills, attribute(e, "fillId")))
+					w.letters = append(w.letters, flag(letters, attribute(e, "fontId")))
 				}
 			}
 		case xml.EndElement:
@@ -165,7 +174,7 @@ func (w *workbook) readShared() error {
 	}
 	var text strings.Builder
 	var open nesting
-	in, skip, size := false, 0, 0
+	in, skip, size, struck := false, 0, 0, false
 	err := w.walk(part, true, func(t xml.Token) error {
 		if err := open.see(t); err != nil {
 			return err
@@ -175,6 +184,11 @@ func (w *workbook) readShared() error {
 			switch e.Name.Local {
 			case "si":
 				text.Reset()
+				struck = false
+			case "strike":
+				if v := attribute(e, "val"); v != "0" && v != "false" {
+					struck = true
+				}
 			case "rPh": // how a text is pronounced, which is not part of it
 				skip++
 			case "t":
@@ -194,6 +208,12 @@ func (w *workbook) readShared() error {
 			case "rPh":
 				skip--
 			case "si":
+				if struck {
+					if w.struckTexts == nil {
+						w.struckTexts = map[int]bool{}
+					}
+					w.struckTexts[len(w.shared)] = true
+				}
 				w.shared = append(w.shared, strings.Clone(text.String()))
 			}
 		}
@@ -253,6 +273,21 @@ func (r *sheetReader) mark() {
 	}
 	if r.book.struck[r.style] {
 		m.struck = append(m.struck, int32(r.line))
+	}
+	if words := r.book.formats[r.style].words; words != "" {
+		if m.words == nil {
+			m.words = map[int]map[string]int{}
+		}
+		if m.words[r.col] == nil {
+			m.words[r.col] = map[string]int{}
+		}
+		m.words[r.col][words]++
+	}
+	if r.book.letters[r.style] {
+		if m.letters == nil {
+			m.letters = map[int][]int32{}
+		}
+		m.letters[r.col] = append(m.letters[r.col], int32(r.line))
 	}
 	if r.book.filled[r.style] {
 		if m.coloured == nil {
@@ -427,6 +462,9 @@ func (r *sheetReader) cell() (cellID, error) {
 				return 0, nil
 			}
 			return 0, fmt.Errorf("a text with the number %q, which is missing, in row %d", text, r.line)
+		}
+		if r.book.struckTexts[n] {
+			r.grid.marks.struck = append(r.grid.marks.struck, int32(r.line))
 		}
 		return p.put(cleanCell(r.book.shared[n]), written), nil
 	case "str", "inlineStr":

@@ -118,11 +118,16 @@ func TestUnseenFiles(t *testing.T) {
 					return
 				}
 				tyro(t, 0, append(args(out), c.Way...)...)
+				if c.Attempts == nil {
+					return // the way out is all that the truth says
+				}
 				sameAttempts(t, filepath.Join(out, "attempts.csv"), c.Attempts, nil)
 				return
 			}
 			tyro(t, 0, args(out)...)
-			sameAttempts(t, filepath.Join(out, "attempts.csv"), c.Attempts, c.Arms)
+			if c.Attempts != nil || c.Says == "" { // of some files the truth says only what must be doubted
+				sameAttempts(t, filepath.Join(out, "attempts.csv"), c.Attempts, c.Arms)
+			}
 			if c.Experts != nil {
 				sameAttempts(t, filepath.Join(out, "experts.csv"), c.Experts, nil)
 			}
@@ -137,7 +142,7 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 865 {
+	if len(all) < 1328 {
 		t.Errorf("only %d files", len(all))
 	}
 }

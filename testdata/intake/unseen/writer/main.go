@@ -1,11 +1,11 @@
-// Command writer writes the sixth and seventh set of files that nobody had tried, with their truth.
+// Command writer writes the sixth to the eleventh set of files that nobody had tried, with their truth.
 //
 //	go run ./testdata/intake/unseen/writer
 //
 // Each file is built from a small log made up here; its truth (what the person who made the file
 // meant, or what must be doubted) stands beside it, written before anything had read the file.
-// truth-6.json and truth-7.json hold the truths as they were then, sha256-6.txt and sha256-7.txt
-// the hashes of all files and truths. The verdicts:
+// truth-6.json and the like hold the truths as they were then, sha256-6.txt and the
+// like the hashes of all files and truths. The verdicts:
 //
 //	read    nothing can be doubted: the attempts come out as listed
 //	doubt   must be asked about, or read with a warning that points at what is listed under about
@@ -270,7 +270,7 @@ func main() {
 	sets := []struct {
 		number string
 		make   func()
-	}{{"6", sixth}, {"7", seventh}}
+	}{{"6", sixth}, {"7", seventh}, {"8", eighth}, {"9", ninth}, {"10", tenth}, {"11", eleventh}}
 	for _, set := range sets {
 		all = nil
 		set.make()

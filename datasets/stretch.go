@@ -1,0 +1,412 @@
+package datasets
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// stretch is how many numbers in a row are held against others.
+const stretch = 4
+
+// sharedStretches notes trainees who have some numbers in a row in common, or one who has them twice,
+// where chance would not make it so: rows were pasted twice, or shifted.
+func (r *logReader) sharedStretches(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time && m.kind != Score || r.series.groups() > mostRankedSeries || r.notedCode("series-twice") {
+		return
+	}
+	numbers := m.differentNumbers()
+	if numbers < 8 {
+		return
+	}
+	type place struct{ group, at int }
+	seen, all, longest := map[[stretch]float64]place{}, 0, 0
+	before := place{}
+	var twice []string
+	for g, rows := range r.seriesOf(task) {
+		var vs []float64
+		run := 0
+		for _, i := range rows {
+			a := log.Attempts[i]
+			if v := log.Values(a)[j]; !math.IsNaN(v) && a.Outcome == Done {
+				vs = append(vs, v)
+			}
+		}
+		for k := 0; k+stretch <= len(vs); k++ {
+			key := [stretch]float64(vs[k : k+stretch])
+			if slices.Max(key[:]) == slices.Min(key[:]) || !allDiffer(key) {
+				continue
+			}
+			all++
+			last, again := before, false
+			if before, again = seen[key]; !again {
+				seen[key], run = place{g, k}, 0
+				continue
+			}
+			if run == 0 || before != (place{last.group, last.at + 1}) {
+				run = stretch - 1
+			}
+			run++
+			longest = max(longest, run)
+			a, b := r.placed.trainees[r.series.trainee[before.group]], r.placed.trainees[r.series.trainee[g]]
+			text := fmt.Sprintf("%s and %s", a, b)
+			if before.group == g {
+				text = a + " twice"
+			}
+			if !slices.Contains(twice, text) {
+				twice = append(twice, text)
+			}
+		}
+	}
+	if len(twice) > 0 && float64(all)*float64(all)/2*math.Pow(4/float64(numbers), float64(longest)) < 0.05 {
+		r.note("numbers-again", fmt.Sprintf("%s: %d numbers in a row of column %s stand in several places (%s); rows may have been pasted twice: hold them against the source", r.file, longest, m.name, clipList(twice, mostNamed)))
+	}
+}
+
+func allDiffer(vs [stretch]float64) bool {
+	for k, v := range vs {
+		if slices.Contains(vs[:k], v) {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *logReader) notedCode(code string) bool {
+	return slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == code })
+}
+
+// evenSteps notes trainees whose numbers go up or down by one step, or stay the same, five times or
+// more, while those of others do not: a cell was dragged down.
+func (r *logReader) evenSteps(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("series-counts-up") {
+		return
+	}
+	low, high := m.span()
+	var even []string
+	groups, steps, same := 0, 0, 0 // steps of those who are not even, and how many are like the one before
+	for g, rows := range r.seriesOf(task) {
+		groups++
+		longest, run, own := 0, 0, 0
+		for n := 2; n < len(rows); n++ {
+			x, y, z := log.Values(log.Attempts[rows[n-2]])[j], log.Values(log.Attempts[rows[n-1]])[j], log.Values(log.Attempts[rows[n]])[j]
+			done := log.Attempts[rows[n]].Outcome == Done && log.Attempts[rows[n-1]].Outcome == Done
+			if !done || !(math.Abs((z-y)-(y-x)) < 1e-6) || z == y && (z == high || z == low || z == m.limit) {
+				run = 0
+				continue
+			}
+			run++
+			own++
+			longest = max(longest, run)
+		}
+		if longest >= 3 {
+			even = append(even, r.placed.trainees[r.series.trainee[g]])
+		} else {
+			steps, same = steps+max(0, len(rows)-2), same+own
+		}
+	}
+	if len(even) > 0 && 3*len(even) <= groups && 25*same <= steps && high-low >= 10 && m.differentNumbers() >= 12 {
+		r.note("even-steps", fmt.Sprintf("%s: in column %s five numbers in a row or more of %s differ by one step, as where a cell was dragged down: hold them against the source", r.file, m.name, clipList(even, mostNamed)))
+	}
+}
+
+// twiceAsMany notes somebody with exactly twice the attempts that everybody else has: two people under
+// one code.
+func (r *logReader) twiceAsMany() {
+	if r.isWide || r.series.groups() < 4 || len(r.placed.tasks) > 1 {
+		return
+	}
+	sizes := map[int][]int{}
+	for g := range r.series.groups() {
+		n := len(r.series.of(g))
+		sizes[n] = append(sizes[n], g)
+	}
+	if len(sizes) != 2 {
+		return
+	}
+	for n, few := range sizes {
+		most := sizes[n/2]
+		if n%2 == 0 && n >= 6 && len(most) >= 3 && 3*len(few) <= len(most) {
+			var names []string
+			for _, g := range few {
+				names = append(names, r.placed.trainees[r.series.trainee[g]])
+			}
+			r.note("twice-as-many", fmt.Sprintf("%s: everybody has %d attempts and %s %d; where two people have one code, or rows stand there twice, put that right", r.file, n/2, clipList(names, mostNamed), n))
+		}
+	}
+}
+
+// sameAgain notes a trainee whose numbers are all one, and attempts with the very number of the one before,
+// far more than chance makes.
+func (r *logReader) sameAgain(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("even-steps") {
+		return
+	}
+	var constant []string
+	again, pairs, groups := 0, 0, 0
+	for g, rows := range r.seriesOf(task) {
+		groups++
+		same := 0
+		for n := 1; n < len(rows); n++ {
+			a, b := log.Attempts[rows[n-1]], log.Attempts[rows[n]]
+			if a.Outcome != Done || b.Outcome != Done {
+				continue
+			}
+			if pairs++; log.Values(a)[j] == log.Values(b)[j] {
+				same++
+			}
+		}
+		if again += same; same >= 3 && same == len(rows)-1 {
+			constant = append(constant, r.placed.trainees[r.series.trainee[g]])
+		}
+	}
+	numbers := m.differentNumbers()
+	switch {
+	case len(constant) > 0 && 2*len(constant) <= groups:
+		r.note("one-number", fmt.Sprintf("%s: in column %s all numbers of %s are one, and not those of others; where it is a target, or a cell that was dragged down, leave these rows out by --without (in a study file: without)", r.file, m.name, clipList(constant, mostNamed)))
+	case again >= 5 && float64(again) > 3+3*2*float64(pairs)/float64(max(numbers, 1)):
+		r.note("numbers-again", fmt.Sprintf("%s: in column %s %d attempts have the very number of the attempt before; rows may stand there twice: hold them against the source", r.file, m.name, again))
+	}
+}
+
+// oneNumberOften notes a time within the others that stands there far more often than any, as where it was
+// written for attempts nobody took the time of.
+func (m *measureReader) oneNumberOften(r *logReader) {
+	if m.kind != Time {
+		return
+	}
+	all := 0
+	_, high := m.span()
+	var cells []writtenCell
+	for _, c := range m.cells {
+		if m.readings[c.id].state == isNumber {
+			all, cells = all+c.count, append(cells, c)
+		}
+	}
+	slices.SortStableFunc(cells, func(a, b writtenCell) int { return b.count - a.count })
+	for k := 1; k <= 3 && k < len(cells); k++ {
+		least, next := cells[k-1], cells[k].count
+		if least.count < 4 || 12*least.count < all {
+			return
+		}
+		if least.count <= 3*next {
+			continue
+		}
+		often := 0
+		var texts []string
+		for _, c := range cells[:k] {
+			often, texts = often+c.count, append(texts, c.text)
+		}
+		if 4*often > 3*all || k == 1 && m.readings[least.id].value == high || r.notedCode("one-number") {
+			return
+		}
+		r.note("one-number-often", fmt.Sprintf("%s: column %s: %s stand there %d times, and no other number more than %d times; where one stands for no time say --code %s=blank or the like, and where attempts were stopped then, that they were timeouts (in a study file: codes)", r.file, m.name, clipList(texts, 3), often, next, texts[0]))
+		return
+	}
+}
+
+// runOnInParts notes times that rise from attempt to attempt and fall back at the same numbers for all: a
+// running total that is set back.
+func (r *logReader) runOnInParts(log *Log, task string, j int) {
+	if r.readers[j].kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("times-only-rise") {
+		return
+	}
+	var falls []float64 // numbers of the attempts that begin anew
+	series, steps := 0, 0
+	for _, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		var own []float64
+		for n := 1; n < len(at); n++ {
+			v, w := log.Values(log.Attempts[at[n-1]])[j], log.Values(log.Attempts[at[n]])[j]
+			switch {
+			case w >= 1.25*v:
+				steps++
+			case w < v/1.25:
+				own = append(own, log.Attempts[at[n]].Number)
+			default:
+				return
+			}
+		}
+		if series++; series == 1 {
+			falls = own
+		} else if !slices.Equal(own, falls) {
+			return
+		}
+	}
+	if series >= 3 && len(falls) > 0 && steps >= 2*series*(len(falls)+1) {
+		r.note("times-only-rise", fmt.Sprintf("%s: in column %s times rise from attempt to attempt and fall back at the same numbers for everybody (%s), as a running total does that is set back; if it is one, put the time of each attempt into the table", r.file, r.readers[j].name, clipList(formatNumbers(falls), 4)))
+	}
+}
+
+// someWithoutColon notes trainees of whose whole numbers none ends in 60 to 99 while those of others do.
+func (r *logReader) someWithoutColon(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("unit-not-sure") || slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "" }) {
+		return
+	}
+	var odd []string
+	for g, rows := range r.seriesOf(task) {
+		n, above, below := 0, false, false
+		for _, i := range rows {
+			v := log.Values(log.Attempts[i])[j]
+			if v != math.Round(v) || math.Mod(v, 100) >= 60 {
+				n = -1000
+			}
+			n, above, below = n+1, above || v >= 100, below || v < 60
+		}
+		if above && n > 0 && math.Pow(0.6, float64(n))*float64(r.series.groups()) < 0.05 && (below || n >= 12) {
+			odd = append(odd, r.placed.trainees[r.series.trainee[g]])
+		}
+	}
+	if len(odd) > 0 && 2*len(odd) <= r.series.groups() {
+		r.note("unit-not-sure", fmt.Sprintf("%s: in column %s no number of %s ends in 60 to 99, as where 123 stands for 1 min 23 s, and those of others do: hold them against the source, and write 1:23 where it does", r.file, m.name, clipList(odd, mostNamed)))
+	}
+}
+
+// apartByOne notes two trainees whose numbers differ by the same amount at every attempt.
+func (r *logReader) apartByOne(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("series-twice") || r.notedCode("even-steps") {
+		return
+	}
+	seen := map[string]string{}
+	var odd []string
+	for g, rows := range r.seriesOf(task) {
+		if len(rows) < 5 {
+			continue
+		}
+		var key strings.Builder
+		differ := map[float64]bool{}
+		for n := 1; n < len(rows); n++ {
+			d := math.Round((log.Values(log.Attempts[rows[n]])[j]-log.Values(log.Attempts[rows[n-1]])[j])*1e6) / 1e6
+			if math.IsNaN(d) || log.Attempts[rows[n]].Outcome != Done || log.Attempts[rows[n-1]].Outcome != Done {
+				differ = nil
+				break
+			}
+			differ[d] = true
+			fmt.Fprint(&key, d, ";")
+		}
+		who := r.placed.trainees[r.series.trainee[g]]
+		if len(differ) < 4 {
+			continue
+		}
+		if before, again := seen[key.String()]; again && chancePairs(r.series.groups(), m.differentNumbers(), len(rows)-1) < 0.01 {
+			odd = append(odd, before+" and "+who)
+		}
+		seen[key.String()] = who
+	}
+	if len(odd) > 0 {
+		r.note("series-twice", fmt.Sprintf("%s: in column %s the numbers of trainees %s differ by the same amount at every attempt; they may have been made of each other: hold them against the source", r.file, m.name, clipList(odd, mostNamed)))
+	}
+}
+
+// attemptCopied notes an attempt of everybody that has the very numbers of the attempt before.
+func (r *logReader) attemptCopied(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time && m.kind != Score || r.series.groups() < 3 || r.series.groups() > mostRankedSeries || r.notedCode("numbers-again") {
+		return
+	}
+	same, all, values := map[float64]int{}, map[float64]int{}, map[float64]map[float64]bool{}
+	for _, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		for n := 1; n < len(at); n++ {
+			a, b := log.Attempts[at[n-1]], log.Attempts[at[n]]
+			if a.Outcome != Done || b.Outcome != Done {
+				continue
+			}
+			if all[b.Number]++; log.Values(a)[j] == log.Values(b)[j] {
+				same[b.Number]++
+				if values[b.Number] == nil {
+					values[b.Number] = map[float64]bool{}
+				}
+				values[b.Number][log.Values(b)[j]] = true
+			}
+		}
+	}
+	var odd []float64
+	for number, n := range same {
+		if n == all[number] && len(values[number]) >= 3 && m.differentNumbers() >= 12 {
+			odd = append(odd, number)
+		}
+	}
+	if slices.Sort(odd); len(odd) > 0 {
+		r.note("numbers-again", fmt.Sprintf("%s: in column %s attempt %s of everybody has the very number of the attempt before; a column or rows may have been pasted twice: hold them against the source", r.file, m.name, clipList(formatNumbers(odd), 4)))
+	}
+}
+
+// neverWorse notes times of which nobody's ever rises, though some stay as they are: each may be the best
+// so far and not that of the attempt.
+func (r *logReader) neverWorse(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries {
+		return
+	}
+	series, ties, steps := 0, 0, 0
+	for _, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		for n := 1; n < len(at); n++ {
+			v, w := log.Values(log.Attempts[at[n-1]])[j], log.Values(log.Attempts[at[n]])[j]
+			if w > v {
+				return
+			}
+			if steps++; w == v {
+				ties++
+			}
+		}
+		if len(at) >= 4 {
+			series++
+		}
+	}
+	if series >= 3 && ties >= 3 && m.differentNumbers() >= 10 && ties < steps {
+		r.note("never-worse", fmt.Sprintf("%s: in column %s nobody's number ever rises and %d stay as the one before, as the best so far does; if it is that, name the column with the time of each attempt", r.file, m.name, ties))
+	}
+}
+
+// someGetWorse notes trainees whose times rise from attempt to attempt, by a quarter and more, while those
+// of all together fall: their attempts may be numbered from the last to the first.
+func (r *logReader) someGetWorse(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("times-only-rise") || r.notedCode("gets-worse") {
+		return
+	}
+	if z, series := r.trend(log, task, j); z > -surelyWorse || series < 3 {
+		return
+	}
+	var odd []string
+	for g, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows)
+		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		var vs []float64
+		for _, i := range at {
+			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) && log.Attempts[i].Outcome == Done {
+				vs = append(vs, v)
+			}
+		}
+		if len(vs) < 5 {
+			continue
+		}
+		var own trendSum
+		own.add(vs[:min(len(vs), mostRanked)])
+		third := len(vs) / 3
+		mean := func(vs []float64) float64 {
+			sum := 0.0
+			for _, v := range vs {
+				sum += v
+			}
+			return sum / float64(len(vs))
+		}
+		if own.z() >= 2 && mean(vs[len(vs)-third:]) >= 1.25*mean(vs[:third]) {
+			odd = append(odd, r.placed.trainees[r.series.trainee[g]])
+		}
+	}
+	if len(odd) > 0 && 3*len(odd) <= r.series.groups() {
+		r.note("gets-worse", fmt.Sprintf("%s: in column %s the times of %s rise from attempt to attempt while those of others fall; where attempts are numbered from the last to the first, or times run on, put that right", r.file, m.name, clipList(odd, mostNamed)))
+	}
+}
