@@ -107,7 +107,7 @@ func (d *Cohort) effectNotes() []string {
 		out = append(out, "session: the restart, a shift of the first attempt after a break between sessions against the trainee's curve, on the scale of the noise; fading: the rate per attempt at which the restart fades.")
 	}
 	if v := float64(d.ResidualSD); !math.IsNaN(v) {
-		what := map[models.NormalScale]string{models.NormalLog: " of the natural logarithm", models.NormalSpeed: " of the speed (one over the response)"}[normalOn(d.Noise)]
+		what := map[models.AdditiveScale]string{models.AddedLog: " of the natural logarithm", models.AddedSpeed: " of the speed (one over the response)"}[addedOn(d.Noise)]
 		out = append(out, fmt.Sprintf("Residual SD%s about a trainee's own curve: %s (%s to %s).", what, Significant(v, 4), Significant(float64(d.ResidualLower), 4), Significant(float64(d.ResidualUpper), 4)))
 	}
 	if note := d.carryNote(); note != "" {

@@ -320,22 +320,22 @@ func (d *Curves) notes() []string {
 	return notes
 }
 
-// normalOn is the scale on which the noise of a name is normal about the curve.
-func normalOn(noise string) models.NormalScale {
+// addedOn is the scale on which the noise of a name is added to the curve.
+func addedOn(noise string) models.AdditiveScale {
 	n, err := models.NoiseByName(noise)
 	if err != nil {
-		return models.NormalAsIs
+		return models.AddedAsIs
 	}
-	on, _ := models.NormalOn(n)
+	on, _ := models.AddedOn(n)
 	return on
 }
 
 // scatterWords say what the residual SD is of, where it is not of the response.
 func scatterWords(n models.Noise) string {
-	switch on, _ := models.NormalOn(n); on {
-	case models.NormalLog:
+	switch on, _ := models.AddedOn(n); on {
+	case models.AddedLog:
 		return "Noise is multiplicative: the curve is the median, and the residual SD is of the natural logarithm."
-	case models.NormalSpeed:
+	case models.AddedSpeed:
 		return "Speed (one over the response) scatters normally: the curve is the median, and the residual SD is of the speed."
 	}
 	return ""
@@ -401,7 +401,7 @@ func (c Curve) termNotes() []string {
 		switch {
 		case p.Name == "correlation":
 			notes = append(notes, "correlation: of neighbouring attempts of a session about the curve; its square, third power, … for attempts further apart.")
-		case normalOn(c.Noise) == models.NormalLog:
+		case addedOn(c.Noise) == models.AddedLog:
 			factor := func(v Number) string { return Significant(math.Exp(float64(v)), 3) }
 			notes = append(notes, fmt.Sprintf("restart: the first attempt after a break is %s times the curve (%s to %s); the number above is its logarithm.", factor(p.Estimate), factor(p.Lower), factor(p.Upper)))
 		default:

@@ -175,7 +175,7 @@ func (c Choice) changes(sessions bool) []func(s setting) []setting {
 	})
 	ask(own, func(s setting) []setting { s.spread = !s.spread; return []setting{s} })
 	ask(!c.Settled.Carry, func(s setting) (out []setting) {
-		if _, gauss := linkOf(s.noise); gauss {
+		if _, gauss := models.NormalOn(s.noise); gauss {
 			for _, s.carry = range []Carry{CarryPart, CarryWhole, CarryNone} {
 				out = append(out, s)
 			}
