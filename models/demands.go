@@ -75,6 +75,20 @@ func ResidualSD(n Noise, scale float64) float64 {
 	return scale
 }
 
+// A Tailed noise has residuals of Student's t on the additive scale, whose tails are heavier than
+// those of a normal distribution.
+type Tailed interface {
+	DF() float64
+}
+
+// TailDF is the degrees of freedom of a noise with residuals of Student's t; false of any other.
+func TailDF(n Noise) (df float64, tailed bool) {
+	if t, ok := n.(Tailed); ok {
+		return t.DF(), true
+	}
+	return math.Inf(1), false
+}
+
 // A LocationScale noise is the curve plus its scale times a standard residual. Standard is
 // minus the log density of a standard residual e, or minus the log chance of a larger one
 // where it is right-censored, with three derivatives in e.
@@ -216,6 +230,12 @@ func (Student) ResidualQuantile(p, scale float64) float64 { return scale * stude
 func (Student) ResidualSD(scale float64) float64 {
 	return scale * math.Sqrt(StudentDF/(StudentDF-2.))
 }
+
+// DF implements Tailed.
+func (Student) DF() float64 { return StudentDF }
+
+// DF implements Tailed.
+func (LogStudent) DF() float64 { return StudentDF }
 
 // AddedOn implements AddedOner.
 func (LogStudent) AddedOn() (AdditiveScale, Noise) { return AddedLog, Student{} }

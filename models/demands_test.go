@@ -74,6 +74,10 @@ func TestAddedOn(t *testing.T) {
 	on := 0
 	for _, n := range Noises() {
 		scale, same := AddedOn(n)
+		df, tailed := TailDF(n)
+		if sd := ResidualSD(n, 1); tailed != (same == Noise(Student{})) || tailed && math.Abs(sd-math.Sqrt(df/(df-2))) > 1e-15 {
+			t.Errorf("%s: tails of t on %v degrees of freedom %v, standard deviation %v", n.Name(), df, tailed, sd)
+		}
 		if scale != AddedAsIs {
 			on++
 		} else if same != n {

@@ -142,7 +142,7 @@ func newCurve(s *study.Study, t practice.Trainee, a study.Curve) Curve {
 		N: f.N, NCensored: f.NCensored, Status: f.Status.String(),
 		NFailed:    t.Number(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }),
 		NVoid:      t.Number(func(a practice.Attempt) bool { return a.Outcome == practice.Void }),
-		ResidualSS: Number(f.RSS), ResidualSD: Number(f.Scale), DF: f.DF,
+		ResidualSS: Number(f.RSS), ResidualSD: Number(f.ResidualSD()), DF: f.DF,
 		LogLikelihood: Number(f.LogLik), LogLikelihoodLn: Number(f.LogLikLog),
 		AIC: Number(f.AIC), AICc: Number(f.AICc), BIC: Number(f.BIC),
 		Parameters: parameters(f.Params), Terms: parameters(f.Terms), Derived: []Derived{}, Forecast: []Forecast{}, Selection: []Candidate{},
@@ -310,6 +310,9 @@ func (d *Curves) notes() []string {
 	}
 	if text := scatterWords(noise); text != "" {
 		notes = append(notes, text)
+	}
+	if tails := tailWords(noise.Name()); tails != "" {
+		notes = append(notes, fmt.Sprintf("Noise is %s: %s.", noise.Name(), tails))
 	}
 	if d.Study.FamilyChosen() {
 		notes = append(notes, "The family was chosen by AICc for each trainee. Near ties are common, so the choice is no evidence for a law of learning.")
