@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"tyro/analysis/resample"
@@ -221,5 +222,71 @@ func TestHeavyTailsAgainstIntegration(t *testing.T) {
 	post := Posterior{Draws: draws}
 	for k, y := range []float64{40, 60, 120} {
 		within(t, "chance", post.CDF(9, 0, y), []float64{0.0429357503804, 0.2068029056090, 0.8707233053197}[k], 0.003)
+	}
+}
+
+// Noises to choose among know the same responses; only noises that are normal on some scale have any.
+func TestAlikeNoises(t *testing.T) {
+	names := func(ns []models.Noise) (out []string) {
+		for _, n := range ns {
+			out = append(out, n.Name())
+		}
+		return out
+	}
+	for _, w := range []struct {
+		usual        models.Noise
+		noises, late []string
+	}{
+		{models.Lognormal{}, []string{"lognormal", "reciprocal"}, []string{"log-student"}},
+		{models.Reciprocal{}, []string{"reciprocal", "lognormal"}, []string{"log-student"}},
+		{models.Normal{}, []string{"normal"}, []string{"student"}},
+		{models.Student{}, nil, nil}, {models.Poisson{}, nil, nil}, {models.Bernoulli{}, nil, nil},
+	} {
+		noises, late := Alike(w.usual)
+		if !slices.Equal(names(noises), w.noises) || !slices.Equal(names(late), w.late) {
+			t.Errorf("%s: %v and %v, want %v and %v", w.usual.Name(), names(noises), names(late), w.noises, w.late)
+		}
+	}
+}
+
+// Heavy tails are found where they are, even after as many others as are tried at most, and carry no
+// weight where they are not; what is settled about carryover stands.
+func TestChooseFindsHeavyTails(t *testing.T) {
+	if testing.Short() {
+		t.Skip("fits many models")
+	}
+	for _, w := range []struct {
+		noise models.Noise
+		carry Carry
+		found bool
+	}{{models.LogStudent{}, CarryNone, true}, {models.Lognormal{}, CarryNone, false}, {models.LogStudent{}, CarryWhole, false}} {
+		r := resample.Stream(6, "choice with tails", 0)
+		var ts []Trainee
+		for i := range 20 {
+			one := Trainee{ID: string(rune('A' + i))}
+			curve := models.Exponential(1).Curve([]float64{45 * math.Exp(0.2*r.NormFloat64()), 100 * math.Exp(0.3*r.NormFloat64()), 0.2})
+			for n := 1.0; n <= 20; n++ {
+				one.Attempt, one.Response = append(one.Attempt, n), append(one.Response, w.noise.Quantile(r.Float64(), curve.At(n), 0.15))
+			}
+			ts = append(ts, one)
+		}
+		choice := Choice{Families: []models.Family{models.Exponential(1)}, Fits: 3, Settled: Settled{Carry: true}, Sampling: resample.Sampling{Seed: 1}}
+		choice.Noises, choice.LateNoises = Alike(models.Lognormal{})
+		got, err := Choose(context.Background(), ts, Spec{Noise: models.Lognormal{}, Carry: w.carry}, choice)
+		if err != nil {
+			t.Fatal(err)
+		}
+		weight, tried := 0.0, false
+		for _, one := range got.Tried {
+			if strings.Contains(one.Model, "log-student") {
+				tried, weight = true, weight+one.Weight
+			}
+		}
+		if tried != (w.carry == CarryNone) {
+			t.Errorf("%s noise, carryover %q: heavy tails tried %v", w.noise.Name(), w.carry, tried)
+		}
+		if chosen := got.Of[0].Noise == "log-student"; chosen != w.found || !w.found && weight != 0 {
+			t.Errorf("%s noise: chosen %s, weight of heavy tails %v", w.noise.Name(), got.Tried[0].Model, weight)
+		}
 	}
 }
