@@ -75,6 +75,20 @@ func ResidualSD(n Noise, scale float64) float64 {
 	return scale
 }
 
+// A Tailed noise has residuals of Student's t on the additive scale, whose tails are heavier than
+// those of a normal distribution.
+type Tailed interface {
+	DF() float64
+}
+
+// TailDF is the degrees of freedom of a noise with residuals of Student's t; false of any other.
+func TailDF(n Noise) (df float64, tailed bool) {
+	if t, ok := n.(Tailed); ok {
+		return t.DF(), true
+	}
+	return math.Inf(1), false
+}
+
 // A LocationScale noise is the curve plus its scale times a standard residual. Standard is
 // minus the log density of a standard residual e, or minus the log chance of a larger one
 // where it is right-censored, with three derivatives in e.
@@ -111,29 +125,35 @@ func IsPassFail(n Noise) bool {
 	return ok && p.PassFail()
 }
 
-// A NormalScale is the scale on which responses are normal about the curve.
-type NormalScale int
+// An AdditiveScale is the scale on which residuals are added to the curve.
+type AdditiveScale int
 
 // The scales.
 const (
-	NormalAsIs  NormalScale = iota // the response itself
-	NormalLog                      // its natural logarithm
-	NormalSpeed                    // one over it, with a minus sign
+	AddedAsIs  AdditiveScale = iota // the response itself
+	AddedLog                        // its natural logarithm
+	AddedSpeed                      // one over it, with a minus sign
 )
 
-// A NormalOner has responses that are normal about the curve on some scale, with the
-// noise's scale for standard deviation there.
-type NormalOner interface {
-	NormalOn() NormalScale
+// An AddedOner is another noise, with the same scale, about the curve on an additive scale.
+type AddedOner interface {
+	AddedOn() (AdditiveScale, Noise)
 }
 
-// NormalOn is the scale on which a noise is normal about the curve; false where there is
-// none.
-func NormalOn(n Noise) (NormalScale, bool) {
-	if o, ok := n.(NormalOner); ok {
-		return o.NormalOn(), true
+// AddedOn is the scale on which a noise is added to the curve, and what it is there: of
+// [Lognormal] the logarithm, and [Normal]. Any other noise is itself, on the scale of its curve.
+func AddedOn(n Noise) (AdditiveScale, Noise) {
+	if o, ok := n.(AddedOner); ok {
+		return o.AddedOn()
 	}
-	return NormalAsIs, false
+	return AddedAsIs, n
+}
+
+// NormalOn is the scale on which responses are normal about the curve, with the noise's scale
+// for standard deviation there; false where there is none.
+func NormalOn(n Noise) (AdditiveScale, bool) {
+	scale, on := AddedOn(n)
+	return scale, on == Noise(Normal{})
 }
 
 // A Counter has responses that are counts, and a curve that is the logarithm of their
@@ -182,14 +202,11 @@ func checkCount(y float64) error {
 // Relative implements LeastSquares.
 func (Normal) Relative() bool { return false }
 
-// NormalOn implements NormalOner.
-func (Normal) NormalOn() NormalScale { return NormalAsIs }
-
 // Relative implements LeastSquares.
 func (Lognormal) Relative() bool { return true }
 
-// NormalOn implements NormalOner.
-func (Lognormal) NormalOn() NormalScale { return NormalLog }
+// AddedOn implements AddedOner.
+func (Lognormal) AddedOn() (AdditiveScale, Noise) { return AddedLog, Normal{} }
 
 // Check implements Checker.
 func (Lognormal) Check(y float64) error { return checkPositive(y) }
@@ -197,8 +214,8 @@ func (Lognormal) Check(y float64) error { return checkPositive(y) }
 // PositiveCurve implements PositiveCurver.
 func (Lognormal) PositiveCurve() bool { return true }
 
-// NormalOn implements NormalOner.
-func (Reciprocal) NormalOn() NormalScale { return NormalSpeed }
+// AddedOn implements AddedOner.
+func (Reciprocal) AddedOn() (AdditiveScale, Noise) { return AddedSpeed, Normal{} }
 
 // Check implements Checker.
 func (Reciprocal) Check(y float64) error { return checkPositive(y) }
@@ -213,6 +230,29 @@ func (Student) ResidualQuantile(p, scale float64) float64 { return scale * stude
 func (Student) ResidualSD(scale float64) float64 {
 	return scale * math.Sqrt(StudentDF/(StudentDF-2.))
 }
+
+// DF implements Tailed.
+func (Student) DF() float64 { return StudentDF }
+
+// DF implements Tailed.
+func (LogStudent) DF() float64 { return StudentDF }
+
+// AddedOn implements AddedOner.
+func (LogStudent) AddedOn() (AdditiveScale, Noise) { return AddedLog, Student{} }
+
+// Check implements Checker.
+func (LogStudent) Check(y float64) error { return checkPositive(y) }
+
+// PositiveCurve implements PositiveCurver.
+func (LogStudent) PositiveCurve() bool { return true }
+
+// ResidualQuantile implements Residuals.
+func (LogStudent) ResidualQuantile(p, scale float64) float64 {
+	return Student{}.ResidualQuantile(p, scale)
+}
+
+// ResidualSD implements Residuals.
+func (LogStudent) ResidualSD(scale float64) float64 { return Student{}.ResidualSD(scale) }
 
 // Check implements Checker.
 func (Bernoulli) Check(y float64) error {

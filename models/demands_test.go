@@ -7,11 +7,11 @@ import (
 
 // place is a curve value and a scale that suit a noise.
 func place(n Noise) (m, scale float64) {
-	_, relative := Squares(n)
+	on, _ := AddedOn(n)
 	switch {
 	case !n.Additive():
 		return 0.9, 0.4
-	case relative:
+	case on == AddedLog:
 		return 60, 0.35
 	case NeedsPositive(n):
 		return 60, 0.004 // of the speed
@@ -67,6 +67,50 @@ func TestNoisesKeepTheirWord(t *testing.T) {
 	}
 }
 
+// A noise added to the curve on a scale is the noise that it is there: residuals, chances and, up
+// to the Jacobian, densities.
+func TestAddedOn(t *testing.T) {
+	to := map[AdditiveScale]func(float64) float64{AddedAsIs: func(y float64) float64 { return y }, AddedLog: math.Log, AddedSpeed: func(y float64) float64 { return -1 / y }}
+	on := 0
+	for _, n := range Noises() {
+		scale, same := AddedOn(n)
+		df, tailed := TailDF(n)
+		if sd := ResidualSD(n, 1); tailed != (same == Noise(Student{})) || tailed && math.Abs(sd-math.Sqrt(df/(df-2))) > 1e-15 {
+			t.Errorf("%s: tails of t on %v degrees of freedom %v, standard deviation %v", n.Name(), df, tailed, sd)
+		}
+		if scale != AddedAsIs {
+			on++
+		} else if same != n {
+			t.Errorf("%s is %s as it is", n.Name(), same.Name())
+		}
+		if !n.Additive() {
+			continue
+		}
+		m, spread := place(n)
+		for _, p := range []float64{0.02, 0.4, 0.5, 0.97} {
+			y := n.Quantile(p, m, spread)
+			x, at := to[scale](y), to[scale](m)
+			for _, censored := range []bool{false, true} {
+				for _, c := range []struct {
+					what      string
+					got, want float64
+				}{
+					{"residual", n.Residual(y, m), same.Residual(x, at)},
+					{"chance", n.CDF(y, m, spread), same.CDF(x, at, spread)},
+					{"loss", n.Loss(y, m, spread, censored).Value, same.Loss(x, at, spread, censored).Value},
+				} {
+					if math.Abs(c.got-c.want) > 1e-11*math.Max(1, math.Abs(c.want)) {
+						t.Errorf("%s: %s %v at %v, on the scale %v", n.Name(), c.what, c.got, y, c.want)
+					}
+				}
+			}
+		}
+	}
+	if on != 3 {
+		t.Errorf("%d noises are added on another scale than the response's", on)
+	}
+}
+
 // Passes alone, fails alone and counts of 0 alone have no finite curve.
 func TestUnbounded(t *testing.T) {
 	for _, c := range []struct {
@@ -102,7 +146,7 @@ func TestChancesAtTheEnds(t *testing.T) {
 			}
 		}
 	}
-	for _, n := range []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}} {
+	for _, n := range []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, LogStudent{}} {
 		if at, below := n.CDF(60, 60, 0), n.CDF(59, 60, 0); at != 1 || below != 0 {
 			t.Errorf("%s with scale 0: %v at the curve, %v below it", n.Name(), at, below)
 		}
@@ -113,6 +157,9 @@ func TestChancesAtTheEnds(t *testing.T) {
 func TestResidualSD(t *testing.T) {
 	if got := ResidualSD(Student{}, 3); math.Abs(got-3*math.Sqrt2) > 1e-15 {
 		t.Errorf("student: %v, want 3·√2", got)
+	}
+	if got := ResidualSD(LogStudent{}, 3); math.Abs(got-3*math.Sqrt2) > 1e-15 {
+		t.Errorf("log-student: %v, want 3·√2", got)
 	}
 	if got := ResidualSD(Lognormal{}, 0.3); got != 0.3 {
 		t.Errorf("lognormal: %v, want 0.3", got)

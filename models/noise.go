@@ -8,7 +8,7 @@ import (
 
 // A Noise says how single attempts scatter about the curve value m. The scale
 // is its spread: a standard deviation in the unit of the response for Normal,
-// of the natural logarithm for Lognormal.
+// of the natural logarithm for Lognormal; [ResidualSD] gives the standard deviation of any.
 type Noise interface {
 	Name() string
 	// HasScale reports whether the noise has a scale to estimate.
@@ -45,7 +45,7 @@ type Loss struct{ Value, M, MM, S, MS, SS float64 }
 
 // Noises lists the noise families.
 func Noises() []Noise {
-	return []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, Bernoulli{}, Poisson{}, NegativeBinomial{}}
+	return []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, LogStudent{}, Bernoulli{}, Poisson{}, NegativeBinomial{}}
 }
 
 // NoiseByName finds a noise family.
@@ -128,8 +128,12 @@ func (Lognormal) Loss(y, m, scale float64, censored bool) Loss {
 	if !(m > 0) {
 		return Loss{Value: math.Inf(1)}
 	}
-	l := Normal{}.Loss(Log(y), Log(m), scale, censored)
-	// Chain rule through η = log m: η' = 1/m, η'' = −1/m².
+	return throughLog(Normal{}.Loss(Log(y), Log(m), scale, censored), m)
+}
+
+// throughLog takes derivatives in η = log m to those in m.
+func throughLog(l Loss, m float64) Loss {
+	// By the chain rule: η' = 1/m, η'' = −1/m².
 	l.MM = (l.MM - l.M) / (m * m)
 	l.M /= m
 	l.MS /= m

@@ -8,14 +8,14 @@ import (
 // Derivatives of the loss against central differences, exact and censored,
 // also far in the tail where the chance of the response underflows.
 func TestLossDerivatives(t *testing.T) {
-	for _, noise := range []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, Bernoulli{}, Bernoulli{Guess: 0.1, Lapse: 0.05}, Poisson{}, NegativeBinomial{}} {
+	for _, noise := range []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, LogStudent{}, Bernoulli{}, Bernoulli{Guess: 0.1, Lapse: 0.05}, Poisson{}, NegativeBinomial{}} {
 		for _, censored := range []bool{false, true} {
 			if censored && !noise.Additive() {
 				continue
 			}
 			ys, m, scale := []float64{20, 55, 90, 400}, 60.0, 12.0
 			switch noise.Name() {
-			case "lognormal":
+			case "lognormal", "log-student":
 				scale = 0.35
 			case "reciprocal":
 				scale = 0.004
@@ -66,7 +66,7 @@ func TestTail(t *testing.T) {
 }
 
 func TestQuantileInvertsCDF(t *testing.T) {
-	for _, noise := range []Noise{Normal{}, Lognormal{}, Reciprocal{}} {
+	for _, noise := range []Noise{Normal{}, Lognormal{}, Reciprocal{}, Student{}, LogStudent{}} {
 		scale := 0.4
 		if noise.Name() == "reciprocal" {
 			scale = 0.004
@@ -100,6 +100,37 @@ func TestChances(t *testing.T) {
 		if math.Abs(c.got/c.want-1) > 1e-10 {
 			t.Errorf("%s = %.14g, want %.14g", c.name, c.got, c.want)
 		}
+	}
+}
+
+// Times whose logarithm is log 60 + 0.35·t, t on 4 degrees of freedom, by R 4.2.2:
+//
+//	for (y in c(20, 55, 90, 400)) { e <- log(y/60)/0.35
+//	  cat(dt(e, 4)/0.35/y, pt(e, 4), pt(e, 4, lower.tail = FALSE), "\n") }
+//	for (p in c(0.001, 0.05, 0.5, 0.9, 0.975)) cat(60*exp(0.35*qt(p, 4)), "\n")
+func TestLogStudentAgainstR(t *testing.T) {
+	n := LogStudent{}
+	near := func(what string, got, want float64) {
+		t.Helper()
+		if math.Abs(got/want-1) > 1e-12 {
+			t.Errorf("%s = %.15g, want %.15g", what, got, want)
+		}
+	}
+	for _, c := range []struct{ y, density, below, above float64 }{
+		{20, 0.00240022235994515, 0.017442468814584, 0.982557531185416},
+		{55, 0.0187479215368757, 0.407954734544096, 0.592045265455904},
+		{90, 0.00577563109089056, 0.844437507141449, 0.155562492858551},
+		{400, 1.33147678673924e-05, 0.997192132237266, 0.00280786776273447},
+	} {
+		near("density", math.Exp(n.LogJacobian(c.y, false)-n.Loss(c.y, 60, 0.35, false).Value), c.density)
+		near("chance below", n.CDF(c.y, 60, 0.35), c.below)
+		near("chance above", math.Exp(n.LogJacobian(c.y, true)-n.Loss(c.y, 60, 0.35, true).Value), c.above)
+	}
+	for _, c := range []struct{ p, y float64 }{{0.001, 4.87310243853883}, {0.05, 28.4514232876888}, {0.5, 60}, {0.9, 102.613218338073}, {0.975, 158.554811757446}} {
+		near("quantile", n.Quantile(c.p, 60, 0.35), c.y)
+	}
+	if !math.IsInf(n.Loss(20, 0, 0.35, false).Value, 1) || n.CDF(0, 60, 0.35) != 0 {
+		t.Error("a curve that is not above 0 has a density, or a response of 0 a chance")
 	}
 }
 

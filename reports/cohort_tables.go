@@ -107,8 +107,11 @@ func (d *Cohort) effectNotes() []string {
 		out = append(out, "session: the restart, a shift of the first attempt after a break between sessions against the trainee's curve, on the scale of the noise; fading: the rate per attempt at which the restart fades.")
 	}
 	if v := float64(d.ResidualSD); !math.IsNaN(v) {
-		what := map[models.NormalScale]string{models.NormalLog: " of the natural logarithm", models.NormalSpeed: " of the speed (one over the response)"}[normalOn(d.Noise)]
+		what := map[models.AdditiveScale]string{models.AddedLog: " of the natural logarithm", models.AddedSpeed: " of the speed (one over the response)"}[addedOn(d.Noise)]
 		out = append(out, fmt.Sprintf("Residual SD%s about a trainee's own curve: %s (%s to %s).", what, Significant(v, 4), Significant(float64(d.ResidualLower), 4), Significant(float64(d.ResidualUpper), 4)))
+	}
+	if tails := tailWords(d.Noise); tails != "" {
+		out = append(out, fmt.Sprintf("Noise is %s: %s.", d.Noise, tails))
 	}
 	if note := d.carryNote(); note != "" {
 		out = append(out, note)
@@ -195,7 +198,7 @@ func (d *Cohort) modelTable() Table {
 	}}
 	t.Notes = append(t.Notes,
 		"Score: each trainee's later attempts are foretold from the first 5, 10, 20 and so on, by the cohort without that trainee; the score is the mean log density of the attempts that came (higher is better). Of those whose score is within a standard error of the highest the one with the lowest AIC is chosen.",
-		"Words of models: family and noise; start for gain: the starting level stands for the gain; own spread: trainees differ in noise; restart: a shift after a break between sessions; one … for all: the same value for every trainee; carryover and uncorrelated as the flags of these names.",
+		"Words of models: family and noise (student and log-student: with heavier tails than the normal's); start for gain: the starting level stands for the gain; own spread: trainees differ in noise; restart: a shift after a break between sessions; one … for all: the same value for every trainee; carryover and uncorrelated as the flags of these names.",
 		"Weights are those with which the models together foretell best (stacking; Yao, Vehtari, Simpson and Gelman, 2018).")
 	if trust := float64(*d.Trust); trust > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("A trainee's own attempts move the weights for that trainee, with the power %g of what they say for each model.", trust))

@@ -142,7 +142,7 @@ func newCurve(s *study.Study, t practice.Trainee, a study.Curve) Curve {
 		N: f.N, NCensored: f.NCensored, Status: f.Status.String(),
 		NFailed:    t.Number(func(a practice.Attempt) bool { return a.Outcome == practice.Failed }),
 		NVoid:      t.Number(func(a practice.Attempt) bool { return a.Outcome == practice.Void }),
-		ResidualSS: Number(f.RSS), ResidualSD: Number(f.Scale), DF: f.DF,
+		ResidualSS: Number(f.RSS), ResidualSD: Number(f.ResidualSD()), DF: f.DF,
 		LogLikelihood: Number(f.LogLik), LogLikelihoodLn: Number(f.LogLikLog),
 		AIC: Number(f.AIC), AICc: Number(f.AICc), BIC: Number(f.BIC),
 		Parameters: parameters(f.Params), Terms: parameters(f.Terms), Derived: []Derived{}, Forecast: []Forecast{}, Selection: []Candidate{},
@@ -311,6 +311,9 @@ func (d *Curves) notes() []string {
 	if text := scatterWords(noise); text != "" {
 		notes = append(notes, text)
 	}
+	if tails := tailWords(noise.Name()); tails != "" {
+		notes = append(notes, fmt.Sprintf("Noise is %s: %s.", noise.Name(), tails))
+	}
 	if d.Study.FamilyChosen() {
 		notes = append(notes, "The family was chosen by AICc for each trainee. Near ties are common, so the choice is no evidence for a law of learning.")
 	}
@@ -320,22 +323,22 @@ func (d *Curves) notes() []string {
 	return notes
 }
 
-// normalOn is the scale on which the noise of a name is normal about the curve.
-func normalOn(noise string) models.NormalScale {
+// addedOn is the scale on which the noise of a name is added to the curve.
+func addedOn(noise string) models.AdditiveScale {
 	n, err := models.NoiseByName(noise)
 	if err != nil {
-		return models.NormalAsIs
+		return models.AddedAsIs
 	}
-	on, _ := models.NormalOn(n)
+	on, _ := models.AddedOn(n)
 	return on
 }
 
 // scatterWords say what the residual SD is of, where it is not of the response.
 func scatterWords(n models.Noise) string {
-	switch on, _ := models.NormalOn(n); on {
-	case models.NormalLog:
+	switch on, _ := models.AddedOn(n); on {
+	case models.AddedLog:
 		return "Noise is multiplicative: the curve is the median, and the residual SD is of the natural logarithm."
-	case models.NormalSpeed:
+	case models.AddedSpeed:
 		return "Speed (one over the response) scatters normally: the curve is the median, and the residual SD is of the speed."
 	}
 	return ""
@@ -401,7 +404,7 @@ func (c Curve) termNotes() []string {
 		switch {
 		case p.Name == "correlation":
 			notes = append(notes, "correlation: of neighbouring attempts of a session about the curve; its square, third power, … for attempts further apart.")
-		case normalOn(c.Noise) == models.NormalLog:
+		case addedOn(c.Noise) == models.AddedLog:
 			factor := func(v Number) string { return Significant(math.Exp(float64(v)), 3) }
 			notes = append(notes, fmt.Sprintf("restart: the first attempt after a break is %s times the curve (%s to %s); the number above is its logarithm.", factor(p.Estimate), factor(p.Lower), factor(p.Upper)))
 		default:

@@ -31,7 +31,7 @@ type RatioTest struct {
 func (c Curve) compareNotes() []string {
 	var notes []string
 	scale := ""
-	if normalOn(c.Noise) == models.NormalLog {
+	if addedOn(c.Noise) == models.AddedLog {
 		scale = " on the scale of natural logarithms"
 	}
 	for _, f := range c.Forecast {

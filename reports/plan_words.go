@@ -131,7 +131,7 @@ func courseAssumptions(d plan.Design, c *plan.Course) []string {
 	if strings.ContainsRune("aeiou", rune(p.Family[0])) {
 		article = "an"
 	}
-	out = append(out, fmt.Sprintf("Every trainee has %s %s curve of their own with %s noise.", article, p.Family, p.Noise))
+	out = append(out, fmt.Sprintf("Every trainee has %s %s curve of their own with %s.", article, p.Family, NoiseWords(p.Noise)))
 	for _, q := range p.Parameters {
 		out = append(out, parameterLine(p, q))
 	}

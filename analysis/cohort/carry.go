@@ -21,7 +21,7 @@ func (s Spec) carried() ([]part, error) {
 	if s.Carry == CarryNone {
 		return nil, nil
 	}
-	if _, gauss := linkOf(s.Noise); !gauss {
+	if _, gauss := models.NormalOn(s.Noise); !gauss {
 		return nil, refuse("carryover needs normal, lognormal or reciprocal noise, not %s", s.Noise.Name())
 	}
 	switch s.Carry {

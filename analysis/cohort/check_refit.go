@@ -8,6 +8,8 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"tyro/models"
 )
 
 // A look is a cohort's likelihood at one place, with every trainee's mode.
@@ -115,7 +117,7 @@ func (k look) residuals() []float64 {
 	for i, t := range k.trainees {
 		e := m.eta(&m.records[i], k.theta)
 		m.addDeviation(&e, &l, &k.o.modes[i].v)
-		spread := m.spreadAt(&e)
+		spread := models.ResidualSD(m.spec.Noise, m.spreadAt(&e))
 		mean := m.means(&e, t)
 		for j, y := range t.Response {
 			if t.Censored == nil || !t.Censored[j] {

@@ -18,8 +18,10 @@ type Choice struct {
 	Noises   []models.Noise  // nil: the spec's alone
 	// Late are families that are tried at the end only, with what has been found best, and weighed only where
 	// one of them is chosen: curves that take long to fit where they are not the right ones.
-	Late    []models.Family
-	Settled Settled
+	Late []models.Family
+	// LateNoises are noises of that kind: each is tried even after so many others as are tried at most.
+	LateNoises []models.Noise
+	Settled    Settled
 	// Fits is how many models are tried at most. 0 means 40, and fewer of large cohorts: as many as
 	// fit 60,000 attempts together, but 20 at least.
 	Fits int
@@ -175,7 +177,7 @@ func (c Choice) changes(sessions bool) []func(s setting) []setting {
 	})
 	ask(own, func(s setting) []setting { s.spread = !s.spread; return []setting{s} })
 	ask(!c.Settled.Carry, func(s setting) (out []setting) {
-		if _, gauss := linkOf(s.noise); gauss {
+		if _, gauss := models.NormalOn(s.noise); gauss {
 			for _, s.carry = range []Carry{CarryPart, CarryWhole, CarryNone} {
 				out = append(out, s)
 			}
@@ -226,7 +228,7 @@ type candidate struct {
 // Choose fits models to a cohort one change at a time, goes on from the one that foresees best, or has the
 // lowest AIC of those that foresee alike, and gives the models near the best the weights with which they foresee best
 // together. The best of the families comes first; then noise, trainees' own spread, carryover,
-// restart, start for gain, correlations, and what is common to all.
+// restart, start for gain, correlations, and what is common to all; last what is only tried late.
 func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, error) {
 	if c.Families == nil {
 		c.Families = []models.Family{base.Family}
@@ -246,7 +248,7 @@ func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, er
 	start := c.begin(base)
 	for _, f := range c.Families {
 		start.family = f
-		s.try(start)
+		s.try(start, c.Fits)
 	}
 	if s.best == nil {
 		return nil, refuse("none of the curves can be fitted to these trainees: %v", s.failed)
@@ -255,15 +257,11 @@ func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, er
 		before := s.best
 		for _, change := range c.changes(sessions) {
 			for _, next := range change(s.best.setting) {
-				s.try(next)
+				s.try(next, c.Fits)
 			}
 		}
 		if better = s.best != before; !better {
-			for _, f := range c.Late {
-				next := s.best.setting
-				next.family, next.alike = f, ""
-				s.try(next)
-			}
+			s.tryLate()
 			better = s.best != before
 		}
 	}
@@ -302,15 +300,15 @@ type search struct {
 	failed error
 }
 
-// try fits a setting, unless it has been or too many have.
-func (s *search) try(next setting) {
-	if !next.sound() && !s.choice.Settled.Random || len(s.all) >= s.choice.Fits || s.ctx.Err() != nil || slices.ContainsFunc(s.all, func(a *candidate) bool { return a.setting == next }) {
+// try fits a setting, unless it has been or so many have.
+func (s *search) try(next setting, most int) {
+	if !next.sound() && !s.choice.Settled.Random || len(s.all) >= most || s.ctx.Err() != nil || slices.ContainsFunc(s.all, func(a *candidate) bool { return a.setting == next }) {
 		return
 	}
 	one := &candidate{setting: next}
 	s.all = append(s.all, one)
 	if report := s.choice.Sampling.Progress; report != nil {
-		report(len(s.all), s.choice.Fits)
+		report(len(s.all), max(len(s.all), s.choice.Fits))
 	}
 	if err := s.fit(one, s.ts); err != nil {
 		s.failed = err
@@ -383,9 +381,34 @@ const (
 	mostNear = 8
 )
 
-// late reports whether a model is of a family that was only tried at the end.
-func (s *search) late(a *candidate) bool {
-	return slices.ContainsFunc(s.choice.Late, func(f models.Family) bool { return f.Name() == a.family.Name() })
+// tryLate tries what is only tried at the end, with what has been found best.
+func (s *search) tryLate() {
+	for _, n := range s.choice.LateNoises {
+		next := s.best.setting
+		next.noise = n
+		if _, normal := models.NormalOn(n); !normal && next.carry != CarryNone {
+			if s.choice.Settled.Carry {
+				continue
+			}
+			next.carry = CarryNone
+		}
+		s.try(next, s.choice.Fits+len(s.choice.LateNoises))
+	}
+	for _, f := range s.choice.Late {
+		next := s.best.setting
+		next.family, next.alike = f, ""
+		s.try(next, s.choice.Fits)
+	}
+}
+
+// onlyLate reports whether a model has a family or a noise that was only tried at the end, and the
+// best one has none such.
+func (s *search) onlyLate(a *candidate) bool {
+	family := func(a *candidate) bool {
+		return slices.ContainsFunc(s.choice.Late, func(f models.Family) bool { return f.Name() == a.family.Name() })
+	}
+	noise := func(a *candidate) bool { return slices.Contains(s.choice.LateNoises, a.noise) }
+	return family(a) && !family(s.best) || noise(a) && !noise(s.best)
 }
 
 // sameFit reports whether two settings came to one fit: carryover that is none, say.
@@ -413,7 +436,7 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 		if len(place) == mostNear || out.Tried[k].Behind > nearBest {
 			break
 		}
-		if s.late(a) && !s.late(s.best) {
+		if s.onlyLate(a) {
 			continue
 		}
 		if len(everybody) > len(s.ts) {

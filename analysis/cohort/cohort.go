@@ -90,7 +90,7 @@ type Fit struct {
 	Residual      Effect   // standard deviation about a trainee's curve, natural scale; the median trainee's where they differ in it
 	Carryover     []Effect // of neighbouring residuals, natural scale: the correlation, and the share carried over
 	LogLik        float64
-	LogLikLog     float64 // of the log responses; equals LogLik unless the noise is lognormal
+	LogLikLog     float64 // of the log responses; equals LogLik unless noise is added to logarithms
 	NParameters   int
 	AIC, BIC      float64 // BIC counts trainees
 	Rung          string
@@ -476,7 +476,8 @@ func (c *Cohort) fixed() {
 				continue
 			}
 			if p.name == Spread && col == 0 {
-				c.Residual = Effect{Parameter: Spread, Scale: Identity, Estimate: math.Exp(e.Estimate), SE: math.Exp(e.Estimate) * e.SE, Lower: math.Exp(e.Lower), Upper: math.Exp(e.Upper)}
+				sd := func(logScale float64) float64 { return models.ResidualSD(m.spec.Noise, math.Exp(logScale)) }
+				c.Residual = Effect{Parameter: Spread, Scale: Identity, Estimate: sd(e.Estimate), SE: sd(e.Estimate) * e.SE, Lower: sd(e.Lower), Upper: sd(e.Upper)}
 				if len(p.cols) == 1 && !p.random {
 					continue
 				}
@@ -556,7 +557,7 @@ func (c *Cohort) members(ts []Trainee) {
 		e := m.eta(&m.records[i], c.theta)
 		mo := &c.modes[i]
 		m.addDeviation(&e, &l, &mo.v)
-		mem := Member{ID: t.ID, Arm: t.Arm, N: len(t.Attempt), Curve: m.curve(&e), Spread: m.spreadAt(&e), Parameters: m.naturalParameters(&e)}
+		mem := Member{ID: t.ID, Arm: t.Arm, N: len(t.Attempt), Curve: m.curve(&e), Spread: models.ResidualSD(m.spec.Noise, m.spreadAt(&e)), Parameters: m.naturalParameters(&e)}
 		for j := range t.Censored {
 			if t.Censored[j] {
 				mem.NCensored++

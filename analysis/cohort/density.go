@@ -1,10 +1,6 @@
 package cohort
 
-import (
-	"math"
-
-	"tyro/models"
-)
+import "math"
 
 // LogDensity is the logarithm of the predictive density of a response at an attempt, in the
 // response's own unit, so that different noises compare; the log chance of a larger response
@@ -34,16 +30,13 @@ func sumOfExp(logs []float64, most float64) float64 {
 
 // loss is minus the log density of a response.
 func (f *footing) loss(y, mu, sd float64, censored bool) float64 {
-	if !f.gauss {
-		return f.noise.Loss(y, mu, sd, censored).Value
-	}
 	if math.IsInf(mu, -1) || f.link != plain && !(y > 0) {
 		return math.Inf(1)
 	}
-	first, _, _ := f.link.slopes(y)
-	l := models.Normal{}.Loss(f.link.to(y), mu, sd, censored).Value
+	l := f.added.Loss(f.link.to(y), mu, sd, censored).Value
 	if censored {
 		return l
 	}
+	first, _, _ := f.link.slopes(y)
 	return l - math.Log(first)
 }

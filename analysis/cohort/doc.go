@@ -26,6 +26,10 @@
 // longer gap. Projections start from where the residuals left off and widen
 // with the distance ahead.
 //
+// A noise that is added to the curve is normal on some scale, or Student's t on 4 degrees of freedom, of
+// which single wild attempts move the curve little (Lange, Little and Taylor, 1989, Journal of the
+// American Statistical Association 84, 881-896); there nothing is carried over.
+//
 // # Method
 //
 // Maximum likelihood of the marginal distribution. The integral over u_i is

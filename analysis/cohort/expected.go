@@ -40,7 +40,7 @@ func (s stand) expected() float64 {
 		case math.IsInf(mu, -1):
 			continue
 		case !d.on.gauss:
-			sum += d.Weight * d.on.noise.Mean(mu)
+			sum += d.Weight * d.on.added.Mean(mu)
 		case d.on.link != reciprocal:
 			sum += d.Weight * mu
 		default:

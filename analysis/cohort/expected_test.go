@@ -9,8 +9,7 @@ import (
 
 // flat is one draw of a level that stays, with its noise.
 func flat(noise models.Noise, level, spread, weight float64) Draw {
-	link, gauss := linkOf(noise)
-	return Draw{Weight: weight, Curve: models.Curve{Family: models.Constant(), Plateau: level}, Spread: spread, on: &footing{noise: noise, gauss: gauss, link: link}}
+	return Draw{Weight: weight, Curve: models.Curve{Family: models.Constant(), Plateau: level}, Spread: spread, on: newFooting(noise)}
 }
 
 // Of times it is the geometric mean: of 20 and 80, alike in weight, 40. Scores have their mean. By
@@ -25,6 +24,8 @@ func TestExpectedIsTheMeanOfThePrediction(t *testing.T) {
 		{"times", []Draw{flat(models.Lognormal{}, 20, 0.3, 0.5), flat(models.Lognormal{}, 80, 0.1, 0.5)}, 40, 1e-9},
 		{"scores", []Draw{flat(models.Normal{}, 20, 3, 0.25), flat(models.Normal{}, 80, 5, 0.75)}, 65, 1e-9},
 		{"speeds", []Draw{flat(models.Reciprocal{}, 50, 0.1/50, 1)}, 50 * math.Exp(0.005+0.000075), 50 * 3e-6},
+		{"times with heavy tails", []Draw{flat(models.LogStudent{}, 20, 0.3, 0.5), flat(models.LogStudent{}, 80, 0.1, 0.5)}, 40, 1e-9},
+		{"nobody", []Draw{flat(models.LogStudent{}, 0, 0.3, 1)}, 0, 0},
 		{"nobody", []Draw{flat(models.Lognormal{}, 0, 0.3, 1)}, 0, 0},
 	} {
 		p := Posterior{Draws: c.draws}

@@ -239,7 +239,7 @@ func respond(noise models.Noise, n, attempts int, seed uint64) []Trainee {
 // Every family with every noise, several patterns of attempts, and every rung
 // that can be asked for: whatever comes out of the fit is a number.
 func TestOnlyNumbersLeave(t *testing.T) {
-	noises := []models.Noise{models.Normal{}, models.Lognormal{}, models.Reciprocal{}, models.Student{}, models.Bernoulli{}, models.Bernoulli{Guess: 0.1, Lapse: 0.05}, models.Poisson{}, models.NegativeBinomial{}}
+	noises := []models.Noise{models.Normal{}, models.Lognormal{}, models.Reciprocal{}, models.Student{}, models.LogStudent{}, models.Bernoulli{}, models.Bernoulli{Guess: 0.1, Lapse: 0.05}, models.Poisson{}, models.NegativeBinomial{}}
 	stopped := map[string]func(ts []Trainee){
 		"all": func([]Trainee) {},
 		"some stop early": func(ts []Trainee) {

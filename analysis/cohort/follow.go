@@ -161,11 +161,11 @@ func (f *Follower) weigh(a Attempt) [][]Draw {
 // the draw: but for what is the same for all draws.
 func (d *Draw) learn(a Attempt) float64 {
 	mu := d.level(a.Number, a.Restart)
-	if !d.on.gauss {
-		return d.on.noise.Loss(a.Response, mu, d.Spread, a.Censored).Value
-	}
 	if math.IsInf(mu, -1) {
 		return math.Inf(1)
+	}
+	if !d.on.gauss {
+		return d.on.added.Loss(d.on.link.to(a.Response), mu, d.Spread, a.Censored).Value
 	}
 	dev, sd := d.on.link.to(a.Response)-mu, d.Spread
 	if w := &d.wander; w.on {

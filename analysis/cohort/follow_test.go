@@ -35,7 +35,7 @@ func followedFits() []followed {
 	poisson := counts
 	poisson.Noise = models.Poisson{}
 	return []followed{
-		{"lognormal", full, nil, false}, {"normal", with(models.Normal{}), nil, false}, {"reciprocal", with(models.Reciprocal{}), nil, false}, {"student", with(models.Student{}), nil, false},
+		{"lognormal", full, nil, false}, {"normal", with(models.Normal{}), nil, false}, {"reciprocal", with(models.Reciprocal{}), nil, false}, {"student", with(models.Student{}), nil, false}, {"log-student", with(models.LogStudent{}), nil, false},
 		{"own spread", spread, nil, false}, {"carryover whole", carried(CarryWhole), nil, false}, {"carryover part", carried(CarryPart), nil, false}, {"carryover held", held, nil, false},
 		{"session", session, nil, true}, {"session, own spread, carryover", all, nil, true},
 		{"passes", logit, models.Bernoulli{}, false}, {"counts", counts, models.NegativeBinomial{}, false}, {"poisson", poisson, models.Poisson{}, false},

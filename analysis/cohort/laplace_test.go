@@ -117,6 +117,11 @@ func TestLaplaceGradient(t *testing.T) {
 			[]float64{5.1, 0.33, 2.8, -1.8, 0.02, -2.5}},
 		{"logistic curve, student noise", Spec{Family: mustFamily("logistic"), Noise: models.Student{}, Random: []string{"plateau", "midpoint"}}, base,
 			[]float64{60, 200, -0.7, 4, 2.5, 2, 0.1, 0.5}},
+		{"power, log-student noise, own spread", Spec{Family: models.Power(), Noise: models.LogStudent{}, Random: []string{"plateau", "rate", Spread}}, base,
+			[]float64{3.7, 4.9, -0.5, -1.8, -1.8, 0.05, -1.6, -0.04, 0.03, -1.2}},
+		{"exponential, log-student noise, sessions, censored", Spec{Family: models.Exponential(0), Noise: models.LogStudent{}, UseStart: true, Sessions: true,
+			Random: []string{"plateau", "start", Session, Spread}, Uncorrelated: true}, restarts,
+			[]float64{4.1, 5.2, -1.4, 0.2, -0.7, -1.8, -1.6, -1.9, -1.9, -1.2}},
 		{"power with prior, from the start, poisson", Spec{Family: mustFamily("power-prior"), Noise: models.Poisson{}, UseStart: true, Random: []string{"plateau", "rate"}}, counts(base),
 			[]float64{0.5, 3, -0.3, 0.4, -1.5, 0.1, -1}},
 	} {

@@ -6,7 +6,7 @@ import (
 	"tyro/models"
 )
 
-// A link takes a curve value to the scale on which normal noise is added to it.
+// A link takes a curve value to the scale on which noise is added to it.
 type link int
 
 const (
@@ -15,10 +15,11 @@ const (
 	reciprocal             // −1/m
 )
 
-// linkOf is the link of a noise, and whether the noise is normal on its scale.
-func linkOf(n models.Noise) (l link, gauss bool) {
-	on, gauss := models.NormalOn(n)
-	return map[models.NormalScale]link{models.NormalAsIs: plain, models.NormalLog: logarithm, models.NormalSpeed: reciprocal}[on], gauss
+// linkOf is the link of a noise, what the noise is on the link's scale, and whether that is normal.
+func linkOf(n models.Noise) (l link, added models.Noise, gauss bool) {
+	on, added := models.AddedOn(n)
+	_, gauss = models.NormalOn(n)
+	return map[models.AdditiveScale]link{models.AddedAsIs: plain, models.AddedLog: logarithm, models.AddedSpeed: reciprocal}[on], added, gauss
 }
 
 func (l link) to(m float64) float64 {

@@ -38,7 +38,7 @@ type model struct {
 	link      link
 	gauss     bool
 	on        *footing             // of every draw
-	onScale   models.LocationScale // the noise, where it is one and not normal; nil else
+	onScale   models.LocationScale // the noise on the link's scale, where it is one and not normal; nil else
 	batch     models.Batcher       // likewise
 	nBeta     int
 	pinned    map[int]float64 // places of theta held where a covariance has lost a rank
@@ -65,12 +65,11 @@ func armsOf(ts []Trainee) []string {
 
 func newModel(spec Spec, arms []string, ts []Trainee) (*model, error) {
 	m := &model{desks: newDesks(), spec: spec, arms: arms, full: !spec.Uncorrelated, sign: 1}
-	m.link, m.gauss = linkOf(spec.Noise)
-	m.on = &footing{noise: spec.Noise, gauss: m.gauss, counts: models.IsCount(spec.Noise), link: m.link}
+	m.on = newFooting(spec.Noise)
+	m.link, m.gauss = m.on.link, m.on.gauss
 	if !m.gauss {
-		m.onScale, _ = spec.Noise.(models.LocationScale)
-		m.on.standard = m.onScale != nil
-		m.batch, _ = spec.Noise.(models.Batcher)
+		m.onScale, _ = m.on.added.(models.LocationScale)
+		m.batch, _ = m.on.added.(models.Batcher)
 	}
 	var err error
 	if m.parts, err = spec.parts(arms); err != nil {

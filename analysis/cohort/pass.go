@@ -187,7 +187,7 @@ func (m *model) lossOf(z, mu float64, p *place, censored bool, order int) loss {
 	case m.onScale != nil:
 		return standardLoss(m.onScale, z, mu, p.spread, p.inv, censored)
 	}
-	return otherLoss(m.spec.Noise, z, mu, p.spread, censored, order)
+	return otherLoss(m.on.added, z, mu, p.spread, censored, order)
 }
 
 // independent is pass for attempts that carry nothing over; with restarts, up to order 2.

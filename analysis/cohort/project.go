@@ -36,10 +36,20 @@ type Draw struct {
 // A footing is the noise about a draw's curve, and the scale on which it is added.
 type footing struct {
 	noise    models.Noise
-	gauss    bool // normal on the link's scale
-	standard bool // a standard residual times the scale is added to the curve
-	counts   bool // the curve is the log of a mean count
+	added    models.Noise // what it is on the link's scale
+	gauss    bool         // normal on the link's scale
+	standard bool         // no normal one, but a standard residual times the scale is added there
+	counts   bool         // the curve is the log of a mean count
 	link     link
+}
+
+func newFooting(n models.Noise) *footing {
+	f := &footing{noise: n, counts: models.IsCount(n)}
+	f.link, f.added, f.gauss = linkOf(n)
+	if !f.gauss {
+		_, f.standard = f.added.(models.LocationScale)
+	}
+	return f
 }
 
 // Noise is the noise about the draw's curve.
@@ -492,7 +502,7 @@ func (s stand) cdf(y float64) float64 {
 			below, _ := models.StandardNormal((z - s.mu[i]) / s.sd[i])
 			total += d.Weight * below
 		default:
-			total += d.Weight * on.noise.CDF(y, s.mu[i], s.sd[i])
+			total += d.Weight * on.added.CDF(z, s.mu[i], s.sd[i])
 		}
 	}
 	return total
@@ -658,10 +668,10 @@ func (f *footing) own(share float64) func(mu, sd float64) float64 {
 			return f.link.from(mu + sd*e)
 		}
 	case f.standard:
-		e := models.ResidualQuantile(f.noise, share, 1)
-		return func(mu, sd float64) float64 { return mu + sd*e }
+		e := models.ResidualQuantile(f.added, share, 1)
+		return func(mu, sd float64) float64 { return f.link.from(mu + sd*e) }
 	}
-	return func(mu, sd float64) float64 { return f.noise.Quantile(share, mu, sd) }
+	return func(mu, sd float64) float64 { return f.added.Quantile(share, mu, sd) }
 }
 
 // Attempts is the distribution of a number of attempts read off the draws'

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"reflect"
 	"strings"
 	"testing"
@@ -51,6 +52,7 @@ func TestSaveAndLoad(t *testing.T) {
 	}{
 		{"arms and a covariate", arms, rich}, {"held", simulate(16, 12, 1, 22), held}, {"passes", respond(passes.Noise, 16, 12, 3), passes},
 		{"carryover", simulate(16, 15, 1, 23), carried(CarryWhole)}, {"a straight line", simulate(12, 10, 1, 24), line}, {"no plateau", fallingCohort(12, 12, 0, 1), exponential()},
+		{"heavy tails, own spread", heavy(12, 10, math.Inf(1), 25), Spec{Family: models.Wright(), Noise: models.LogStudent{}, Random: []string{"gain", Spread}, Uncorrelated: true}},
 		{"counts", respond(models.NegativeBinomial{}, 12, 10, 4), Spec{Family: models.Logarithmic(), Noise: models.NegativeBinomial{}}},
 	} {
 		t.Run(k.name, func(t *testing.T) {

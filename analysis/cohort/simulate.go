@@ -106,12 +106,12 @@ func (m *model) responses(t Trainee, e *vector, r *rand.Rand) []float64 {
 		for range mostDraws {
 			switch {
 			case !m.gauss:
-				out[j] = m.spec.Noise.Quantile(r.Float64(), mu, spread)
+				out[j] = m.link.from(m.on.added.Quantile(r.Float64(), mu, spread))
 			default:
 				fresh := math.Sqrt(1-memory.share) * r.NormFloat64()
 				out[j] = m.link.from(mu + spread*(carried+fresh))
 			}
-			if !math.IsInf(out[j], 0) {
+			if !math.IsInf(out[j], 0) && (m.link == plain || out[j] > 0) {
 				break
 			}
 			if memory.share == 1 { // nothing fresh to draw

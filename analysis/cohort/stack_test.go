@@ -63,15 +63,14 @@ func TestStackTrust(t *testing.T) {
 // A mixture of two draws by hand: the density is what the distribution function rises by, on
 // every footing, and the density of all responses is 1.
 func TestLogDensityIsThatOfTheCDF(t *testing.T) {
-	for _, n := range []models.Noise{models.Lognormal{}, models.Reciprocal{}, models.Normal{}, models.Student{}} {
-		link, gauss := linkOf(n)
-		on := &footing{noise: n, gauss: gauss, link: link}
+	for _, n := range []models.Noise{models.Lognormal{}, models.Reciprocal{}, models.Normal{}, models.Student{}, models.LogStudent{}} {
+		on := newFooting(n)
 		curve := func(v float64) models.Curve { return models.Constant().Curve([]float64{v}) }
 		spread := 0.1
-		if link == reciprocal {
+		if on.link == reciprocal {
 			spread = 0.01
 		}
-		if link == plain {
+		if on.link == plain {
 			spread = 2
 		}
 		p := Posterior{Draws: []Draw{{Weight: 0.3, Curve: curve(10), Spread: spread, on: on}, {Weight: 0.7, Curve: curve(14), Spread: spread / 2, on: on}}}
@@ -91,10 +90,9 @@ func TestLogDensityIsThatOfTheCDF(t *testing.T) {
 // Draws with different noises: quantiles invert the mixture's distribution function.
 func TestQuantilesOfMixedNoises(t *testing.T) {
 	at := func(n models.Noise, weight, spread float64) Draw {
-		link, gauss := linkOf(n)
-		return Draw{Weight: weight, Curve: models.Constant().Curve([]float64{10}), Spread: spread, on: &footing{noise: n, gauss: gauss, link: link}}
+		return Draw{Weight: weight, Curve: models.Constant().Curve([]float64{10}), Spread: spread, on: newFooting(n)}
 	}
-	p := Posterior{Draws: []Draw{at(models.Lognormal{}, 0.4, 0.3), at(models.Reciprocal{}, 0.4, 0.02), at(models.Student{}, 0.2, 1)}}
+	p := Posterior{Draws: []Draw{at(models.Lognormal{}, 0.4, 0.3), at(models.Reciprocal{}, 0.4, 0.02), at(models.Student{}, 0.1, 1), at(models.LogStudent{}, 0.1, 0.3)}}
 	for _, q := range []float64{0.05, 0.5, 0.95} {
 		y := p.Quantiles(1, 0, q)[0]
 		if got := p.CDF(1, 0, y); math.Abs(got-q) > 1e-6 {

@@ -54,7 +54,7 @@ func pooled(ts []Trainee, medians bool) fit.Series {
 
 // pooledCurve is one curve through everybody's attempts.
 func (m *model) pooledCurve(ts []Trainee) models.Curve {
-	s := pooled(ts, m.gauss)
+	s := pooled(ts, m.spec.Noise.Additive())
 	lo, hi := slices.Min(s.Response), slices.Max(s.Response)
 	f := m.spec.Family
 	var c models.Curve

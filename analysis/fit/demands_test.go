@@ -81,7 +81,7 @@ func TestCurvesStayInTheNoisesDomain(t *testing.T) {
 		scale := 6.0
 		if models.NeedsPositive(noise) {
 			scale = 0.3
-			if _, relative := models.Squares(noise); !relative {
+			if !onLog(noise) {
 				scale = 0.004
 			}
 		} else if !noise.Additive() {

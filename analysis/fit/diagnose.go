@@ -71,7 +71,7 @@ func Diagnose(s Series, spec Spec, f Fit) Diagnosis {
 			raw[k] = residuals[i]
 		}
 	}
-	d.Residuals = scaledBy(raw, f.Scale)
+	d.Residuals = scaledBy(raw, f.ResidualSD())
 	d.runs(raw)
 	d.lag(raw, order, s.Session)
 	d.restart(raw, order, s.Session)

@@ -96,7 +96,7 @@ func newFitter(spec Spec, series Series) *Fitter {
 	if spec.Correlated {
 		f.neighbour = newNeighbours(series)
 	}
-	_, f.log = models.Squares(spec.Noise)
+	f.log = onLog(spec.Noise)
 	f.decay = models.IsDecay(f.shape)
 	n := len(attempts)
 	f.clock = make([]float64, n)

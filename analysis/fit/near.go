@@ -67,7 +67,7 @@ func (v *vicinity) take(y []float64, cens []bool) {
 		v.weight[i] = math.Abs(l.MM)
 		if censored { // any high mean suits a timeout: a little weight holds it where it is
 			unit := v.scale
-			if relative {
+			if onLog(v.noise) {
 				unit *= m
 			}
 			v.weight[i] = max(v.weight[i], held/(unit*unit))

@@ -89,10 +89,17 @@ func (s Spec) checkDependence() error {
 	return nil
 }
 
+// onLog reports whether residuals are added to the logarithm of the curve, as a restart's shift
+// is then.
+func onLog(n models.Noise) bool {
+	scale, _ := models.AddedOn(n)
+	return scale == models.AddedLog
+}
+
 // means is the mean at every attempt of the series, with the restart's shift.
 func (f *Fit) means(s Series) []float64 {
 	out := make([]float64, len(s.Attempt))
-	_, log := models.Squares(f.Noise)
+	log := onLog(f.Noise)
 	for i, x := range s.Attempt {
 		out[i] = f.Curve.At(x)
 		switch {

@@ -50,7 +50,7 @@ type Estimate struct {
 type Fit struct {
 	Curve models.Curve
 	Noise models.Noise
-	Scale float64 // residual SD on the noise's scale (natural log for lognormal)
+	Scale float64 // of the noise: the residual SD on its scale (natural log for lognormal) where it is normal, see ResidualSD
 
 	Params  []Estimate // in the order of Curve.Family.Params
 	Derived []Estimate // starting level, attempts to 90 % of the gain, …
@@ -454,6 +454,9 @@ func (f *Fit) boundPlateau(e Estimate) Estimate {
 	}
 	return e
 }
+
+// ResidualSD is the residual standard deviation on the noise's scale.
+func (f *Fit) ResidualSD() float64 { return models.ResidualSD(f.Noise, f.Scale) }
 
 // tQuantile is the two-sided Student t quantile of the fit's level, the normal
 // one where no spread is estimated from residuals.

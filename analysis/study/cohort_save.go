@@ -271,7 +271,7 @@ func (f *saved) fit() (*SavedFit, error) {
 	out.Cohort = out.models[0]
 	out.Source = out.Cohort.Source
 	for _, c := range out.models[1:] {
-		if !slices.Equal(c.Arms, out.Cohort.Arms) {
+		if !slices.Equal(slices.Sorted(slices.Values(c.Arms)), slices.Sorted(slices.Values(out.Cohort.Arms))) { // a class may meet them in another order
 			return nil, unusable("its fits are of different arms")
 		}
 	}

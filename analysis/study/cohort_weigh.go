@@ -16,7 +16,7 @@ import (
 func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee, specs []cohort.Spec) (bool, error) {
 	choice := cohort.Choice{Sampling: s.shown(), Settled: c.Spec.Settled}
 	if s.Options.Noise == nil {
-		choice.Noises = alike(s.Noise())
+		choice.Noises, choice.LateNoises = cohort.Alike(s.Noise())
 	}
 	for _, spec := range specs {
 		choice.Families = append(choice.Families, spec.Family)
@@ -43,19 +43,4 @@ func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee
 	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried; projections of trainees, and shares of new ones who are proficient, are %s", len(c.Chosen.Tried), by))
 	s.fitted(c)
 	return true, nil
-}
-
-// alike are the noises that know the same responses as one that is normal on some scale: a time
-// may be even in its logarithm or in its speed. Others are left as they are.
-func alike(own models.Noise) []models.Noise {
-	if _, normal := models.NormalOn(own); !normal {
-		return nil
-	}
-	out := []models.Noise{own}
-	for _, n := range models.Noises() {
-		if _, normal := models.NormalOn(n); normal && n != own && models.NeedsPositive(n) == models.NeedsPositive(own) {
-			out = append(out, n)
-		}
-	}
-	return out
 }

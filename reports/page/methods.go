@@ -46,10 +46,10 @@ func curveMethods(st *study.Study) string {
 	for _, s := range st.Specs {
 		names = append(names, s.Family.Name())
 	}
-	noise := st.Noise().Name()
-	text := fmt.Sprintf("The %s curve was fitted to each trainee's attempts by maximum likelihood with %s noise.", names[0], noise)
+	noise := reports.NoiseWords(st.Noise().Name())
+	text := fmt.Sprintf("The %s curve was fitted to each trainee's attempts by maximum likelihood with %s.", names[0], noise)
 	if st.FamilyChosen() {
-		text = fmt.Sprintf("Learning curves (%s) were fitted to each trainee's attempts by maximum likelihood with %s noise; for each trainee the family with the lowest AICc was taken.", strings.Join(names, ", "), noise)
+		text = fmt.Sprintf("Learning curves (%s) were fitted to each trainee's attempts by maximum likelihood with %s; for each trainee the family with the lowest AICc was taken.", strings.Join(names, ", "), noise)
 	}
 	if st.Attempts(func(a practice.Attempt) bool { return a.Censored }) > 0 {
 		text += " Timeouts were right-censored at the limit."
@@ -83,7 +83,7 @@ func attemptsMethods(st *study.Study) string {
 
 // cohortMethods say how all trainees were fitted together.
 func cohortMethods(st *study.Study, c *reports.Cohort) string {
-	text := fmt.Sprintf("All trainees together were described by a hierarchical %s curve with %s noise (method: %s; trainees differ in %s)", c.Family, c.Noise, c.Method, differWords(c.Rung))
+	text := fmt.Sprintf("All trainees together were described by a hierarchical %s curve with %s (method: %s; trainees differ in %s)", c.Family, reports.NoiseWords(c.Noise), c.Method, differWords(c.Rung))
 	if st.FamilyChosen() {
 		text += ", the family with the lowest AIC among those tried"
 	}

@@ -224,15 +224,15 @@ func (p *Paper) howCurves() section {
 	if p.Curves == nil || len(st.Specs) == 0 {
 		return s
 	}
-	noise := st.Noise().Name()
+	noise := reports.NoiseWords(st.Noise().Name())
 	if st.FamilyChosen() {
 		var names []string
 		for _, spec := range st.Specs {
 			names = append(names, spec.Family.Name())
 		}
-		s.say("Learning curves of %s (%s) were fitted to each trainee's attempts by maximum likelihood with %s noise; for each trainee the family with the lowest AICc was taken (Hurvich and Tsai, 1989).", reports.Count(len(names), "family"), list(names), noise)
+		s.say("Learning curves of %s (%s) were fitted to each trainee's attempts by maximum likelihood with %s; for each trainee the family with the lowest AICc was taken (Hurvich and Tsai, 1989).", reports.Count(len(names), "family"), list(names), noise)
 	} else {
-		s.say("The %s curve was fitted to each trainee's attempts by maximum likelihood with %s noise.", st.Specs[0].Family.Name(), noise)
+		s.say("The %s curve was fitted to each trainee's attempts by maximum likelihood with %s.", st.Specs[0].Family.Name(), noise)
 	}
 	if low, high := st.Noise().Mean(math.Inf(-1)), st.Noise().Mean(math.Inf(1)); models.IsPassFail(st.Noise()) && (low > 0 || high < 1) {
 		s.say("The chance to pass was held between %g (without any skill) and %g (with all skill).", low, high)
@@ -357,7 +357,7 @@ func (p *Paper) howCohort() section {
 	if method == "" {
 		method = "the method " + c.Method
 	}
-	s.say("%s of %s were described together by one hierarchical %s curve with %s noise, fitted by %s.", reports.Count(c.NAttempts, "attempt"), reports.Count(c.NTrainees, "trainee"), c.Family, c.Noise, method)
+	s.say("%s of %s were described together by one hierarchical %s curve with %s, fitted by %s.", reports.Count(c.NAttempts, "attempt"), reports.Count(c.NTrainees, "trainee"), c.Family, reports.NoiseWords(c.Noise), method)
 	if p.Study.FamilyChosen() {
 		s.say("Its family is the one with the lowest AIC among those tried.")
 	}

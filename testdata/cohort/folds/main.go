@@ -156,8 +156,8 @@ func fold(f int, halves []bool, all []series, people []string, spec cohort.Spec,
 			check(err)
 			families = append(families, one)
 		}
-		noises := []models.Noise{models.Lognormal{}, models.Reciprocal{}}
-		b, err := cohort.Choose(context.Background(), train, spec, cohort.Choice{Families: families, Noises: noises, Late: []models.Family{models.Logistic()}})
+		noises, tails := cohort.Alike(models.Lognormal{})
+		b, err := cohort.Choose(context.Background(), train, spec, cohort.Choice{Families: families, Noises: noises, LateNoises: tails, Late: []models.Family{models.Logistic()}})
 		check(err)
 		fmt.Fprintf(os.Stderr, "fold %d: trust %g, score %.4f\n", f, b.Trust, b.Score)
 		for _, t := range b.Tried {

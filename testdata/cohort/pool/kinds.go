@@ -148,7 +148,8 @@ func kinds() []kind {
 				s.mean = models.Exponential(1).Curve([]float64{about(r, 90, 0.15), about(r, 90, 0.25), about(r, 0.12, 0.2)}).At
 			}
 		}), append(spec(nil), spec(nil)...), []string{"class"}},
-		{"heavy tails", false, plainly(func(_ *rand.Rand, _ int, s *series) { s.tails, s.sd = true, 0.13 }), nil, nil},
+		{"heavy tails", true, plainly(func(_ *rand.Rand, _ int, s *series) { s.tails, s.sd = true, 0.13 }),
+			spec(func(s *cohort.Spec) { s.Noise = models.LogStudent{} }), []string{"exponential", "log-student"}},
 		{"a few wild attempts", false, plainly(func(_ *rand.Rand, _ int, s *series) { s.wild = 0.03 }), nil, nil},
 		{"a change of method", false, plainly(func(r *rand.Rand, person int, s *series) {
 			s.changes = true

@@ -82,7 +82,8 @@ func one(k kind, i int) (outcome, error) {
 	r := resample.Stream(*seed, "pool "+k.name, i)
 	people, later := k.people(r, "t", *trainees, *attempts), k.people(r, "new ", newPeople, *attempts)
 	base := cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Workers: 1}
-	choice := cohort.Choice{Noises: noises, Late: []models.Family{models.Logistic()}, Sampling: resample.Sampling{Seed: *seed, Workers: 1}}
+	choice := cohort.Choice{Late: []models.Family{models.Logistic()}, Sampling: resample.Sampling{Seed: *seed, Workers: 1}}
+	choice.Noises, choice.LateNoises = cohort.Alike(base.Noise)
 	for _, name := range models.Candidates(base.Noise) {
 		f, err := models.ByName(name, 1)
 		if err != nil {
@@ -132,9 +133,6 @@ func (k kind) known(people []person) (foreteller, error) {
 	}
 	return b, nil
 }
-
-// noises are those that tyro tries of times.
-var noises = []models.Noise{models.Lognormal{}, models.Reciprocal{}}
 
 // weight is that of the models whose names have all the signs.
 func weight(tried []cohort.Tried, signs []string) float64 {
