@@ -421,7 +421,7 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 	fitted := slices.DeleteFunc(s.all, func(a *candidate) bool { return a.fit == nil })
 	slices.SortStableFunc(fitted, func(a, b *candidate) int { return cmp.Compare(b.ahead.Score, a.ahead.Score) })
 	fitted = slices.CompactFunc(fitted, sameFit)
-	chosen := slices.IndexFunc(fitted, func(a *candidate) bool { return sameFit(a, s.best) })
+	chosen := max(0, slices.IndexFunc(fitted, func(a *candidate) bool { return sameFit(a, s.best) }))
 	first := fitted[chosen]
 	fitted = slices.Insert(slices.Delete(fitted, chosen, chosen+1), 0, first)
 	out := &Chosen{}
@@ -436,7 +436,7 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 		if len(place) == mostNear || out.Tried[k].Behind > nearBest {
 			break
 		}
-		if s.onlyLate(a) {
+		if s.onlyLate(a) || models.NeedsPositive(a.noise) != models.NeedsPositive(first.noise) { // what is expected is a mean of one kind
 			continue
 		}
 		if len(everybody) > len(s.ts) {

@@ -235,14 +235,16 @@ func TestAlikeNoises(t *testing.T) {
 	}
 	for _, w := range []struct {
 		usual        models.Noise
+		magnitude    bool
 		noises, late []string
 	}{
-		{models.Lognormal{}, []string{"lognormal", "reciprocal"}, []string{"log-student"}},
-		{models.Reciprocal{}, []string{"reciprocal", "lognormal"}, []string{"log-student"}},
-		{models.Normal{}, []string{"normal"}, []string{"student"}},
-		{models.Student{}, nil, nil}, {models.Poisson{}, nil, nil}, {models.Bernoulli{}, nil, nil},
+		{models.Lognormal{}, false, []string{"lognormal", "reciprocal"}, []string{"log-student"}},
+		{models.Reciprocal{}, true, []string{"reciprocal", "lognormal"}, []string{"log-student"}},
+		{models.Normal{}, false, []string{"normal"}, []string{"student"}},
+		{models.Normal{}, true, []string{"normal", "lognormal", "reciprocal"}, []string{"student", "log-student"}},
+		{models.Student{}, false, nil, nil}, {models.Poisson{}, true, nil, nil}, {models.Bernoulli{}, false, nil, nil},
 	} {
-		noises, late := Alike(w.usual)
+		noises, late := Alike(w.usual, w.magnitude)
 		if !slices.Equal(names(noises), w.noises) || !slices.Equal(names(late), w.late) {
 			t.Errorf("%s: %v and %v, want %v and %v", w.usual.Name(), names(noises), names(late), w.noises, w.late)
 		}
@@ -271,7 +273,7 @@ func TestChooseFindsHeavyTails(t *testing.T) {
 			ts = append(ts, one)
 		}
 		choice := Choice{Families: []models.Family{models.Exponential(1)}, Fits: 3, Settled: Settled{Carry: true}, Sampling: resample.Sampling{Seed: 1}}
-		choice.Noises, choice.LateNoises = Alike(models.Lognormal{})
+		choice.Noises, choice.LateNoises = Alike(models.Lognormal{}, false)
 		got, err := Choose(context.Background(), ts, Spec{Noise: models.Lognormal{}, Carry: w.carry}, choice)
 		if err != nil {
 			t.Fatal(err)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"tyro/analysis/cohort"
@@ -16,7 +17,7 @@ import (
 func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee, specs []cohort.Spec) (bool, error) {
 	choice := cohort.Choice{Sampling: s.shown(), Settled: c.Spec.Settled}
 	if s.Options.Noise == nil {
-		choice.Noises, choice.LateNoises = cohort.Alike(s.Noise())
+		choice.Noises, choice.LateNoises = cohort.Alike(s.Noise(), s.magnitude(series))
 	}
 	for _, spec := range specs {
 		choice.Families = append(choice.Families, spec.Family)
@@ -43,4 +44,11 @@ func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee
 	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried; projections of trainees, and shares of new ones who are proficient, are %s", len(c.Chosen.Tried), by))
 	s.fitted(c)
 	return true, nil
+}
+
+// magnitude reports whether all responses are above 0 and fewer is better.
+func (s *Study) magnitude(series []cohort.Trainee) bool {
+	return s.Task.Lower && !slices.ContainsFunc(series, func(t cohort.Trainee) bool {
+		return slices.ContainsFunc(t.Response, func(y float64) bool { return !(y > 0) })
+	})
 }

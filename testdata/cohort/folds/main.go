@@ -156,7 +156,7 @@ func fold(f int, halves []bool, all []series, people []string, spec cohort.Spec,
 			check(err)
 			families = append(families, one)
 		}
-		noises, tails := cohort.Alike(models.Lognormal{})
+		noises, tails := cohort.Alike(models.Lognormal{}, false)
 		b, err := cohort.Choose(context.Background(), train, spec, cohort.Choice{Families: families, Noises: noises, LateNoises: tails, Late: []models.Family{models.Logistic()}})
 		check(err)
 		fmt.Fprintf(os.Stderr, "fold %d: trust %g, score %.4f\n", f, b.Trust, b.Score)

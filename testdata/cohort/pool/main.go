@@ -83,7 +83,7 @@ func one(k kind, i int) (outcome, error) {
 	people, later := k.people(r, "t", *trainees, *attempts), k.people(r, "new ", newPeople, *attempts)
 	base := cohort.Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, Workers: 1}
 	choice := cohort.Choice{Late: []models.Family{models.Logistic()}, Sampling: resample.Sampling{Seed: *seed, Workers: 1}}
-	choice.Noises, choice.LateNoises = cohort.Alike(base.Noise)
+	choice.Noises, choice.LateNoises = cohort.Alike(base.Noise, false)
 	for _, name := range models.Candidates(base.Noise) {
 		f, err := models.ByName(name, 1)
 		if err != nil {
