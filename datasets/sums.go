@@ -73,17 +73,12 @@ func (r *logReader) whatOfOthers(log *Log, rows []int32, j int, of map[float64][
 		if math.IsNaN(v) || of[a.Number] == nil {
 			continue
 		}
-		rest := slices.Clone(of[a.Number]) // in order
-		at, _ := slices.BinarySearch(rest, v)
-		rest = slices.Delete(rest, at, at+1)
-		k := len(rest)
+		rest := others{of[a.Number], v}
+		k := len(rest.all) - 1
 		if k < 3 {
 			return ""
 		}
-		sum := 0.0
-		for _, w := range rest {
-			sum += w
-		}
+		sum := rest.sum()
 		near := max(0.006*math.Abs(v), 1e-9)
 		if v == math.Round(v) {
 			near = max(near, 0.5001)
@@ -92,10 +87,13 @@ func (r *logReader) whatOfOthers(log *Log, rows []int32, j int, of map[float64][
 		}
 		is["mean"] = is["mean"] && math.Abs(v-sum/float64(k)) <= near
 		is["sum"] = is["sum"] && math.Abs(v-sum) <= near
-		is["median"] = is["median"] && math.Abs(v-(rest[(k-1)/2]+rest[k/2])/2) <= min(near, 0.0501)
-		is["least"], is["largest"] = is["least"] && v == rest[0], is["largest"] && v == rest[k-1]
-		differ = differ || rest[k-1]-rest[0] > 4*near
+		is["median"] = is["median"] && math.Abs(v-(rest.at((k-1)/2)+rest.at(k/2))/2) <= min(near, 0.0501)
+		is["least"], is["largest"] = is["least"] && v == rest.at(0), is["largest"] && v == rest.at(k-1)
+		differ = differ || rest.at(k-1)-rest.at(0) > 4*near
 		n++
+		if !is["mean"] && !is["sum"] && !is["median"] && !is["least"] && !is["largest"] {
+			return ""
+		}
 	}
 	if n < 3 || !differ || r.readers[j].differentNumbers() < 12 {
 		return ""
@@ -106,6 +104,31 @@ func (r *logReader) whatOfOthers(log *Log, rows []int32, j int, of map[float64][
 		}
 	}
 	return ""
+}
+
+// others are numbers in order without one of them.
+type others struct {
+	all     []float64
+	without float64
+}
+
+// at is the i-th of them.
+func (o others) at(i int) float64 {
+	if out, _ := slices.BinarySearch(o.all, o.without); i >= out {
+		i++
+	}
+	return o.all[i]
+}
+
+func (o others) sum() float64 {
+	total := 0.0
+	out, _ := slices.BinarySearch(o.all, o.without)
+	for i, v := range o.all {
+		if i != out {
+			total += v
+		}
+	}
+	return total
 }
 
 // endsInItself notes series of which every one's last number, or first, is the mean, the sum, the least, the
