@@ -157,7 +157,7 @@ func kinds() []kind {
 				s.from = earliest + float64(r.IntN(changes))
 			}
 		}), spec(nil), nil},
-		{"some do not learn", false, plainly(func(r *rand.Rand, person int, s *series) {
+		{"some do not learn", true, plainly(func(r *rand.Rand, person int, s *series) {
 			if person%5 == 0 {
 				level := about(r, 110, 0.25)
 				s.group, s.mean = 1, func(float64) float64 { return level }
@@ -168,7 +168,7 @@ func kinds() []kind {
 				s.group, s.mean = 1, power(r).At
 			}
 		}), append(spec(nil), spec(powers)...), nil},
-		{"slow at first", false, plainly(func(r *rand.Rand, _ int, s *series) {
+		{"slow at first", true, plainly(func(r *rand.Rand, _ int, s *series) {
 			low, fall, mid, wide := about(r, 45, 0.2), about(r, 110, 0.25), 8+2*r.NormFloat64(), 2.5
 			s.mean = func(n float64) float64 { return low + fall/(1+math.Exp((n-mid)/wide)) }
 		}), spec(func(s *cohort.Spec) {
