@@ -99,7 +99,10 @@ func (w *comparing) rule(ctx context.Context) error {
 		}
 	}
 	if w.o.Cluster != nil {
-		return nil // medians and hazards take trainees as independent
+		if w.wants(medianMeasure) || w.wants(HazardMeasure) {
+			w.c.Warnings.Add("no-ratios-in-clusters", "ratios of medians and of hazards take trainees as independent, which those of one cluster are not, and are not given; the mean number of attempts and the share that met the rule are")
+		}
+		return nil
 	}
 	return w.c.pairs(func(ref, arm string) error {
 		if w.wants(medianMeasure) {
