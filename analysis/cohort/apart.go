@@ -24,8 +24,9 @@ const (
 // 1992, Computational Statistics & Data Analysis 14, 315-332). None are found, and there is no
 // error, where a class would be too small or cannot be fitted, or where as a mixture the two have not
 // a lower AIC than any model of one population near the best (Akaike, 1974, IEEE Transactions on
-// Automatic Control 19, 716-723). The two then stand among the models that are weighed where these foretell better with them, by more
-// than chance would have it, so that a trainee's own attempts say which it is.
+// Automatic Control 19, 716-723). The two then stand among the models that are weighed where these
+// foretell better with them, by more than chance would have it, so that a trainee's own attempts say
+// which it is.
 func (s *search) apart(ts []Trainee, near []*Cohort) ([]*candidate, error) {
 	best := near[0]
 	if len(ts) < 2*leastClass || best.Rung == RungTwoStage || len(best.m.random) == 0 {
@@ -43,31 +44,14 @@ func (s *search) apart(ts []Trainee, near []*Cohort) ([]*candidate, error) {
 			return nil, nil
 		}
 	}
-	var at *dealing
-	for _, second := range beginnings(best.modes, len(best.m.random)) {
-		next, err := s.deal(ts, alone, second, setting)
-		if err != nil {
-			return nil, err
-		}
-		if next != nil && (at == nil || next.gain > at.gain) {
-			at = next
-		}
-	}
-	for round := 1; at != nil && at.moved && round < mostDealing; round++ {
-		next, err := s.deal(ts, alone, at.second, setting)
-		if err != nil {
-			return nil, err
-		}
-		if next == nil || next.gain <= at.gain {
-			break
-		}
-		at = next
+	at, err := s.bestDeal(ts, alone, best, setting)
+	if err != nil {
+		return nil, err
 	}
 	if at == nil || at.gain <= float64(at.pair[0].fit.NParameters+at.pair[1].fit.NParameters+1-whole.NParameters) {
 		return nil, nil
 	}
 	for _, one := range at.pair {
-		var err error
 		if one.ahead, err = one.fit.foresee(s.ctx, ts, s.choice.Sampling); err != nil {
 			return nil, s.ctx.Err()
 		}
@@ -81,6 +65,32 @@ type dealing struct {
 	gain   float64 // by how much the mixture has the higher log-likelihood than one population
 	second []bool  // under which class each trainee is likelier then
 	moved  bool    // whether that is another deal
+}
+
+// bestDeal goes on from the best beginning until no trainee moves, or the likelihood rises no more; nil where
+// no deal can be fitted.
+func (s *search) bestDeal(ts []Trainee, alone []float64, best *Cohort, as setting) (*dealing, error) {
+	var at *dealing
+	for _, second := range beginnings(best.modes, len(best.m.random)) {
+		next, err := s.deal(ts, alone, second, as)
+		if err != nil {
+			return nil, err
+		}
+		if next != nil && (at == nil || next.gain > at.gain) {
+			at = next
+		}
+	}
+	for round := 1; at != nil && at.moved && round < mostDealing; round++ {
+		next, err := s.deal(ts, alone, at.second, as)
+		if err != nil {
+			return nil, err
+		}
+		if next == nil || next.gain <= at.gain {
+			break
+		}
+		at = next
+	}
+	return at, nil
 }
 
 // deal fits both classes of a deal; nil where one of them is too small or cannot be fitted.
@@ -104,8 +114,8 @@ func (s *search) deal(ts []Trainee, alone []float64, second []bool, as setting) 
 	return out, nil
 }
 
-// class fits the setting to the trainees of a class, or a level that stays, where that has the lower AIC: those who do not
-// learn show no rate. nil where neither can be fitted.
+// class fits the setting to the trainees of a class, or a level that stays, where that has the lower
+// AIC: those who do not learn show no rate. nil where neither can be fitted.
 func (s *search) class(ts []Trainee, as setting) *candidate {
 	var best *candidate
 	flat := as

@@ -16,8 +16,8 @@ import (
 type Choice struct {
 	Families []models.Family // nil: the spec's alone
 	Noises   []models.Noise  // nil: the spec's alone
-	// Late are families that are tried at the end only, with what has been found best, and weighed only where
-	// one of them is chosen: curves that take long to fit where they are not the right ones.
+	// Late are families that are tried at the end only, with what has been found best, and weighed only
+	// where one of them is chosen: curves that take long to fit where they are not the right ones.
 	Late []models.Family
 	// LateNoises are noises of that kind: each is tried even after so many others as are tried at most.
 	LateNoises []models.Noise
@@ -225,9 +225,9 @@ type candidate struct {
 	ahead Foresight
 }
 
-// Choose fits models to a cohort one change at a time, goes on from the one that foresees best, or has the
-// lowest AIC of those that foresee alike, and gives the models near the best the weights with which they foresee best
-// together. The best of the families comes first; then noise, trainees' own spread, carryover,
+// Choose fits models to a cohort one change at a time, goes on from the one that foresees best, or has
+// the lowest AIC of those that foresee alike, and gives the models near the best the weights with which
+// they foresee best together. The best of the families comes first; then noise, trainees' own spread, carryover,
 // restart, start for gain, correlations, and what is common to all; last what is only tried late.
 func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, error) {
 	if c.Families == nil {
@@ -375,12 +375,6 @@ func difference(a, b Foresight) (gain, se float64) {
 	return gain, math.Sqrt(math.Max(squares-gain*gain, 0) / math.Max(n-1, 1))
 }
 
-// The models that are weighted: those whose score is near the best, so many at most.
-const (
-	nearBest = 0.25
-	mostNear = 8
-)
-
 // tryLate tries what is only tried at the end, with what has been found best.
 func (s *search) tryLate() {
 	for _, n := range s.choice.LateNoises {
@@ -410,6 +404,12 @@ func (s *search) onlyLate(a *candidate) bool {
 	noise := func(a *candidate) bool { return slices.Contains(s.choice.LateNoises, a.noise) }
 	return family(a) && !family(s.best) || noise(a) && !noise(s.best)
 }
+
+// The models that are weighted: those whose score is near the best, so many at most.
+const (
+	nearBest = 0.25
+	mostNear = 8
+)
 
 // sameFit reports whether two settings came to one fit: carryover that is none, say.
 func sameFit(a, b *candidate) bool {

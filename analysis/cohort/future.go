@@ -99,12 +99,7 @@ func (c *Cohort) foresee(ctx context.Context, ts []Trainee, sampling resample.Sa
 		return func(i int) error {
 			theta := c.theta
 			if k, inside := member[ts[i].ID]; inside {
-				theta = c.without(here.o.grads[k*p : (k+1)*p])
-				if slices.Contains(again, k) {
-					if rest, settled := c.nearby(ctx, slices.Delete(slices.Clone(c.trainees), k, k+1)); settled {
-						theta = rest.theta
-					}
-				}
+				theta = c.leaving(ctx, k, here.o.grads[k*p:(k+1)*p], slices.Contains(again, k))
 			}
 			var err error
 			each[i], err = c.looksAt(ctx, i, ts[i].sorted(), theta, sampling.Seed)
@@ -131,8 +126,8 @@ func (c *Cohort) foresee(ctx context.Context, ts []Trainee, sampling resample.Sa
 	return out, nil
 }
 
-// A cohort is fitted again without those trainees, so many at most, without whom the log-likelihood of all others
-// can be raised by this much: there a single step is long, and may lead astray.
+// A cohort is fitted again without those trainees, so many at most, without whom the log-likelihood of
+// all others can be raised by this much: there a single step is long, and may lead astray.
 const (
 	muchHangs = 0.4
 	mostAnew  = 3
@@ -158,6 +153,16 @@ func (c *Cohort) mostHangs(scores []float64) []int {
 	}
 	slices.SortFunc(out, func(a, b int) int { return cmp.Compare(gain[b], gain[a]) })
 	return out[:min(len(out), mostAnew)]
+}
+
+// leaving is where the estimates are without a member whose score is given: fitted again, or one step away.
+func (c *Cohort) leaving(ctx context.Context, member int, score []float64, again bool) []float64 {
+	if again {
+		if rest, settled := c.nearby(ctx, slices.Delete(slices.Clone(c.trainees), member, member+1)); settled {
+			return rest.theta
+		}
+	}
+	return c.without(score)
 }
 
 // without is where the estimates are, to first order, without the trainee whose score is given.
