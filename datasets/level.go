@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -103,7 +104,7 @@ func (r *logReader) apartIn(m *measureReader, name string, levels []level) bool 
 	if len(levels) < 2 {
 		return false
 	}
-	slices.SortFunc(levels, func(a, b level) int { return compareFloats(a.low, b.low) })
+	slices.SortFunc(levels, func(a, b level) int { return cmp.Compare(a.low, b.low) })
 	factors := []float64{10, 60, 100, 1000}
 	if m.kind == Score {
 		factors = []float64{5, 10, 20, 25, 50, 100}

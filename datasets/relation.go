@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -309,7 +310,7 @@ func (r *logReader) trendOf(log *Log, vs []float64) float64 {
 	var t trendSum
 	for g := range r.series.groups() {
 		at := slices.Clone(r.series.of(g)[:min(len(r.series.of(g)), mostRanked)])
-		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		var own []float64
 		for _, i := range at {
 			if !math.IsNaN(vs[i]) {
@@ -331,7 +332,7 @@ func (r *logReader) soFar(log *Log, m *measureReader, vs []float64, c numberColu
 	same, other, line := 0, 0, 0
 	for g := range r.series.groups() {
 		at := slices.Clone(r.series.of(g))
-		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		sum, low, n := 0.0, math.Inf(1), 0.0
 		for k, i := range at {
 			v, w := vs[i], c.values[i]

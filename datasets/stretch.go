@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -219,7 +220,7 @@ func (r *logReader) runOnInParts(log *Log, task string, j int) {
 	series, steps := 0, 0
 	for _, rows := range r.seriesOf(task) {
 		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		var own []float64
 		for n := 1; n < len(at); n++ {
 			v, w := log.Values(log.Attempts[at[n-1]])[j], log.Values(log.Attempts[at[n]])[j]
@@ -314,7 +315,7 @@ func (r *logReader) attemptCopied(log *Log, task string, j int) {
 	same, all, values := map[float64]int{}, map[float64]int{}, map[float64]map[float64]bool{}
 	for _, rows := range r.seriesOf(task) {
 		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		for n := 1; n < len(at); n++ {
 			a, b := log.Attempts[at[n-1]], log.Attempts[at[n]]
 			if a.Outcome != Done || b.Outcome != Done {
@@ -350,7 +351,7 @@ func (r *logReader) neverWorse(log *Log, task string, j int) {
 	series, ties, steps := 0, 0, 0
 	for _, rows := range r.seriesOf(task) {
 		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		for n := 1; n < len(at); n++ {
 			v, w := log.Values(log.Attempts[at[n-1]])[j], log.Values(log.Attempts[at[n]])[j]
 			if w > v {
@@ -382,7 +383,7 @@ func (r *logReader) someGetWorse(log *Log, task string, j int) {
 	var odd []string
 	for g, rows := range r.seriesOf(task) {
 		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		var vs []float64
 		for _, i := range at {
 			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) && log.Attempts[i].Outcome == Done {

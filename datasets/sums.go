@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -151,7 +152,7 @@ func (r *logReader) endIs(log *Log, task string, j int, first bool) string {
 			break
 		}
 		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		var vs []float64
 		for _, i := range at {
 			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) {

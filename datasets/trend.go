@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -22,7 +23,7 @@ func (r *logReader) trend(log *Log, task string, j int) (z float64, series int) 
 	for _, rows := range r.seriesOf(task) {
 		var vs []float64
 		at := slices.Clone(rows[:min(len(rows), mostRanked)])
-		slices.SortStableFunc(at, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		for _, i := range at {
 			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) && log.Attempts[i].Outcome == Done {
 				vs = append(vs, v)
@@ -49,7 +50,7 @@ func (t *trendSum) add(vs []float64) {
 	}
 	for k, v := range vs {
 		for _, w := range vs[:k] {
-			t.sum += compareFloats(v, w)
+			t.sum += cmp.Compare(v, w)
 		}
 	}
 	t.variance += pairVariance(len(vs))
@@ -74,16 +75,6 @@ func (t *trendSum) z() float64 {
 func pairVariance(numbers int) float64 {
 	n := float64(numbers)
 	return n * (n - 1) * (2*n + 5) / 18
-}
-
-func compareFloats(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // getsWorse notes a measure that gets worse with practice in trainees taken together, as the time

@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -243,7 +244,7 @@ func (r *logReader) againstDates(log *Log, name string, j int, readings []map[ce
 func (r *logReader) datedBack(log *Log, j int, dates map[cellID]string) (back int, people []string, line int) {
 	for g := range r.series.groups() {
 		rows := slices.Clone(r.series.of(g))
-		slices.SortStableFunc(rows, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		was := back
 		for n := 1; n < len(rows); n++ {
 			from, to := dates[r.table.cell(int(rows[n-1]), j)], dates[r.table.cell(int(rows[n]), j)]
@@ -401,7 +402,7 @@ func (r *logReader) longBreaks(log *Log, name string, j int, dates map[cellID]st
 	breaks, short, line := 0, 0, 0
 	for g := range r.series.groups() {
 		rows := slices.Clone(r.series.of(g))
-		slices.SortStableFunc(rows, func(a, b int32) int { return compareFloats(log.Attempts[a].Number, log.Attempts[b].Number) })
+		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		for n := 1; n < len(rows); n++ {
 			from, to := dates[r.table.cell(int(rows[n-1]), j)], dates[r.table.cell(int(rows[n]), j)]
 			if from == "" || to == "" {
