@@ -100,7 +100,7 @@ func (w *comparing) rule(ctx context.Context) error {
 	}
 	if w.o.Cluster != nil {
 		if w.wants(medianMeasure) || w.wants(HazardMeasure) {
-			w.c.Warnings.Add("no-ratios-in-clusters", "ratios of medians and of hazards take trainees as independent, which those of one cluster are not, and are not given; the mean number of attempts and the share that met the rule are")
+			w.c.Warnings.Add("no-ratios-in-clusters", "ratios of medians and of hazards are not given with clusters, since they would take trainees of one cluster as unrelated; read the mean number of attempts and the share that met the rule")
 		}
 		return nil
 	}
