@@ -10,12 +10,16 @@ import (
 
 // The trainees that a class needs at least, of every arm too; how often they are dealt out anew; and by
 // how many standard errors models must foretell better with two classes. With one standard error
-// 11 of 80 cohorts of one kind got two classes, with one and a half 5, with two 1.
+// 11 of 80 cohorts of one kind got two classes, with one and a half 5, with two 1. A class of three or four
+// can seldom foretell so much better, since only three or four are foretold better: there an AIC lower by 10 is
+// enough, as models so far behind have next to no support (Burnham and Anderson, 2002, Model Selection
+// and Multimodel Inference, section 2.6).
 const (
 	leastClass  = 3
 	leastOfArm  = 2
 	mostDealing = 6
 	classSure   = 2
+	classClear  = 10
 )
 
 // apart looks for two classes of trainees who do not learn alike, such as some who never get near
@@ -25,12 +29,12 @@ const (
 // error, where a class would be too small or cannot be fitted, or where as a mixture the two have not
 // a lower AIC than any model of one population near the best (Akaike, 1974, IEEE Transactions on
 // Automatic Control 19, 716-723). The two then stand among the models that are weighed where these
-// foretell better with them, by more than chance would have it, so that a trainee's own attempts say
-// which it is.
-func (s *search) apart(ts []Trainee, near []*Cohort) ([]*candidate, error) {
+// foretell better with them, by more than chance would have it, or the AIC leaves no doubt (clear), so that a
+// trainee's own attempts say which it is.
+func (s *search) apart(ts []Trainee, near []*Cohort) (pair []*candidate, clear bool, err error) {
 	best := near[0]
 	if len(ts) < 2*leastClass || best.Rung == RungTwoStage || len(best.m.random) == 0 {
-		return nil, nil
+		return nil, false, nil
 	}
 	setting := s.best.setting
 	if !s.choice.Settled.Correlations {
@@ -41,22 +45,26 @@ func (s *search) apart(ts []Trainee, near []*Cohort) ([]*candidate, error) {
 	for i, t := range ts {
 		var err error
 		if alone[i], err = whole.evidence(t); err != nil {
-			return nil, nil
+			return nil, false, nil
 		}
 	}
 	at, err := s.bestDeal(ts, alone, best, setting)
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
-	if at == nil || at.gain <= float64(at.pair[0].fit.NParameters+at.pair[1].fit.NParameters+1-whole.NParameters) {
-		return nil, nil
+	if at == nil {
+		return nil, false, nil
+	}
+	lower := 2 * (at.gain - float64(at.pair[0].fit.NParameters+at.pair[1].fit.NParameters+1-whole.NParameters))
+	if lower <= 0 {
+		return nil, false, nil
 	}
 	for _, one := range at.pair {
 		if one.ahead, err = one.fit.foresee(s.ctx, ts, s.choice.Sampling); err != nil {
-			return nil, s.ctx.Err()
+			return nil, false, s.ctx.Err()
 		}
 	}
-	return at.pair, nil
+	return at.pair, lower >= classClear, nil
 }
 
 // A dealing is one deal of the trainees into two classes.

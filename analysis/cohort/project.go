@@ -1,6 +1,7 @@
 package cohort
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -544,7 +545,7 @@ func (s stand) oneFooting() bool {
 // normalQuantiles inverts a mixture of normal distributions on one scale by Newton steps.
 func (s stand) normalQuantiles(shares []float64) []float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
-	var mean, square, none float64 // none: weight of curves that are not above 0
+	var mean, square, near, none float64 // near: their spread on the mean; none: weight of curves that are not above 0
 	for i, mu := range s.mu {
 		w, sd := s.draws[i].Weight, s.sd[i]
 		if math.IsInf(mu, -1) {
@@ -554,9 +555,10 @@ func (s stand) normalQuantiles(shares []float64) []float64 {
 		lo, hi = min(lo, mu-9*sd), max(hi, mu+9*sd)
 		mean += w * mu
 		square += w * (mu*mu + sd*sd)
+		near += w * sd
 	}
 	out := make([]float64, len(shares))
-	mean, square = mean/(1-none), square/(1-none)
+	mean, square, near = mean/(1-none), square/(1-none), near/(1-none)
 	wide := math.Sqrt(math.Max(square-mean*mean, 0))
 	for j, q := range shares {
 		if q <= none || lo > hi {
@@ -582,7 +584,7 @@ func (s stand) normalQuantiles(shares []float64) []float64 {
 			if !(next >= a && next <= b) {
 				next = (a + b) / 2
 			}
-			if math.Abs(next-x) < 1e-2*wide { // the next step would be about its square
+			if math.Abs(next-x) < 1e-2*near { // the next step would be about its square
 				x = next
 				break
 			}
@@ -607,9 +609,9 @@ func (p *Posterior) MeanQuantiles(attempt, restart float64, shares ...float64) [
 const farthestFound = 1e9
 
 // quantile inverts any predictive distribution: of counts and passes by doubling and halving
-// steps, else between the draws' own quantiles.
+// steps, else between two neighbours among the draws' own quantiles, so that a draw far out cannot blur it.
 func (s stand) quantile(q float64) float64 {
-	lo, hi := math.Inf(1), math.Inf(-1)
+	owns := make([]float64, 0, len(s.draws))
 	var on *footing
 	var own func(mu, sd float64) float64
 	for i := range s.draws {
@@ -619,22 +621,28 @@ func (s stand) quantile(q float64) float64 {
 			}
 			own = on.own(q)
 		}
-		v := own(s.mu[i], s.sd[i])
-		lo, hi = math.Min(lo, v), math.Max(hi, v)
+		owns = append(owns, own(s.mu[i], s.sd[i]))
 	}
+	slices.Sort(owns)
+	k, _ := slices.BinarySearchFunc(owns, q, func(v, q float64) int { return cmp.Compare(s.cdf(v), q) })
 	switch {
-	case s.cdf(lo) >= q:
-		return lo
-	case math.IsInf(hi, 1) && math.IsInf(lo, 1):
-		return hi
-	case math.IsInf(hi, 1): // some draw's responses have no end that could be told
-		for hi = 2 * math.Max(lo, 1); s.cdf(hi) < q; hi *= 2 {
-			if hi > farthestFound {
-				return math.Inf(1)
-			}
-		}
+	case k == 0:
+		return owns[0]
+	case k == len(owns):
+		return owns[k-1]
 	}
-	at, _ := numeric.Root(func(y float64) float64 { return s.cdf(y) - q }, lo, hi, numeric.Tolerance{X: 1e-9 * (hi - lo)})
+	lo, hi := owns[k-1], owns[k]
+	for step := math.Max(1e-3*math.Abs(lo), 1e-9); lo+step < hi; step *= 2 { // the next one up may be far, or have no end
+		if lo > farthestFound && math.IsInf(hi, 1) {
+			return hi
+		}
+		if s.cdf(lo+step) >= q {
+			hi = lo + step
+			break
+		}
+		lo += step
+	}
+	at, _ := numeric.Root(func(y float64) float64 { return s.cdf(y) - q }, lo, hi, numeric.Tolerance{X: 1e-9 * (hi - lo), F: 1e-9})
 	return at
 }
 
