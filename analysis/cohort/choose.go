@@ -453,14 +453,14 @@ func (s *search) blend(everybody []Trainee) (*Chosen, error) {
 		return nil, refuse("none of the models that foresee best can be fitted to all trainees")
 	}
 	out.Stacking = Stack(ahead)
-	apart, clear, err := s.apart(everybody, out.Of)
+	apart, lower, err := s.apart(everybody, out.Of)
 	if err != nil {
 		return nil, err
 	}
 	if len(apart) > 0 {
 		with := append(slices.Clone(ahead), apart[0].ahead, apart[1].ahead)
 		both := Stack(with)
-		if gain, se := difference(both.mixed(with), out.mixed(ahead)); clear || gain > classSure*se {
+		if gain, se := difference(both.mixed(with), out.mixed(ahead)); gain > 0 && lower+gain*gain/(se*se) >= classClear {
 			out.Stacking = both
 			out.Class = make([]map[string]int, len(ahead), len(with))
 			best := out.Tried[place[0]] // scores are of those on trial: behind it they compare
