@@ -425,20 +425,30 @@ func finished(c compare.Contrast, x sample) compare.Contrast {
 }
 
 // cautionOwn says of contrasts of own curves, where those of the cohort's curve lead, why not to
-// rely on them when trainees stopped before the attempt that levels are compared at.
+// rely on them when trainees of the two arms stopped before the attempt that levels are compared at. Where some had
+// not met the standard then, as when the slow are sent away, they have no test: it tells a difference where none is.
 func (w *comparing) cautionOwn() {
-	stopped := 0
-	for _, f := range w.c.Followed {
-		stopped += f.StoppedMet + f.StoppedNotMet
-	}
-	if stopped == 0 || !w.c.Cohort {
+	if !w.c.Cohort {
 		return
 	}
-	caution := fmt.Sprintf("%s last seen before attempt %g: their own curves are short and may lead where they would not have gone, and where the slow, or the quick, stop sooner in one arm, that alone sets the arms apart: read the main contrasts, of the cohort's curve", counted(stopped, "trainee was", "trainees were"), w.c.At)
 	for k, c := range w.c.Sensitivity {
-		if c.Caution == "" && (c.Basis == BasisOwn || c.Basis == w.ownLevel()) {
-			w.c.Sensitivity[k].Caution = caution
+		if c.Caution != "" || c.Basis != BasisOwn && c.Basis != w.ownLevel() {
+			continue
 		}
+		stopped, unmet := 0, 0
+		for _, f := range w.c.Followed {
+			if f.Arm == c.Arm || f.Arm == c.Reference {
+				stopped, unmet = stopped+f.StoppedMet+f.StoppedNotMet, unmet+f.StoppedNotMet
+			}
+		}
+		if stopped == 0 {
+			continue
+		}
+		c.Caution = fmt.Sprintf("%s last seen before attempt %g: their own curves are short and may lead where they would not have gone, and where the slow, or the quick, stop sooner in one arm, that alone sets the arms apart: read the main contrasts, of the cohort's curve", counted(stopped, "trainee was", "trainees were"), w.c.At)
+		if unmet > 0 {
+			c = compare.Doubted(c, c.Caution)
+		}
+		w.c.Sensitivity[k] = c
 	}
 }
 
