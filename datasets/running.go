@@ -99,6 +99,34 @@ func (r *logReader) runOnAt(log *Log, task string, j int) {
 	}
 }
 
+// askWhose asks whether a column that nothing uses holds the trainees: one in which hardly any attempt number
+// stands twice beside the same cell.
+func (r *logReader) askWhose(again int) bool {
+	t := r.table
+	at := t.column(r.cols.Attempt)
+	if at < 0 || r.isWide {
+		return false
+	}
+	for _, name := range r.unused() {
+		j, twice, seen := t.column(name), 0, map[[2]cellID]bool{}
+		if slices.Contains(r.layout.Ignore, name) || len(r.distinct(j)) < 2 || 2*len(r.distinct(j)) > t.rows() {
+			continue
+		}
+		for i := range t.rows() {
+			key := [2]cellID{t.cell(i, at), t.cell(i, j)}
+			if seen[key] {
+				twice++
+			}
+			seen[key] = true
+		}
+		if 20*twice <= t.rows() {
+			r.ask(name, "", fmt.Sprintf("to be told whose attempts these are: %d rows have an attempt number that another row has, and this column tells them apart: --trainee %q if it holds the trainees, --ignore %q takes all rows as one series (in a study file: trainee, ignore)", again, name, name))
+			return true
+		}
+	}
+	return false
+}
+
 // noteRepeats notes a single series that has the same attempt in several rows.
 func (r *logReader) noteRepeats(log Log) {
 	if r.cols.Trainee != "" || r.cols.Attempt == "" {
@@ -115,6 +143,7 @@ func (r *logReader) noteRepeats(log Log) {
 	switch {
 	case again > 0 && blocks && again*2 >= len(log.Attempts)-again:
 		r.ask(r.cols.Attempt, "", fmt.Sprintf("whose attempts these are: the column names stand there again and %d attempts have a number that was there before, as where every trainee has a table of his own; put the trainee's code into a column beside the attempts and name it with --trainee", again))
+	case again >= len(log.Attempts)-again && r.askWhose(again):
 	case again > 0:
 		r.note("attempts-repeat", fmt.Sprintf("%s: %d rows have an attempt number that another row has, and without --trainee all are one series; name the column with trainees where there are several", r.file, again))
 	}

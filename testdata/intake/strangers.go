@@ -125,6 +125,7 @@ func strangeText() {
 
 // strangeColumns are tables whose columns mean something else than they seem to.
 func strangeColumns() {
+	refuse("whose-attempts.csv", "--attempt attempt --response seconds --measure time", []byte("trainee,attempt,seconds\nT1,1,138.4\nT1,2,121\nT1,3,98.2\nT2,1,150.1\nT2,2,119.7\nT2,3,105\nT3,1,141\nT3,2,133.3\nT3,3,101.5\n"), "whose attempts these are")
 	add("pandas-repeats.csv", "--trainee trainee --response time --measure time --limit 300", text("trainee,time,errors,time.1,errors.1,time.2,errors.2\nT1,138.4,2,121,1,98.25,0\n"), three)
 	warn("readr-repeats.csv", "--trainee trainee --response time --measure time --limit 300", text("trainee,time...2,errors...3,time...4,errors...5,time...6,errors...7\nT1,138.4,2,121,1,98.25,0\n"), "names-repeat", three)
 	warn("same-names.csv", "--trainee trainee --response time --measure time --limit 300", text("trainee,time,errors,time,errors,time,errors\nT1,138.4,2,121,1,98.25,0\n"), "names-repeat", three)
