@@ -140,11 +140,7 @@ func (s *search) class(ts []Trainee, as setting) *candidate {
 // dealt are the trainees of two classes.
 func dealt(ts []Trainee, second []bool) (some [2][]Trainee) {
 	for i, t := range ts {
-		if second[i] {
-			some[1] = append(some[1], t)
-		} else {
-			some[0] = append(some[0], t)
-		}
+		some[classOf(second[i])] = append(some[classOf(second[i])], t)
 	}
 	return some
 }
@@ -229,10 +225,7 @@ func farther(modes []mode, k int) []bool {
 		var n [2]float64
 		for i := range modes {
 			second[i] = distance(&modes[i].v, &means[1], k) < distance(&modes[i].v, &means[0], k)
-			to := 0
-			if second[i] {
-				to = 1
-			}
+			to := classOf(second[i])
 			n[to]++
 			for a := range k {
 				sums[to][a] += modes[i].v[a]

@@ -30,8 +30,9 @@ type CohortSpec struct {
 	// Weigh leaves what is not settled of the curve, the noise, and what differs between trainees,
 	// to how well models foresee later attempts; projections are then by those near the best,
 	// weighted. A noise that the study's options name is settled too.
-	Weigh   bool
-	Settled cohort.Settled
+	Weigh    bool
+	OneModel bool // all trainees are one group, without a look for classes
+	Settled  cohort.Settled
 }
 
 // A CohortFit is all trainees fitted together.
@@ -60,28 +61,66 @@ type CohortCandidate struct {
 }
 
 // Cohort is the curve of all trainees together with the study's own choices, fitted
-// once. Few trainees, or such as cannot be fitted together, are an error.
+// once, with two classes of trainees where these are evident. Few trainees, or such as cannot be fitted
+// together, are an error.
 func (s *Study) Cohort(ctx context.Context) (*CohortFit, error) {
 	return s.cohort.get(ctx, func() (*CohortFit, error) {
-		if n := len(s.Trainees); n < MinCohort {
-			return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", n, MinCohort)
+		if s.Options.Weigh {
+			return s.fitEnough(ctx, CohortSpec{Weigh: true})
 		}
-		return s.FitCohort(ctx, CohortSpec{Weigh: s.Options.Weigh})
+		one, err := s.oneModel(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return s.withClasses(ctx, one)
 	})
 }
 
 // oneModel is the cohort's curve by one model with the usual settings: what arms are compared by,
 // so that what is compared does not hang on what foretells best.
 func (s *Study) oneModel(ctx context.Context) (*CohortFit, error) {
-	if !s.Options.Weigh {
-		return s.Cohort(ctx)
+	return s.one.get(ctx, func() (*CohortFit, error) { return s.fitEnough(ctx, CohortSpec{}) })
+}
+
+// fitEnough fits a cohort where there are trainees enough to do so unasked.
+func (s *Study) fitEnough(ctx context.Context, o CohortSpec) (*CohortFit, error) {
+	if n := len(s.Trainees); n < MinCohort {
+		return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", n, MinCohort)
 	}
-	return s.one.get(ctx, func() (*CohortFit, error) {
-		if n := len(s.Trainees); n < MinCohort {
-			return nil, fmt.Errorf("%d trainees are fewer than the %d needed to fit them together", n, MinCohort)
+	return s.FitCohort(ctx, o)
+}
+
+// withClasses is a fit with two classes of trainees behind its projections; the fit itself where none are evident.
+func (s *Study) withClasses(ctx context.Context, c *CohortFit) (*CohortFit, error) {
+	chosen, err := c.Cohort.Classes(ctx, s.shown())
+	if err != nil || chosen == nil {
+		return c, err
+	}
+	out := &CohortFit{
+		Cohort: c.Cohort, Spec: c.Spec, People: c.People, Columns: c.Columns, Covariates: c.Covariates, Selection: c.Selection,
+		Chosen: chosen, known: chosen.Keep(), coming: chosen, refits: c.refits,
+	}
+	out.Warnings.With(c.Warnings)
+	out.sayClasses()
+	return out, nil
+}
+
+// sayClasses says that there are two classes, where there are.
+func (c *CohortFit) sayClasses() {
+	if c.Chosen.Class == nil {
+		return
+	}
+	var sizes []int
+	for _, of := range c.Chosen.Class {
+		n := 0
+		for _, v := range of {
+			n += v
 		}
-		return s.FitCohort(ctx, CohortSpec{})
-	})
+		if n > 0 {
+			sizes = append(sizes, n)
+		}
+	}
+	c.Warnings.Add("two-classes", fmt.Sprintf("trainees do not learn as one group: %d of %d learn unlike the others, so that projections and quotas count with two groups, and with a new trainee of either; find out what sets these apart before you plan with one number", slices.Min(sizes), len(c.People)))
 }
 
 // Pooled answers for single trainees, with the cohort behind them.
@@ -105,10 +144,13 @@ func (s *Study) Pool(ctx context.Context, c *CohortFit) (*proficiency.Pooled, er
 
 // asked is the fit of a choice: the study's own, fitted once, where nothing is chosen.
 func (s *Study) asked(ctx context.Context, o CohortSpec) (*CohortFit, error) {
-	if s.Options.Weigh {
-		o.Weigh = true
-	}
-	if o.Weigh == s.Options.Weigh && o.usual() && len(s.Trainees) >= MinCohort {
+	o.Weigh = o.Weigh || s.Options.Weigh
+	switch {
+	case !o.usual() || len(s.Trainees) < MinCohort:
+		return s.FitCohort(ctx, o)
+	case o.OneModel:
+		return s.oneModel(ctx)
+	case o.Weigh == s.Options.Weigh:
 		return s.Cohort(ctx)
 	}
 	return s.FitCohort(ctx, o)

@@ -42,6 +42,7 @@ func (s *Study) weigh(ctx context.Context, c *CohortFit, series []cohort.Trainee
 		by = fmt.Sprintf("by the %d near the best together; parameters are those of the one chosen", n)
 	}
 	c.Warnings.Add("models-weighed", fmt.Sprintf("%d models were tried; projections of trainees, and shares of new ones who are proficient, are %s", len(c.Chosen.Tried), by))
+	c.sayClasses()
 	s.fitted(c)
 	return true, nil
 }

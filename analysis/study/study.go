@@ -81,7 +81,7 @@ type Study struct {
 
 	learners answer[*Learners]
 	cohort   answer[*CohortFit]
-	one      answer[*CohortFit] // that of one model, where the other is weighed
+	one      answer[*CohortFit] // that of one model and one group of trainees
 	standard answer[*Standard]
 
 	proficiency answer[*Proficiency]

@@ -57,6 +57,7 @@ func (f *cohortFlags) options(cmd *cobra.Command) (study.CohortOptions, error) {
 	}
 	given := cmd.Flags().Changed
 	o.Weigh = !f.oneModel && !f.reml && o.Method == cohort.Laplace
+	o.OneModel = !o.Weigh
 	o.Settled = cohort.Settled{
 		Random: given("random") || given("scale"), Correlations: given("uncorrelated"), Carry: given("carryover"), Effects: given("arm-effect"),
 	}

@@ -1,0 +1,94 @@
+package cohort
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"tyro/analysis/resample"
+	"tyro/models"
+)
+
+// Classes looks for two classes among the members of a fit that stands, and gives what foretells with
+// them beside it; nil where none are evident. Where the members' places lie as those of one population
+// do, nothing is fitted.
+func (c *Cohort) Classes(ctx context.Context, sampling resample.Sampling) (*Chosen, error) {
+	if c.Rung == RungTwoStage || !mayBeTwo(c.modes, len(c.m.random)) {
+		return nil, nil
+	}
+	base := c.m.spec
+	base.Watch = nil
+	s := &search{ctx: ctx, ts: c.trainees, base: base, arms: len(armsOf(c.trainees))}
+	s.choice = Choice{Families: []models.Family{base.Family}, Noises: []models.Noise{base.Noise}, Settled: Settled{Random: true, Carry: true, Effects: true}, Sampling: sampling}
+	s.choice.Sampling.Progress = nil
+	one := &candidate{setting: s.choice.begin(base), fit: c}
+	one.family, one.uncorrelated = base.Family, base.Uncorrelated
+	var err error
+	if one.ahead, err = c.Foresee(ctx, sampling); err != nil || math.IsNaN(one.ahead.Score) {
+		return nil, ctx.Err()
+	}
+	s.all, s.best = []*candidate{one}, one
+	plain := one.setting
+	plain.uncorrelated = true
+	s.try(plain, 2) // classes are fitted so, and shall not be taken for better by that alone
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	out, err := s.blend(c.trainees)
+	if err != nil || out.Class == nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+// mayBeTwo reports whether the modes could be of two classes: whether two normal clusters with one
+// spread, however begun, are likelier than a single one, by so much for every trainee. Of 80 cohorts in
+// which a class was then evident all were (0.18 and more), of 160 without a class one in five.
+func mayBeTwo(modes []mode, k int) bool {
+	if k == 0 || len(modes) < 2*leastClass {
+		return false
+	}
+	return slices.ContainsFunc(beginnings(modes, k), func(second []bool) bool {
+		return twoClusters(modes, k, second) > mayBeAt*float64(len(modes))
+	})
+}
+
+const mayBeAt = 0.15
+
+// twoClusters is by how much two clusters of modes have the higher classification log-likelihood than
+// one, with a spread in each direction that both share.
+func twoClusters(modes []mode, k int, second []bool) float64 {
+	n, gain := [2]float64{}, 0.0
+	for _, in := range second {
+		n[classOf(in)]++
+	}
+	all := float64(len(modes))
+	for _, size := range n {
+		if size == 0 {
+			return math.Inf(-1)
+		}
+		gain += size * math.Log(size/all)
+	}
+	for a := range k {
+		var sum [2]float64
+		squares := 0.0
+		for i, m := range modes {
+			sum[classOf(second[i])] += m.v[a]
+			squares += m.v[a] * m.v[a]
+		}
+		total := squares - (sum[0]+sum[1])*(sum[0]+sum[1])/all
+		within := squares - sum[0]*sum[0]/n[0] - sum[1]*sum[1]/n[1]
+		if total > 0 && within > 0 {
+			gain += all / 2 * math.Log(total/within)
+		}
+	}
+	return gain
+}
+
+// classOf numbers the two classes of a deal.
+func classOf(second bool) int {
+	if second {
+		return 1
+	}
+	return 0
+}
