@@ -38,6 +38,9 @@ func (s *search) apart(ts []Trainee, near []*Cohort) (pair []*candidate, lower f
 	if !s.choice.Settled.Correlations {
 		setting.uncorrelated = true // few trainees do not show how their parameters go together
 	}
+	if fit := s.withoutArms(ts, s.best.setting); fit != nil {
+		near = append(slices.Clone(near), fit)
+	}
 	whole := slices.MinFunc(near, func(a, b *Cohort) int { return cmp.Compare(a.AIC, b.AIC) })
 	alone := make([]float64, len(ts))
 	for i, t := range ts {
@@ -119,22 +122,45 @@ func (s *search) deal(ts []Trainee, alone []float64, second []bool, as setting) 
 	return out, nil
 }
 
-// class fits the setting to the trainees of a class, or a level that stays, where that has the lower
-// AIC: those who do not learn show no rate. nil where neither can be fitted.
+// class fits the setting to the trainees of a class, or without a difference between arms, or a level that
+// stays, where that has the lower AIC: few trainees show no such difference, and those who do not learn no rate.
+// nil where none can be fitted.
 func (s *search) class(ts []Trainee, as setting) *candidate {
 	var best *candidate
+	take := func(as setting, fit *Cohort) {
+		if fit != nil && (best == nil || fit.AIC < best.fit.AIC) {
+			best = &candidate{setting: as, fit: fit}
+		}
+	}
 	flat := as
 	flat.family, flat.alike, flat.carry = models.Constant(), "", CarryNone
 	for _, one := range []setting{as, flat} {
 		if one.family.Name() != as.family.Name() && (s.choice.Settled.Random || len(s.choice.Families) == 1) {
 			continue
 		}
-		fit, err := Run(s.ctx, ts, one.spec(s.base, s.arms, s.choice.Settled))
-		if err == nil && fit.Rung != RungTwoStage && (best == nil || fit.AIC < best.fit.AIC) {
-			best = &candidate{setting: one, fit: fit}
-		}
+		take(one, s.joint(ts, one.spec(s.base, s.arms, s.choice.Settled)))
+		take(one, s.withoutArms(ts, one))
 	}
 	return best
+}
+
+// withoutArms is a fit without a difference between arms; nil where there are no arms to differ, or it is
+// settled that they do.
+func (s *search) withoutArms(ts []Trainee, as setting) *Cohort {
+	spec := as.spec(s.base, s.arms, s.choice.Settled)
+	if len(spec.ArmEffect) == 0 || s.choice.Settled.Effects {
+		return nil
+	}
+	spec.ArmEffect = nil
+	return s.joint(ts, spec)
+}
+
+// joint is a fit on a joint likelihood; nil where there is none.
+func (s *search) joint(ts []Trainee, spec Spec) *Cohort {
+	if fit, err := Run(s.ctx, ts, spec); err == nil && fit.Rung != RungTwoStage {
+		return fit
+	}
+	return nil
 }
 
 // dealt are the trainees of two classes.

@@ -19,7 +19,7 @@ func (c *Cohort) Classes(ctx context.Context, sampling resample.Sampling) (*Chos
 	base := c.m.spec
 	base.Watch = nil
 	s := &search{ctx: ctx, ts: c.trainees, base: base, arms: len(armsOf(c.trainees))}
-	s.choice = Choice{Families: []models.Family{base.Family}, Noises: []models.Noise{base.Noise}, Settled: Settled{Random: true, Carry: true, Effects: true}, Sampling: sampling}
+	s.choice = Choice{Families: []models.Family{base.Family}, Noises: []models.Noise{base.Noise}, Settled: Settled{Random: true, Carry: true, Effects: len(base.Hold) > 0}, Sampling: sampling}
 	s.choice.Sampling.Progress = nil
 	one := &candidate{setting: s.choice.begin(base), fit: c}
 	one.family, one.uncorrelated = base.Family, base.Uncorrelated

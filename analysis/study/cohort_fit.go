@@ -105,22 +105,29 @@ func (s *Study) withClasses(ctx context.Context, c *CohortFit) (*CohortFit, erro
 	return out, nil
 }
 
-// sayClasses says that there are two classes, where there are.
-func (c *CohortFit) sayClasses() {
-	if c.Chosen.Class == nil {
-		return
+// Apart is how many trainees are of the smaller of two classes; 0 where they learn as one group.
+func (c *CohortFit) Apart() int {
+	least := 0
+	if c.Chosen == nil {
+		return 0
 	}
-	var sizes []int
 	for _, of := range c.Chosen.Class {
 		n := 0
 		for _, v := range of {
 			n += v
 		}
-		if n > 0 {
-			sizes = append(sizes, n)
+		if n > 0 && (least == 0 || n < least) {
+			least = n
 		}
 	}
-	c.Warnings.Add("two-classes", fmt.Sprintf("trainees do not learn as one group: %d of %d learn unlike the others, so that projections and quotas count with two groups, and with a new trainee of either; find out what sets these apart before you plan with one number", slices.Min(sizes), len(c.People)))
+	return least
+}
+
+// sayClasses says that there are two classes, where there are.
+func (c *CohortFit) sayClasses() {
+	if n := c.Apart(); n > 0 {
+		c.Warnings.Add("two-classes", fmt.Sprintf("trainees do not learn as one group: %d of %d learn unlike the others, so that projections and quotas count with two groups, and with a new trainee of either; find out what sets these apart before you plan with one number", n, len(c.People)))
+	}
 }
 
 // Pooled answers for single trainees, with the cohort behind them.

@@ -65,6 +65,7 @@ type Quota struct {
 	Asked      QuotaOptions  // with the defaults in place
 	Groups     []QuotaGroup  // all trainees first, where there are several arms
 	Covariates []CovariateUse
+	Apart      int // trainees who learn unlike the others, where the cohort's curve is of two groups; 0: it is of one
 	Warnings   Warnings
 }
 
@@ -254,7 +255,7 @@ func (s *Study) quotaByCohort(ctx context.Context, out *Quota) error {
 		out.Warnings.Add("no-cohort-curve", "there are no numbers by the cohort's curve: "+err.Error())
 		return nil
 	}
-	out.Covariates = c.Covariates
+	out.Covariates, out.Apart = c.Covariates, c.Apart()
 	out.Warnings.With(c.Warnings)
 	var mixed []proficiency.Progress
 	var weights []float64

@@ -23,6 +23,7 @@ func (r *Report) scheduleBox() box {
 		b.Answer = "No number is enough yet"
 		b.Lines = []string{fmt.Sprintf("By attempt %.0f, where what was seen ends, %s. No number of attempts can be named by which %s of trainees like these are proficient.",
 			g.LastSeen, metOf(g.Met, len(g.Seen)), study.PercentText(r.Quota.Answer.Asked.Target))}
+		b.Lines = append(b.Lines, r.apartLines()...)
 		return b
 	}
 	b.Answer = attempts(s.Attempts) + " for each trainee"
@@ -39,7 +40,17 @@ func (r *Report) scheduleBox() box {
 	if line := r.armLine(); line != "" {
 		b.Lines = append(b.Lines, line)
 	}
+	b.Lines = append(b.Lines, r.apartLines()...)
 	return b
+}
+
+// apartLines say of some that they learn unlike the others, where that shows.
+func (r *Report) apartLines() []string {
+	n := r.Quota.Answer.Apart
+	if n == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%d of the %d learn unlike the others. Find out what sets them apart before you plan with one number for all.", n, len(r.Quota.Answer.Groups[0].Seen))}
 }
 
 // scheduled is the schedule of all trainees together, on the basis that leads; false
