@@ -42,14 +42,7 @@ func (s *search) apart(ts []Trainee, near []*Cohort) (pair []*candidate, lower f
 		near = append(slices.Clone(near), fit)
 	}
 	whole := slices.MinFunc(near, func(a, b *Cohort) int { return cmp.Compare(a.AIC, b.AIC) })
-	alone := make([]float64, len(ts))
-	for i, t := range ts {
-		var err error
-		if alone[i], err = whole.evidence(t); err != nil {
-			return nil, 0, nil
-		}
-	}
-	at, err := s.bestDeal(ts, alone, best, setting)
+	at, err := s.someDeal(ts, whole, best, setting)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -60,7 +53,7 @@ func (s *search) apart(ts []Trainee, near []*Cohort) (pair []*candidate, lower f
 		return nil, 0, nil
 	}
 	for _, one := range at.pair {
-		if one.ahead, err = one.fit.foresee(s.ctx, ts, s.choice.Sampling); err != nil {
+		if one.ahead, err = s.look(one.fit, ts); err != nil {
 			return nil, 0, s.ctx.Err()
 		}
 	}
@@ -75,11 +68,47 @@ type dealing struct {
 	moved  bool    // whether that is another deal
 }
 
+// mostDealt is how many trainees are dealt out again and again; with more, so many drawn at random, and then all once.
+const mostDealt = 200
+
+// someDeal is the best deal, found with some of the trainees where there are many.
+func (s *search) someDeal(ts []Trainee, whole, best *Cohort, as setting) (*dealing, error) {
+	some := someOf(ts, mostDealt, s.choice.Sampling.Seed)
+	alone, err := evidences(whole, some)
+	if err != nil {
+		return nil, nil
+	}
+	at, err := s.bestDeal(some, alone, best, as)
+	if at == nil || err != nil || len(some) == len(ts) {
+		return at, err
+	}
+	if alone, err = evidences(whole, ts); err != nil {
+		return nil, nil
+	}
+	second := make([]bool, len(ts))
+	if _, _, err = compared(ts, alone, at.pair, second); err != nil {
+		return nil, nil
+	}
+	return s.deal(ts, alone, second, as)
+}
+
+// evidences are the log densities of each trainee's attempts under a cohort.
+func evidences(c *Cohort, ts []Trainee) ([]float64, error) {
+	out := make([]float64, len(ts))
+	for i, t := range ts {
+		var err error
+		if out[i], err = c.evidence(t); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
 // bestDeal goes on from the best beginning until no trainee moves, or the likelihood rises no more; nil where
 // no deal can be fitted.
 func (s *search) bestDeal(ts []Trainee, alone []float64, best *Cohort, as setting) (*dealing, error) {
 	var at *dealing
-	for _, second := range beginnings(best.modes, len(best.m.random)) {
+	for _, second := range beginnings(best.modesOf(ts), len(best.m.random)) {
 		next, err := s.deal(ts, alone, second, as)
 		if err != nil {
 			return nil, err
@@ -275,4 +304,17 @@ func distance(a, b *vector, k int) float64 {
 		sum += (a[j] - b[j]) * (a[j] - b[j])
 	}
 	return sum
+}
+
+// modesOf are the modes of some of the members.
+func (c *Cohort) modesOf(ts []Trainee) []mode {
+	at := make(map[string]mode, len(c.trainees))
+	for i, t := range c.trainees {
+		at[t.ID] = c.modes[i]
+	}
+	out := make([]mode, len(ts))
+	for i, t := range ts {
+		out[i] = at[t.ID]
+	}
+	return out
 }

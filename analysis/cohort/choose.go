@@ -323,7 +323,7 @@ func (s *search) fit(one *candidate, ts []Trainee) error {
 	if err != nil {
 		return err
 	}
-	if one.ahead, err = fit.Foresee(s.ctx, s.choice.Sampling); err != nil {
+	if one.ahead, err = s.look(fit, ts); err != nil {
 		return err
 	}
 	if math.IsNaN(one.ahead.Score) {
@@ -331,6 +331,14 @@ func (s *search) fit(one *candidate, ts []Trainee) error {
 	}
 	one.fit = fit
 	return nil
+}
+
+// mostLooked is how many trainees are foretold to weigh models; with more, so many drawn at random.
+const mostLooked = 200
+
+// look is what a fit foresees of trainees, or of some of them where there are many.
+func (s *search) look(fit *Cohort, ts []Trainee) (Foresight, error) {
+	return fit.foresee(s.ctx, someOf(ts, mostLooked, s.choice.Sampling.Seed), s.choice.Sampling)
 }
 
 // pick is the best model so far: of those that foresee as well as any, to within the standard error of

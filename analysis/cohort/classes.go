@@ -24,7 +24,7 @@ func (c *Cohort) Classes(ctx context.Context, sampling resample.Sampling) (*Chos
 	one := &candidate{setting: s.choice.begin(base), fit: c}
 	one.family, one.uncorrelated = base.Family, base.Uncorrelated
 	var err error
-	if one.ahead, err = c.Foresee(ctx, sampling); err != nil || math.IsNaN(one.ahead.Score) {
+	if one.ahead, err = s.look(c, c.trainees); err != nil || math.IsNaN(one.ahead.Score) {
 		return nil, ctx.Err()
 	}
 	s.all, s.best = []*candidate{one}, one
@@ -36,7 +36,7 @@ func (c *Cohort) Classes(ctx context.Context, sampling resample.Sampling) (*Chos
 	}
 	out, err := s.blend(c.trainees)
 	if err != nil || out.Class == nil {
-		return nil, err
+		return nil, ctx.Err()
 	}
 	return out, nil
 }

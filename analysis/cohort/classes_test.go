@@ -2,6 +2,7 @@ package cohort
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"testing"
 
@@ -63,5 +64,31 @@ func TestTwoClustersByHand(t *testing.T) {
 	}
 	if !mayBeTwo(modes, 1) {
 		t.Error("two clusters that lie apart are not taken for two")
+	}
+}
+
+// Of 300 trainees classes are sought among some, and then all are dealt out: the 60 apart are one, but for few.
+func TestClassesOfMany(t *testing.T) {
+	var all []Trainee
+	for k := range uint64(10) {
+		for _, one := range simulatedClasses(300+k, 6) {
+			one.ID = fmt.Sprint(k, " ", one.ID)
+			all = append(all, one)
+		}
+	}
+	c, err := Run(context.Background(), all, Spec{Family: models.Exponential(1), Noise: models.Lognormal{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := c.Classes(context.Background(), resample.Sampling{Seed: 1})
+	if err != nil || found == nil {
+		t.Fatal("no classes", err)
+	}
+	least := 300
+	for _, f := range found.Of {
+		least = min(least, f.NTrainees)
+	}
+	if least < 57 || least > 63 || found.Of[0].NTrainees != 300 || found.Fell.Trainees != mostLooked {
+		t.Errorf("the smaller class has %d, the whole %d, %d were foretold", least, found.Of[0].NTrainees, found.Fell.Trainees)
 	}
 }
