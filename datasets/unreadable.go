@@ -43,12 +43,18 @@ func unreadable(err error) Problem {
 		p.Expect = kindWords(wrongType.DstType)
 		if p.Expect == numberWords {
 			p.Err = ErrNotNumber
+			if startsWithDigit.MatchString(p.Value) {
+				p.Expect += " alone, without a unit; times are in seconds: 300 for five minutes"
+			}
 		}
 	case errors.As(err, &shape):
 		p.Expect = "another kind of value: a list, a block of names, or a single value, as in the demo study"
 	}
 	return p
 }
+
+// startsWithDigit is a number with more behind it, such as 300 s and 5:00.
+var startsWithDigit = regexp.MustCompile(`^\s*\d`)
 
 var inQuotes = regexp.MustCompile(`"([^"]+)"`)
 
