@@ -18,6 +18,7 @@ func (r *logReader) suspects() {
 	r.decimalsBeside()
 	r.tableBeside()
 	for _, m := range r.readers {
+		m.doubtStudyUnit(r)
 		m.doubtName(r)
 		for f := range r.files {
 			m.doubtSize(r, f)
@@ -255,6 +256,15 @@ func (m *measureReader) doubtName(r *logReader) {
 	}
 }
 
+// doubtStudyUnit asks where the study's unit of a time is not the one in which times are kept.
+func (m *measureReader) doubtStudyUnit(r *logReader) {
+	unit := headUnit(" " + m.unit)
+	kept := !slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "seconds" })
+	if m.kind == Time && unit != "" && unit != "seconds" && !kept {
+		r.ask(m.name, m.unit, fmt.Sprintf("the unit of a time to be s, since times are kept in seconds: write unit: s in the study file, with times: %s where the cells are %s; where they are and are to be kept so, say times: seconds", unit, unit))
+	}
+}
+
 // doubtSize notes measures of a file of a size that another unit would explain.
 func (m *measureReader) doubtSize(r *logReader, f int) {
 	cells := r.inFile(f, m.cells)
@@ -291,6 +301,8 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are below 5 s; say --times minutes where they are minutes", file, m.name))
 	case m.kind == Time && m.near() == 0 && middle > 3600:
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are above an hour; say --times milliseconds where they are", file, m.name))
+	case m.kind == Time && m.limit > 0 && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
+		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g s (half of its times are above %s s); one of them may be in another unit: give the standard in seconds", file, m.name, m.standard, formatNumber(middle)))
 	case m.kind == Score && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
 		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g (half of its numbers are above %g); one of them may be a percentage", file, m.name, m.standard, middle))
 	}
