@@ -601,7 +601,9 @@ func (r *logReader) texts(column string) func(i int) string {
 func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.dropHeads()
 	r.dropSummaries()
+	r.dropFooters()
 	r.readMeasures()
+	r.dropNamelessSums()
 	t := r.table
 	log := Log{File: r.file, parts: t.partNames(), Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted)), values: make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))}
 	trainee, arm, task, session := r.texts(r.cols.Trainee), r.texts(r.cols.Arm), r.texts(r.cols.Task), r.texts(r.cols.Session)
@@ -630,6 +632,11 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		}
 		who := trainee(i)
 		if r.cols.Trainee != "" && who == "" && r.log.ColumnsAre == "" && !r.blankEverywhere(i) {
+			if r.nameless(i) {
+				r.badAt(i, r.cols.Trainee, "", "a trainee code and an attempt"+r.namelessWay(i), ErrMissing)
+				t.drop(i, "neither a trainee nor an attempt")
+				continue
+			}
 			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), ErrMissing)
 		}
 		before, part := len(log.Attempts), uint16(t.partAt(i))
