@@ -314,6 +314,7 @@ type logReader struct {
 	remarked []string // columns whose remarks were spoken of
 
 	numbers    []float64         // attempt numbers by cell; NaN for one not read
+	behind     *bool             // all attempts have one word behind their numbers; nil where nobody asked
 	dates      []int32           // by cell, of the log's dates; 0 for one not read
 	moments    map[cellID]string // date and time with seconds, where order needs them
 	dateCells  []cellID          // of each attempt, where order needs them
@@ -835,7 +836,27 @@ func (r *logReader) isNothing(id cellID) bool {
 	return true
 }
 
-var attemptWord = newPattern(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
+var attemptWord = newPattern(`^(?:(?:\pL+[\s_.-]*){1,3}|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
+
+// numberFirst is an attempt with a word behind its number: 1. Versuch, 2nd try.
+var numberFirst = newPattern(`^0*(\d+)(?:\.|st|nd|rd|th|er|re|ère|e|ème|º|ª|°)?\s+(\pL{3,})\.?$`)
+
+// oneWordBehind reports whether all attempts have the same word behind their numbers, which is found out
+// once.
+func (r *logReader) oneWordBehind(j int) bool {
+	if r.behind == nil {
+		word, one := "", true
+		for _, c := range r.distinct(j) {
+			m := numberFirst.FindStringSubmatch(c.text)
+			if one = m != nil && (word == "" || strings.EqualFold(m[2], word)); !one {
+				break
+			}
+			word = m[2]
+		}
+		r.behind = &one
+	}
+	return *r.behind
+}
 
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
@@ -854,7 +875,13 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	v, ok := parseNumber(plainDigits(cell), false)
 	if m := attemptWord.FindStringSubmatch(cell); !ok && m != nil {
 		v, ok = number(first(m[1], m[2])), true
-		if !slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == "attempt-words" }) {
+		if !r.notedCode("attempt-words") {
+			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
+		}
+	}
+	if m := numberFirst.FindStringSubmatch(cell); !ok && m != nil && r.oneWordBehind(j) {
+		v, ok = number(m[1]), true
+		if !r.notedCode("attempt-words") {
 			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
 		}
 	}
