@@ -184,8 +184,14 @@ func (r *logReader) summariesIn(from, to int) {
 		if i == from+2 {
 			near = 0.0005
 		}
-		means, sums, columns := 0, 0, 0
+		means, sums, columns, least := 0, 0, 0, 2
 		for j, m := range r.readers {
+			switch m.kind {
+			case PassFail:
+				continue // a pass of one of two is no sum of passes
+			case Count:
+				least = 4 // small counts agree by chance
+			}
 			for _, s := range r.slotted {
 				v, ok := r.valueAt(m, i, s.columns[j])
 				if !ok {
@@ -209,7 +215,7 @@ func (r *logReader) summariesIn(from, to int) {
 				}
 			}
 		}
-		if columns >= 2 && (means == columns || sums == columns) {
+		if columns >= least && (means == columns || sums == columns) {
 			r.badAt(i, r.cols.Trainee, t.text(i, t.column(r.cols.Trainee)), "a trainee; the row is the mean or the sum of those above it: delete it, or leave it out with --where (in a study file: where)", ErrAmbiguous)
 		}
 	}
