@@ -326,6 +326,7 @@ type logReader struct {
 	gaps       []bool            // of each trainee: its numbers leave some out
 	sameDate   tie
 	apart      string    // what tells rows of the same attempt apart, as last found
+	allTwice   bool      // of the trainee whose rows these are: every attempt stands there twice
 	order      []float64 // room for numbers that are sorted
 	placed     placing
 	listed     map[int][]writtenCell // distinct cells by column
@@ -474,7 +475,9 @@ func (r *logReader) arrange() error {
 func (r *logReader) wayTo(name string) string {
 	numbers := 0
 	for _, h := range r.table.names() {
-		if _, ok := parseNumber(h, strings.Contains(h, ",")); ok {
+		once, _, _ := strings.Cut(h, " (column ")
+		_, ok := parseNumber(once, strings.Contains(once, ","))
+		if _, time := colonTime(once, ""); ok || time {
 			numbers++
 		}
 	}
