@@ -79,7 +79,7 @@ func (r *logReader) notedCodeOf(code, name string) bool {
 // often of every trainee, as tasks, hands and phases are; or a short mark in some rows.
 func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 	t := r.table
-	if len(cells) > mostLevels || sessionName.MatchString(name) || !r.variesWithin(name) || r.anyNoteOn(name) || looksLikeErrors(name) {
+	if len(cells) > mostLevels || countsSessions(name, cells) || !r.variesWithin(name) || r.anyNoteOn(name) || looksLikeErrors(name) {
 		return
 	}
 	filled := some(cells)
