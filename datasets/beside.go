@@ -95,12 +95,17 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 	t, k := r.table, m.columns[0]
 	rows := min(t.rows(), mostCompared)
 	same, other, line := 0, 0, 0
+	lacking, lacks := 0, 0 // rows in which only the measure has a number
 	near, like, close, whole := 0, 0, 0, true
 	var apartFrom differences
 	differ := map[cellID]bool{}
 	for i := range rows {
 		v, ok := r.valueAt(m, i, k)
-		if !ok || t.cell(i, j) == 0 {
+		if !ok {
+			continue
+		}
+		if t.cell(i, j) == 0 {
+			lacking, lacks = lacking+1, first2(lacks, t.line(i))
 			continue
 		}
 		w, isNumber := v, t.cell(i, j) == t.cell(i, k)
@@ -109,6 +114,7 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 		}
 		switch {
 		case !isNumber:
+			lacking, lacks = lacking+1, first2(lacks, t.line(i))
 		case math.Abs(v-w) < 1e-9:
 			same++
 			differ[t.cell(i, k)] = true
@@ -131,6 +137,9 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 	spread, steady := apartFrom.spread()
 	why := ""
 	switch {
+	case other == 0 && lacking > 0 && len(differ) >= 6 && 3*same >= 2*rows:
+		why = fmt.Sprintf("is the same in %d rows and holds no number in %d, as where some attempts were left out", same, lacking)
+		line = lacks
 	case other == 0:
 		return
 	case correctedName.MatchString(name):

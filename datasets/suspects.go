@@ -33,6 +33,9 @@ func (r *logReader) suspects() {
 
 var powerOfTen = newPattern(`^\d(?:[.,]\d+)?[eE]\+?\d+$`)
 
+// madeDay is what spreadsheets make of a code such as MAR2.
+var madeDay = newPattern(`(?i)^\d{1,2}[-.] ?(jan|feb|mar|mär|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)\.?$|^(jan|feb|mar|mär|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[-.] ?\d{2}$`)
+
 // mangledCodes notes codes of trainees that a spreadsheet took for something else.
 func (r *logReader) mangledCodes() {
 	j := r.table.column(r.cols.Trainee)
@@ -45,7 +48,7 @@ func (r *logReader) mangledCodes() {
 		switch {
 		case c.kind == broken || c.kind == uncalculated:
 			r.badAt(c.row, r.cols.Trainee, "", "a trainee code; the formula in this cell has no value: open the file in a spreadsheet program and save it", ErrMissing)
-		case c.kind == day, c.kind == span, c.kind == hourSpan, c.kind == clock, c.kind == percent, powerOfTen.MatchString(c.text), isNumber && v >= 1e15:
+		case c.kind == day, c.kind == span, c.kind == hourSpan, c.kind == clock, c.kind == percent, powerOfTen.MatchString(c.text), madeDay.MatchString(c.text), isNumber && v >= 1e15:
 			odd = append(odd, c.text)
 		}
 	}
