@@ -110,6 +110,9 @@ func hundredths(s string) float64 {
 // settleHours decides whether cells of a file that a spreadsheet shows as hours and minutes
 // were typed as minutes and seconds.
 func (m *measureReader) settleHours(r *logReader, f int) {
+	if m.doubtDays(r, f) {
+		return
+	}
 	var vs []float64
 	text := ""
 	for _, c := range m.cells {
@@ -132,6 +135,23 @@ func (m *measureReader) settleHours(r *logReader, f int) {
 	default:
 		r.askIn(f, m.name, clockText(v), fmt.Sprintf("to be told whether these are hours and minutes (--times h:mm:ss, %g s) or were typed as minutes and seconds (--times m:ss, %g s) (in a study file: times)", v, v/60))
 	}
+}
+
+// doubtDays asks about cells that a spreadsheet shows as hours and that hold days: numbers of seconds were
+// typed into them.
+func (m *measureReader) doubtDays(r *logReader, f int) bool {
+	var days []writtenCell
+	for _, c := range m.cells {
+		if v, _ := parseNumber(c.text, false); c.source == f && (c.kind == span || c.kind == hourSpan) && v >= secondsInDay {
+			days = append(days, c)
+		}
+	}
+	if len(days) == 0 {
+		return false
+	}
+	v, _ := parseNumber(days[0].text, false)
+	r.askIn(f, m.name, formatNumber(v/secondsInDay), fmt.Sprintf("one way of writing times: the spreadsheet shows these cells as hours, and %d different ones hold days (the first in line %d); where seconds were typed into them give them the format of a number, or write 0:01:30 for 90", len(days), r.table.line(days[0].row)))
+	return true
 }
 
 // clockText shows seconds as hours and minutes.

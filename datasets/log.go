@@ -637,7 +637,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		who := trainee(i)
 		if r.cols.Trainee != "" && who == "" && r.log.ColumnsAre == "" && !r.blankEverywhere(i) {
 			if r.nameless(i) {
-				r.badAt(i, r.cols.Trainee, "", "a trainee code and an attempt"+r.namelessWay(i), ErrMissing)
+				r.badAt(i, r.cols.Trainee, "", "a trainee code and an attempt"+r.namelessWay(i)+r.fillWay(i), ErrMissing)
 				t.drop(i, "neither a trainee nor an attempt")
 				continue
 			}

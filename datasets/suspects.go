@@ -28,6 +28,7 @@ func (r *logReader) suspects() {
 		m.doubtHeap(r)
 		m.doubtShares(r)
 		m.doubtNegative(r)
+		m.doubtZeros(r)
 	}
 }
 
@@ -514,5 +515,29 @@ func (m *measureReader) doubtNegative(r *logReader) {
 	}
 	if below > 0 && 10*below <= all && -m.readings[such.id].value > least && least > 0 {
 		r.note("negative-among-scores", fmt.Sprintf("%s: column %s: %d scores are below zero, such as %s in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like (in a study file: codes)", r.file, m.name, below, such.text, r.table.line(such.row), formatNumber(least), such.text))
+	}
+}
+
+// doubtZeros notes a few scores of 0 far below all others, which may stand for none.
+func (m *measureReader) doubtZeros(r *logReader) {
+	if m.kind != Score {
+		return
+	}
+	zeros, all, differ, such := 0, 0, 0, writtenCell{}
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, c := range m.cells {
+		got := m.readings[c.id]
+		if got.state != isNumber {
+			continue
+		}
+		all += c.count
+		if got.value == 0 && r.study.Codes[c.text] != asValue {
+			zeros, such = zeros+c.count, c
+		} else {
+			least, most, differ = min(least, got.value), max(most, got.value), differ+1
+		}
+	}
+	if zeros > 0 && 8*zeros <= all && differ >= 5 && least > 0 && 5*least >= most {
+		r.note("zero-among-scores", fmt.Sprintf("%s: column %s: %d scores are 0, the first in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like, else --code %s=value (in a study file: codes)", r.file, m.name, zeros, r.table.line(such.row), formatNumber(least), such.text, such.text))
 	}
 }

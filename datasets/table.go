@@ -25,6 +25,7 @@ type table struct {
 	sources  []source       // files put one below the other; nil for one
 	heads    []int          // of each column, the table of several in which it stood first
 	twice    []string       // names that several columns have
+	above    []string       // cells above the names
 
 	spreadsheet bool
 	hiddenCols  []string
@@ -243,6 +244,7 @@ func (t *table) nameColumns(g *grid, h head) {
 				said = append(said, g.text(i, j))
 			}
 		}
+		t.above = said
 		if n > 0 {
 			t.note("title-lines", fmt.Sprintf("%s: %d lines above the column names (line %d) are not read: %q; where they say a unit, a task or what does not count, say so by flags", g.file, n, g.lines[h.first], clip(clipList(said, 6))))
 		}
