@@ -126,7 +126,7 @@ func lastPlace(v float64) float64 {
 // namelessWay is the way out for a row that names neither a trainee nor an attempt.
 func (r *logReader) namelessWay(i int) string {
 	t := r.table
-	if j := r.slotted[0].columns[0]; i == t.rows()-1 && t.cell(0, j) == 0 && t.cell(i, j) != 0 {
+	if j := t.column(first(r.measures...)); j >= 0 && i == t.rows()-1 && t.cell(0, j) == 0 && t.cell(i, j) != 0 {
 		return fmt.Sprintf("; the first row has no %s: the column may have slipped down by a row", r.measures[0])
 	}
 	for j, name := range t.header {

@@ -22,7 +22,9 @@ func (r *logReader) seriesDoubts(log *Log) {
 			r.copiedSeries(log, t.Name, j)
 			r.farTrainee(log, t.Name, j)
 			r.sharedStretches(log, t.Name, j)
+			r.ownAgain(log, t.Name, j)
 			r.evenSteps(log, t.Name, j)
+			r.roundedApart(log, t.Name, j)
 			r.complete(log, t.Name)
 		}
 	}
