@@ -311,6 +311,7 @@ type logReader struct {
 	problems Problems
 	notes    []Note
 	named    []string // columns used beside those of roles and measures
+	aside    []string // columns of what looks like a second table beside the first
 	remarked []string // columns whose remarks were spoken of
 
 	numbers    []float64         // attempt numbers by cell; NaN for one not read

@@ -126,6 +126,11 @@ func shorter(short, long string) bool {
 	return k == len(a) && a[len(a)-1] == b[len(b)-1]
 }
 
+// lettersAlone reports whether all arms are called by one letter.
+func lettersAlone(arms []string) bool {
+	return !slices.ContainsFunc(arms, func(arm string) bool { return len(arm) != 1 || lettersOf(arm) == "" })
+}
+
 // armsNotKnown notes arms that may stand for none, and an arm that is another one with something
 // in brackets behind it.
 func (r *logReader) armsNotKnown() {
@@ -153,7 +158,7 @@ func (r *logReader) armsNotKnown() {
 		if expertWords.MatchString(arm) || expertStems.MatchString(arm) {
 			r.note("experts-among-trainees", fmt.Sprintf("%s: arm %s is called as experts are, and its %d people count as trainees; --without %q leaves their rows out (in a study file: without, and experts for a table of their own)", r.file, arm, trainees(arm), r.cols.Arm+"="+arm))
 		}
-		if notKnown.MatchString(arm) || coded {
+		if notKnown.MatchString(arm) && !(len(arm) == 1 && lettersAlone(arms)) || coded {
 			r.note("arm-not-known", fmt.Sprintf("%s: arm %s of %d trainees may stand for none, and is read as an arm; --without %q leaves its rows out (in a study file: without)", r.file, arm, trainees(arm), r.cols.Arm+"="+arm))
 		}
 		for _, other := range arms {
@@ -489,6 +494,7 @@ func (r *logReader) tableBeside() {
 			}
 		}
 		if len(right) >= 2 {
+			r.aside = right
 			r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(right, 5)))
 		}
 		return

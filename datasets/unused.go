@@ -349,9 +349,9 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 		r.ask(name, word, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells such as this one): --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", bad, name, name))
 	case plain < len(cells) && r.cols.Outcome == "" && outcomeName.MatchString(name) && len(cells) > 1 && len(cells) <= 8 && (wordsAlone(cells) || len(cells) <= 4 && some(cells) >= 3*len(cells)) && r.variesWithin(name):
 		r.ask(name, clipList(textsOf(cells), 4), fmt.Sprintf("to be told whether this column says how attempts ended: --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", name, name))
-	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && (wordsAlone(cells) || conditionName.MatchString(name)) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name) && !countsSessions(name, cells) && !isDate(cells[0].text) && !numberDate.MatchString(cells[0].text) && !clockParts.MatchString(cells[0].text):
+	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && (wordsAlone(cells) || conditionName.MatchString(name)) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name) && !countsSessions(name, cells) && !saysWhen(cells):
 		r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, clipList(textsOf(cells), 4), name+"="+cells[0].text, name))
-	case plain == len(cells) && r.variesWithin(name):
+	case plain == len(cells) && 3*some(cells) > r.table.rows() && r.variesWithin(name):
 		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, clipList(textsOf(cells), 3), name))
 	case caseNames.MatchString(name) && len(cells) > 1:
 		words := textsOf(cells)
@@ -365,6 +365,15 @@ func countsSessions(name string, cells []writtenCell) bool {
 	return sessionName.MatchString(name) && !(conditionName.MatchString(name) && !slices.ContainsFunc(cells, func(c writtenCell) bool {
 		return strings.ContainsAny(c.text, "0123456789")
 	}))
+}
+
+// yearAndClock is a moment, in whatever words and order its day stands.
+var yearAndClock = newPattern(`\b(19|20)\d\d\b.*\b\d{1,2}[:.h]\d\d|\b(19|20)\d\d-\d\d-\d\dT\d\d:\d\d`)
+
+// saysWhen reports whether cells are days or moments.
+func saysWhen(cells []writtenCell) bool {
+	return isDate(cells[0].text) || numberDate.MatchString(cells[0].text) || clockParts.MatchString(cells[0].text) ||
+		!slices.ContainsFunc(cells, func(c writtenCell) bool { return !yearAndClock.MatchString(c.text) })
 }
 
 // outcomeName are columns that may say how attempts ended.
