@@ -476,9 +476,8 @@ func (m *measureReader) doubtShares(r *logReader) {
 	}
 }
 
-// tableBeside notes named columns, none of them used, right of a column without a name and
-// without cells: a second table beside the first.
-func (r *logReader) tableBeside() {
+// columnsAside are the columns that have a name right of a blank one, two or more, where nothing uses them.
+func (r *logReader) columnsAside() []string {
 	t := r.table
 	for j := 1; j < len(t.header)-2; j++ {
 		if t.header[j] != "" || len(r.distinct(j)) > 0 || t.header[j-1] == "" {
@@ -487,17 +486,25 @@ func (r *logReader) tableBeside() {
 		var right []string
 		for _, name := range t.header[j+1:] {
 			if name != "" && r.uses(name) {
-				return
+				return nil
 			}
 			if name != "" && !slices.Contains(r.layout.Ignore, name) {
 				right = append(right, name)
 			}
 		}
-		if len(right) >= 2 {
-			r.aside = right
-			r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(right, 5)))
+		if len(right) < 2 {
+			return nil
 		}
-		return
+		return right
+	}
+	return nil
+}
+
+// tableBeside notes named columns, none of them used, right of a column without a name and
+// without cells: a second table beside the first.
+func (r *logReader) tableBeside() {
+	if len(r.aside) > 0 {
+		r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(r.aside, 5)))
 	}
 }
 

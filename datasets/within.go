@@ -265,7 +265,7 @@ func (r *logReader) datedBack(log *Log, j int, dates map[cellID]string) (back in
 func (r *logReader) rareWords(name string, cells []writtenCell) {
 	rows := r.table.rows()
 	filled := some(cells)
-	if filled == 0 || rows < 3 || rows < 6 && !r.isWide || 3*filled > rows || slices.Contains(r.remarked, name) || r.anyNoteOn(name) || slices.Contains(r.aside, name) || r.isWide && r.log.ColumnsAre != "" {
+	if filled == 0 || rows < 3 || rows < 6 && !r.isWide || 3*filled > rows || slices.Contains(r.remarked, name) || r.anyNoteOn(name) || r.boxed(name) || r.isWide && r.log.ColumnsAre != "" {
 		return
 	}
 	if slices.ContainsFunc(cells, func(c writtenCell) bool {
