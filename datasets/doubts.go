@@ -351,7 +351,7 @@ func (m *measureReader) doubtMixture(r *logReader, least writtenCell, vs []float
 			return
 		}
 	}
-	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others, and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small))
+	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others (the lowest in line %s), and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small, r.lines([]spot{r.spotOf(least.row)})))
 }
 
 // doubtLarge asks where some times may be milliseconds among seconds, or seconds among minutes.

@@ -90,6 +90,18 @@ func wordsAmong(codes []writtenCell) []writtenCell {
 	return words
 }
 
+// withAttempts are the codes among some under which there are attempts; others are titles of a part.
+func (r *logReader) withAttempts(codes []writtenCell) []writtenCell {
+	if len(codes) == 0 {
+		return nil
+	}
+	practised := make(map[string]bool, len(r.placed.trainees))
+	for _, who := range r.placed.trainees {
+		practised[who] = true
+	}
+	return slices.DeleteFunc(codes, func(c writtenCell) bool { return !practised[c.text] })
+}
+
 // nobodies looks at codes of trainees that may stand for no trainee: levels and rows that
 // are marked out are asked about, others noted.
 func (r *logReader) nobodies() {
@@ -139,7 +151,7 @@ func (r *logReader) nobodies() {
 			r.note("codes-unlike", fmt.Sprintf("%s: the last codes in column %s (%s) are unlike those above them, such as %s, and are read as trainees; %s", r.file, r.cols.Trainee, clipList(textsOf(last), 4), codes[0].text, way(c.text)))
 		}
 	}
-	if words := wordsAmong(codes); len(words) > 0 && !before && len(odd) == 0 && !r.notedCode("codes-unlike") {
+	if words := r.withAttempts(wordsAmong(codes)); len(words) > 0 && !before && len(odd) == 0 && !r.notedCode("codes-unlike") {
 		c := words[0]
 		if _, said := r.layout.Same[c.text]; !said && !slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Column == r.cols.Trainee }) {
 			r.note("codes-unlike", fmt.Sprintf("%s: codes in column %s without a digit (%s) are unlike the others, and are read as trainees; %s", r.file, r.cols.Trainee, clipList(textsOf(words), 4), way(c.text)))
