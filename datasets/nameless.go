@@ -131,7 +131,7 @@ func (r *logReader) namelessWay(i int) string {
 	}
 	for j, name := range t.header {
 		s := t.text(i, j)
-		if name == "" || s == "" || r.uses(name) || strings.ContainsAny(s, "0123456789") {
+		if len(r.problems) > mostHinted || name == "" || s == "" || r.uses(name) || strings.ContainsAny(s, "0123456789") {
 			continue
 		}
 		if slices.ContainsFunc(r.distinct(j), func(c writtenCell) bool { return c.text == s && c.count == 1 }) {
