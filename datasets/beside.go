@@ -142,6 +142,8 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 		line = lacks
 	case other == 0:
 		return
+	case steady && r.startsAt(m, apartFrom.d/apartFrom.n):
+		return // when it ended
 	case correctedName.MatchString(name):
 		why = "may correct it"
 	case lettersOf(name) == lettersOf(m.name) && 2*(same+other) >= rows:
@@ -160,6 +162,19 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 		return
 	}
 	r.note("measure-again", fmt.Sprintf("%s: column %s is not read, and beside %s it %s (line %d): name the one that counts with --response, write what is right into one column, or say --ignore %q (in a study file: the task's column, ignore)", r.file, name, m.name, why, line, name))
+}
+
+// startsAt reports whether a column that nothing uses says this one time of all rows: the moment at which
+// every attempt began, so that another is the moment at which it ended.
+func (r *logReader) startsAt(m *measureReader, v float64) bool {
+	return slices.ContainsFunc(r.unused(), func(name string) bool {
+		cells := r.distinct(r.table.column(name))
+		if len(cells) != 1 || cells[0].count != r.table.rows() {
+			return false
+		}
+		w, ok := m.valueOf(r.table, cells[0].row, r.table.column(name))
+		return ok && math.Abs(v-w) < 0.006
+	})
 }
 
 func first2(a, b int) int {
