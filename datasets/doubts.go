@@ -170,6 +170,8 @@ func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellRead
 		return bad(ranges.Duration.String() + "; a number as large as this may be a moment, counted from 1970: put how long the attempt took into the table")
 	case m.kind == Time && v == 0:
 		return bad(ranges.Duration.String() + fmt.Sprintf("; where it stands for an attempt that was not finished, or for nothing, say --code %s=failed, timeout, void or blank (in a study file: codes)", c.text))
+	case m.kind == Time && v < 0 && (c.kind == span || c.kind == hourSpan):
+		return bad(ranges.Duration.String() + "; where it is an end less a start, the end is before the start, as 1:01 is before 12:59: write both times with 24 hours")
 	case m.kind == Time && v < 0:
 		return bad(ranges.Duration.String() + fmt.Sprintf("; where the minus marks an attempt that failed, write how it ended into a column of its own and name it with --outcome, and where it is a code say --code %s=failed, timeout, void or blank (in a study file: columns: outcome, codes)", c.text))
 	case m.kind == Time && ranges.Duration.Check(v) != nil:

@@ -13,6 +13,8 @@ var hints = []hint{
 	{newPattern(`^\d+[.,]?\d*\s*\+\s*\d+[.,]?\d*$`), "of two numbers write the sum where that is meant, or each into a column of its own"},
 	{newPattern(`^\d+:[\d.,:]+\s*[/|;&]\s*\d+:[\d.,:]+$`), "two readings go into columns of their own, or write the one that counts"},
 	{newPattern(`^:\d{1,2}([.,]\d+)?$`), "write 0:31 for :31 where no minute passed; where others have one it may be lost"},
+	{newPattern(`^#{2,}$`), "a spreadsheet shows this where a column is too narrow: widen it and save the table again"},
+	{newPattern(`^\d+[.,]{2,}\d+$`), "two marks stand between digits: write one"},
 	{newPattern(`^[\dOoIl]*(\d[OoIl]|[OoIl]\d)[\dOoIl]*([.,][\dOoIl]+)?$`), "a letter may stand where a digit belongs: write 104 for 1O4"},
 	{newPattern(`^\d+[.,]?\d*\s*/\s*\d+[.,]?\d*$`), "of two numbers with a bar write the first where the second is the same everywhere, else bring them to one scale; two readings go into columns of their own"},
 	{newPattern(`^\d+\s*[-–]\s*\d+$`), "of a range write one number, or leave the cell blank"},

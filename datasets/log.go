@@ -607,8 +607,8 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.dropHeads()
 	r.dropSummaries()
 	r.dropFooters()
-	r.readMeasures()
 	r.dropNamelessSums()
+	r.readMeasures()
 	t := r.table
 	log := Log{File: r.file, parts: t.partNames(), Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted)), values: make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))}
 	trainee, arm, task, session := r.texts(r.cols.Trainee), r.texts(r.cols.Arm), r.texts(r.cols.Task), r.texts(r.cols.Session)

@@ -62,10 +62,10 @@ func (r *logReader) dropFooters() {
 func (r *logReader) dropNamelessSums() {
 	t := r.table
 	from := r.footers()
-	if from == t.rows() || from < 4 || len(r.readers) == 0 {
+	if from == t.rows() || from < 4 || len(r.measures) == 0 {
 		return
 	}
-	m := r.readers[0]
+	m := r.firstRead()
 	column := r.slotted[0].columns[0]
 	var vs []float64
 	for i := range from {
@@ -93,6 +93,15 @@ func (r *logReader) dropNamelessSums() {
 		return "a summary: the " + what[i] + " of those above"
 	})
 	r.note("summary-rows", fmt.Sprintf("%s: %d rows at the end (line %s) name neither a trainee nor an attempt, hold the %s of those above, and are not read", r.file, n, r.lines(lines), clipList(slices.Compact(what[from:]), 4)))
+}
+
+// firstRead reads the first measure for once, with the rows that may be left out, and forgets what it found to say.
+func (r *logReader) firstRead() *measureReader {
+	problems, notes := slices.Clone(r.problems), slices.Clone(r.notes)
+	r.readMeasures()
+	m := r.readers[0]
+	r.readers, r.problems, r.notes = nil, problems, notes
+	return m
 }
 
 // whatOf is what a number is of some others in order; blank for nothing.
