@@ -567,6 +567,7 @@ func (r *logReader) readMeasures() {
 	for j, name := range r.measures {
 		m := &measureReader{name: name}
 		m.kind, m.limit, m.standard = r.kindOf(name)
+		m.unit = r.unitSaid(name)
 		for _, s := range r.slotted {
 			if s.columns[j] >= 0 {
 				m.columns = append(m.columns, s.columns[j])

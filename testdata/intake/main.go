@@ -81,6 +81,7 @@ func main() {
 	silent()
 	markedBooks()
 	markedOpen()
+	minutes()
 	studies()
 	folder := filepath.Join("testdata", "intake", "files")
 	check(os.RemoveAll(folder))
