@@ -200,6 +200,11 @@ func (r *logReader) unreadDates(log *Log) {
 		r.againstDates(log, name, j, readings)
 		if len(readings) == 1 {
 			r.longBreaks(log, name, j, readings[0])
+			dates := make([]string, len(t.pool.texts))
+			for id, date := range readings[0] {
+				dates[id] = date
+			}
+			r.misdated(datingOf(log, "column "+name+", which is not read,", dates, func(i int) int32 { return int32(t.cell(i, j)) }))
 		}
 	}
 }

@@ -82,6 +82,7 @@ func main() {
 	markedBooks()
 	markedOpen()
 	minutes()
+	misdated()
 	studies()
 	folder := filepath.Join("testdata", "intake", "files")
 	check(os.RemoveAll(folder))
