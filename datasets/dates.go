@@ -72,7 +72,10 @@ func (r *logReader) datesOf(j int) [][]string {
 func orderOf(texts []string) string {
 	dayFirst, monthFirst := false, false
 	for _, s := range texts {
-		if m := numberDate.FindStringSubmatch(weekday.ReplaceAllString(s, "")); m != nil {
+		if s != "" && (s[0] < '0' || s[0] > '9') {
+			s = weekday.ReplaceAllString(s, "")
+		}
+		if m := numberDate.FindStringSubmatch(s); m != nil {
 			dayFirst = dayFirst || number(m[1]) > 12
 			monthFirst = monthFirst || number(m[3]) > 12
 		}
@@ -329,7 +332,7 @@ func (r *logReader) checkDates(log Log) {
 	if r.cols.Date != "" {
 		column = "column " + r.cols.Date
 	}
-	r.misdated(datingOf(&log, column, log.dates, func(i int) int32 { return log.Attempts[i].date }))
+	r.misdated(datingOf(&log, column, minutes, func(i int) int32 { return log.Attempts[i].date }))
 	low, high := "", ""
 	for k, d := range log.dates {
 		if used[k] && (low == "" || d < low) {

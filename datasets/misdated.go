@@ -23,20 +23,16 @@ type dating struct {
 	counts []int32 // of each day, how many attempts
 }
 
-// datingOf counts the days of attempts whose dates a function gives as text, blank for none.
-func datingOf(log *Log, column string, dates []string, of func(i int) int32) dating {
+// datingOf counts the days of attempts. They are given by the dates that there are, each in minutes
+// (0 for none), of which a function names that of an attempt.
+func datingOf(log *Log, column string, minutes []int64, of func(i int) int32) dating {
 	d := dating{log: log, column: column, days: make([]int32, len(log.Attempts))}
-	day := make([]int32, len(dates))
 	least, most := int32(1<<30), int32(-1)
-	for k, text := range dates {
-		if day[k] = -1; text != "" {
-			day[k] = int32(minuteOf(text[:len(dateForm)])/minutesInDay) + dayOfYear0
-		}
-	}
 	for i := range log.Attempts {
-		n := day[of(i)]
-		if d.days[i] = n; n >= 0 {
-			least, most = min(least, n), max(most, n)
+		m := minutes[of(i)]
+		if d.days[i] = -1; m != 0 {
+			n := dayAt(m)
+			d.days[i], least, most = n, min(least, n), max(most, n)
 		}
 	}
 	if most < 0 {
@@ -55,6 +51,9 @@ func datingOf(log *Log, column string, dates []string, of func(i int) int32) dat
 
 // dayOfYear0 is more than the days from the year 0 to 1970, so that no day is below 0.
 const dayOfYear0 = 800000
+
+// dayAt is the day in which a minute falls, both counted on.
+func dayAt(minute int64) int32 { return int32((minute + dayOfYear0*minutesInDay) / minutesInDay) }
 
 // date is the day with a number, as text.
 func (d dating) date(n int32) string { return d.first.AddDate(0, 0, int(n)).Format(dateForm) }

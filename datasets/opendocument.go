@@ -97,6 +97,8 @@ type openReader struct {
 	line       int
 	repeatRow  int
 	rowStyle   string
+	lastStyle  string // of the cell before, and how it looks
+	lastLook   look
 	hidden     bool
 	cells      []openCell // of the row being read
 	cell       openCell
@@ -298,7 +300,10 @@ func (r *openReader) end(e xml.EndElement) error {
 
 // look is how the cell just read looks.
 func (r *openReader) look() look {
-	l := r.styles.look("table-cell", r.cell.style).with(r.letters.look())
+	if r.cell.style != r.lastStyle || r.grid.rows() == 0 {
+		r.lastStyle, r.lastLook = r.cell.style, r.styles.look("table-cell", r.cell.style)
+	}
+	l := r.lastLook.with(r.letters.look())
 	if r.grid.pool.kind(r.cell.id) == numeric {
 		l.words = wordsBeside(cleanCell(r.text.String()))
 	}

@@ -200,8 +200,8 @@ type sheetReader struct {
 	formula   bool
 	hasValue  bool
 	pronounce bool
-	letters   lettering
-	shared    look // of the letters of a text that the cell names by number
+	letters   lettering // of a text that stands in the cell
+	shared    look      // of the letters of a text that the cell names by number
 }
 
 func (r *sheetReader) see(t xml.Token) error {
@@ -217,7 +217,9 @@ func (r *sheetReader) see(t xml.Token) error {
 				return Problem{File: r.book.file, Line: r.line, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
 			}
 			r.text.Write(e)
-			r.letters.take(e)
+			if r.kind == "inlineStr" {
+				r.letters.take(e)
+			}
 		}
 	case xml.EndElement:
 		return r.end(e)
@@ -293,7 +295,7 @@ func (r *sheetReader) startRow(e xml.StartElement) error {
 func (r *sheetReader) startCell(e xml.StartElement) error {
 	r.text.Reset()
 	r.kind, r.formula, r.hasValue, r.style = "", false, false, 0
-	r.letters, r.shared = lettering{}, look{}
+	r.shared = look{}
 	before := r.col
 	r.col++
 	for _, a := range e.Attr {
@@ -305,7 +307,9 @@ func (r *sheetReader) startCell(e xml.StartElement) error {
 			}
 			r.col = col
 		case "t":
-			r.kind = a.Value
+			if r.kind = a.Value; r.kind == "inlineStr" {
+				r.letters = lettering{}
+			}
 		case "s":
 			r.style, _ = strconv.Atoi(a.Value)
 		}
@@ -345,7 +349,10 @@ func (r *sheetReader) end(e xml.EndElement) error {
 
 // look is how the cell just read looks.
 func (r *sheetReader) look() look {
-	letters := r.letters.look().with(r.shared)
+	letters := r.shared
+	if r.kind == "inlineStr" {
+		letters = r.letters.look()
+	}
 	if r.style < 0 || r.style >= len(r.book.looks) {
 		return letters
 	}
