@@ -325,6 +325,9 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 	logFile(s.AttemptFile, &s.Attempts, true)
 	logFile(s.ExpertFile, &s.Experts, false)
 	s.noteBoth()
+	if len(ps) == 0 {
+		ps = append(ps, s.expertsApart()...)
+	}
 	if s.TraineeFile != nil {
 		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(ctx, path, data, s.TraineeFile.Trainee) })
 	}
