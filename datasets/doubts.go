@@ -288,8 +288,6 @@ func (m *measureReader) doubtUnit(r *logReader, f int) {
 			return
 		}
 		ask("its name says "+unit, unit, "seconds")
-	case m.unit != "" && m.unit != "seconds" && unit == "":
-		ask("the study file gives it in "+m.unit, m.unit, "seconds")
 	case secondsName.MatchString(m.name) && middle < 60:
 		ask("its name says minutes and seconds", "m.ss", "minutes", "seconds")
 	case high < 0.05 && len(vs) > 1 || near > 0 && high < 0.05:

@@ -275,8 +275,7 @@ func (m *measureReader) doubtName(r *logReader) {
 func (m *measureReader) doubtStudyUnit(r *logReader) {
 	unit := headUnit(" " + m.unit)
 	kept := !slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "seconds" })
-	plain, _ := m.bareNumbers(func(writtenCell) bool { return true }) // about which doubtUnit asks
-	if m.kind == Time && unit != "" && unit != "seconds" && !kept && len(plain) == 0 {
+	if m.kind == Time && unit != "" && unit != "seconds" && !kept {
 		r.ask(m.name, m.unit, fmt.Sprintf("the unit of a time to be s, since times are kept in seconds: write unit: s in the study file, with times: %s where the cells are %s; where they are and are to be kept so, say times: seconds", unit, unit))
 	}
 }

@@ -49,7 +49,7 @@ func minutes() {
 		return folder{"study.yaml": "tasks: [{name: task, measure: time, column: time, unit: " + unit + "}]\nattempts: {file: log.csv}\n", "log.csv": string(data)}
 	}
 	putStudy("below-ten-unit-s", study("s"), "read", "!unit-not-sure", truth)
-	refuseStudy("below-ten-unit-min", study("min"), "the study file gives it in minutes")
+	refuseStudy("below-ten-unit-min", study("min"), "the unit of a time to be s")
 
 	// The experts' times say in which unit the trainees' are, and the other way round.
 	const seconds, minutes = "1,138\nT1,2,121\nT1,3,98\nT1,4,87\n", "1,2.3\nT1,2,2.02\nT1,3,1.63\nT1,4,1.46\n"
