@@ -249,7 +249,7 @@ func (d *Cohort) bootstrapTable() Table {
 
 // String says what was corrected, and why.
 func (c *CohortCorrection) String() string {
-	return fmt.Sprintf("From and to were checked on these trainees: the later attempts of each of %d were foretold from the first ones, without that trainee in the fit. Of %d such predictions %s held within the models' %g %% ranges. The ranges here are made wider or narrower to fit that: they run from %s to %s of the models' predictions, where the models' own run from %s to %s.",
+	return fmt.Sprintf("From and to were checked on these trainees: the later attempts of each of %d were foretold from the first ones, without that trainee in the fit. Of %d such predictions %s held within the models' %g %% ranges. The ranges here are made wider or narrower to fit that, each by the predictions from about as many attempts as the trainee has: over all they run from %s to %s of the models' predictions, where the models' own run from %s to %s.",
 		c.Trainees, c.Attempts, Percent(float64(c.Inside)), 100*float64(c.Level),
 		tenthPercent(float64(c.LowerShare)), tenthPercent(float64(c.UpperShare)), tenthPercent((1-float64(c.Level))/2), tenthPercent((1+float64(c.Level))/2))
 }

@@ -162,7 +162,7 @@ func (w *cohortWork) arms(ctx context.Context) error {
 			if err != nil {
 				return err
 			}
-			arm.Next = w.forecasts(&p[0], 1, w.o.Ahead)
+			arm.Next = w.forecasts(&p[0], 0, 1, w.o.Ahead)
 			if arm.RuleMet, err = w.ruleOfNewcomer(ctx, name); err != nil {
 				return err
 			}

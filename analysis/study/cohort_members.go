@@ -30,7 +30,15 @@ type CohortCorrection struct {
 	Trainees, Attempts int
 	Level              float64
 	Inside             float64 // share of later attempts inside the models' ranges of this level
-	Lower, Upper       float64 // shares of the models' predictions at the corrected ends
+	Lower, Upper       float64 // shares of the models' predictions at the corrected ends, over all
+
+	fell cohort.Fell
+}
+
+// ends are the shares of the models' predictions at the corrected ends for somebody with so many attempts.
+func (c *CohortCorrection) ends(known int) (lower, upper float64) {
+	near := c.fell.After(known)
+	return math.Max(near.Corrected((1-c.Level)/2), farthestEnd), math.Min(near.Corrected((1+c.Level)/2), 1-farthestEnd)
 }
 
 // A CohortCrossing is a trainee's number of attempts under one definition of proficiency:
@@ -89,7 +97,7 @@ func (w *cohortWork) membersOf(ctx context.Context, from, to int) error {
 		return func(i int) error {
 			m := w.c.Fit.Members[from+i]
 			last := slices.Max(series[i].Attempt)
-			one := CohortMember{Member: m, OwnShare: w.c.Fit.ownShares(m), Next: w.forecasts(&posteriors[i], last+1, w.o.Ahead)}
+			one := CohortMember{Member: m, OwnShare: w.c.Fit.ownShares(m), Next: w.forecasts(&posteriors[i], m.N, last+1, w.o.Ahead)}
 			if w.Question.Standard.Set() {
 				one.Proficiency = []CohortCrossing{w.meanCrossing(&posteriors[i], m.N, last)}
 			}
@@ -117,13 +125,14 @@ func (c *CohortFit) ownShares(m cohort.Member) []float64 {
 	return out
 }
 
-// forecasts are of single attempts.
-func (w *cohortWork) forecasts(p *cohort.Posterior, first float64, ahead int) []CohortForecast {
+// forecasts are of single attempts of somebody with so many.
+func (w *cohortWork) forecasts(p *cohort.Posterior, known int, first float64, ahead int) []CohortForecast {
 	level := w.Options.Level
 	lower, upper := (1-level)/2, (1+level)/2
 	shares := []float64{lower, 0.5, upper}
 	if c := w.c.Correction; c != nil {
-		shares = append(shares, c.Lower, c.Upper)
+		low, high := c.ends(known)
+		shares = append(shares, low, high)
 	}
 	var out []CohortForecast
 	for k := range ahead {
@@ -154,7 +163,7 @@ func (w *cohortWork) correct(context.Context) error {
 	level, fell := w.Options.Level, chosen.Fell
 	c := &CohortCorrection{
 		Trainees: fell.Trainees, Attempts: len(fell.At), Level: level, Inside: fell.Inside(level),
-		Lower: math.Max(fell.Corrected((1-level)/2), farthestEnd), Upper: math.Min(fell.Corrected((1+level)/2), 1-farthestEnd),
+		Lower: math.Max(fell.Corrected((1-level)/2), farthestEnd), Upper: math.Min(fell.Corrected((1+level)/2), 1-farthestEnd), fell: fell,
 	}
 	if c.Lower != (1-level)/2 || c.Upper != (1+level)/2 {
 		w.c.Correction = c

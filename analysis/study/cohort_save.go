@@ -258,7 +258,7 @@ func (f *saved) fit() (*SavedFit, error) {
 	}
 	last := 0.0
 	for _, a := range f.Fell.At {
-		if !(a.Share >= last && a.Share <= 1 && a.Weight > 0) {
+		if !(a.Share >= last && a.Share <= 1 && a.Weight > 0 && a.Known >= 0) {
 			return nil, unusable("where later attempts fell is not in order")
 		}
 		last = a.Share

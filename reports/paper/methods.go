@@ -371,7 +371,7 @@ func (p *Paper) howCohort() section {
 		s.say("%d models were tried; each trainee's later attempts were foretold from the first ones by the cohort without that trainee, and %s with the best log predictive densities foretell together here, with stacking weights (Yao, Vehtari, Simpson and Gelman, 2018). The curve described is that of the best of them.", n, reports.Count(weighed, "model"))
 	}
 	if k := c.Correction; k != nil {
-		s.say("Ranges of later attempts are corrected by where those of the cohort's %d trainees fell, each foretold so (conformal prediction; Lei and others, 2018): of the models' %g %% ranges %s had held them.", k.Trainees, 100*float64(k.Level), reports.Percent(float64(k.Inside)))
+		s.say("Ranges of later attempts are corrected by where those of the cohort's %d trainees fell, each foretold so from about as many attempts (conformal prediction; Lei and others, 2018): of the models' %g %% ranges %s had held them.", k.Trainees, 100*float64(k.Level), reports.Percent(float64(k.Inside)))
 	}
 	if c.Rung != "" {
 		s.say("Of the models tried, from the richest down, this one was kept: %s.", c.Rung)

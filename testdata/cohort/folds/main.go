@@ -245,14 +245,14 @@ func predict(c predictor, test []series, half bool, results map[string]*tally) {
 		}
 		seen = append(seen, t)
 	}
-	corrected := func(p float64) float64 { return p }
-	if b, ok := c.(*cohort.Chosen); ok {
-		corrected = b.Fell.Corrected
-	}
 	posts, err := c.Posteriors(context.Background(), seen, resample.Sampling{Seed: 1})
 	check(err)
 	for i, s := range test {
 		k := len(seen[i].Attempt)
+		corrected := func(p float64) float64 { return p }
+		if b, ok := c.(*cohort.Chosen); ok {
+			corrected = b.Fell.After(k).Corrected
+		}
 		var five, mean float64
 		for j, y := range seen[i].Response {
 			mean += math.Log(y) / float64(k)

@@ -100,14 +100,14 @@ func one(k kind, i int) (outcome, error) {
 		return outcome{}, fmt.Errorf("%s, cohort %d: %w", k.name, i, err)
 	}
 	o := outcome{weight: weight(b.Tried, k.signs)}
-	if o.chosen, err = foretell(b, later, b.Fell.Corrected, false); err != nil || k.truth == nil {
+	if o.chosen, err = foretell(b, later, func(k int) func(p float64) float64 { return b.Fell.After(k).Corrected }, false); err != nil || k.truth == nil {
 		return o, err
 	}
 	known, err := k.known(people)
 	if err != nil {
 		return outcome{}, fmt.Errorf("%s, cohort %d, the true model: %w", k.name, i, err)
 	}
-	o.truth, err = foretell(known, later, func(p float64) float64 { return p }, true)
+	o.truth, err = foretell(known, later, func(int) func(p float64) float64 { return func(p float64) float64 { return p } }, true)
 	return o, err
 }
 
@@ -151,9 +151,10 @@ func weight(tried []cohort.Tried, signs []string) float64 {
 }
 
 // foretell scores people from their first attempts; knowing, with what is true of their method.
-func foretell(by foreteller, later []person, corrected func(float64) float64, knowing bool) ([]tally, error) {
+func foretell(by foreteller, later []person, correct func(int) func(float64) float64, knowing bool) ([]tally, error) {
 	out := make([]tally, len(known))
 	for j, k := range known {
+		corrected := correct(k)
 		var seen []cohort.Trainee
 		for _, p := range later {
 			t := p.Trainee
