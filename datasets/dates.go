@@ -28,7 +28,7 @@ var (
 )
 
 // wordDates are forms with the month as a word.
-var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 2006", "January 2, 2006", "2-Jan-2006", "02-Jan-2006", "2-Jan-06"}
+var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 2006", "January 2, 2006", "2-Jan-2006", "02-Jan-2006", "2-Jan-06", "02Jan2006", "2Jan2006"}
 
 // settleDates finds the order of day and month of every file from its own dates: a number
 // above 12 is a day. A file that shows none is read as those written like it.

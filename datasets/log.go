@@ -740,6 +740,8 @@ func (r *logReader) sayBetween(rows []int, log Log) {
 		return
 	}
 	last := log.Attempts[len(log.Attempts)-1].spot()
+	var said []string
+	var lines []int32
 	for _, i := range rows[:min(len(rows), mostSimilar)] {
 		at, filled := r.spotOf(i), ""
 		for j := range r.table.header {
@@ -755,8 +757,14 @@ func (r *logReader) sayBetween(rows []int, log Log) {
 			continue // somebody without attempts
 		}
 		if filled != "" && filled != "several" && at.part == last.part && at.line < last.line {
-			r.note("words-between-rows", fmt.Sprintf("%s: line %d says %q and nothing else; the rows below it are read like those above: take them out of the table where they do not count", r.file, at.line, clip(filled)))
+			said, lines = append(said, filled), append(lines, at.line)
 		}
+	}
+	if onlyMonths(said) {
+		return
+	}
+	for k, s := range said {
+		r.note("words-between-rows", fmt.Sprintf("%s: line %d says %q and nothing else; the rows below it are read like those above: take them out of the table where they do not count", r.file, lines[k], clip(s)))
 	}
 }
 

@@ -273,6 +273,9 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 	}
 	slices.Sort(vs)
 	middle := vs[len(vs)/2]
+	if m.kind == Time && !slices.ContainsFunc(cells, func(c writtenCell) bool { return c.kind != written || !anyLetter.MatchString(c.text) }) {
+		return // every cell says its unit
+	}
 	two, lost := 0, 0
 	for _, c := range cells {
 		switch {

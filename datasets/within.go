@@ -79,7 +79,7 @@ func (r *logReader) notedCodeOf(code, name string) bool {
 // often of every trainee, as tasks, hands and phases are; or a short mark in some rows.
 func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 	t := r.table
-	if len(cells) > mostLevels || sessionName.MatchString(name) || !r.variesWithin(name) || r.anyNoteOn(name) || looksLikeErrors(name) {
+	if len(cells) > mostLevels || sessionName.MatchString(name) || saysWhen(cells) || !r.variesWithin(name) || r.anyNoteOn(name) || looksLikeErrors(name) {
 		return
 	}
 	filled := some(cells)
@@ -270,7 +270,7 @@ func (r *logReader) rareWords(name string, cells []writtenCell) {
 	}
 	if slices.ContainsFunc(cells, func(c writtenCell) bool {
 		return c.kind != written && c.kind != numeric || isDate(c.text)
-	}) || r.onceEach(r.table.column(name)) {
+	}) || r.onceEach(r.table.column(name)) || r.marksBest(r.table.column(name)) {
 		return
 	}
 	r.note("said-of-some", fmt.Sprintf("%s: column %s is not read, and says something of %d of %d rows (%s, the first in line %d); where these do not count as others do, leave them out by --without or put how they ended into a column and name it with --outcome; else say --ignore %q", r.file, name, filled, rows, clip(clipList(textsOf(cells), 3)), r.table.line(cells[0].row), name))

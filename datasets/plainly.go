@@ -1,0 +1,156 @@
+package datasets
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// What looks doubtful at first sight and is explained by the numbers beside it, so that nobody has to be asked.
+
+// marksBest reports whether a column is filled in just those rows that hold the least, or the largest, number of
+// their trainee, as where a program marks everybody's best.
+func (r *logReader) marksBest(j int) bool {
+	who := r.table.column(r.cols.Trainee)
+	if r.isWide || who < 0 || r.cols.Trainee == "" || len(r.readers) == 0 || len(r.readers[0].columns) != 1 {
+		return false
+	}
+	m := r.readers[0]
+	least, most := map[cellID]float64{}, map[cellID]float64{}
+	for i := range r.table.keep {
+		if v, ok := r.valueAt(m, i, m.columns[0]); ok {
+			p := r.table.cell(i, who)
+			if _, seen := least[p]; !seen {
+				least[p], most[p] = v, v
+			}
+			least[p], most[p] = min(least[p], v), max(most[p], v)
+		}
+	}
+	low, high, rows := true, true, 0
+	for i := range r.table.keep {
+		p := r.table.cell(i, who)
+		v, ok := r.valueAt(m, i, m.columns[0])
+		if !ok || least[p] == most[p] {
+			continue
+		}
+		marked := r.table.cell(i, j) != 0
+		low, high = low && marked == (v == least[p]), high && marked == (v == most[p])
+		rows++
+	}
+	return rows > 0 && (low || high)
+}
+
+// dayOfYear is a day with its month as a word and its year, whatever else stands behind it.
+var dayOfYear = newPattern(`^(\pL+,? )?\d{1,2}\.? \pL{3,}\.?,? (19|20)\d{2}\b|^\pL{3,}\.? \d{1,2},? (19|20)\d{2}\b`)
+
+// saysWhen reports whether cells are moments or lengths of time, which differ from attempt to attempt.
+func saysWhen(cells []writtenCell) bool {
+	return !slices.ContainsFunc(cells, func(c writtenCell) bool {
+		_, _, moment := momentOf(c.text)
+		_, plain := parseNumber(c.text, strings.Contains(c.text, ","))
+		_, length := duration(c.text, notation{}, "")
+		return !moment && !isDate(c.text) && !dayOfYear.MatchString(c.text) && (plain || !length)
+	})
+}
+
+var (
+	firstNumber = regexp.MustCompile(`\d+(?:\.\d+)?`)
+	monthOfYear = newPattern(`^\pL{3,}\.? (19|20)\d{2}$`)
+	anyLetter   = newPattern(`\pL`)
+)
+
+// marksOnTheWay reports whether two columns whose names differ by a number are in its order in every row, as the
+// times at 10 m and at 30 m are.
+func marksOnTheWay(name, own string, below, above, rows int) bool {
+	a, b := firstNumber.FindString(name), firstNumber.FindString(own)
+	if a == "" || b == "" || number(a) == number(b) || rows == 0 {
+		return false
+	}
+	if number(a) == 1 || number(b) == 1 || math.Abs(number(a)-number(b)) == 1 {
+		return false // parts that are counted, of which one was named
+	}
+	if number(a) < number(b) {
+		return below == rows
+	}
+	return above == rows
+}
+
+// madeOf reports whether the measure is in every row the sum of a column and another one that nothing uses: the
+// measure is the whole, and was named.
+func (r *logReader) madeOf(m *measureReader, name string) bool {
+	j := r.table.column(name)
+	for _, other := range r.unused() {
+		k := r.table.column(other)
+		if k == j {
+			continue
+		}
+		rows, differ := 0, 0
+		for i := range min(r.table.rows(), mostCompared) {
+			v, known := r.valueAt(m, i, m.columns[0])
+			a, isPart := m.valueOf(r.table, i, j)
+			b, isRest := parseNumber(r.table.text(i, k), strings.Contains(r.table.text(i, k), ","))
+			if !known || !isPart || !isRest {
+				continue
+			}
+			if math.Abs(a+b-v) > 0.011 {
+				rows = -1
+				break
+			}
+			rows++
+			if b != 0 {
+				differ++
+			}
+		}
+		if differ >= 3 && 2*rows >= r.table.rows() {
+			return true
+		}
+	}
+	return false
+}
+
+// partOfTotal reports whether a column is one of three or more that make the measure together in every row.
+func (r *logReader) partOfTotal(name string) bool {
+	if r.isWide || len(r.readers) == 0 || len(r.readers[0].columns) != 1 || r.readers[0].kind == PassFail {
+		return false
+	}
+	m := r.readers[0]
+	var parts []int
+	for _, other := range r.unused() {
+		j := r.table.column(other)
+		if cells := r.distinct(j); len(cells) > 1 && some(cells) == r.table.rows() && !slices.ContainsFunc(cells, func(c writtenCell) bool {
+			_, ok := parseNumber(c.text, strings.Contains(c.text, ","))
+			return !ok
+		}) {
+			parts = append(parts, j)
+		}
+	}
+	if len(parts) < 2 || !slices.Contains(parts, r.table.column(name)) {
+		return false
+	}
+	for i := range min(r.table.rows(), mostCompared) {
+		v, ok := r.valueAt(m, i, m.columns[0])
+		sum := 0.0
+		for _, j := range parts {
+			w, _ := parseNumber(r.table.text(i, j), strings.Contains(r.table.text(i, j), ","))
+			sum += w
+		}
+		if ok && math.Abs(sum-v) > 0.011 {
+			return false
+		}
+	}
+	return true
+}
+
+// onlyMonths reports whether words between rows are months: a word and a year each, several in all and each once.
+func onlyMonths(said []string) bool {
+	for k, s := range said {
+		if !monthOfYear.MatchString(s) || slices.Contains(said[:k], s) {
+			return false
+		}
+		if word, _, _ := strings.Cut(s, " "); k > 0 && strings.HasPrefix(said[0], word+" ") && !strings.HasSuffix(said[0], s[len(s)-4:]) && len(said) < 12 {
+			return false // the same word of two years, as of two courses
+		}
+	}
+	return len(said) > 1
+}
