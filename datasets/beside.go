@@ -95,12 +95,17 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 	t, k := r.table, m.columns[0]
 	rows := min(t.rows(), mostCompared)
 	same, other, line := 0, 0, 0
+	lacking, lacks := 0, 0 // rows in which only the measure has a number
 	near, like, close, below, whole := 0, 0, 0, 0, true
 	var apartFrom differences
 	differ := map[cellID]bool{}
 	for i := range rows {
 		v, ok := r.valueAt(m, i, k)
-		if !ok || t.cell(i, j) == 0 {
+		if !ok {
+			continue
+		}
+		if t.cell(i, j) == 0 {
+			lacking, lacks = lacking+1, first2(lacks, t.line(i))
 			continue
 		}
 		w, isNumber := v, t.cell(i, j) == t.cell(i, k)
@@ -109,6 +114,7 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 		}
 		switch {
 		case !isNumber:
+			lacking, lacks = lacking+1, first2(lacks, t.line(i))
 		case math.Abs(v-w) < 1e-9:
 			same++
 			differ[t.cell(i, k)] = true
@@ -134,8 +140,13 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 	spread, steady := apartFrom.spread()
 	why := ""
 	switch {
+	case other == 0 && lacking > 0 && len(differ) >= 6 && 3*same >= 2*rows:
+		why = fmt.Sprintf("is the same in %d rows and holds no number in %d, as where some attempts were left out", same, lacking)
+		line = lacks
 	case other == 0:
 		return
+	case steady && r.startsAt(m, apartFrom.d/apartFrom.n):
+		return // when it ended
 	case correctedName.MatchString(name):
 		why = "may correct it"
 	case marksOnTheWay(name, m.name, below, other-below, same+other):
@@ -156,6 +167,19 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 		return
 	}
 	r.note("measure-again", fmt.Sprintf("%s: column %s is not read, and beside %s it %s (line %d): name the one that counts with --response, write what is right into one column, or say --ignore %q (in a study file: the task's column, ignore)", r.file, name, m.name, why, line, name))
+}
+
+// startsAt reports whether a column that nothing uses says this one time of all rows: the moment at which
+// every attempt began, so that another is the moment at which it ended.
+func (r *logReader) startsAt(m *measureReader, v float64) bool {
+	return slices.ContainsFunc(r.unused(), func(name string) bool {
+		cells := r.distinct(r.table.column(name))
+		if len(cells) != 1 || cells[0].count != r.table.rows() {
+			return false
+		}
+		w, ok := m.valueOf(r.table, cells[0].row, r.table.column(name))
+		return ok && math.Abs(v-w) < 0.006
+	})
 }
 
 func first2(a, b int) int {

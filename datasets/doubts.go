@@ -110,6 +110,9 @@ func hundredths(s string) float64 {
 // settleHours decides whether cells of a file that a spreadsheet shows as hours and minutes
 // were typed as minutes and seconds.
 func (m *measureReader) settleHours(r *logReader, f int) {
+	if m.doubtDays(r, f) {
+		return
+	}
 	var vs []float64
 	text := ""
 	for _, c := range m.cells {
@@ -134,6 +137,23 @@ func (m *measureReader) settleHours(r *logReader, f int) {
 	}
 }
 
+// doubtDays asks about cells that a spreadsheet shows as hours and that hold days: numbers of seconds were
+// typed into them.
+func (m *measureReader) doubtDays(r *logReader, f int) bool {
+	var days []writtenCell
+	for _, c := range m.cells {
+		if v, _ := parseNumber(c.text, false); c.source == f && (c.kind == span || c.kind == hourSpan) && v >= secondsInDay {
+			days = append(days, c)
+		}
+	}
+	if len(days) == 0 {
+		return false
+	}
+	v, _ := parseNumber(days[0].text, false)
+	r.askIn(f, m.name, formatNumber(v/secondsInDay), fmt.Sprintf("one way of writing times: the spreadsheet shows these cells as hours, and %d different ones hold days (the first in line %d); where seconds were typed into them give them the format of a number, or write 0:01:30 for 90", len(days), r.table.line(days[0].row)))
+	return true
+}
+
 // clockText shows seconds as hours and minutes.
 func clockText(seconds float64) string {
 	return fmt.Sprintf("%d:%02d", int(seconds)/3600, int(seconds)/60%60)
@@ -150,6 +170,8 @@ func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellRead
 		return bad(ranges.Duration.String() + "; a number as large as this may be a moment, counted from 1970: put how long the attempt took into the table")
 	case m.kind == Time && v == 0:
 		return bad(ranges.Duration.String() + fmt.Sprintf("; where it stands for an attempt that was not finished, or for nothing, say --code %s=failed, timeout, void or blank (in a study file: codes)", c.text))
+	case m.kind == Time && v < 0 && (c.kind == span || c.kind == hourSpan):
+		return bad(ranges.Duration.String() + "; where it is an end less a start, the end is before the start, as 1:01 is before 12:59: write both times with 24 hours")
 	case m.kind == Time && v < 0:
 		return bad(ranges.Duration.String() + fmt.Sprintf("; where the minus marks an attempt that failed, write how it ended into a column of its own and name it with --outcome, and where it is a code say --code %s=failed, timeout, void or blank (in a study file: columns: outcome, codes)", c.text))
 	case m.kind == Time && ranges.Duration.Check(v) != nil:
@@ -331,7 +353,7 @@ func (m *measureReader) doubtMixture(r *logReader, least writtenCell, vs []float
 			return
 		}
 	}
-	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others, and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small))
+	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others (the lowest in line %s), and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small, r.lines([]spot{r.spotOf(least.row)})))
 }
 
 // doubtLarge asks where some times may be milliseconds among seconds, or seconds among minutes.

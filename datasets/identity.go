@@ -343,6 +343,7 @@ func (r *logReader) checkTwice(log *Log, at []int32) {
 	if rising(log, at) || !r.repeats(log, at) {
 		return
 	}
+	r.allTwice = r.everyTwice()
 	lines := map[float64]spot{}
 	for _, i := range at {
 		a := log.Attempts[i]
@@ -370,6 +371,16 @@ func (r *logReader) repeats(log *Log, at []int32) bool {
 		}
 	}
 	return false
+}
+
+// everyTwice reports whether all of three numbers or more, in order as repeats left them, stand there twice.
+func (r *logReader) everyTwice() bool {
+	for n := 0; n < len(r.order); n += 2 {
+		if n+1 == len(r.order) || r.order[n] != r.order[n+1] || n > 0 && r.order[n] == r.order[n-1] {
+			return false
+		}
+	}
+	return len(r.order) >= 6
 }
 
 // person is what somebody of the log is called.
@@ -442,8 +453,19 @@ func (r *logReader) columnApart(first, second spot) string {
 	if name := r.startsAgainIn(); name != "" {
 		return fmt.Sprintf("; attempts start again where column %s changes: say --session %s (in a study file: columns: session)", name, name)
 	}
-	found := false
+	found, differ := false, false
+	for j := range t.header {
+		differ = differ || t.cell(i, j) != t.cell(k, j)
+	}
 	other := "; where one corrects the other, take out the row that does not count"
+	switch who := r.texts(r.cols.Trainee)(k); {
+	case !differ:
+		other = "; the two rows are the same in every cell: take one out"
+	case powerOfTen.MatchString(who):
+		other = "; the code looks like what a spreadsheet made of a long number, so that two people may have one: write the whole codes, in cells that are text"
+	case r.allTwice:
+		other = "; every attempt of this code stands twice: where two people have one code give each a code of its own, and where rows were pasted twice take them out"
+	}
 	if r.isWide {
 		other = "; where a trainee has several rows, put what tells them apart, such as the session, into a column of its own and name it with --session"
 	}

@@ -120,12 +120,15 @@ func plainHead(g *grid, rows []int) int {
 	return 0
 }
 
-// moreHeads adds a row above that groups names which repeat, and rows below that name what
+// moreHeads adds rows above that group names which repeat, and rows below that name what
 // the head leaves open.
 func moreHeads(g *grid, rows []int, k, n int) (int, int) {
-	names := joinHeads(g, rows[k:k+n])
-	if k > 0 && repeats(names) && len(g.filled(rows[k-1])) > 1 && rows[k-1] == rows[k]-1 {
-		return k - 1, n + 1
+	before := k
+	for n < 3 && k > 0 && repeats(joinHeads(g, rows[k:k+n])) && len(g.filled(rows[k-1])) > 1 && rows[k-1] == rows[k]-1 {
+		k, n = k-1, n+1
+	}
+	if k < before {
+		return k, n
 	}
 	for n < 3 && k+n < len(rows)-1 {
 		below := rows[k+n]

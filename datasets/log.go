@@ -311,9 +311,11 @@ type logReader struct {
 	problems Problems
 	notes    []Note
 	named    []string // columns used beside those of roles and measures
+	aside    []string // columns of what looks like a second table beside the first
 	remarked []string // columns whose remarks were spoken of
 
 	numbers    []float64         // attempt numbers by cell; NaN for one not read
+	behind     *bool             // all attempts have one word behind their numbers; nil where nobody asked
 	dates      []int32           // by cell, of the log's dates; 0 for one not read
 	moments    map[cellID]string // date and time with seconds, where order needs them
 	dateCells  []cellID          // of each attempt, where order needs them
@@ -325,6 +327,7 @@ type logReader struct {
 	gaps       []bool            // of each trainee: its numbers leave some out
 	sameDate   tie
 	apart      string    // what tells rows of the same attempt apart, as last found
+	allTwice   bool      // of the trainee whose rows these are: every attempt stands there twice
 	order      []float64 // room for numbers that are sorted
 	placed     placing
 	listed     map[int][]writtenCell // distinct cells by column
@@ -473,7 +476,9 @@ func (r *logReader) arrange() error {
 func (r *logReader) wayTo(name string) string {
 	numbers := 0
 	for _, h := range r.table.names() {
-		if _, ok := parseNumber(h, strings.Contains(h, ",")); ok {
+		once, _, _ := strings.Cut(h, " (column ")
+		_, ok := parseNumber(once, strings.Contains(once, ","))
+		if _, time := colonTime(once, ""); ok || time {
 			numbers++
 		}
 	}
@@ -567,6 +572,9 @@ func (r *logReader) readMeasures() {
 	for j, name := range r.measures {
 		m := &measureReader{name: name}
 		m.kind, m.limit, m.standard = r.kindOf(name)
+		if k := slices.IndexFunc(r.study.Tasks, func(t Task) bool { return t.Column == name }); k >= 0 {
+			m.unit = r.study.Tasks[k].Unit
+		}
 		for _, s := range r.slotted {
 			if s.columns[j] >= 0 {
 				m.columns = append(m.columns, s.columns[j])
@@ -598,6 +606,8 @@ func (r *logReader) texts(column string) func(i int) string {
 func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.dropHeads()
 	r.dropSummaries()
+	r.dropFooters()
+	r.dropNamelessSums()
 	r.readMeasures()
 	t := r.table
 	log := Log{File: r.file, parts: t.partNames(), Measures: r.measures, Attempts: make([]Attempt, 0, t.rows()*len(r.slotted)), values: make([]float64, 0, t.rows()*len(r.slotted)*len(r.measures))}
@@ -627,6 +637,11 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 		}
 		who := trainee(i)
 		if r.cols.Trainee != "" && who == "" && r.log.ColumnsAre == "" && !r.blankEverywhere(i) {
+			if r.nameless(i) {
+				r.badAt(i, r.cols.Trainee, "", "a trainee code and an attempt"+r.namelessWay(i)+r.fillWay(i), ErrMissing)
+				t.drop(i, "neither a trainee nor an attempt")
+				continue
+			}
 			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), ErrMissing)
 		}
 		before, part := len(log.Attempts), uint16(t.partAt(i))
@@ -833,7 +848,27 @@ func (r *logReader) isNothing(id cellID) bool {
 	return true
 }
 
-var attemptWord = newPattern(`^(?:[[:alpha:]]+|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
+var attemptWord = newPattern(`^(?:(?:\pL+[\s_.-]*){1,3}|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
+
+// numberFirst is an attempt with a word behind its number: 1. Versuch, 2nd try.
+var numberFirst = newPattern(`^0*(\d+)(?:\.|st|nd|rd|th|er|re|ère|e|ème|º|ª|°)?\s+(\pL{3,})\.?$`)
+
+// oneWordBehind reports whether all attempts have the same word behind their numbers, which is found out
+// once.
+func (r *logReader) oneWordBehind(j int) bool {
+	if r.behind == nil {
+		word, one := "", true
+		for _, c := range r.distinct(j) {
+			m := numberFirst.FindStringSubmatch(c.text)
+			if one = m != nil && (word == "" || strings.EqualFold(m[2], word)); !one {
+				break
+			}
+			word = m[2]
+		}
+		r.behind = &one
+	}
+	return *r.behind
+}
 
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
@@ -852,7 +887,13 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	v, ok := parseNumber(plainDigits(cell), false)
 	if m := attemptWord.FindStringSubmatch(cell); !ok && m != nil {
 		v, ok = number(first(m[1], m[2])), true
-		if !slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == "attempt-words" }) {
+		if !r.notedCode("attempt-words") {
+			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
+		}
+	}
+	if m := numberFirst.FindStringSubmatch(cell); !ok && m != nil && r.oneWordBehind(j) {
+		v, ok = number(m[1]), true
+		if !r.notedCode("attempt-words") {
 			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
 		}
 	}

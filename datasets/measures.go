@@ -46,6 +46,7 @@ type measureReader struct {
 	kind     Measure
 	limit    float64
 	standard float64 // 0 for none
+	unit     string  // as the study says
 	columns  []int
 	cells    []writtenCell
 	ways     []way         // by file

@@ -67,6 +67,41 @@ func unlike(codes []writtenCell) []writtenCell {
 	return last
 }
 
+// wordsAmong lists the codes without a digit, one in five at most, among others that are of one form with
+// digits.
+func wordsAmong(codes []writtenCell) []writtenCell {
+	var words []writtenCell
+	form, others := "", 0
+	for _, c := range codes {
+		shape := shapeOfCode(c.text)
+		switch {
+		case !strings.Contains(shape, "0"):
+			words = append(words, c)
+		case form == "" || shape == form:
+			form = shape
+			others++
+		default:
+			return nil
+		}
+	}
+	if others < 4 || 4*len(words) > others {
+		return nil
+	}
+	return words
+}
+
+// withAttempts are the codes among some under which there are attempts; others are titles of a part.
+func (r *logReader) withAttempts(codes []writtenCell) []writtenCell {
+	if len(codes) == 0 {
+		return nil
+	}
+	practised := make(map[string]bool, len(r.placed.trainees))
+	for _, who := range r.placed.trainees {
+		practised[who] = true
+	}
+	return slices.DeleteFunc(codes, func(c writtenCell) bool { return !practised[c.text] })
+}
+
 // nobodies looks at codes of trainees that may stand for no trainee: levels and rows that
 // are marked out are asked about, others noted.
 func (r *logReader) nobodies() {
@@ -114,6 +149,12 @@ func (r *logReader) nobodies() {
 			r.badAt(c.row, r.cols.Trainee, c.text, fmt.Sprintf("%s; the last codes (%s) are unlike those above them, such as %s, and may sum up or stand for others: %s", who, clipList(textsOf(last), 4), codes[0].text, way(c.text)), ErrAmbiguous)
 		} else {
 			r.note("codes-unlike", fmt.Sprintf("%s: the last codes in column %s (%s) are unlike those above them, such as %s, and are read as trainees; %s", r.file, r.cols.Trainee, clipList(textsOf(last), 4), codes[0].text, way(c.text)))
+		}
+	}
+	if words := r.withAttempts(wordsAmong(codes)); len(words) > 0 && !before && len(odd) == 0 && !r.notedCode("codes-unlike") {
+		c := words[0]
+		if _, said := r.layout.Same[c.text]; !said && !slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Column == r.cols.Trainee }) {
+			r.note("codes-unlike", fmt.Sprintf("%s: codes in column %s without a digit (%s) are unlike the others, and are read as trainees; %s", r.file, r.cols.Trainee, clipList(textsOf(words), 4), way(c.text)))
 		}
 	}
 	if len(odd) > 0 {

@@ -41,16 +41,12 @@ func (r *logReader) marksBest(j int) bool {
 	return rows > 0 && (low || high)
 }
 
-// dayOfYear is a day with its month as a word and its year, whatever else stands behind it.
-var dayOfYear = newPattern(`^(\pL+,? )?\d{1,2}\.? \pL{3,}\.?,? (19|20)\d{2}\b|^\pL{3,}\.? \d{1,2},? (19|20)\d{2}\b`)
-
-// saysWhen reports whether cells are moments or lengths of time, which differ from attempt to attempt.
-func saysWhen(cells []writtenCell) bool {
+// lengthsOf reports whether all cells are lengths of time with their units, which differ from attempt to attempt.
+func lengthsOf(cells []writtenCell) bool {
 	return !slices.ContainsFunc(cells, func(c writtenCell) bool {
-		_, _, moment := momentOf(c.text)
 		_, plain := parseNumber(c.text, strings.Contains(c.text, ","))
 		_, length := duration(c.text, notation{}, "")
-		return !moment && !isDate(c.text) && !dayOfYear.MatchString(c.text) && (plain || !length)
+		return plain || !length
 	})
 }
 

@@ -1,6 +1,8 @@
 package datasets
 
 import (
+	"bytes"
+
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/token"
@@ -45,6 +47,16 @@ func plainYAML(data []byte) error {
 	return nil
 }
 
+// tabIndented is the first line that begins with a tab and holds more; 0 for none.
+func tabIndented(data []byte) int {
+	for n, line := range bytes.Split(data, []byte("\n")) {
+		if more := bytes.TrimLeft(line, " \t"); len(bytes.TrimSpace(more)) > 0 && more[0] != '#' && bytes.Contains(line[:len(line)-len(more)], []byte("\t")) {
+			return n + 1
+		}
+	}
+	return 0
+}
+
 // decodeYAML fills a study from its file. The library panics on some texts that are no YAML:
 // they are unreadable like others.
 func decodeYAML(data []byte, into *Study) (err error) {
@@ -53,10 +65,14 @@ func decodeYAML(data []byte, into *Study) (err error) {
 			err = Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file, in lines of the form name: value, indented alike (YAML)"}
 		}
 	}()
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // editors put a mark of the encoding first
 	if err := plainYAML(data); err != nil {
 		return err
 	}
 	if err := yaml.UnmarshalWithOptions(data, into, yaml.Strict()); err != nil {
+		if line := tabIndented(data); line > 0 {
+			return Problem{File: StudyFile, Line: line, Err: ErrFormat, Expect: "lines that are indented by spaces; this one begins with a tab"}
+		}
 		return unreadable(err)
 	}
 	return nil

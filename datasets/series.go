@@ -6,6 +6,7 @@ import (
 	"iter"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 )
@@ -21,7 +22,10 @@ func (r *logReader) seriesDoubts(log *Log) {
 			r.copiedSeries(log, t.Name, j)
 			r.farTrainee(log, t.Name, j)
 			r.sharedStretches(log, t.Name, j)
+			r.ownAgain(log, t.Name, j)
 			r.evenSteps(log, t.Name, j)
+			r.roundedApart(log, t.Name, j)
+			r.complete(log, t.Name)
 		}
 	}
 	r.sumsUp(log)
@@ -324,6 +328,58 @@ func (r *logReader) goesOn(log *Log) {
 			if n++; n <= mostSimilar {
 				r.note("codes-go-on", fmt.Sprintf("%s: the attempts of %q begin at %g, where those of %q end; if they are one person, --same %q joins them (in a study file: same)", r.file, b, least[g], a, b+"="+a))
 			}
+		}
+	}
+}
+
+// complete notes somebody who has just the attempts that one other lacks of those that most have, and none
+// besides: rows of one person may stand under two codes, however unlike.
+func (r *logReader) complete(log *Log, task string) {
+	type part struct {
+		who     string
+		numbers []float64
+	}
+	if r.series.groups() > mostRankedSeries {
+		return
+	}
+	var parts []part
+	whole := map[int]int{} // how many trainees have the attempts from 1 to this
+	for g, rows := range r.seriesOf(task) {
+		var numbers []float64
+		for _, i := range rows {
+			numbers = append(numbers, log.Attempts[i].Number)
+		}
+		slices.Sort(numbers)
+		if n := len(numbers); numbers[0] == 1 && numbers[n-1] == float64(n) {
+			whole[n]++
+		}
+		parts = append(parts, part{r.placed.trainees[r.series.trainee[g]], numbers})
+	}
+	top, often := 0, 0
+	for n, k := range whole {
+		if k > often || k == often && n > top {
+			top, often = n, k
+		}
+	}
+	parts = slices.DeleteFunc(parts, func(p part) bool { return len(p.numbers) >= top || p.numbers[len(p.numbers)-1] > float64(top) })
+	if often < 3 || len(parts) > mostRanked {
+		return
+	}
+	for _, late := range parts {
+		if late.numbers[0] == 1 {
+			continue
+		}
+		var others []string
+		for _, p := range parts {
+			if len(p.numbers)+len(late.numbers) == top && !slices.ContainsFunc(p.numbers, func(v float64) bool { return slices.Contains(late.numbers, v) }) {
+				others = append(others, p.who)
+			}
+		}
+		told := slices.ContainsFunc(r.notes, func(n Note) bool {
+			return (n.Code == "codes-go-on" || n.Code == "similar-codes") && strings.Contains(n.Text, strconv.Quote(late.who))
+		})
+		if len(others) == 1 && !told {
+			r.note("codes-go-on", fmt.Sprintf("%s: %q has just the attempts that %q lacks of the %d that most have; if they are one person, --same %q joins them (in a study file: same)", r.file, late.who, others[0], top, late.who+"="+others[0]))
 		}
 	}
 }

@@ -103,6 +103,9 @@ func (s sheets) open(ctx context.Context, chosen []sheetEntry, l Layout, wanted 
 	if err != nil {
 		return nil, err
 	}
+	if l.SheetsAre != "" {
+		t.notes = append(t.notes, otherSheets(s.file, all, sheetNames(chosen))...)
+	}
 	var unread []string
 	for _, e := range s.entries {
 		if !slices.Contains(chosen, e) && (slices.Contains(filled, e) || e.hidden || filled == nil) {
@@ -117,6 +120,33 @@ func (s sheets) open(ctx context.Context, chosen []sheetEntry, l Layout, wanted 
 		t.note("sheets-unread", fmt.Sprintf("%s: sheet %s is read; not read: %s", s.file, strings.Join(sheetNames(chosen), ", "), clipList(unread, 10)))
 	}
 	return t, nil
+}
+
+// otherSheets notes sheets that say above their columns the name of another sheet, and not their own: a
+// sheet may have been copied without a change of the name.
+func otherSheets(file string, all []*table, names []string) []Note {
+	at := map[string]string{}
+	for _, name := range names {
+		at[plainCode(name)] = name
+	}
+	var out []Note
+	for k, t := range all {
+		other, own := "", false
+		for _, cell := range t.above {
+			_, after, _ := strings.Cut(cell, ":")
+			for _, said := range []string{cell, after} {
+				if name, is := at[plainCode(said)]; is && name == names[k] {
+					own = true
+				} else if is {
+					other = name
+				}
+			}
+		}
+		if other != "" && !own {
+			out = append(out, Note{Code: "sheet-says-other", Text: fmt.Sprintf("%s: sheet %s says %s above its columns, and is read as %s; where its name, or what it says, was left over from another sheet, put that right", file, names[k], other, names[k])})
+		}
+	}
+	return out
 }
 
 // stack puts tables one below the other, by the names of their columns; the name of each

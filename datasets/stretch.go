@@ -66,6 +66,97 @@ func (r *logReader) sharedStretches(log *Log, task string, j int) {
 	}
 }
 
+// ownAgain notes a trainee who has three different numbers in a row twice, where chance would not make it
+// so: rows were pasted once more under other numbers.
+func (r *logReader) ownAgain(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time && m.kind != Score || r.series.groups() > mostRankedSeries || r.notedCode("numbers-again") || r.notedCode("series-twice") {
+		return
+	}
+	windows := 0
+	var twice []string
+	for g, rows := range r.seriesOf(task) {
+		at := slices.Clone(rows[:min(len(rows), mostRanked)])
+		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		seen, again := map[[3]float64]int{}, false
+		for k := 0; k+3 <= len(at); k++ {
+			var key [3]float64
+			done := true
+			for n := range key {
+				a := log.Attempts[at[k+n]]
+				key[n] = log.Values(a)[j]
+				done = done && a.Outcome == Done && !math.IsNaN(key[n])
+			}
+			if !done || key[0] == key[1] || key[1] == key[2] || key[0] == key[2] {
+				continue
+			}
+			windows += k
+			before, known := seen[key]
+			again = again || known && k >= before+3
+			if !known {
+				seen[key] = k
+			}
+		}
+		if again {
+			twice = append(twice, r.placed.trainees[r.series.trainee[g]])
+		}
+	}
+	if alike := 3 * m.alike(); len(twice) > 0 && float64(windows)*alike*alike*alike < 0.02 {
+		r.note("numbers-again", fmt.Sprintf("%s: in column %s three numbers in a row of %s come again in the same order; rows may have been pasted once more under other numbers: hold them against the source", r.file, m.name, clipList(twice, mostNamed)))
+	}
+}
+
+// alike is how often two numbers of the measure are one, of all pairs.
+func (m *measureReader) alike() float64 {
+	pairs, all := 0.0, 0.0
+	for _, c := range m.cells {
+		if m.readings[c.id].state == isNumber {
+			n := float64(c.count)
+			pairs, all = pairs+n*(n-1), all+n
+		}
+	}
+	return pairs / max(1, all*(all-1))
+}
+
+// roundedApart notes trainees of whom every time is a multiple of some seconds, while few of others are:
+// they may have been guessed, or taken from another clock.
+func (r *logReader) roundedApart(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.series.groups() < 3 || r.series.groups() > mostRankedSeries {
+		return
+	}
+	for _, unit := range []float64{60, 30, 15, 10, 5} {
+		var round []string
+		multiples, others, least := 0, 0, math.MaxInt
+		for g, rows := range r.seriesOf(task) {
+			n, of := 0, 0
+			for _, i := range rows {
+				a := log.Attempts[i]
+				v := log.Values(a)[j]
+				if a.Outcome != Done || math.IsNaN(v) {
+					continue
+				}
+				if of++; math.Abs(v-unit*math.Round(v/unit)) < 1e-9 {
+					n++
+				}
+			}
+			if n == of && n >= 5 {
+				round, least = append(round, r.placed.trainees[r.series.trainee[g]]), min(least, n)
+			} else {
+				multiples, others = multiples+n, others+of
+			}
+		}
+		if len(round) == 0 || 3*len(round) > r.series.groups() || others < 10 {
+			continue
+		}
+		share := max(float64(multiples)/float64(others), 0.02)
+		if math.Pow(share, float64(least))*float64(r.series.groups()) < 0.001 {
+			r.note("rounded-apart", fmt.Sprintf("%s: in column %s every number of %s is a multiple of %g s, and few of others are; they may have been guessed, or come from another clock: hold them against the source", r.file, m.name, clipList(round, mostNamed), unit))
+			return
+		}
+	}
+}
+
 func allDiffer(vs [stretch]float64) bool {
 	for k, v := range vs {
 		if slices.Contains(vs[:k], v) {

@@ -359,7 +359,7 @@ func (s *Study) noteBoth() {
 		}
 	}
 	if len(both) > 0 {
-		s.note(Note{Code: "expert-and-trainee", Text: fmt.Sprintf("%s: %s is an expert here and a trainee in %s; if they are two people give one another code, and nobody should be held against a standard of their own", s.Experts.File, clipList(both, 5), s.Attempts.File)})
+		s.note(Note{Code: "expert-and-trainee", Text: fmt.Sprintf("%s: codes that stand for experts here stand for trainees in %[3]s too (%[2]s); where they are other people give them other codes, and nobody should be held against a standard of their own", s.Experts.File, clipList(both, 5), s.Attempts.File)})
 	}
 }
 

@@ -18,6 +18,7 @@ func (r *logReader) suspects() {
 	r.decimalsBeside()
 	r.tableBeside()
 	for _, m := range r.readers {
+		m.doubtStudyUnit(r)
 		m.doubtName(r)
 		for f := range r.files {
 			m.doubtSize(r, f)
@@ -27,10 +28,14 @@ func (r *logReader) suspects() {
 		m.doubtHeap(r)
 		m.doubtShares(r)
 		m.doubtNegative(r)
+		m.doubtZeros(r)
 	}
 }
 
 var powerOfTen = newPattern(`^\d(?:[.,]\d+)?[eE]\+?\d+$`)
+
+// madeDay is what spreadsheets make of a code such as MAR2.
+var madeDay = newPattern(`(?i)^\d{1,2}[-.] ?(jan|feb|mar|mär|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)\.?$|^(jan|feb|mar|mär|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[-.] ?\d{2}$`)
 
 // mangledCodes notes codes of trainees that a spreadsheet took for something else.
 func (r *logReader) mangledCodes() {
@@ -44,7 +49,7 @@ func (r *logReader) mangledCodes() {
 		switch {
 		case c.kind == broken || c.kind == uncalculated:
 			r.badAt(c.row, r.cols.Trainee, "", "a trainee code; the formula in this cell has no value: open the file in a spreadsheet program and save it", ErrMissing)
-		case c.kind == day, c.kind == span, c.kind == hourSpan, c.kind == clock, c.kind == percent, powerOfTen.MatchString(c.text), isNumber && v >= 1e15:
+		case c.kind == day, c.kind == span, c.kind == hourSpan, c.kind == clock, c.kind == percent, powerOfTen.MatchString(c.text), madeDay.MatchString(c.text), isNumber && v >= 1e15:
 			odd = append(odd, c.text)
 		}
 	}
@@ -121,6 +126,11 @@ func shorter(short, long string) bool {
 	return k == len(a) && a[len(a)-1] == b[len(b)-1]
 }
 
+// lettersAlone reports whether all arms are called by one letter.
+func lettersAlone(arms []string) bool {
+	return !slices.ContainsFunc(arms, func(arm string) bool { return len(arm) != 1 || lettersOf(arm) == "" })
+}
+
 // armsNotKnown notes arms that may stand for none, and an arm that is another one with something
 // in brackets behind it.
 func (r *logReader) armsNotKnown() {
@@ -148,7 +158,7 @@ func (r *logReader) armsNotKnown() {
 		if expertWords.MatchString(arm) || expertStems.MatchString(arm) {
 			r.note("experts-among-trainees", fmt.Sprintf("%s: arm %s is called as experts are, and its %d people count as trainees; --without %q leaves their rows out (in a study file: without, and experts for a table of their own)", r.file, arm, trainees(arm), r.cols.Arm+"="+arm))
 		}
-		if notKnown.MatchString(arm) || coded {
+		if notKnown.MatchString(arm) && !(len(arm) == 1 && lettersAlone(arms)) || coded {
 			r.note("arm-not-known", fmt.Sprintf("%s: arm %s of %d trainees may stand for none, and is read as an arm; --without %q leaves its rows out (in a study file: without)", r.file, arm, trainees(arm), r.cols.Arm+"="+arm))
 		}
 		for _, other := range arms {
@@ -183,8 +193,14 @@ func (r *logReader) summariesIn(from, to int) {
 		if i == from+2 {
 			near = 0.0005
 		}
-		means, sums, columns := 0, 0, 0
+		means, sums, columns, least := 0, 0, 0, 2
 		for j, m := range r.readers {
+			switch m.kind {
+			case PassFail:
+				continue // a pass of one of two is no sum of passes
+			case Count:
+				least = 4 // small counts agree by chance
+			}
 			for _, s := range r.slotted {
 				v, ok := r.valueAt(m, i, s.columns[j])
 				if !ok {
@@ -208,7 +224,7 @@ func (r *logReader) summariesIn(from, to int) {
 				}
 			}
 		}
-		if columns >= 2 && (means == columns || sums == columns) {
+		if columns >= least && (means == columns || sums == columns) {
 			r.badAt(i, r.cols.Trainee, t.text(i, t.column(r.cols.Trainee)), "a trainee; the row is the mean or the sum of those above it: delete it, or leave it out with --where (in a study file: where)", ErrAmbiguous)
 		}
 	}
@@ -255,6 +271,15 @@ func (m *measureReader) doubtName(r *logReader) {
 	}
 }
 
+// doubtStudyUnit asks where the study's unit of a time is not the one in which times are kept.
+func (m *measureReader) doubtStudyUnit(r *logReader) {
+	unit := headUnit(" " + m.unit)
+	kept := !slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "seconds" })
+	if m.kind == Time && unit != "" && unit != "seconds" && !kept {
+		r.ask(m.name, m.unit, fmt.Sprintf("the unit of a time to be s, since times are kept in seconds: write unit: s in the study file, with times: %s where the cells are %s; where they are and are to be kept so, say times: seconds", unit, unit))
+	}
+}
+
 // doubtSize notes measures of a file of a size that another unit would explain.
 func (m *measureReader) doubtSize(r *logReader, f int) {
 	cells := r.inFile(f, m.cells)
@@ -294,6 +319,8 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are below 5 s; say --times minutes where they are minutes", file, m.name))
 	case m.kind == Time && m.near() == 0 && middle > 3600:
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are above an hour; say --times milliseconds where they are", file, m.name))
+	case m.kind == Time && m.limit > 0 && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
+		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g s (half of its times are above %s s); one of them may be in another unit: give the standard in seconds", file, m.name, m.standard, formatNumber(middle)))
 	case m.kind == Score && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
 		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g (half of its numbers are above %g); one of them may be a percentage", file, m.name, m.standard, middle))
 	}
@@ -452,9 +479,8 @@ func (m *measureReader) doubtShares(r *logReader) {
 	}
 }
 
-// tableBeside notes named columns, none of them used, right of a column without a name and
-// without cells: a second table beside the first.
-func (r *logReader) tableBeside() {
+// columnsAside are the columns that have a name right of a blank one, two or more, where nothing uses them.
+func (r *logReader) columnsAside() []string {
 	t := r.table
 	for j := 1; j < len(t.header)-2; j++ {
 		if t.header[j] != "" || len(r.distinct(j)) > 0 || t.header[j-1] == "" {
@@ -463,16 +489,25 @@ func (r *logReader) tableBeside() {
 		var right []string
 		for _, name := range t.header[j+1:] {
 			if name != "" && r.uses(name) {
-				return
+				return nil
 			}
 			if name != "" && !slices.Contains(r.layout.Ignore, name) {
 				right = append(right, name)
 			}
 		}
-		if len(right) >= 2 {
-			r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(right, 5)))
+		if len(right) < 2 {
+			return nil
 		}
-		return
+		return right
+	}
+	return nil
+}
+
+// tableBeside notes named columns, none of them used, right of a column without a name and
+// without cells: a second table beside the first.
+func (r *logReader) tableBeside() {
+	if len(r.aside) > 0 {
+		r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(r.aside, 5)))
 	}
 }
 
@@ -496,5 +531,29 @@ func (m *measureReader) doubtNegative(r *logReader) {
 	}
 	if below > 0 && 10*below <= all && -m.readings[such.id].value > least && least > 0 {
 		r.note("negative-among-scores", fmt.Sprintf("%s: column %s: %d scores are below zero, such as %s in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like (in a study file: codes)", r.file, m.name, below, such.text, r.table.line(such.row), formatNumber(least), such.text))
+	}
+}
+
+// doubtZeros notes a few scores of 0 far below all others, which may stand for none.
+func (m *measureReader) doubtZeros(r *logReader) {
+	if m.kind != Score {
+		return
+	}
+	zeros, all, differ, such := 0, 0, 0, writtenCell{}
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, c := range m.cells {
+		got := m.readings[c.id]
+		if got.state != isNumber {
+			continue
+		}
+		all += c.count
+		if got.value == 0 && r.study.Codes[c.text] != asValue {
+			zeros, such = zeros+c.count, c
+		} else {
+			least, most, differ = min(least, got.value), max(most, got.value), differ+1
+		}
+	}
+	if zeros > 0 && 8*zeros <= all && differ >= 5 && least > 0 && 5*least >= most {
+		r.note("zero-among-scores", fmt.Sprintf("%s: column %s: %d scores are 0, the first in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like, else --code %s=value (in a study file: codes)", r.file, m.name, zeros, r.table.line(such.row), formatNumber(least), such.text, such.text))
 	}
 }

@@ -25,6 +25,7 @@ type table struct {
 	sources  []source       // files put one below the other; nil for one
 	heads    []int          // of each column, the table of several in which it stood first
 	twice    []string       // names that several columns have
+	above    []string       // cells above the names
 
 	spreadsheet bool
 	hiddenCols  []string
@@ -243,6 +244,7 @@ func (t *table) nameColumns(g *grid, h head) {
 				said = append(said, g.text(i, j))
 			}
 		}
+		t.above = said
 		if n > 0 {
 			t.note("title-lines", fmt.Sprintf("%s: %d lines above the column names (line %d) are not read: %q; where they say a unit, a task or what does not count, say so by flags", g.file, n, g.lines[h.first], clip(clipList(said, 6))))
 		}
@@ -272,6 +274,9 @@ func (t *table) takeRows(g *grid, h head) error {
 	}
 	t.read.Rows = len(t.keep)
 	t.indexColumn()
+	if err := t.otherNames(g, h); err != nil {
+		return err
+	}
 	again := t.dropRows(func(i int) string {
 		same := 0
 		for j := range t.cols {
@@ -292,6 +297,36 @@ func (t *table) takeRows(g *grid, h head) error {
 		t.note("repeated-head", fmt.Sprintf("%s: %d rows repeat the column names and are not read", t.file, again))
 	}
 	t.dropNotesBelow()
+	return nil
+}
+
+// otherNames reports a row that holds the names of the columns again, in another order.
+func (t *table) otherNames(g *grid, h head) error {
+	if h.rows > 1 {
+		return nil
+	}
+	names := map[cellID]bool{}
+	for j := range t.cols {
+		names[g.at(h.first, j)] = true
+	}
+	delete(names, 0)
+	if len(names) < 3 {
+		return nil
+	}
+	for i := range t.keep {
+		if !names[t.cell(i, 0)] {
+			continue
+		}
+		seen, moved := map[cellID]bool{}, false
+		for j := range t.cols {
+			if id := t.cell(i, j); names[id] {
+				seen[id], moved = true, moved || id != g.at(h.first, j)
+			}
+		}
+		if moved && len(seen) == len(names) {
+			return Problem{File: t.file, Line: t.line(i), Err: ErrFormat, Expect: "the columns in one order; this row holds their names again in another, and what stands below it belongs under those: put the columns into one order, or the rows into a file of their own"}
+		}
+	}
 	return nil
 }
 
@@ -407,7 +442,7 @@ func (t *table) checkWidths(g *grid, h head) error {
 			p.Expect += "; where this is a title within the table, put its text into a column of its own"
 		}
 		if n > width && g.separator == ',' {
-			p.Expect += "; where a comma is also the decimal mark, save the table with semicolons or tabs between the cells"
+			p.Expect += "; where a comma is also the decimal mark, save the table with semicolons or tabs between the cells, and where a text has a comma in it, put that text into quotes"
 		}
 		ps = append(ps, p)
 	}

@@ -43,12 +43,24 @@ func unreadable(err error) Problem {
 		p.Expect = kindWords(wrongType.DstType)
 		if p.Expect == numberWords {
 			p.Err = ErrNotNumber
+			switch {
+			case commaDecimal.MatchString(p.Value):
+				p.Expect += " with a decimal point"
+			case startsWithDigit.MatchString(p.Value):
+				p.Expect += " alone, without a unit; times are in seconds: 300 for five minutes"
+			}
 		}
 	case errors.As(err, &shape):
 		p.Expect = "another kind of value: a list, a block of names, or a single value, as in the demo study"
 	}
 	return p
 }
+
+// startsWithDigit is a number with more behind it, such as 300 s and 5:00.
+var startsWithDigit = regexp.MustCompile(`^\s*\d`)
+
+// commaDecimal is a number with a decimal comma.
+var commaDecimal = regexp.MustCompile(`^\s*\d+,\d+\s*$`)
 
 var inQuotes = regexp.MustCompile(`"([^"]+)"`)
 

@@ -243,6 +243,9 @@ var doneWords = newPattern(`(?i)^(done|ok|okay|completed?|finished|success(ful)?
 // endNames are columns that say with a yes or a no how attempts ended.
 var endNames = regexp.MustCompile(`(?i)^(is[ _])?(success(ful)?|pass(ed)?|complete[d]?|finished|done|ok|fail(ed|ure)?|hard[ _-]?fail(ed)?|dnf|timed?[ _-]?out|result|bestanden|erfolg|réussi|superado)[?]?$`)
 
+// failNames are those of which a yes says that an attempt was not done.
+var failNames = regexp.MustCompile(`(?i)fail|dnf|timed?[ _-]?out`)
+
 // noWords say no.
 var noWords = newPattern(`(?i)^(0|no|n|false|nein|non|nee|nej)$`)
 
@@ -277,10 +280,22 @@ func (r *logReader) unused() []string {
 	return out
 }
 
+// mostBoxed is how many rows a box of figures beside a table has.
+const mostBoxed = 2
+
+// boxed reports whether a column is of a box of figures beside the table: nothing that it says is said of
+// the attempts beside it.
+func (r *logReader) boxed(name string) bool {
+	return slices.Contains(r.aside, name) && !slices.ContainsFunc(r.aside, func(n string) bool {
+		return some(r.distinct(r.table.column(n))) > mostBoxed
+	})
+}
+
 // checkUnused looks at the columns that nothing uses, and asks about those that change
 // what the others mean: outcomes, and rows of several tasks or measures.
 func (r *logReader) checkUnused() {
 	t := r.table
+	r.aside = r.columnsAside()
 	unnamed := 0
 	for j, name := range t.header {
 		if name == "" && !slices.ContainsFunc(t.notes, func(n Note) bool { return n.Code == "index-column" && j == 0 }) {
@@ -296,7 +311,7 @@ func (r *logReader) checkUnused() {
 		r.note("unnamed-columns", fmt.Sprintf("%s: %d columns with cells have no name and are not read", r.file, unnamed))
 	}
 	for _, name := range r.unused() {
-		if slices.Contains(r.layout.Ignore, name) {
+		if slices.Contains(r.layout.Ignore, name) || r.boxed(name) {
 			continue
 		}
 		r.checkColumn(name, r.distinct(t.column(name)))
@@ -322,13 +337,13 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 		}
 	}
 	if endNames.MatchString(name) && plain == len(cells) && r.cols.Outcome == "" && len(cells) > 1 {
-		no := cells[0]
+		end, fails := cells[0], failNames.MatchString(name) // the cell that says an attempt was not done
 		for _, c := range cells {
-			if noWords.MatchString(c.text) {
-				no = c
+			if noWords.MatchString(c.text) != fails {
+				end = c
 			}
 		}
-		r.ask(name, no.text, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells say %s): --outcome %s with --code %s=failed or the like for each of its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", no.count, no.text, name, no.text, name))
+		r.ask(name, end.text, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells say %s): --outcome %s with --code %s=failed or the like for each of its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", end.count, end.text, name, end.text, name))
 		return
 	}
 	if plain == len(cells) && r.askConsent(name, cells) {
@@ -349,7 +364,7 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 		r.ask(name, word, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells such as this one): --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", bad, name, name))
 	case plain < len(cells) && r.cols.Outcome == "" && outcomeName.MatchString(name) && len(cells) > 1 && len(cells) <= 8 && (wordsAlone(cells) || len(cells) <= 4 && some(cells) >= 3*len(cells) && !r.partOfTotal(name)) && r.variesWithin(name):
 		r.ask(name, clipList(textsOf(cells), 4), fmt.Sprintf("to be told whether this column says how attempts ended: --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", name, name))
-	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && (wordsAlone(cells) || conditionName.MatchString(name)) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name) && !sessionName.MatchString(name) && !isDate(cells[0].text) && !numberDate.MatchString(cells[0].text) && !clockParts.MatchString(cells[0].text) && !saysWhen(cells):
+	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && (wordsAlone(cells) || conditionName.MatchString(name)) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name) && !countsSessions(name, cells) && !saysWhen(cells) && !lengthsOf(cells):
 		r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, clipList(textsOf(cells), 4), name+"="+cells[0].text, name))
 	case plain == len(cells) && r.variesWithin(name):
 		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, clipList(textsOf(cells), 3), name))
@@ -357,6 +372,23 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 		words := textsOf(cells)
 		r.ask(name, clipList(words, 4), fmt.Sprintf("to be told which rows to read: --where %s=%s, or --ignore %s for all of them (in a study file: where, ignore)", name, words[0], name))
 	}
+}
+
+// countsSessions reports whether a column says when attempts were made, and not, in words, in which phase
+// of a study.
+func countsSessions(name string, cells []writtenCell) bool {
+	return sessionName.MatchString(name) && !(conditionName.MatchString(name) && !slices.ContainsFunc(cells, func(c writtenCell) bool {
+		return strings.ContainsAny(c.text, "0123456789")
+	}))
+}
+
+// yearAndClock is a moment, in whatever words and order its day stands.
+var yearAndClock = newPattern(`\b(19|20)\d\d\b.*\b\d{1,2}[:.h]\d\d|\b(19|20)\d\d-\d\d-\d\dT\d\d:\d\d`)
+
+// saysWhen reports whether cells are days or moments.
+func saysWhen(cells []writtenCell) bool {
+	return isDate(cells[0].text) || numberDate.MatchString(cells[0].text) || clockParts.MatchString(cells[0].text) ||
+		!slices.ContainsFunc(cells, func(c writtenCell) bool { return !yearAndClock.MatchString(c.text) })
 }
 
 // outcomeName are columns that may say how attempts ended.

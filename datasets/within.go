@@ -79,7 +79,7 @@ func (r *logReader) notedCodeOf(code, name string) bool {
 // often of every trainee, as tasks, hands and phases are; or a short mark in some rows.
 func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 	t := r.table
-	if len(cells) > mostLevels || sessionName.MatchString(name) || saysWhen(cells) || !r.variesWithin(name) || r.anyNoteOn(name) || looksLikeErrors(name) {
+	if len(cells) > mostLevels || countsSessions(name, cells) || lengthsOf(cells) || !r.variesWithin(name) || r.anyNoteOn(name) || looksLikeErrors(name) {
 		return
 	}
 	filled := some(cells)
@@ -129,7 +129,7 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 	if len(counts) < 3 {
 		return
 	}
-	if wordsAlone(cells) && !isDate(cells[0].text) && !numberDate.MatchString(cells[0].text) {
+	if wordsAlone(cells) && !saysWhen(cells) {
 		shared := 0
 		for _, c := range cells {
 			people := 0
@@ -265,7 +265,7 @@ func (r *logReader) datedBack(log *Log, j int, dates map[cellID]string) (back in
 func (r *logReader) rareWords(name string, cells []writtenCell) {
 	rows := r.table.rows()
 	filled := some(cells)
-	if filled == 0 || rows < 3 || rows < 6 && !r.isWide || 3*filled > rows || slices.Contains(r.remarked, name) || r.anyNoteOn(name) || r.isWide && r.log.ColumnsAre != "" {
+	if filled == 0 || rows < 3 || rows < 6 && !r.isWide || 3*filled > rows || slices.Contains(r.remarked, name) || r.anyNoteOn(name) || r.boxed(name) || r.isWide && r.log.ColumnsAre != "" {
 		return
 	}
 	if slices.ContainsFunc(cells, func(c writtenCell) bool {

@@ -8,7 +8,7 @@ import (
 	"tyro/models"
 )
 
-// The trainees that a class needs at least, of every arm too; how often they are dealt out anew; and how
+// The trainees that a class needs at least, and of every arm where arms are to differ in it; how often they are dealt out anew; and how
 // much evidence it takes, in units of deviance: by how much the AIC is lower with two classes and,
 // added to that, the square of by how many standard errors they foretell better. Models with an AIC higher by 10 have next
 // to no support (Burnham and Anderson, 2002, Model Selection and Multimodel Inference, section 2.6). Of 160
@@ -16,7 +16,7 @@ import (
 // foretelling alone, which three or four trainees can seldom give, 6 and fewer.
 const (
 	leastClass  = 3
-	leastOfArm  = 2
+	leastOfArm  = 3
 	mostDealing = 6
 	classClear  = 10
 )
@@ -49,7 +49,7 @@ func (s *search) apart(ts []Trainee, near []*Cohort) (pair []*candidate, lower f
 	if at == nil {
 		return nil, 0, nil
 	}
-	if lower = 2 * (at.gain - float64(at.pair[0].fit.NParameters+at.pair[1].fit.NParameters+1-whole.NParameters)); lower <= 0 {
+	if lower = 2 * (at.gain + float64(whole.NParameters)); lower <= 0 {
 		return nil, 0, nil
 	}
 	for _, one := range at.pair {
@@ -63,7 +63,7 @@ func (s *search) apart(ts []Trainee, near []*Cohort) (pair []*candidate, lower f
 // A dealing is one deal of the trainees into two classes.
 type dealing struct {
 	pair   []*candidate
-	gain   float64 // by how much the mixture has the higher log-likelihood than one population
+	gain   float64 // by how much the mixture has the higher log-likelihood than one population, less one for each parameter
 	second []bool  // under which class each trainee is likelier then
 	moved  bool    // whether that is another deal
 }
@@ -108,7 +108,7 @@ func evidences(c *Cohort, ts []Trainee) ([]float64, error) {
 // no deal can be fitted.
 func (s *search) bestDeal(ts []Trainee, alone []float64, best *Cohort, as setting) (*dealing, error) {
 	var at *dealing
-	for _, second := range beginnings(best.modesOf(ts), len(best.m.random)) {
+	for _, second := range best.beginnings(ts) {
 		next, err := s.deal(ts, alone, second, as)
 		if err != nil {
 			return nil, err
@@ -133,7 +133,7 @@ func (s *search) bestDeal(ts []Trainee, alone []float64, best *Cohort, as settin
 // deal fits both classes of a deal; nil where one of them is too small or cannot be fitted.
 func (s *search) deal(ts []Trainee, alone []float64, second []bool, as setting) (*dealing, error) {
 	some := dealt(ts, second)
-	if !s.bigEnough(some[0]) || !s.bigEnough(some[1]) {
+	if len(some[0]) < leastClass || len(some[1]) < leastClass {
 		return nil, nil
 	}
 	out := &dealing{second: slices.Clone(second)}
@@ -148,6 +148,7 @@ func (s *search) deal(ts []Trainee, alone []float64, second []bool, as setting) 
 	if out.gain, out.moved, err = compared(ts, alone, out.pair, out.second); err != nil {
 		return nil, nil
 	}
+	out.gain -= float64(out.pair[0].fit.NParameters + out.pair[1].fit.NParameters + 1)
 	return out, nil
 }
 
@@ -167,7 +168,9 @@ func (s *search) class(ts []Trainee, as setting) *candidate {
 		if one.family.Name() != as.family.Name() && (s.choice.Settled.Random || len(s.choice.Families) == 1) {
 			continue
 		}
-		take(one, s.joint(ts, one.spec(s.base, s.arms, s.choice.Settled)))
+		if s.ofEveryArm(ts) {
+			take(one, s.joint(ts, one.spec(s.base, len(s.arms), s.choice.Settled)))
+		}
 		take(one, s.withoutArms(ts, one))
 	}
 	return best
@@ -176,7 +179,7 @@ func (s *search) class(ts []Trainee, as setting) *candidate {
 // withoutArms is a fit without a difference between arms; nil where there are no arms to differ, or it is
 // settled that they do.
 func (s *search) withoutArms(ts []Trainee, as setting) *Cohort {
-	spec := as.spec(s.base, s.arms, s.choice.Settled)
+	spec := as.spec(s.base, len(s.arms), s.choice.Settled)
 	if len(spec.ArmEffect) == 0 || s.choice.Settled.Effects {
 		return nil
 	}
@@ -186,7 +189,7 @@ func (s *search) withoutArms(ts []Trainee, as setting) *Cohort {
 
 // joint is a fit on a joint likelihood; nil where there is none.
 func (s *search) joint(ts []Trainee, spec Spec) *Cohort {
-	if fit, err := Run(s.ctx, ts, spec); err == nil && fit.Rung != RungTwoStage {
+	if fit, err := run(s.ctx, ts, spec, s.arms); err == nil && fit.Rung != RungTwoStage {
 		return fit
 	}
 	return nil
@@ -220,15 +223,10 @@ func compared(ts []Trainee, alone []float64, pair []*candidate, second []bool) (
 	return gain, moved, nil
 }
 
-// bigEnough reports whether some trainees can be a class of their own.
-func (s *search) bigEnough(ts []Trainee) bool {
+// ofEveryArm reports whether a class has some of every arm, so that arms can differ in it.
+func (s *search) ofEveryArm(ts []Trainee) bool {
 	of := byArm(ts)
-	for _, n := range of {
-		if n < leastOfArm {
-			return false
-		}
-	}
-	return len(ts) >= leastClass && len(of) == s.arms
+	return !slices.ContainsFunc(s.arms, func(arm string) bool { return of[arm] < leastOfArm })
 }
 
 // byArm counts trainees.
@@ -240,8 +238,55 @@ func byArm(ts []Trainee) map[string]int {
 	return of
 }
 
-// beginnings are deals to begin with: two groups by all of what trainees differ in, and by each
-// part of it alone.
+// beginnings are deals of some members to begin with: by where they stand in their arm and, where there are several,
+// among all.
+func (c *Cohort) beginnings(ts []Trainee) [][]bool {
+	var out [][]bool
+	for _, modes := range c.standings() {
+		at := make(map[string]mode, len(c.trainees))
+		for i, t := range c.trainees {
+			at[t.ID] = modes[i]
+		}
+		of := make([]mode, len(ts))
+		for i, t := range ts {
+			of[i] = at[t.ID]
+		}
+		out = append(out, beginnings(of, len(c.m.random))...)
+	}
+	return out
+}
+
+// standings are the members' modes and, where there are several arms, the modes with what their arms differ by added.
+func (c *Cohort) standings() [][]mode {
+	out := [][]mode{c.modes}
+	k, l := len(c.m.random), c.m.factor(c.theta)
+	for a := range k {
+		if !(l[a][a] > 1e-6) {
+			return out // trainees do not differ there
+		}
+	}
+	if len(c.m.arms) == 1 {
+		return out
+	}
+	first := record{design: make([]float64, len(c.m.records[0].design))}
+	first.design[0] = 1
+	base, all := c.m.eta(&first, c.theta), slices.Clone(c.modes)
+	for i := range all {
+		e := c.m.eta(&c.m.records[i], c.theta)
+		var by vector
+		for a, part := range c.m.random {
+			slot := c.m.parts[part].slot
+			by[a] = e[slot] - base[slot]
+		}
+		forward(&l, k, &by)
+		for a := range k {
+			all[i].v[a] += by[a]
+		}
+	}
+	return append(out, all)
+}
+
+// beginnings are two groups of modes by all of what trainees differ in, and by each part of it alone.
 func beginnings(modes []mode, k int) [][]bool {
 	out := [][]bool{farther(modes, k)}
 	for a := range k {
@@ -304,17 +349,4 @@ func distance(a, b *vector, k int) float64 {
 		sum += (a[j] - b[j]) * (a[j] - b[j])
 	}
 	return sum
-}
-
-// modesOf are the modes of some of the members.
-func (c *Cohort) modesOf(ts []Trainee) []mode {
-	at := make(map[string]mode, len(c.trainees))
-	for i, t := range c.trainees {
-		at[t.ID] = c.modes[i]
-	}
-	out := make([]mode, len(ts))
-	for i, t := range ts {
-		out[i] = at[t.ID]
-	}
-	return out
 }

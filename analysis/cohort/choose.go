@@ -243,7 +243,7 @@ func Choose(ctx context.Context, ts []Trainee, base Spec, c Choice) (*Chosen, er
 	if c.Fits == 0 {
 		c.Fits = fits(trial)
 	}
-	s := &search{ctx: ctx, ts: trial, base: base, choice: c, arms: len(armsOf(ts))}
+	s := &search{ctx: ctx, ts: trial, base: base, choice: c, arms: armsOf(ts)}
 	sessions := slices.ContainsFunc(ts, func(t Trainee) bool { return slices.ContainsFunc(t.Restart, func(v float64) bool { return v > 0 }) })
 	start := c.begin(base)
 	for _, f := range c.Families {
@@ -293,7 +293,7 @@ type search struct {
 	ts     []Trainee
 	base   Spec
 	choice Choice
-	arms   int
+	arms   []string
 
 	all    []*candidate
 	best   *candidate
@@ -319,7 +319,7 @@ func (s *search) try(next setting, most int) {
 
 // fit fits a setting and looks ahead with it.
 func (s *search) fit(one *candidate, ts []Trainee) error {
-	fit, err := Run(s.ctx, ts, one.spec(s.base, s.arms, s.choice.Settled))
+	fit, err := Run(s.ctx, ts, one.spec(s.base, len(s.arms), s.choice.Settled))
 	if err != nil {
 		return err
 	}

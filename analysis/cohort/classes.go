@@ -13,12 +13,12 @@ import (
 // them beside it; nil where none are evident. Where the members' places lie as those of one population
 // do, nothing is fitted.
 func (c *Cohort) Classes(ctx context.Context, sampling resample.Sampling) (*Chosen, error) {
-	if c.Rung == RungTwoStage || !mayBeTwo(c.modes, len(c.m.random)) {
+	if c.Rung == RungTwoStage || !slices.ContainsFunc(c.standings(), func(modes []mode) bool { return mayBeTwo(modes, len(c.m.random)) }) {
 		return nil, nil
 	}
 	base := c.m.spec
 	base.Watch = nil
-	s := &search{ctx: ctx, ts: c.trainees, base: base, arms: len(armsOf(c.trainees))}
+	s := &search{ctx: ctx, ts: c.trainees, base: base, arms: armsOf(c.trainees)}
 	s.choice = Choice{Families: []models.Family{base.Family}, Noises: []models.Noise{base.Noise}, Settled: Settled{Random: true, Carry: true, Effects: len(base.Hold) > 0}, Sampling: sampling}
 	s.choice.Sampling.Progress = nil
 	one := &candidate{setting: s.choice.begin(base), fit: c}

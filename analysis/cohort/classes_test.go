@@ -92,3 +92,87 @@ func TestClassesOfMany(t *testing.T) {
 		t.Errorf("the smaller class has %d, the whole %d, %d were foretold", least, found.Of[0].NTrainees, found.Fell.Trainees)
 	}
 }
+
+// Two arms far apart are not two classes; six of one arm alone are a class, and new trainees of the other arm
+// are of it by no more than the chance that fifteen who were not leave.
+func TestClassesWithinArms(t *testing.T) {
+	of := func(seed uint64, apart int) *Chosen {
+		ts := simulatedClasses(seed, apart)
+		for i := range ts {
+			if ts[i].Arm = "a"; i >= 15 {
+				ts[i].Arm = "b"
+				for j := range ts[i].Response {
+					ts[i].Response[j] *= 0.5
+				}
+			}
+		}
+		c, err := Run(context.Background(), ts, Spec{Family: models.Exponential(1), Noise: models.Lognormal{}, ArmEffect: []string{"plateau", "gain", "rate"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := c.Classes(context.Background(), resample.Sampling{Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+	chance := 0
+	for seed := range uint64(20) {
+		if of(400+seed, 0) != nil {
+			chance++
+		}
+	}
+	if chance > 1 {
+		t.Errorf("classes were found in %d of 20 cohorts of one kind", chance)
+	}
+	var found *Chosen
+	told := 0
+	for seed := range uint64(6) {
+		one := of(seed, 6)
+		if one == nil {
+			continue
+		}
+		for _, class := range one.Class {
+			if class["a"] == 6 {
+				told++
+			}
+			if class["a"] == 6 && class["b"] == 0 && class != nil {
+				found = one
+			}
+		}
+	}
+	if told < 5 || found == nil {
+		t.Fatalf("six of fifteen of one arm are told apart in %d of 6 cohorts", told)
+	}
+	shares := func(arm string) (first, mean float64) {
+		const cards = 100
+		err := found.NewTrainees(context.Background(), arm, cards, 100, resample.Sampling{Seed: 1, Workers: 1}, func(card int, people []Draw) error {
+			slow, total := 0.0, 0.0
+			for i := range people {
+				if total += people[i].Weight; people[i].Curve.Plateau > 70 {
+					slow += people[i].Weight
+				}
+			}
+			if math.Abs(total-1) > 1e-9 {
+				t.Errorf("arm %s, card %d: %v in all", arm, card, total)
+			}
+			if card == 0 {
+				first = slow
+			} else {
+				mean += slow / cards
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return first, mean
+	}
+	if first, _ := shares("a"); math.Abs(first-6.0/15) > 1e-9 {
+		t.Errorf("arm a: %v, want 6 of 15", first)
+	}
+	// Jeffreys' prior of 0 of 15: the mean of a beta distribution with 0.5 and 15.5 is 0.031.
+	if first, mean := shares("b"); first != 0 || math.Abs(mean-0.5/16) > 0.02 {
+		t.Errorf("arm b: %v and %v, want 0 and 0.031", first, mean)
+	}
+}

@@ -141,6 +141,11 @@ func (f *Fit) warn(code, text string) {
 // Run fits a cohort. Trainees without attempts are left out with a warning.
 // The error wraps ErrCohort when the data or the spec cannot be fitted at all.
 func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
+	return run(ctx, trainees, spec, nil)
+}
+
+// run does so with the arms that there are, of which the trainees may lack some; nil: theirs.
+func run(ctx context.Context, trainees []Trainee, spec Spec, arms []string) (*Cohort, error) {
 	c := &Cohort{}
 	ts := slices.Clone(trainees)
 	ts = slices.DeleteFunc(ts, func(t Trainee) bool { return len(t.Attempt) == 0 })
@@ -150,7 +155,10 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 	if spec.Watch != nil {
 		spec.Watch(Fitting, spec, ts)
 	}
-	m, err := prepare(spec, ts)
+	if arms == nil {
+		arms = armsOf(ts)
+	}
+	m, err := prepare(spec, ts, arms)
 	if err != nil {
 		return nil, err
 	}
@@ -190,7 +198,7 @@ func Run(ctx context.Context, trainees []Trainee, spec Spec) (*Cohort, error) {
 }
 
 // prepare checks the cohort as a whole and binds the spec to it.
-func prepare(spec Spec, ts []Trainee) (*model, error) {
+func prepare(spec Spec, ts []Trainee, arms []string) (*model, error) {
 	if spec.Method != "" && spec.Method != Laplace && spec.Method != Quadrature {
 		return nil, refuse("method %q: known are laplace and quadrature", spec.Method)
 	}
@@ -215,7 +223,7 @@ func prepare(spec Spec, ts []Trainee) (*model, error) {
 	case !several && spec.Family.HasGain():
 		return nil, refuse("every trainee has a single attempt: a curve needs trainees with several")
 	}
-	m, err := newModel(spec, armsOf(ts), ts)
+	m, err := newModel(spec, arms, ts)
 	if err != nil {
 		return nil, err
 	}

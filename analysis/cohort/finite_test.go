@@ -202,7 +202,7 @@ func checkFinite(t *testing.T, what string, c *Cohort) {
 // onTwoStage is a fit forced down to the last rung; nil where it cannot stand
 // even there.
 func onTwoStage(ts []Trainee, spec Spec) *Cohort {
-	m, err := prepare(spec, ts)
+	m, err := prepare(spec, ts, armsOf(ts))
 	if err != nil {
 		return nil
 	}

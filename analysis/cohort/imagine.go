@@ -32,20 +32,27 @@ func (b *Blend) NewTrainees(ctx context.Context, arm string, cards, people int, 
 	weights, trainees := b.comeFrom(arm)
 	var all []*imagined
 	for m, c := range b.Of {
-		if weights[m] == 0 {
+		many := weights[m]
+		switch {
+		case b.Class != nil && b.Class[m] != nil:
+			many = math.Max(many, leastOfClass) // nobody of the arm was of it, but somebody may be
+		case many == 0:
 			continue
 		}
-		one, err := c.imagine(arm, cards, int(math.Ceil(weights[m]*float64(people))), weights[m], sampling.Seed)
+		one, err := c.imagine(arm, cards, int(math.Ceil(many*float64(people))), weights[m], sampling.Seed)
 		if err != nil {
 			return err
 		}
 		all = append(all, one)
 	}
-	if b.Class != nil && len(all) == 2 {
+	if b.Class != nil {
 		dealClasses(all, trainees, cards, sampling.Seed)
 	}
 	return imagineAll(ctx, all, sampling, visit)
 }
+
+// leastOfClass is the least share of the people imagined that stands for a class.
+const leastOfClass = 1.0 / 16
 
 // comeFrom says from which models new trainees of an arm come, with weights that sum to 1. total is
 // what they were in sum: where there are classes the trainees of the arm.

@@ -216,21 +216,23 @@ func unusable(format string, args ...any) error {
 	return fmt.Errorf("the saved fit cannot be used: %s; make it again with tyro cohort --save", fmt.Sprintf(format, args...))
 }
 
-// checkClasses holds the classes against the fits: none, or two that have trainees of every arm.
+// checkClasses holds the classes against the fits: none, or two that have trainees of every arm between them.
 func (f *saved) checkClasses(arms []string) error {
-	classes := 0
-	for _, of := range f.Class {
-		if of == nil {
-			continue
+	classes, of := 0, map[string]int{}
+	sound := f.Class == nil || len(f.Class) == len(f.Fits)
+	for _, class := range f.Class {
+		if class != nil {
+			classes++
 		}
-		classes++
-		for _, arm := range arms {
-			if of[arm] < 1 {
-				return unusable("its classes of trainees are %v", f.Class)
-			}
+		for arm, n := range class {
+			of[arm] += n
+			sound = sound && n >= 0
 		}
 	}
-	if f.Class != nil && (classes != 2 || len(f.Class) != len(f.Fits)) {
+	for _, arm := range arms {
+		sound = sound && (f.Class == nil || of[arm] > 0)
+	}
+	if !sound || f.Class != nil && classes != 2 {
 		return unusable("its classes of trainees are %v", f.Class)
 	}
 	return nil

@@ -142,7 +142,7 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 1328 {
+	if len(all) < 1578 {
 		t.Errorf("only %d files", len(all))
 	}
 }

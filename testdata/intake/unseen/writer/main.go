@@ -270,7 +270,7 @@ func main() {
 	sets := []struct {
 		number string
 		make   func()
-	}{{"6", sixth}, {"7", seventh}, {"8", eighth}, {"9", ninth}, {"10", tenth}, {"11", eleventh}, {"13", thirteenth}}
+	}{{"6", sixth}, {"7", seventh}, {"8", eighth}, {"9", ninth}, {"10", tenth}, {"11", eleventh}, {"12", twelfth}, {"13", thirteenth}}
 	for _, set := range sets {
 		all = nil
 		set.make()
