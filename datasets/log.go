@@ -230,6 +230,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.checkVersion()
 	r.checkUnused()
 	r.besides()
+	r.measureIsMean()
 	r.relations(&log)
 	r.suspects()
 	for _, t := range s.Tasks {
@@ -258,6 +259,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.roleAgain()
 	r.otherOrder(&log)
 	r.unreadDates(&log)
+	r.risesForAll(&log)
 	r.unitsApart()
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)
@@ -910,7 +912,7 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	}
 	switch {
 	case cell == "":
-		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrMissing)
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number"+r.noAttemptWay(i), ErrMissing)
 	case r.table.kind(id) == day, isDate(cell):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", ErrNotNumber)
 	case !ok && dayName.MatchString(cell):

@@ -9,36 +9,40 @@ import (
 
 // What looks doubtful at first sight and is explained by the numbers beside it, so that nobody has to be asked.
 
-// marksBest reports whether a column is filled in just those rows that hold the least, or the largest, number of
-// their trainee, as where a program marks everybody's best.
+// marksBest reports whether a column is filled in just those rows that hold the best number of their trainee, as
+// where a program marks it. Where that is everybody's last row, the mark may say something of last attempts.
 func (r *logReader) marksBest(j int) bool {
 	who := r.table.column(r.cols.Trainee)
 	if r.isWide || who < 0 || r.cols.Trainee == "" || len(r.readers) == 0 || len(r.readers[0].columns) != 1 {
 		return false
 	}
-	m := r.readers[0]
-	least, most := map[cellID]float64{}, map[cellID]float64{}
+	m, sign := r.readers[0], 1.0
+	for _, t := range r.study.Tasks {
+		if t.Column == m.name && !t.LowerIsBetter() {
+			sign = -1
+		}
+	}
+	best, last := map[cellID]float64{}, map[cellID]int{}
 	for i := range r.table.keep {
 		if v, ok := r.valueAt(m, i, m.columns[0]); ok {
 			p := r.table.cell(i, who)
-			if _, seen := least[p]; !seen {
-				least[p], most[p] = v, v
+			if b, seen := best[p]; !seen || sign*v < b {
+				best[p] = sign * v
 			}
-			least[p], most[p] = min(least[p], v), max(most[p], v)
+			last[p] = i
 		}
 	}
-	low, high, rows := true, true, 0
+	before := false
 	for i := range r.table.keep {
 		p := r.table.cell(i, who)
 		v, ok := r.valueAt(m, i, m.columns[0])
-		if !ok || least[p] == most[p] {
-			continue
-		}
 		marked := r.table.cell(i, j) != 0
-		low, high = low && marked == (v == least[p]), high && marked == (v == most[p])
-		rows++
+		if ok && marked != (sign*v == best[p]) {
+			return false
+		}
+		before = before || marked && i != last[p]
 	}
-	return rows > 0 && (low || high)
+	return before
 }
 
 // lengthsOf reports whether all cells are lengths of time with their units, which differ from attempt to attempt.

@@ -327,6 +327,9 @@ func (r *logReader) checkUnused() {
 // checkColumn looks at one column that nothing uses.
 func (r *logReader) checkColumn(name string, cells []writtenCell) {
 	r.noteRemarks(name, cells)
+	if r.someConsent(name, cells) {
+		return
+	}
 	if len(cells) == 0 || len(cells) > 20 || r.askMarks(name, cells) {
 		return
 	}

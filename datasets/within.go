@@ -264,6 +264,7 @@ func (r *logReader) datedBack(log *Log, j int, dates map[cellID]string) (back in
 // say of others, in whatever language.
 func (r *logReader) rareWords(name string, cells []writtenCell) {
 	rows := r.table.rows()
+	cells = saidCells(cells)
 	filled := some(cells)
 	if filled == 0 || rows < 3 || rows < 6 && !r.isWide || 3*filled > rows || slices.Contains(r.remarked, name) || r.anyNoteOn(name) || r.boxed(name) || r.isWide && r.log.ColumnsAre != "" {
 		return
@@ -291,7 +292,8 @@ func (r *logReader) onceEach(j int) bool {
 		}
 		seen[p] = true
 	}
-	return true
+	cells := r.distinct(j)
+	return len(cells) != 1 || yesNo.MatchString(cells[0].text) || 2*cells[0].count <= len(seen) // one word for all says it of their first attempts
 }
 
 var partOfCode = newPattern(`^(.*\d)([ _./-]*)([\pL]+\d{0,2}|[ _./-]\d{1,2})$`)
