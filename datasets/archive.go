@@ -119,17 +119,16 @@ type cancelled struct{ error }
 
 // nesting checks that every element is closed by its own end, and that nothing is open
 // at the end: what a decoder of raw tokens leaves to its caller.
-type nesting []string
+type nesting []xml.Name
 
 func (n *nesting) see(t xml.Token) error {
 	switch e := t.(type) {
 	case xml.StartElement:
-		if *n = append(*n, e.Name.Space+":"+e.Name.Local); len(*n) > 200 {
+		if *n = append(*n, e.Name); len(*n) > 200 {
 			return errors.New("elements within elements without end")
 		}
 	case xml.EndElement:
-		name := e.Name.Space + ":" + e.Name.Local
-		if len(*n) == 0 || (*n)[len(*n)-1] != name {
+		if len(*n) == 0 || (*n)[len(*n)-1] != e.Name {
 			return fmt.Errorf("an element %s is closed that was not opened", e.Name.Local)
 		}
 		*n = (*n)[:len(*n)-1]

@@ -174,7 +174,7 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 func (r *logReader) startsAt(m *measureReader, v float64) bool {
 	return slices.ContainsFunc(r.unused(), func(name string) bool {
 		cells := r.distinct(r.table.column(name))
-		if len(cells) != 1 || cells[0].count != r.table.rows() {
+		if len(cells) != 1 || !strings.Contains(cells[0].text, ":") || cells[0].count != r.table.rows() {
 			return false
 		}
 		w, ok := m.valueOf(r.table, cells[0].row, r.table.column(name))

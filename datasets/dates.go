@@ -72,7 +72,10 @@ func (r *logReader) datesOf(j int) [][]string {
 func orderOf(texts []string) string {
 	dayFirst, monthFirst := false, false
 	for _, s := range texts {
-		if m := numberDate.FindStringSubmatch(weekday.ReplaceAllString(s, "")); m != nil {
+		if s != "" && (s[0] < '0' || s[0] > '9') {
+			s = weekday.ReplaceAllString(s, "")
+		}
+		if m := numberDate.FindStringSubmatch(s); m != nil {
 			dayFirst = dayFirst || number(m[1]) > 12
 			monthFirst = monthFirst || number(m[3]) > 12
 		}
@@ -332,6 +335,11 @@ func (r *logReader) checkDates(log Log) {
 		days := (minutes[a.date] - minutes[log.Attempts[late[1]].date]) / minutesInDay
 		r.note("long-break", fmt.Sprintf("%s: %d attempts come more than %d days after the one before (trainee %s, %d days before attempt %g) and count as the next attempts; leave them out where they are a test of what was kept", r.file, breaks, int(longGap.Hours()/24), a.Trainee, days, a.Number))
 	}
+	column := "the names of the columns"
+	if r.cols.Date != "" {
+		column = "column " + r.cols.Date
+	}
+	r.misdated(datingOf(&log, column, minutes, func(i int) int32 { return log.Attempts[i].date }))
 	low, high := "", ""
 	for k, d := range log.dates {
 		if used[k] && (low == "" || d < low) {

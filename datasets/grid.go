@@ -22,7 +22,7 @@ type grid struct {
 	lines  []int32    // of each row, as a text editor or a spreadsheet counts
 	widths []uint16   // cells of each row as written, trailing blanks too
 
-	hiddenRows []int // rows that the spreadsheet does not show
+	hiddenRows []int // rows that the spreadsheet does not show, from 0
 	hiddenCols []int
 	merges     []area
 	marks      marks
@@ -41,6 +41,7 @@ const (
 	mostColumns = 20000
 	mostCells   = 400 << 20 / 4
 	mostText    = 4 << 20 // of one cell
+	mostHidden  = 1000    // columns of which it is known whether they are shown
 )
 
 func newGrid(file, format string) *grid {
@@ -143,6 +144,7 @@ func (g *grid) transpose() (*grid, error) {
 	t := *g
 	t.cols, t.lines, t.widths, t.merges, t.held = nil, nil, nil, nil, 0
 	t.hiddenRows, t.hiddenCols = g.hiddenCols, g.hiddenRows
+	t.marks = g.marks.transposed()
 	for i := range g.cols {
 		t.lines, t.widths = append(t.lines, int32(i+1)), append(t.widths, uint16(min(g.rows(), 1<<16-1)))
 	}

@@ -574,9 +574,7 @@ func (r *logReader) readMeasures() {
 	for j, name := range r.measures {
 		m := &measureReader{name: name}
 		m.kind, m.limit, m.standard = r.kindOf(name)
-		if k := slices.IndexFunc(r.study.Tasks, func(t Task) bool { return t.Column == name }); k >= 0 {
-			m.unit = r.study.Tasks[k].Unit
-		}
+		m.unit = r.unitSaid(name)
 		for _, s := range r.slotted {
 			if s.columns[j] >= 0 {
 				m.columns = append(m.columns, s.columns[j])

@@ -46,7 +46,7 @@ type measureReader struct {
 	kind     Measure
 	limit    float64
 	standard float64 // 0 for none
-	unit     string  // as the study says
+	unit     string  // of a time, as the study file gives it; blank for none
 	columns  []int
 	cells    []writtenCell
 	ways     []way         // by file

@@ -25,15 +25,20 @@ func (r *logReader) footers() int {
 	return from
 }
 
-// dropFooters leaves out the nameless rows at the end that have no number where the measure stands:
+// dropFooters leaves out the nameless rows at the end that hold neither a measure nor how an attempt ended:
 // signatures and the like.
 func (r *logReader) dropFooters() {
 	t := r.table
-	numbered := func(i int) bool {
-		return slices.ContainsFunc(r.slotted[0].columns, func(j int) bool { return strings.ContainsAny(t.text(i, j), "0123456789") })
+	outcome := t.column(r.cols.Outcome)
+	measured := func(i int) bool { // by a number, or by how the attempt ended
+		return outcome >= 0 && r.cols.Outcome != "" && t.cell(i, outcome) != 0 || slices.ContainsFunc(r.slotted[0].columns, func(j int) bool {
+			s := t.text(i, j)
+			_, isCode := r.code(s)
+			return isCode || notDone.MatchString(s) || strings.ContainsAny(s, "0123456789")
+		})
 	}
 	from, least := t.rows(), r.footers()
-	for from > least && !numbered(from-1) {
+	for from > least && !measured(from-1) {
 		from--
 	}
 	n := t.rows() - from

@@ -14,6 +14,7 @@ func TestRowsThatNameNobody(t *testing.T) {
 		{",,760,sum\n", "summary-rows", ""},
 		{",,,checked by the office\n", "notes-below", ""},
 		{",,,checked\n,,95,\n", "", "take it out of the table"}, // the mean is not the last row alone
+		{",,DNF,left\n", "", "a trainee code and an attempt"},   // an attempt of somebody
 		{",,97,all together\n", "", `--without "who=all together"`},
 	} {
 		s, err := timeTable(t, "log.csv", log+c.below, true)

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // A numberFormat says what the numbers of cells with it mean (ECMA-376 part 1, section
@@ -88,6 +89,15 @@ func wordsOf(code string) string {
 		}
 	}
 	return strings.Join(out, " ")
+}
+
+// wordsBeside is what stands beside the digits of a number as it is shown.
+func wordsBeside(shown string) string {
+	word := strings.Trim(shown, "0123456789.,+-−'’ ")
+	if word == "E" || secondsWord.MatchString(word) || !strings.ContainsFunc(word, unicode.IsLetter) || strings.ContainsAny(word, "0123456789()$€£") {
+		return ""
+	}
+	return word
 }
 
 // secondsInDay turns the days of a spreadsheet's times into seconds.

@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -14,22 +15,36 @@ import (
 type openDocument struct {
 	archive
 	sheets []sheetEntry
+	styles *openStyles
 }
 
-const openContent = "content.xml"
+const (
+	openContent = "content.xml"
+	openNamed   = "styles.xml" // styles with a name, on which those of the content rest
+)
 
 func openOpenDocument(file string, data []byte) (*openDocument, error) {
 	a, err := openArchive(file, "ODS", data)
 	if err != nil {
 		return nil, err
 	}
-	d := &openDocument{archive: *a}
+	d := &openDocument{archive: *a, styles: newOpenStyles()}
+	err = d.walk(openNamed, true, func(t xml.Token) error {
+		d.styles.see(t)
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
 	hidden := map[string]bool{}
 	style, spreadsheet := "", false
 	var open nesting
 	err = d.walk(openContent, false, func(t xml.Token) error {
 		if err := open.see(t); err != nil {
 			return err
+		}
+		if !spreadsheet {
+			d.styles.see(t)
 		}
 		e, ok := t.(xml.StartElement)
 		if !ok {
@@ -63,28 +78,38 @@ func openOpenDocument(file string, data []byte) (*openDocument, error) {
 func (d *openDocument) read(ctx context.Context, s sheetEntry, most int) (*grid, error) {
 	g := newGrid(d.file, "ODS")
 	g.sheet = s.name
-	r := openReader{grid: g, ctx: ctx, name: s.name, most: most}
+	r := openReader{grid: g, ctx: ctx, styles: d.styles, name: s.name, most: most}
 	d.left = mostBytes
 	return g, d.walk(openContent, false, r.see)
 }
 
 // An openReader turns one sheet of an ODS file into a grid.
 type openReader struct {
-	grid *grid
-	ctx  context.Context
-	name string
-	most int
+	grid   *grid
+	ctx    context.Context
+	styles *openStyles
+	name   string
+	most   int
 
-	in         bool // within the sheet
+	in         bool     // within the sheet
+	columns    []string // the style of each column's cells
+	folded     []bool   // of the groups of rows or columns that are open: whether they are folded away
 	line       int
 	repeatRow  int
+	rowStyle   string
+	lastStyle  string // of the cell before, and how it looks
+	lastLook   look
 	hidden     bool
 	cells      []openCell // of the row being read
 	cell       openCell
+	col        int // of the cell being read, from 0
 	text       strings.Builder
-	taking     int // elements deep within a paragraph of a cell
+	letters    lettering
+	spans      []look // of the paragraph and the parts of it that are open
+	taking     int    // elements deep within a paragraph of a cell
 	paragraphs int
 	note       int
+	noteText   strings.Builder
 }
 
 type openCell struct {
@@ -93,6 +118,8 @@ type openCell struct {
 	down   int // rows it is merged over
 	kind   string
 	value  string
+	style  string
+	look   look
 }
 
 func repeated64(e xml.StartElement, name string) int {
@@ -108,11 +135,17 @@ func (r *openReader) see(t xml.Token) error {
 	case xml.StartElement:
 		return r.start(e)
 	case xml.CharData:
-		if r.taking > 0 && r.note == 0 {
+		switch {
+		case r.taking > 0 && r.note > 0:
+			if r.noteText.Len() < mostText {
+				r.noteText.Write(e)
+			}
+		case r.taking > 0:
 			if r.text.Len()+len(e) > mostText {
 				return Problem{File: r.grid.file, Line: r.line, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
 			}
 			r.text.Write(e)
+			r.letters.take(e)
 		}
 	case xml.EndElement:
 		return r.end(e)
@@ -126,35 +159,34 @@ func (r *openReader) start(e xml.StartElement) error {
 		if e.Name.Space == "table" && attribute(e, "name") == r.name {
 			r.in = true
 		}
+	case "table-column":
+		r.startColumn(e)
+	case "table-row-group", "table-column-group":
+		r.folded = append(r.folded, attribute(e, "display") == "false")
 	case "table-row":
 		if err := stopped(r.ctx, r.grid.rows()); err != nil {
 			return &cancelled{err}
 		}
-		r.repeatRow = repeated64(e, "number-rows-repeated")
-		v := attribute(e, "visibility")
-		r.hidden = v == "collapse" || v == "filter"
-		r.cells = r.cells[:0]
+		r.repeatRow, r.rowStyle, r.hidden = repeated64(e, "number-rows-repeated"), attribute(e, "default-cell-style-name"), r.isHidden(e)
+		r.cells, r.col = r.cells[:0], 0
 	case "table-cell", "covered-table-cell":
-		r.cell = openCell{repeat: repeated64(e, "number-columns-repeated"), kind: attribute(e, "value-type"), down: repeated64(e, "number-rows-spanned")}
-		if e.Name.Local == "covered-table-cell" {
-			r.cell.kind = "covered"
-		}
-		for _, name := range []string{"value", "date-value", "time-value", "boolean-value", "string-value"} {
-			if v := attribute(e, name); v != "" {
-				r.cell.value = v
-			}
-		}
-		r.text.Reset()
-		r.paragraphs = 0
+		r.startCell(e)
 	case "annotation":
-		if r.note++; r.in {
-			r.grid.marks.comments++
-		}
+		r.note++
+		r.noteText.Reset()
 	case "p":
 		if r.paragraphs++; r.paragraphs > 1 && r.note == 0 {
 			r.text.WriteByte(' ')
 		}
-		r.taking++
+		if r.taking++; r.note > 0 {
+			r.noteText.WriteByte('\n')
+		} else {
+			r.open(r.lookOf("paragraph", e))
+		}
+	case "span":
+		if r.taking > 0 && r.note == 0 {
+			r.open(r.lookOf("text", e))
+		}
 	case "s":
 		if r.taking > 0 && r.note == 0 {
 			r.text.WriteString(strings.Repeat(" ", min(repeated64(e, "c"), 100)))
@@ -163,17 +195,97 @@ func (r *openReader) start(e xml.StartElement) error {
 	return nil
 }
 
+// lookOf is how the style that an element names looks.
+func (r *openReader) lookOf(family string, e xml.StartElement) look {
+	if name := attribute(e, "style-name"); name != "" {
+		return r.styles.look(family, name)
+	}
+	return look{}
+}
+
+// open begins a part of a text, which looks as the part around it does where it does not say.
+func (r *openReader) open(l look) {
+	r.spans = append(r.spans, r.letters.now)
+	r.letters.now = r.letters.now.with(l)
+}
+
+// shut ends a part of a text.
+func (r *openReader) shut() {
+	if n := len(r.spans); n > 0 && r.note == 0 {
+		r.letters.now, r.spans = r.spans[n-1], r.spans[:n-1]
+	}
+}
+
+// isHidden reports whether a row or a column is not shown.
+func (r *openReader) isHidden(e xml.StartElement) bool {
+	v := attribute(e, "visibility")
+	return v == "collapse" || v == "filter" || slices.Contains(r.folded, true)
+}
+
+// startColumn remembers how the cells of some columns look, and whether they are shown.
+func (r *openReader) startColumn(e xml.StartElement) {
+	if !r.in {
+		return
+	}
+	style, hidden := attribute(e, "default-cell-style-name"), r.isHidden(e)
+	for range min(repeated64(e, "number-columns-repeated"), mostColumns-len(r.columns)) {
+		if hidden && len(r.columns) < mostHidden {
+			r.grid.hiddenCols = append(r.grid.hiddenCols, len(r.columns))
+		}
+		r.columns = append(r.columns, style)
+	}
+}
+
+func (r *openReader) startCell(e xml.StartElement) {
+	r.cell = openCell{repeat: 1, down: 1, style: r.rowStyle}
+	if r.cell.style == "" && r.col < len(r.columns) {
+		r.cell.style = r.columns[r.col]
+	}
+	for _, a := range e.Attr {
+		switch a.Name.Local {
+		case "number-columns-repeated":
+			r.cell.repeat = repeated64(e, a.Name.Local)
+		case "number-rows-spanned":
+			r.cell.down = repeated64(e, a.Name.Local)
+		case "value-type":
+			r.cell.kind = first(r.cell.kind, a.Value)
+		case "style-name":
+			r.cell.style = a.Value
+		case "value", "date-value", "time-value", "boolean-value", "string-value":
+			r.cell.value = first(a.Value, r.cell.value)
+		}
+	}
+	if e.Name.Local == "covered-table-cell" {
+		r.cell.kind = "covered"
+	}
+	r.text.Reset()
+	r.paragraphs, r.letters, r.spans = 0, lettering{}, r.spans[:0]
+}
+
 func (r *openReader) end(e xml.EndElement) error {
 	switch e.Name.Local {
 	case "annotation":
-		r.note--
+		if r.note--; r.in && r.note == 0 {
+			r.grid.marks.addComment(r.line+1, r.col, r.noteText.String())
+		}
 		r.text.Reset()
 		r.paragraphs = 0
+	case "table-row-group", "table-column-group":
+		r.folded = r.folded[:max(0, len(r.folded)-1)]
+	case "span":
+		if r.taking > 0 {
+			r.shut()
+		}
 	case "p":
 		r.taking--
+		r.shut()
 	case "table-cell", "covered-table-cell":
 		r.cell.id = r.put()
+		if r.cell.id != 0 {
+			r.cell.look = r.look()
+		}
 		r.cells = append(r.cells, r.cell)
+		r.col += r.cell.repeat
 	case "table-row":
 		if r.in {
 			return r.endRow()
@@ -184,6 +296,18 @@ func (r *openReader) end(e xml.EndElement) error {
 		}
 	}
 	return nil
+}
+
+// look is how the cell just read looks.
+func (r *openReader) look() look {
+	if r.cell.style != r.lastStyle || r.grid.rows() == 0 {
+		r.lastStyle, r.lastLook = r.cell.style, r.styles.look("table-cell", r.cell.style)
+	}
+	l := r.lastLook.with(r.letters.look())
+	if r.grid.pool.kind(r.cell.id) == numeric {
+		l.words = wordsBeside(cleanCell(r.text.String()))
+	}
+	return l
 }
 
 // endRow adds the row as often as it is repeated; blank rows only count lines.
@@ -206,7 +330,7 @@ func (r *openReader) endRow() error {
 		}
 		r.grid.lines, r.grid.widths = append(r.grid.lines, int32(r.line)), append(r.grid.widths, 0)
 		if r.hidden {
-			r.grid.hiddenRows = append(r.grid.hiddenRows, r.line)
+			r.grid.hiddenRows = append(r.grid.hiddenRows, row)
 		}
 		col := 0
 		for _, c := range r.cells[:last+1] {
@@ -221,6 +345,7 @@ func (r *openReader) endRow() error {
 				if err := r.grid.set(row, col, c.id); err != nil {
 					return err
 				}
+				r.grid.marks.add(row, col, c.look)
 				col++
 			}
 		}

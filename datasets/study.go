@@ -326,6 +326,9 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 	logFile(s.ExpertFile, &s.Experts, false)
 	s.noteBoth()
 	s.expertsWorse()
+	if len(ps) == 0 {
+		ps = append(ps, s.expertsApart()...)
+	}
 	if s.TraineeFile != nil {
 		read(s.TraineeFile.File, func(path string, data []byte) error { return s.readTrainees(ctx, path, data, s.TraineeFile.Trainee) })
 	}

@@ -316,8 +316,8 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds; none of its numbers has decimals above .59, so that they may be minutes and seconds, 1.3 for 1 min 30 s with its last zero lost: say --times m.ss where they are, or --times minutes", file, m.name))
 	case m.kind == Time && m.near() == 0 && two == len(cells) && two >= 3 && middle < 10:
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds; all its numbers have two decimals below 60, as minutes and seconds have: say --times m.ss where they are", file, m.name))
-	case m.kind == Time && m.near() == 0 && middle < 5:
-		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are below 5 s; say --times minutes where they are minutes", file, m.name))
+	case m.kind == Time && m.shortWhy(vs) != "":
+		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and %s; say --times minutes where they are minutes, or --times seconds (in a study file: times)", file, m.name, m.shortWhy(vs)))
 	case m.kind == Time && m.near() == 0 && middle > 3600:
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are above an hour; say --times milliseconds where they are", file, m.name))
 	case m.kind == Time && m.limit > 0 && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):

@@ -520,18 +520,14 @@ func (t *table) hidden(g *grid) {
 			t.hiddenCols = append(t.hiddenCols, t.header[j])
 		}
 	}
-	var rows []string
-	hidden := map[int]bool{}
-	for _, line := range g.hiddenRows {
-		hidden[line] = true
-	}
-	for i := range t.keep {
-		if len(hidden) > 0 && hidden[t.line(i)] {
-			rows = append(rows, fmt.Sprint(t.line(i)))
+	var lines []int
+	for _, row := range g.hiddenRows {
+		if _, kept := slices.BinarySearch(t.keep, int32(row)); kept {
+			lines = append(lines, int(t.lines[row]))
 		}
 	}
-	if len(rows) > 0 {
-		t.note("hidden-rows", fmt.Sprintf("%s: %d rows that the spreadsheet hides are read like the others (row %s); delete them there if they do not count", t.file, len(rows), clipList(rows, 8)))
+	if len(lines) > 0 {
+		t.note("hidden-rows", fmt.Sprintf("%s: %d rows that the spreadsheet hides are read like the others (row %s); delete them there if they do not count", t.file, len(lines), clipLines(lines)))
 	}
 }
 

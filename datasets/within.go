@@ -199,7 +199,12 @@ func (r *logReader) unreadDates(log *Log) {
 		}
 		r.againstDates(log, name, j, readings)
 		if len(readings) == 1 {
-			r.longBreaks(log, name, j, readings[0])
+			minutes := make([]int64, len(t.pool.texts))
+			for id, date := range readings[0] {
+				minutes[id] = minuteOf(date)
+			}
+			r.longBreaks(log, name, j, minutes)
+			r.misdated(datingOf(log, "column "+name+", which is not read,", minutes, func(i int) int32 { return int32(t.cell(i, j)) }))
 		}
 	}
 }
@@ -400,17 +405,17 @@ func (r *logReader) otherOrder(log *Log) {
 }
 
 // longBreaks notes breaks by dates in a column that nothing uses.
-func (r *logReader) longBreaks(log *Log, name string, j int, dates map[cellID]string) {
+func (r *logReader) longBreaks(log *Log, name string, j int, minutes []int64) {
 	breaks, short, line := 0, 0, 0
 	for g := range r.series.groups() {
 		rows := slices.Clone(r.series.of(g))
 		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
 		for n := 1; n < len(rows); n++ {
-			from, to := dates[r.table.cell(int(rows[n-1]), j)], dates[r.table.cell(int(rows[n]), j)]
-			if from == "" || to == "" {
+			from, to := minutes[r.table.cell(int(rows[n-1]), j)], minutes[r.table.cell(int(rows[n]), j)]
+			if from == 0 || to == 0 {
 				continue
 			}
-			if days := (minuteOf(to[:min(len(to), 10)]) - minuteOf(from[:min(len(from), 10)])) / minutesInDay; days > int64(longGap.Hours()/24) {
+			if dayAt(to)-dayAt(from) > int32(longGap.Hours()/24) {
 				breaks++
 				line = first2(line, r.table.line(int(rows[n])))
 			} else {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -19,11 +20,9 @@ type workbook struct {
 	sheets      []sheetEntry
 	days        calendar
 	formats     []numberFormat // by style
-	struck      []bool         // by style: whether text is struck out
-	filled      []bool         // by style: whether cells have a colour of their own
-	letters     []bool         // by style: whether its letters are bold, slanted or coloured
+	looks       []look         // by style
 	shared      []string       // texts that cells name by number; read when first needed
-	struckTexts map[int]bool   // of these, such as have letters that are struck out
+	sharedLooks map[int]look   // of these, such as have letters that look unlike others
 	loaded      bool
 }
 
@@ -90,73 +89,6 @@ func (w *workbook) related(rels, folder string, is func(kind, id string) bool) s
 	return found
 }
 
-// readStyles finds the number format of every style of cells.
-func (w *workbook) readStyles(part string) error {
-	codes := map[int]string{}
-	inCells, inFonts, inFills := false, false, false
-	var fonts, fills, letters []bool
-	flag := func(flags []bool, id string) bool {
-		n, err := strconv.Atoi(id)
-		return err == nil && n >= 0 && n < len(flags) && flags[n]
-	}
-	return w.walk(part, true, func(t xml.Token) error {
-		switch e := t.(type) {
-		case xml.StartElement:
-			switch e.Name.Local {
-			case "fonts":
-				inFonts = true
-			case "font":
-				fonts, letters = append(fonts, false), append(letters, false)
-			case "b", "i", "u", "color":
-				v := first(attribute(e, "val"), attribute(e, "rgb"))
-				plain := v == "0" || v == "false" || v == "none" || e.Name.Local == "color" && (v == "" || strings.HasSuffix(v, "000000"))
-				if inFonts && len(letters) > 0 && !plain {
-					letters[len(letters)-1] = true
-				}
-			case "strike":
-				if v := attribute(e, "val"); inFonts && len(fonts) > 0 && v != "0" && v != "false" {
-					fonts[len(fonts)-1] = true
-				}
-			case "fills":
-				inFills = true
-			case "fill":
-				fills = append(fills, false)
-			case "patternFill":
-				if kind := attribute(e, "patternType"); inFills && len(fills) > 0 && kind != "" && kind != "none" && kind != "gray125" {
-					fills[len(fills)-1] = true
-				}
-			case "numFmt":
-				id, _ := strconv.Atoi(attribute(e, "numFmtId"))
-				codes[id] = attribute(e, "formatCode")
-			case "cellXfs":
-				inCells = true
-			case "xf":
-				if inCells {
-					id, _ := strconv.Atoi(attribute(e, "numFmtId"))
-					code, ok := codes[id]
-					if !ok {
-						code = builtinFormat(id)
-					}
-					w.formats = append(w.formats, formatNamed(code))
-					w.struck = append(w.struck, flag(fonts, attribute(e, "fontId")))
-					w.filled = append(w.filled, flag(fills, attribute(e, "fillId")))
-					w.letters = append(w.letters, flag(letters, attribute(e, "fontId")))
-				}
-			}
-		case xml.EndElement:
-			switch e.Name.Local {
-			case "cellXfs":
-				inCells = false
-			case "fonts":
-				inFonts = false
-			case "fills":
-				inFills = false
-			}
-		}
-		return nil
-	})
-}
-
 // mostShared bounds the texts that a workbook keeps apart from its cells.
 const mostShared = 128 << 20
 
@@ -174,7 +106,8 @@ func (w *workbook) readShared() error {
 	}
 	var text strings.Builder
 	var open nesting
-	in, skip, size, struck := false, 0, 0, false
+	var letters lettering
+	in, skip, size := false, 0, 0
 	err := w.walk(part, true, func(t xml.Token) error {
 		if err := open.see(t); err != nil {
 			return err
@@ -184,15 +117,15 @@ func (w *workbook) readShared() error {
 			switch e.Name.Local {
 			case "si":
 				text.Reset()
-				struck = false
-			case "strike":
-				if v := attribute(e, "val"); v != "0" && v != "false" {
-					struck = true
-				}
+				letters = lettering{}
+			case "r":
+				letters.now = look{}
 			case "rPh": // how a text is pronounced, which is not part of it
 				skip++
 			case "t":
 				in = skip == 0
+			default:
+				letters.now.font(e)
 			}
 		case xml.CharData:
 			if in {
@@ -200,6 +133,7 @@ func (w *workbook) readShared() error {
 					return errTooBig
 				}
 				text.Write(e)
+				letters.take(e)
 			}
 		case xml.EndElement:
 			switch e.Name.Local {
@@ -208,11 +142,11 @@ func (w *workbook) readShared() error {
 			case "rPh":
 				skip--
 			case "si":
-				if struck {
-					if w.struckTexts == nil {
-						w.struckTexts = map[int]bool{}
+				if l := letters.look(); l != (look{}) {
+					if w.sharedLooks == nil {
+						w.sharedLooks = map[int]look{}
 					}
-					w.struckTexts[len(w.shared)] = true
+					w.sharedLooks[len(w.shared)] = l
 				}
 				w.shared = append(w.shared, strings.Clone(text.String()))
 			}
@@ -235,8 +169,8 @@ func (w *workbook) read(ctx context.Context, s sheetEntry, most int) (*grid, err
 	if err := w.readShared(); err != nil {
 		return nil, err
 	}
-	if g.marks.comments = w.comments(); most > 0 {
-		g.marks.comments = 0
+	if most == 0 {
+		g.marks.comments = w.comments(s.part)
 	}
 	r := sheetReader{book: w, grid: g, ctx: ctx, most: most}
 	err := w.walk(s.part, false, r.see)
@@ -246,55 +180,6 @@ func (w *workbook) read(ctx context.Context, s sheetEntry, most int) (*grid, err
 		}
 	}
 	return g, err
-}
-
-// comments counts the notes on cells in the whole workbook.
-func (w *workbook) comments() int {
-	n := 0
-	for name := range w.parts {
-		if base := strings.ToLower(path.Base(name)); !strings.HasPrefix(base, "comment") || !strings.HasSuffix(base, ".xml") {
-			continue
-		}
-		_ = w.walk(name, true, func(t xml.Token) error {
-			if e, ok := t.(xml.StartElement); ok && e.Name.Local == "comment" {
-				n++
-			}
-			return nil
-		})
-	}
-	return n
-}
-
-// mark remembers what the spreadsheet shows of the cell just read besides its text.
-func (r *sheetReader) mark() {
-	m := &r.grid.marks
-	if r.style < 0 || r.style >= len(r.book.struck) {
-		return
-	}
-	if r.book.struck[r.style] {
-		m.struck = append(m.struck, int32(r.line))
-	}
-	if words := r.book.formats[r.style].words; words != "" {
-		if m.words == nil {
-			m.words = map[int]map[string]int{}
-		}
-		if m.words[r.col] == nil {
-			m.words[r.col] = map[string]int{}
-		}
-		m.words[r.col][words]++
-	}
-	if r.book.letters[r.style] {
-		if m.letters == nil {
-			m.letters = map[int][]int32{}
-		}
-		m.letters[r.col] = append(m.letters[r.col], int32(r.line))
-	}
-	if r.book.filled[r.style] {
-		if m.coloured == nil {
-			m.coloured = map[int][]int32{}
-		}
-		m.coloured[r.col] = append(m.coloured[r.col], int32(r.line))
-	}
 }
 
 // A sheetReader turns the XML of a sheet into a grid.
@@ -315,6 +200,8 @@ type sheetReader struct {
 	formula   bool
 	hasValue  bool
 	pronounce bool
+	letters   lettering // of a text that stands in the cell
+	shared    look      // of the letters of a text that the cell names by number
 }
 
 func (r *sheetReader) see(t xml.Token) error {
@@ -330,6 +217,9 @@ func (r *sheetReader) see(t xml.Token) error {
 				return Problem{File: r.book.file, Line: r.line, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
 			}
 			r.text.Write(e)
+			if r.kind == "inlineStr" {
+				r.letters.take(e)
+			}
 		}
 	case xml.EndElement:
 		return r.end(e)
@@ -343,7 +233,7 @@ func (r *sheetReader) start(e xml.StartElement) error {
 		if h := attribute(e, "hidden"); h == "1" || h == "true" {
 			from, _ := strconv.Atoi(attribute(e, "min"))
 			to, _ := strconv.Atoi(attribute(e, "max"))
-			for j := from; j >= 1 && j <= min(to, 1000); j++ {
+			for j := from; j >= 1 && j <= min(to, mostHidden); j++ {
 				r.grid.hiddenCols = append(r.grid.hiddenCols, j-1)
 			}
 		}
@@ -357,8 +247,12 @@ func (r *sheetReader) start(e xml.StartElement) error {
 		r.taking = true
 	case "t":
 		r.taking = !r.pronounce
+	case "r":
+		r.letters.now = look{}
 	case "rPh":
 		r.pronounce = true
+	case "b", "i", "u", "color", "strike":
+		r.letters.now.font(e)
 	case "mergeCell":
 		from, to, ok := strings.Cut(attribute(e, "ref"), ":")
 		left, top, ok1 := cellAt(from)
@@ -366,7 +260,9 @@ func (r *sheetReader) start(e xml.StartElement) error {
 		if !ok || !ok1 || !ok2 {
 			return fmt.Errorf("merged cells %q", attribute(e, "ref"))
 		}
-		r.grid.merges = append(r.grid.merges, area{top, left, bottom, right})
+		top, _ = slices.BinarySearch(r.grid.lines, int32(top+1)) // rows that are not there count as none
+		bottom, _ = slices.BinarySearch(r.grid.lines, int32(bottom+2))
+		r.grid.merges = append(r.grid.merges, area{top, left, bottom - 1, right})
 	}
 	return nil
 }
@@ -391,7 +287,7 @@ func (r *sheetReader) startRow(e xml.StartElement) error {
 	r.row, r.col = r.grid.rows(), -1
 	r.grid.lines, r.grid.widths = append(r.grid.lines, int32(r.line)), append(r.grid.widths, 0)
 	if h := attribute(e, "hidden"); h == "1" || h == "true" {
-		r.grid.hiddenRows = append(r.grid.hiddenRows, r.line)
+		r.grid.hiddenRows = append(r.grid.hiddenRows, r.row)
 	}
 	return nil
 }
@@ -399,6 +295,7 @@ func (r *sheetReader) startRow(e xml.StartElement) error {
 func (r *sheetReader) startCell(e xml.StartElement) error {
 	r.text.Reset()
 	r.kind, r.formula, r.hasValue, r.style = "", false, false, 0
+	r.shared = look{}
 	before := r.col
 	r.col++
 	for _, a := range e.Attr {
@@ -410,7 +307,9 @@ func (r *sheetReader) startCell(e xml.StartElement) error {
 			}
 			r.col = col
 		case "t":
-			r.kind = a.Value
+			if r.kind = a.Value; r.kind == "inlineStr" {
+				r.letters = lettering{}
+			}
 		case "s":
 			r.style, _ = strconv.Atoi(a.Value)
 		}
@@ -442,10 +341,22 @@ func (r *sheetReader) end(e xml.EndElement) error {
 		if err != nil || id == 0 {
 			return err
 		}
-		r.mark()
+		r.grid.marks.add(r.row, r.col, r.look())
 		return r.grid.set(r.row, r.col, id)
 	}
 	return nil
+}
+
+// look is how the cell just read looks.
+func (r *sheetReader) look() look {
+	letters := r.shared
+	if r.kind == "inlineStr" {
+		letters = r.letters.look()
+	}
+	if r.style < 0 || r.style >= len(r.book.looks) {
+		return letters
+	}
+	return r.book.looks[r.style].with(letters)
 }
 
 // cell is what the cell just read holds.
@@ -463,9 +374,7 @@ func (r *sheetReader) cell() (cellID, error) {
 			}
 			return 0, fmt.Errorf("a text with the number %q, which is missing, in row %d", text, r.line)
 		}
-		if r.book.struckTexts[n] {
-			r.grid.marks.struck = append(r.grid.marks.struck, int32(r.line))
-		}
+		r.shared = r.book.sharedLooks[n]
 		return p.put(cleanCell(r.book.shared[n]), written), nil
 	case "str", "inlineStr":
 		return p.put(cleanCell(text), written), nil

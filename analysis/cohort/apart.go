@@ -11,9 +11,9 @@ import (
 // The trainees that a class needs at least, and of every arm where arms are to differ in it; how often they are dealt out anew; and how
 // much evidence it takes, in units of deviance: by how much the AIC is lower with two classes and,
 // added to that, the square of by how many standard errors they foretell better. Models with an AIC higher by 10 have next
-// to no support (Burnham and Anderson, 2002, Model Selection and Multimodel Inference, section 2.6). Of 160
-// cohorts of one kind 2 got two classes so, and of 200 with 3 to 10 of 30 apart most; by two standard errors of
-// foretelling alone, which three or four trainees can seldom give, 6 and fewer.
+// to no support (Burnham and Anderson, 2002, Model Selection and Multimodel Inference, section 2.6). Of 200
+// cohorts of one kind 4 got two classes so; by two standard errors of foretelling alone, which three or four
+// trainees can seldom give, 6 of 160.
 const (
 	leastClass  = 3
 	leastOfArm  = 3

@@ -97,6 +97,9 @@ func TestIntakeCorpus(t *testing.T) {
 			if c.verdict == "warn" && c.says != "" && !slices.Contains(codes, c.says) {
 				t.Errorf("warnings %v, want %s among them", codes, c.says)
 			}
+			if code, not := strings.CutPrefix(c.says, "!"); not && slices.Contains(codes, code) {
+				t.Errorf("warnings %v, and %s is not due", codes, code)
+			}
 			want := strings.Split(c.truth, "; ")
 			slices.Sort(want)
 			if got := asAttempts(t, filepath.Join(out, "attempts.csv")); !slices.Equal(got, want) {

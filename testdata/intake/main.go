@@ -20,7 +20,7 @@ type sample struct {
 	name, flags string
 	data        []byte
 	verdict     string // read, warn or refuse
-	says        string // code of a warning, or words of a refusal
+	says        string // code of a warning, after ! of one that there must not be; or words of a refusal
 	truth       string // attempts as "trainee number value outcome", with ; between
 	files       folder // of a study; nil for a single file
 }
@@ -39,6 +39,11 @@ func add(name, flags string, data []byte, truth string) { put(name, flags, data,
 // warn puts a file that must be read as given, with a warning of this code.
 func warn(name, flags string, data []byte, code, truth string) {
 	put(name, flags, data, "warn", code, truth)
+}
+
+// without puts a file that must be read as meant, without a warning of this code.
+func without(name, flags string, data []byte, code, truth string) {
+	put(name, flags, data, "read", "!"+code, truth)
 }
 
 // refuse puts a file that must be refused with these words.
@@ -74,6 +79,10 @@ func main() {
 	office()
 	strangers()
 	silent()
+	markedBooks()
+	markedOpen()
+	minutes()
+	misdated()
 	studies()
 	folder := filepath.Join("testdata", "intake", "files")
 	check(os.RemoveAll(folder))
