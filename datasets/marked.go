@@ -93,7 +93,7 @@ func saidCells(cells []writtenCell) []writtenCell {
 // someConsent asks where a column about consent is filled for some and blank for others.
 func (r *logReader) someConsent(name string, cells []writtenCell) bool {
 	said := saidCells(cells)
-	if len(said) == 0 || some(said) == r.table.rows() || !consentName.MatchString(name) {
+	if len(said) == 0 || some(said) == r.table.rows() || !consentName.MatchString(name) || r.onceEach(r.table.column(name)) {
 		return false
 	}
 	r.ask(name, said[0].text, fmt.Sprintf("to be told what this column says of consent; %d of %d rows have something in it: --without %q leaves those of one word out, --where %q takes them alone, --ignore %q takes all rows (in a study file: without, where, ignore)", some(said), r.table.rows(), name+"="+said[0].text, name+"="+said[0].text, name))
