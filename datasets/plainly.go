@@ -154,3 +154,18 @@ func onlyMonths(said []string) bool {
 	}
 	return len(said) > 1
 }
+
+// titleAside reports whether a column begins a small table beside the large one: a blank column stands before it,
+// and one without a name behind it that is filled in the same rows. That columns without a name are not read is said.
+func (r *logReader) titleAside(j int) bool {
+	t := r.table
+	if j < 1 || j+1 >= len(t.header) || t.header[j-1] != "" || t.header[j+1] != "" {
+		return false
+	}
+	for i := range t.keep {
+		if t.cell(i, j-1) != 0 || (t.cell(i, j) != 0) != (t.cell(i, j+1) != 0) {
+			return false
+		}
+	}
+	return true
+}

@@ -79,7 +79,8 @@ func (r *ratingsReader) otherWords(item RatedItem) {
 	}
 }
 
-// itemSumsUp notes an item whose scores are, for each subject and rater, the sum or the mean of the other items'.
+// itemSumsUp notes an item that the study does not list and whose scores are, for each subject and rater, the sum or
+// the mean of the other items'.
 func (r *ratingsReader) itemSumsUp() {
 	if len(r.out.Items) < 3 {
 		return
@@ -96,6 +97,9 @@ func (r *ratingsReader) itemSumsUp() {
 		}
 	}
 	for k, item := range r.out.Items {
+		if slices.ContainsFunc(r.rf.Items, func(it ItemSpec) bool { return it.Name == item.Name }) {
+			continue // it was asked for
+		}
 		sums, means, n := true, true, 0
 		for at, v := range scores[k] {
 			sum, of := 0.0, 0

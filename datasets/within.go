@@ -276,7 +276,7 @@ func (r *logReader) rareWords(name string, cells []writtenCell) {
 	}
 	if slices.ContainsFunc(cells, func(c writtenCell) bool {
 		return c.kind != written && c.kind != numeric || isDate(c.text)
-	}) || r.onceEach(r.table.column(name)) || r.marksBest(r.table.column(name)) {
+	}) || r.onceEach(r.table.column(name)) || r.marksBest(r.table.column(name)) || r.titleAside(r.table.column(name)) {
 		return
 	}
 	r.note("said-of-some", fmt.Sprintf("%s: column %s is not read, and says something of %d of %d rows (%s, the first in line %d); where these do not count as others do, leave them out by --without or put how they ended into a column and name it with --outcome; else say --ignore %q", r.file, name, filled, rows, clip(clipList(textsOf(cells), 3)), r.table.line(cells[0].row), name))
