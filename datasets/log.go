@@ -316,25 +316,26 @@ type logReader struct {
 	aside    []string // columns of what looks like a second table beside the first
 	remarked []string // columns whose remarks were spoken of
 
-	numbers    []float64         // attempt numbers by cell; NaN for one not read
-	behind     *bool             // all attempts have one word behind their numbers; nil where nobody asked
-	dates      []int32           // by cell, of the log's dates; 0 for one not read
-	moments    map[cellID]string // date and time with seconds, where order needs them
-	dateCells  []cellID          // of each attempt, where order needs them
-	dateOrders []string          // of each file
-	reported   map[spot]bool     // rows whose date was reported
-	timeouts   []int             // of each file, attempts made timeouts because their time reached the limit
-	over       []spot            // those above it
-	early      []spot            // timeouts before the limit
-	gaps       []bool            // of each trainee: its numbers leave some out
-	sameDate   tie
-	apart      string    // what tells rows of the same attempt apart, as last found
-	allTwice   bool      // of the trainee whose rows these are: every attempt stands there twice
-	order      []float64 // room for numbers that are sorted
-	placed     placing
-	listed     map[int][]writtenCell // distinct cells by column
-	listedRows int
-	series     seriesList
+	numbers       []float64         // attempt numbers by cell; NaN for one not read
+	behind        *bool             // all attempts have one word behind their numbers; nil where nobody asked
+	dates         []int32           // by cell, of the log's dates; 0 for one not read
+	moments       map[cellID]string // date and time with seconds, where order needs them
+	dateCells     []cellID          // of each attempt, where order needs them
+	dateOrders    []string          // of each file
+	reported      map[spot]bool     // rows whose date was reported
+	timeouts      []int             // of each file, attempts made timeouts because their time reached the limit
+	over          []spot            // those above it
+	early         []spot            // timeouts before the limit
+	gaps          []bool            // of each trainee: its numbers leave some out
+	sameDate      tie
+	apart         string    // what tells rows of the same attempt apart, as last found
+	allTwice      bool      // of the trainee whose rows these are: every attempt stands there twice
+	order         []float64 // room for numbers that are sorted
+	placed        placing
+	numberedCodes map[string]bool       // codes with an attempt number in some row
+	listed        map[int][]writtenCell // distinct cells by column
+	listedRows    int
+	series        seriesList
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {

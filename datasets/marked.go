@@ -38,12 +38,21 @@ func (r *logReader) oneNumberOf(code string) bool {
 	return rows > 1 && len(others) > 2
 }
 
-// noAttemptWay is the way out where a row has no attempt number.
+// noAttemptWay is the way out where a row has no attempt number, and no row of its code has one.
 func (r *logReader) noAttemptWay(i int) string {
-	if who := r.texts(r.cols.Trainee)(i); who != "" {
-		return fmt.Sprintf("; a row that is no attempt, such as a mean, is left out by --without %q (in a study file: without)", r.cols.Trainee+"="+who)
+	who, attempt := r.texts(r.cols.Trainee), r.table.column(r.cols.Attempt)
+	if r.numberedCodes == nil {
+		r.numberedCodes = map[string]bool{"": true}
+		for k := range r.table.keep {
+			if r.table.cell(k, attempt) != 0 {
+				r.numberedCodes[who(k)] = true
+			}
+		}
 	}
-	return ""
+	if r.numberedCodes[who(i)] {
+		return ""
+	}
+	return fmt.Sprintf("; a row that is no attempt, such as a mean, is left out by --without %q (in a study file: without)", r.cols.Trainee+"="+who(i))
 }
 
 var bracketed = regexp.MustCompile(`^.+\(([^()]+)\)$`)
