@@ -14,8 +14,12 @@ type Blend struct {
 	Stacking
 }
 
-// leastWeight is the weight of a model below which it is not asked.
-const leastWeight = 0.02
+// leastWeight is the weight of a model below which it is not asked, leastShare that in one trainee's posterior
+// below which its draws are left out.
+const (
+	leastWeight = 0.02
+	leastShare  = 1e-12
+)
 
 // fewestCards is the least number of draws of each cohort's parameters: a model with a small
 // weight needs few.
@@ -34,14 +38,20 @@ func (b *Blend) posteriors(ctx context.Context, ts []Trainee, few int, sampling 
 	lead := make([][]float64, len(ts))
 	logs := make([]float64, len(b.Of))
 	parts := make([][]Posterior, len(b.Of))
+	fresh := b.freshFrom(ts)
 	for m, c := range b.Of {
-		logs[m] = math.Log(b.Weights[m])
-		if b.Weights[m] < leastWeight {
+		weight := b.Weights[m]
+		if logs[m] = math.Log(weight); weight < leastWeight {
 			logs[m] = math.Inf(-1)
+		}
+		for _, of := range fresh {
+			weight = math.Max(weight, of[m])
+		}
+		if weight < leastWeight {
 			continue
 		}
 		var err error
-		share := min(few, max(fewestCards, int(math.Ceil(2*b.Weights[m]*float64(few)))))
+		share := min(few, max(fewestCards, int(math.Ceil(2*weight*float64(few)))))
 		if parts[m], err = c.posteriors(ctx, ts, share, sampling); err != nil {
 			return nil, err
 		}
@@ -59,9 +69,12 @@ func (b *Blend) posteriors(ctx context.Context, ts []Trainee, few int, sampling 
 			lead[i][m] = b.Trust * evidence
 		}
 		share := shares(logs, lead[i])
+		if of, known := fresh[t.Arm]; known && len(t.Attempt) == 0 {
+			share = of
+		}
 		card, squares := 0, 0.0
 		for m := range b.Of {
-			if parts[m] == nil {
+			if parts[m] == nil || share[m] < leastShare {
 				continue
 			}
 			last := card
@@ -77,6 +90,21 @@ func (b *Blend) posteriors(ctx context.Context, ts []Trainee, few int, sampling 
 		out[i].Effective = 1 / squares
 	}
 	return out, nil
+}
+
+// freshFrom says, by arm, from which models the trainees without attempts among some come where there are two classes:
+// from these alone, as [Blend.NewTrainees] has it.
+func (b *Blend) freshFrom(ts []Trainee) map[string][]float64 {
+	if b.Class == nil {
+		return nil
+	}
+	out := map[string][]float64{}
+	for _, t := range ts {
+		if len(t.Attempt) == 0 {
+			out[t.Arm], _ = b.comeFrom(t.Arm)
+		}
+	}
+	return out
 }
 
 // evidence is the log density of a trainee's attempts under the cohort.

@@ -36,6 +36,20 @@ func TestAFitFindsItsClasses(t *testing.T) {
 		}
 		if least != 6 || most != 30 {
 			t.Errorf("cohort %d: classes of %v and more", seed, least)
+			continue
+		}
+		post, err := found.Posteriors(context.Background(), []Trainee{{ID: "new"}}, resample.Sampling{Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		slow := 0.0
+		for _, d := range post[0].Draws {
+			if d.Curve.Plateau > 70 {
+				slow += d.Weight
+			}
+		}
+		if math.Abs(slow-6.0/30) > 0.02 {
+			t.Errorf("cohort %d: of new trainees %v are slow, want 6 of 30", seed, slow)
 		}
 	}
 	chance := 0

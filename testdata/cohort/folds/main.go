@@ -44,6 +44,7 @@ var (
 	across   = flag.Bool("across", false, "carry over across breaks")
 	chance   = flag.Int("chance", 0, "instead of folds: cohorts simulated from the fit to everybody and predicted with it, for what chance alone gives")
 	few      = flag.Int("few", 0, "only so many of the folds; 0: all")
+	from     = flag.Int("from", 0, "folds to leave out before that, done already")
 	auto     = flag.Bool("auto", false, "models chosen and weighted by what they foresee, in every fold anew")
 	start    = flag.Bool("start", true, "the starting level in place of the gain")
 )
@@ -80,7 +81,10 @@ func main() {
 		return
 	}
 	for f := range *folds {
-		if *few > 0 && f >= *few {
+		if f < *from {
+			continue
+		}
+		if *few > 0 && f >= *from+*few {
 			break
 		}
 		if *others == "" {
