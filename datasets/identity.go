@@ -463,7 +463,7 @@ func (r *logReader) columnApart(first, second spot) string {
 	other := "; where one corrects the other, take out the row that does not count"
 	switch who := r.texts(r.cols.Trainee)(k); {
 	case !differ:
-		other = "; the two rows are the same in every cell: take one out"
+		other = "; one row repeats the other in every cell: take one out"
 	case powerOfTen.MatchString(who):
 		other = "; the code looks like what a spreadsheet made of a long number, so that two people may have one: write the whole codes, in cells that are text"
 	case r.oneNumberOf(who):

@@ -82,7 +82,7 @@ func (r *logReader) armsAreOrders(arms []string) {
 			}
 			first, second := slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b))
 			if slices.Equal(first, second) {
-				r.note("arms-are-orders", fmt.Sprintf("%s: arms %q and %q are the same words in another order, as where everybody changes over; all attempts of a trainee are read as one series: name the column that says what each attempt was made by, with --crossover of tyro compare, or take one period by --where (in a study file: where)", r.file, other, arm))
+				r.note("arms-are-orders", fmt.Sprintf("%s: arms %q and %q hold one set of words in two orders, as where everybody changes over; all attempts of a trainee are read as one series: name the column that says what each attempt was made by, with --crossover of tyro compare, or take one period by --where (in a study file: where)", r.file, other, arm))
 			}
 		}
 	}
