@@ -96,7 +96,7 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 	rows := min(t.rows(), mostCompared)
 	same, other, line := 0, 0, 0
 	lacking, lacks := 0, 0 // rows in which only the measure has a number
-	near, like, close, whole := 0, 0, 0, true
+	near, like, close, below, whole := 0, 0, 0, 0, true
 	var apartFrom differences
 	differ := map[cellID]bool{}
 	for i := range rows {
@@ -121,6 +121,9 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 		default:
 			other++
 			line = first2(line, t.line(i))
+			if w < v {
+				below++
+			}
 			if math.Abs(v-w) <= 0.03*math.Abs(v) {
 				near++
 			}
@@ -146,6 +149,8 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 		return // when it ended
 	case correctedName.MatchString(name):
 		why = "may correct it"
+	case marksOnTheWay(name, m.name, below, other-below, same+other):
+		return
 	case lettersOf(name) == lettersOf(m.name) && 2*(same+other) >= rows:
 		why = "has its name but for signs"
 	case other*10 >= 9*rows && like >= other && steady && rows >= 8 && m.kind == Time && r.variesWithin(name):
@@ -156,7 +161,7 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 		why = "is close to it in every row, as by a second watch"
 	case (same+like)*10 >= 9*rows && rows >= 8 && !whole && m.kind == Time && strings.Contains(lettersOf(name), lettersOf(m.name)) && r.variesWithin(name):
 		why = "has its name within its own and numbers like it"
-	case same >= 3 && 5*same >= rows && len(differ) >= 3 && (same+other)*10 >= 9*rows:
+	case same >= 3 && 5*same >= rows && len(differ) >= 3 && (same+other)*10 >= 9*rows && !r.madeOf(m, name):
 		why = fmt.Sprintf("is the same in %d rows and not in %d, as where penalties are added or values corrected", same, other)
 	default:
 		return

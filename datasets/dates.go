@@ -28,7 +28,7 @@ var (
 )
 
 // wordDates are forms with the month as a word.
-var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 2006", "January 2, 2006", "2-Jan-2006", "02-Jan-2006", "2-Jan-06"}
+var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 2006", "January 2, 2006", "2-Jan-2006", "02-Jan-2006", "2-Jan-06", "02Jan2006", "2Jan2006"}
 
 // settleDates finds the order of day and month of every file from its own dates: a number
 // above 12 is a day. A file that shows none is read as those written like it.
@@ -282,9 +282,9 @@ func (r *logReader) checkDates(log Log) {
 		return cmp.Or(cmp.Compare(log.Attempts[i].Number, log.Attempts[k].Number), cmp.Compare(i, k))
 	}
 	used := make([]bool, len(log.dates))
-	var against [][2]int32 // of a trainee, the first attempt dated before the one before it, and that one
-	var late [2]int32      // the last of attempts after a break, and the one before it
-	breaks, short := 0, 0
+	var against [][2]int32                     // of a trainee, the first attempt dated before the one before it, and that one
+	var late [2]int32                          // the last of attempts after a break, and the one before it
+	breaks, short, told, changes := 0, 0, 0, 0 // told: breaks at which the session named changes, of all such changes
 	for g := range r.series.groups() {
 		rows := r.series.of(g)
 		if !slices.IsSortedFunc(rows, earlier) {
@@ -300,11 +300,18 @@ func (r *logReader) checkDates(log Log) {
 			used[date] = true
 			if before >= 0 {
 				was := log.Attempts[before].date
+				changed := r.cols.Session != "" && log.Attempts[i].Session != log.Attempts[before].Session
+				if changed {
+					changes++
+				}
 				if !noted && runsBack(log.dates[was], log.dates[date]) {
 					against, noted = append(against, [2]int32{i, before}), true
 				}
 				switch gap := minutes[date] - minutes[was]; {
 				case gap > int64(longGap/time.Minute):
+					if changed {
+						told++
+					}
 					if breaks++; breaks == 1 || earlier(late[0], i) < 0 {
 						late = [2]int32{i, before}
 					}
@@ -323,7 +330,7 @@ func (r *logReader) checkDates(log Log) {
 	if len(against) > mostNamed {
 		r.note("dates-out-of-order", fmt.Sprintf("%d more trainees have dates that run against their attempt numbers; numbers are kept as given", len(against)-mostNamed))
 	}
-	if breaks > 0 && short > breaks {
+	if known := told == breaks && changes == told; breaks > 0 && short > breaks && !known { // else the session says it
 		a := log.Attempts[late[0]]
 		days := (minutes[a.date] - minutes[log.Attempts[late[1]].date]) / minutesInDay
 		r.note("long-break", fmt.Sprintf("%s: %d attempts come more than %d days after the one before (trainee %s, %d days before attempt %g) and count as the next attempts; leave them out where they are a test of what was kept", r.file, breaks, int(longGap.Hours()/24), a.Trainee, days, a.Number))

@@ -343,6 +343,9 @@ func (r *logReader) checkTwice(log *Log, at []int32) {
 	if rising(log, at) || !r.repeats(log, at) {
 		return
 	}
+	if isDitto(log.Attempts[at[0]].Trainee) {
+		return // asked about where codes are looked at
+	}
 	r.allTwice = r.everyTwice()
 	lines := map[float64]spot{}
 	for _, i := range at {
@@ -460,9 +463,11 @@ func (r *logReader) columnApart(first, second spot) string {
 	other := "; where one corrects the other, take out the row that does not count"
 	switch who := r.texts(r.cols.Trainee)(k); {
 	case !differ:
-		other = "; the two rows are the same in every cell: take one out"
+		other = "; one row repeats the other in every cell: take one out"
 	case powerOfTen.MatchString(who):
 		other = "; the code looks like what a spreadsheet made of a long number, so that two people may have one: write the whole codes, in cells that are text"
+	case r.oneNumberOf(who):
+		other = fmt.Sprintf("; all rows of %s have this number: where they are no attempts, such as sums of a page, leave them out by --without %q (in a study file: without)", who, r.cols.Trainee+"="+who)
 	case r.allTwice:
 		other = "; every attempt of this code stands twice: where two people have one code give each a code of its own, and where rows were pasted twice take them out"
 	}
@@ -472,6 +477,9 @@ func (r *logReader) columnApart(first, second spot) string {
 	for j, name := range t.header {
 		if name == "" || r.uses(name) || t.cell(i, j) == t.cell(k, j) || len(r.distinct(j)) > max(12, t.rows()/4) {
 			continue
+		}
+		if !sessionName.MatchString(name) && saysWhen(r.distinct(j)) {
+			continue // each row has its own moment
 		}
 		if !sessionName.MatchString(name) {
 			if _, number := parseNumber(t.text(i, j), false); !found && !number {

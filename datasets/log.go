@@ -230,6 +230,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.checkVersion()
 	r.checkUnused()
 	r.besides()
+	r.measureIsMean()
 	r.relations(&log)
 	r.suspects()
 	for _, t := range s.Tasks {
@@ -258,6 +259,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.roleAgain()
 	r.otherOrder(&log)
 	r.unreadDates(&log)
+	r.risesForAll(&log)
 	r.unitsApart()
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)
@@ -314,25 +316,26 @@ type logReader struct {
 	aside    []string // columns of what looks like a second table beside the first
 	remarked []string // columns whose remarks were spoken of
 
-	numbers    []float64         // attempt numbers by cell; NaN for one not read
-	behind     *bool             // all attempts have one word behind their numbers; nil where nobody asked
-	dates      []int32           // by cell, of the log's dates; 0 for one not read
-	moments    map[cellID]string // date and time with seconds, where order needs them
-	dateCells  []cellID          // of each attempt, where order needs them
-	dateOrders []string          // of each file
-	reported   map[spot]bool     // rows whose date was reported
-	timeouts   []int             // of each file, attempts made timeouts because their time reached the limit
-	over       []spot            // those above it
-	early      []spot            // timeouts before the limit
-	gaps       []bool            // of each trainee: its numbers leave some out
-	sameDate   tie
-	apart      string    // what tells rows of the same attempt apart, as last found
-	allTwice   bool      // of the trainee whose rows these are: every attempt stands there twice
-	order      []float64 // room for numbers that are sorted
-	placed     placing
-	listed     map[int][]writtenCell // distinct cells by column
-	listedRows int
-	series     seriesList
+	numbers       []float64         // attempt numbers by cell; NaN for one not read
+	behind        *bool             // all attempts have one word behind their numbers; nil where nobody asked
+	dates         []int32           // by cell, of the log's dates; 0 for one not read
+	moments       map[cellID]string // date and time with seconds, where order needs them
+	dateCells     []cellID          // of each attempt, where order needs them
+	dateOrders    []string          // of each file
+	reported      map[spot]bool     // rows whose date was reported
+	timeouts      []int             // of each file, attempts made timeouts because their time reached the limit
+	over          []spot            // those above it
+	early         []spot            // timeouts before the limit
+	gaps          []bool            // of each trainee: its numbers leave some out
+	sameDate      tie
+	apart         string    // what tells rows of the same attempt apart, as last found
+	allTwice      bool      // of the trainee whose rows these are: every attempt stands there twice
+	order         []float64 // room for numbers that are sorted
+	placed        placing
+	numberedCodes map[string]bool       // codes with an attempt number in some row
+	listed        map[int][]writtenCell // distinct cells by column
+	listedRows    int
+	series        seriesList
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
@@ -753,6 +756,8 @@ func (r *logReader) sayBetween(rows []int, log Log) {
 		return
 	}
 	last := log.Attempts[len(log.Attempts)-1].spot()
+	var said []string
+	var lines []int32
 	for _, i := range rows[:min(len(rows), mostSimilar)] {
 		at, filled := r.spotOf(i), ""
 		for j := range r.table.header {
@@ -768,8 +773,14 @@ func (r *logReader) sayBetween(rows []int, log Log) {
 			continue // somebody without attempts
 		}
 		if filled != "" && filled != "several" && at.part == last.part && at.line < last.line {
-			r.note("words-between-rows", fmt.Sprintf("%s: line %d says %q and nothing else; the rows below it are read like those above: take them out of the table where they do not count", r.file, at.line, clip(filled)))
+			said, lines = append(said, filled), append(lines, at.line)
 		}
+	}
+	if onlyMonths(said) {
+		return
+	}
+	for k, s := range said {
+		r.note("words-between-rows", fmt.Sprintf("%s: line %d says %q and nothing else; the rows below it are read like those above: take them out of the table where they do not count", r.file, lines[k], clip(s)))
 	}
 }
 
@@ -900,7 +911,7 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	}
 	switch {
 	case cell == "":
-		r.badAt(i, r.cols.Attempt, cell, "an attempt number", ErrMissing)
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number"+r.noAttemptWay(i), ErrMissing)
 	case r.table.kind(id) == day, isDate(cell):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", ErrNotNumber)
 	case !ok && dayName.MatchString(cell):

@@ -130,6 +130,8 @@ func (r *logReader) nobodies() {
 			continue
 		}
 		switch {
+		case isDitto(c.text) && c.count > 1:
+			r.badAt(c.row, r.cols.Trainee, c.text, fmt.Sprintf("%s; this mark may repeat the cell above it: --fill-down %q reads it so, --same %q makes it a code (in a study file: fill_down, same)", who, r.cols.Trainee, c.text+"=CODE"), ErrAmbiguous)
 		case slices.Contains(sums, c.text):
 			r.badAt(c.row, r.cols.Trainee, c.text, who+"; this looks like what sums up others (mean, total and the like): "+way(c.text), ErrAmbiguous)
 		case r.expert:
@@ -138,7 +140,7 @@ func (r *logReader) nobodies() {
 			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; this looks like a level or a person that trainees are held against: "+way(c.text), ErrAmbiguous)
 		case strings.HasPrefix(c.text, "#") && 2*marked < len(codes)+1 && len(codes) > 1:
 			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; rows that begin with # are often left out: "+way(c.text), ErrAmbiguous)
-		case nobodyCodes.MatchString(c.text):
+		case nobodyCodes.MatchString(c.text), nobodyCodes.MatchString(inBrackets(c.text)):
 			odd = append(odd, c.text)
 		}
 	}

@@ -264,6 +264,7 @@ func (r *ratingsReader) oddRaters(item RatedItem, columns [][]float64) {
 		}
 	}
 	r.farScore(item, columns)
+	r.oneFarScore(item, columns)
 	r.nearlyCopied(item, columns)
 	r.sortedScores(item, columns)
 }

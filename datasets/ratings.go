@@ -387,8 +387,11 @@ func (r *ratingsReader) finish() {
 		r.similar("categories of item "+item.Name, item.Categories)
 		r.doubtRaters(item)
 		r.doubtNames(item)
+		r.ratersOfParts(item)
+		r.otherWords(item)
 		r.out.Items = append(r.out.Items, item)
 	}
+	r.itemSumsUp()
 	r.out.Notes = append(r.out.Notes, Note{Code: "read", Text: fmt.Sprintf("%s: %d rated items", filepath.Base(r.file), len(r.out.Items))})
 }
 

@@ -325,6 +325,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 	logFile(s.AttemptFile, &s.Attempts, true)
 	logFile(s.ExpertFile, &s.Experts, false)
 	s.noteBoth()
+	s.expertsWorse()
 	if len(ps) == 0 {
 		ps = append(ps, s.expertsApart()...)
 	}
@@ -345,6 +346,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
+	s.tablesUnread(dir)
 	s.SHA256 = hex.EncodeToString(hash.Sum(nil))
 	return s, ps.orNil()
 }

@@ -94,7 +94,7 @@ func (r *logReader) blankArms() {
 }
 
 var (
-	notKnown = regexp.MustCompile(`(?i)^(unknown|not known|unclear|missing|none|no group|n/?a|\?+|-+|x|tb[dac]|unassigned|not assigned|withdrawn|drop-?out|unbekannt|unklar|keine?( gruppe)?|k\.? ?a\.?|inconnue?|aucun|desconocid[oa]|ningun[oa]|sconosciut[oa]|onbekend)$`)
+	notKnown = regexp.MustCompile(`(?i)^(#(n/?[av]|[\pL/0]+[!?])|unknown|not known|unclear|missing|none|no group|n/?a|\?+|-+|x|tb[dac]|unassigned|not assigned|withdrawn|drop-?out|unbekannt|unklar|keine?( gruppe)?|k\.? ?a\.?|inconnue?|aucun|desconocid[oa]|ningun[oa]|sconosciut[oa]|onbekend)$`)
 	brackets = regexp.MustCompile(`\s*[(\[][^)\]]*[)\]]\s*$`)
 )
 
@@ -149,6 +149,7 @@ func (r *logReader) armsNotKnown() {
 	if len(arms) < 2 {
 		return
 	}
+	r.armsAreOrders(arms)
 	for _, arm := range arms {
 		v, ok := parseNumber(arm, false)
 		coded := ok && slices.Contains([]float64{-1, -9, -99, 9, 88, 99, 999}, v) && !slices.ContainsFunc(arms, func(a string) bool {
@@ -298,6 +299,9 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 	}
 	slices.Sort(vs)
 	middle := vs[len(vs)/2]
+	if m.kind == Time && !slices.ContainsFunc(cells, func(c writtenCell) bool { return c.kind != written || !anyLetter.MatchString(c.text) }) {
+		return // every cell says its unit
+	}
 	two, lost := 0, 0
 	for _, c := range cells {
 		switch {

@@ -531,7 +531,7 @@ func (t *table) hidden(g *grid) {
 	}
 }
 
-// fillDown repeats the cell above in the columns named.
+// fillDown repeats the cell above in the columns named, where they are blank or hold a ditto mark.
 func (t *table) fillDown(l Layout) {
 	for _, name := range l.FillDown {
 		j := t.column(name)
@@ -540,7 +540,7 @@ func (t *table) fillDown(l Layout) {
 		}
 		col, last := make([]cellID, len(t.lines)), cellID(0)
 		for i, r := range t.keep {
-			if id := t.cell(i, j); id != 0 {
+			if id := t.cell(i, j); id != 0 && !isDitto(t.textOf(id)) {
 				last = id
 			}
 			col[r] = last

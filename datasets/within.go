@@ -79,7 +79,7 @@ func (r *logReader) notedCodeOf(code, name string) bool {
 // often of every trainee, as tasks, hands and phases are; or a short mark in some rows.
 func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 	t := r.table
-	if len(cells) > mostLevels || countsSessions(name, cells) || !r.variesWithin(name) || r.anyNoteOn(name) || looksLikeErrors(name) {
+	if len(cells) > mostLevels || countsSessions(name, cells) || lengthsOf(cells) || !r.variesWithin(name) || r.anyNoteOn(name) || looksLikeErrors(name) {
 		return
 	}
 	filled := some(cells)
@@ -269,13 +269,14 @@ func (r *logReader) datedBack(log *Log, j int, dates map[cellID]string) (back in
 // say of others, in whatever language.
 func (r *logReader) rareWords(name string, cells []writtenCell) {
 	rows := r.table.rows()
+	cells = saidCells(cells)
 	filled := some(cells)
 	if filled == 0 || rows < 3 || rows < 6 && !r.isWide || 3*filled > rows || slices.Contains(r.remarked, name) || r.anyNoteOn(name) || r.boxed(name) || r.isWide && r.log.ColumnsAre != "" {
 		return
 	}
 	if slices.ContainsFunc(cells, func(c writtenCell) bool {
 		return c.kind != written && c.kind != numeric || isDate(c.text)
-	}) || r.onceEach(r.table.column(name)) {
+	}) || r.onceEach(r.table.column(name)) || r.marksBest(r.table.column(name)) || r.titleAside(r.table.column(name)) {
 		return
 	}
 	r.note("said-of-some", fmt.Sprintf("%s: column %s is not read, and says something of %d of %d rows (%s, the first in line %d); where these do not count as others do, leave them out by --without or put how they ended into a column and name it with --outcome; else say --ignore %q", r.file, name, filled, rows, clip(clipList(textsOf(cells), 3)), r.table.line(cells[0].row), name))
@@ -296,7 +297,8 @@ func (r *logReader) onceEach(j int) bool {
 		}
 		seen[p] = true
 	}
-	return true
+	cells := r.distinct(j)
+	return len(cells) != 1 || yesNo.MatchString(cells[0].text) || 2*cells[0].count <= len(seen) // one word for all says it of their first attempts
 }
 
 var partOfCode = newPattern(`^(.*\d)([ _./-]*)([\pL]+\d{0,2}|[ _./-]\d{1,2})$`)

@@ -142,7 +142,7 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 1580 {
+	if len(all) < 1759 {
 		t.Errorf("only %d files", len(all))
 	}
 }

@@ -1,0 +1,171 @@
+package datasets
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// What looks doubtful at first sight and is explained by the numbers beside it, so that nobody has to be asked.
+
+// marksBest reports whether a column is filled in just those rows that hold the best number of their trainee, as
+// where a program marks it. Where that is everybody's last row, the mark may say something of last attempts.
+func (r *logReader) marksBest(j int) bool {
+	who := r.table.column(r.cols.Trainee)
+	if r.isWide || who < 0 || r.cols.Trainee == "" || len(r.readers) == 0 || len(r.readers[0].columns) != 1 {
+		return false
+	}
+	m, sign := r.readers[0], 1.0
+	for _, t := range r.study.Tasks {
+		if t.Column == m.name && !t.LowerIsBetter() {
+			sign = -1
+		}
+	}
+	best, last := map[cellID]float64{}, map[cellID]int{}
+	for i := range r.table.keep {
+		if v, ok := r.valueAt(m, i, m.columns[0]); ok {
+			p := r.table.cell(i, who)
+			if b, seen := best[p]; !seen || sign*v < b {
+				best[p] = sign * v
+			}
+			last[p] = i
+		}
+	}
+	before := false
+	for i := range r.table.keep {
+		p := r.table.cell(i, who)
+		v, ok := r.valueAt(m, i, m.columns[0])
+		marked := r.table.cell(i, j) != 0
+		if ok && marked != (sign*v == best[p]) {
+			return false
+		}
+		before = before || marked && i != last[p]
+	}
+	return before
+}
+
+// lengthsOf reports whether all cells are lengths of time with their units, which differ from attempt to attempt.
+func lengthsOf(cells []writtenCell) bool {
+	return !slices.ContainsFunc(cells, func(c writtenCell) bool {
+		_, plain := parseNumber(c.text, strings.Contains(c.text, ","))
+		_, length := duration(c.text, notation{}, "")
+		return plain || !length
+	})
+}
+
+var (
+	firstNumber = regexp.MustCompile(`\d+(?:\.\d+)?`)
+	monthOfYear = newPattern(`^\pL{3,}\.? (19|20)\d{2}$`)
+	anyLetter   = newPattern(`\pL`)
+)
+
+// marksOnTheWay reports whether two columns whose names differ by a number are in its order in every row, as the
+// times at 10 m and at 30 m are.
+func marksOnTheWay(name, own string, below, above, rows int) bool {
+	a, b := firstNumber.FindString(name), firstNumber.FindString(own)
+	if a == "" || b == "" || number(a) == number(b) || rows == 0 {
+		return false
+	}
+	if number(a) == 1 || number(b) == 1 || math.Abs(number(a)-number(b)) == 1 {
+		return false // parts that are counted, of which one was named
+	}
+	if number(a) < number(b) {
+		return below == rows
+	}
+	return above == rows
+}
+
+// madeOf reports whether the measure is in every row the sum of a column and another one that nothing uses: the
+// measure is the whole, and was named.
+func (r *logReader) madeOf(m *measureReader, name string) bool {
+	j := r.table.column(name)
+	for _, other := range r.unused() {
+		k := r.table.column(other)
+		if k == j {
+			continue
+		}
+		rows, differ := 0, 0
+		for i := range min(r.table.rows(), mostCompared) {
+			v, known := r.valueAt(m, i, m.columns[0])
+			a, isPart := m.valueOf(r.table, i, j)
+			b, isRest := parseNumber(r.table.text(i, k), strings.Contains(r.table.text(i, k), ","))
+			if !known || !isPart || !isRest {
+				continue
+			}
+			if math.Abs(a+b-v) > 0.011 {
+				rows = -1
+				break
+			}
+			rows++
+			if b != 0 {
+				differ++
+			}
+		}
+		if differ >= 3 && 2*rows >= r.table.rows() {
+			return true
+		}
+	}
+	return false
+}
+
+// partOfTotal reports whether a column is one of three or more that make the measure together in every row.
+func (r *logReader) partOfTotal(name string) bool {
+	if r.isWide || len(r.readers) == 0 || len(r.readers[0].columns) != 1 || r.readers[0].kind == PassFail {
+		return false
+	}
+	m := r.readers[0]
+	var parts []int
+	for _, other := range r.unused() {
+		j := r.table.column(other)
+		if cells := r.distinct(j); len(cells) > 1 && some(cells) == r.table.rows() && !slices.ContainsFunc(cells, func(c writtenCell) bool {
+			_, ok := parseNumber(c.text, strings.Contains(c.text, ","))
+			return !ok
+		}) {
+			parts = append(parts, j)
+		}
+	}
+	if len(parts) < 2 || !slices.Contains(parts, r.table.column(name)) {
+		return false
+	}
+	for i := range min(r.table.rows(), mostCompared) {
+		v, ok := r.valueAt(m, i, m.columns[0])
+		sum := 0.0
+		for _, j := range parts {
+			w, _ := parseNumber(r.table.text(i, j), strings.Contains(r.table.text(i, j), ","))
+			sum += w
+		}
+		if ok && math.Abs(sum-v) > 0.011 {
+			return false
+		}
+	}
+	return true
+}
+
+// onlyMonths reports whether words between rows are months: a word and a year each, several in all and each once.
+func onlyMonths(said []string) bool {
+	for k, s := range said {
+		if !monthOfYear.MatchString(s) || slices.Contains(said[:k], s) {
+			return false
+		}
+		if word, _, _ := strings.Cut(s, " "); k > 0 && strings.HasPrefix(said[0], word+" ") && !strings.HasSuffix(said[0], s[len(s)-4:]) && len(said) < 12 {
+			return false // the same word of two years, as of two courses
+		}
+	}
+	return len(said) > 1
+}
+
+// titleAside reports whether a column begins a small table beside the large one: a blank column stands before it,
+// and one without a name behind it that is filled in the same rows. That columns without a name are not read is said.
+func (r *logReader) titleAside(j int) bool {
+	t := r.table
+	if j < 1 || j+1 >= len(t.header) || t.header[j-1] != "" || t.header[j+1] != "" {
+		return false
+	}
+	for i := range t.keep {
+		if t.cell(i, j-1) != 0 || (t.cell(i, j) != 0) != (t.cell(i, j+1) != 0) {
+			return false
+		}
+	}
+	return true
+}
