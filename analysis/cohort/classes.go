@@ -13,7 +13,7 @@ import (
 // them beside it; nil where none are evident. Where the members' places lie as those of one population
 // do, nothing is fitted.
 func (c *Cohort) Classes(ctx context.Context, sampling resample.Sampling) (*Chosen, error) {
-	if c.Rung == RungTwoStage || !slices.ContainsFunc(c.standings(), func(modes []mode) bool { return mayBeTwo(modes, len(c.m.random)) }) {
+	if c.Rung == RungTwoStage || !c.mayBeTwo() {
 		return nil, nil
 	}
 	base := c.m.spec
@@ -41,19 +41,40 @@ func (c *Cohort) Classes(ctx context.Context, sampling resample.Sampling) (*Chos
 	return out, nil
 }
 
-// mayBeTwo reports whether the modes could be of two classes: whether two normal clusters with one
-// spread, however begun, are likelier than a single one, by so much for every trainee. Of 41 cohorts in
-// which a class was then evident all were (0.18 and more), of 96 without a class one in six.
-func mayBeTwo(modes []mode, k int) bool {
+// mayBeTwo reports whether the members could be of two classes: by where they stand in their arms, all together or
+// those of one arm.
+func (c *Cohort) mayBeTwo() bool {
+	k := len(c.m.random)
+	if areTwo(c.modes, k, mayBeAt) {
+		return true
+	}
+	return len(c.m.arms) > 1 && slices.ContainsFunc(c.m.arms, func(arm string) bool {
+		var of []mode
+		for i, t := range c.trainees {
+			if t.Arm == arm {
+				of = append(of, c.modes[i])
+			}
+		}
+		return areTwo(of, k, mayBeOfArm)
+	})
+}
+
+// areTwo reports whether two normal clusters of modes with one spread, however begun, are likelier than a single one, by so
+// much for every trainee. Of 41 cohorts in which a class was then evident all were (0.18 and more), of 96 without
+// a class one in six; of the few of one arm more is asked.
+func areTwo(modes []mode, k int, by float64) bool {
 	if k == 0 || len(modes) < 2*leastClass {
 		return false
 	}
 	return slices.ContainsFunc(beginnings(modes, k), func(second []bool) bool {
-		return twoClusters(modes, k, second) > mayBeAt*float64(len(modes))
+		return twoClusters(modes, k, second) > by*float64(len(modes))
 	})
 }
 
-const mayBeAt = 0.15
+const (
+	mayBeAt    = 0.15
+	mayBeOfArm = 0.3
+)
 
 // twoClusters is by how much two clusters of modes have the higher classification log-likelihood than
 // one, with a spread in each direction that both share.

@@ -76,7 +76,7 @@ func TestTwoClustersByHand(t *testing.T) {
 	if got, want := twoClusters(modes, 1, second), 3*math.Log(6.16/0.16)+6*math.Log(0.5); math.Abs(got-want) > 1e-12 {
 		t.Errorf("%v, want %v", got, want)
 	}
-	if !mayBeTwo(modes, 1) {
+	if !areTwo(modes, 1, mayBeAt) {
 		t.Error("two clusters that lie apart are not taken for two")
 	}
 }
