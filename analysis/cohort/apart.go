@@ -251,7 +251,7 @@ func (c *Cohort) beginnings(ts []Trainee) [][]bool {
 		for i, t := range ts {
 			of[i] = at[t.ID]
 		}
-		out = append(out, beginnings(of, len(c.m.random))...)
+		out = append(out, splits(of, len(c.m.random))...)
 	}
 	return out
 }
@@ -286,8 +286,8 @@ func (c *Cohort) standings() [][]mode {
 	return append(out, all)
 }
 
-// beginnings are two groups of modes by all of what trainees differ in, and by each part of it alone.
-func beginnings(modes []mode, k int) [][]bool {
+// splits are two groups of modes by all of what trainees differ in, and by each part of it alone.
+func splits(modes []mode, k int) [][]bool {
 	out := [][]bool{farther(modes, k)}
 	for a := range k {
 		one := make([]mode, len(modes))

@@ -66,7 +66,7 @@ func areTwo(modes []mode, k int, by float64) bool {
 	if k == 0 || len(modes) < 2*leastClass {
 		return false
 	}
-	return slices.ContainsFunc(beginnings(modes, k), func(second []bool) bool {
+	return slices.ContainsFunc(splits(modes, k), func(second []bool) bool {
 		return twoClusters(modes, k, second) > by*float64(len(modes))
 	})
 }

@@ -743,13 +743,23 @@ func (q Question) orDefaults() Question {
 // MeanCrossing is the first whole attempt at which a draw's curve meets the
 // standard; +Inf beyond the horizon.
 func (q Question) MeanCrossing(noise models.Noise, d *Draw) float64 {
-	return q.whole(d.Curve.Crossing(q.Standard.Curve(noise), 1, q.Standard.Lower))
+	return q.crossing(d, q.Standard.Curve(noise))
 }
 
 // PassChance is the first whole attempt at which a single attempt meets the
 // standard with the wanted chance.
 func (q Question) PassChance(noise models.Noise, d *Draw) float64 {
-	return q.whole(d.Curve.Crossing(q.Standard.CurveFor(noise, q.Chance, d.Spread), 1, q.Standard.Lower))
+	return q.crossing(d, q.Standard.CurveFor(noise, q.Chance, d.Spread))
+}
+
+// crossing is the first whole attempt at which a draw's curve meets a level. A curve that meets it before any practice, and
+// has left it at the horizon, does not get there: practice leads away.
+func (q Question) crossing(d *Draw, level float64) float64 {
+	n := q.whole(d.Curve.Crossing(level, 1, q.Standard.Lower))
+	if end := d.Curve.At(q.Horizon); n <= 1 && end != level && end < level != q.Standard.Lower {
+		return math.Inf(1)
+	}
+	return n
 }
 
 func (q Question) whole(n float64) float64 {

@@ -51,11 +51,12 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 	c := q.newOutlook()
 	for j, w := range ways {
 		c.under(w)
-		for k, n := range q.wayLeavings(c, len(q.stops), 0) {
+		left := q.wayLeavings(c, len(q.stops), 0)
+		for k, n := range left {
 			leaves[k] = append(leaves[k], n)
 		}
-		means[j] = wholeAttempts(q.meanCrossing(w.measure))
-		passes[j] = c.crossing()
+		means[j] = unlessLeft(wholeAttempts(q.meanCrossing(w.measure)), left[0])
+		passes[j] = unlessLeft(c.crossing(), left[1])
 		for k := range q.stops {
 			walks[k].Reset()
 			if err := c.metBy(walks[k], by[k], horizon, 1/float64(len(ways))); err != nil {
@@ -73,6 +74,15 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 		q.newcomerAway(&out[k], leaves[k])
 	}
 	return out, nil
+}
+
+// unlessLeft is a crossing; none where the level was met before any practice, and practice leads away from it, as such
+// trainees of a group count as not getting there.
+func unlessLeft(at, leaves float64) float64 {
+	if at <= 1 && !math.IsInf(leaves, 1) {
+		return math.Inf(1)
+	}
+	return at
 }
 
 // newcomerAway gives an answer the status moving-away where more than half of the ways lead

@@ -126,7 +126,7 @@ func (c *CohortFit) Apart() int {
 // sayClasses says that there are two classes, where there are.
 func (c *CohortFit) sayClasses() {
 	if n := c.Apart(); n > 0 {
-		c.Warnings.Add("two-classes", fmt.Sprintf("trainees do not learn as one group: %d of %d learn unlike the others, so that projections and quotas count with two groups, and with a new trainee of either; find out what sets these apart before you plan with one number", n, len(c.People)))
+		c.Warnings.Add("two-classes", fmt.Sprintf("trainees do not learn as one group: %d of %d learn unlike the others. Projections and quotas count with both groups; a new trainee may be of either. Find out what sets them apart before you plan with one number", n, len(c.People)))
 	}
 }
 

@@ -186,8 +186,9 @@ carryover, what differs between trainees), and an S-shaped curve at the end. A m
 where it foretells a trainee's later attempts from the first ones, without that trainee in
 the fit; of those that do so equally well the one with the lowest AIC is chosen. The best
 few foretell together, each with a weight, and their ranges are made wider or narrower until they fit
-what trainees really did. What you name by a flag is kept as it is. With --one-model,
---reml or --method quadrature one model is fitted, and no other is tried.
+what trainees really did. Where some trainees clearly learn unlike the others, two groups
+are fitted besides, and a note says so. What you name by a flag is kept as it is. With
+--one-model, --reml or --method quadrature one model is fitted, and no other is tried.
 
 Where start is named (in --random, --scale, --arm-effect or --hold) the starting level
 takes the place of gain. With --session the restart is estimated too: a shift of the

@@ -30,6 +30,8 @@ observed and by the cohort's curve for new trainees, with intervals; what the at
 for 90 % bring and cost; and what 20 fewer would change. Costs come from the study
 file or from flags. A table with one row a trainee is answered as observed. Limits by
 the curve rest on as many draws as --replicates says, or on 400 where it does not.
+Where some trainees clearly learn unlike the others, the curve is of two groups, and
+a note says so.
 
 With --pass-chance no file is read: it gives the exact chance of having met a rule by
 every attempt when every attempt passes with the chance stated, which is what a rule
