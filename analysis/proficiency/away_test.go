@@ -430,3 +430,15 @@ func TestMostOfAnOutlook(t *testing.T) {
 		}
 	}
 }
+
+// Three of four ways cross at 5, 7 and 9; the fourth begins below the level and leaves it at 20, so that it does not get
+// there. Where three of four leave, the crossings stay, and the answer says moving-away.
+func TestFewWhoLeadAwayDoNotGetThere(t *testing.T) {
+	inf := math.Inf(1)
+	if got := unlessLeft([]float64{5, 7, 9, 1}, []float64{inf, inf, inf, 20}); !slices.Equal(got, []float64{5, 7, 9, inf}) {
+		t.Errorf("few lead away: %v", got)
+	}
+	if got := unlessLeft([]float64{1, 1, 9, 1}, []float64{20, 30, inf, 20}); !slices.Equal(got, []float64{1, 1, 9, 1}) {
+		t.Errorf("most lead away: %v", got)
+	}
+}

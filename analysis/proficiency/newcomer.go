@@ -51,12 +51,11 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 	c := q.newOutlook()
 	for j, w := range ways {
 		c.under(w)
-		left := q.wayLeavings(c, len(q.stops), 0)
-		for k, n := range left {
+		for k, n := range q.wayLeavings(c, len(q.stops), 0) {
 			leaves[k] = append(leaves[k], n)
 		}
-		means[j] = unlessLeft(wholeAttempts(q.meanCrossing(w.measure)), left[0])
-		passes[j] = unlessLeft(c.crossing(), left[1])
+		means[j] = wholeAttempts(q.meanCrossing(w.measure))
+		passes[j] = c.crossing()
 		for k := range q.stops {
 			walks[k].Reset()
 			if err := c.metBy(walks[k], by[k], horizon, 1/float64(len(ways))); err != nil {
@@ -64,7 +63,7 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 			}
 		}
 	}
-	out := []Answer{q.ofCrossings(MeanCrossing, means), q.ofCrossings(PassChance, passes)}
+	out := []Answer{q.ofCrossings(MeanCrossing, unlessLeft(means, leaves[0])), q.ofCrossings(PassChance, unlessLeft(passes, leaves[1]))}
 	for k, s := range q.stops {
 		tail := (1 - q.Level) / 2
 		at := [3]float64{firstAtLeast(by[k], 1, 0.5), firstAtLeast(by[k], 1, tail), firstAtLeast(by[k], 1, 1-tail)}
@@ -76,11 +75,16 @@ func (q Question) ofWays(ways []way) ([]Answer, error) {
 	return out, nil
 }
 
-// unlessLeft is a crossing; none where the level was met before any practice, and practice leads away from it, as such
-// trainees of a group count as not getting there.
-func unlessLeft(at, leaves float64) float64 {
-	if at <= 1 && !math.IsInf(leaves, 1) {
-		return math.Inf(1)
+// unlessLeft are crossings, but none where the level was met before any practice and practice leads away from it: in a
+// group such trainees count as not getting there. Where more than half lead away, the answer itself says so.
+func unlessLeft(at, leaves []float64) []float64 {
+	if !math.IsInf(mostLeave(leaves), 1) {
+		return at
+	}
+	for j, n := range leaves {
+		if at[j] <= 1 && !math.IsInf(n, 1) {
+			at[j] = math.Inf(1)
+		}
 	}
 	return at
 }
