@@ -7,6 +7,9 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // mostCompared is how many rows of a column are held against the measure.
@@ -59,7 +62,7 @@ func (r *logReader) expertLevels(name string) {
 		}
 	}
 	if len(words) > 0 && len(words) < len(cells) {
-		r.note("experts-among-trainees", fmt.Sprintf("%s: column %s says %s of some and is not read, so that they count as trainees; --without %q leaves their rows out (in a study file: without, and experts for a table of their own)", r.file, name, clipList(words, 3), name+"="+words[0]))
+		r.note("experts-among-trainees", fmt.Sprintf("%s: column %s says %s of some and is not read, so that they count as trainees; --without %q leaves their rows out (in a study file: without, and experts for a table of their own)", r.file, name, problem.List(words, 3), name+"="+words[0]))
 	}
 }
 
@@ -98,7 +101,7 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 	lacking, lacks := 0, 0 // rows in which only the measure has a number
 	near, like, close, below, whole := 0, 0, 0, 0, true
 	var apartFrom differences
-	differ := map[cellID]bool{}
+	differ := map[grid.Cell]bool{}
 	for i := range rows {
 		v, ok := r.valueAt(m, i, k)
 		if !ok {
@@ -231,7 +234,7 @@ func (r *logReader) bestOf(m *measureReader, free []int) {
 				for _, j := range columns {
 					names = append(names, t.header[j])
 				}
-				r.note("measure-of-tries", fmt.Sprintf("%s: %s is in every row %s of columns %s, which are not read: one attempt here is several tries, and practice is counted in attempts; say --ignore with these names where that is meant", r.file, m.name, what, clipList(names, 4)))
+				r.note("measure-of-tries", fmt.Sprintf("%s: %s is in every row %s of columns %s, which are not read: one attempt here is several tries, and practice is counted in attempts; say --ignore with these names where that is meant", r.file, m.name, what, problem.List(names, 4)))
 				break
 			}
 		}

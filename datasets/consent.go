@@ -1,10 +1,13 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
 	"strings"
+
+	"tyro/datasets/problem"
 )
 
 // Consent says who agreed to what their data are used for: a column of each file, lists in
@@ -59,15 +62,15 @@ func (c Consent) settle(purpose string) Problems {
 		listed = listed || list != nil
 		for _, to := range sortedKeys(list) {
 			if !slices.Contains(purposes, to) {
-				bad(": "+role+"s", to, "lists of those who agreed, by purpose: formative, summative or research", ErrUnknown)
+				bad(": "+role+"s", to, "lists of those who agreed, by purpose: formative, summative or research", problem.ErrUnknown)
 			}
 		}
 	}
 	switch {
 	case c.Column == "" && !listed:
-		bad(": column", "", "the column that says who consented, or lists of those who did (trainees: {research: [T1, T2]}, experts, raters)", ErrMissing)
+		bad(": column", "", "the column that says who consented, or lists of those who did (trainees: {research: [T1, T2]}, experts, raters)", problem.ErrMissing)
 	case listed && purpose == "":
-		ps = append(ps, Problem{File: StudyFile, Column: "purpose", Err: ErrMissing, Expect: "what the data are used for (formative, summative or research), since consent is given to a purpose"})
+		ps = append(ps, Problem{File: StudyFile, Column: "purpose", Err: problem.ErrMissing, Expect: "what the data are used for (formative, summative or research), since consent is given to a purpose"})
 	}
 	return ps
 }
@@ -151,7 +154,7 @@ func (l leaver) byColumn(role string, must bool, who func(i int) string) (named 
 	}
 	j := l.table.column(p.Consent.Column)
 	if j < 0 && must {
-		l.bad(p.Consent.Column, "", "a column that says who consented", ErrMissing)
+		l.bad(p.Consent.Column, "", "a column that says who consented", problem.ErrMissing)
 		return ""
 	}
 	if j < 0 {
@@ -167,9 +170,9 @@ func (l leaver) byColumn(role string, must bool, who func(i int) string) (named 
 	})
 	switch {
 	case unclear > 0 && purposeOnly.MatchString(example):
-		l.bad(p.Consent.Column, example, "a study file that says what the data are used for (purpose), since consent is given to a purpose", ErrMissing)
+		l.bad(p.Consent.Column, example, "a study file that says what the data are used for (purpose), since consent is given to a purpose", problem.ErrMissing)
 	case unclear > 0:
-		l.note("consent-unclear", fmt.Sprintf("%s: %d rows have %q in column %s, which is no plain yes or no, and are left out; say under privacy: consent: given: which words mean consent", l.table.file, unclear, clip(example), p.Consent.Column))
+		l.note("consent-unclear", fmt.Sprintf("%s: %d rows have %q in column %s, which is no plain yes or no, and are left out; say under privacy: consent: given: which words mean consent", l.table.file, unclear, problem.Clip(example), p.Consent.Column))
 	}
 	return p.Consent.Column
 }
@@ -249,7 +252,7 @@ func (rf RatingsFile) honour(s *Study, t *table, bad func(column, value, expect 
 		j := t.column(name)
 		return func(i int) string { return t.text(i, j) }
 	}
-	for _, c := range []struct{ column, role string }{{rf.Trainee, asTrainee}, {first(rf.Subject, "subject"), asTrainee}, {first(rf.Rater, "rater"), asRater}} {
+	for _, c := range []struct{ column, role string }{{rf.Trainee, asTrainee}, {cmp.Or(rf.Subject, "subject"), asTrainee}, {cmp.Or(rf.Rater, "rater"), asRater}} {
 		if c.column == "" || t.column(c.column) < 0 {
 			continue
 		}
@@ -291,7 +294,7 @@ func (s *Study) listed(name string) bool {
 
 // dropRaters takes the columns of raters out of a wide table who withdrew or did not consent.
 func (rf RatingsFile) dropRaters(s *Study, t *table) {
-	subject := first(rf.Subject, "subject")
+	subject := cmp.Or(rf.Subject, "subject")
 	if t.column(subject) < 0 && len(t.header) > 0 {
 		subject = t.header[0]
 	}

@@ -8,6 +8,8 @@ import (
 	"slices"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // A TraineesFile names a table with one row a trainee: prior experience, site and
@@ -81,7 +83,7 @@ func (s *Study) Covariate(c CovariateChoice, trainees []string) (practice.Covari
 		from = s.attemptSheet
 	}
 	if from == nil || from.key == "" {
-		return practice.Covariate{}, Problem{File: StudyFile, Column: c.Name, Err: ErrMissing, Expect: "trainees, to whom a covariate can belong"}
+		return practice.Covariate{}, Problem{File: StudyFile, Column: c.Name, Err: problem.ErrMissing, Expect: "trainees, to whom a covariate can belong"}
 	}
 	cells, err := from.sheet.Text(c.Name)
 	if err != nil {
@@ -93,7 +95,7 @@ func (s *Study) Covariate(c CovariateChoice, trainees []string) (practice.Covari
 		return practice.Covariate{}, r.problems
 	}
 	out := r.covariate()
-	return out, r.problems.orNil()
+	return out, r.problems.OrNil()
 }
 
 // A covariateReader finds one value for each trainee.
@@ -137,16 +139,16 @@ func (r *covariateReader) collect(cells []string) {
 			r.order = append(r.order, id)
 		case v != cells[i] && !varies[id]:
 			varies[id] = true
-			r.bad(i, cells[i], fmt.Sprintf("one value for trainee %s; line %d says %q", id, r.sheet.Line(r.row[id]), v), ErrDuplicate)
+			r.bad(i, cells[i], fmt.Sprintf("one value for trainee %s; line %d says %q", id, r.sheet.Line(r.row[id]), v), problem.ErrDuplicate)
 		}
 	}
 	for _, id := range r.wanted {
 		row, seen := first[id]
 		switch _, has := r.value[id]; {
 		case !seen:
-			r.problems = append(r.problems, Problem{File: r.sheet.File, Column: r.key, Err: ErrMissing, Expect: fmt.Sprintf("a row for trainee %s", id)})
+			r.problems = append(r.problems, Problem{File: r.sheet.File, Column: r.key, Err: problem.ErrMissing, Expect: fmt.Sprintf("a row for trainee %s", id)})
 		case !has:
-			r.bad(row, "", fmt.Sprintf("a value for trainee %s", id), ErrMissing)
+			r.bad(row, "", fmt.Sprintf("a value for trainee %s", id), problem.ErrMissing)
 		}
 	}
 }
@@ -163,7 +165,7 @@ func (r *covariateReader) covariate() practice.Covariate {
 			seen[text] = true
 			distinct = append(distinct, text)
 		}
-		if v, ok := parseNumber(text, r.sheet.comma(r.row[id])); ok {
+		if v, ok := grid.ParseNumber(text, r.sheet.comma(r.row[id])); ok {
 			numbers[id] = v
 		} else {
 			words = append(words, id)
@@ -172,13 +174,13 @@ func (r *covariateReader) covariate() practice.Covariate {
 	name := r.choice.Name
 	switch {
 	case len(distinct) < 2:
-		r.problems = append(r.problems, Problem{File: r.sheet.File, Column: name, Err: ErrRange, Expect: "at least two different values among the trainees"})
+		r.problems = append(r.problems, Problem{File: r.sheet.File, Column: name, Err: problem.ErrRange, Expect: "at least two different values among the trainees"})
 	case r.choice.Levels || len(words) == len(r.order):
 	case len(words) == 0:
 		return practice.Covariate{Name: name, On: r.choice.On, Number: numbers}
 	default:
 		for _, id := range words {
-			r.bad(r.row[id], r.value[id], "a number, as for other trainees, unless the column is said to hold levels", ErrNotNumber)
+			r.bad(r.row[id], r.value[id], "a number, as for other trainees, unless the column is said to hold levels", problem.ErrNotNumber)
 		}
 	}
 	return practice.Covariate{Name: name, On: r.choice.On, Levels: distinct, Level: levels}
@@ -192,7 +194,7 @@ func (s *Study) AttemptColumn(task, column string) (map[string]map[float64]strin
 		return nil, err
 	}
 	if s.attemptSheet == nil {
-		return nil, Problem{File: StudyFile, Column: column, Err: ErrMissing, Expect: "an attempt log with one row an attempt"}
+		return nil, Problem{File: StudyFile, Column: column, Err: problem.ErrMissing, Expect: "an attempt log with one row an attempt"}
 	}
 	cells, err := s.attemptSheet.sheet.Text(column)
 	if err != nil {
@@ -210,12 +212,12 @@ func (s *Study) AttemptColumn(task, column string) (map[string]map[float64]strin
 			continue
 		}
 		if cells[i] == "" {
-			ps = append(ps, s.attemptSheet.sheet.Bad(i, column, "", "a word for every attempt", ErrMissing))
+			ps = append(ps, s.attemptSheet.sheet.Bad(i, column, "", "a word for every attempt", problem.ErrMissing))
 		}
 		if out[a.Trainee] == nil {
 			out[a.Trainee] = map[float64]string{}
 		}
 		out[a.Trainee][a.Number] = cells[i]
 	}
-	return out, ps.orNil()
+	return out, ps.OrNil()
 }

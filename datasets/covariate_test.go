@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"tyro/datasets/problem"
 )
 
 func write(t *testing.T, dir, name, text string) string {
@@ -52,18 +54,18 @@ func TestCovariates(t *testing.T) {
 		kind error
 		says string
 	}{
-		{"mixed", ErrNotNumber, `log.csv:4: column "mixed": "two"`},
-		{"same", ErrRange, "at least two different values"},
-		{"gap", ErrMissing, "a value for trainee B"},
-		{"moves", ErrDuplicate, `log.csv:3: column "moves": "q": duplicate, expected one value for trainee A; line 2 says "p"`},
-		{"height", ErrMissing, "a column of this name"},
+		{"mixed", problem.ErrNotNumber, `log.csv:4: column "mixed": "two"`},
+		{"same", problem.ErrRange, "at least two different values"},
+		{"gap", problem.ErrMissing, "a value for trainee B"},
+		{"moves", problem.ErrDuplicate, `log.csv:3: column "moves": "q": duplicate, expected one value for trainee A; line 2 says "p"`},
+		{"height", problem.ErrMissing, "a column of this name"},
 	} {
 		_, err := s.Covariate(CovariateChoice{Name: c.name}, both)
 		if !errors.Is(err, c.kind) || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
-	if _, err := s.Covariate(CovariateChoice{Name: "hours"}, []string{"A"}); !errors.Is(err, ErrRange) {
+	if _, err := s.Covariate(CovariateChoice{Name: "hours"}, []string{"A"}); !errors.Is(err, problem.ErrRange) {
 		t.Errorf("hours of one trainee: %v", err)
 	}
 
@@ -78,10 +80,10 @@ func TestCovariates(t *testing.T) {
 	if hours, err = s.Covariate(CovariateChoice{Name: "hours"}, both); err != nil || hours.Number["B"] != 7.5 {
 		t.Errorf("hours of the table: %+v, %v", hours, err)
 	}
-	if _, err := s.Covariate(CovariateChoice{Name: "age"}, []string{"A", "B", "C"}); !errors.Is(err, ErrMissing) || !strings.Contains(err.Error(), "a row for trainee C") {
+	if _, err := s.Covariate(CovariateChoice{Name: "age"}, []string{"A", "B", "C"}); !errors.Is(err, problem.ErrMissing) || !strings.Contains(err.Error(), "a row for trainee C") {
 		t.Errorf("a trainee without a row: %v", err)
 	}
-	if err := s.AddTrainees(t.Context(), write(t, dir, "other.csv", "name,age\nA,3\n"), ""); !errors.Is(err, ErrMissing) {
+	if err := s.AddTrainees(t.Context(), write(t, dir, "other.csv", "name,age\nA,3\n"), ""); !errors.Is(err, problem.ErrMissing) {
 		t.Errorf("a table without codes: %v", err)
 	}
 }

@@ -13,6 +13,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // timeTable reads text as a table of timed attempts with a limit of 300 s.
@@ -44,36 +46,36 @@ func TestBadInput(t *testing.T) {
 		kind       error
 		want       []string // parts of the message
 	}{
-		{"missing column", "id,attempt,seconds\nA,1,30\n", ErrMissing, []string{`"sec"`, "seconds"}},
-		{"text in a number cell", "id,attempt,sec\nA,1,30\nA,2,fast\n", ErrNotNumber, []string{":3:", `"sec"`, `"fast"`}},
-		{"number with a unit in a score of letters", "id,attempt,sec\nA,1,0x1p4\n", ErrNotNumber, []string{":2:"}},
-		{"infinite", "id,attempt,sec\nA,1,inf\n", ErrNotNumber, []string{":2:"}},
-		{"negative time", "id,attempt,sec\nA,1,-30\n", ErrRange, []string{":2:", `"-30"`, "above 0"}},
-		{"zero time", "id,attempt,sec\nA,1,0\n", ErrRange, []string{":2:"}},
-		{"duplicate attempt", "id,attempt,sec\nA,1,30\nA,2,25\nA,1,31\n", ErrDuplicate, []string{":4:", "line 2"}},
-		{"fractional attempt", "id,attempt,sec\nA,1.5,30\n", ErrRange, []string{":2:", `"attempt"`}},
-		{"attempt 0", "id,attempt,sec\nA,0,30\n", ErrRange, []string{":2:"}},
-		{"no attempt number", "id,attempt,sec\nA,,30\n", ErrMissing, []string{":2:"}},
-		{"no trainee", "id,attempt,sec\n,1,30\n", ErrMissing, []string{":2:", `"id"`}},
-		{"unknown outcome", "id,attempt,sec,outcome\nA,1,30,DQ\n", ErrUnknown, []string{":2:", `"DQ"`}},
-		{"done without a time", "id,attempt,sec,outcome\nA,1,,done\n", ErrMissing, []string{":2:", `"sec"`}},
-		{"empty file", "", ErrMissing, []string{"empty"}},
-		{"blank lines only", "\n\n\n", ErrMissing, []string{"empty"}},
-		{"header only", "id,attempt,sec\n", ErrMissing, []string{"rows of data"}},
-		{"short row", "id,attempt,sec\nA,1\n", ErrFormat, []string{":2:", "3 cells, found 2"}},
-		{"long row", "id,attempt,sec\nA,1,2,3\n", ErrFormat, []string{":2:"}},
-		{"repeated column", "id,attempt,sec,sec\nA,1,2,3\n", ErrDuplicate, []string{`"sec"`}},
-		{"open quote", "id,attempt,sec\nA,1,\"30\nA,2,20\n", ErrFormat, []string{":"}},
-		{"no text in any encoding", "id,attempt,sec\nA,1,30\nB\x81,1,20\n", ErrFormat, []string{":3:", "0x81", "UTF-8"}},
-		{"null byte", "id,attempt,sec\nA,1,3\x000\n", ErrFormat, []string{":2:"}},
-		{"minutes read as hours", "id,attempt,sec\nA,1,5400\nA,2,90\n", ErrRange, []string{":2:", `"5400"`, "90", "60"}},
-		{"sixtyfold", "id,attempt,sec\nA,1,9000\n", ErrRange, []string{":2:", "150", "60"}},
-		{"date in another order", "id,attempt,date,sec\nA,1,02.03.2026,30\n", ErrFormat, []string{":2:", `"date"`, `"02.03.2026"`, "year-month-day"}},
-		{"day that never was", "id,attempt,date,sec\nA,1,2026-02-02,30\nA,2,2026-02-30,30\n", ErrFormat, []string{":3:", `"2026-02-30"`}},
-		{"short month", "id,attempt,date,sec\nA,1,2026-2-02,30\n", ErrFormat, []string{":2:", `"2026-2-02"`}},
-		{"hour 24", "id,attempt,date,sec\nA,1,2026-02-02 24:00,30\n", ErrFormat, []string{":2:"}},
-		{"day number outside a spreadsheet", "id,attempt,date,sec\nA,1,46055,30\n", ErrFormat, []string{":2:", `"46055"`}},
-		{"comma that may set thousands apart", "id,attempt,sec\nA,1,\"9,990\"\n", ErrAmbiguous, []string{`"9,990"`, "--decimal comma makes it 9.99"}},
+		{"missing column", "id,attempt,seconds\nA,1,30\n", problem.ErrMissing, []string{`"sec"`, "seconds"}},
+		{"text in a number cell", "id,attempt,sec\nA,1,30\nA,2,fast\n", problem.ErrNotNumber, []string{":3:", `"sec"`, `"fast"`}},
+		{"number with a unit in a score of letters", "id,attempt,sec\nA,1,0x1p4\n", problem.ErrNotNumber, []string{":2:"}},
+		{"infinite", "id,attempt,sec\nA,1,inf\n", problem.ErrNotNumber, []string{":2:"}},
+		{"negative time", "id,attempt,sec\nA,1,-30\n", problem.ErrRange, []string{":2:", `"-30"`, "above 0"}},
+		{"zero time", "id,attempt,sec\nA,1,0\n", problem.ErrRange, []string{":2:"}},
+		{"duplicate attempt", "id,attempt,sec\nA,1,30\nA,2,25\nA,1,31\n", problem.ErrDuplicate, []string{":4:", "line 2"}},
+		{"fractional attempt", "id,attempt,sec\nA,1.5,30\n", problem.ErrRange, []string{":2:", `"attempt"`}},
+		{"attempt 0", "id,attempt,sec\nA,0,30\n", problem.ErrRange, []string{":2:"}},
+		{"no attempt number", "id,attempt,sec\nA,,30\n", problem.ErrMissing, []string{":2:"}},
+		{"no trainee", "id,attempt,sec\n,1,30\n", problem.ErrMissing, []string{":2:", `"id"`}},
+		{"unknown outcome", "id,attempt,sec,outcome\nA,1,30,DQ\n", problem.ErrUnknown, []string{":2:", `"DQ"`}},
+		{"done without a time", "id,attempt,sec,outcome\nA,1,,done\n", problem.ErrMissing, []string{":2:", `"sec"`}},
+		{"empty file", "", problem.ErrMissing, []string{"empty"}},
+		{"blank lines only", "\n\n\n", problem.ErrMissing, []string{"empty"}},
+		{"header only", "id,attempt,sec\n", problem.ErrMissing, []string{"rows of data"}},
+		{"short row", "id,attempt,sec\nA,1\n", problem.ErrFormat, []string{":2:", "3 cells, found 2"}},
+		{"long row", "id,attempt,sec\nA,1,2,3\n", problem.ErrFormat, []string{":2:"}},
+		{"repeated column", "id,attempt,sec,sec\nA,1,2,3\n", problem.ErrDuplicate, []string{`"sec"`}},
+		{"open quote", "id,attempt,sec\nA,1,\"30\nA,2,20\n", problem.ErrFormat, []string{":"}},
+		{"no text in any encoding", "id,attempt,sec\nA,1,30\nB\x81,1,20\n", problem.ErrFormat, []string{":3:", "0x81", "UTF-8"}},
+		{"null byte", "id,attempt,sec\nA,1,3\x000\n", problem.ErrFormat, []string{":2:"}},
+		{"minutes read as hours", "id,attempt,sec\nA,1,5400\nA,2,90\n", problem.ErrRange, []string{":2:", `"5400"`, "90", "60"}},
+		{"sixtyfold", "id,attempt,sec\nA,1,9000\n", problem.ErrRange, []string{":2:", "150", "60"}},
+		{"date in another order", "id,attempt,date,sec\nA,1,02.03.2026,30\n", problem.ErrFormat, []string{":2:", `"date"`, `"02.03.2026"`, "year-month-day"}},
+		{"day that never was", "id,attempt,date,sec\nA,1,2026-02-02,30\nA,2,2026-02-30,30\n", problem.ErrFormat, []string{":3:", `"2026-02-30"`}},
+		{"short month", "id,attempt,date,sec\nA,1,2026-2-02,30\n", problem.ErrFormat, []string{":2:", `"2026-2-02"`}},
+		{"hour 24", "id,attempt,date,sec\nA,1,2026-02-02 24:00,30\n", problem.ErrFormat, []string{":2:"}},
+		{"day number outside a spreadsheet", "id,attempt,date,sec\nA,1,46055,30\n", problem.ErrFormat, []string{":2:", `"46055"`}},
+		{"comma that may set thousands apart", "id,attempt,sec\nA,1,\"9,990\"\n", problem.ErrAmbiguous, []string{`"9,990"`, "--decimal comma makes it 9.99"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s, err := timeTable(t, "log.csv", c.text, true)
@@ -104,8 +106,8 @@ func TestEveryProblemIsListed(t *testing.T) {
 	if !errors.As(err, &ps) || len(ps) < 60 {
 		t.Fatalf("%d problems, want 60 and more", len(ps))
 	}
-	if lines := strings.Count(err.Error(), "\n"); lines != maxShown {
-		t.Errorf("%d lines of problems, want %d and a count", lines, maxShown)
+	if lines := strings.Count(err.Error(), "\n"); lines != problem.MaxShown {
+		t.Errorf("%d lines of problems, want %d and a count", lines, problem.MaxShown)
 	}
 	if !strings.Contains(err.Error(), "and 40 more problems") {
 		t.Errorf("the rest is not counted: %v", err)
@@ -131,7 +133,7 @@ func TestTimes(t *testing.T) {
 			t.Errorf("%q was read as %v", text, got)
 		}
 	}
-	if _, ok := parseNumber("9,99", false); ok {
+	if _, ok := grid.ParseNumber("9,99", false); ok {
 		t.Error("a comma was read as a decimal mark in a file that uses points")
 	}
 }
@@ -383,16 +385,5 @@ func TestManyCellsShareAMessage(t *testing.T) {
 	lines := strings.Split(err.Error(), "\n")
 	if len(lines) != 2 || !strings.Contains(lines[0], `214 cells such as "90 segs" (line 2, 3, 4, 5, 6, 7, 8, 9 and 206 more)`) || !strings.Contains(lines[0], "--unit-suffix segs") || !strings.Contains(lines[1], `log.csv:216: column "sec": "fast"`) {
 		t.Errorf("the message is\n%v", err)
-	}
-}
-
-// A cell without end is refused before anything of it is copied.
-func TestEndlessCell(t *testing.T) {
-	text := []byte("id,attempt,sec\nA,1,")
-	if n := endlessCell(append(text, bytes.Repeat([]byte("1"), 3*mostText)...)); n != 2 {
-		t.Errorf("an endless cell is found in line %d, want 2", n)
-	}
-	if n := endlessCell(append(text, bytes.Repeat([]byte("1,"), 3*mostText)...)); n != 0 {
-		t.Errorf("short cells are found endless in line %d", n)
 	}
 }

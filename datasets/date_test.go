@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"github.com/xuri/excelize/v2"
+
+	"tyro/datasets/internal/grid"
 )
 
 // study reads a log as a study with one timed task called tie.
@@ -141,31 +143,6 @@ func TestDatesOutOfOrder(t *testing.T) {
 	}
 }
 
-// Day numbers of both calendars. 25569 is 1 January 1970, the limits are those
-// of ECMA-376 part 1 (2016), section 18.17.4; 2 February 2026 is 20486 days
-// after 1 January 1970; the calendars differ by 1462 days.
-func TestDayNumbers(t *testing.T) {
-	for _, c := range []struct {
-		calendar calendar
-		serial   float64
-		want     string
-	}{
-		{from1900, 1, "1900-01-01"}, {from1900, 59, "1900-02-28"}, {from1900, 61, "1900-03-01"}, {from1900, 25569, "1970-01-01"},
-		{from1900, 25569 + 20486, "2026-02-02"}, {from1900, 46055.5, "2026-02-02 12:00"}, {from1900, 46055 + 9.5/24, "2026-02-02 09:30"},
-		{from1900, 46054.99999999, "2026-02-02"}, {from1900, 2958465, "9999-12-31"},
-		{from1904, 0, "1904-01-01"}, {from1904, 60, "1904-03-01"}, {from1904, 46055 - 1462, "2026-02-02"}, {from1904, 2957003, "9999-12-31"},
-	} {
-		if got, ok := c.calendar.date(c.serial); !ok || got != c.want {
-			t.Errorf("%v in calendar %v is %q (%v), want %q", c.serial, c.calendar, got, ok, c.want)
-		}
-	}
-	for _, serial := range []float64{-1, 0, 0.4, 60, 60.5, 2958466, 1e9} {
-		if got, ok := from1900.date(serial); ok {
-			t.Errorf("%v is %q, want no day", serial, got)
-		}
-	}
-}
-
 // Date cells of a workbook, in either calendar, and dates typed as text.
 func TestDatesInASpreadsheet(t *testing.T) {
 	read := func(from1904 bool, cells ...any) (*Study, error) {
@@ -211,7 +188,7 @@ func TestDatesInASpreadsheet(t *testing.T) {
 // A text is a date where the standard library reads it as one and writes it the same.
 func TestDatesOfTheCalendar(t *testing.T) {
 	library := func(s string) bool {
-		for _, form := range []string{dateForm, dateTimeForm} {
+		for _, form := range []string{grid.DateForm, grid.DateTimeForm} {
 			if at, err := time.Parse(form, s); err == nil && at.Format(form) == s {
 				return true
 			}
@@ -235,9 +212,9 @@ func TestDatesOfTheCalendar(t *testing.T) {
 		}
 		if want {
 			dates++
-			at, err := time.Parse(dateTimeForm, s)
+			at, err := time.Parse(grid.DateTimeForm, s)
 			if err != nil {
-				at, _ = time.Parse(dateForm, s)
+				at, _ = time.Parse(grid.DateForm, s)
 			}
 			if minuteOf(s) != at.Unix()/60 {
 				t.Fatalf("%q is minute %d, want %d", s, minuteOf(s), at.Unix()/60)

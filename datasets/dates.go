@@ -8,6 +8,10 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // DateOrders are the ways to write a date in numbers that the file must show.
@@ -20,11 +24,11 @@ const (
 )
 
 var (
-	numberDate = newPattern(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
+	numberDate = pattern.New(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
 	weekday    = regexp.MustCompile(`(?i)^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+|^(?:mo|di|mi|do|fr|sa|so)\.?,?\s+`)
-	compact    = newPattern(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
-	isoMoment  = newPattern(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
-	slashDate  = newPattern(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
+	compact    = pattern.New(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
+	isoMoment  = pattern.New(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
+	slashDate  = pattern.New(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
 )
 
 // wordDates are forms with the month as a word.
@@ -33,12 +37,12 @@ var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 
 // settleDates finds the order of day and month of every file from its own dates: a number
 // above 12 is a day. A file that shows none is read as those written like it.
 func (r *logReader) settleDates(texts [][]string) {
-	r.dates, r.moments = make([]int32, len(r.table.pool.texts)), map[cellID]string{}
+	r.dates, r.moments = make([]int32, len(r.table.pool.Texts)), map[grid.Cell]string{}
 	if r.dateOrders == nil {
 		r.dateOrders = make([]string, len(r.files))
 	}
 	for f := range r.files {
-		r.dateOrders[f] = first(r.said(f).Dates, r.dateOrders[f], orderOf(texts[f]))
+		r.dateOrders[f] = cmp.Or(r.said(f).Dates, r.dateOrders[f], orderOf(texts[f]))
 	}
 	for f := range r.files {
 		if r.dateOrders[f] != "" || !slices.ContainsFunc(texts[f], numberDate.MatchString) {
@@ -50,7 +54,7 @@ func (r *logReader) settleDates(texts [][]string) {
 		}
 		if delete(shown, ""); len(shown) == 1 {
 			r.dateOrders[f] = sortedKeys(shown)[0]
-			r.takenFrom(f, first(r.cols.Date, "names"), "dates "+r.dateOrders[f])
+			r.takenFrom(f, cmp.Or(r.cols.Date, "names"), "dates "+r.dateOrders[f])
 		}
 	}
 }
@@ -76,8 +80,8 @@ func orderOf(texts []string) string {
 			s = weekday.ReplaceAllString(s, "")
 		}
 		if m := numberDate.FindStringSubmatch(s); m != nil {
-			dayFirst = dayFirst || number(m[1]) > 12
-			monthFirst = monthFirst || number(m[3]) > 12
+			dayFirst = dayFirst || grid.Number(m[1]) > 12
+			monthFirst = monthFirst || grid.Number(m[3]) > 12
 		}
 	}
 	switch {
@@ -98,7 +102,7 @@ func (r *logReader) date(log *Log, i, j int) int32 {
 	cell := r.table.textOf(id)
 	if r.cols.Attempt == "" {
 		if day, clock, seconds, ok := isoParts(cell); ok {
-			r.moments[id] = day + " " + twoDigitHour(clock) + ":" + first(seconds, "00")
+			r.moments[id] = day + " " + twoDigitHour(clock) + ":" + cmp.Or(seconds, "00")
 		}
 	}
 	d, ok := r.dateOf(r.table.sourceOf(id), cell)
@@ -177,12 +181,12 @@ func (r *logReader) dateOf(f int, cell string) (string, bool) {
 		return moment, isDate(moment)
 	}
 	if m := slashDate.FindStringSubmatch(cell); m != nil {
-		d := fmt.Sprintf("%s-%02d-%02d", m[1], int(number(m[2])), int(number(m[3])))
+		d := fmt.Sprintf("%s-%02d-%02d", m[1], int(grid.Number(m[2])), int(grid.Number(m[3])))
 		return d, isDate(d)
 	}
 	for _, form := range wordDates {
 		if t, err := time.Parse(form, cell); err == nil {
-			return dateText(t), true
+			return grid.DateText(t), true
 		}
 	}
 	if m := numberDate.FindStringSubmatch(cell); m != nil && order != "" && m[2] != "" {
@@ -193,20 +197,20 @@ func (r *logReader) dateOf(f int, cell string) (string, bool) {
 		if len(year) == 2 {
 			year = "20" + year
 		}
-		text := fmt.Sprintf("%s-%02d-%02d", year, int(number(mon)), int(number(d)))
+		text := fmt.Sprintf("%s-%02d-%02d", year, int(grid.Number(mon)), int(grid.Number(d)))
 		if clock := dayClock(m[5], m[6]); clock != "" && clock != "00:00" {
 			text += " " + clock
 		}
 		return text, isDate(text)
 	}
-	if serial, ok := parseNumber(cell, false); ok {
+	if serial, ok := grid.ParseNumber(cell, false); ok {
 		switch {
 		case order == daysFrom1900:
-			return from1900.date(serial)
+			return grid.From1900.Date(serial)
 		case order == daysFrom1904:
-			return from1904.date(serial)
+			return grid.From1904.Date(serial)
 		case file.spreadsheet:
-			return file.calendar.date(serial)
+			return file.calendar.Date(serial)
 		}
 	}
 	return "", false
@@ -218,7 +222,7 @@ func dayClock(clock, half string) string {
 	if !ok {
 		return ""
 	}
-	h := int(number(hours))
+	h := int(grid.Number(hours))
 	if half != "" {
 		if h < 1 || h > 12 {
 			return "99:99" // no time of day
@@ -246,10 +250,10 @@ func (r *logReader) badDate(i int, cell string) {
 	if r.files[f].spreadsheet {
 		expect = "a date cell, or a date as 2026-02-28 (year-month-day), with a time of day as 2026-02-28 14:30, or a blank"
 	}
-	if v, ok := parseNumber(cell, false); ok && isDayCount(v) && !r.files[f].spreadsheet {
+	if v, ok := grid.ParseNumber(cell, false); ok && isDayCount(v) && !r.files[f].spreadsheet {
 		expect += "; where it counts days as a spreadsheet does say --dates days-from-1900 or days-from-1904 (in a study file: dates)"
 	}
-	if v, ok := parseNumber(cell, false); ok && v >= 1e9 {
+	if v, ok := grid.ParseNumber(cell, false); ok && v >= 1e9 {
 		expect += "; where it counts seconds from 1970 on, write dates"
 	}
 	if numberDate.MatchString(cell) && r.dateOrders[f] == "" {
@@ -258,7 +262,7 @@ func (r *logReader) badDate(i int, cell string) {
 			expect += r.aloneWay(f)
 		}
 	}
-	r.badAt(i, r.cols.Date, cell, expect, ErrFormat)
+	r.badAt(i, r.cols.Date, cell, expect, problem.ErrFormat)
 }
 
 // Gaps between two attempts that look like something else than practice.
@@ -349,7 +353,7 @@ func (r *logReader) checkDates(log Log) {
 			high = max(high, d)
 		}
 	}
-	if low != "" && number(high[:4])-number(low[:4]) > eraYears {
+	if low != "" && grid.Number(high[:4])-grid.Number(low[:4]) > eraYears {
 		r.note("dates-far-apart", fmt.Sprintf("%s: dates run from %s to %s; years may be wrong, or days were counted from 1904 and not 1900", r.file, low, high))
 	}
 }
@@ -373,8 +377,25 @@ func minuteOf(date string) int64 {
 		return n
 	}
 	hour, minute := 0, 0
-	if len(date) > len(dateForm) {
+	if len(date) > len(grid.DateForm) {
 		hour, minute = at(11, 13), at(14, 16)
 	}
 	return time.Date(at(0, 4), time.Month(at(5, 7)), at(8, 10), hour, minute, 0, 0, time.UTC).Unix() / 60
+}
+
+// isDate reports whether a text is a day of the calendar, with or without a
+// time of day.
+func isDate(s string) bool {
+	at := func(from, to int) int {
+		n, _ := strconv.Atoi(s[from:to])
+		return n
+	}
+	switch {
+	case shaped(s, "0000-00-00"):
+	case !shaped(s, "0000-00-00 00:00") || s[10] != ' ' || at(11, 13) > 23 || at(14, 16) > 59:
+		return false
+	}
+	month, day := at(5, 7), at(8, 10)
+	t := time.Date(at(0, 4), time.Month(month), day, 0, 0, 0, 0, time.UTC)
+	return int(t.Month()) == month && t.Day() == day
 }

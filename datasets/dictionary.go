@@ -1,20 +1,23 @@
 package datasets
 
 import (
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
 	"strings"
+
+	"tyro/datasets/internal/grid"
 )
 
 // WriteDictionary writes what the columns of the canonical log hold: one row a column, with
 // its meaning, unit and the values it may have.
 func (s *Study) WriteDictionary(w io.Writer) error {
 	out := csv.NewWriter(w)
-	row := func(cells ...string) { _ = out.Write(guardCells(cells)) } // the error stays in the writer
+	row := func(cells ...string) { _ = out.Write(grid.GuardAll(cells)) } // the error stays in the writer
 	row("column", "meaning", "unit", "values")
 	row("trainee", "code of the trainee", "", "text")
-	row("arm", "curriculum as assigned", "", first(strings.Join(s.Arms, " | "), "text"))
+	row("arm", "curriculum as assigned", "", cmp.Or(strings.Join(s.Arms, " | "), "text"))
 	var tasks []string
 	for _, t := range s.Tasks {
 		tasks = append(tasks, t.Name)
@@ -37,7 +40,7 @@ func (s *Study) WriteDictionary(w io.Writer) error {
 		meaning := map[Measure]string{Time: "how long the attempt took", Count: "errors or events counted", PassFail: "whether the attempt passed", Score: "what was observed"}[kind]
 		switch kind {
 		case Time:
-			values, unit = "numbers above 0", first(unit, "s")
+			values, unit = "numbers above 0", cmp.Or(unit, "s")
 			if limit > 0 {
 				values += fmt.Sprintf(", at most the limit of %g", limit)
 			}

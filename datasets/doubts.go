@@ -8,6 +8,9 @@ import (
 	"strings"
 
 	"tyro/analysis/practice/ranges"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // near is what times are compared with: the limit, else the standard; 0 for neither.
@@ -65,7 +68,7 @@ func (m *measureReader) doubtColon(r *logReader, f int) {
 			continue
 		}
 		p := twoParts.FindStringSubmatch(c.text)
-		if c.kind != written || p == nil || p[3] != "" {
+		if c.kind != grid.Written || p == nil || p[3] != "" {
 			return
 		}
 		v, _ := colonTime(c.text, "m:ss")
@@ -116,8 +119,8 @@ func (m *measureReader) settleHours(r *logReader, f int) {
 	var vs []float64
 	text := ""
 	for _, c := range m.cells {
-		if c.kind == hourSpan && c.source == f {
-			v, _ := parseNumber(c.text, false)
+		if c.kind == grid.HourSpan && c.source == f {
+			v, _ := grid.ParseNumber(c.text, false)
 			vs, text = append(vs, v), c.text
 		}
 	}
@@ -126,7 +129,7 @@ func (m *measureReader) settleHours(r *logReader, f int) {
 	}
 	slices.Sort(vs)
 	near, middle := m.near(), vs[len(vs)/2]
-	v := number(text)
+	v := grid.Number(text)
 	switch {
 	case near > 0 && middle <= 1.2*near:
 	case near > 0 && middle/60 <= 1.2*near && vs[len(vs)-1]/60 <= 5*near:
@@ -142,15 +145,15 @@ func (m *measureReader) settleHours(r *logReader, f int) {
 func (m *measureReader) doubtDays(r *logReader, f int) bool {
 	var days []writtenCell
 	for _, c := range m.cells {
-		if v, _ := parseNumber(c.text, false); c.source == f && (c.kind == span || c.kind == hourSpan) && v >= secondsInDay {
+		if v, _ := grid.ParseNumber(c.text, false); c.source == f && (c.kind == grid.Span || c.kind == grid.HourSpan) && v >= grid.SecondsInDay {
 			days = append(days, c)
 		}
 	}
 	if len(days) == 0 {
 		return false
 	}
-	v, _ := parseNumber(days[0].text, false)
-	r.askIn(f, m.name, formatNumber(v/secondsInDay), fmt.Sprintf("one way of writing times: the spreadsheet shows these cells as hours, and %d different ones hold days (the first in line %d); where seconds were typed into them give them the format of a number, or write 0:01:30 for 90", len(days), r.table.line(days[0].row)))
+	v, _ := grid.ParseNumber(days[0].text, false)
+	r.askIn(f, m.name, grid.FormatNumber(v/grid.SecondsInDay), fmt.Sprintf("one way of writing times: the spreadsheet shows these cells as hours, and %d different ones hold days (the first in line %d); where seconds were typed into them give them the format of a number, or write 0:01:30 for 90", len(days), r.table.line(days[0].row)))
 	return true
 }
 
@@ -162,7 +165,7 @@ func clockText(seconds float64) string {
 // checked holds a value against the range of its measure.
 func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellReading {
 	bad := func(expect string) cellReading {
-		r.badCell(m, c, expect, ErrRange)
+		r.badCell(m, c, expect, problem.ErrRange)
 		return cellReading{state: isBad}
 	}
 	switch {
@@ -170,7 +173,7 @@ func (m *measureReader) checked(r *logReader, c writtenCell, v float64) cellRead
 		return bad(ranges.Duration.String() + "; a number as large as this may be a moment, counted from 1970: put how long the attempt took into the table")
 	case m.kind == Time && v == 0:
 		return bad(ranges.Duration.String() + fmt.Sprintf("; where it stands for an attempt that was not finished, or for nothing, say --code %s=failed, timeout, void or blank (in a study file: codes)", c.text))
-	case m.kind == Time && v < 0 && (c.kind == span || c.kind == hourSpan):
+	case m.kind == Time && v < 0 && (c.kind == grid.Span || c.kind == grid.HourSpan):
 		return bad(ranges.Duration.String() + "; where it is an end less a start, the end is before the start, as 1:01 is before 12:59: write both times with 24 hours")
 	case m.kind == Time && v < 0:
 		return bad(ranges.Duration.String() + fmt.Sprintf("; where the minus marks an attempt that failed, write how it ended into a column of its own and name it with --outcome, and where it is a code say --code %s=failed, timeout, void or blank (in a study file: columns: outcome, codes)", c.text))
@@ -225,7 +228,7 @@ func (m *measureReader) doubts(r *logReader) {
 }
 
 // onesAlone are counts that may be ticks: 111 for three.
-var onesAlone = newPattern(`^1+$`)
+var onesAlone = pattern.New(`^1+$`)
 
 // doubtTicks asks about counts of which every one is written with ones alone.
 func (m *measureReader) doubtTicks(r *logReader) {
@@ -265,7 +268,7 @@ func (m *measureReader) bareNumbers(of func(writtenCell) bool) (vs []float64, le
 	return vs, least
 }
 
-var twoDecimals = newPattern(`^\d{1,2}[.,][0-5]\d$`)
+var twoDecimals = pattern.New(`^\d{1,2}[.,][0-5]\d$`)
 
 // doubtUnit asks where plain numbers of a file may not be seconds.
 func (m *measureReader) doubtUnit(r *logReader, f int) {
@@ -322,7 +325,7 @@ func (m *measureReader) looksLikeMinutes(f int) bool {
 		if c.source != f || m.readings[c.id].state != isNumber {
 			continue
 		}
-		if c.kind != written || !twoDecimals.MatchString(c.text) {
+		if c.kind != grid.Written || !twoDecimals.MatchString(c.text) {
 			return false
 		}
 		n++
@@ -353,7 +356,7 @@ func (m *measureReader) doubtMixture(r *logReader, least writtenCell, vs []float
 			return
 		}
 	}
-	r.askIn(least.source, m.name, formatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others (the lowest in line %s), and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small, r.lines([]spot{r.spotOf(least.row)})))
+	r.askIn(least.source, m.name, grid.FormatNumber(vs[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times below the others (the lowest in line %s), and may be minutes among seconds; write 1.5 min, or say --times seconds (in a study file: times) where they are seconds", small, r.lines([]spot{r.spotOf(least.row)})))
 }
 
 // doubtLarge asks where some times may be milliseconds among seconds, or seconds among minutes.
@@ -371,7 +374,7 @@ func (m *measureReader) doubtLarge(r *logReader, least writtenCell, vs []float64
 		what   string
 	}{{1000, "milliseconds among seconds; write 1.5 s"}, {60, "seconds among minutes; write 90 s"}} {
 		if large[0]/unit.factor >= vs[0]/2 && large[len(large)-1]/unit.factor <= 1.5*vs[few-1] {
-			r.askIn(least.source, m.name, formatNumber(large[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times above the others, and may be %s, or say --times seconds (in a study file: times) where all are seconds", len(large), unit.what))
+			r.askIn(least.source, m.name, grid.FormatNumber(large[0]), fmt.Sprintf("one unit in the column: %d different cells are more than 15 times above the others, and may be %s, or say --times seconds (in a study file: times) where all are seconds", len(large), unit.what))
 			return
 		}
 	}
@@ -395,7 +398,7 @@ func (m *measureReader) doubtBeside(r *logReader, f int) {
 	}
 }
 
-var headUnitText = newPattern(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
+var headUnitText = pattern.New(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
 
 // headUnit is the unit of time that a column's name ends in; blank for none.
 func headUnit(name string) string {
@@ -496,7 +499,7 @@ func (m *measureReader) doubtClock(r *logReader, log *Log, j int) {
 	}
 	for _, c := range m.cells {
 		v := m.readings[c.id].value
-		if p := twoParts.FindStringSubmatch(c.text); c.kind != written || p == nil || p[3] != "" || v < 6*60 || v >= 22*60 {
+		if p := twoParts.FindStringSubmatch(c.text); c.kind != grid.Written || p == nil || p[3] != "" || v < 6*60 || v >= 22*60 {
 			return
 		}
 	}

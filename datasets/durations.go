@@ -5,6 +5,9 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
 )
 
 // TimeForms are the ways in which times are written, where cells leave several open.
@@ -16,16 +19,16 @@ func TimeForms() []string {
 const hoursAndMinutes = "h:mm"
 
 var (
-	twoParts    = newPattern(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
-	threeParts  = newPattern(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
-	thousandths = newPattern(`^(\d{1,3}):(\d{2}):(\d{3})$`)       // minutes, seconds, milliseconds
-	dottedTime  = newPattern(`^(\d{1,3})\.(\d{2})[.,](\d{1,3})$`) // minutes, seconds and a part of a second
+	twoParts    = pattern.New(`^(\d{1,3}):(\d{2})(?:[.,](\d+))?$`)
+	threeParts  = pattern.New(`^(\d{1,3}):(\d{2}):(\d{2})(?:[.,](\d+))?$`)
+	thousandths = pattern.New(`^(\d{1,3}):(\d{2}):(\d{3})$`)       // minutes, seconds, milliseconds
+	dottedTime  = pattern.New(`^(\d{1,3})\.(\d{2})[.,](\d{1,3})$`) // minutes, seconds and a part of a second
 	andPart     = regexp.MustCompile(`^(?:and|und|et|y|e|en|,|&)\s+`)
-	dayAndTime  = newPattern(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
-	daysAndTime = newPattern(`^(\d+) days?,? \+?(\d{1,2}:\d{2}:\d{2}(?:\.\d+)?)$`) // as some programs write a span
-	isoTime     = newPattern(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
-	unitPart    = newPattern(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
-	minuteDot   = newPattern(`^\d{1,3}[.,]\d{1,2}$`)
+	dayAndTime  = pattern.New(`^(?:1899-12-3[01]|1900-01-0[01]|1904-01-01)[ T](\d{2}:\d{2}:\d{2}(?:\.\d+)?)$`)
+	daysAndTime = pattern.New(`^(\d+) days?,? \+?(\d{1,2}:\d{2}:\d{2}(?:\.\d+)?)$`) // as some programs write a span
+	isoTime     = pattern.New(`^PT(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?$`)
+	unitPart    = pattern.New(`^\s*(\d+(?:[.,]\d+)?)\s*([[:alpha:]µ]+\.?|''|'|"|′|″|’|”)\s*`)
+	minuteDot   = pattern.New(`^\d{1,3}[.,]\d{1,2}$`)
 )
 
 // units are the words for units of time, in seconds.
@@ -40,11 +43,11 @@ func duration(s string, n notation, form string) (float64, bool) {
 		return plainSeconds(s, v, form)
 	}
 	if m := dottedTime.FindStringSubmatch(s); m != nil && form == "m.ss" {
-		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
+		return 60*grid.Number(m[1]) + grid.Number(m[2]+"."+m[3]), grid.Number(m[2]) < 60
 	}
 	if m := daysAndTime.FindStringSubmatch(s); m != nil {
 		v, ok := colonTime(m[2], "h:mm:ss")
-		return 86400*number(m[1]) + v, ok
+		return 86400*grid.Number(m[1]) + v, ok
 	}
 	if m := dayAndTime.FindStringSubmatch(s); m != nil {
 		s = m[1]
@@ -54,7 +57,7 @@ func duration(s string, n notation, form string) (float64, bool) {
 	}
 	v, ok := unitTimes(s)
 	if m := isoTime.FindStringSubmatch(s); m != nil && s != "PT" {
-		v, ok = 3600*number(m[1])+60*number(m[2])+number(strings.Replace(m[3], ",", ".", 1)), true
+		v, ok = 3600*grid.Number(m[1])+60*grid.Number(m[2])+grid.Number(strings.Replace(m[3], ",", ".", 1)), true
 	}
 	return v, ok && !math.IsInf(v, 0)
 }
@@ -73,7 +76,7 @@ func plainTime(s string, v float64, form string) (float64, bool) {
 	case "hours":
 		return v * 3600, true
 	case "days":
-		return v * secondsInDay, true
+		return v * grid.SecondsInDay, true
 	case "milliseconds":
 		return v / 1000, true
 	case "m.ss":
@@ -81,7 +84,7 @@ func plainTime(s string, v float64, form string) (float64, bool) {
 		if len(seconds) == 1 { // 1.3 in a column of 1.30 lost its last zero
 			seconds += "0"
 		}
-		return 60*number(minutes) + number(seconds), (minuteDot.MatchString(s) || digits(s)) && number(seconds) < 60
+		return 60*grid.Number(minutes) + grid.Number(seconds), (minuteDot.MatchString(s) || digits(s)) && grid.Number(seconds) < 60
 	}
 	return v, true
 }
@@ -89,19 +92,19 @@ func plainTime(s string, v float64, form string) (float64, bool) {
 // colonTime reads 1:30, 1:30.5, 0:01:30 and, where the form says so, 1:30:50 with hundredths.
 func colonTime(s, form string) (float64, bool) {
 	if m := twoParts.FindStringSubmatch(s); m != nil && form == hoursAndMinutes {
-		return 3600*number(m[1]) + 60*number(m[2]), number(m[2]) < 60 && m[3] == ""
+		return 3600*grid.Number(m[1]) + 60*grid.Number(m[2]), grid.Number(m[2]) < 60 && m[3] == ""
 	}
 	if m := twoParts.FindStringSubmatch(s); m != nil {
-		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
+		return 60*grid.Number(m[1]) + grid.Number(m[2]+"."+m[3]), grid.Number(m[2]) < 60
 	}
 	if m := thousandths.FindStringSubmatch(s); m != nil {
-		return 60*number(m[1]) + number(m[2]+"."+m[3]), number(m[2]) < 60
+		return 60*grid.Number(m[1]) + grid.Number(m[2]+"."+m[3]), grid.Number(m[2]) < 60
 	}
 	m := threeParts.FindStringSubmatch(s)
 	if m == nil {
 		return 0, false
 	}
-	a, b, c := number(m[1]), number(m[2]), number(m[3]+"."+m[4])
+	a, b, c := grid.Number(m[1]), grid.Number(m[2]), grid.Number(m[3]+"."+m[4])
 	switch form {
 	case "m:ss:hh":
 		return 60*a + b + c/100, b < 60 && m[4] == ""
@@ -122,7 +125,7 @@ func unitTimes(s string) (float64, bool) {
 				return total + v, true
 			}
 			if parts > 0 && last == 1 && digits(s) && !spelled {
-				return total + number("0."+s), true
+				return total + grid.Number("0."+s), true
 			}
 			return 0, false
 		}
@@ -131,7 +134,7 @@ func unitTimes(s string) (float64, bool) {
 			return 0, false
 		}
 		spelled = !strings.ContainsAny(m[2], `'"′″’”`)
-		total, last = total+unit*number(strings.Replace(m[1], ",", ".", 1)), unit
+		total, last = total+unit*grid.Number(strings.Replace(m[1], ",", ".", 1)), unit
 		s = andPart.ReplaceAllString(s[len(m[0]):], "")
 		parts++
 	}
@@ -155,9 +158,9 @@ func shapeOf(texts []string, n notation) timeShape {
 			s.two = append(s.two, t)
 		} else if m := threeParts.FindStringSubmatch(t); m != nil {
 			s.three = append(s.three, t)
-			s.zeroHours = s.zeroHours && number(m[1]) == 0
-			s.zeroSeconds = s.zeroSeconds && number(m[3]) == 0 && m[4] == ""
-			s.hundredths = s.hundredths || number(m[3]) >= 60
+			s.zeroHours = s.zeroHours && grid.Number(m[1]) == 0
+			s.zeroSeconds = s.zeroSeconds && grid.Number(m[3]) == 0 && m[4] == ""
+			s.hundredths = s.hundredths || grid.Number(m[3]) >= 60
 		}
 	}
 	return s

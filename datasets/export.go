@@ -6,7 +6,8 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strconv"
+
+	"tyro/datasets/internal/grid"
 )
 
 // WriteLog writes a log in the canonical form: CSV with commas and decimal
@@ -22,17 +23,17 @@ func WriteLog(w io.Writer, l Log) error {
 		head = append(head, "date")
 	}
 	head = append(append(head, "attempt"), l.Measures...)
-	if err := out.Write(guardCells(append(head, "outcome"))); err != nil {
+	if err := out.Write(grid.GuardAll(append(head, "outcome"))); err != nil {
 		return err
 	}
 	for _, a := range l.canonical() {
-		rec := guardCells([]string{a.Trainee, a.Arm, a.Task, a.Session})
+		rec := grid.GuardAll([]string{a.Trainee, a.Arm, a.Task, a.Session})
 		if dated {
 			rec = append(rec, l.Date(a))
 		}
-		rec = append(rec, formatNumber(a.Number))
+		rec = append(rec, grid.FormatNumber(a.Number))
 		for _, v := range l.Values(a) {
-			rec = append(rec, formatNumber(v))
+			rec = append(rec, grid.FormatNumber(v))
 		}
 		if err := out.Write(append(rec, a.Outcome.String())); err != nil {
 			return err
@@ -78,11 +79,11 @@ func WriteRatings(w io.Writer, r Ratings) error {
 				if math.IsNaN(v) {
 					continue
 				}
-				cell := formatNumber(v)
+				cell := grid.FormatNumber(v)
 				if it.Categories != nil {
-					cell = GuardCell(it.Categories[int(v)])
+					cell = grid.Guard(it.Categories[int(v)])
 				}
-				if err := out.Write(append(guardCells([]string{s, k, it.Name}), cell)); err != nil {
+				if err := out.Write(append(grid.GuardAll([]string{s, k, it.Name}), cell)); err != nil {
 					return err
 				}
 			}
@@ -92,23 +93,7 @@ func WriteRatings(w io.Writer, r Ratings) error {
 	return out.Error()
 }
 
-// noiseFrom is how long a number's text is where its last digits may be noise.
-const noiseFrom = 12
-
-// withoutNoise is a number without what sums leave in its last digits: 1.36 for
-// 1.35999999999999, as a spreadsheet shows it.
-func withoutNoise(v float64) float64 {
-	if short, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', noiseFrom, 64), 64); err == nil && math.Abs(short-v) <= 1e-13*math.Abs(v) {
-		return short
-	}
-	return v
-}
-
-// formatNumber writes the shortest text that reads back as the same number;
-// blank for an unknown one.
-func formatNumber(v float64) string {
-	if math.IsNaN(v) {
-		return ""
-	}
-	return strconv.FormatFloat(v, 'g', -1, 64)
-}
+// GuardCell makes a text cell of a CSV file safe to open in a spreadsheet program: one
+// that would be run as a formula gets an apostrophe before it, which reading the file takes
+// away again. Plain numbers stay as they are.
+func GuardCell(s string) string { return grid.Guard(s) }

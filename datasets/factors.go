@@ -3,6 +3,8 @@ package datasets
 import (
 	"context"
 	"strings"
+
+	"tyro/datasets/problem"
 )
 
 // OpenFactors reads a table with one row a trainee: the first column names the trainee,
@@ -19,28 +21,28 @@ func OpenFactors(ctx context.Context, path string, columns []string) (trainees [
 		first = names[0]
 	}
 	who, err := s.Text(first)
-	ps = appendProblems(ps, err)
+	ps = problem.Append(ps, err)
 	by := make([][]string, len(columns))
 	for k, name := range columns {
 		by[k], err = s.Text(name)
-		ps = appendProblems(ps, err)
+		ps = problem.Append(ps, err)
 	}
-	if err := ps.orNil(); err != nil {
+	if err := ps.OrNil(); err != nil {
 		return nil, nil, "", err
 	}
 	seen := map[string]bool{}
 	for i, t := range who {
 		if t = strings.TrimSpace(t); t == "" || seen[t] {
-			ps = append(ps, s.Bad(i, first, t, "every trainee once", ErrMissing))
+			ps = append(ps, s.Bad(i, first, t, "every trainee once", problem.ErrMissing))
 		}
 		seen[t] = true
 		row := make([]string, len(columns))
 		for k := range columns {
 			if row[k] = strings.TrimSpace(by[k][i]); row[k] == "" {
-				ps = append(ps, s.Bad(i, columns[k], "", "the level of the trainee", ErrMissing))
+				ps = append(ps, s.Bad(i, columns[k], "", "the level of the trainee", problem.ErrMissing))
 			}
 		}
 		trainees, levels = append(trainees, t), append(levels, row)
 	}
-	return trainees, levels, s.SHA256, ps.orNil()
+	return trainees, levels, s.SHA256, ps.OrNil()
 }

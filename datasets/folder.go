@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -9,6 +10,9 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // tablesUnread notes tables in a study's folder that the study does not name and that have a column of its
@@ -17,7 +21,7 @@ func (s *Study) tablesUnread(dir string) {
 	if s.AttemptFile == nil {
 		return
 	}
-	who := first(s.AttemptFile.Columns.Trainee, "trainee")
+	who := cmp.Or(s.AttemptFile.Columns.Trainee, "trainee")
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return // what could not be listed was read all the same
@@ -34,7 +38,7 @@ func (s *Study) tablesUnread(dir string) {
 		}
 	}
 	if len(unread) > 0 {
-		s.note(Note{Code: "files-unread", Text: fmt.Sprintf("%s: beside it lie tables with a column %s that the study does not name, and they are not read: %s; where one holds more attempts name it under attempts: files, and where it says who is in which arm put the arm into the log", s.AttemptFile.name(), who, clipList(unread, 5))})
+		s.note(Note{Code: "files-unread", Text: fmt.Sprintf("%s: beside it lie tables with a column %s that the study does not name, and they are not read: %s; where one holds more attempts name it under attempts: files, and where it says who is in which arm put the arm into the log", s.AttemptFile.name(), who, problem.List(unread, 5))})
 	}
 }
 
@@ -121,7 +125,7 @@ func (s *Study) expertsWorse() {
 			worse = middle < bound
 		}
 		if worse {
-			s.note(Note{Code: "experts-worse", Text: fmt.Sprintf("%s: half of the experts' numbers are %s or worse, and nine in ten of the trainees' are better than %s; the two files may have changed places, or be in two units", s.Experts.File, formatNumber(middle), formatNumber(bound))})
+			s.note(Note{Code: "experts-worse", Text: fmt.Sprintf("%s: half of the experts' numbers are %s or worse, and nine in ten of the trainees' are better than %s; the two files may have changed places, or be in two units", s.Experts.File, grid.FormatNumber(middle), grid.FormatNumber(bound))})
 		}
 	}
 }

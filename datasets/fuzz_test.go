@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/parquet-go/parquet-go"
+	"github.com/parquet-go/parquet-go/compress"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -180,21 +182,6 @@ func FuzzDate(f *testing.F) {
 	})
 }
 
-func FuzzNumberFormat(f *testing.F) {
-	for _, s := range []string{"[m]:ss.0", "0%", "000", `"T"00`, "yyyy-mm-dd", "h:mm AM/PM", "#,##0.00;[Red]-0", ""} {
-		f.Add(s, 0.5)
-	}
-	f.Fuzz(func(t *testing.T, code string, v float64) {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return
-		}
-		text, kind := formatNamed(code).cell(v, from1900)
-		if kind == day && !isDate(text) {
-			t.Errorf("%v in the format %q is the date %q", v, code, text)
-		}
-	})
-}
-
 // FuzzStudyFile reads any bytes as a study file: read, or refused with a place, and soon.
 func FuzzStudyFile(f *testing.F) {
 	for _, s := range []string{"title: t\nattempts: {file: log.csv}\ntasks: [{name: a, column: x}]\n", "a: &a [*a]\n", "tasks: [[[[[[", "codes: {DNF: timeout}\nprivacy: {withdrawn: [a]}\n"} {
@@ -267,4 +254,32 @@ func TestWrittenByOthers(t *testing.T) {
 	if err != nil || tb.rows() != 1 || tb.text(0, 2) != "90.5" {
 		t.Errorf("read %v, %v", tb, err)
 	}
+}
+
+func FuzzParquet(f *testing.F) {
+	type row struct {
+		Trainee string   `parquet:"trainee,dict"`
+		Attempt int32    `parquet:"attempt,delta"`
+		Seconds *float64 `parquet:"seconds,optional"`
+	}
+	v := 98.5
+	for _, c := range []compress.Codec{&parquet.Uncompressed, &parquet.Snappy, &parquet.Gzip, &parquet.Zstd} {
+		for _, version := range []int{1, 2} {
+			var out bytes.Buffer
+			w := parquet.NewGenericWriter[row](&out, parquet.Compression(c), parquet.DataPageVersion(version))
+			if _, err := w.Write([]row{{"T1", 1, &v}, {"T1", 2, nil}, {"T2", 1, &v}}); err != nil {
+				f.Fatal(err)
+			}
+			if err := w.Close(); err != nil {
+				f.Fatal(err)
+			}
+			f.Add(out.Bytes())
+		}
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if len(data) > 1<<16 {
+			return
+		}
+		fuzzLog(t, "log.parquet", data)
+	})
 }

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"tyro/datasets/internal/grid"
 )
 
 // A guarded cell begins with no formula, and reads back as it was.
@@ -15,8 +17,8 @@ func TestGuardCell(t *testing.T) {
 		"=1+1": "'=1+1", "+A1": "'+A1", "-A1": "'-A1", "@x": "'@x", "\tx": "'\tx", "＝1": "'＝1", "'=1": "''=1", "''=1": "'''=1",
 		"-5": "-5", "+1.5e3": "+1.5e3", "T01": "T01", "'quoted'": "'quoted'", "": "", "a=b": "a=b",
 	} {
-		if got := GuardCell(in); got != want || unguardCell(got) != in {
-			t.Errorf("GuardCell(%q) = %q, want %q; it reads back as %q", in, got, want, unguardCell(got))
+		if got := grid.Guard(in); got != want || grid.Unguard(got) != in {
+			t.Errorf("GuardCell(%q) = %q, want %q; it reads back as %q", in, got, want, grid.Unguard(got))
 		}
 	}
 }

@@ -16,6 +16,9 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"tyro/analysis/practice/ranges"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 var zerosBefore = regexp.MustCompile(`\d+`)
@@ -102,7 +105,7 @@ func plainASCII(s string) (code string, ok bool) {
 
 var (
 	// personTitle is what stands before the names of people, or not.
-	personTitle = newPattern(`(?i)^((dr|prof|mr|mrs|ms|miss|herr|frau|mme|sr|sra|dott|dra)\.?( med)?[. ]+)+`)
+	personTitle = pattern.New(`(?i)^((dr|prof|mr|mrs|ms|miss|herr|frau|mme|sr|sra|dott|dra)\.?( med)?[. ]+)+`)
 	// letterO is the letter beside a digit, where a zero is meant.
 	letterO = regexp.MustCompile(`(^|[^o])o(\d)`)
 	umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss")
@@ -243,7 +246,7 @@ func (r *logReader) checkKeys(log *Log) {
 		}
 	}
 	if r.sameDate.attempts > 0 {
-		r.note("same-date", fmt.Sprintf("%s: %d attempts have the same date as another of their trainee (%s); they are numbered as they stand in the file", r.file, r.sameDate.attempts, clipList(r.sameDate.trainees, mostNamed)))
+		r.note("same-date", fmt.Sprintf("%s: %d attempts have the same date as another of their trainee (%s); they are numbered as they stand in the file", r.file, r.sameDate.attempts, problem.List(r.sameDate.trainees, mostNamed)))
 	}
 	if byDate {
 		r.note("numbered-by-date", fmt.Sprintf("%s: attempts have no numbers and are numbered in the order of their dates", r.file))
@@ -287,14 +290,14 @@ func (r *logReader) checkArms(log *Log) {
 				period = r.periodOf(armLines[a.Trainee], a.spot())
 			}
 			if a.Arm == "" {
-				r.badAttempt(a, r.cols.Arm, "", fmt.Sprintf("the arm in every row, or --fill-down %s where blanks repeat the cell above (in a study file: fill_down)", r.cols.Arm), ErrMissing)
+				r.badAttempt(a, r.cols.Arm, "", fmt.Sprintf("the arm in every row, or --fill-down %s where blanks repeat the cell above (in a study file: fill_down)", r.cols.Arm), problem.ErrMissing)
 				continue
 			}
-			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where two people have one code, give each a code of its own, such as A1 and B1; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), ErrDuplicate)
+			r.badAttempt(a, r.cols.Arm, a.Arm, fmt.Sprintf("trainee %s in one arm only; earlier rows say %q (where it is the same arm, spelled otherwise, say --same %q; where two people have one code, give each a code of its own, such as A1 and B1; where everybody changed over, leave out the arm and compare within trainees with --crossover of tyro compare, or take one period: --where %s, in a study file: same, where)", a.Trainee, arm, a.Arm+"="+arm, period), problem.ErrDuplicate)
 		}
 		arms[a.Trainee], armLines[a.Trainee] = a.Arm, a.spot()
 		if len(r.study.Arms) > 0 && a.Arm != "" && !slices.Contains(r.study.Arms, a.Arm) {
-			r.badAttempt(a, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", ")+sameWay(a.Arm, r.study.Arms), ErrUnknown)
+			r.badAttempt(a, r.cols.Arm, a.Arm, "one of the study's arms: "+strings.Join(r.study.Arms, ", ")+sameWay(a.Arm, r.study.Arms), problem.ErrUnknown)
 		}
 	}
 }
@@ -354,7 +357,7 @@ func (r *logReader) checkTwice(log *Log, at []int32) {
 			continue // reported where it was read
 		}
 		if first, seen := lines[a.Number]; seen {
-			r.badAttempt(a, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of %s %s once; it is also on line %s%s", r.person(), a.Trainee, r.lines([]spot{first}), r.apartBy(first, a.spot())), ErrDuplicate)
+			r.badAttempt(a, r.cols.Attempt, strconv.FormatFloat(a.Number, 'g', -1, 64), fmt.Sprintf("each attempt of %s %s once; it is also on line %s%s", r.person(), a.Trainee, r.lines([]spot{first}), r.apartBy(first, a.spot())), problem.ErrDuplicate)
 			continue
 		}
 		lines[a.Number] = a.spot()
@@ -482,7 +485,7 @@ func (r *logReader) columnApart(first, second spot) string {
 			continue // each row has its own moment
 		}
 		if !sessionName.MatchString(name) {
-			if _, number := parseNumber(t.text(i, j), false); !found && !number {
+			if _, number := grid.ParseNumber(t.text(i, j), false); !found && !number {
 				found = true
 				other = fmt.Sprintf("; column %s tells them apart: choose rows with --where %q (in a study file: where), or put both into one code where it is a part of the trainee's name", name, name+"="+cmp.Or(t.text(i, j), "VALUE"))
 			}
@@ -539,7 +542,7 @@ func (r *logReader) numberSessions(log *Log, at []int32) {
 	numbers := map[string]float64{}
 	for s := range place {
 		n := zerosBefore.FindString(s)
-		numbers[s] = number(n)
+		numbers[s] = grid.Number(n)
 		numbered = numbered && n != ""
 	}
 	order := slices.Clone(at)
@@ -573,7 +576,7 @@ func (r *logReader) numberByDate(log *Log, at []int32) {
 	for n, i := range order {
 		log.Attempts[i].Number = float64(n + 1)
 		if moment(i) == "" && !r.reported[log.Attempts[i].spot()] {
-			r.badAttempt(log.Attempts[i], r.cols.Date, "", "a date, since attempts are numbered by date", ErrMissing)
+			r.badAttempt(log.Attempts[i], r.cols.Date, "", "a date, since attempts are numbered by date", problem.ErrMissing)
 		}
 		if n > 0 && moment(i) == moment(order[n-1]) {
 			ties++
@@ -642,9 +645,9 @@ func (r *logReader) startsAgainIn() string {
 		if len(cells) < 2 || len(cells) > mostLevels || some(cells) < t.rows() || wordsAlone(cells) && !sessionName.MatchString(name) || slices.Contains(r.layout.Ignore, name) || caseNames.MatchString(name) {
 			continue
 		}
-		seen, once := map[[3]cellID]bool{}, true
+		seen, once := map[[3]grid.Cell]bool{}, true
 		for i := range t.keep {
-			key := [3]cellID{t.cell(i, who), t.cell(i, j), t.cell(i, attempt)}
+			key := [3]grid.Cell{t.cell(i, who), t.cell(i, j), t.cell(i, attempt)}
 			if once = !seen[key]; !once {
 				break
 			}

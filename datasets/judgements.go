@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/problem"
 )
 
 // A judgement is one cell of the judges' table with its place.
@@ -42,7 +43,7 @@ func (t StandardTable) judgements(s *Sheet) ([]practice.JudgeRound, []Note, erro
 		add(&items, j.item)
 		key := [3]string{j.round, j.judge, j.item}
 		if _, twice := at[key]; twice {
-			return nil, nil, Problem{File: s.File, Column: j.item, Value: j.judge, Err: ErrDuplicate, Expect: "one judgement of an item by a judge in a round"}
+			return nil, nil, Problem{File: s.File, Column: j.item, Value: j.judge, Err: problem.ErrDuplicate, Expect: "one judgement of an item by a judge in a round"}
 		}
 		at[key] = j.chance
 	}
@@ -58,7 +59,7 @@ func (t StandardTable) judgements(s *Sheet) ([]practice.JudgeRound, []Note, erro
 			for _, i := range items {
 				v, ok := at[[3]string{r, j, i}]
 				if !ok || math.IsNaN(v) {
-					ps = append(ps, Problem{File: s.File, Column: i, Value: "judge " + j, Err: ErrMissing, Expect: "every judge's judgement of every item in a round"})
+					ps = append(ps, Problem{File: s.File, Column: i, Value: "judge " + j, Err: problem.ErrMissing, Expect: "every judge's judgement of every item in a round"})
 				}
 				row = append(row, v)
 			}
@@ -66,7 +67,7 @@ func (t StandardTable) judgements(s *Sheet) ([]practice.JudgeRound, []Note, erro
 		}
 		out = append(out, round)
 	}
-	return out, notes, ps.orNil()
+	return out, notes, ps.OrNil()
 }
 
 // judgementCells lists the judgements in file order.

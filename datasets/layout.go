@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // A Layout says how a table is laid out, where the table itself leaves that open. The
@@ -36,15 +39,15 @@ func (l Layout) settle(where string) Problems {
 	var ps Problems
 	word := func(key, value string, known []string) {
 		if value != "" && !slices.Contains(known, value) {
-			ps = append(ps, Problem{File: StudyFile, Column: where + ": " + key, Value: value, Err: ErrUnknown, Expect: "one of " + strings.Join(known, ", ")})
+			ps = append(ps, Problem{File: StudyFile, Column: where + ": " + key, Value: value, Err: problem.ErrUnknown, Expect: "one of " + strings.Join(known, ", ")})
 		}
 	}
 	word("sheets_are", l.SheetsAre, SheetRoles())
-	word("encoding", l.Encoding, Encodings())
+	word("encoding", l.Encoding, grid.Encodings())
 	word("separator", l.Separator, Separators())
 	word("decimal", l.Decimal, DecimalMarks())
 	if l.SkipRows < 0 || l.SkipRows > 10000 {
-		ps = append(ps, Problem{File: StudyFile, Column: where + ": skip_rows", Value: fmt.Sprint(l.SkipRows), Err: ErrRange, Expect: "a whole number from 0 to 10000"})
+		ps = append(ps, Problem{File: StudyFile, Column: where + ": skip_rows", Value: fmt.Sprint(l.SkipRows), Err: problem.ErrRange, Expect: "a whole number from 0 to 10000"})
 	}
 	return ps
 }
@@ -52,8 +55,8 @@ func (l Layout) settle(where string) Problems {
 // Separators are the words for what stands between cells.
 func Separators() []string {
 	var out []string
-	for _, r := range append(separators, ' ') {
-		out = append(out, separatorWord(r))
+	for _, r := range append(grid.Separators, ' ') {
+		out = append(out, grid.SeparatorWord(r))
 	}
 	return out
 }
@@ -70,10 +73,10 @@ type head struct {
 
 // findHead finds the rows that hold the column names: those with the names wanted, or the
 // first row with more than a title in it.
-func (l Layout) findHead(g *grid, wanted []string) head {
+func (l Layout) findHead(g *grid.Grid, wanted []string) head {
 	var rows []int
-	for i := 0; i < g.rows() && len(rows) < headsLooked; i++ {
-		if int(g.lines[i]) > l.SkipRows && !g.blankRow(i) {
+	for i := 0; i < g.Rows() && len(rows) < headsLooked; i++ {
+		if int(g.Lines[i]) > l.SkipRows && !g.BlankRow(i) {
 			rows = append(rows, i)
 		}
 	}
@@ -111,9 +114,9 @@ func (l Layout) findHead(g *grid, wanted []string) head {
 }
 
 // plainHead is the first row with more than one cell, or the first one.
-func plainHead(g *grid, rows []int) int {
+func plainHead(g *grid.Grid, rows []int) int {
 	for k, i := range rows {
-		if len(g.filled(i)) > 1 {
+		if len(g.Filled(i)) > 1 {
 			return k
 		}
 	}
@@ -122,9 +125,9 @@ func plainHead(g *grid, rows []int) int {
 
 // moreHeads adds rows above that group names which repeat, and rows below that name what
 // the head leaves open.
-func moreHeads(g *grid, rows []int, k, n int) (int, int) {
+func moreHeads(g *grid.Grid, rows []int, k, n int) (int, int) {
 	before := k
-	for n < 3 && k > 0 && repeats(joinHeads(g, rows[k:k+n])) && len(g.filled(rows[k-1])) > 1 && rows[k-1] == rows[k]-1 {
+	for n < 3 && k > 0 && repeats(joinHeads(g, rows[k:k+n])) && len(g.Filled(rows[k-1])) > 1 && rows[k-1] == rows[k]-1 {
 		k, n = k-1, n+1
 	}
 	if k < before {
@@ -132,10 +135,10 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 	}
 	for n < 3 && k+n < len(rows)-1 {
 		below := rows[k+n]
-		filled := g.filled(below)
+		filled := g.Filled(below)
 		named, open := 0, 0
 		for _, j := range filled {
-			if g.at(below, j) == g.at(rows[k+n-1], j) {
+			if g.At(below, j) == g.At(rows[k+n-1], j) {
 				continue // merged with the name above
 			}
 			if ownName(g, rows[k:k+n], j) && !groupHead(g, rows[k:k+n], j) {
@@ -144,7 +147,7 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 				open++
 			}
 		}
-		if named > 0 || open < 2 || g.at(below, 0) != 0 && g.at(below, 0) != g.at(rows[k+n-1], 0) {
+		if named > 0 || open < 2 || g.At(below, 0) != 0 && g.At(below, 0) != g.At(rows[k+n-1], 0) {
 			break
 		}
 		n++
@@ -154,15 +157,15 @@ func moreHeads(g *grid, rows []int, k, n int) (int, int) {
 
 // groupHead reports whether a head's cell stands above several columns: blank cells follow
 // it in its row.
-func groupHead(g *grid, heads []int, j int) bool {
+func groupHead(g *grid.Grid, heads []int, j int) bool {
 	last := heads[len(heads)-1]
-	return g.at(last, j) != 0 && g.at(last, j+1) == 0 && j+1 < len(g.cols)
+	return g.At(last, j) != 0 && g.At(last, j+1) == 0 && j+1 < len(g.Cols)
 }
 
 // ownName reports whether a column has a cell of its own in the rows of names, rather than
 // standing under one that spans several.
-func ownName(g *grid, heads []int, j int) bool {
-	return slices.ContainsFunc(heads, func(i int) bool { return g.at(i, j) != 0 })
+func ownName(g *grid.Grid, heads []int, j int) bool {
+	return slices.ContainsFunc(heads, func(i int) bool { return g.At(i, j) != 0 })
 }
 
 func repeats(names []string) bool {
@@ -187,17 +190,17 @@ func oneLine(name string) string {
 // joinHeads fills each row of names to the right (merged cells leave only their first
 // cell filled), except the last, and joins the rows with a space. A name with nothing
 // below it is not filled to the right, and parts that repeat are said once.
-func joinHeads(g *grid, heads []int) []string {
-	out := make([]string, len(g.cols))
+func joinHeads(g *grid.Grid, heads []int) []string {
+	out := make([]string, len(g.Cols))
 	for k, i := range heads {
 		last := ""
 		for j := range out {
-			cell := oneLine(g.text(i, j))
+			cell := oneLine(g.Text(i, j))
 			if cell == "" && k < len(heads)-1 {
 				cell = last
 			}
 			last = cell
-			if k < len(heads)-1 && g.at(heads[k+1], j) == 0 && g.at(i, j) != 0 {
+			if k < len(heads)-1 && g.At(heads[k+1], j) == 0 && g.At(i, j) != 0 {
 				last = ""
 			}
 			if cell != "" && !slices.Contains(strings.Fields(out[j]), cell) && out[j] != cell {
@@ -210,3 +213,6 @@ func joinHeads(g *grid, heads []int) []string {
 	}
 	return out
 }
+
+// Encodings are the names of encodings that a Layout may have.
+func Encodings() []string { return grid.Encodings() }

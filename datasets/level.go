@@ -6,6 +6,9 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 const (
@@ -26,7 +29,7 @@ type level struct {
 // levelsOf are the numbers of the measure by what a column says, where most rows say something.
 func (r *logReader) levelsOf(m *measureReader, j int) []level {
 	t := r.table
-	at := map[cellID]int{}
+	at := map[grid.Cell]int{}
 	var out []level
 	filled, rows := 0, min(t.rows(), mostCompared)
 	for i := range rows {
@@ -76,7 +79,7 @@ func (r *logReader) unitsApart() {
 	told := func() bool {
 		return slices.ContainsFunc(r.notes, func(n Note) bool { return n.Code == "trainee-far-from-others" })
 	}
-	asked := slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Column == m.name && p.Err == ErrAmbiguous })
+	asked := slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Column == m.name && p.Err == problem.ErrAmbiguous })
 	if asked || told() {
 		return
 	}
@@ -122,7 +125,7 @@ func (r *logReader) apartIn(m *measureReader, name string, levels []level) bool 
 					near = 1.5
 				}
 				if least/f >= levels[0].low/near && most/f <= near*top && (m.kind == Time || most/f <= top*1.2) {
-					r.note("unit-by-column", fmt.Sprintf("%s: all numbers of column %s where %s is %s (%s to %s) are far below those where it is %s (%s to %s), and among them in another unit or on another scale: hold them against the source, and write all in one", r.file, m.name, name, clipList(levelNames(levels[:k]), 3), formatNumber(levels[0].low), formatNumber(top), clipList(levelNames(levels[k:]), 3), formatNumber(least), formatNumber(most)))
+					r.note("unit-by-column", fmt.Sprintf("%s: all numbers of column %s where %s is %s (%s to %s) are far below those where it is %s (%s to %s), and among them in another unit or on another scale: hold them against the source, and write all in one", r.file, m.name, name, problem.List(levelNames(levels[:k]), 3), grid.FormatNumber(levels[0].low), grid.FormatNumber(top), problem.List(levelNames(levels[k:]), 3), grid.FormatNumber(least), grid.FormatNumber(most)))
 					return true
 				}
 			}
@@ -152,10 +155,10 @@ func (m *measureReader) withoutColon(r *logReader, f int) {
 			continue
 		}
 		whole, _, _ := strings.Cut(strings.Replace(c.text, ",", ".", 1), ".")
-		if !digits(whole) || math.Mod(number(whole), 100) >= 60 || len(whole) > 4 {
+		if !digits(whole) || math.Mod(grid.Number(whole), 100) >= 60 || len(whole) > 4 {
 			return
 		}
-		n, above, below = n+1, above || len(whole) >= 3, below || number(whole) < 60
+		n, above, below = n+1, above || len(whole) >= 3, below || grid.Number(whole) < 60
 	}
 	// A number of seconds ends in 60 to 99 two times in five.
 	if above && n >= 8 && math.Pow(0.6, float64(n)) < 0.02 {

@@ -7,6 +7,7 @@ import (
 
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
+	"tyro/datasets/problem"
 )
 
 // A stated number is one that the study file gives, with its place in the file and the
@@ -22,7 +23,7 @@ func outside(numbers []stated) Problems {
 	var ps Problems
 	for _, n := range numbers {
 		if n.in.Check(n.value) != nil {
-			ps = append(ps, Problem{File: StudyFile, Column: n.column, Value: strconv.FormatFloat(n.value, 'g', -1, 64), Expect: n.in.String(), Err: ErrRange})
+			ps = append(ps, Problem{File: StudyFile, Column: n.column, Value: strconv.FormatFloat(n.value, 'g', -1, 64), Expect: n.in.String(), Err: problem.ErrRange})
 		}
 	}
 	return ps
@@ -110,7 +111,7 @@ func repeated(column string, names []string) Problems {
 	var ps Problems
 	for i, name := range names {
 		if slices.Contains(names[:i], name) {
-			ps = append(ps, Problem{File: StudyFile, Column: column, Value: name, Expect: "every name once", Err: ErrDuplicate})
+			ps = append(ps, Problem{File: StudyFile, Column: column, Value: name, Expect: "every name once", Err: problem.ErrDuplicate})
 		}
 	}
 	return ps
@@ -141,11 +142,11 @@ func (s *Study) Vary(v Variation) error {
 	if v.Horizon != 0 {
 		t.Horizon = v.Horizon
 	}
-	return t.settle().orNil()
+	return t.settle().OrNil()
 }
 
 // Check lists what is wrong with the choices for a single table.
 func (c Single) Check() error {
 	t := c.task()
-	return t.settle().orNil()
+	return t.settle().OrNil()
 }

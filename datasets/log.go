@@ -12,6 +12,9 @@ import (
 
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // An Outcome says how an attempt ended.
@@ -266,7 +269,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		s.note(r.describe(f))
 	}
 	s.Notes = append(s.Notes, r.notes...)
-	return log, r.problems.orNil()
+	return log, r.problems.OrNil()
 }
 
 func (s *Study) note(n Note) { s.Notes = append(s.Notes, n) }
@@ -316,17 +319,17 @@ type logReader struct {
 	aside    []string // columns of what looks like a second table beside the first
 	remarked []string // columns whose remarks were spoken of
 
-	numbers       []float64         // attempt numbers by cell; NaN for one not read
-	behind        *bool             // all attempts have one word behind their numbers; nil where nobody asked
-	dates         []int32           // by cell, of the log's dates; 0 for one not read
-	moments       map[cellID]string // date and time with seconds, where order needs them
-	dateCells     []cellID          // of each attempt, where order needs them
-	dateOrders    []string          // of each file
-	reported      map[spot]bool     // rows whose date was reported
-	timeouts      []int             // of each file, attempts made timeouts because their time reached the limit
-	over          []spot            // those above it
-	early         []spot            // timeouts before the limit
-	gaps          []bool            // of each trainee: its numbers leave some out
+	numbers       []float64            // attempt numbers by cell; NaN for one not read
+	behind        *bool                // all attempts have one word behind their numbers; nil where nobody asked
+	dates         []int32              // by cell, of the log's dates; 0 for one not read
+	moments       map[grid.Cell]string // date and time with seconds, where order needs them
+	dateCells     []grid.Cell          // of each attempt, where order needs them
+	dateOrders    []string             // of each file
+	reported      map[spot]bool        // rows whose date was reported
+	timeouts      []int                // of each file, attempts made timeouts because their time reached the limit
+	over          []spot               // those above it
+	early         []spot               // timeouts before the limit
+	gaps          []bool               // of each trainee: its numbers leave some out
 	sameDate      tie
 	apart         string    // what tells rows of the same attempt apart, as last found
 	allTwice      bool      // of the trainee whose rows these are: every attempt stands there twice
@@ -339,12 +342,12 @@ type logReader struct {
 }
 
 func (r *logReader) bad(line int, column, value, expect string, kind error) {
-	r.problems = append(r.problems, Problem{r.file, line, column, value, expect, kind})
+	r.problems = append(r.problems, Problem{File: r.file, Line: line, Column: column, Value: value, Expect: expect, Err: kind})
 }
 
 // badAttempt is a problem of an attempt.
 func (r *logReader) badAttempt(a Attempt, column, value, expect string, kind error) {
-	r.problems = append(r.problems, Problem{r.placeOf(a.spot()), int(a.Line), column, value, expect, kind})
+	r.problems = append(r.problems, Problem{File: r.placeOf(a.spot()), Line: int(a.Line), Column: column, Value: value, Expect: expect, Err: kind})
 }
 
 // placeOf is the file, or the sheet, of a row.
@@ -370,17 +373,17 @@ func (r *logReader) lines(at []spot) string {
 		}
 		out = append(out, text)
 	}
-	return clipList(out, 8)
+	return problem.List(out, 8)
 }
 
 // badAt is a problem in a row of the table.
 func (r *logReader) badAt(i int, column, value, expect string, kind error) {
-	r.problems = append(r.problems, Problem{r.table.place(i), r.table.line(i), column, value, expect, kind})
+	r.problems = append(r.problems, Problem{File: r.table.place(i), Line: r.table.line(i), Column: column, Value: value, Expect: expect, Err: kind})
 }
 
 // ask is a problem that only the user can settle: something could be two things.
 func (r *logReader) ask(column, value, expect string) {
-	r.bad(0, column, value, expect, ErrAmbiguous)
+	r.bad(0, column, value, expect, problem.ErrAmbiguous)
 }
 
 func (r *logReader) note(code, text string) {
@@ -429,7 +432,7 @@ func (r *logReader) arrange() error {
 			continue
 		}
 		if r.role(name) || slices.Contains(r.measures, name) {
-			r.bad(t.headLine(), name, "", "every column to have its own name: rename one, and put a table that stands beside another below it or into a file of its own", ErrDuplicate)
+			r.bad(t.headLine(), name, "", "every column to have its own name: rename one, and put a table that stands beside another below it or into a file of its own", problem.ErrDuplicate)
 		}
 	}
 	switch hasResponse := len(r.measures) > 0 && t.column(r.measures[0]) >= 0; {
@@ -458,11 +461,11 @@ func (r *logReader) arrange() error {
 	}
 	for _, c := range need {
 		if c != "" && t.column(c) < 0 {
-			r.bad(t.headLine(), c, "", "a column of this name; the file has "+clipList(t.names(), 40)+r.wayTo(c), ErrMissing)
+			r.bad(t.headLine(), c, "", "a column of this name; the file has "+problem.List(t.names(), 40)+r.wayTo(c), problem.ErrMissing)
 		}
 	}
 	if r.cols.Attempt == "" && r.cols.Date == "" && (!r.isWide || r.log.ColumnsAre != "") {
-		r.bad(t.headLine(), "attempt", "", "a column with attempt numbers, or with dates to number them by: --attempt or --date names it (in a study file: columns: attempt, date); the file has "+clipList(t.names(), 40), ErrMissing)
+		r.bad(t.headLine(), "attempt", "", "a column with attempt numbers, or with dates to number them by: --attempt or --date names it (in a study file: columns: attempt, date); the file has "+problem.List(t.names(), 40), problem.ErrMissing)
 	}
 	r.lacking()
 	if !r.isWide {
@@ -472,7 +475,7 @@ func (r *logReader) arrange() error {
 		}
 		r.slotted = []slot{s}
 	}
-	return r.problems.orNil()
+	return r.problems.OrNil()
 }
 
 // wayTo is the way out where a column is not there.
@@ -480,7 +483,7 @@ func (r *logReader) wayTo(name string) string {
 	numbers := 0
 	for _, h := range r.table.names() {
 		once, _, _ := strings.Cut(h, " (column ")
-		_, ok := parseNumber(once, strings.Contains(once, ","))
+		_, ok := grid.ParseNumber(once, strings.Contains(once, ","))
 		if _, time := colonTime(once, ""); ok || time {
 			numbers++
 		}
@@ -621,7 +624,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	r.timeouts = make([]int, len(r.files))
 	doneCells := make([][]bool, len(r.measures))
 	for j := range doneCells {
-		doneCells[j] = make([]bool, len(t.pool.texts))
+		doneCells[j] = make([]bool, len(t.pool.Texts))
 	}
 	codes, places := map[string]Outcome{}, placeList{}
 	var last *Place      // of the attempt before
@@ -633,17 +636,17 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 	var blanks []spot
 	var between []int // of these, the rows of a long table
 	for i := range t.keep {
-		if err := stopped(ctx, i); err != nil {
+		if err := grid.Stopped(ctx, i); err != nil {
 			return Log{}, err
 		}
 		who := trainee(i)
 		if r.cols.Trainee != "" && who == "" && r.log.ColumnsAre == "" && !r.blankEverywhere(i) {
 			if r.nameless(i) {
-				r.badAt(i, r.cols.Trainee, "", "a trainee code and an attempt"+r.namelessWay(i)+r.fillWay(i), ErrMissing)
+				r.badAt(i, r.cols.Trainee, "", "a trainee code and an attempt"+r.namelessWay(i)+r.fillWay(i), problem.ErrMissing)
 				t.drop(i, "neither a trainee nor an attempt")
 				continue
 			}
-			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), ErrMissing)
+			r.badAt(i, r.cols.Trainee, "", "a trainee code"+r.fillWay(i), problem.ErrMissing)
 		}
 		before, part := len(log.Attempts), uint16(t.partAt(i))
 		for k, s := range r.slotted {
@@ -679,7 +682,7 @@ func (r *logReader) read(ctx context.Context) (Log, error) {
 			}
 			switch {
 			case s.number != "":
-				a.Number = number(s.number)
+				a.Number = grid.Number(s.number)
 			case attempt >= 0:
 				a.Number = r.attemptNumber(i, attempt)
 			default:
@@ -780,7 +783,7 @@ func (r *logReader) sayBetween(rows []int, log Log) {
 		return
 	}
 	for k, s := range said {
-		r.note("words-between-rows", fmt.Sprintf("%s: line %d says %q and nothing else; the rows below it are read like those above: take them out of the table where they do not count", r.file, lines[k], clip(s)))
+		r.note("words-between-rows", fmt.Sprintf("%s: line %d says %q and nothing else; the rows below it are read like those above: take them out of the table where they do not count", r.file, lines[k], problem.Clip(s)))
 	}
 }
 
@@ -788,7 +791,7 @@ func (r *logReader) sayBetween(rows []int, log Log) {
 func (r *logReader) askLimit(attempts int) {
 	over := 0
 	for _, p := range r.problems {
-		if p.Err == ErrRange && strings.Contains(p.Expect, "the limit of") && slices.Contains(r.measures, p.Column) {
+		if p.Err == problem.ErrRange && strings.Contains(p.Expect, "the limit of") && slices.Contains(r.measures, p.Column) {
 			over++
 		}
 	}
@@ -809,13 +812,13 @@ func (r *logReader) askLimit(attempts int) {
 func (r *logReader) onceAsked() {
 	units, cells := map[string]bool{}, map[[2]string]bool{}
 	for _, p := range r.problems {
-		if p.Err == ErrAmbiguous && p.Line == 0 {
+		if p.Err == problem.ErrAmbiguous && p.Line == 0 {
 			units[p.Column] = units[p.Column] || strings.HasPrefix(p.Expect, "to be told the unit")
 			cells[[2]string{p.Column, p.Value}] = true
 		}
 	}
 	r.problems = slices.DeleteFunc(r.problems, func(p Problem) bool {
-		return p.Err == ErrRange && (units[p.Column] || cells[[2]string{p.Column, p.Value}])
+		return p.Err == problem.ErrRange && (units[p.Column] || cells[[2]string{p.Column, p.Value}])
 	})
 }
 
@@ -840,7 +843,7 @@ func (r *logReader) blankEverywhere(i int) bool {
 }
 
 // isNothing reports whether a cell holds a word for nothing.
-func (r *logReader) isNothing(id cellID) bool {
+func (r *logReader) isNothing(id grid.Cell) bool {
 	for _, m := range r.readers {
 		if int(id) < len(m.readings) && m.readings[id].state != isBlank {
 			return false
@@ -849,10 +852,10 @@ func (r *logReader) isNothing(id cellID) bool {
 	return true
 }
 
-var attemptWord = newPattern(`^(?:(?:\pL+[\s_.-]*){1,3}|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
+var attemptWord = pattern.New(`^(?:(?:\pL+[\s_.-]*){1,3}|[#])[\s_.-]*0*(\d+)$|^0*(\d+)(?:\.|st|nd|rd|th|er|ère|e|ème|º|ª|°|\s*(?:of|von|de|sur|/)\s*\d+)$`)
 
 // numberFirst is an attempt with a word behind its number: 1. Versuch, 2nd try.
-var numberFirst = newPattern(`^0*(\d+)(?:\.|st|nd|rd|th|er|re|ère|e|ème|º|ª|°)?\s+(\pL{3,})\.?$`)
+var numberFirst = pattern.New(`^0*(\d+)(?:\.|st|nd|rd|th|er|re|ère|e|ème|º|ª|°)?\s+(\pL{3,})\.?$`)
 
 // oneWordBehind reports whether all attempts have the same word behind their numbers, which is found out
 // once.
@@ -874,7 +877,7 @@ func (r *logReader) oneWordBehind(j int) bool {
 func (r *logReader) attemptNumber(i, j int) (v float64) {
 	id := r.table.cell(i, j)
 	if r.numbers == nil {
-		r.numbers = slices.Repeat([]float64{math.NaN()}, len(r.table.pool.texts))
+		r.numbers = slices.Repeat([]float64{math.NaN()}, len(r.table.pool.Texts))
 	}
 	if v := r.numbers[id]; v == v {
 		return v
@@ -885,15 +888,15 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 			r.numbers[id] = v
 		}
 	}()
-	v, ok := parseNumber(plainDigits(cell), false)
+	v, ok := grid.ParseNumber(plainDigits(cell), false)
 	if m := attemptWord.FindStringSubmatch(cell); !ok && m != nil {
-		v, ok = number(first(m[1], m[2])), true
+		v, ok = grid.Number(cmp.Or(m[1], m[2])), true
 		if !r.notedCode("attempt-words") {
 			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
 		}
 	}
 	if m := numberFirst.FindStringSubmatch(cell); !ok && m != nil && r.oneWordBehind(j) {
-		v, ok = number(m[1]), true
+		v, ok = grid.Number(m[1]), true
 		if !r.notedCode("attempt-words") {
 			r.note("attempt-words", fmt.Sprintf("%s: attempts such as %q are read by their number", r.file, cell))
 		}
@@ -911,23 +914,23 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	}
 	switch {
 	case cell == "":
-		r.badAt(i, r.cols.Attempt, cell, "an attempt number"+r.noAttemptWay(i), ErrMissing)
-	case r.table.kind(id) == day, isDate(cell):
-		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", ErrNotNumber)
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number"+r.noAttemptWay(i), problem.ErrMissing)
+	case r.table.kind(id) == grid.Day, isDate(cell):
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", problem.ErrNotNumber)
 	case !ok && dayName.MatchString(cell):
-		r.badAt(i, r.cols.Attempt, cell, "an attempt number; a spreadsheet may have made a day of it: type the numbers anew", ErrNotNumber)
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number; a spreadsheet may have made a day of it: type the numbers anew", problem.ErrNotNumber)
 	case !ok:
-		r.badAt(i, r.cols.Attempt, cell, fmt.Sprintf("an attempt number; a row that is no attempt, such as a warm-up, is left out by --without %q (in a study file: without), and what is one needs a number of its own", r.cols.Attempt+"="+cell), ErrNotNumber)
+		r.badAt(i, r.cols.Attempt, cell, fmt.Sprintf("an attempt number; a row that is no attempt, such as a warm-up, is left out by --without %q (in a study file: without), and what is one needs a number of its own", r.cols.Attempt+"="+cell), problem.ErrNotNumber)
 	case whole && isDayCount(written):
-		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", problem.ErrRange)
 	case whole && written == 0 && !r.log.FromZero:
-		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String()+r.zeroWay(), ErrRange)
+		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String()+r.zeroWay(), problem.ErrRange)
 	case whole && v != math.Trunc(v):
-		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String()+"; where it is session and attempt in one, put them into two columns and name them with --session and --attempt (in a study file: columns: session, attempt)", ErrRange)
+		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String()+"; where it is session and attempt in one, put them into two columns and name them with --session and --attempt (in a study file: columns: session, attempt)", problem.ErrRange)
 	case whole && ranges.Attempt.Check(v) != nil:
-		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String(), ErrRange)
+		r.badAt(i, r.cols.Attempt, cell, ranges.Attempt.String(), problem.ErrRange)
 	case !whole && ranges.AttemptLabel.Check(v) != nil:
-		r.badAt(i, r.cols.Attempt, cell, ranges.AttemptLabel.String(), ErrRange)
+		r.badAt(i, r.cols.Attempt, cell, ranges.AttemptLabel.String(), problem.ErrRange)
 	}
 	return v
 }
@@ -965,7 +968,7 @@ func (r *logReader) attemptKinds() {
 		kinds, such = append(kinds, word), append(such, c.text)
 	}
 	if len(kinds) > 1 {
-		r.note("attempts-of-kinds", fmt.Sprintf("%s: attempts are called by several words (%s) and are read by their numbers alone; where some are warm-ups or tests, leave them out with --without (in a study file: without)", r.file, clipList(such, 4)))
+		r.note("attempts-of-kinds", fmt.Sprintf("%s: attempts are called by several words (%s) and are read by their numbers alone; where some are warm-ups or tests, leave them out with --without (in a study file: without)", r.file, problem.List(such, 4)))
 	}
 }
 
@@ -992,7 +995,7 @@ func (r *logReader) outcome(i int, cell string) Outcome {
 	if o, ok := r.code(cell); ok {
 		return o
 	}
-	r.badAt(i, r.cols.Outcome, cell, fmt.Sprintf("done, timeout, failed or void, or a code of the study's table (--code %q=OUTCOME, in a study file: codes)", cell), ErrUnknown)
+	r.badAt(i, r.cols.Outcome, cell, fmt.Sprintf("done, timeout, failed or void, or a code of the study's table (--code %q=OUTCOME, in a study file: codes)", cell), problem.ErrUnknown)
 	return Void
 }
 
@@ -1026,10 +1029,10 @@ func (r *logReader) settle(a *Attempt, values []float64, t *Task, i int, s slot)
 		r.settleLimit(a, &values[col], t, col, i, s)
 	}
 	if t.Measure == Time && col >= 0 && a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(values[col]) {
-		r.badAt(i, t.Column, "", "the time at which the attempt was stopped, since the task has no limit", ErrMissing)
+		r.badAt(i, t.Column, "", "the time at which the attempt was stopped, since the task has no limit", problem.ErrMissing)
 	}
 	if a.Outcome == Done && col >= 0 && math.IsNaN(values[col]) && !r.isReported(i, s.columns[col]) {
-		r.badAt(i, t.Column, "", "a value, since the outcome is done", ErrMissing)
+		r.badAt(i, t.Column, "", "a value, since the outcome is done", problem.ErrMissing)
 	}
 	r.score(a, values, t)
 }
@@ -1043,18 +1046,18 @@ func (r *logReader) isReported(i, j int) bool {
 // settleLimit makes a time and its outcome agree with the limit.
 func (r *logReader) settleLimit(a *Attempt, value *float64, t *Task, col, i int, s slot) {
 	v, late := *value, r.log.OverLimit == Timeout.String()
-	shownAs := func() string { return formatNumber(v) }
+	shownAs := func() string { return grid.FormatNumber(v) }
 	switch a.Outcome {
 	case Done:
 		switch {
 		case !(v >= t.Limit):
 			return
 		case v > littleBeyond*t.Limit && !late && strings.Contains(r.table.text(i, s.columns[col]), ":") && r.log.Times == "":
-			r.badAt(i, t.Column, r.table.text(i, s.columns[col]), fmt.Sprintf("how long the attempt took, up to the limit of %g s; this is %g s: where it is the time of day, put how long the attempt took into the table; where the parts mean something else say so with --times (in a study file: times), and --over-limit timeout where attempts were stopped late (over_limit)", t.Limit, v), ErrRange)
+			r.badAt(i, t.Column, r.table.text(i, s.columns[col]), fmt.Sprintf("how long the attempt took, up to the limit of %g s; this is %g s: where it is the time of day, put how long the attempt took into the table; where the parts mean something else say so with --times (in a study file: times), and --over-limit timeout where attempts were stopped late (over_limit)", t.Limit, v), problem.ErrRange)
 		case v >= farBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %.4g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), ErrRange)
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %.4g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), problem.ErrRange)
 		case v > littleBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %.4g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), ErrRange)
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %.4g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), problem.ErrRange)
 		default:
 			if v > t.Limit {
 				r.over = append(r.over, a.spot())
@@ -1081,15 +1084,6 @@ func (r *logReader) noteLimits() {
 	}
 }
 
-// clipLines lists some lines.
-func clipLines(lines []int) string {
-	var out []string
-	for _, n := range lines {
-		out = append(out, fmt.Sprint(n))
-	}
-	return clipList(out, 8)
-}
-
 // knownTask is the study's task of a row, the first where it names none; nil, and reported,
 // where the study has none of this name.
 func (r *logReader) knownTask(at *Place, i int) *Task {
@@ -1105,7 +1099,7 @@ func (r *logReader) knownTask(at *Place, i int) *Task {
 	for _, t := range r.study.Tasks {
 		names = append(names, t.Name)
 	}
-	r.badAt(i, r.cols.Task, at.Task, "a task of the study file: "+strings.Join(names, ", ")+sameWay(at.Task, names)+" (or leave its rows out: without, in a study file)", ErrUnknown)
+	r.badAt(i, r.cols.Task, at.Task, "a task of the study file: "+strings.Join(names, ", ")+sameWay(at.Task, names)+" (or leave its rows out: without, in a study file)", problem.ErrUnknown)
 	return nil
 }
 

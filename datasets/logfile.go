@@ -1,6 +1,10 @@
 package datasets
 
-import "strings"
+import (
+	"strings"
+
+	"tyro/datasets/problem"
+)
 
 // settle lists what is wrong with how a log is said to be written.
 func (lf LogFile) settle(where string) Problems {
@@ -12,7 +16,7 @@ func (lf LogFile) settle(where string) Problems {
 			}
 		}
 		if value != "" {
-			ps = append(ps, Problem{File: StudyFile, Column: where + ": " + key, Value: value, Err: ErrUnknown, Expect: "one of " + strings.Join(known, ", ")})
+			ps = append(ps, Problem{File: StudyFile, Column: where + ": " + key, Value: value, Err: problem.ErrUnknown, Expect: "one of " + strings.Join(known, ", ")})
 		}
 	}
 	word("files_are", lf.FilesAre, SheetRoles()...)
@@ -22,7 +26,7 @@ func (lf LogFile) settle(where string) Problems {
 	word("over_limit", lf.OverLimit, Timeout.String())
 	ps = append(ps, lf.settlePerFile(where)...)
 	if lf.File == "" && len(lf.Files) == 0 {
-		ps = append(ps, Problem{File: StudyFile, Column: where + ": file", Err: ErrMissing, Expect: "the name of a file"})
+		ps = append(ps, Problem{File: StudyFile, Column: where + ": file", Err: problem.ErrMissing, Expect: "the name of a file"})
 	}
 	return ps
 }
@@ -41,5 +45,5 @@ func CheckCode(word, means string) error {
 	if _, ok := outcomeByName(means); ok || means == asValue || means == asBlank {
 		return nil
 	}
-	return Problem{File: StudyFile, Column: "codes: " + word, Value: means, Err: ErrUnknown, Expect: "done, timeout, failed or void, or value for a number like others, or blank"}
+	return Problem{File: StudyFile, Column: "codes: " + word, Value: means, Err: problem.ErrUnknown, Expect: "done, timeout, failed or void, or value for a number like others, or blank"}
 }

@@ -7,10 +7,13 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
 )
 
 // dittoWord is a word for: as above.
-var dittoWord = newPattern(`^[-–—]+\s*(do|dto|id)\.?\s*[-–—]+$|^(do|dto|id)\.$|^[-–—]*(dito|ditto|idem)\.?[-–—]*$`)
+var dittoWord = pattern.New(`^[-–—]+\s*(do|dto|id)\.?\s*[-–—]+$|^(do|dto|id)\.$|^[-–—]*(dito|ditto|idem)\.?[-–—]*$`)
 
 // isDitto reports whether a cell may repeat the one above it: quotation marks and the like, or a word for that.
 func isDitto(s string) bool {
@@ -23,7 +26,7 @@ func (r *logReader) oneNumberOf(code string) bool {
 	if attempt < 0 || r.isWide {
 		return false
 	}
-	number, rows, others := cellID(0), 0, map[cellID]bool{}
+	number, rows, others := grid.Cell(0), 0, map[grid.Cell]bool{}
 	for i := range r.table.keep {
 		c := r.table.cell(i, attempt)
 		if who(i) != code {
@@ -141,14 +144,14 @@ func (r *logReader) risesForAll(log *Log) {
 		j := t.column(name)
 		cells := r.distinct(j)
 		if len(cells) < 4 || len(cells) > mostLevels || some(cells) < t.rows() || sessionName.MatchString(name) || slices.Contains(r.layout.Ignore, name) || r.anyNoteOn(name) || slices.ContainsFunc(cells, func(c writtenCell) bool {
-			_, ok := parseNumber(c.text, false)
-			return !ok || c.kind == day
+			_, ok := grid.ParseNumber(c.text, false)
+			return !ok || c.kind == grid.Day
 		}) {
 			continue
 		}
 		at, alike := map[float64]float64{}, true
 		for i, a := range log.Attempts {
-			v, _ := parseNumber(t.text(i, j), false)
+			v, _ := grid.ParseNumber(t.text(i, j), false)
 			w, seen := at[a.Number]
 			if alike = !seen || v == w; !alike {
 				break
@@ -167,7 +170,7 @@ func (r *logReader) risesForAll(log *Log) {
 			counts = counts && (v == step*numbers[k] || start == 0 || step == 1)
 		}
 		if (up || down) && !counts {
-			r.note("rises-with-attempts", fmt.Sprintf("%s: column %s is not read, and goes from %s to %s with the attempts of everybody alike; where it says how hard an attempt was, later attempts are of another task: take those of one by --where (in a study file: where), else say --ignore %q", r.file, name, formatNumber(start), formatNumber(at[numbers[len(numbers)-1]]), name))
+			r.note("rises-with-attempts", fmt.Sprintf("%s: column %s is not read, and goes from %s to %s with the attempts of everybody alike; where it says how hard an attempt was, later attempts are of another task: take those of one by --where (in a study file: where), else say --ignore %q", r.file, name, grid.FormatNumber(start), grid.FormatNumber(at[numbers[len(numbers)-1]]), name))
 		}
 	}
 }

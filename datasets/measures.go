@@ -1,20 +1,24 @@
 package datasets
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // A writtenCell is one distinct cell of a measure: how often it stands there, and where
 // first.
 type writtenCell struct {
-	id    cellID
+	id    grid.Cell
 	text  string
-	kind  cellKind
+	kind  grid.Kind
 	count int
 	row   int // of the table
 
@@ -85,7 +89,7 @@ func (t *table) distinct(columns []int) []writtenCell {
 	}
 	type key struct {
 		text string
-		kind cellKind
+		kind grid.Kind
 	}
 	at := map[key]int{}
 	out := cells[:0]
@@ -103,7 +107,7 @@ func (t *table) distinct(columns []int) []writtenCell {
 
 // distinctInFiles lists the distinct cells of some columns, file by file.
 func (t *table) distinctInFiles(columns []int) []writtenCell {
-	at, n := make([]int32, len(t.pool.texts)), int32(0) // of each cell, from 1
+	at, n := make([]int32, len(t.pool.Texts)), int32(0) // of each cell, from 1
 	for _, j := range columns {
 		for i := range t.keep {
 			if id := t.cell(i, j); at[id] == 0 && id != 0 {
@@ -163,7 +167,7 @@ func (t *table) votesIn(from, to int) votes {
 		numbers := 0
 		for i := from; i < min(to, from+500); i++ {
 			s := t.text(i, j)
-			if s == "" || t.kind(t.cell(i, j)) != written {
+			if s == "" || t.kind(t.cell(i, j)) != grid.Written {
 				continue
 			}
 			if markedNumber.MatchString(s) || digits(s) || pointGroups.MatchString(s) || commaGroups.MatchString(s) {
@@ -174,15 +178,15 @@ func (t *table) votesIn(from, to int) votes {
 			}
 		}
 		if numbers > 0 {
-			all.point, all.comma = first(all.point, v.point, v.commaGroups), first(all.comma, v.comma, v.pointGroups)
+			all.point, all.comma = cmp.Or(all.point, v.point, v.commaGroups), cmp.Or(all.comma, v.comma, v.pointGroups)
 		}
 	}
 	return all
 }
 
 var (
-	overText = newPattern(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
-	unitTail = newPattern(`^([+-]?[\d.,:]+)\s*([\pL%][\pL.%/]*)$`)
+	overText = pattern.New(`^(?:>=?|≥)\s*(.+)$|^(\S+?)\s*\+$`)
+	unitTail = pattern.New(`^([+-]?[\d.,:]+)\s*([\pL%][\pL.%/]*)$`)
 )
 
 // read settles what every cell of the measure means.
@@ -193,7 +197,7 @@ func (m *measureReader) read(r *logReader) {
 	} else {
 		m.cells = t.distinctInFiles(m.columns)
 	}
-	m.readings = make([]cellReading, len(t.pool.texts))
+	m.readings = make([]cellReading, len(t.pool.Texts))
 	m.ways = make([]way, len(r.files))
 	for s := range m.ways {
 		said := r.said(s)
@@ -216,7 +220,7 @@ func (m *measureReader) read(r *logReader) {
 	texts := make([][]string, len(r.files))
 	for k, c := range open {
 		open[k].text = m.bare(c)
-		if c.kind == written {
+		if c.kind == grid.Written {
 			texts[c.source] = append(texts[c.source], open[k].text)
 		}
 	}
@@ -264,14 +268,14 @@ func (m *measureReader) settleNotation(r *logReader, s int, texts [][]string) {
 			err = p
 		}
 	}
-	r.problems = appendProblems(r.problems, err)
+	r.problems = problem.Append(r.problems, err)
 }
 
 // sameAs is the text that a cell of words is said to be the same as: b=1. Numbers stay, since
 // they may be codes of trainees too.
 func (r *logReader) sameAs(s string) string {
 	same, ok := r.layout.Same[s]
-	if _, isNumber := parseNumber(s, strings.Contains(s, ",")); !ok || isNumber {
+	if _, isNumber := grid.ParseNumber(s, strings.Contains(s, ",")); !ok || isNumber {
 		return s
 	}
 	return same
@@ -316,24 +320,24 @@ func (m *measureReader) plain(r *logReader, c writtenCell) (cellReading, bool) {
 		return cellReading{state: isBad}, true
 	}
 	switch c.kind {
-	case uncalculated:
-		return refuse("a value; the formula in this cell was never calculated: open the file in a spreadsheet program and save it", ErrMissing)
-	case broken:
-		return refuse("a value; the formula in this cell gives an error", ErrNotNumber)
-	case day:
-		return refuse("a measure; the cell holds a date", ErrNotNumber)
-	case clock:
-		return refuse("a measure; the cell holds a time of day: put how long the attempt took into the table", ErrNotNumber)
-	case truth:
-		return refuse("a number; the cell holds true or false", ErrNotNumber)
-	case percent:
+	case grid.Uncalculated:
+		return refuse("a value; the formula in this cell was never calculated: open the file in a spreadsheet program and save it", problem.ErrMissing)
+	case grid.Broken:
+		return refuse("a value; the formula in this cell gives an error", problem.ErrNotNumber)
+	case grid.Day:
+		return refuse("a measure; the cell holds a date", problem.ErrNotNumber)
+	case grid.Clock:
+		return refuse("a measure; the cell holds a time of day: put how long the attempt took into the table", problem.ErrNotNumber)
+	case grid.Truth:
+		return refuse("a number; the cell holds true or false", problem.ErrNotNumber)
+	case grid.Percent:
 		if m.kind == Time || m.kind == Count {
-			return refuse("a number; the cell is a percentage", ErrNotNumber)
+			return refuse("a number; the cell is a percentage", problem.ErrNotNumber)
 		}
 		m.percents += c.count
-	case span, hourSpan:
+	case grid.Span, grid.HourSpan:
 		if m.kind != Time {
-			return refuse("a number; the cell holds a time: say --measure time where the measure is one", ErrNotNumber)
+			return refuse("a number; the cell holds a time: say --measure time where the measure is one", problem.ErrNotNumber)
 		}
 	}
 	return cellReading{}, false
@@ -342,15 +346,15 @@ func (m *measureReader) plain(r *logReader, c writtenCell) (cellReading, bool) {
 // parse reads a cell as a number or a time.
 func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 	w := m.wayOf(c)
-	if c.kind == span || c.kind == hourSpan {
-		v, _ := parseNumber(c.text, false)
-		if w.form == "m:ss" || c.kind == hourSpan && w.hours {
+	if c.kind == grid.Span || c.kind == grid.HourSpan {
+		v, _ := grid.ParseNumber(c.text, false)
+		if w.form == "m:ss" || c.kind == grid.HourSpan && w.hours {
 			v /= 60
 		}
 		return m.checked(r, c, v)
 	}
 	n := w.notation
-	if c.kind != written {
+	if c.kind != grid.Written {
 		n = notation{"point", false}
 	}
 	v, bare := n.number(c.text)
@@ -367,7 +371,7 @@ func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 		return got
 	}
 	if over := overText.FindStringSubmatch(c.text); over != nil && m.kind == Time {
-		if v, ok := duration(first(over[1], over[2]), n, w.form); ok && v > 0 {
+		if v, ok := duration(cmp.Or(over[1], over[2]), n, w.form); ok && v > 0 {
 			return cellReading{value: v, outcome: practice.Timeout, state: isOver}
 		}
 	}
@@ -381,17 +385,17 @@ func (m *measureReader) parse(r *logReader, c writtenCell) cellReading {
 	if m.kind == Time && dottedTime.MatchString(c.text) {
 		expect += "; where it is minutes, seconds and a part of a second say --times m.ss (in a study file: times)"
 	} else if m.kind == PassFail {
-		expect = fmt.Sprintf("1 for a pass or 0; where it means one of them say --same %q or --same %q (in a study file: same), else --code %q=timeout|failed|void|blank (codes)", c.text+"=1", c.text+"=0", clip(c.text))
+		expect = fmt.Sprintf("1 for a pass or 0; where it means one of them say --same %q or --same %q (in a study file: same), else --code %q=timeout|failed|void|blank (codes)", c.text+"=1", c.text+"=0", problem.Clip(c.text))
 	} else if way := wayFor(c.text); way != "" {
-		expect += fmt.Sprintf("; %s (or --code %q=timeout|failed|void|blank, in a study file: codes)", way, clip(c.text))
+		expect += fmt.Sprintf("; %s (or --code %q=timeout|failed|void|blank, in a study file: codes)", way, problem.Clip(c.text))
 	} else if unit := unitTail.FindStringSubmatch(c.text); unit != nil && strings.HasPrefix(unit[2], "%") {
 		expect += "; a percentage says how long an attempt took only with what it is a part of: put the time itself into the table, and where the mark is only a slip say --unit-suffix % (in a study file: unit_suffix)"
 	} else if unit != nil {
 		expect += fmt.Sprintf("; where %q is its unit say --unit-suffix %s (in a study file: unit_suffix)", unit[2], unit[2])
 	} else {
-		expect += fmt.Sprintf(" (--code %q=timeout|failed|void|blank, in a study file: codes)", clip(c.text))
+		expect += fmt.Sprintf(" (--code %q=timeout|failed|void|blank, in a study file: codes)", problem.Clip(c.text))
 	}
-	r.badCell(m, c, expect, ErrNotNumber)
+	r.badCell(m, c, expect, problem.ErrNotNumber)
 	return cellReading{state: isBad}
 }
 
@@ -401,11 +405,11 @@ func (r *logReader) badCell(m *measureReader, c writtenCell, expect string, kind
 		for i := range r.table.keep {
 			if r.table.cell(i, j) == c.id {
 				name := m.name
-				if len(m.columns) > 1 && c.count < manyAlike {
+				if len(m.columns) > 1 && c.count < problem.ManyAlike {
 					name = r.table.header[j]
 				}
 				text := c.text
-				if c.kind == uncalculated {
+				if c.kind == grid.Uncalculated {
 					text = ""
 				}
 				r.badAt(i, name, text, expect, kind)

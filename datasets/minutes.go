@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // mostShort is the time in seconds up to which all times of a file may well be minutes.
@@ -75,7 +77,7 @@ func (s *Study) expertsApart() Problems {
 		trainees, experts := middleTime(s.Attempts, t), middleTime(s.Experts, t)
 		ask := func(lf *LogFile, log Log, key string, middle, others float64) {
 			if lf.Times == "" {
-				ps = append(ps, Problem{File: log.File, Column: t.Column, Value: formatNumber(middle), Err: ErrAmbiguous, Expect: fmt.Sprintf(
+				ps = append(ps, Problem{File: log.File, Column: t.Column, Value: grid.FormatNumber(middle), Err: problem.ErrAmbiguous, Expect: fmt.Sprintf(
 					"to be told the unit: half of these times are below %.4g, and half of those in the other table below %.4g, so that these may be minutes; say times: minutes, times: m.ss or times: seconds under %s in the study file", middle, others, key)})
 			}
 		}

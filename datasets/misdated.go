@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"time"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // What sets dates apart, in days.
@@ -56,7 +59,7 @@ const dayOfYear0 = 800000
 func dayAt(minute int64) int32 { return int32((minute + dayOfYear0*minutesInDay) / minutesInDay) }
 
 // date is the day with a number, as text.
-func (d dating) date(n int32) string { return d.first.AddDate(0, 0, int(n)).Format(dateForm) }
+func (d dating) date(n int32) string { return d.first.AddDate(0, 0, int(n)).Format(grid.DateForm) }
 
 // moved is a day moved by some years and months; not ok where that month has no such day.
 func (d dating) moved(n int32, years, months int) (int32, bool) {
@@ -157,7 +160,7 @@ func (r *logReader) yearsOff(d dating, from, to int32) {
 		for _, who := range apart {
 			said = append(said, fmt.Sprintf("%s practised from %s to %s", r.placed.trainees[who], d.date(span[who][0]), d.date(span[who][1])))
 		}
-		r.note("trainee-dates-apart", fmt.Sprintf("%s: by %s %s, and everybody else from %s to %s; a year may be wrong, or they are of another group: hold it against the source", r.file, d.column, clipList(said, mostNamed), d.date(from), d.date(to)))
+		r.note("trainee-dates-apart", fmt.Sprintf("%s: by %s %s, and everybody else from %s to %s; a year may be wrong, or they are of another group: hold it against the source", r.file, d.column, problem.List(said, mostNamed), d.date(from), d.date(to)))
 	}
 }
 
@@ -177,7 +180,7 @@ func (r *logReader) datedSo(d dating, attempts []int) string {
 		a := d.log.Attempts[i]
 		said = append(said, fmt.Sprintf("attempt %g of %s is dated %s", a.Number, a.Trainee, d.date(d.days[i])))
 	}
-	return clipList(said, mostNamed) + ", far from all others"
+	return problem.List(said, mostNamed) + ", far from all others"
 }
 
 // monthsOff notes attempts outside the time of all others that another month would bring into a

@@ -1,16 +1,19 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
+
+	"tyro/datasets/problem"
 )
 
 // nameless reports whether a row of a long table says neither whose attempt it was nor which one.
 func (r *logReader) nameless(i int) bool {
 	t := r.table
-	order := first(r.cols.Attempt, r.cols.Date)
+	order := cmp.Or(r.cols.Attempt, r.cols.Date)
 	who, which := t.column(r.cols.Trainee), t.column(order)
 	return !r.isWide && r.cols.Trainee != "" && order != "" && who >= 0 && which >= 0 && t.cell(i, who) == 0 && t.cell(i, which) == 0
 }
@@ -59,7 +62,7 @@ func (r *logReader) dropFooters() {
 		}
 		return "a note below the table"
 	})
-	r.note("notes-below", fmt.Sprintf("%s: %d rows at the end name neither a trainee nor an attempt, and are not read: %q; where they say a unit or what does not count, say so by flags", r.file, n, clip(clipList(said, 6))))
+	r.note("notes-below", fmt.Sprintf("%s: %d rows at the end name neither a trainee nor an attempt, and are not read: %q; where they say a unit or what does not count, say so by flags", r.file, n, problem.Clip(problem.List(said, 6))))
 }
 
 // dropNamelessSums leaves out the nameless rows at the end whose number is the mean, the median, the sum,
@@ -97,7 +100,7 @@ func (r *logReader) dropNamelessSums() {
 		}
 		return "a summary: the " + what[i] + " of those above"
 	})
-	r.note("summary-rows", fmt.Sprintf("%s: %d rows at the end (line %s) name neither a trainee nor an attempt, hold the %s of those above, and are not read", r.file, n, r.lines(lines), clipList(slices.Compact(what[from:]), 4)))
+	r.note("summary-rows", fmt.Sprintf("%s: %d rows at the end (line %s) name neither a trainee nor an attempt, hold the %s of those above, and are not read", r.file, n, r.lines(lines), problem.List(slices.Compact(what[from:]), 4)))
 }
 
 // firstRead reads the first measure for once, with the rows that may be left out, and forgets what it found to say.
@@ -140,7 +143,7 @@ func lastPlace(v float64) float64 {
 // namelessWay is the way out for a row that names neither a trainee nor an attempt.
 func (r *logReader) namelessWay(i int) string {
 	t := r.table
-	if j := t.column(first(r.measures...)); j >= 0 && i == t.rows()-1 && t.cell(0, j) == 0 && t.cell(i, j) != 0 {
+	if j := t.column(cmp.Or(r.measures...)); j >= 0 && i == t.rows()-1 && t.cell(0, j) == 0 && t.cell(i, j) != 0 {
 		return fmt.Sprintf("; the first row has no %s: the column may have slipped down by a row", r.measures[0])
 	}
 	for j, name := range t.header {

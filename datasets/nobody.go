@@ -6,13 +6,16 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 var (
 	// nobodyCodes stand in the trainees' column for nobody in particular.
-	nobodyCodes = newPattern(`(?i)^(test( ?(person|user|run|subject|trainee|\d+))?|tester|demo|dummy|example|sample|trial run|unknown|unbekannt|beispiel|muster|musterperson|testperson|probe|ejemplo|exemple|prueba|essai|voorbeeld|anonymous|anon|nobody|no name|n/?a|none|x{2,}|\?+|-+|tbd|tbc)$`)
+	nobodyCodes = pattern.New(`(?i)^(test( ?(person|user|run|subject|trainee|\d+))?|tester|demo|dummy|example|sample|trial run|unknown|unbekannt|beispiel|muster|musterperson|testperson|probe|ejemplo|exemple|prueba|essai|voorbeeld|anonymous|anon|nobody|no name|n/?a|none|x{2,}|\?+|-+|tbd|tbc)$`)
 	// levelCodes stand there for a level that trainees are held against.
-	levelCodes = newPattern(`(?i)^(target|goal|standard|benchmark|cut-?off|cut ?score|criterion|threshold|time limit|limit|reference|norm|experts?( ?(mean|time|median|level))?|instructors?|faculty|examiners?|ziel|zielwert|zielzeit|vorgabe|soll|richtwert|grenzwert|referenz|expert(e|en|in|innen|s|es)?|chefarzt|oberarzt|lehrer(in)?|ausbilder(in)?|dozent(in)?|objectif|cible|seuil|norme|moniteur|formateur|instructeur|objetivo|meta|umbral|instructor|profesora?|docente|doel)\s*:?$`)
+	levelCodes = pattern.New(`(?i)^(target|goal|standard|benchmark|cut-?off|cut ?score|criterion|threshold|time limit|limit|reference|norm|experts?( ?(mean|time|median|level))?|instructors?|faculty|examiners?|ziel|zielwert|zielzeit|vorgabe|soll|richtwert|grenzwert|referenz|expert(e|en|in|innen|s|es)?|chefarzt|oberarzt|lehrer(in)?|ausbilder(in)?|dozent(in)?|objectif|cible|seuil|norme|moniteur|formateur|instructeur|objetivo|meta|umbral|instructor|profesora?|docente|doel)\s*:?$`)
 )
 
 // shapeOfCode is the form of a code: digits as 0, letters as a, each run once.
@@ -131,36 +134,36 @@ func (r *logReader) nobodies() {
 		}
 		switch {
 		case isDitto(c.text) && c.count > 1:
-			r.badAt(c.row, r.cols.Trainee, c.text, fmt.Sprintf("%s; this mark may repeat the cell above it: --fill-down %q reads it so, --same %q makes it a code (in a study file: fill_down, same)", who, r.cols.Trainee, c.text+"=CODE"), ErrAmbiguous)
+			r.badAt(c.row, r.cols.Trainee, c.text, fmt.Sprintf("%s; this mark may repeat the cell above it: --fill-down %q reads it so, --same %q makes it a code (in a study file: fill_down, same)", who, r.cols.Trainee, c.text+"=CODE"), problem.ErrAmbiguous)
 		case slices.Contains(sums, c.text):
-			r.badAt(c.row, r.cols.Trainee, c.text, who+"; this looks like what sums up others (mean, total and the like): "+way(c.text), ErrAmbiguous)
+			r.badAt(c.row, r.cols.Trainee, c.text, who+"; this looks like what sums up others (mean, total and the like): "+way(c.text), problem.ErrAmbiguous)
 		case r.expert:
 			// an expert may be called one
 		case levelCodes.MatchString(c.text) && len(codes) > 1:
-			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; this looks like a level or a person that trainees are held against: "+way(c.text), ErrAmbiguous)
+			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; this looks like a level or a person that trainees are held against: "+way(c.text), problem.ErrAmbiguous)
 		case strings.HasPrefix(c.text, "#") && 2*marked < len(codes)+1 && len(codes) > 1:
-			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; rows that begin with # are often left out: "+way(c.text), ErrAmbiguous)
+			r.badAt(c.row, r.cols.Trainee, c.text, "a trainee; rows that begin with # are often left out: "+way(c.text), problem.ErrAmbiguous)
 		case nobodyCodes.MatchString(c.text), nobodyCodes.MatchString(inBrackets(c.text)):
 			odd = append(odd, c.text)
 		}
 	}
-	before := slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Column == r.cols.Trainee && p.Err == ErrAmbiguous })
+	before := slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Column == r.cols.Trainee && p.Err == problem.ErrAmbiguous })
 	if last := unlike(codes); len(last) > 0 && !before && len(odd) == 0 && !slices.ContainsFunc(last, func(c writtenCell) bool { _, said := r.layout.Same[c.text]; return said }) {
 		c := last[0]
 		if r.isWide {
-			r.badAt(c.row, r.cols.Trainee, c.text, fmt.Sprintf("%s; the last codes (%s) are unlike those above them, such as %s, and may sum up or stand for others: %s", who, clipList(textsOf(last), 4), codes[0].text, way(c.text)), ErrAmbiguous)
+			r.badAt(c.row, r.cols.Trainee, c.text, fmt.Sprintf("%s; the last codes (%s) are unlike those above them, such as %s, and may sum up or stand for others: %s", who, problem.List(textsOf(last), 4), codes[0].text, way(c.text)), problem.ErrAmbiguous)
 		} else {
-			r.note("codes-unlike", fmt.Sprintf("%s: the last codes in column %s (%s) are unlike those above them, such as %s, and are read as trainees; %s", r.file, r.cols.Trainee, clipList(textsOf(last), 4), codes[0].text, way(c.text)))
+			r.note("codes-unlike", fmt.Sprintf("%s: the last codes in column %s (%s) are unlike those above them, such as %s, and are read as trainees; %s", r.file, r.cols.Trainee, problem.List(textsOf(last), 4), codes[0].text, way(c.text)))
 		}
 	}
 	if words := r.withAttempts(wordsAmong(codes)); len(words) > 0 && !before && len(odd) == 0 && !r.notedCode("codes-unlike") {
 		c := words[0]
 		if _, said := r.layout.Same[c.text]; !said && !slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Column == r.cols.Trainee }) {
-			r.note("codes-unlike", fmt.Sprintf("%s: codes in column %s without a digit (%s) are unlike the others, and are read as trainees; %s", r.file, r.cols.Trainee, clipList(textsOf(words), 4), way(c.text)))
+			r.note("codes-unlike", fmt.Sprintf("%s: codes in column %s without a digit (%s) are unlike the others, and are read as trainees; %s", r.file, r.cols.Trainee, problem.List(textsOf(words), 4), way(c.text)))
 		}
 	}
 	if len(odd) > 0 {
-		r.note("codes-of-nobody", fmt.Sprintf("%s: %s in column %s may be no trainee and is read as one; %s", r.file, clipList(odd, 5), r.cols.Trainee, way(odd[0])))
+		r.note("codes-of-nobody", fmt.Sprintf("%s: %s in column %s may be no trainee and is read as one; %s", r.file, problem.List(odd, 5), r.cols.Trainee, way(odd[0])))
 	}
 }
 
@@ -217,7 +220,7 @@ func (r *logReader) hasTime() bool {
 }
 
 // saidOut are words within remarks that change what an attempt counts.
-var saidOut = newPattern(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|abandon(ed)?|time[- ]?out|timed out|exclud(e|ed)|disqualif\w*|dnf|do not (use|count)|repeat(ed)?|broke|timer|stopp?ed|gave up|restart(ed)?|watch|stop-?watch|interrupt(ed|ion)?|neu gestartet|neustart|stoppuhr|unterbroch\w*|unterbrechung|relanc\w*|red(é|e)marr\w*|chrono\w*|interromp\w*|reinici\w*|cron(ó|o)metro|interrump\w*|abbruch|abgebrochen|ungültig|wiederhol\w*|z(ä|ae)hlt nicht|nicht (werten|z(ä|ae)hlen)|gebrochen|defekt|gestoppt|échec|annul\w*|abandon\w*|cass\w*|recommenc\w*|no (cuenta|v[aá]lid[oa])|anulad[oa]|repetid[oa]|rot[oa]|fallo)\b`)
+var saidOut = pattern.New(`(?i)\b(fail(ed|ure)?|void|invalid|abort(ed)?|abandon(ed)?|time[- ]?out|timed out|exclud(e|ed)|disqualif\w*|dnf|do not (use|count)|repeat(ed)?|broke|timer|stopp?ed|gave up|restart(ed)?|watch|stop-?watch|interrupt(ed|ion)?|neu gestartet|neustart|stoppuhr|unterbroch\w*|unterbrechung|relanc\w*|red(é|e)marr\w*|chrono\w*|interromp\w*|reinici\w*|cron(ó|o)metro|interrump\w*|abbruch|abgebrochen|ungültig|wiederhol\w*|z(ä|ae)hlt nicht|nicht (werten|z(ä|ae)hlen)|gebrochen|defekt|gestoppt|échec|annul\w*|abandon\w*|cass\w*|recommenc\w*|no (cuenta|v[aá]lid[oa])|anulad[oa]|repetid[oa]|rot[oa]|fallo)\b`)
 
 // noteRemarks notes remarks that say an attempt was not like others.
 func (r *logReader) noteRemarks(name string, cells []writtenCell) {
@@ -232,6 +235,6 @@ func (r *logReader) noteRemarks(name string, cells []writtenCell) {
 	}
 	if n > 0 {
 		r.remarked = append(r.remarked, name)
-		r.note("remarks-unread", fmt.Sprintf("%s: column %s is not read, and says of %d attempts what may change how they count, such as %q in line %d; put the outcome into a column of its own and name it with --outcome", r.file, name, n, clip(first.text), r.table.line(first.row)))
+		r.note("remarks-unread", fmt.Sprintf("%s: column %s is not read, and says of %d attempts what may change how they count, such as %q in line %d; put the outcome into a column of its own and name it with --outcome", r.file, name, n, problem.Clip(first.text), r.table.line(first.row)))
 	}
 }

@@ -1,9 +1,14 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // A notation says how the numbers of a column are written.
@@ -20,11 +25,11 @@ func DecimalMarks() []string { return []string{"point", "comma", eitherMark} }
 
 // The shapes of a number with marks.
 var (
-	markedNumber = newPattern(`^[+-]?\d*[.,]\d+(?:[eE][+-]?\d{1,3})?$|^[+-]?\d+[.,]$`)
-	threeAfter   = newPattern(`^[+-]?[1-9]\d{0,2}[.,]\d{3}$`)
-	pointGroups  = newPattern(`^[+-]?\d{1,3}(?:\.\d{3})+(?:,\d+)?$`)
-	commaGroups  = newPattern(`^[+-]?\d{1,3}(?:,\d{3})+(?:\.\d+)?$`)
-	otherGroups  = newPattern(`^[+-]?\d{1,3}(?:[ '’]\d{3})+(?:[.,]\d+)?$`)
+	markedNumber = pattern.New(`^[+-]?\d*[.,]\d+(?:[eE][+-]?\d{1,3})?$|^[+-]?\d+[.,]$`)
+	threeAfter   = pattern.New(`^[+-]?[1-9]\d{0,2}[.,]\d{3}$`)
+	pointGroups  = pattern.New(`^[+-]?\d{1,3}(?:\.\d{3})+(?:,\d+)?$`)
+	commaGroups  = pattern.New(`^[+-]?\d{1,3}(?:,\d{3})+(?:\.\d+)?$`)
+	otherGroups  = pattern.New(`^[+-]?\d{1,3}(?:[ '’]\d{3})+(?:[.,]\d+)?$`)
 )
 
 // votes are what the cells of a column, or of a file, show of their notation. Each is a
@@ -75,7 +80,7 @@ func (v votes) settle(file votes, semicolons bool) (n notation, doubt string, ok
 	point, comma := v.point != "" || v.commaGroups != "", v.comma != "" || v.pointGroups != ""
 	switch {
 	case point && comma:
-		return n, first(v.comma, v.pointGroups) + " and " + first(v.point, v.commaGroups), false
+		return n, cmp.Or(v.comma, v.pointGroups) + " and " + cmp.Or(v.point, v.commaGroups), false
 	case point && v.threeComma != "" && v.commaGroups == "":
 		return n, v.threeComma, false
 	case comma && v.threePoint != "" && v.pointGroups == "":
@@ -133,15 +138,6 @@ func plainDigits(s string) string {
 	}, s)
 }
 
-func first(texts ...string) string {
-	for _, t := range texts {
-		if t != "" {
-			return t
-		}
-	}
-	return ""
-}
-
 // number reads a number in this notation.
 func (n notation) number(s string) (float64, bool) {
 	if n.decimal == eitherMark {
@@ -154,7 +150,7 @@ func (n notation) number(s string) (float64, bool) {
 	if n.decimal == "comma" {
 		group, mark = ".", ","
 	}
-	if plainNumber.MatchString(s) && (mark == "." || !strings.Contains(s, ".")) {
+	if grid.PlainNumber.MatchString(s) && (mark == "." || !strings.Contains(s, ".")) {
 		v, err := strconv.ParseFloat(s, 64)
 		return v, err == nil
 	}
@@ -168,7 +164,7 @@ func (n notation) number(s string) (float64, bool) {
 		return 0, false
 	}
 	s = strings.Replace(s, mark, ".", 1)
-	if !plainNumber.MatchString(s) {
+	if !grid.PlainNumber.MatchString(s) {
 		return 0, false
 	}
 	v, err := strconv.ParseFloat(s, 64)
@@ -192,9 +188,9 @@ func notationOf(file, column string, texts []string, whole votes, semicolons boo
 	if threeAfter.MatchString(doubt) {
 		as := func(decimal string) string {
 			v, _ := notation{decimal, true}.number(doubt)
-			return formatNumber(v)
+			return grid.FormatNumber(v)
 		}
 		expect = fmt.Sprintf("to be told the decimal mark: --decimal point makes it %s, --decimal comma makes it %s (in a study file: decimal)", as("point"), as("comma"))
 	}
-	return n, Problem{File: file, Column: column, Value: doubt, Err: ErrAmbiguous, Expect: expect}
+	return n, Problem{File: file, Column: column, Value: doubt, Err: problem.ErrAmbiguous, Expect: expect}
 }

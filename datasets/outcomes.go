@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/problem"
 )
 
 // OutcomeColumns name the columns of a table with one row a trainee and one number for
@@ -38,12 +39,12 @@ func (s *Sheet) outcomes(c OutcomeColumns) ([]practice.Endpoint, error) {
 	var ps Problems
 	numbers := func(column string) []float64 {
 		v, err := s.Numbers(column)
-		ps = appendProblems(ps, err)
+		ps = problem.Append(ps, err)
 		return v
 	}
 	text := func(column string) []string {
 		v, err := s.Text(column)
-		ps = appendProblems(ps, err)
+		ps = problem.Append(ps, err)
 		return v
 	}
 	values, arms := numbers(c.Response), text(c.Arm)
@@ -66,7 +67,7 @@ func (s *Sheet) outcomes(c OutcomeColumns) ([]practice.Endpoint, error) {
 		cluster = text(c.Cluster)
 	}
 	if second != nil && len(ps) == 0 && !slices.ContainsFunc(second, func(v float64) bool { return !math.IsNaN(v) }) {
-		ps = append(ps, s.Bad(0, c.Second, "", "a number of the second period for some trainees, or no --second to compare the first period alone", ErrMissing))
+		ps = append(ps, s.Bad(0, c.Second, "", "a number of the second period for some trainees, or no --second to compare the first period alone", problem.ErrMissing))
 	}
 	if len(ps) > 0 {
 		return nil, ps
@@ -78,30 +79,30 @@ func (s *Sheet) outcomes(c OutcomeColumns) ([]practice.Endpoint, error) {
 			o.Second = second[i]
 		}
 		if o.Arm == "" {
-			ps = append(ps, s.Bad(i, c.Arm, "", "the trainee's arm", ErrMissing))
+			ps = append(ps, s.Bad(i, c.Arm, "", "the trainee's arm", problem.ErrMissing))
 		}
 		for _, b := range before {
 			o.Baseline = append(o.Baseline, b[i])
 		}
 		if prior != nil {
 			if o.Prior = prior[i]; !(o.Prior >= 0) {
-				ps = append(ps, s.Bad(i, c.Prior, fmt.Sprint(o.Prior), "practice on the substitute, 0 for none", ErrRange))
+				ps = append(ps, s.Bad(i, c.Prior, fmt.Sprint(o.Prior), "practice on the substitute, 0 for none", problem.ErrRange))
 			}
 			if !(v >= 0) {
-				ps = append(ps, s.Bad(i, c.Response, fmt.Sprint(v), "practice on the task, from 0", ErrRange))
+				ps = append(ps, s.Bad(i, c.Response, fmt.Sprint(v), "practice on the task, from 0", problem.ErrRange))
 			}
 		}
 		if met != nil {
 			if o.Met = met[i] == "1"; met[i] != "0" && met[i] != "1" {
-				ps = append(ps, s.Bad(i, c.Met, met[i], "1 where the rule was met or 0", ErrUnknown))
+				ps = append(ps, s.Bad(i, c.Met, met[i], "1 where the rule was met or 0", problem.ErrUnknown))
 			}
 		}
 		if cluster != nil {
 			if o.Cluster = cluster[i]; o.Cluster == "" {
-				ps = append(ps, s.Bad(i, c.Cluster, "", "the trainee's site or session group", ErrMissing))
+				ps = append(ps, s.Bad(i, c.Cluster, "", "the trainee's site or session group", problem.ErrMissing))
 			}
 		}
 		out = append(out, o)
 	}
-	return out, ps.orNil()
+	return out, ps.OrNil()
 }

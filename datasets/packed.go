@@ -1,9 +1,11 @@
 package datasets
 
+import "tyro/datasets/internal/grid"
+
 // A packedColumn is a column of at most 256 different cells, a byte each: arms, sessions and
 // attempt numbers of a large log repeat, and their rows are what takes its memory.
 type packedColumn struct {
-	cells []cellID
+	cells []grid.Cell
 	at    []uint8 // of each row, its place among cells
 }
 
@@ -17,7 +19,7 @@ func (t *table) pack() {
 		return
 	}
 	t.packed = make([]packedColumn, len(t.cols))
-	places := make([]uint16, len(t.pool.texts)) // from 1
+	places := make([]uint16, len(t.pool.Texts)) // from 1
 	for j, col := range t.cols {
 		if p, ok := packColumn(col, places); ok {
 			t.packed[j], t.cols[j] = p, nil
@@ -26,7 +28,7 @@ func (t *table) pack() {
 	}
 }
 
-func packColumn(col []cellID, places []uint16) (packedColumn, bool) {
+func packColumn(col []grid.Cell, places []uint16) (packedColumn, bool) {
 	var p packedColumn
 	p.at = make([]uint8, len(col))
 	for i, id := range col {

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // describe says in one line how a file was read.
@@ -117,7 +119,7 @@ func (r *logReader) slotNames(j int) string {
 	if len(names) > 2 {
 		return fmt.Sprintf("%s to %s (%d columns)", names[0], names[len(names)-1], len(names))
 	}
-	return clipList(names, 2)
+	return problem.List(names, 2)
 }
 
 // roles lists the columns that are no measures.
@@ -190,11 +192,11 @@ func samplesOf(cells []writtenCell) []writtenCell {
 func (r *logReader) sample(m *measureReader, c writtenCell) string {
 	switch got := m.readings[c.id]; got.state {
 	case isNumber:
-		return formatNumber(got.value)
+		return grid.FormatNumber(got.value)
 	case isCode:
 		return got.outcome.String()
 	case isOver:
-		return "above " + formatNumber(got.value)
+		return "above " + grid.FormatNumber(got.value)
 	}
 	return ""
 }

@@ -5,6 +5,9 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
 )
 
 // What looks doubtful at first sight and is explained by the numbers beside it, so that nobody has to be asked.
@@ -22,7 +25,7 @@ func (r *logReader) marksBest(j int) bool {
 			sign = -1
 		}
 	}
-	best, last := map[cellID]float64{}, map[cellID]int{}
+	best, last := map[grid.Cell]float64{}, map[grid.Cell]int{}
 	for i := range r.table.keep {
 		if v, ok := r.valueAt(m, i, m.columns[0]); ok {
 			p := r.table.cell(i, who)
@@ -48,7 +51,7 @@ func (r *logReader) marksBest(j int) bool {
 // lengthsOf reports whether all cells are lengths of time with their units, which differ from attempt to attempt.
 func lengthsOf(cells []writtenCell) bool {
 	return !slices.ContainsFunc(cells, func(c writtenCell) bool {
-		_, plain := parseNumber(c.text, strings.Contains(c.text, ","))
+		_, plain := grid.ParseNumber(c.text, strings.Contains(c.text, ","))
 		_, length := duration(c.text, notation{}, "")
 		return plain || !length
 	})
@@ -56,21 +59,21 @@ func lengthsOf(cells []writtenCell) bool {
 
 var (
 	firstNumber = regexp.MustCompile(`\d+(?:\.\d+)?`)
-	monthOfYear = newPattern(`^\pL{3,}\.? (19|20)\d{2}$`)
-	anyLetter   = newPattern(`\pL`)
+	monthOfYear = pattern.New(`^\pL{3,}\.? (19|20)\d{2}$`)
+	anyLetter   = pattern.New(`\pL`)
 )
 
 // marksOnTheWay reports whether two columns whose names differ by a number are in its order in every row, as the
 // times at 10 m and at 30 m are.
 func marksOnTheWay(name, own string, below, above, rows int) bool {
 	a, b := firstNumber.FindString(name), firstNumber.FindString(own)
-	if a == "" || b == "" || number(a) == number(b) || rows == 0 {
+	if a == "" || b == "" || grid.Number(a) == grid.Number(b) || rows == 0 {
 		return false
 	}
-	if number(a) == 1 || number(b) == 1 || math.Abs(number(a)-number(b)) == 1 {
+	if grid.Number(a) == 1 || grid.Number(b) == 1 || math.Abs(grid.Number(a)-grid.Number(b)) == 1 {
 		return false // parts that are counted, of which one was named
 	}
-	if number(a) < number(b) {
+	if grid.Number(a) < grid.Number(b) {
 		return below == rows
 	}
 	return above == rows
@@ -89,7 +92,7 @@ func (r *logReader) madeOf(m *measureReader, name string) bool {
 		for i := range min(r.table.rows(), mostCompared) {
 			v, known := r.valueAt(m, i, m.columns[0])
 			a, isPart := m.valueOf(r.table, i, j)
-			b, isRest := parseNumber(r.table.text(i, k), strings.Contains(r.table.text(i, k), ","))
+			b, isRest := grid.ParseNumber(r.table.text(i, k), strings.Contains(r.table.text(i, k), ","))
 			if !known || !isPart || !isRest {
 				continue
 			}
@@ -119,7 +122,7 @@ func (r *logReader) partOfTotal(name string) bool {
 	for _, other := range r.unused() {
 		j := r.table.column(other)
 		if cells := r.distinct(j); len(cells) > 1 && some(cells) == r.table.rows() && !slices.ContainsFunc(cells, func(c writtenCell) bool {
-			_, ok := parseNumber(c.text, strings.Contains(c.text, ","))
+			_, ok := grid.ParseNumber(c.text, strings.Contains(c.text, ","))
 			return !ok
 		}) {
 			parts = append(parts, j)
@@ -132,7 +135,7 @@ func (r *logReader) partOfTotal(name string) bool {
 		v, ok := r.valueAt(m, i, m.columns[0])
 		sum := 0.0
 		for _, j := range parts {
-			w, _ := parseNumber(r.table.text(i, j), strings.Contains(r.table.text(i, j), ","))
+			w, _ := grid.ParseNumber(r.table.text(i, j), strings.Contains(r.table.text(i, j), ","))
 			sum += w
 		}
 		if ok && math.Abs(sum-v) > 0.011 {

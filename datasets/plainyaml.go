@@ -6,6 +6,8 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/token"
+
+	"tyro/datasets/problem"
 )
 
 // The most that a study file may hold; those that people write are far smaller.
@@ -18,7 +20,7 @@ const (
 // end: anchors, aliases, merged keys, and blocks within blocks without end.
 func plainYAML(data []byte) error {
 	if len(data) > mostYAML {
-		return Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file of at most a million characters"}
+		return Problem{File: StudyFile, Err: problem.ErrFormat, Expect: "a study file of at most a million characters"}
 	}
 	depth, bracket := 0, 0
 	for _, b := range data { // before the text is cut, since that takes long for deep ones
@@ -29,20 +31,20 @@ func plainYAML(data []byte) error {
 			bracket--
 		}
 		if bracket > mostNesting {
-			return Problem{File: StudyFile, Err: ErrFormat, Expect: "at most 30 brackets within each other"}
+			return Problem{File: StudyFile, Err: problem.ErrFormat, Expect: "at most 30 brackets within each other"}
 		}
 	}
 	for _, t := range lexer.Tokenize(string(data)) {
 		switch t.Type {
 		case token.AnchorType, token.AliasType, token.MergeKeyType:
-			return Problem{File: StudyFile, Line: t.Position.Line, Value: t.Value, Err: ErrUnknown, Expect: "names and values alone, without anchors (&), references (*) and merged names (<<)"}
+			return Problem{File: StudyFile, Line: t.Position.Line, Value: t.Value, Err: problem.ErrUnknown, Expect: "names and values alone, without anchors (&), references (*) and merged names (<<)"}
 		case token.TagType:
-			return Problem{File: StudyFile, Line: t.Position.Line, Value: t.Value, Err: ErrUnknown, Expect: "names and values alone, without tags (!); a text that begins with ! stands in quotes"}
+			return Problem{File: StudyFile, Line: t.Position.Line, Value: t.Value, Err: problem.ErrUnknown, Expect: "names and values alone, without tags (!); a text that begins with ! stands in quotes"}
 		}
 		depth = max(depth, t.Position.IndentNum)
 	}
 	if depth > 200 {
-		return Problem{File: StudyFile, Err: ErrFormat, Expect: "lines that are indented by at most 200 spaces"}
+		return Problem{File: StudyFile, Err: problem.ErrFormat, Expect: "lines that are indented by at most 200 spaces"}
 	}
 	return nil
 }
@@ -62,7 +64,7 @@ func tabIndented(data []byte) int {
 func decodeYAML(data []byte, into *Study) (err error) {
 	defer func() {
 		if recover() != nil {
-			err = Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file, in lines of the form name: value, indented alike (YAML)"}
+			err = Problem{File: StudyFile, Err: problem.ErrFormat, Expect: "a study file, in lines of the form name: value, indented alike (YAML)"}
 		}
 	}()
 	data = bytes.TrimPrefix(data, []byte("\ufeff")) // editors put a mark of the encoding first
@@ -71,7 +73,7 @@ func decodeYAML(data []byte, into *Study) (err error) {
 	}
 	if err := yaml.UnmarshalWithOptions(data, into, yaml.Strict()); err != nil {
 		if line := tabIndented(data); line > 0 {
-			return Problem{File: StudyFile, Line: line, Err: ErrFormat, Expect: "lines that are indented by spaces; this one begins with a tab"}
+			return Problem{File: StudyFile, Line: line, Err: problem.ErrFormat, Expect: "lines that are indented by spaces; this one begins with a tab"}
 		}
 		return unreadable(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/problem"
 )
 
 // Practice is what was seen at one task of the study, in the form that every
@@ -209,8 +210,8 @@ func (s *Study) covariatesOf(ts []practice.Trainee) ([]practice.Covariate, error
 	var ps Problems
 	for _, c := range s.Covariates {
 		one, err := s.Covariate(c, ids)
-		ps = appendProblems(ps, err)
+		ps = problem.Append(ps, err)
 		out = append(out, one)
 	}
-	return out, ps.orNil()
+	return out, ps.OrNil()
 }

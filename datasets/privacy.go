@@ -13,6 +13,9 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // Privacy says whose data are left out, and how small a count may be shown to others.
@@ -42,18 +45,18 @@ func OpenKey(path string) (*Key, error) {
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && info.Mode().Perm()&0o077 != 0 {
-		return nil, Problem{File: filepath.Base(path), Err: ErrRange, Expect: "a key that its owner alone can read (chmod 600)"}
+		return nil, Problem{File: filepath.Base(path), Err: problem.ErrRange, Expect: "a key that its owner alone can read (chmod 600)"}
 	}
 	rows, err := csv.NewReader(f).ReadAll()
 	if err != nil {
-		return nil, Problem{File: filepath.Base(path), Err: ErrFormat, Expect: "a key with the columns role, name and code"}
+		return nil, Problem{File: filepath.Base(path), Err: problem.ErrFormat, Expect: "a key with the columns role, name and code"}
 	}
 	for i, row := range rows {
 		if len(row) != 3 || i == 0 && !slices.Equal(row, []string{"role", "name", "code"}) {
-			return nil, Problem{File: filepath.Base(path), Line: i + 1, Err: ErrFormat, Expect: "a key with the columns role, name and code"}
+			return nil, Problem{File: filepath.Base(path), Line: i + 1, Err: problem.ErrFormat, Expect: "a key with the columns role, name and code"}
 		}
 		if i > 0 {
-			k.put(row[0], unguardCell(row[1]), row[2])
+			k.put(row[0], grid.Unguard(row[1]), row[2])
 		}
 	}
 	return k, nil
@@ -112,7 +115,7 @@ func (k *Key) Write(path string) error {
 	out := csv.NewWriter(f)
 	_ = out.Write([]string{"role", "name", "code"}) // the error stays in the writer
 	for _, r := range k.rows {
-		_ = out.Write([]string{r[0], GuardCell(r[1]), r[2]})
+		_ = out.Write([]string{r[0], grid.Guard(r[1]), r[2]})
 	}
 	out.Flush()
 	err = errors.Join(out.Error(), f.Chmod(0o600), f.Sync(), f.Close())

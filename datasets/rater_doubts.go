@@ -6,6 +6,9 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // How much raters have in common before one is held against the others.
@@ -116,13 +119,13 @@ func (r *ratingsReader) otherScale(item RatedItem, columns [][]float64, k int, n
 		return
 	}
 	if own[0] == 0 && rest[0] >= 1 && len(own) >= fewestCompared && own[len(own)-1] == rest[len(rest)-1]-1 && own[len(own)-1] >= 2 {
-		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from 0", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
+		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from 0", r.file, item.Name, name, grid.FormatNumber(own[0]), grid.FormatNumber(own[len(own)-1]), grid.FormatNumber(rest[0]), grid.FormatNumber(rest[len(rest)-1])))
 	}
 	if own[0] == rest[0]+1 && own[len(own)-1] == rest[len(rest)-1]+1 && len(own) >= fewestCopied && rest[len(rest)-1]-rest[0] >= 3 {
-		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from another number", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
+		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from another number", r.file, item.Name, name, grid.FormatNumber(own[0]), grid.FormatNumber(own[len(own)-1]), grid.FormatNumber(rest[0]), grid.FormatNumber(rest[len(rest)-1])))
 	}
 	if own[0] > rest[len(rest)-1] && own[len(own)/2] >= 5*rest[len(rest)/2] {
-		r.note("rater-scale", fmt.Sprintf("%s: item %s: all scores of %s (%s to %s) are far above all others (%s to %s); they may be on another scale", r.file, item.Name, name, formatNumber(own[0]), formatNumber(own[len(own)-1]), formatNumber(rest[0]), formatNumber(rest[len(rest)-1])))
+		r.note("rater-scale", fmt.Sprintf("%s: item %s: all scores of %s (%s to %s) are far above all others (%s to %s); they may be on another scale", r.file, item.Name, name, grid.FormatNumber(own[0]), grid.FormatNumber(own[len(own)-1]), grid.FormatNumber(rest[0]), grid.FormatNumber(rest[len(rest)-1])))
 	}
 }
 
@@ -179,7 +182,7 @@ func (r *ratingsReader) zeros(item RatedItem, columns [][]float64) {
 	for i, subject := range item.Subjects {
 		for k, c := range columns {
 			if c[i] == 0 && othersMean(columns, k, i) >= (least+most)/2 {
-				r.note("zero-among-scores", fmt.Sprintf("%s: item %s: %d scores are 0, such as that of %s for %s, whom others rate far above it, and all others are %s to %s; where 0 stands for no rating, in the study file same: {\"0\": NA} makes it blank", r.file, item.Name, zeros, item.Raters[k], subject, formatNumber(least), formatNumber(most)))
+				r.note("zero-among-scores", fmt.Sprintf("%s: item %s: %d scores are 0, such as that of %s for %s, whom others rate far above it, and all others are %s to %s; where 0 stands for no rating, in the study file same: {\"0\": NA} makes it blank", r.file, item.Name, zeros, item.Raters[k], subject, grid.FormatNumber(least), grid.FormatNumber(most)))
 				return
 			}
 		}
@@ -256,11 +259,11 @@ func (r *ratingsReader) oddRaters(item RatedItem, columns [][]float64) {
 		c, n := together(columns[k], others)
 		switch most, top := own[len(own)-1], rest[len(rest)-1]; {
 		case own[0] == most && rest[0] < top && len(item.Categories) == 0 && len(known(slices.Concat(columns...))) > 0 && len(slices.Compact(slices.Clone(rest))) >= 4:
-			r.note("rater-constant", fmt.Sprintf("%s: item %s: %s gives %s to all %d subjects, and others do not; these may be no ratings: hold them against the source", r.file, item.Name, name, formatNumber(most), len(own)))
+			r.note("rater-constant", fmt.Sprintf("%s: item %s: %s gives %s to all %d subjects, and others do not; these may be no ratings: hold them against the source", r.file, item.Name, name, grid.FormatNumber(most), len(own)))
 		case mean && differ >= 3:
 			r.note("rater-is-mean", fmt.Sprintf("%s: item %s: the scores of %s are the mean of the others in all %d subjects; where it is no rater, leave it out by --without or --ignore (in a study file: without, ignore)", r.file, item.Name, name, len(own)))
 		case len(item.Categories) == 0 && n >= fewestCompared && c >= 0.6 && 3*above >= 2*n && most > 1.5*top:
-			r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s in the mean, and follows them; the scale may be another one", r.file, item.Name, name, formatNumber(own[0]), formatNumber(most), formatNumber(rest[0]), formatNumber(top)))
+			r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s in the mean, and follows them; the scale may be another one", r.file, item.Name, name, grid.FormatNumber(own[0]), grid.FormatNumber(most), grid.FormatNumber(rest[0]), grid.FormatNumber(top)))
 		}
 	}
 	r.farScore(item, columns)
@@ -318,7 +321,7 @@ func (r *ratingsReader) sortedScores(item RatedItem, columns [][]float64) {
 		}
 	}
 	if len(odd) > 0 && 2*len(odd) <= len(columns) {
-		r.note("rater-sorted", fmt.Sprintf("%s: item %s: the scores of %s are sorted from subject to subject, and those of others are not; a column may have been sorted by itself: hold them against the source", r.file, item.Name, clipList(odd, 3)))
+		r.note("rater-sorted", fmt.Sprintf("%s: item %s: the scores of %s are sorted from subject to subject, and those of others are not; a column may have been sorted by itself: hold them against the source", r.file, item.Name, problem.List(odd, 3)))
 	}
 }
 
@@ -333,5 +336,5 @@ func (r *ratingsReader) farScore(item RatedItem, columns [][]float64) {
 	if n := len(all) - at; at == 0 || n < 2 || 4*n > len(all) || most != math.Round(most) || most-all[at-1] < 3 || most-all[at-1] < 0.5*(all[at-1]-all[0]) {
 		return
 	}
-	r.note("far-among-scores", fmt.Sprintf("%s: item %s: %d scores are %s, and all others %s to %s; where it stands for no rating, in the study file same: {\"%s\": NA} makes it blank", r.file, item.Name, len(all)-at, formatNumber(most), formatNumber(all[0]), formatNumber(all[at-1]), formatNumber(most)))
+	r.note("far-among-scores", fmt.Sprintf("%s: item %s: %d scores are %s, and all others %s to %s; where it stands for no rating, in the study file same: {\"%s\": NA} makes it blank", r.file, item.Name, len(all)-at, grid.FormatNumber(most), grid.FormatNumber(all[0]), grid.FormatNumber(all[at-1]), grid.FormatNumber(most)))
 }

@@ -7,6 +7,9 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // togetherMark stands between the names of people who rated together.
@@ -19,7 +22,7 @@ func (r *ratingsReader) ratersOfParts(item RatedItem) {
 	for _, name := range item.Raters {
 		parts := togetherMark.Split(name, -1)
 		if len(parts) > 1 && !slices.ContainsFunc(parts, func(p string) bool { return p == name || !slices.Contains(item.Raters, p) }) {
-			r.note("raters-together", fmt.Sprintf("%s: rater %q is named after raters who are there too (%s), and is read as one more; where they rated together leave these rows out by --without, or give each the score (in a study file: without)", r.file, name, clipList(parts, 3)))
+			r.note("raters-together", fmt.Sprintf("%s: rater %q is named after raters who are there too (%s), and is read as one more; where they rated together leave these rows out by --without, or give each the score (in a study file: without)", r.file, name, problem.List(parts, 3)))
 		}
 		if k := strings.LastIndexAny(name, " _.-"); k > 0 && !strings.ContainsFunc(name[k+1:], unicode.IsDigit) {
 			stems[name[:k]]++
@@ -34,7 +37,7 @@ func (r *ratingsReader) ratersOfParts(item RatedItem) {
 			return
 		}
 	}
-	r.note("rater-twice", fmt.Sprintf("%s: raters are each one of %s with each of %s behind it, and are read as %d; put the occasion into a column of its own (in a study file: occasion), or leave one out by --ignore (ignore)", r.file, clipList(sortedKeys(stems), 4), clipList(sortedKeys(endings), 3), len(item.Raters)))
+	r.note("rater-twice", fmt.Sprintf("%s: raters are each one of %s with each of %s behind it, and are read as %d; put the occasion into a column of its own (in a study file: occasion), or leave one out by --ignore (ignore)", r.file, problem.List(sortedKeys(stems), 4), problem.List(sortedKeys(endings), 3), len(item.Raters)))
 }
 
 // otherWords notes a rater none of whose words for a nominal item anybody else uses, while others use the same.
@@ -73,7 +76,7 @@ func (r *ratingsReader) otherWords(item RatedItem) {
 		}
 		if len(own) >= 2 && n >= fewestCompared && (shared >= 2 || len(item.Raters) == 2) {
 			slices.Sort(own)
-			r.note("rater-words", fmt.Sprintf("%s: item %s: %s uses words that nobody else does (%s) and none of theirs, so that they never agree; where they mean the same say so with --same (in a study file: same)", r.file, item.Name, name, clipList(own, 4)))
+			r.note("rater-words", fmt.Sprintf("%s: item %s: %s uses words that nobody else does (%s) and none of theirs, so that they never agree; where they mean the same say so with --same (in a study file: same)", r.file, item.Name, name, problem.List(own, 4)))
 			return
 		}
 	}
@@ -135,7 +138,7 @@ func (r *ratingsReader) oneFarScore(item RatedItem, columns [][]float64) {
 	for i, subject := range item.Subjects {
 		for k, c := range columns {
 			if c[i] == most {
-				r.note("far-among-scores", fmt.Sprintf("%s: item %s: %s gives %s the score %s, and all %d others are %s to %s; it may be a slip or of another scale: hold it against the source", r.file, item.Name, item.Raters[k], subject, formatNumber(most), len(all)-1, formatNumber(all[0]), formatNumber(second)))
+				r.note("far-among-scores", fmt.Sprintf("%s: item %s: %s gives %s the score %s, and all %d others are %s to %s; it may be a slip or of another scale: hold it against the source", r.file, item.Name, item.Raters[k], subject, grid.FormatNumber(most), len(all)-1, grid.FormatNumber(all[0]), grid.FormatNumber(second)))
 				return
 			}
 		}

@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -8,6 +9,8 @@ import (
 	"strings"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // wanted are the columns that help to find a table of ratings.
@@ -27,11 +30,11 @@ func (r *ratingsReader) settleTable(t *table) {
 	r.problems = append(r.problems, t.missing(r.rf.Layout)...)
 	r.problems = append(r.problems, t.unknownCells()...)
 	for _, name := range t.twice {
-		r.bad(t.headLine(), name, "", "every column to have its own name", ErrDuplicate)
+		r.bad(t.headLine(), name, "", "every column to have its own name", problem.ErrDuplicate)
 	}
 	for j, name := range t.header {
 		if name == "" && len(t.distinct([]int{j})) > 0 && (j > 0 || !t.counted()) {
-			r.bad(t.headLine(), "", "", fmt.Sprintf("a name for column %d", j+1), ErrMissing)
+			r.bad(t.headLine(), "", "", fmt.Sprintf("a name for column %d", j+1), problem.ErrMissing)
 		}
 	}
 	v := t.votesOf()
@@ -40,7 +43,7 @@ func (r *ratingsReader) settleTable(t *table) {
 	case r.rf.Decimal != "":
 		r.comma = r.rf.Decimal == "comma"
 	case v.comma != "" && v.point != "":
-		r.bad(0, "", v.comma+" and "+v.point, "to be told the decimal mark: --decimal point or --decimal comma, or --decimal either where both are one (in a study file: decimal)", ErrAmbiguous)
+		r.bad(0, "", v.comma+" and "+v.point, "to be told the decimal mark: --decimal point or --decimal comma, or --decimal either where both are one (in a study file: decimal)", problem.ErrAmbiguous)
 	}
 }
 
@@ -55,7 +58,7 @@ func (r *ratingsReader) noRater(name string, f frame) bool {
 		return true
 	case extremes.MatchString(name) && len(summing(f.names())) == 0:
 		if _, said := r.rf.Same[name]; !said {
-			r.bad(1, name, "", fmt.Sprintf("a rater; this looks like the least or most of several: --ignore %q leaves it out, --same %q makes it a rater (in a study file: ignore, same)", name, name+"="+name), ErrAmbiguous)
+			r.bad(1, name, "", fmt.Sprintf("a rater; this looks like the least or most of several: --ignore %q leaves it out, --same %q makes it a rater (in a study file: ignore, same)", name, name+"="+name), problem.ErrAmbiguous)
 		}
 		return false
 	case summaryWords.MatchString(name), extremes.MatchString(name), noRaters.MatchString(name):
@@ -63,12 +66,12 @@ func (r *ratingsReader) noRater(name string, f frame) bool {
 		return true
 	}
 	for i, c := range cells {
-		first, _ := parseNumber(cells[0], false)
-		if v, ok := parseNumber(c, false); !ok || v != first+float64(i) || len(cells) < 5 {
+		first, _ := grid.ParseNumber(cells[0], false)
+		if v, ok := grid.ParseNumber(c, false); !ok || v != first+float64(i) || len(cells) < 5 {
 			return false
 		}
 	}
-	r.bad(1, name, cells[0], fmt.Sprintf("scores of a rater; this column counts the rows: say --ignore %s (in a study file: ignore)", name), ErrAmbiguous)
+	r.bad(1, name, cells[0], fmt.Sprintf("scores of a rater; this column counts the rows: say --ignore %s (in a study file: ignore)", name), problem.ErrAmbiguous)
 	return true
 }
 
@@ -87,7 +90,7 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 		for i := range columns[k] {
 			sum, whole, low, high := 0.0, true, math.Inf(1), math.Inf(-1)
 			for n := range columns {
-				v, ok := parseNumber(columns[n][i], r.comma)
+				v, ok := grid.ParseNumber(columns[n][i], r.comma)
 				whole = whole && ok
 				if n != k {
 					sum, low, high = sum+v, min(low, v), max(high, v)
@@ -96,7 +99,7 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 			if !whole {
 				continue
 			}
-			if v, _ := parseNumber(columns[k][i], r.comma); !near(v, sum) {
+			if v, _ := grid.ParseNumber(columns[k][i], r.comma); !near(v, sum) {
 				return false
 			}
 			if low < high { // raters who agree are each other's mean
@@ -115,7 +118,7 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 			what = "the sum"
 		}
 		if what != "" {
-			r.bad(1, name, "", fmt.Sprintf("scores of raters; in every row this column is %s of the others (%s): say --ignore with the one of them that is no rater (in a study file: ignore)", what, strings.Join(raters, ", ")), ErrAmbiguous)
+			r.bad(1, name, "", fmt.Sprintf("scores of raters; in every row this column is %s of the others (%s): say --ignore with the one of them that is no rater (in a study file: ignore)", what, strings.Join(raters, ", ")), problem.ErrAmbiguous)
 			return
 		}
 	}
@@ -125,21 +128,21 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 func (r *ratingsReader) notRated(raw *rawItem) {
 	for _, s := range summing(raw.subjects) {
 		if _, said := r.rf.Same[s]; !said {
-			r.bad(raw.lineOf(s), r.rf.Subject, s, fmt.Sprintf("a rated subject; this looks like what sums up others (mean, total and the like): --without %q leaves its rows out (in a study file: without)", first(r.rf.Subject, "subject")+"="+s), ErrAmbiguous)
+			r.bad(raw.lineOf(s), r.rf.Subject, s, fmt.Sprintf("a rated subject; this looks like what sums up others (mean, total and the like): --without %q leaves its rows out (in a study file: without)", cmp.Or(r.rf.Subject, "subject")+"="+s), problem.ErrAmbiguous)
 		}
 	}
 	if !r.rf.Wide && !r.rf.Counts {
 		sums := summing(raw.raters)
 		for _, k := range raw.raters {
 			if _, said := r.rf.Same[k]; !said && (slices.Contains(sums, k) || agreedName.MatchString(k)) {
-				r.bad(raw.lineOfRater(k), first(r.rf.Rater, "rater"), k, fmt.Sprintf("a rater; this looks like what several raters make together: --without %q leaves its rows out, --same %q makes it a rater (in a study file: without, same)", first(r.rf.Rater, "rater")+"="+k, k+"="+k), ErrAmbiguous)
+				r.bad(raw.lineOfRater(k), cmp.Or(r.rf.Rater, "rater"), k, fmt.Sprintf("a rater; this looks like what several raters make together: --without %q leaves its rows out, --same %q makes it a rater (in a study file: without, same)", cmp.Or(r.rf.Rater, "rater")+"="+k, k+"="+k), problem.ErrAmbiguous)
 			}
 		}
 	}
 	largest, least := math.Inf(-1), math.Inf(1)
 	odd := map[string]rawCell{}
 	for _, c := range raw.cells {
-		v, ok := parseNumber(c.text, r.comma)
+		v, ok := grid.ParseNumber(c.text, r.comma)
 		switch {
 		case !ok:
 		case slices.Contains(sentinels, v):
@@ -152,10 +155,10 @@ func (r *ratingsReader) notRated(raw *rawItem) {
 	}
 	r.noteOutlier(raw)
 	for _, text := range sortedKeys(odd) {
-		v, _ := parseNumber(text, r.comma)
+		v, _ := grid.ParseNumber(text, r.comma)
 		if _, said := r.rf.Same[text]; !said && !math.IsInf(largest, 0) && (v < 0 && least >= 0 || v >= 9 && v > 2*largest) {
 			c := odd[text]
-			r.bad(c.line, c.column, text, fmt.Sprintf("a score; this is far from all others and often stands for no rating: in the study file, same: {%q: NA} makes it blank, same: {%q: %q} a score like others", text, text, text), ErrAmbiguous)
+			r.bad(c.line, c.column, text, fmt.Sprintf("a score; this is far from all others and often stands for no rating: in the study file, same: {%q: NA} makes it blank, same: {%q: %q} a score like others", text, text, text), problem.ErrAmbiguous)
 		}
 	}
 }
@@ -179,7 +182,7 @@ func (r *ratingsReader) noteOutlier(raw *rawItem) {
 	var vs []float64
 	at := map[float64]rawCell{}
 	for _, c := range raw.cells {
-		if v, ok := parseNumber(c.text, r.comma); ok {
+		if v, ok := grid.ParseNumber(c.text, r.comma); ok {
 			vs = append(vs, v)
 			at[v] = c
 		}
@@ -190,7 +193,7 @@ func (r *ratingsReader) noteOutlier(raw *rawItem) {
 		return
 	}
 	c := at[vs[n-1]]
-	r.out.Notes = append(r.out.Notes, Note{Code: "far-from-others", Text: fmt.Sprintf("%s: item %s: %s in line %d is far above all others (the next is %s); a digit or a decimal mark may be wrong: hold it against the source", r.file, raw.name, c.text, c.line, formatNumber(vs[n-2]))})
+	r.out.Notes = append(r.out.Notes, Note{Code: "far-from-others", Text: fmt.Sprintf("%s: item %s: %s in line %d is far above all others (the next is %s); a digit or a decimal mark may be wrong: hold it against the source", r.file, raw.name, c.text, c.line, grid.FormatNumber(vs[n-2]))})
 }
 
 // lineOf is the first line with a subject.
@@ -209,7 +212,7 @@ func (it *rawItem) lineOf(subject string) int {
 func (r *ratingsReader) mixed(raw *rawItem, spec ItemSpec) bool {
 	numbers, words, nothing := 0, 0, 0
 	for key, c := range raw.cells {
-		_, ok := parseNumber(c.text, r.comma)
+		_, ok := grid.ParseNumber(c.text, r.comma)
 		switch {
 		case c.text == "":
 		case ok:
@@ -238,7 +241,7 @@ func (r *ratingsReader) mixed(raw *rawItem, spec ItemSpec) bool {
 	for _, s := range raw.subjects {
 		for _, k := range raw.raters {
 			c := raw.first[[2]string{s, k}]
-			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok && numbers >= words {
+			if _, ok := grid.ParseNumber(c.text, r.comma); c.text != "" && !ok && numbers >= words {
 				way := wayFor(c.text)
 				if strings.HasSuffix(c.text, "%") {
 					way = "write all on one scale, such as 4 of 5 for 80%"
@@ -246,7 +249,7 @@ func (r *ratingsReader) mixed(raw *rawItem, spec ItemSpec) bool {
 				if way == "" {
 					way = fmt.Sprintf("in the study file, same: {%q: NA} makes it blank", c.text)
 				}
-				r.bad(c.line, c.column, c.text, fmt.Sprintf("a number, as most ratings of item %s are (%s), or --scale nominal where words and numbers are categories", raw.name, way), ErrNotNumber)
+				r.bad(c.line, c.column, c.text, fmt.Sprintf("a number, as most ratings of item %s are (%s), or --scale nominal where words and numbers are categories", raw.name, way), problem.ErrNotNumber)
 			}
 		}
 	}
@@ -287,7 +290,7 @@ func (r *ratingsReader) picture(t *table) {
 				roles[rater] = "scores of a rater"
 			}
 		}
-		roles[first(r.rf.Subject, t.header[0])] = "subject"
+		roles[cmp.Or(r.rf.Subject, t.header[0])] = "subject"
 	}
 	for j, name := range t.header {
 		as := roles[name]

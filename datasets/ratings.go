@@ -14,6 +14,8 @@ import (
 
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // A RatingsFile says how to read ratings: one row a rating (long), one row a
@@ -84,11 +86,11 @@ func readRatings(ctx context.Context, path string, data []byte, rf RatingsFile) 
 	}
 	for _, it := range rf.Items {
 		if it.Scale != "" && !slices.Contains(scales, it.Scale) {
-			r.bad(0, it.Name, it.Scale, strings.Join(scales, ", "), ErrUnknown)
+			r.bad(0, it.Name, it.Scale, strings.Join(scales, ", "), problem.ErrUnknown)
 		}
 	}
 	if rf.Scale != "" && !slices.Contains(scales, rf.Scale) {
-		r.bad(0, "scale", rf.Scale, strings.Join(scales, ", "), ErrUnknown)
+		r.bad(0, "scale", rf.Scale, strings.Join(scales, ", "), problem.ErrUnknown)
 	}
 	switch {
 	case rf.Counts:
@@ -98,15 +100,15 @@ func readRatings(ctx context.Context, path string, data []byte, rf RatingsFile) 
 	default:
 		r.readLong(f)
 	}
-	if err := r.problems.orNil(); err != nil {
+	if err := r.problems.OrNil(); err != nil {
 		return Ratings{}, err
 	}
 	r.finish()
 	if len(r.out.Items) == 0 && len(r.problems) == 0 {
-		r.bad(0, "", "", "ratings: a column of scores for each rater, or rows with a rater and a score", ErrMissing)
+		r.bad(0, "", "", "ratings: a column of scores for each rater, or rows with a rater and a score", problem.ErrMissing)
 	}
 	r.picture(t)
-	return r.out, r.problems.orNil()
+	return r.out, r.problems.OrNil()
 }
 
 type ratingsReader struct {
@@ -144,7 +146,7 @@ func (it *rawItem) list(kind string, names *[]string, name string) {
 }
 
 func (r *ratingsReader) bad(line int, column, value, expect string, kind error) {
-	r.problems = append(r.problems, Problem{r.file, line, column, value, expect, kind})
+	r.problems = append(r.problems, Problem{File: r.file, Line: line, Column: column, Value: value, Expect: expect, Err: kind})
 }
 
 func (r *ratingsReader) item(name string) *rawItem {
@@ -172,7 +174,7 @@ func (r *ratingsReader) add(at place, cell, column string, line int) {
 	it.list("rater", &it.raters, at.rater)
 	it.list("occasion", &it.occasions, at.occasion)
 	if who, known := it.trainee[at.subject]; known && who != at.trainee {
-		r.bad(line, r.rf.Trainee, at.trainee, fmt.Sprintf("one trainee for subject %s; before it was %s", at.subject, who), ErrDuplicate)
+		r.bad(line, r.rf.Trainee, at.trainee, fmt.Sprintf("one trainee for subject %s; before it was %s", at.subject, who), problem.ErrDuplicate)
 		return
 	}
 	it.trainee[at.subject] = at.trainee
@@ -188,7 +190,7 @@ func (r *ratingsReader) add(at place, cell, column string, line int) {
 		if r.rf.Occasion == "" {
 			again = " (for repeated ratings name the column that tells them apart as occasion)"
 		}
-		r.bad(line, column, cell, fmt.Sprintf("one rating of subject %s by %s; another is on line %d%s", at.subject, at.rater, first.line, again), ErrDuplicate)
+		r.bad(line, column, cell, fmt.Sprintf("one rating of subject %s by %s; another is on line %d%s", at.subject, at.rater, first.line, again), problem.ErrDuplicate)
 		return
 	}
 	c := rawCell{cell, at.when, column, line}
@@ -221,7 +223,7 @@ func (r *ratingsReader) readLong(f frame) {
 	}
 	for _, c := range append([]string{subject, rater, item, r.rf.Trainee, r.rf.Occasion, r.rf.When}, columns...) {
 		if c != "" && !f.has(c) {
-			r.bad(1, c, "", "a column of this name; the file has "+strings.Join(f.names(), ", "), ErrMissing)
+			r.bad(1, c, "", "a column of this name; the file has "+strings.Join(f.names(), ", "), problem.ErrMissing)
 		}
 	}
 	if len(r.problems) > 0 {
@@ -231,10 +233,10 @@ func (r *ratingsReader) readLong(f frame) {
 	trainees, occasions, when := f.text(r.rf.Trainee), f.text(r.rf.Occasion), f.text(r.rf.When)
 	for i, line := range lines {
 		if subjects[i] == "" {
-			r.bad(line, subject, "", "the rated subject", ErrMissing)
+			r.bad(line, subject, "", "the rated subject", problem.ErrMissing)
 		}
 		if raters[i] == "" {
-			r.bad(line, rater, "", "the rater", ErrMissing)
+			r.bad(line, rater, "", "the rater", problem.ErrMissing)
 		}
 	}
 	for _, c := range columns {
@@ -259,11 +261,11 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 		subject = header[0]
 	}
 	if !f.has(subject) {
-		r.bad(1, subject, "", "a column of this name; the file has "+strings.Join(header, ", "), ErrMissing)
+		r.bad(1, subject, "", "a column of this name; the file has "+strings.Join(header, ", "), problem.ErrMissing)
 		return
 	}
 	if !r.rf.Transposed && ratersInRows.MatchString(subject) {
-		r.bad(1, subject, "", fmt.Sprintf("a rated subject in each row; this column has the name of raters: say --transposed where each row is a rater (in a study file: transposed), or give it another name than %s", subject), ErrAmbiguous)
+		r.bad(1, subject, "", fmt.Sprintf("a rated subject in each row; this column has the name of raters: say --transposed where each row is a rater (in a study file: transposed), or give it another name than %s", subject), problem.ErrAmbiguous)
 		return
 	}
 	name := "score"
@@ -291,7 +293,7 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 func (r *ratingsReader) readCounts(f frame, header []string) {
 	categories := f.text(header[0])
 	if len(categories) != len(header)-1 {
-		r.bad(1, "", "", fmt.Sprintf("as many rows as columns of counts, one a category; there are %d rows and %d columns", len(categories), len(header)-1), ErrFormat)
+		r.bad(1, "", "", fmt.Sprintf("as many rows as columns of counts, one a category; there are %d rows and %d columns", len(categories), len(header)-1), problem.ErrFormat)
 		return
 	}
 	name := "score"
@@ -308,7 +310,7 @@ func (r *ratingsReader) readCounts(f frame, header []string) {
 	lines, n := f.lines(), 0
 	for j, col := range header[1:] {
 		if col != categories[j] {
-			r.bad(1, col, col, fmt.Sprintf("the categories of the rows in the same order: %s", strings.Join(categories, ", ")), ErrUnknown)
+			r.bad(1, col, col, fmt.Sprintf("the categories of the rows in the same order: %s", strings.Join(categories, ", ")), problem.ErrUnknown)
 		}
 	}
 	if len(r.problems) > 0 {
@@ -317,13 +319,13 @@ func (r *ratingsReader) readCounts(f frame, header []string) {
 	for i, category := range categories {
 		for j, col := range header[1:] {
 			cell := f.text(col)[i]
-			count, ok := parseNumber(cell, r.comma)
+			count, ok := grid.ParseNumber(cell, r.comma)
 			switch {
 			case !ok:
-				r.bad(lines[i], col, cell, ranges.Subjects.String(), ErrNotNumber)
+				r.bad(lines[i], col, cell, ranges.Subjects.String(), problem.ErrNotNumber)
 				continue
 			case ranges.Subjects.Check(count) != nil, ranges.Subjects.Check(count+float64(n)) != nil:
-				r.bad(lines[i], col, cell, ranges.Subjects.String()+", in the whole table", ErrRange)
+				r.bad(lines[i], col, cell, ranges.Subjects.String()+", in the whole table", problem.ErrRange)
 				continue
 			}
 			for range int(count) {
@@ -348,7 +350,7 @@ func (r *ratingsReader) finish() {
 		}
 		item := RatedItem{Name: raw.name, Scale: spec.Scale, Subjects: raw.subjects, Raters: raw.raters}
 		if !raw.rated() {
-			r.bad(0, raw.name, "", "at least one rating of this item; all its cells are blank", ErrMissing)
+			r.bad(0, raw.name, "", "at least one rating of this item; all its cells are blank", problem.ErrMissing)
 			continue
 		}
 		r.notRated(raw)
@@ -357,7 +359,7 @@ func (r *ratingsReader) finish() {
 			continue
 		}
 		for _, c := range raw.cells {
-			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok {
+			if _, ok := grid.ParseNumber(c.text, r.comma); c.text != "" && !ok {
 				numeric = false
 			}
 		}
@@ -456,13 +458,13 @@ func (r *ratingsReader) timeOf(c rawCell) float64 {
 	if c.when == "" {
 		return math.NaN()
 	}
-	if v, ok := parseNumber(c.when, r.comma); ok {
+	if v, ok := grid.ParseNumber(c.when, r.comma); ok {
 		return v
 	}
 	if d, err := time.Parse(time.DateOnly, c.when); err == nil {
 		return float64(d.Unix()) / 86400
 	}
-	r.bad(c.line, r.rf.When, c.when, "a date such as 2026-01-31 or a running number", ErrNotNumber)
+	r.bad(c.line, r.rf.When, c.when, "a date such as 2026-01-31 or a running number", problem.ErrNotNumber)
 	return math.NaN()
 }
 
@@ -471,9 +473,9 @@ func (r *ratingsReader) scoreOf(c rawCell, numeric bool, spec ItemSpec, item *Ra
 		return math.NaN()
 	}
 	if numeric {
-		v, _ := parseNumber(c.text, r.comma)
+		v, _ := grid.ParseNumber(c.text, r.comma)
 		if ranges.Response.Check(v) != nil {
-			r.bad(c.line, c.column, c.text, ranges.Response.String(), ErrRange)
+			r.bad(c.line, c.column, c.text, ranges.Response.String(), problem.ErrRange)
 		}
 		return v
 	}
@@ -481,7 +483,7 @@ func (r *ratingsReader) scoreOf(c rawCell, numeric bool, spec ItemSpec, item *Ra
 		return float64(i)
 	}
 	if len(spec.Levels) > 0 {
-		r.bad(c.line, c.column, c.text, fmt.Sprintf("one of %s (where it is another word for one of them, in the study file: same: {%q: %s})", strings.Join(spec.Levels, ", "), c.text, spec.Levels[0]), ErrUnknown)
+		r.bad(c.line, c.column, c.text, fmt.Sprintf("one of %s (where it is another word for one of them, in the study file: same: {%q: %s})", strings.Join(spec.Levels, ", "), c.text, spec.Levels[0]), problem.ErrUnknown)
 		return math.NaN()
 	}
 	item.Categories = append(item.Categories, c.text)
@@ -493,8 +495,8 @@ func (r *ratingsReader) badWords(raw *rawItem, scale string) {
 	for _, s := range raw.subjects {
 		for _, k := range raw.raters {
 			c := raw.first[[2]string{s, k}]
-			if _, ok := parseNumber(c.text, r.comma); c.text != "" && !ok {
-				r.bad(c.line, c.column, c.text, fmt.Sprintf("a number on the %s scale of item %s, or its levels in order in the study file", scale, raw.name), ErrNotNumber)
+			if _, ok := grid.ParseNumber(c.text, r.comma); c.text != "" && !ok {
+				r.bad(c.line, c.column, c.text, fmt.Sprintf("a number on the %s scale of item %s, or its levels in order in the study file", scale, raw.name), problem.ErrNotNumber)
 			}
 		}
 	}

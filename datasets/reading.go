@@ -10,6 +10,9 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // Reads lists the files that were read under a context, so that nothing is written
@@ -43,18 +46,6 @@ func Recording(ctx context.Context) (context.Context, *Reads) {
 	return context.WithValue(ctx, readsKey{}, r), r
 }
 
-// rowsBetweenLooks is how many rows are read between two looks at the context: a few
-// milliseconds of work.
-const rowsBetweenLooks = 4096
-
-// stopped is the end of the context, looked at once in a while.
-func stopped(ctx context.Context, row int) error {
-	if row%rowsBetweenLooks != 0 {
-		return nil
-	}
-	return ctx.Err()
-}
-
 // readFile reads a data file; a missing one is a problem with its name.
 func readFile(ctx context.Context, path string) ([]byte, error) {
 	return readOpened(ctx, path, func() (fs.File, error) { return os.Open(path) })
@@ -68,11 +59,11 @@ func readWithin(ctx context.Context, dir, name string) ([]byte, error) {
 	}
 	defer root.Close()
 	if !filepath.IsLocal(name) {
-		return nil, Problem{File: StudyFile, Column: "file", Value: name, Err: ErrRange, Expect: "a file in the study's folder: copy it there"}
+		return nil, Problem{File: StudyFile, Column: "file", Value: name, Err: problem.ErrRange, Expect: "a file in the study's folder: copy it there"}
 	}
 	data, err := readOpened(ctx, filepath.Join(dir, name), func() (fs.File, error) { return root.Open(name) })
 	if err != nil && strings.Contains(err.Error(), "path escapes") {
-		return nil, Problem{File: StudyFile, Column: "file", Value: name, Err: ErrRange, Expect: "a file in the study's folder and no link out of it: copy the file there"}
+		return nil, Problem{File: StudyFile, Column: "file", Value: name, Err: problem.ErrRange, Expect: "a file in the study's folder and no link out of it: copy the file there"}
 	}
 	return data, err
 }
@@ -89,7 +80,7 @@ func readOpened(ctx context.Context, path string, open func() (fs.File, error)) 
 	var place *fs.PathError
 	switch {
 	case errors.Is(err, os.ErrNotExist):
-		return nil, Problem{File: filepath.Base(path), Err: ErrMissing, Expect: "a file at " + path}
+		return nil, Problem{File: filepath.Base(path), Err: problem.ErrMissing, Expect: "a file at " + path}
 	case errors.As(err, &place):
 		return nil, fmt.Errorf("%s cannot be read: %w", path, place.Err)
 	}
@@ -109,8 +100,8 @@ func readBounded(path string, open func() (fs.File, error)) ([]byte, error) {
 		return nil, err
 	case info.IsDir():
 		return nil, &fs.PathError{Op: "read", Path: path, Err: errors.New("it is a folder")}
-	case info.Size() > mostBytes:
-		return nil, Problem{File: filepath.Base(path), Err: ErrFormat, Expect: fmt.Sprintf("a file of at most %d million bytes, since all of it is held in memory and a broken file must not take the machine down; split it by trainees and name the parts under files in a study file, or keep the columns needed", mostBytes>>20)}
+	case info.Size() > grid.MostBytes:
+		return nil, Problem{File: filepath.Base(path), Err: problem.ErrFormat, Expect: fmt.Sprintf("a file of at most %d million bytes, since all of it is held in memory and a broken file must not take the machine down; split it by trainees and name the parts under files in a study file, or keep the columns needed", grid.MostBytes>>20)}
 	}
 	data := make([]byte, 0, info.Size()+1)
 	for {
@@ -121,8 +112,8 @@ func readBounded(path string, open func() (fs.File, error)) ([]byte, error) {
 			return data, nil
 		case err != nil:
 			return nil, err
-		case len(data) > mostBytes:
-			return nil, Problem{File: filepath.Base(path), Err: ErrFormat, Expect: fmt.Sprintf("a file of at most %d million bytes", mostBytes>>20)}
+		case len(data) > grid.MostBytes:
+			return nil, Problem{File: filepath.Base(path), Err: problem.ErrFormat, Expect: fmt.Sprintf("a file of at most %d million bytes", grid.MostBytes>>20)}
 		case len(data) == cap(data):
 			data = append(data, 0)[:len(data)]
 		}

@@ -6,6 +6,10 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // A numberColumn is a column that nothing uses, read as the measure is; NaN where no number.
@@ -64,7 +68,7 @@ func (r *logReader) relations(log *Log) {
 // numbersIn are the numbers of a column of which nine cells in ten are numbers.
 func (r *logReader) numbersIn(m *measureReader, name string, rows int) (numberColumn, bool) {
 	c := numberColumn{name, make([]float64, rows)}
-	j, known, filled, n := r.table.column(name), make(map[cellID]float64), 0, 0
+	j, known, filled, n := r.table.column(name), make(map[grid.Cell]float64), 0, 0
 	if len(r.distinct(j)) < 2 {
 		return c, false
 	}
@@ -161,7 +165,7 @@ func (r *logReader) constantSum(log *Log, m *measureReader, vs []float64, c numb
 			return false
 		}
 	}
-	r.note("adds-to-constant", fmt.Sprintf("%s: columns %s and %s make the same together in every row (%s): one of them is what was left, and %s is read as what was taken; name the other with --response where that is wrong, else say --ignore %q (in a study file: the task's column, ignore)", r.file, m.name, c.name, clipList(formatNumbers(sums), 4), m.name, c.name))
+	r.note("adds-to-constant", fmt.Sprintf("%s: columns %s and %s make the same together in every row (%s): one of them is what was left, and %s is read as what was taken; name the other with --response where that is wrong, else say --ignore %q (in a study file: the task's column, ignore)", r.file, m.name, c.name, problem.List(formatNumbers(sums), 4), m.name, c.name))
 	return true
 }
 
@@ -189,17 +193,17 @@ func momentOf(s string) (seconds float64, exact, ok bool) {
 	day := 0.0
 	if d, clock, sec, iso := isoParts(s); iso {
 		day = float64(minuteOf(d+" "+twoDigitHour(clock))/minutesInDay) * 86400
-		s = clock + ":" + first(sec, "00")
+		s = clock + ":" + cmp.Or(sec, "00")
 		exact = sec != ""
 	}
 	p := clockParts.FindStringSubmatch(s)
-	if p == nil || number(p[1]) > 23 || number(p[2]) > 59 {
+	if p == nil || grid.Number(p[1]) > 23 || grid.Number(p[2]) > 59 {
 		return 0, false, false
 	}
-	return day + 3600*number(p[1]) + 60*number(p[2]) + number(p[3]), exact || p[3] != "", true
+	return day + 3600*grid.Number(p[1]) + 60*grid.Number(p[2]) + grid.Number(p[3]), exact || p[3] != "", true
 }
 
-var clockParts = newPattern(`^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?$`)
+var clockParts = pattern.New(`^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?$`)
 
 // clocks holds the measure against the times between two columns of times of day.
 func (r *logReader) clocks(m *measureReader, vs []float64) {
@@ -275,7 +279,7 @@ func (r *logReader) betweenClocks(m *measureReader, vs []float64, start, end num
 func formatNumbers(vs []float64) []string {
 	var out []string
 	for _, v := range vs {
-		out = append(out, formatNumber(v))
+		out = append(out, grid.FormatNumber(v))
 	}
 	return out
 }
@@ -395,6 +399,6 @@ func (r *logReader) partsOf(m *measureReader, vs []float64, parts []numberColumn
 		for _, p := range parts {
 			names = append(names, p.name)
 		}
-		r.note("differs-from-parts", fmt.Sprintf("%s: %s is the sum of %s in %d rows and not in %d, such as in line %d: hold them against the source, or say --ignore with these names (in a study file: ignore)", r.file, m.name, clipList(names, 4), same, other, line))
+		r.note("differs-from-parts", fmt.Sprintf("%s: %s is the sum of %s in %d rows and not in %d, such as in line %d: hold them against the source, or say --ignore with these names (in a study file: ignore)", r.file, m.name, problem.List(names, 4), same, other, line))
 	}
 }

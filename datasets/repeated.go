@@ -7,6 +7,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // placed are names to which a program added their place: time...2, errors...3, time...4.
@@ -100,7 +103,7 @@ func (r *logReader) wordHeads() []numberedHead {
 }
 
 // dayNames are column names with a day and no year.
-var dayName = newPattern(`(?i)^\d{1,2}(?:st|nd|rd|th)?[ .\-/]*(jan|feb|mar|mär|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[a-z]*\.?$|^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?[ \-]*\d{1,2}(?:st|nd|rd|th)?$|^\d{1,2}[./]\d{1,2}\.?$`)
+var dayName = pattern.New(`(?i)^\d{1,2}(?:st|nd|rd|th)?[ .\-/]*(jan|feb|mar|mär|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[a-z]*\.?$|^(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?[ \-]*\d{1,2}(?:st|nd|rd|th)?$|^\d{1,2}[./]\d{1,2}\.?$`)
 
 // yearless asks where column names are days without a year.
 func (r *logReader) yearless(heads []numberedHead) bool {
@@ -149,7 +152,7 @@ func (r *logReader) likeAttempts() {
 		}
 	}
 	if len(like) > 0 {
-		r.note("columns-like-attempts", fmt.Sprintf("%s: column %s holds numbers like those of the attempts and is not read; if it is an attempt, give it a number, such as %s", r.file, clipList(like, 5), r.table.header[r.slotted[0].columns[0]]))
+		r.note("columns-like-attempts", fmt.Sprintf("%s: column %s holds numbers like those of the attempts and is not read; if it is an attempt, give it a number, such as %s", r.file, problem.List(like, 5), r.table.header[r.slotted[0].columns[0]]))
 	}
 }
 

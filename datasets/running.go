@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // runningTotals looks for times that add up those before them: lap counters write both.
@@ -95,7 +98,7 @@ func (r *logReader) runOnAt(log *Log, task string, j int) {
 		}
 	}
 	if len(on) > 0 && 2*len(on) <= groups {
-		r.note("times-only-rise", fmt.Sprintf("%s: in column %s every attempt of %s takes longer than the one before, as a running total does, and not so those of others; if it is one, put the time of each attempt into the table", r.file, r.readers[j].name, clipList(on, mostNamed)))
+		r.note("times-only-rise", fmt.Sprintf("%s: in column %s every attempt of %s takes longer than the one before, as a running total does, and not so those of others; if it is one, put the time of each attempt into the table", r.file, r.readers[j].name, problem.List(on, mostNamed)))
 	}
 }
 
@@ -108,12 +111,12 @@ func (r *logReader) askWhose(again int) bool {
 		return false
 	}
 	for _, name := range r.unused() {
-		j, twice, seen := t.column(name), 0, map[[2]cellID]bool{}
+		j, twice, seen := t.column(name), 0, map[[2]grid.Cell]bool{}
 		if slices.Contains(r.layout.Ignore, name) || len(r.distinct(j)) < 2 || 2*len(r.distinct(j)) > t.rows() {
 			continue
 		}
 		for i := range t.rows() {
-			key := [2]cellID{t.cell(i, at), t.cell(i, j)}
+			key := [2]grid.Cell{t.cell(i, at), t.cell(i, j)}
 			if seen[key] {
 				twice++
 			}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/problem"
 )
 
 // scoreColumn is the name under which a scoring rule's result can be followed.
@@ -65,40 +66,40 @@ func (s Scoring) settle(t Task) Problems {
 		ps = append(ps, Problem{File: StudyFile, Column: "task " + t.Name + ": scoring: " + column, Value: value, Expect: expect, Err: kind})
 	}
 	if s.Version == "" {
-		bad("version", "", "a version, so that scores made under different rules are not mixed", ErrMissing)
+		bad("version", "", "a version, so that scores made under different rules are not mixed", problem.ErrMissing)
 	}
 	if s.Date != "" && !isDate(s.Date) {
-		bad("date", s.Date, "a date as 2026-02-28", ErrFormat)
+		bad("date", s.Date, "a date as 2026-02-28", problem.ErrFormat)
 	}
 	if !slices.Contains([]string{"", points, seconds}, s.Form) {
-		bad("form", s.Form, "points or seconds", ErrUnknown)
+		bad("form", s.Form, "points or seconds", problem.ErrUnknown)
 	}
 	if s.Time == "" && (s.PerSecond != 0 || s.Form == seconds) {
-		bad("time", "", "the column with seconds", ErrMissing)
+		bad("time", "", "the column with seconds", problem.ErrMissing)
 	}
 	if s.Form == seconds && (s.Start != 0 || s.PerSecond != 0) {
-		bad("start", fmt.Sprint(s.Start), "no start and per_second, since the form is seconds", ErrRange)
+		bad("start", fmt.Sprint(s.Start), "no start and per_second, since the form is seconds", problem.ErrRange)
 	}
 	if s.Cap != 0 && s.Cap <= s.Floor {
-		bad("cap", fmt.Sprint(s.Cap), "a cap above the floor", ErrRange)
+		bad("cap", fmt.Sprint(s.Cap), "a cap above the floor", problem.ErrRange)
 	}
 	if s.Experts < 0 {
-		bad("experts", fmt.Sprint(s.Experts), "the experts' score, above 0", ErrRange)
+		bad("experts", fmt.Sprint(s.Experts), "the experts' score, above 0", problem.ErrRange)
 	}
 	for _, name := range append(slices.Sorted(maps.Keys(s.Penalty)), s.HardFail...) {
 		if !slices.Contains(t.Counts, name) {
-			bad("penalty", name, "one of the task's counts", ErrUnknown)
+			bad("penalty", name, "one of the task's counts", problem.ErrUnknown)
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Bands)) {
 		for i, b := range s.Bands[name] {
 			switch last := i == len(s.Bands[name])-1; {
 			case b.UpTo == nil && !last:
-				bad("bands: "+name, "", "the band without up_to last", ErrMissing)
+				bad("bands: "+name, "", "the band without up_to last", problem.ErrMissing)
 			case b.UpTo != nil && last:
-				bad("bands: "+name, "", "a last band without up_to, for any larger deviation", ErrMissing)
+				bad("bands: "+name, "", "a last band without up_to, for any larger deviation", problem.ErrMissing)
 			case i > 0 && b.UpTo != nil && s.Bands[name][i-1].UpTo != nil && *b.UpTo <= *s.Bands[name][i-1].UpTo:
-				bad("bands: "+name, fmt.Sprint(*b.UpTo), "bands of growing size", ErrRange)
+				bad("bands: "+name, fmt.Sprint(*b.UpTo), "bands of growing size", problem.ErrRange)
 			}
 		}
 	}
@@ -228,7 +229,7 @@ func (r *logReader) score(a *Attempt, values []float64, t *Task) {
 	}
 	for _, p := range t.Scoring.Parts(of) {
 		if math.IsNaN(p.Value) {
-			r.badAttempt(*a, p.Name, "", "a number, since the scoring rule uses it", ErrMissing)
+			r.badAttempt(*a, p.Name, "", "a number, since the scoring rule uses it", problem.ErrMissing)
 		}
 	}
 }
@@ -294,7 +295,7 @@ func (s *Study) Scored(task string, step float64) (practice.ScoreSheet, error) {
 		return practice.ScoreSheet{}, err
 	}
 	if t.Scoring == nil {
-		return practice.ScoreSheet{}, Problem{File: StudyFile, Column: "task " + t.Name + ": scoring", Err: ErrMissing, Expect: "a scoring rule, with its version"}
+		return practice.ScoreSheet{}, Problem{File: StudyFile, Column: "task " + t.Name + ": scoring", Err: problem.ErrMissing, Expect: "a scoring rule, with its version"}
 	}
 	rule := *t.Scoring
 	out := practice.ScoreSheet{
@@ -417,10 +418,10 @@ func (r *logReader) checkVersion() {
 	for _, t := range r.study.Tasks {
 		switch {
 		case len(versions) > 1:
-			r.ask(versionColumn, clipList(names, 5), fmt.Sprintf("scores of one version of the rule, since others cannot be compared with them: --where %s=%s (in a study file: where)", versionColumn, names[0]))
+			r.ask(versionColumn, problem.List(names, 5), fmt.Sprintf("scores of one version of the rule, since others cannot be compared with them: --where %s=%s (in a study file: where)", versionColumn, names[0]))
 			return
 		case t.Scoring != nil && len(versions) == 1 && names[0] != t.Scoring.Version:
-			r.bad(0, versionColumn, names[0], fmt.Sprintf("version %s, the one of the study file's rule; score the attempts anew", t.Scoring.Version), ErrRange)
+			r.bad(0, versionColumn, names[0], fmt.Sprintf("version %s, the one of the study file's rule; score the attempts anew", t.Scoring.Version), problem.ErrRange)
 			return
 		}
 	}

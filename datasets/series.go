@@ -9,6 +9,10 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // seriesDoubts looks at whole series of attempts, and at the codes they stand under, for what
@@ -90,10 +94,10 @@ func (r *logReader) copiedSeries(log *Log, task string, j int) {
 		seen[hash] = g
 	}
 	if len(twice) > 0 {
-		r.note("series-twice", fmt.Sprintf("%s: trainees %s have the very same numbers in column %s; they may have been copied: hold them against the source", r.file, clipList(twice, mostNamed), m.name))
+		r.note("series-twice", fmt.Sprintf("%s: trainees %s have the very same numbers in column %s; they may have been copied: hold them against the source", r.file, problem.List(twice, mostNamed), m.name))
 	}
 	if len(counting) > 0 && len(counting) < groups {
-		r.note("series-counts-up", fmt.Sprintf("%s: in column %s every number of %s is the one before it and 1, as where a cell was dragged down: hold them against the source", r.file, m.name, clipList(counting, mostNamed)))
+		r.note("series-counts-up", fmt.Sprintf("%s: in column %s every number of %s is the one before it and 1, as where a cell was dragged down: hold them against the source", r.file, m.name, problem.List(counting, mostNamed)))
 	}
 }
 
@@ -175,7 +179,7 @@ func (r *logReader) farTrainee(log *Log, task string, j int) {
 			up := odd.low > 2*high && odd.low/factor >= low/2 && odd.high/factor <= 1.5*high
 			down := odd.high < low/2 && odd.low*factor >= low/2 && odd.high*factor <= 1.5*high
 			if odd.n >= 3 && (up || down) {
-				r.note("trainee-far-from-others", fmt.Sprintf("%s: in column %s all numbers of %s (%s to %s) are far from all others (%s to %s), and among them when the decimal mark is moved: hold them against the source", r.file, r.readers[j].name, log.Attempts[odd.first].Trainee, formatNumber(odd.low), formatNumber(odd.high), formatNumber(low), formatNumber(high)))
+				r.note("trainee-far-from-others", fmt.Sprintf("%s: in column %s all numbers of %s (%s to %s) are far from all others (%s to %s), and among them when the decimal mark is moved: hold them against the source", r.file, r.readers[j].name, log.Attempts[odd.first].Trainee, grid.FormatNumber(odd.low), grid.FormatNumber(odd.high), grid.FormatNumber(low), grid.FormatNumber(high)))
 				break
 			}
 		}
@@ -205,7 +209,7 @@ func (r *logReader) lostMarks(log *Log, task string, j int) {
 		up := slices.Clone(vs)
 		slices.Sort(up)
 		if k := len(up) - 1; k >= 3 && up[k] >= 2.5*up[k-1] && vs[0] != up[k] {
-			odd = append(odd, fmt.Sprintf("%s of %s", formatNumber(up[k]), r.placed.trainees[r.series.trainee[g]]))
+			odd = append(odd, fmt.Sprintf("%s of %s", grid.FormatNumber(up[k]), r.placed.trainees[r.series.trainee[g]]))
 			continue
 		}
 		for k := 1; k < len(up) && len(up) >= 4; k++ {
@@ -218,13 +222,13 @@ func (r *logReader) lostMarks(log *Log, task string, j int) {
 				first++
 			}
 			if first < len(up)-k {
-				odd = append(odd, fmt.Sprintf("%s of %s", formatNumber(least), r.placed.trainees[r.series.trainee[g]]))
+				odd = append(odd, fmt.Sprintf("%s of %s", grid.FormatNumber(least), r.placed.trainees[r.series.trainee[g]]))
 			}
 			break
 		}
 	}
 	if len(odd) > 0 {
-		r.note("far-from-own", fmt.Sprintf("%s: in column %s some numbers are far above the others of their trainee (%s); a decimal mark or a digit may be wrong: hold them against the source", r.file, m.name, clipList(odd, mostNamed)))
+		r.note("far-from-own", fmt.Sprintf("%s: in column %s some numbers are far above the others of their trainee (%s); a decimal mark or a digit may be wrong: hold them against the source", r.file, m.name, problem.List(odd, mostNamed)))
 	}
 }
 
@@ -243,15 +247,15 @@ func (r *logReader) codesCountRows(log *Log) {
 	for n, a := range log.Attempts {
 		before := strings.TrimRight(a.Trainee, "0123456789")
 		digits := a.Trainee[len(before):]
-		if digits == "" || n > 0 && (before != name || number(digits) != next) {
+		if digits == "" || n > 0 && (before != name || grid.Number(digits) != next) {
 			return
 		}
-		name, next = before, number(digits)+1
+		name, next = before, grid.Number(digits)+1
 	}
 	r.note("codes-count-rows", fmt.Sprintf("%s: the codes in column %s count the rows (%s to %s), so that every attempt is of another trainee, though attempts have numbers above 1; the first code may have been dragged down: hold them against the source", r.file, r.cols.Trainee, log.Attempts[0].Trainee, log.Attempts[len(log.Attempts)-1].Trainee))
 }
 
-var betweenTwo = newPattern(`^(.+?)\s*[/+&]\s*(.+)$`)
+var betweenTwo = pattern.New(`^(.+?)\s*[/+&]\s*(.+)$`)
 
 // codesOfTwo notes codes made of two, such as KS/MB, where either stands for itself or the two
 // stand the other way round too.
@@ -285,7 +289,7 @@ func (r *logReader) codesOfTwo() {
 		}
 	}
 	if len(odd) > 0 {
-		r.note("codes-of-two", fmt.Sprintf("%s: codes in column %s such as %s may stand for two people who worked together, and are read as one trainee each", r.file, r.cols.Trainee, clipList(odd, 3)))
+		r.note("codes-of-two", fmt.Sprintf("%s: codes in column %s such as %s may stand for two people who worked together, and are read as one trainee each", r.file, r.cols.Trainee, problem.List(odd, 3)))
 	}
 }
 

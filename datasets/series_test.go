@@ -58,31 +58,6 @@ func TestPlainCodeJoinsWritings(t *testing.T) {
 	}
 }
 
-// A quote that opens in one row and closes in another takes in as many separators and line ends
-// as whole rows have; a remark of several lines does not.
-func TestSwallowedRows(t *testing.T) {
-	g := newGrid("log.csv", "CSV")
-	g.separator, g.widths = ',', []uint16{4}
-	for cell, want := range map[string]bool{
-		"slipped\nT1,5,98,\nT1,6,93,again": true, // 2 line ends, 6 commas: two rows of 4 cells
-		"slipped\nT1,5,98,again":           true,
-		"slipped, then held\nwell":         false,
-		"a, b, c,\nd":                      false, // as many commas, but no numbers
-	} {
-		if got := g.swallowed(cell, 5) != nil; got != want {
-			t.Errorf("%q swallows rows: %v, want %v", cell, got, want)
-		}
-	}
-}
-
-func TestWithoutNoise(t *testing.T) {
-	for v, want := range map[float64]float64{1.35999999999999: 1.36, 3108.400000000001: 3108.4, 1.0 / 3: 1.0 / 3, 0.000965277777777778: 0.000965277777777778} {
-		if got := withoutNoise(v); got != want {
-			t.Errorf("%v became %v, want %v", v, got, want)
-		}
-	}
-}
-
 func TestHoursAndMinutesSaid(t *testing.T) {
 	for text, want := range map[string]float64{"1:30": 5400, "0:02": 120} { // 1 h 30 min, 2 min
 		if got, ok := duration(text, notation{}, hoursAndMinutes); !ok || got != want {

@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"tyro/analysis/practice/ranges"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // A Sheet is a table that is not an attempt log, such as judges' bounds or a
@@ -46,15 +48,15 @@ func OpenSheet(ctx context.Context, path string) (*Sheet, error) {
 func sheetOf(t *table) (*Sheet, error) {
 	var ps Problems
 	for _, name := range t.twice {
-		ps = append(ps, Problem{File: t.file, Line: t.headLine(), Column: name, Err: ErrDuplicate, Expect: "every column to have its own name"})
+		ps = append(ps, Problem{File: t.file, Line: t.headLine(), Column: name, Err: problem.ErrDuplicate, Expect: "every column to have its own name"})
 	}
 	ps = append(ps, t.unknownCells()...)
 	for j, name := range t.header {
 		if name == "" && len(t.distinct([]int{j})) > 0 && (j > 0 || !t.counted()) {
-			ps = append(ps, Problem{File: t.file, Line: t.headLine(), Err: ErrMissing, Expect: fmt.Sprintf("a name for column %d", j+1)})
+			ps = append(ps, Problem{File: t.file, Line: t.headLine(), Err: problem.ErrMissing, Expect: fmt.Sprintf("a name for column %d", j+1)})
 		}
 	}
-	if err := ps.orNil(); err != nil {
+	if err := ps.OrNil(); err != nil {
 		return nil, err
 	}
 	v := t.votesOf()
@@ -85,7 +87,7 @@ func (s *Sheet) Has(column string) bool {
 func (s *Sheet) Text(column string) ([]string, error) {
 	j := slices.Index(s.table.header, column)
 	if column == "" || j < 0 {
-		return nil, Problem{File: s.File, Line: 1, Column: column, Err: ErrMissing, Expect: "a column of this name; the file has " + strings.Join(s.Columns(), ", ")}
+		return nil, Problem{File: s.File, Line: 1, Column: column, Err: problem.ErrMissing, Expect: "a column of this name; the file has " + strings.Join(s.Columns(), ", ")}
 	}
 	out := make([]string, s.table.rows())
 	for i := range out {
@@ -97,7 +99,7 @@ func (s *Sheet) Text(column string) ([]string, error) {
 // Numbers is a column of numbers, NaN where a cell is blank; every cell that is
 // not a number is reported.
 func (s *Sheet) Numbers(column string) ([]float64, error) {
-	return s.parsed(column, "a number", parseNumber)
+	return s.parsed(column, "a number", grid.ParseNumber)
 }
 
 // Seconds is a column of times, NaN where a cell is blank; they may be written
@@ -119,13 +121,13 @@ func (s *Sheet) parsed(column, expect string, parse func(string, bool) (float64,
 		case c == "":
 			v = math.NaN()
 		case !ok:
-			ps = append(ps, Problem{File: s.table.place(i), Line: s.Line(i), Column: column, Value: c, Err: ErrNotNumber, Expect: expect})
+			ps = append(ps, Problem{File: s.table.place(i), Line: s.Line(i), Column: column, Value: c, Err: problem.ErrNotNumber, Expect: expect})
 		case ranges.Response.Check(v) != nil:
-			ps = append(ps, Problem{File: s.table.place(i), Line: s.Line(i), Column: column, Value: c, Err: ErrRange, Expect: ranges.Response.String()})
+			ps = append(ps, Problem{File: s.table.place(i), Line: s.Line(i), Column: column, Value: c, Err: problem.ErrRange, Expect: ranges.Response.String()})
 		}
 		out[i] = v
 	}
-	return out, ps.orNil()
+	return out, ps.OrNil()
 }
 
 // Line is the line of a row in the file, as a text editor counts.

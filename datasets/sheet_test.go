@@ -6,6 +6,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"tyro/datasets/problem"
 )
 
 func sheet(t *testing.T, text string) *Sheet {
@@ -31,7 +33,7 @@ func TestSheet(t *testing.T) {
 	if err != nil || times[0] != 90 || times[1] != 90 {
 		t.Errorf("times %v (%v)", times, err)
 	}
-	if _, err := s.Text("item"); !errors.Is(err, ErrMissing) {
+	if _, err := s.Text("item"); !errors.Is(err, problem.ErrMissing) {
 		t.Errorf("a column that is not there: %v", err)
 	}
 }

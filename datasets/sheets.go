@@ -7,52 +7,51 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
-// sheets are those of a workbook, and how one is read; with most above 0 only so many
-// rows of it.
+// sheets are those of a workbook.
 type sheets struct {
-	file    string
-	entries []sheetEntry
-	read    func(ctx context.Context, s sheetEntry, most int) (*grid, error)
-	archive *archive
+	file string
+	book *grid.Book
 }
 
 // table reads the sheet that holds the table: the one named, or the one that has the
 // columns wanted. Where several could be meant it asks.
 func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, error) {
-	if len(s.entries) == 0 {
-		return nil, Problem{File: s.file, Err: ErrMissing, Expect: "a header row and at least one row of data, but the file is empty"}
+	if len(s.book.Sheets) == 0 {
+		return nil, Problem{File: s.file, Err: problem.ErrMissing, Expect: "a header row and at least one row of data, but the file is empty"}
 	}
 	if l.Sheet != "" {
-		i, err := sheetNamed(s.entries, l.Sheet)
+		i, err := grid.SheetNamed(s.book.Sheets, l.Sheet)
 		if err != nil {
-			return nil, Problem{File: s.file, Value: l.Sheet, Err: ErrUnknown, Expect: "one of the sheets " + err.Error()}
+			return nil, Problem{File: s.file, Value: l.Sheet, Err: problem.ErrUnknown, Expect: "one of the sheets " + err.Error()}
 		}
-		return s.open(ctx, []sheetEntry{s.entries[i]}, l, wanted, nil)
+		return s.open(ctx, []grid.Sheet{s.book.Sheets[i]}, l, wanted, nil)
 	}
-	var with, across, filled []sheetEntry
+	var with, across, filled []grid.Sheet
 	var lacking Problems
-	for _, e := range s.entries {
-		g, err := s.read(ctx, e, headsLooked)
+	for _, e := range s.book.Sheets {
+		g, err := s.book.Read(ctx, e, headsLooked)
 		if err != nil {
 			return nil, err
 		}
-		s.archive.left = mostBytes
-		if g.rows() == 0 {
+		if g.Rows() == 0 {
 			continue
 		}
-		if !e.hidden {
+		if !e.Hidden {
 			filled = append(filled, e)
 		}
 		switch h := l.findHead(g, wanted); {
-		case len(wanted) == 0 || e.hidden:
+		case len(wanted) == 0 || e.Hidden:
 		case h.found == len(wanted):
 			with = append(with, e)
 		case turned(g, l, wanted):
 			across = append(across, e)
 		case h.found > 0 || len(wanted) == 1 && slices.ContainsFunc(h.names, func(n string) bool { return strings.EqualFold(n, wanted[0]) }):
-			lacking = append(lacking, lacks(s.file, e.name, g, h, wanted))
+			lacking = append(lacking, lacks(s.file, e.Name, g, h, wanted))
 		}
 	}
 	if len(with) == 0 {
@@ -67,29 +66,28 @@ func (s sheets) table(ctx context.Context, l Layout, wanted []string) (*table, e
 	case l.SheetsAre != "" && len(filled) > 0:
 		return s.open(ctx, filled, l, wanted, filled)
 	case len(with) > 1:
-		return nil, Problem{File: s.file, Value: clipList(sheetNames(with), 6), Err: ErrAmbiguous, Expect: fmt.Sprintf(
+		return nil, Problem{File: s.file, Value: problem.List(grid.SheetNames(with), 6), Err: problem.ErrAmbiguous, Expect: fmt.Sprintf(
 			"to be told which of these %d sheets to read: --sheet NAME for one, or --sheets-are %s where each is one (in a study file: sheet, sheets_are)", len(with), strings.Join(SheetRoles(), "|"))}
 	case len(with) == 0 && len(filled) > 0:
 		chosen = filled[:1]
 	case len(with) == 0:
-		chosen = s.entries[:1]
+		chosen = s.book.Sheets[:1]
 	}
 	return s.open(ctx, chosen, l, wanted, filled)
 }
 
 // lacks is a sheet that has some of the columns wanted and not the others.
-func lacks(file, sheet string, g *grid, h head, wanted []string) Problem {
+func lacks(file, sheet string, g *grid.Grid, h head, wanted []string) Problem {
 	missing := slices.DeleteFunc(slices.Clone(wanted), func(w string) bool { return slices.Contains(h.names, w) })
-	return Problem{File: file + " (" + sheet + ")", Line: int(g.lines[h.first]), Column: strings.Join(missing, ", "), Err: ErrMissing,
-		Expect: "the same column names on every sheet that is read; this one has " + clipList(h.names, 12) + ": write them alike, or take the sheet out where it holds no attempts"}
+	return Problem{File: file + " (" + sheet + ")", Line: int(g.Lines[h.first]), Column: strings.Join(missing, ", "), Err: problem.ErrMissing,
+		Expect: "the same column names on every sheet that is read; this one has " + problem.List(h.names, 12) + ": write them alike, or take the sheet out where it holds no attempts"}
 }
 
 // open reads the sheets chosen as one table, and notes those that are not read.
-func (s sheets) open(ctx context.Context, chosen []sheetEntry, l Layout, wanted []string, filled []sheetEntry) (*table, error) {
+func (s sheets) open(ctx context.Context, chosen []grid.Sheet, l Layout, wanted []string, filled []grid.Sheet) (*table, error) {
 	var all []*table
 	for _, e := range chosen {
-		s.archive.left = mostBytes
-		g, err := s.read(ctx, e, 0)
+		g, err := s.book.Read(ctx, e, 0)
 		if err != nil {
 			return nil, err
 		}
@@ -99,25 +97,25 @@ func (s sheets) open(ctx context.Context, chosen []sheetEntry, l Layout, wanted 
 		}
 		all = append(all, t)
 	}
-	t, err := stack(s.file, all, sheetNames(chosen), l.SheetsAre != "", false)
+	t, err := stack(s.file, all, grid.SheetNames(chosen), l.SheetsAre != "", false)
 	if err != nil {
 		return nil, err
 	}
 	if l.SheetsAre != "" {
-		t.notes = append(t.notes, otherSheets(s.file, all, sheetNames(chosen))...)
+		t.notes = append(t.notes, otherSheets(s.file, all, grid.SheetNames(chosen))...)
 	}
 	var unread []string
-	for _, e := range s.entries {
-		if !slices.Contains(chosen, e) && (slices.Contains(filled, e) || e.hidden || filled == nil) {
-			name := e.name
-			if e.hidden {
+	for _, e := range s.book.Sheets {
+		if !slices.Contains(chosen, e) && (slices.Contains(filled, e) || e.Hidden || filled == nil) {
+			name := e.Name
+			if e.Hidden {
 				name += " (hidden)"
 			}
 			unread = append(unread, name)
 		}
 	}
 	if t.read.SheetsUnread = unread; len(unread) > 0 {
-		t.note("sheets-unread", fmt.Sprintf("%s: sheet %s is read; not read: %s", s.file, strings.Join(sheetNames(chosen), ", "), clipList(unread, 10)))
+		t.note("sheets-unread", fmt.Sprintf("%s: sheet %s is read; not read: %s", s.file, strings.Join(grid.SheetNames(chosen), ", "), problem.List(unread, 10)))
 	}
 	return t, nil
 }
@@ -156,7 +154,7 @@ func stack(file string, all []*table, names []string, tell, files bool) (*table,
 	if len(all) == 1 && !tell {
 		return all[0], nil
 	}
-	out := &table{file: file, pool: newPool(), spreadsheet: all[0].spreadsheet, calendar: all[0].calendar, read: all[0].read}
+	out := &table{file: file, pool: grid.NewPool(), spreadsheet: all[0].spreadsheet, calendar: all[0].calendar, read: all[0].read}
 	out.read.Dropped, out.read.Rows = nil, 0
 	out.read.Sheet = strings.Join(names, ", ")
 	told := names
@@ -167,20 +165,20 @@ func stack(file string, all []*table, names []string, tell, files bool) (*table,
 		}
 	}
 	if tell {
-		out.header, out.cols, out.heads = []string{sheetColumn}, [][]cellID{nil}, []int{0}
+		out.header, out.cols, out.heads = []string{sheetColumn}, [][]grid.Cell{nil}, []int{0}
 	}
 	for k, t := range all {
 		if files {
-			out.sources = append(out.sources, source{file: names[k], row: len(out.lines), first: out.pool.apart(), calendar: t.calendar, spreadsheet: t.spreadsheet, read: t.read, header: t.header})
+			out.sources = append(out.sources, source{file: names[k], row: len(out.lines), first: out.pool.Apart(), calendar: t.calendar, spreadsheet: t.spreadsheet, read: t.read, header: t.header})
 		}
-		moved := make(map[cellID]cellID)
-		put := func(id cellID) cellID {
+		moved := make(map[grid.Cell]grid.Cell)
+		put := func(id grid.Cell) grid.Cell {
 			if id == 0 {
 				return 0
 			}
 			to, ok := moved[id]
 			if !ok {
-				to = out.pool.put(t.textOf(id), t.kind(id))
+				to = out.pool.Put(t.textOf(id), t.kind(id))
 				moved[id] = to
 			}
 			return to
@@ -189,11 +187,11 @@ func stack(file string, all []*table, names []string, tell, files bool) (*table,
 		for _, h := range t.header {
 			j := out.column(h)
 			if tell && h == sheetColumn {
-				return nil, Problem{File: file, Column: h, Err: ErrDuplicate, Expect: "another name for this column, since the names of the sheets go into a column called " + sheetColumn}
+				return nil, Problem{File: file, Column: h, Err: problem.ErrDuplicate, Expect: "another name for this column, since the names of the sheets go into a column called " + sheetColumn}
 			}
 			if j < 0 && h != "" {
 				j = len(out.header)
-				out.header, out.cols = append(out.header, h), append(out.cols, make([]cellID, len(out.lines)))
+				out.header, out.cols = append(out.header, h), append(out.cols, make([]grid.Cell, len(out.lines)))
 				out.heads = append(out.heads, k)
 			}
 			at = append(at, j)
@@ -206,7 +204,7 @@ func stack(file string, all []*table, names []string, tell, files bool) (*table,
 				out.cols[j] = append(out.cols[j], 0)
 			}
 			if tell {
-				out.cols[0][row] = out.pool.put(cleanCell(told[k]), written)
+				out.cols[0][row] = out.pool.Put(grid.Clean(told[k]), grid.Written)
 			}
 			for j, to := range at {
 				if to >= 0 && t.header[j] != "" {

@@ -87,7 +87,7 @@ func OpenRatings(ctx context.Context, path string, rf RatingsFile) (*Study, erro
 // Practised is the one task as the analyses know it, without a table of it.
 func (c Single) Practised() (practice.Task, error) {
 	t := c.task()
-	if err := t.settle().orNil(); err != nil {
+	if err := t.settle().OrNil(); err != nil {
 		return practice.Task{}, err
 	}
 	return t.practised()

@@ -8,15 +8,17 @@ import (
 	"strings"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // A source is one file of a table that several make. How its numbers, times and dates are
 // written is settled from its own cells: people, programs and countries differ.
 type source struct {
 	file        string
-	row         int    // of the table's cells, where its rows begin
-	first       cellID // its cells have this number or more
-	calendar    calendar
+	row         int       // of the table's cells, where its rows begin
+	first       grid.Cell // its cells have this number or more
+	calendar    grid.Calendar
 	spreadsheet bool
 	read        practice.FileRead
 	votes       votes    // of all its columns
@@ -40,7 +42,7 @@ func (t *table) files() []source {
 }
 
 // sourceOf is the file of a cell.
-func (t *table) sourceOf(id cellID) int {
+func (t *table) sourceOf(id grid.Cell) int {
 	for s := len(t.sources) - 1; s > 0; s-- {
 		if id >= t.sources[s].first {
 			return s
@@ -103,8 +105,8 @@ func (r *logReader) takenFrom(s int, column, how string) {
 func (r *logReader) said(s int) FileLayout {
 	out := FileLayout{Layout: r.layout, Times: r.log.Times, UnitSuffix: r.log.UnitSuffix, Dates: r.log.Dates}
 	one := r.log.PerFile[r.files[s].file]
-	out.Decimal, out.Times = first(one.Decimal, out.Decimal), first(one.Times, out.Times)
-	out.UnitSuffix, out.Dates = first(one.UnitSuffix, out.UnitSuffix), first(one.Dates, out.Dates)
+	out.Decimal, out.Times = cmp.Or(one.Decimal, out.Decimal), cmp.Or(one.Times, out.Times)
+	out.UnitSuffix, out.Dates = cmp.Or(one.UnitSuffix, out.UnitSuffix), cmp.Or(one.Dates, out.Dates)
 	return out
 }
 
@@ -113,7 +115,7 @@ func (r *logReader) askIn(s int, column, value, expect string) {
 	if len(r.files) > 1 {
 		expect += r.aloneWay(s)
 	}
-	r.problems = append(r.problems, Problem{r.files[s].file, 0, column, value, expect, ErrAmbiguous})
+	r.problems = append(r.problems, Problem{File: r.files[s].file, Column: column, Value: value, Expect: expect, Err: problem.ErrAmbiguous})
 }
 
 // aloneWay is the way to say something of one file alone.
@@ -124,8 +126,8 @@ func (r *logReader) aloneWay(s int) string {
 // layoutOf is how one of a log's files is laid out.
 func (lf LogFile) layoutOf(name string) Layout {
 	l, one := lf.Layout, lf.PerFile[name]
-	l.Sheet, l.Encoding = first(one.Sheet, l.Sheet), first(one.Encoding, l.Encoding)
-	l.Separator, l.Decimal = first(one.Separator, l.Separator), first(one.Decimal, l.Decimal)
+	l.Sheet, l.Encoding = cmp.Or(one.Sheet, l.Sheet), cmp.Or(one.Encoding, l.Encoding)
+	l.Separator, l.Decimal = cmp.Or(one.Separator, l.Separator), cmp.Or(one.Decimal, l.Decimal)
 	if one.HeadRows > 0 {
 		l.HeadRows = one.HeadRows
 	}
@@ -145,12 +147,12 @@ func (lf LogFile) settlePerFile(where string) Problems {
 	for _, name := range sortedKeys(lf.PerFile) {
 		at := where + ": per_file: " + name
 		if !slices.Contains(names, name) {
-			ps = append(ps, Problem{File: StudyFile, Column: at, Err: ErrUnknown, Expect: "one of the files " + strings.Join(names, ", ")})
+			ps = append(ps, Problem{File: StudyFile, Column: at, Err: problem.ErrUnknown, Expect: "one of the files " + strings.Join(names, ", ")})
 		}
 		one := lf.PerFile[name]
 		l := one.Layout
 		if l.SheetsAre != "" || l.Transposed || l.Where != nil || l.Without != nil || l.Ignore != nil || l.FillDown != nil || l.Same != nil {
-			ps = append(ps, Problem{File: StudyFile, Column: at, Err: ErrUnknown, Expect: "only sheet, head_rows, skip_rows, encoding, separator, decimal, times, unit_suffix and dates for one file; the rest holds for all files and stands beside files"})
+			ps = append(ps, Problem{File: StudyFile, Column: at, Err: problem.ErrUnknown, Expect: "only sheet, head_rows, skip_rows, encoding, separator, decimal, times, unit_suffix and dates for one file; the rest holds for all files and stands beside files"})
 		}
 		ps = append(ps, LogFile{File: name, Layout: l, Times: one.Times, Dates: one.Dates}.settle(at)...)
 	}
@@ -174,7 +176,7 @@ func (r *logReader) lacking() {
 		}
 		for _, name := range needed {
 			if without(name) {
-				r.problems = append(r.problems, Problem{f.file, 0, name, "", "the same column names in every file; this one has " + clipList(named(f.header), 12), ErrMissing})
+				r.problems = append(r.problems, Problem{File: f.file, Column: name, Expect: "the same column names in every file; this one has " + problem.List(named(f.header), 12), Err: problem.ErrMissing})
 			}
 		}
 		for _, name := range others {

@@ -12,6 +12,7 @@ import (
 	"slices"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/problem"
 )
 
 // StandardRows says what a row is in a table from which a standard is set.
@@ -162,10 +163,10 @@ func (t StandardTable) measured(s *Sheet) ([]float64, error) {
 	var ps Problems
 	for i, v := range values {
 		if v <= 0 {
-			ps = append(ps, s.Bad(i, name, fmt.Sprint(v), "a time above 0", ErrRange))
+			ps = append(ps, s.Bad(i, name, fmt.Sprint(v), "a time above 0", problem.ErrRange))
 		}
 	}
-	return values, ps.orNil()
+	return values, ps.OrNil()
 }
 
 // experts are people with their runs, in the order first seen.
@@ -205,10 +206,10 @@ func (t StandardTable) experts(s *Sheet) ([]practice.Trainee, error) {
 	var ps Problems
 	for i, name := range names {
 		if name == "" {
-			ps = append(ps, s.Bad(i, who, "", "the expert of this row", ErrMissing))
+			ps = append(ps, s.Bad(i, who, "", "the expert of this row", problem.ErrMissing))
 		}
 		if math.IsNaN(run[i]) {
-			ps = append(ps, s.Bad(i, order, "", "the number of this run", ErrMissing))
+			ps = append(ps, s.Bad(i, order, "", "the number of this run", problem.ErrMissing))
 		}
 	}
 	if len(ps) > 0 {
@@ -273,10 +274,10 @@ func (t StandardTable) groups(s *Sheet, e *practice.Evidence) error {
 		case "":
 			e.Values[i] = math.NaN()
 		default:
-			ps = append(ps, s.Bad(i, name, cell, "1 for competent or 0 for not yet", ErrUnknown))
+			ps = append(ps, s.Bad(i, name, cell, "1 for competent or 0 for not yet", problem.ErrUnknown))
 		}
 	}
-	return ps.orNil()
+	return ps.OrNil()
 }
 
 // trainees reads the values of trainees who had no part in the standard.
@@ -318,14 +319,14 @@ func (t StandardTable) bounds(ctx context.Context, p *practice.Practice) error {
 		}
 		for i, v := range columns[k] {
 			if math.IsNaN(v) {
-				ps = append(ps, s.Bad(i, name, "", "all four bounds of every judge", ErrMissing))
+				ps = append(ps, s.Bad(i, name, "", "all four bounds of every judge", problem.ErrMissing))
 			}
 		}
 	}
 	for j := range columns[0] {
 		p.Evidence.Bounds = append(p.Evidence.Bounds, practice.JudgeBounds{LowestCut: columns[0][j], HighestCut: columns[1][j], LowestFail: columns[2][j], HighestFail: columns[3][j]})
 	}
-	return ps.orNil()
+	return ps.OrNil()
 }
 
 // classes reads the judges' classes of items, one row a class of a judge.
@@ -353,14 +354,14 @@ func (t StandardTable) classes(s *Sheet) ([]practice.JudgeClasses, error) {
 	for i, j := range judges {
 		key := [2]string{j, names[i]}
 		if seen[key] {
-			ps = append(ps, s.Bad(i, class, names[i], "a class once for judge "+j, ErrDuplicate))
+			ps = append(ps, s.Bad(i, class, names[i], "a class once for judge "+j, problem.ErrDuplicate))
 		}
 		seen[key] = true
 		if n := counts[i]; !(n >= 0) || n != math.Trunc(n) {
-			ps = append(ps, s.Bad(i, count, fmt.Sprint(n), "a whole number of items", ErrRange))
+			ps = append(ps, s.Bad(i, count, fmt.Sprint(n), "a whole number of items", problem.ErrRange))
 		}
 		if v := shares[i]; !(v >= 0 && v <= 1) {
-			ps = append(ps, s.Bad(i, share, fmt.Sprint(v), "a share from 0 to 1", ErrRange))
+			ps = append(ps, s.Bad(i, share, fmt.Sprint(v), "a share from 0 to 1", problem.ErrRange))
 		}
 		k := slices.IndexFunc(out, func(x practice.JudgeClasses) bool { return x.Judge == j })
 		if k < 0 {

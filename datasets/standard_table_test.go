@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/problem"
 )
 
 // file writes a table into a folder of its own.
@@ -95,16 +96,16 @@ func TestStandardTablesSayWhatIsWrong(t *testing.T) {
 		kind  error
 		says  string
 	}{
-		{"a\n1\n", StandardTable{Rows: ExpertRows}, ErrMissing, `column "score"`},
-		{"expert,score\nA,1\n,2\n", StandardTable{Rows: ExpertRows}, ErrMissing, `table.csv:3: column "expert"`},
-		{"expert,run,score\nA,1,1\nA,,2\n", StandardTable{Rows: ExpertRows}, ErrMissing, `table.csv:3: column "run"`},
-		{"score\n12\n-4\n", StandardTable{Rows: ExpertRows, Measure: Time}, ErrRange, `table.csv:3: column "score": "-4"`},
-		{"competent,score\n1,5\nmaybe,6\n", StandardTable{Rows: GroupRows}, ErrUnknown, `table.csv:3: column "competent": "maybe"`},
-		{"score\n5\n", StandardTable{Rows: RatingRows}, ErrMissing, `column "rating"`},
-		{"judge,x,y\nA,0.3,0.7\nB,0.5,\n", StandardTable{Rows: JudgementRows}, ErrMissing, `column "y": "judge B"`},
-		{"judge,item,chance\nA,x,0.5\nA,x,0.6\n", StandardTable{Rows: JudgementRows}, ErrDuplicate, "one judgement"},
-		{"judge,class,items,share\nA,x,1.5,0.5\n", StandardTable{Rows: ClassRows}, ErrRange, "a whole number of items"},
-		{"score\n5\n", StandardTable{Rows: ValueRows, Bounds: blank}, ErrMissing, `table.csv:3: column "max_cut"`},
+		{"a\n1\n", StandardTable{Rows: ExpertRows}, problem.ErrMissing, `column "score"`},
+		{"expert,score\nA,1\n,2\n", StandardTable{Rows: ExpertRows}, problem.ErrMissing, `table.csv:3: column "expert"`},
+		{"expert,run,score\nA,1,1\nA,,2\n", StandardTable{Rows: ExpertRows}, problem.ErrMissing, `table.csv:3: column "run"`},
+		{"score\n12\n-4\n", StandardTable{Rows: ExpertRows, Measure: Time}, problem.ErrRange, `table.csv:3: column "score": "-4"`},
+		{"competent,score\n1,5\nmaybe,6\n", StandardTable{Rows: GroupRows}, problem.ErrUnknown, `table.csv:3: column "competent": "maybe"`},
+		{"score\n5\n", StandardTable{Rows: RatingRows}, problem.ErrMissing, `column "rating"`},
+		{"judge,x,y\nA,0.3,0.7\nB,0.5,\n", StandardTable{Rows: JudgementRows}, problem.ErrMissing, `column "y": "judge B"`},
+		{"judge,item,chance\nA,x,0.5\nA,x,0.6\n", StandardTable{Rows: JudgementRows}, problem.ErrDuplicate, "one judgement"},
+		{"judge,class,items,share\nA,x,1.5,0.5\n", StandardTable{Rows: ClassRows}, problem.ErrRange, "a whole number of items"},
+		{"score\n5\n", StandardTable{Rows: ValueRows, Bounds: blank}, problem.ErrMissing, `table.csv:3: column "max_cut"`},
 		{"score\n5\n", StandardTable{Rows: ValueRows}, nil, "judges' bounds are missing"},
 		{"competent,score\n1,5\n", StandardTable{Rows: GroupRows, Trainees: blank}, nil, "holds the trainees already"},
 		{"score\n5\n", StandardTable{Rows: "people"}, nil, "expected experts, groups"},

@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"tyro/datasets/problem"
 )
 
 // stretch is how many numbers in a row are held against others.
@@ -62,7 +64,7 @@ func (r *logReader) sharedStretches(log *Log, task string, j int) {
 		}
 	}
 	if len(twice) > 0 && float64(all)*float64(all)/2*math.Pow(4/float64(numbers), float64(longest)) < 0.05 {
-		r.note("numbers-again", fmt.Sprintf("%s: %d numbers in a row of column %s stand in several places (%s); rows may have been pasted twice: hold them against the source", r.file, longest, m.name, clipList(twice, mostNamed)))
+		r.note("numbers-again", fmt.Sprintf("%s: %d numbers in a row of column %s stand in several places (%s); rows may have been pasted twice: hold them against the source", r.file, longest, m.name, problem.List(twice, mostNamed)))
 	}
 }
 
@@ -102,7 +104,7 @@ func (r *logReader) ownAgain(log *Log, task string, j int) {
 		}
 	}
 	if alike := 3 * m.alike(); len(twice) > 0 && float64(windows)*alike*alike*alike < 0.02 {
-		r.note("numbers-again", fmt.Sprintf("%s: in column %s three numbers in a row of %s come again in the same order; rows may have been pasted once more under other numbers: hold them against the source", r.file, m.name, clipList(twice, mostNamed)))
+		r.note("numbers-again", fmt.Sprintf("%s: in column %s three numbers in a row of %s come again in the same order; rows may have been pasted once more under other numbers: hold them against the source", r.file, m.name, problem.List(twice, mostNamed)))
 	}
 }
 
@@ -151,7 +153,7 @@ func (r *logReader) roundedApart(log *Log, task string, j int) {
 		}
 		share := max(float64(multiples)/float64(others), 0.02)
 		if math.Pow(share, float64(least))*float64(r.series.groups()) < 0.001 {
-			r.note("rounded-apart", fmt.Sprintf("%s: in column %s every number of %s is a multiple of %g s, and few of others are; they may have been guessed, or come from another clock: hold them against the source", r.file, m.name, clipList(round, mostNamed), unit))
+			r.note("rounded-apart", fmt.Sprintf("%s: in column %s every number of %s is a multiple of %g s, and few of others are; they may have been guessed, or come from another clock: hold them against the source", r.file, m.name, problem.List(round, mostNamed), unit))
 			return
 		}
 	}
@@ -201,7 +203,7 @@ func (r *logReader) evenSteps(log *Log, task string, j int) {
 		}
 	}
 	if len(even) > 0 && 3*len(even) <= groups && 25*same <= steps && high-low >= 10 && m.differentNumbers() >= 12 {
-		r.note("even-steps", fmt.Sprintf("%s: in column %s five numbers in a row or more of %s differ by one step, as where a cell was dragged down: hold them against the source", r.file, m.name, clipList(even, mostNamed)))
+		r.note("even-steps", fmt.Sprintf("%s: in column %s five numbers in a row or more of %s differ by one step, as where a cell was dragged down: hold them against the source", r.file, m.name, problem.List(even, mostNamed)))
 	}
 }
 
@@ -226,7 +228,7 @@ func (r *logReader) twiceAsMany() {
 			for _, g := range few {
 				names = append(names, r.placed.trainees[r.series.trainee[g]])
 			}
-			r.note("twice-as-many", fmt.Sprintf("%s: everybody has %d attempts and %s %d; where two people have one code, or rows stand there twice, put that right", r.file, n/2, clipList(names, mostNamed), n))
+			r.note("twice-as-many", fmt.Sprintf("%s: everybody has %d attempts and %s %d; where two people have one code, or rows stand there twice, put that right", r.file, n/2, problem.List(names, mostNamed), n))
 		}
 	}
 }
@@ -259,7 +261,7 @@ func (r *logReader) sameAgain(log *Log, task string, j int) {
 	numbers := m.differentNumbers()
 	switch {
 	case len(constant) > 0 && 2*len(constant) <= groups:
-		r.note("one-number", fmt.Sprintf("%s: in column %s all numbers of %s are one, and not those of others; where it is a target, or a cell that was dragged down, leave these rows out by --without (in a study file: without)", r.file, m.name, clipList(constant, mostNamed)))
+		r.note("one-number", fmt.Sprintf("%s: in column %s all numbers of %s are one, and not those of others; where it is a target, or a cell that was dragged down, leave these rows out by --without (in a study file: without)", r.file, m.name, problem.List(constant, mostNamed)))
 	case again >= 5 && float64(again) > 3+3*2*float64(pairs)/float64(max(numbers, 1)):
 		r.note("numbers-again", fmt.Sprintf("%s: in column %s %d attempts have the very number of the attempt before; rows may stand there twice: hold them against the source", r.file, m.name, again))
 	}
@@ -296,7 +298,7 @@ func (m *measureReader) oneNumberOften(r *logReader) {
 		if 4*often > 3*all || k == 1 && m.readings[least.id].value == high || r.notedCode("one-number") {
 			return
 		}
-		r.note("one-number-often", fmt.Sprintf("%s: column %s: %s stand there %d times, and no other number more than %d times; where one stands for no time say --code %s=blank or the like, and where attempts were stopped then, that they were timeouts (in a study file: codes)", r.file, m.name, clipList(texts, 3), often, next, texts[0]))
+		r.note("one-number-often", fmt.Sprintf("%s: column %s: %s stand there %d times, and no other number more than %d times; where one stands for no time say --code %s=blank or the like, and where attempts were stopped then, that they were timeouts (in a study file: codes)", r.file, m.name, problem.List(texts, 3), often, next, texts[0]))
 		return
 	}
 }
@@ -331,7 +333,7 @@ func (r *logReader) runOnInParts(log *Log, task string, j int) {
 		}
 	}
 	if series >= 3 && len(falls) > 0 && steps >= 2*series*(len(falls)+1) {
-		r.note("times-only-rise", fmt.Sprintf("%s: in column %s times rise from attempt to attempt and fall back at the same numbers for everybody (%s), as a running total does that is set back; if it is one, put the time of each attempt into the table", r.file, r.readers[j].name, clipList(formatNumbers(falls), 4)))
+		r.note("times-only-rise", fmt.Sprintf("%s: in column %s times rise from attempt to attempt and fall back at the same numbers for everybody (%s), as a running total does that is set back; if it is one, put the time of each attempt into the table", r.file, r.readers[j].name, problem.List(formatNumbers(falls), 4)))
 	}
 }
 
@@ -356,7 +358,7 @@ func (r *logReader) someWithoutColon(log *Log, task string, j int) {
 		}
 	}
 	if len(odd) > 0 && 2*len(odd) <= r.series.groups() {
-		r.note("unit-not-sure", fmt.Sprintf("%s: in column %s no number of %s ends in 60 to 99, as where 123 stands for 1 min 23 s, and those of others do: hold them against the source, and write 1:23 where it does", r.file, m.name, clipList(odd, mostNamed)))
+		r.note("unit-not-sure", fmt.Sprintf("%s: in column %s no number of %s ends in 60 to 99, as where 123 stands for 1 min 23 s, and those of others do: hold them against the source, and write 1:23 where it does", r.file, m.name, problem.List(odd, mostNamed)))
 	}
 }
 
@@ -393,7 +395,7 @@ func (r *logReader) apartByOne(log *Log, task string, j int) {
 		seen[key.String()] = who
 	}
 	if len(odd) > 0 {
-		r.note("series-twice", fmt.Sprintf("%s: in column %s the numbers of trainees %s differ by the same amount at every attempt; they may have been made of each other: hold them against the source", r.file, m.name, clipList(odd, mostNamed)))
+		r.note("series-twice", fmt.Sprintf("%s: in column %s the numbers of trainees %s differ by the same amount at every attempt; they may have been made of each other: hold them against the source", r.file, m.name, problem.List(odd, mostNamed)))
 	}
 }
 
@@ -428,7 +430,7 @@ func (r *logReader) attemptCopied(log *Log, task string, j int) {
 		}
 	}
 	if slices.Sort(odd); len(odd) > 0 {
-		r.note("numbers-again", fmt.Sprintf("%s: in column %s attempt %s of everybody has the very number of the attempt before; a column or rows may have been pasted twice: hold them against the source", r.file, m.name, clipList(formatNumbers(odd), 4)))
+		r.note("numbers-again", fmt.Sprintf("%s: in column %s attempt %s of everybody has the very number of the attempt before; a column or rows may have been pasted twice: hold them against the source", r.file, m.name, problem.List(formatNumbers(odd), 4)))
 	}
 }
 
@@ -499,6 +501,6 @@ func (r *logReader) someGetWorse(log *Log, task string, j int) {
 		}
 	}
 	if len(odd) > 0 && 3*len(odd) <= r.series.groups() {
-		r.note("gets-worse", fmt.Sprintf("%s: in column %s the times of %s rise from attempt to attempt while those of others fall; where attempts are numbered from the last to the first, or times run on, put that right", r.file, m.name, clipList(odd, mostNamed)))
+		r.note("gets-worse", fmt.Sprintf("%s: in column %s the times of %s rise from attempt to attempt while those of others fall; where attempts are numbered from the last to the first, or times run on, put that right", r.file, m.name, problem.List(odd, mostNamed)))
 	}
 }

@@ -143,6 +143,7 @@ import (
 	"tyro/analysis"
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
+	"tyro/datasets/problem"
 )
 
 // StudyFile is the name of the study file in a study's folder.
@@ -263,8 +264,8 @@ func Plan(ctx context.Context, dir string) (*Study, error) {
 func plan(ctx context.Context, dir string) (*Study, []byte, error) {
 	path := filepath.Join(dir, StudyFile)
 	data, err := readFile(ctx, path)
-	if errors.Is(err, ErrMissing) {
-		return nil, nil, Problem{File: dir, Err: ErrMissing, Expect: "a " + StudyFile + " in the study's folder"}
+	if errors.Is(err, problem.ErrMissing) {
+		return nil, nil, Problem{File: dir, Err: problem.ErrMissing, Expect: "a " + StudyFile + " in the study's folder"}
 	}
 	if err != nil {
 		return nil, nil, err
@@ -294,7 +295,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 			hash.Write(data)
 			err = into(filepath.Join(dir, name), data)
 		}
-		ps = appendProblems(ps, err)
+		ps = problem.Append(ps, err)
 	}
 	logFile := func(lf *LogFile, into *Log, trainees bool) {
 		if lf == nil {
@@ -320,7 +321,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 			t.pack()
 			*into, err = s.logOf(ctx, t, *lf, trainees)
 		}
-		ps = appendProblems(ps, err)
+		ps = problem.Append(ps, err)
 	}
 	logFile(s.AttemptFile, &s.Attempts, true)
 	logFile(s.ExpertFile, &s.Experts, false)
@@ -348,7 +349,7 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 	}
 	s.tablesUnread(dir)
 	s.SHA256 = hex.EncodeToString(hash.Sum(nil))
-	return s, ps.orNil()
+	return s, ps.OrNil()
 }
 
 // noteBoth notes codes that stand among the trainees and among the experts.
@@ -364,24 +365,8 @@ func (s *Study) noteBoth() {
 		}
 	}
 	if len(both) > 0 {
-		s.note(Note{Code: "expert-and-trainee", Text: fmt.Sprintf("%s: codes that stand for experts here stand for trainees in %[3]s too (%[2]s); where they are other people give them other codes, and nobody should be held against a standard of their own", s.Experts.File, clipList(both, 5), s.Attempts.File)})
+		s.note(Note{Code: "expert-and-trainee", Text: fmt.Sprintf("%s: codes that stand for experts here stand for trainees in %[3]s too (%[2]s); where they are other people give them other codes, and nobody should be held against a standard of their own", s.Experts.File, problem.List(both, 5), s.Attempts.File)})
 	}
-}
-
-// appendProblems keeps collecting: other errors become problems without a
-// place.
-func appendProblems(ps Problems, err error) Problems {
-	var many Problems
-	var one Problem
-	switch {
-	case err == nil:
-		return ps
-	case errors.As(err, &many):
-		return append(ps, many...)
-	case errors.As(err, &one):
-		return append(ps, one)
-	}
-	return append(ps, Problem{File: "data", Err: err})
 }
 
 // settle checks the study file and fills defaults.
@@ -391,19 +376,19 @@ func (s *Study) settle() error {
 		ps = append(ps, Problem{File: StudyFile, Column: column, Value: value, Expect: expect, Err: kind})
 	}
 	if s.AttemptFile == nil && s.RatingFile == nil {
-		bad("attempts", "", "the name of an attempt log, or of ratings", ErrMissing)
+		bad("attempts", "", "the name of an attempt log, or of ratings", problem.ErrMissing)
 	}
 	if s.AttemptFile != nil && len(s.Tasks) == 0 {
-		bad("tasks", "", "at least one task", ErrMissing)
+		bad("tasks", "", "at least one task", problem.ErrMissing)
 	}
 	if s.Purpose != "" && !slices.Contains(purposes, s.Purpose) {
-		bad("purpose", s.Purpose, "formative, summative or research", ErrUnknown)
+		bad("purpose", s.Purpose, "formative, summative or research", problem.ErrUnknown)
 	}
 	if s.Purpose == "summative" && s.Decides == "" {
-		bad("decides", "", "the person who decides about trainees, since the purpose is summative", ErrMissing)
+		bad("decides", "", "the person who decides about trainees, since the purpose is summative", problem.ErrMissing)
 	}
 	for _, code := range slices.Sorted(maps.Keys(s.Codes)) {
-		ps = appendProblems(ps, CheckCode(code, s.Codes[code]))
+		ps = problem.Append(ps, CheckCode(code, s.Codes[code]))
 	}
 	for name, lf := range map[string]*LogFile{"attempts": s.AttemptFile, "experts": s.ExpertFile} {
 		if lf != nil {
@@ -412,7 +397,7 @@ func (s *Study) settle() error {
 	}
 	if p := s.Privacy; p != nil {
 		if p.SmallestCell != 0 && ranges.SmallestCell.Check(float64(p.SmallestCell)) != nil {
-			bad("privacy: smallest_cell", fmt.Sprint(p.SmallestCell), ranges.SmallestCell.String(), ErrRange)
+			bad("privacy: smallest_cell", fmt.Sprint(p.SmallestCell), ranges.SmallestCell.String(), problem.ErrRange)
 		}
 		if p.Consent != nil {
 			ps = append(ps, p.Consent.settle(s.Purpose)...)
@@ -432,12 +417,12 @@ func (s *Study) settle() error {
 	for i := range s.Tasks {
 		t := &s.Tasks[i]
 		if names[t.Name] {
-			bad("tasks", t.Name, "every task to have its own name", ErrDuplicate)
+			bad("tasks", t.Name, "every task to have its own name", problem.ErrDuplicate)
 		}
 		names[t.Name] = true
 		ps = append(ps, t.settle()...)
 	}
-	return ps.orNil()
+	return ps.OrNil()
 }
 
 // headRows are the numbers of header rows stated for the data files.
@@ -467,29 +452,29 @@ func (t *Task) settle() Problems {
 		t.Measure = Score
 	}
 	if !slices.Contains([]Measure{Time, Score, Count, PassFail}, t.Measure) {
-		bad("measure", string(t.Measure), "time, score, count or pass-fail", ErrUnknown)
+		bad("measure", string(t.Measure), "time, score, count or pass-fail", problem.ErrUnknown)
 	}
 	if t.Better == "" {
 		t.Better = map[Measure]string{Time: "lower", Count: "lower", Score: "higher", PassFail: "higher"}[t.Measure]
 	}
 	if t.Better != "lower" && t.Better != "higher" {
-		bad("better", t.Better, "lower or higher", ErrUnknown)
+		bad("better", t.Better, "lower or higher", problem.ErrUnknown)
 	}
 	if t.Column == "" {
-		bad("column", "", "the column that holds the measure", ErrMissing)
+		bad("column", "", "the column that holds the measure", problem.ErrMissing)
 	}
 	ps = append(ps, outside(t.numbers())...)
 	ps = append(ps, repeated("task "+t.Name+": counts", t.Counts)...)
 	if t.Limit > 0 && t.Measure == Time && t.Standard != nil && t.Standard.Value >= t.Limit {
-		bad("standard", fmt.Sprint(t.Standard.Value), fmt.Sprintf("a standard below the time limit of %g", t.Limit), ErrRange)
+		bad("standard", fmt.Sprint(t.Standard.Value), fmt.Sprintf("a standard below the time limit of %g", t.Limit), problem.ErrRange)
 	}
 	for _, name := range slices.Sorted(maps.Keys(t.AtMost)) {
 		if !slices.Contains(t.Counts, name) {
-			bad("at_most", name, "one of the task's counts", ErrUnknown)
+			bad("at_most", name, "one of the task's counts", problem.ErrUnknown)
 		}
 	}
 	if m := t.Monitor; m != nil && m.Acceptable >= m.Unacceptable {
-		bad("monitor", fmt.Sprintf("acceptable %g, unacceptable %g", m.Acceptable, m.Unacceptable), "failure rates with 0 < acceptable < unacceptable < 1", ErrRange)
+		bad("monitor", fmt.Sprintf("acceptable %g, unacceptable %g", m.Acceptable, m.Unacceptable), "failure rates with 0 < acceptable < unacceptable < 1", problem.ErrRange)
 	}
 	if t.Standard != nil {
 		checkDecision(*t.Standard, bad)

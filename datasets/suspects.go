@@ -7,6 +7,10 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // suspects looks at the table once more for what is easily taken for something else.
@@ -32,10 +36,10 @@ func (r *logReader) suspects() {
 	}
 }
 
-var powerOfTen = newPattern(`^\d(?:[.,]\d+)?[eE]\+?\d+$`)
+var powerOfTen = pattern.New(`^\d(?:[.,]\d+)?[eE]\+?\d+$`)
 
 // madeDay is what spreadsheets make of a code such as MAR2.
-var madeDay = newPattern(`(?i)^\d{1,2}[-.] ?(jan|feb|mar|mär|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)\.?$|^(jan|feb|mar|mär|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[-.] ?\d{2}$`)
+var madeDay = pattern.New(`(?i)^\d{1,2}[-.] ?(jan|feb|mar|mär|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)\.?$|^(jan|feb|mar|mär|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[-.] ?\d{2}$`)
 
 // mangledCodes notes codes of trainees that a spreadsheet took for something else.
 func (r *logReader) mangledCodes() {
@@ -45,11 +49,11 @@ func (r *logReader) mangledCodes() {
 	}
 	var odd []string
 	for _, c := range r.distinct(j) {
-		v, isNumber := parseNumber(c.text, false)
+		v, isNumber := grid.ParseNumber(c.text, false)
 		switch {
-		case c.kind == broken || c.kind == uncalculated:
-			r.badAt(c.row, r.cols.Trainee, "", "a trainee code; the formula in this cell has no value: open the file in a spreadsheet program and save it", ErrMissing)
-		case c.kind == day, c.kind == span, c.kind == hourSpan, c.kind == clock, c.kind == percent, powerOfTen.MatchString(c.text), madeDay.MatchString(c.text), isNumber && v >= 1e15:
+		case c.kind == grid.Broken || c.kind == grid.Uncalculated:
+			r.badAt(c.row, r.cols.Trainee, "", "a trainee code; the formula in this cell has no value: open the file in a spreadsheet program and save it", problem.ErrMissing)
+		case c.kind == grid.Day, c.kind == grid.Span, c.kind == grid.HourSpan, c.kind == grid.Clock, c.kind == grid.Percent, powerOfTen.MatchString(c.text), madeDay.MatchString(c.text), isNumber && v >= 1e15:
 			odd = append(odd, c.text)
 		}
 	}
@@ -151,9 +155,9 @@ func (r *logReader) armsNotKnown() {
 	}
 	r.armsAreOrders(arms)
 	for _, arm := range arms {
-		v, ok := parseNumber(arm, false)
+		v, ok := grid.ParseNumber(arm, false)
 		coded := ok && slices.Contains([]float64{-1, -9, -99, 9, 88, 99, 999}, v) && !slices.ContainsFunc(arms, func(a string) bool {
-			w, ok := parseNumber(a, false)
+			w, ok := grid.ParseNumber(a, false)
 			return !ok || a != arm && math.Abs(w) >= math.Abs(v)-2
 		})
 		if expertWords.MatchString(arm) || expertStems.MatchString(arm) {
@@ -226,7 +230,7 @@ func (r *logReader) summariesIn(from, to int) {
 			}
 		}
 		if columns >= least && (means == columns || sums == columns) {
-			r.badAt(i, r.cols.Trainee, t.text(i, t.column(r.cols.Trainee)), "a trainee; the row is the mean or the sum of those above it: delete it, or leave it out with --where (in a study file: where)", ErrAmbiguous)
+			r.badAt(i, r.cols.Trainee, t.text(i, t.column(r.cols.Trainee)), "a trainee; the row is the mean or the sum of those above it: delete it, or leave it out with --where (in a study file: where)", problem.ErrAmbiguous)
 		}
 	}
 }
@@ -247,16 +251,12 @@ var (
 	otherUnitName = regexp.MustCompile(`(?i)^(no\.? of |number of |n )?(video )?(frames?|bilder|einzelbilder|images|fotogramas|ticks|samples|steps|clicks)\b|[ _(\[](frames?|bilder|cs|csec|centi(second|sec)\w*|hundredths|hundertstel\w*|centièmes|centésimas|1/100( ?s)?|1/10( ?s)?|tenths|zehntel\w*|dixièmes|décimas|µs|us|microsec\w*)[)\]]?$|^(hundredths|hundertstel\w*|centiseconds?|microseconds?|tenths|zehntel\w*)\b`)
 )
 
-var (
-	unitInBrackets = regexp.MustCompile(`[\[(]([\pL\pM/µ]{1,12})\.?[\])]\s*$`)
-	// secondsWord are words for seconds, and what else stands in brackets and is no unit.
-	secondsWord = regexp.MustCompile(`(?i)^(s|se[ckg]s?|sn|saniye|sekund\w*|second\w*|segund\w*|secs|sekunti\w*|másodperc|mp|sekuncl\w*|sekundy|vteřin\w*|с|сек\w*|δ|δευτ\w*|秒|秒数|초|שניות|שנ|ثانية|ثانیه|ثوان|ثواني|detik|giây|วินาที|total|gesamt|raw|net|brutto|netto)$`)
-)
+var unitInBrackets = regexp.MustCompile(`[\[(]([\pL\pM/µ]{1,12})\.?[\])]\s*$`)
 
 // unknownUnit reports whether a name ends in a unit in brackets that is not known here.
 func unknownUnit(name string) bool {
 	found := unitInBrackets.FindStringSubmatch(name)
-	return found != nil && headUnit(name) == "" && !otherUnitName.MatchString(name) && !secondsWord.MatchString(found[1])
+	return found != nil && headUnit(name) == "" && !otherUnitName.MatchString(name) && !grid.SecondsWord.MatchString(found[1])
 }
 
 // doubtName notes a time whose name says that it is none, or in a unit that is not known here.
@@ -299,13 +299,13 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 	}
 	slices.Sort(vs)
 	middle := vs[len(vs)/2]
-	if m.kind == Time && !slices.ContainsFunc(cells, func(c writtenCell) bool { return c.kind != written || !anyLetter.MatchString(c.text) }) {
+	if m.kind == Time && !slices.ContainsFunc(cells, func(c writtenCell) bool { return c.kind != grid.Written || !anyLetter.MatchString(c.text) }) {
 		return // every cell says its unit
 	}
 	two, lost := 0, 0
 	for _, c := range cells {
 		switch {
-		case c.kind == written && twoDecimals.MatchString(c.text):
+		case c.kind == grid.Written && twoDecimals.MatchString(c.text):
 			two++
 		case oneOrTwoDecimals.MatchString(c.text):
 			lost++
@@ -321,14 +321,14 @@ func (m *measureReader) doubtSize(r *logReader, f int) {
 	case m.kind == Time && m.near() == 0 && middle > 3600:
 		r.note("unit-not-sure", fmt.Sprintf("%s: column %s is read as seconds, and half of its times are above an hour; say --times milliseconds where they are", file, m.name))
 	case m.kind == Time && m.limit > 0 && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
-		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g s (half of its times are above %s s); one of them may be in another unit: give the standard in seconds", file, m.name, m.standard, formatNumber(middle)))
+		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g s (half of its times are above %s s); one of them may be in another unit: give the standard in seconds", file, m.name, m.standard, grid.FormatNumber(middle)))
 	case m.kind == Score && m.standard > 0 && (middle >= 20*m.standard || vs[len(vs)-1] <= m.standard/20):
 		r.note("far-from-standard", fmt.Sprintf("%s: column %s is far from the standard of %g (half of its numbers are above %g); one of them may be a percentage", file, m.name, m.standard, middle))
 	}
 }
 
 // oneOrTwoDecimals are numbers that may be minutes and seconds with a last zero lost.
-var oneOrTwoDecimals = newPattern(`^\d{1,2}(?:[.,][0-5]\d?)?$`)
+var oneOrTwoDecimals = pattern.New(`^\d{1,2}(?:[.,][0-5]\d?)?$`)
 
 // mostTwo reports whether more than half of some cells have two decimals, and none more.
 func (m *measureReader) mostTwo(cells []writtenCell) bool {
@@ -411,7 +411,7 @@ func (m *measureReader) doubtOutliers(r *logReader) {
 		for _, n := range odd {
 			cells = append(cells, fmt.Sprintf("%s in line %d", n.c.text, r.table.line(n.c.row)))
 		}
-		r.note("far-from-others", fmt.Sprintf("%s: column %s: %s, far %s all others (the next is %s); a digit or a decimal mark may be wrong: hold it against the source", r.file, m.name, clipList(cells, 2), where, formatNumber(next)))
+		r.note("far-from-others", fmt.Sprintf("%s: column %s: %s, far %s all others (the next is %s); a digit or a decimal mark may be wrong: hold it against the source", r.file, m.name, problem.List(cells, 2), where, grid.FormatNumber(next)))
 	}
 	for k := 1; k <= 2; k++ {
 		n := len(ns)
@@ -456,7 +456,7 @@ func (m *measureReader) doubtHeap(r *logReader) {
 		return
 	}
 	if longest.count == 2 && all >= 8 && top >= 1.5*second || longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
-		r.note("stopped-at-longest", fmt.Sprintf("%s: column %s: %d attempts took exactly %s, the longest time of all; where they were stopped then, say --limit %s (in a study file: limit)", r.file, m.name, longest.count, longest.text, formatNumber(top)))
+		r.note("stopped-at-longest", fmt.Sprintf("%s: column %s: %d attempts took exactly %s, the longest time of all; where they were stopped then, say --limit %s (in a study file: limit)", r.file, m.name, longest.count, longest.text, grid.FormatNumber(top)))
 	}
 }
 
@@ -476,7 +476,7 @@ func (m *measureReader) doubtShares(r *logReader) {
 		}
 	}
 	if shares >= 2 && others >= 2 && least >= 8 && least <= 100 {
-		r.note("shares-among-percentages", fmt.Sprintf("%s: column %s: %d different numbers below 1, such as %s in line %d, are far below all others (the next is %s); they may be shares among percentages: write all alike", r.file, m.name, shares, share.text, r.table.line(share.row), formatNumber(least)))
+		r.note("shares-among-percentages", fmt.Sprintf("%s: column %s: %d different numbers below 1, such as %s in line %d, are far below all others (the next is %s); they may be shares among percentages: write all alike", r.file, m.name, shares, share.text, r.table.line(share.row), grid.FormatNumber(least)))
 	}
 }
 
@@ -508,7 +508,7 @@ func (r *logReader) columnsAside() []string {
 // without cells: a second table beside the first.
 func (r *logReader) tableBeside() {
 	if len(r.aside) > 0 {
-		r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, clipList(r.aside, 5)))
+		r.note("table-beside", fmt.Sprintf("%s: the columns right of a blank one (%s) look like a second table and are not read; put it on a sheet or into a file of its own where it holds attempts", r.file, problem.List(r.aside, 5)))
 	}
 }
 
@@ -531,7 +531,7 @@ func (m *measureReader) doubtNegative(r *logReader) {
 		}
 	}
 	if below > 0 && 10*below <= all && -m.readings[such.id].value > least && least > 0 {
-		r.note("negative-among-scores", fmt.Sprintf("%s: column %s: %d scores are below zero, such as %s in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like (in a study file: codes)", r.file, m.name, below, such.text, r.table.line(such.row), formatNumber(least), such.text))
+		r.note("negative-among-scores", fmt.Sprintf("%s: column %s: %d scores are below zero, such as %s in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like (in a study file: codes)", r.file, m.name, below, such.text, r.table.line(such.row), grid.FormatNumber(least), such.text))
 	}
 }
 
@@ -555,6 +555,6 @@ func (m *measureReader) doubtZeros(r *logReader) {
 		}
 	}
 	if zeros > 0 && 8*zeros <= all && differ >= 5 && least > 0 && 5*least >= most {
-		r.note("zero-among-scores", fmt.Sprintf("%s: column %s: %d scores are 0, the first in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like, else --code %s=value (in a study file: codes)", r.file, m.name, zeros, r.table.line(such.row), formatNumber(least), such.text, such.text))
+		r.note("zero-among-scores", fmt.Sprintf("%s: column %s: %d scores are 0, the first in line %d, and no other is below %s; where it stands for none, say --code %s=blank or the like, else --code %s=value (in a study file: codes)", r.file, m.name, zeros, r.table.line(such.row), grid.FormatNumber(least), such.text, such.text))
 	}
 }

@@ -8,16 +8,18 @@ import (
 	"strings"
 
 	"tyro/analysis/practice"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // A table is a sheet, or several with the same columns, as named columns of cells: what
 // was written, not yet what it means.
 type table struct {
 	file     string
-	calendar calendar
-	pool     *pool
+	calendar grid.Calendar
+	pool     *grid.Pool
 	header   []string
-	cols     [][]cellID     // as long as the longest; blank beyond
+	cols     [][]grid.Cell  // as long as the longest; blank beyond
 	packed   []packedColumn // in place of cols, where they have few different cells; nil for none
 	lines    []int32        // of each row of cols
 	keep     []int32        // the rows that are data, in order
@@ -39,13 +41,13 @@ type part struct {
 	name string // as problems name it
 }
 
-func (t *table) rows() int               { return len(t.keep) }
-func (t *table) kind(id cellID) cellKind { return t.pool.kind(id) }
-func (t *table) line(i int) int          { return int(t.lines[t.keep[i]]) }
-func (t *table) textOf(id cellID) string { return t.pool.text(id) }
-func (t *table) column(name string) int  { return slices.Index(t.header, name) }
-func (t *table) text(i, j int) string    { return t.pool.text(t.cell(i, j)) }
-func (t *table) note(code, text string)  { t.notes = append(t.notes, Note{Code: code, Text: text}) }
+func (t *table) rows() int                   { return len(t.keep) }
+func (t *table) kind(id grid.Cell) grid.Kind { return t.pool.Kind(id) }
+func (t *table) line(i int) int              { return int(t.lines[t.keep[i]]) }
+func (t *table) textOf(id grid.Cell) string  { return t.pool.Text(id) }
+func (t *table) column(name string) int      { return slices.Index(t.header, name) }
+func (t *table) text(i, j int) string        { return t.pool.Text(t.cell(i, j)) }
+func (t *table) note(code, text string)      { t.notes = append(t.notes, Note{Code: code, Text: text}) }
 func (t *table) drop(i int, why string) {
 	read := &t.read
 	if t.sources != nil {
@@ -56,7 +58,7 @@ func (t *table) drop(i int, why string) {
 func (t *table) named(name string) string { return fmt.Sprintf("%s: %s", t.file, name) }
 
 // cell is a cell of a row that is data; blank for no column.
-func (t *table) cell(i, j int) cellID {
+func (t *table) cell(i, j int) grid.Cell {
 	if j < 0 {
 		return 0
 	}
@@ -126,65 +128,54 @@ func (t *table) dropRows(reason func(i int) string) int {
 // rows with the names.
 func readTable(ctx context.Context, path string, data []byte, l Layout, wanted []string) (*table, error) {
 	file := filepath.Base(path)
-	switch format := formatOf(data); {
-	case format == "a ZIP archive" && isOpenDocument(file, data):
-		d, err := openOpenDocument(file, data)
-		if err != nil {
-			return nil, err
-		}
-		return sheets{file, d.sheets, d.read, &d.archive}.table(ctx, l, wanted)
+	switch format := grid.FormatOf(data); {
 	case format == "a ZIP archive":
-		w, err := openWorkbook(file, data)
+		b, err := grid.OpenBook(file, data)
 		if err != nil {
 			return nil, err
 		}
-		return sheets{file, w.sheets, w.read, &w.archive}.table(ctx, l, wanted)
+		return sheets{file, b}.table(ctx, l, wanted)
 	case format == "Parquet":
-		g, err := parquetGrid(ctx, file, data)
+		g, err := grid.ReadParquet(ctx, file, data)
 		if err != nil {
 			return nil, err
 		}
 		return newTable(g, l, wanted)
 	case format != "":
-		return nil, Problem{File: file, Err: ErrFormat, Expect: "a table as CSV, TSV, XLSX, ODS or Parquet; this is " + format}
+		return nil, Problem{File: file, Err: problem.ErrFormat, Expect: "a table as CSV, TSV, XLSX, ODS or Parquet; this is " + format}
 	}
 	switch ext := strings.ToLower(filepath.Ext(path)); ext {
 	case ".xlsx", ".ods", ".parquet", ".xls":
-		return nil, Problem{File: file, Err: ErrFormat, Expect: fmt.Sprintf("a file of the kind %s; this is none, or a damaged one (text? then rename it to .csv)", strings.TrimPrefix(ext, "."))}
+		return nil, Problem{File: file, Err: problem.ErrFormat, Expect: fmt.Sprintf("a file of the kind %s; this is none, or a damaged one (text? then rename it to .csv)", strings.TrimPrefix(ext, "."))}
 	}
-	g, err := textGrid(ctx, file, data, l)
+	g, err := grid.ReadText(ctx, file, data, l.Encoding, l.Separator)
 	if err != nil {
 		return nil, err
 	}
 	return newTable(g, l, wanted)
 }
 
-func isOpenDocument(file string, data []byte) bool {
-	a, err := openArchive(file, "ODS", data)
-	return err == nil && a.parts[openContent] != nil
-}
-
 // newTable finds the names of a grid's columns, and the rows that are data.
-func newTable(g *grid, l Layout, wanted []string) (*table, error) {
-	if g.separator == 0 && g.format != "Parquet" {
-		if n := g.fillMerged(); n > 0 {
-			g.notes = append(g.notes, Note{Code: "merged-cells", Text: fmt.Sprintf("%s: %d blank cells below merged ones take the text that the merged cell shows", g.file, n)})
+func newTable(g *grid.Grid, l Layout, wanted []string) (*table, error) {
+	if g.Separator == 0 && g.Format != "Parquet" {
+		if n := g.FillMerged(); n > 0 {
+			g.Notes = append(g.Notes, Note{Code: "merged-cells", Text: fmt.Sprintf("%s: %d blank cells below merged ones take the text that the merged cell shows", g.File, n)})
 		}
 	}
 	if l.Transposed || turned(g, l, wanted) {
-		t, err := g.transpose()
+		t, err := g.Transpose()
 		if err != nil {
 			return nil, err
 		}
-		t.notes = append(t.notes, Note{Code: "transposed", Text: fmt.Sprintf("%s has its column names in the first column and is read across", g.file)})
+		t.Notes = append(t.Notes, Note{Code: "transposed", Text: fmt.Sprintf("%s has its column names in the first column and is read across", g.File)})
 		g = t
 	}
 	h := l.findHead(g, wanted)
 	if h.first < 0 {
-		return nil, Problem{File: g.file, Err: ErrMissing, Expect: "a header row and at least one row of data, but the file is empty"}
+		return nil, Problem{File: g.File, Err: problem.ErrMissing, Expect: "a header row and at least one row of data, but the file is empty"}
 	}
-	t := &table{file: g.file, calendar: g.calendar, pool: g.pool, header: h.names, cols: g.cols, lines: g.lines, spreadsheet: g.separator == 0, notes: g.notes}
-	t.read = practice.FileRead{File: g.file, Sheet: g.sheet, Format: g.format, Encoding: g.encoding, Separator: separatorWord(g.separator)}
+	t := &table{file: g.File, calendar: g.Calendar, pool: g.Pool, header: h.names, cols: g.Cols, lines: g.Lines, spreadsheet: g.Separator == 0, notes: g.Notes}
+	t.read = practice.FileRead{File: g.File, Sheet: g.Sheet, Format: g.Format, Encoding: g.Encoding, Separator: grid.SeparatorWord(g.Separator)}
 	if t.spreadsheet {
 		t.read.Separator = "none"
 	}
@@ -201,13 +192,13 @@ func newTable(g *grid, l Layout, wanted []string) (*table, error) {
 }
 
 // turned reports whether the names wanted stand below each other in the first column.
-func turned(g *grid, l Layout, wanted []string) bool {
+func turned(g *grid.Grid, l Layout, wanted []string) bool {
 	if len(wanted) < 2 || l.HeadRows > 0 || l.findHead(g, wanted).found > 0 && l.findHead(g, wanted).found > 1 {
 		return false
 	}
 	found := 0
-	for i := range min(g.rows(), headsLooked) {
-		if slices.Contains(wanted, g.text(i, 0)) {
+	for i := range min(g.Rows(), headsLooked) {
+		if slices.Contains(wanted, g.Text(i, 0)) {
 			found++
 		}
 	}
@@ -216,7 +207,7 @@ func turned(g *grid, l Layout, wanted []string) bool {
 
 // nameColumns settles the names: none twice, and a name for a running number that data
 // programs put first without one.
-func (t *table) nameColumns(g *grid, h head) {
+func (t *table) nameColumns(g *grid.Grid, h head) {
 	for len(t.header) < len(t.cols) {
 		t.header = append(t.header, "")
 	}
@@ -237,37 +228,37 @@ func (t *table) nameColumns(g *grid, h head) {
 		n := 0
 		var said []string
 		for i := range above {
-			if !g.blankRow(i) {
+			if !g.BlankRow(i) {
 				n++
 			}
-			for _, j := range g.filled(i) {
-				said = append(said, g.text(i, j))
+			for _, j := range g.Filled(i) {
+				said = append(said, g.Text(i, j))
 			}
 		}
 		t.above = said
 		if n > 0 {
-			t.note("title-lines", fmt.Sprintf("%s: %d lines above the column names (line %d) are not read: %q; where they say a unit, a task or what does not count, say so by flags", g.file, n, g.lines[h.first], clip(clipList(said, 6))))
+			t.note("title-lines", fmt.Sprintf("%s: %d lines above the column names (line %d) are not read: %q; where they say a unit, a task or what does not count, say so by flags", g.File, n, g.Lines[h.first], problem.Clip(problem.List(said, 6))))
 		}
 	}
 }
 
 // takeRows lists the rows that are data: those below the names that are not blank, not
 // the names again and no note below the table.
-func (t *table) takeRows(g *grid, h head) error {
+func (t *table) takeRows(g *grid.Grid, h head) error {
 	lastHead := h.first
 	for n := 1; n < h.rows; {
-		if lastHead++; lastHead >= g.rows() || !g.blankRow(lastHead) {
+		if lastHead++; lastHead >= g.Rows() || !g.BlankRow(lastHead) {
 			n++
 		}
 	}
-	t.keep = make([]int32, 0, max(0, g.rows()-lastHead-1))
-	for i := lastHead + 1; i < g.rows(); i++ {
-		if !g.blankRow(i) {
+	t.keep = make([]int32, 0, max(0, g.Rows()-lastHead-1))
+	for i := lastHead + 1; i < g.Rows(); i++ {
+		if !g.BlankRow(i) {
 			t.keep = append(t.keep, int32(i))
 		}
 	}
 	if len(t.keep) == 0 {
-		return Problem{File: t.file, Line: int(g.lines[h.first]), Err: ErrMissing, Expect: "rows of data below the header"}
+		return Problem{File: t.file, Line: int(g.Lines[h.first]), Err: problem.ErrMissing, Expect: "rows of data below the header"}
 	}
 	if err := t.checkWidths(g, h); err != nil {
 		return err
@@ -280,7 +271,7 @@ func (t *table) takeRows(g *grid, h head) error {
 	again := t.dropRows(func(i int) string {
 		same := 0
 		for j := range t.cols {
-			id := g.at(h.first, j)
+			id := g.At(h.first, j)
 			if h.rows > 1 || t.cell(i, j) != id {
 				return ""
 			}
@@ -301,13 +292,13 @@ func (t *table) takeRows(g *grid, h head) error {
 }
 
 // otherNames reports a row that holds the names of the columns again, in another order.
-func (t *table) otherNames(g *grid, h head) error {
+func (t *table) otherNames(g *grid.Grid, h head) error {
 	if h.rows > 1 {
 		return nil
 	}
-	names := map[cellID]bool{}
+	names := map[grid.Cell]bool{}
 	for j := range t.cols {
-		names[g.at(h.first, j)] = true
+		names[g.At(h.first, j)] = true
 	}
 	delete(names, 0)
 	if len(names) < 3 {
@@ -317,14 +308,14 @@ func (t *table) otherNames(g *grid, h head) error {
 		if !names[t.cell(i, 0)] {
 			continue
 		}
-		seen, moved := map[cellID]bool{}, false
+		seen, moved := map[grid.Cell]bool{}, false
 		for j := range t.cols {
 			if id := t.cell(i, j); names[id] {
-				seen[id], moved = true, moved || id != g.at(h.first, j)
+				seen[id], moved = true, moved || id != g.At(h.first, j)
 			}
 		}
 		if moved && len(seen) == len(names) {
-			return Problem{File: t.file, Line: t.line(i), Err: ErrFormat, Expect: "the columns in one order; this row holds their names again in another, and what stands below it belongs under those: put the columns into one order, or the rows into a file of their own"}
+			return Problem{File: t.file, Line: t.line(i), Err: problem.ErrFormat, Expect: "the columns in one order; this row holds their names again in another, and what stands below it belongs under those: put the columns into one order, or the rows into a file of their own"}
 		}
 	}
 	return nil
@@ -337,7 +328,7 @@ func (t *table) apart(i int) bool {
 		return false
 	}
 	for j := range t.cols {
-		if _, isNumber := parseNumber(t.text(i, j), false); isNumber {
+		if _, isNumber := grid.ParseNumber(t.text(i, j), false); isNumber {
 			return false
 		}
 	}
@@ -374,14 +365,14 @@ func (t *table) dropNotesBelow() {
 		}
 		return "a note below the table"
 	})
-	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end are notes below the table, and are not read: %q; where they say a unit or what does not count, say so by flags", t.file, n, clip(clipList(said, 6))))
+	t.note("notes-below", fmt.Sprintf("%s: %d rows at the end are notes below the table, and are not read: %q; where they say a unit or what does not count, say so by flags", t.file, n, problem.Clip(problem.List(said, 6))))
 }
 
 // onlyText reports whether a row holds a single cell, and no number.
 func (t *table) onlyText(i int) bool {
 	for j := range t.cols {
 		if s := t.text(i, j); s != "" {
-			_, isNumber := parseNumber(s, strings.Contains(s, ","))
+			_, isNumber := grid.ParseNumber(s, strings.Contains(s, ","))
 			return !isNumber && t.cellsIn(i) == 1
 		}
 	}
@@ -404,8 +395,8 @@ func (t *table) indexColumn() {
 		return
 	}
 	for i := range t.keep {
-		v, ok := parseNumber(t.text(i, 0), false)
-		if first, _ := parseNumber(t.text(0, 0), false); !ok || v != first+float64(i) || first > 1 || first < 0 {
+		v, ok := grid.ParseNumber(t.text(i, 0), false)
+		if first, _ := grid.ParseNumber(t.text(0, 0), false); !ok || v != first+float64(i) || first > 1 || first < 0 {
 			return
 		}
 	}
@@ -413,16 +404,16 @@ func (t *table) indexColumn() {
 }
 
 // checkWidths reports rows of another width than the head; rows of a spreadsheet have none.
-func (t *table) checkWidths(g *grid, h head) error {
+func (t *table) checkWidths(g *grid.Grid, h head) error {
 	if t.spreadsheet || h.rows > 1 {
 		return nil
 	}
-	width := int(g.widths[h.first])
-	for width > 0 && g.at(h.first, width-1) == 0 && t.narrower(g, width) {
+	width := int(g.Widths[h.first])
+	for width > 0 && g.At(h.first, width-1) == 0 && t.narrower(g, width) {
 		width--
 	}
 	last := len(t.keep) - 1
-	for last > 0 && int(g.widths[t.keep[last]]) < width && (t.cellsIn(last) <= 1 || t.apart(last)) {
+	for last > 0 && int(g.Widths[t.keep[last]]) < width && (t.cellsIn(last) <= 1 || t.apart(last)) {
 		last--
 	}
 	if more := t.oneMore(g, width, last); more {
@@ -430,29 +421,29 @@ func (t *table) checkWidths(g *grid, h head) error {
 	}
 	var ps Problems
 	for i, r := range t.keep[:last+1] {
-		n := int(g.widths[r])
+		n := int(g.Widths[r])
 		if n == width || n > width && t.trailingBlank(g, int(r), width) {
 			continue
 		}
-		p := Problem{File: t.file, Line: t.line(i), Err: ErrFormat, Expect: fmt.Sprintf("%d cells, found %d", width, n)}
+		p := Problem{File: t.file, Line: t.line(i), Err: problem.ErrFormat, Expect: fmt.Sprintf("%d cells, found %d", width, n)}
 		if n > 1 && n < width {
 			p.Expect += "; write every cell, blank where nothing is known, or take the row out"
 		}
 		if n == 1 && width > 1 {
 			p.Expect += "; where this is a title within the table, put its text into a column of its own"
 		}
-		if n > width && g.separator == ',' {
+		if n > width && g.Separator == ',' {
 			p.Expect += "; where a comma is also the decimal mark, save the table with semicolons or tabs between the cells, and where a text has a comma in it, put that text into quotes"
 		}
 		ps = append(ps, p)
 	}
-	return ps.orNil()
+	return ps.OrNil()
 }
 
 // narrower reports whether some row of data is narrower than a width.
-func (t *table) narrower(g *grid, width int) bool {
+func (t *table) narrower(g *grid.Grid, width int) bool {
 	for _, r := range t.keep {
-		if int(g.widths[r]) < width {
+		if int(g.Widths[r]) < width {
 			return true
 		}
 	}
@@ -461,20 +452,20 @@ func (t *table) narrower(g *grid, width int) bool {
 
 // trailingBlank reports whether all that a row has beyond a width is blank, and a comma
 // cannot have cut a decimal number in two.
-func (t *table) trailingBlank(g *grid, r, width int) bool {
-	for j := width; j < int(g.widths[r]); j++ {
-		if g.at(r, j) != 0 {
+func (t *table) trailingBlank(g *grid.Grid, r, width int) bool {
+	for j := width; j < int(g.Widths[r]); j++ {
+		if g.At(r, j) != 0 {
 			return false
 		}
 	}
-	if g.separator != ',' {
+	if g.Separator != ',' {
 		return true
 	}
 	points := false
 	for j := range width - 1 {
-		if digits(g.text(r, j)) && digits(g.text(r, j+1)) {
+		if digits(g.Text(r, j)) && digits(g.Text(r, j+1)) {
 			for _, k := range t.keep { // a point anywhere shows that points mark decimals
-				points = points || strings.Contains(g.text(int(k), j), ".") || strings.Contains(g.text(int(k), j+1), ".")
+				points = points || strings.Contains(g.Text(int(k), j), ".") || strings.Contains(g.Text(int(k), j+1), ".")
 			}
 			if !points {
 				return false
@@ -490,11 +481,11 @@ func digits(s string) bool {
 
 // oneMore reports whether every row has one cell more than the head, and the first counts
 // the rows: row names that data programs write without a name for their column.
-func (t *table) oneMore(g *grid, width, last int) bool {
+func (t *table) oneMore(g *grid.Grid, width, last int) bool {
 	for i, r := range t.keep[:last+1] {
-		first, _ := parseNumber(g.text(int(t.keep[0]), 0), false)
-		v, ok := parseNumber(g.text(int(r), 0), false)
-		if int(g.widths[r]) != width+1 || !ok || v != first+float64(i) || first > 1 {
+		first, _ := grid.ParseNumber(g.Text(int(t.keep[0]), 0), false)
+		v, ok := grid.ParseNumber(g.Text(int(r), 0), false)
+		if int(g.Widths[r]) != width+1 || !ok || v != first+float64(i) || first > 1 {
 			return false
 		}
 	}
@@ -502,7 +493,7 @@ func (t *table) oneMore(g *grid, width, last int) bool {
 }
 
 // shifted moves the names one column to the right, where row names stand first.
-func (t *table) shifted(g *grid, width int) error {
+func (t *table) shifted(g *grid.Grid, width int) error {
 	t.header = append([]string{""}, t.header[:width]...)
 	for len(t.header) < len(t.cols) {
 		t.header = append(t.header, "")
@@ -514,20 +505,20 @@ func (t *table) shifted(g *grid, width int) error {
 }
 
 // hidden notes rows and columns that the spreadsheet does not show.
-func (t *table) hidden(g *grid) {
-	for _, j := range g.hiddenCols {
+func (t *table) hidden(g *grid.Grid) {
+	for _, j := range g.HiddenCols {
 		if j < len(t.header) && t.header[j] != "" {
 			t.hiddenCols = append(t.hiddenCols, t.header[j])
 		}
 	}
 	var lines []int
-	for _, row := range g.hiddenRows {
+	for _, row := range g.HiddenRows {
 		if _, kept := slices.BinarySearch(t.keep, int32(row)); kept {
 			lines = append(lines, int(t.lines[row]))
 		}
 	}
 	if len(lines) > 0 {
-		t.note("hidden-rows", fmt.Sprintf("%s: %d rows that the spreadsheet hides are read like the others (row %s); delete them there if they do not count", t.file, len(lines), clipLines(lines)))
+		t.note("hidden-rows", fmt.Sprintf("%s: %d rows that the spreadsheet hides are read like the others (row %s); delete them there if they do not count", t.file, len(lines), problem.Lines(lines)))
 	}
 }
 
@@ -538,7 +529,7 @@ func (t *table) fillDown(l Layout) {
 		if j < 0 {
 			continue
 		}
-		col, last := make([]cellID, len(t.lines)), cellID(0)
+		col, last := make([]grid.Cell, len(t.lines)), grid.Cell(0)
 		for i, r := range t.keep {
 			if id := t.cell(i, j); id != 0 && !isDitto(t.textOf(id)) {
 				last = id
@@ -588,11 +579,11 @@ func (t *table) missing(l Layout) Problems {
 	var ps Problems
 	for _, name := range slices.Concat(sortedKeys(l.Where), sortedKeys(l.Without), l.FillDown, l.Ignore) {
 		if t.column(name) < 0 {
-			ps = append(ps, Problem{File: t.file, Line: 1, Column: name, Err: ErrMissing, Expect: "a column of this name; the file has " + strings.Join(t.names(), ", ")})
+			ps = append(ps, Problem{File: t.file, Line: 1, Column: name, Err: problem.ErrMissing, Expect: "a column of this name; the file has " + strings.Join(t.names(), ", ")})
 		}
 	}
 	if len(t.keep) == 0 && len(ps) == 0 {
-		ps = append(ps, Problem{File: t.file, Err: ErrMissing, Expect: "rows of those who are asked for (where, without) and who consented (privacy); all were left out"})
+		ps = append(ps, Problem{File: t.file, Err: problem.ErrMissing, Expect: "rows of those who are asked for (where, without) and who consented (privacy); all were left out"})
 	}
 	return ps
 }
@@ -600,14 +591,6 @@ func (t *table) missing(l Layout) Problems {
 // names lists the columns that have a name.
 func (t *table) names() []string {
 	return slices.DeleteFunc(slices.Clone(t.header), func(h string) bool { return h == "" })
-}
-
-// clipList joins some of a list.
-func clipList(list []string, most int) string {
-	if len(list) <= most {
-		return strings.Join(list, ", ")
-	}
-	return strings.Join(list[:most], ", ") + fmt.Sprintf(" and %d more", len(list)-most)
 }
 
 // counted reports whether the first column has no name and counts the rows.
@@ -620,8 +603,8 @@ func (t *table) unknownCells() Problems {
 	var ps Problems
 	for j, name := range t.header {
 		for i := range t.keep {
-			if k := t.kind(t.cell(i, j)); name != "" && (k == uncalculated || k == broken) {
-				ps = append(ps, Problem{File: t.place(i), Line: t.line(i), Column: name, Err: ErrMissing, Expect: "a value; the formula in this cell was never calculated, or gives an error: open the file in a spreadsheet program and save it"})
+			if k := t.kind(t.cell(i, j)); name != "" && (k == grid.Uncalculated || k == grid.Broken) {
+				ps = append(ps, Problem{File: t.place(i), Line: t.line(i), Column: name, Err: problem.ErrMissing, Expect: "a value; the formula in this cell was never calculated, or gives an error: open the file in a spreadsheet program and save it"})
 			}
 		}
 	}

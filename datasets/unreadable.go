@@ -1,17 +1,20 @@
 package datasets
 
 import (
+	"cmp"
 	"errors"
 	"reflect"
 	"regexp"
 	"strings"
 
 	"github.com/goccy/go-yaml"
+
+	"tyro/datasets/problem"
 )
 
 // unreadable says in plain words, with its line, why a study file could not be read.
 func unreadable(err error) Problem {
-	p := Problem{File: StudyFile, Err: ErrFormat, Expect: "a study file, in lines of the form name: value, indented alike (YAML)"}
+	p := Problem{File: StudyFile, Err: problem.ErrFormat, Expect: "a study file, in lines of the form name: value, indented alike (YAML)"}
 	var at yaml.Error
 	if !errors.As(err, &at) {
 		return p
@@ -31,18 +34,18 @@ func unreadable(err error) Problem {
 	)
 	switch {
 	case errors.As(err, &unknown):
-		p.Err, p.Expect = ErrUnknown, "a name that study files know at this place"
+		p.Err, p.Expect = problem.ErrUnknown, "a name that study files know at this place"
 		p.Value = quoted(unknown.Message, p.Value)
-		p.Expect += first(standsUnder(p.Value), DidYouMean(p.Value, studyKeys()))
+		p.Expect += cmp.Or(standsUnder(p.Value), DidYouMean(p.Value, studyKeys()))
 	case errors.As(err, &twice), strings.Contains(at.GetMessage(), "already defined"):
-		p.Err, p.Expect = ErrDuplicate, "every name once"
+		p.Err, p.Expect = problem.ErrDuplicate, "every name once"
 		p.Value = quoted(at.GetMessage(), p.Value)
 	case errors.As(err, &tooBig):
-		p.Err, p.Expect = ErrRange, "a number of usual size"
+		p.Err, p.Expect = problem.ErrRange, "a number of usual size"
 	case errors.As(err, &wrongType):
 		p.Expect = kindWords(wrongType.DstType)
 		if p.Expect == numberWords {
-			p.Err = ErrNotNumber
+			p.Err = problem.ErrNotNumber
 			switch {
 			case commaDecimal.MatchString(p.Value):
 				p.Expect += " with a decimal point"

@@ -9,6 +9,7 @@ import (
 
 	"tyro/analysis/practice"
 	"tyro/analysis/practice/ranges"
+	"tyro/datasets/problem"
 )
 
 // UntilColumns name the columns of a table with one row a trainee; Arm and Since may
@@ -56,17 +57,17 @@ func (s *Sheet) until(c UntilColumns) ([]practice.Until, error) {
 		u := practice.Until{Arm: arms[i], Attempt: a, Met: met[i] == "1", Since: since[i]}
 		switch {
 		case math.IsNaN(a):
-			ps = append(ps, s.Bad(i, c.Until, "", "the attempt at which the rule was met, or the last one seen", ErrMissing))
+			ps = append(ps, s.Bad(i, c.Until, "", "the attempt at which the rule was met, or the last one seen", problem.ErrMissing))
 		case u.Met && a == 0:
-			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), "attempts above 0, or 0 for a trainee seen at none", ErrRange))
+			ps = append(ps, s.Bad(i, c.Until, fmt.Sprint(a), "attempts above 0, or 0 for a trainee seen at none", problem.ErrRange))
 		case ranges.Until.Check(a) != nil:
-			ps = append(ps, s.Bad(i, c.Until, strconv.FormatFloat(a, 'f', -1, 64), ranges.Until.String(), ErrRange))
+			ps = append(ps, s.Bad(i, c.Until, strconv.FormatFloat(a, 'f', -1, 64), ranges.Until.String(), problem.ErrRange))
 		}
 		if met[i] != "0" && met[i] != "1" {
-			ps = append(ps, s.Bad(i, c.Met, met[i], "1 where the rule was met or 0", ErrUnknown))
+			ps = append(ps, s.Bad(i, c.Met, met[i], "1 where the rule was met or 0", problem.ErrUnknown))
 		}
 		if c.Since != "" && u.Met && !(u.Since >= 0 && u.Since <= a) {
-			ps = append(ps, s.Bad(i, c.Since, fmt.Sprint(u.Since), fmt.Sprintf("the last assessment without, from 0 to %g", a), ErrRange))
+			ps = append(ps, s.Bad(i, c.Since, fmt.Sprint(u.Since), fmt.Sprintf("the last assessment without, from 0 to %g", a), problem.ErrRange))
 		}
 		out = append(out, u)
 	}

@@ -1,17 +1,22 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // summaryWords stand where a trainee or an attempt would, in rows that sum up others.
-var summaryWords = newPattern(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(sub-?totals?|sous-totaux?|zwischensumme|teilergebnis|gesamt\w*|mittelwert|gruppenmittel|durchschnitt|standardabweichung|summe|moyenne|médiane|écart[- ]?types?|total|promedio|media|mediana|desviaci[oó]n|bestzeit|bestleistung|meilleur temps|mejor tiempo)( .+)?$|^.+ (gesamt|ergebnis|total|sub-?total|teilergebnis|moyenne|media|promedio|mittelwert)$|\b(percentiles?|perzentile?|centiles?|percentil|quartile?s?|quantile?s?|[kc]onfi[dt]en[czt]\w*|p[- ]?(value|wert|valeur|valor))\b|^\d+ ?%? ?-?(ci|ki|ic|vi|bi)\b.*$|^(iqr|q[1-3] ?[-–/] ?q?[1-3])$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert(e)?|mittel|gruppenmittel|mw|durchschnitt|schnitt|moyennes?|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|mediana|médiane|mediaan|zentralwert|standardabweichung|std\.?abw\.?|stabw\.?|écart[- ]?types?|ecart[- ]?types?|desviaci[oó]n( (est[aá]ndar|t[ií]pica))?|desv\.?( est\.?)?|desvio( padr[aã]o)?|deviazione( standard)?|varianz|anzahl|summe|somme|suma|somma|gesamt|totale?|totaal|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
+var summaryWords = pattern.New(`(?i)^.*\b(mean|average|total|median|stdev)\b.+$|^.+\b(mean|average|total|median|stdev)\b.*$|^(sub-?totals?|sous-totaux?|zwischensumme|teilergebnis|gesamt\w*|mittelwert|gruppenmittel|durchschnitt|standardabweichung|summe|moyenne|médiane|écart[- ]?types?|total|promedio|media|mediana|desviaci[oó]n|bestzeit|bestleistung|meilleur temps|mejor tiempo)( .+)?$|^.+ (gesamt|ergebnis|total|sub-?total|teilergebnis|moyenne|media|promedio|mittelwert)$|\b(percentiles?|perzentile?|centiles?|percentil|quartile?s?|quantile?s?|[kc]onfi[dt]en[czt]\w*|p[- ]?(value|wert|valeur|valor))\b|^\d+ ?%? ?-?(ci|ki|ic|vi|bi)\b.*$|^(iqr|q[1-3] ?[-–/] ?q?[1-3])$|^(best|worst|fastest|slowest|min|max|minimum|maximum) (times?|scores?|values?|attempts?)$|^(grand |group |arm |overall |sub-?)?(mean|average|avg\.?|sd|s\.d\.|std\.?( dev\.?)?|st\.? ?dev\.?|standard deviation|total|totals|sum|median|count|n|variance|se|sem|mean ?(\(sd\)|±.*|\+/-.*)|mittelwert(e)?|mittel|gruppenmittel|mw|durchschnitt|schnitt|moyennes?|media|média|promedio|gemiddelde?|medelvärde|gennemsnit|gjennomsnitt|keskiarvo|średnia|ortalama|mediana|médiane|mediaan|zentralwert|standardabweichung|std\.?abw\.?|stabw\.?|écart[- ]?types?|ecart[- ]?types?|desviaci[oó]n( (est[aá]ndar|t[ií]pica))?|desv\.?( est\.?)?|desvio( padr[aã]o)?|deviazione( standard)?|varianz|anzahl|summe|somme|suma|somma|gesamt|totale?|totaal|ø|⌀|∅|σ|∑|x̄|m ?(±|\+/-) ?sd|n ?= ?\d+)\s*:?$`)
 
 // extremes are summaries too, but also names of people.
-var extremes = newPattern(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst|fastest|slowest|longest|shortest|bestzeit|bester|schlechtester)\.?\s*:?$`)
+var extremes = pattern.New(`(?i)^(min|max|minimum|maximum|range|iqr|best|worst|fastest|slowest|longest|shortest|bestzeit|bester|schlechtester)\.?\s*:?$`)
 
 // dropSummaries leaves out rows that sum up others: means, totals.
 func (r *logReader) dropSummaries() {
@@ -33,7 +38,7 @@ func (r *logReader) dropSummaries() {
 			}
 		}
 	}
-	is := func(i int, words *pattern) string {
+	is := func(i int, words *pattern.Pattern) string {
 		for _, j := range []int{who, attempt} {
 			if j == who && short[t.text(i, j)] && !r.countsAbove(i) {
 				continue // nothing else says that it is no person's initials
@@ -60,7 +65,7 @@ func (r *logReader) dropSummaries() {
 		return
 	}
 	n := t.dropRows(func(i int) string {
-		if w := first(is(i, summaryWords), is(i, extremes)); w != "" {
+		if w := cmp.Or(is(i, summaryWords), is(i, extremes)); w != "" {
 			return "a summary: " + w
 		}
 		return ""
@@ -75,7 +80,7 @@ func (r *logReader) secondHead(who, attempt int) bool {
 	for i := range t.keep {
 		for _, j := range []int{who, attempt} {
 			if j >= 0 && t.header[j] != "" && t.text(i, j) == t.header[j] {
-				r.badAt(i, t.header[j], t.text(i, j), "one table; this row looks like the names of a second one: put that on a sheet or into a file of its own", ErrAmbiguous)
+				r.badAt(i, t.header[j], t.text(i, j), "one table; this row looks like the names of a second one: put that on a sheet or into a file of its own", problem.ErrAmbiguous)
 				return true
 			}
 		}
@@ -92,7 +97,7 @@ func (r *logReader) countsAbove(i int) bool {
 	columns := 0
 	for _, s := range r.slotted {
 		for _, j := range s.columns {
-			v, ok := parseNumber(r.table.text(i, j), false)
+			v, ok := grid.ParseNumber(r.table.text(i, j), false)
 			if j < 0 || !ok {
 				continue
 			}
@@ -112,7 +117,7 @@ func (r *logReader) countsAbove(i int) bool {
 }
 
 // shortWord are summaries that may as well be somebody's initials.
-var shortWord = newPattern(`^[[:alpha:]]{1,3}$`)
+var shortWord = pattern.New(`^[[:alpha:]]{1,3}$`)
 
 // summing lists the codes among some that stand for no person but sum others up: words
 // such as Mittelwert, and beside one of those also short ones such as SD and max.
@@ -140,7 +145,7 @@ func (r *logReader) practises(code string, i, j, who int) bool {
 	numbers := map[string]bool{}
 	for k := range r.table.keep {
 		if r.table.text(k, who) == code {
-			if _, ok := parseNumber(r.table.text(k, attempt), false); ok {
+			if _, ok := grid.ParseNumber(r.table.text(k, attempt), false); ok {
 				numbers[r.table.text(k, attempt)] = true
 			}
 		}
@@ -189,7 +194,7 @@ func (r *logReader) dropHeads() {
 		}
 		return ""
 	})
-	r.note("extra-head-rows", fmt.Sprintf("%s: %d rows below the names hold text where numbers belong (%s) and are not read", r.file, n, clip(clipList(texts, 4))))
+	r.note("extra-head-rows", fmt.Sprintf("%s: %d rows below the names hold text where numbers belong (%s) and are not read", r.file, n, problem.Clip(problem.List(texts, 4))))
 }
 
 // unitRow asks where a row below the names says that times are not in seconds.
@@ -226,7 +231,7 @@ func (r *logReader) saysMore(i int, numbers []int) bool {
 			continue
 		}
 		_, isOutcome := outcomeByName(s)
-		if _, isCode := r.study.Codes[s]; isCode || isOutcome || t.kind(id) != written || strings.ContainsAny(first(s, "x")[:1], "0123456789.,-+<>") || slices.Contains(missingWords, strings.ToLower(s)) || attemptWord.MatchString(s) {
+		if _, isCode := r.study.Codes[s]; isCode || isOutcome || t.kind(id) != grid.Written || strings.ContainsAny(cmp.Or(s, "x")[:1], "0123456789.,-+<>") || slices.Contains(missingWords, strings.ToLower(s)) || attemptWord.MatchString(s) {
 			return false
 		}
 		texts++
@@ -235,10 +240,10 @@ func (r *logReader) saysMore(i int, numbers []int) bool {
 }
 
 // notDone are words for attempts that were not done as they should.
-var notDone = newPattern(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|fuera de tiempo|zeit(ü|ue)berschreitung|zeit abgelaufen|temps (é|e)coul(é|e)|d(é|e)passement|abandon(n(é|e))?|abandonado|abbruch|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido|durchgefallen|échoué|rat(é|e)|suspenso)$`)
+var notDone = pattern.New(`(?i)^(timeout|timed[ -]?out|time[ -]?out|t/?o|fuera de tiempo|zeit(ü|ue)berschreitung|zeit abgelaufen|temps (é|e)coul(é|e)|d(é|e)passement|abandon(n(é|e))?|abandonado|abbruch|failed|fail|hard[ -]?fail|failure|void|dnf|dns|dq|aborted|abandoned|incomplete|not completed|invalid|excluded|unsuccessful|not passed|nicht bestanden|abgebrochen|ungültig|échoué|échec|no superado|fallido|durchgefallen|échoué|rat(é|e)|suspenso)$`)
 
 // doneWords are words for those that were.
-var doneWords = newPattern(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|beendet|abgeschlossen|fertig|réussi|terminé|fini|superado|aprobado|terminado|completo|completado)$`)
+var doneWords = pattern.New(`(?i)^(done|ok|okay|completed?|finished|success(ful)?|pass(ed)?|valid|yes|bestanden|erledigt|beendet|abgeschlossen|fertig|réussi|terminé|fini|superado|aprobado|terminado|completo|completado)$`)
 
 // endNames are columns that say with a yes or a no how attempts ended.
 var endNames = regexp.MustCompile(`(?i)^(is[ _])?(success(ful)?|pass(ed)?|complete[d]?|finished|done|ok|fail(ed|ure)?|hard[ _-]?fail(ed)?|dnf|timed?[ _-]?out|result|bestanden|erfolg|réussi|superado)[?]?$`)
@@ -247,10 +252,10 @@ var endNames = regexp.MustCompile(`(?i)^(is[ _])?(success(ful)?|pass(ed)?|comple
 var failNames = regexp.MustCompile(`(?i)fail|dnf|timed?[ _-]?out`)
 
 // noWords say no.
-var noWords = newPattern(`(?i)^(0|no|n|false|nein|non|nee|nej)$`)
+var noWords = pattern.New(`(?i)^(0|no|n|false|nein|non|nee|nej)$`)
 
 // yesNo are cells of such columns.
-var yesNo = newPattern(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|j|oui|non|s[ií]|nee|nej|x|✓|✔|✗|✘)$`)
+var yesNo = pattern.New(`(?i)^(0|1|yes|no|y|n|true|false|ja|nein|j|oui|non|s[ií]|nee|nej|x|✓|✔|✗|✘)$`)
 
 // caseNames are columns that tell apart what must not be mixed.
 var caseNames = regexp.MustCompile(`(?i)^(tasks?|exercise|station|procedure|measures?|metric|variable|parameter|role|group type|person type|aufgabe|übung|modul|messgr(ö|oe)(ß|ss)e|kennzahl|rolle|funktion|tâche|exercice|mesure|rôle|fonction|tarea|ejercicio|medida|rol|funci[oó]n|taak|oefening|opgave|opgaver?|övning|uppgift)$`)
@@ -366,14 +371,14 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 	case bad > 0 && 2*known >= len(cells) && r.cols.Outcome == "":
 		r.ask(name, word, fmt.Sprintf("to be told whether this column says how attempts ended (%d cells such as this one): --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", bad, name, name))
 	case plain < len(cells) && r.cols.Outcome == "" && outcomeName.MatchString(name) && len(cells) > 1 && len(cells) <= 8 && (wordsAlone(cells) || len(cells) <= 4 && some(cells) >= 3*len(cells) && !r.partOfTotal(name)) && r.variesWithin(name):
-		r.ask(name, clipList(textsOf(cells), 4), fmt.Sprintf("to be told whether this column says how attempts ended: --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", name, name))
+		r.ask(name, problem.List(textsOf(cells), 4), fmt.Sprintf("to be told whether this column says how attempts ended: --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", name, name))
 	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && (wordsAlone(cells) || conditionName.MatchString(name)) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name) && !countsSessions(name, cells) && !saysWhen(cells) && !lengthsOf(cells):
-		r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, clipList(textsOf(cells), 4), name+"="+cells[0].text, name))
+		r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, problem.List(textsOf(cells), 4), name+"="+cells[0].text, name))
 	case plain == len(cells) && r.variesWithin(name):
-		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, clipList(textsOf(cells), 3), name))
+		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, problem.List(textsOf(cells), 3), name))
 	case caseNames.MatchString(name) && len(cells) > 1:
 		words := textsOf(cells)
-		r.ask(name, clipList(words, 4), fmt.Sprintf("to be told which rows to read: --where %s=%s, or --ignore %s for all of them (in a study file: where, ignore)", name, words[0], name))
+		r.ask(name, problem.List(words, 4), fmt.Sprintf("to be told which rows to read: --where %s=%s, or --ignore %s for all of them (in a study file: where, ignore)", name, words[0], name))
 	}
 }
 
@@ -386,7 +391,7 @@ func countsSessions(name string, cells []writtenCell) bool {
 }
 
 // yearAndClock is a moment, in whatever words and order its day stands.
-var yearAndClock = newPattern(`\b(19|20)\d\d\b.*\b\d{1,2}[:.h]\d\d|\b(19|20)\d\d-\d\d-\d\dT\d\d:\d\d`)
+var yearAndClock = pattern.New(`\b(19|20)\d\d\b.*\b\d{1,2}[:.h]\d\d|\b(19|20)\d\d-\d\d-\d\dT\d\d:\d\d`)
 
 // saysWhen reports whether cells are days or moments.
 func saysWhen(cells []writtenCell) bool {
@@ -404,8 +409,8 @@ var conditionName = regexp.MustCompile(`(?i)^(level|difficulty|help|helps|hints?
 // wordsAlone reports whether no cell is a number.
 func wordsAlone(cells []writtenCell) bool {
 	return !slices.ContainsFunc(cells, func(c writtenCell) bool {
-		_, ok := parseNumber(c.text, strings.Contains(c.text, ","))
-		return ok || c.kind != written
+		_, ok := grid.ParseNumber(c.text, strings.Contains(c.text, ","))
+		return ok || c.kind != grid.Written
 	})
 }
 
@@ -449,7 +454,7 @@ func (r *logReader) variesWithin(name string) bool {
 	if r.cols.Trainee == "" || who < 0 || r.isWide {
 		return false
 	}
-	said := make([]cellID, len(r.table.pool.texts)) // by person; one more than the cell, 0 for none yet
+	said := make([]grid.Cell, len(r.table.pool.Texts)) // by person; one more than the cell, 0 for none yet
 	for i := range r.table.keep {
 		person, cell := r.table.cell(i, who), r.table.cell(i, j)+1
 		if before := said[person]; before != 0 && before != cell {

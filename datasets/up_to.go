@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"tyro/analysis"
+	"tyro/datasets/problem"
 )
 
 // UpTo leaves out every attempt made after a day, such as 2026-03-31, so that the study
@@ -21,13 +22,13 @@ func (s *Study) UpTo(day string) error {
 	if len(s.Attempts.Attempts) == 0 && dated {
 		later, undated := s.ratingsUpTo(last)
 		if len(s.Ratings.Items) == 0 {
-			return Problem{File: s.Ratings.File, Column: "when", Value: day, Err: ErrRange, Expect: "a day by which something had been rated"}
+			return Problem{File: s.Ratings.File, Column: "when", Value: day, Err: problem.ErrRange, Expect: "a day by which something had been rated"}
 		}
 		s.Notes = append(s.Notes, analysis.Warning{Code: "up-to", Text: fmt.Sprintf("the study is looked at as of %s: %s", day, ratingsUpToText(later, undated, dated))})
 		return nil
 	}
 	if len(s.Attempts.Attempts) == 0 || !s.Attempts.Dated() {
-		return Problem{File: s.Attempts.File, Column: "date", Err: ErrMissing, Expect: "dates of the attempts, to know which were made up to " + day}
+		return Problem{File: s.Attempts.File, Column: "date", Err: problem.ErrMissing, Expect: "dates of the attempts, to know which were made up to " + day}
 	}
 	var ps Problems
 	began := map[string]bool{}
@@ -35,13 +36,13 @@ func (s *Study) UpTo(day string) error {
 	for _, a := range s.Attempts.Attempts {
 		switch {
 		case a.date == 0:
-			ps = append(ps, Problem{File: s.Attempts.place(a), Line: int(a.Line), Column: "date", Err: ErrMissing, Expect: fmt.Sprintf("the date of attempt %g of trainee %s, to know whether it was made up to %s", a.Number, a.Trainee, day)})
+			ps = append(ps, Problem{File: s.Attempts.place(a), Line: int(a.Line), Column: "date", Err: problem.ErrMissing, Expect: fmt.Sprintf("the date of attempt %g of trainee %s, to know whether it was made up to %s", a.Number, a.Trainee, day)})
 		case s.Attempts.Date(a)[:len(time.DateOnly)] <= day:
 			began[a.Trainee] = true
 			kept = append(kept, a)
 		}
 	}
-	if err := ps.orNil(); err != nil {
+	if err := ps.OrNil(); err != nil {
 		return err
 	}
 	later, after := len(s.Attempts.Attempts)-len(kept), map[string]bool{}
@@ -51,7 +52,7 @@ func (s *Study) UpTo(day string) error {
 		}
 	}
 	if len(kept) == 0 {
-		return Problem{File: s.Attempts.File, Column: "date", Value: day, Err: ErrRange, Expect: "a day by which somebody had made an attempt"}
+		return Problem{File: s.Attempts.File, Column: "date", Value: day, Err: problem.ErrRange, Expect: "a day by which somebody had made an attempt"}
 	}
 	s.Attempts.Attempts = slices.Clip(kept)
 	text := upToText(day, later, len(after))

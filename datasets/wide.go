@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"tyro/analysis/practice/ranges"
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
 )
 
 // A slot is where one attempt of a row stands: the column of each measure. A table with
@@ -105,7 +107,7 @@ func (r *logReader) slots() []slot {
 		return nil
 	}
 	if len(left) > 0 {
-		r.note("numbered-columns-unused", fmt.Sprintf("%s: columns %s have numbers too and are not used; name what they hold with --heads PREFIX=MEASURE (in a study file: wide) or leave them out with --ignore", r.file, clipList(left, 8)))
+		r.note("numbered-columns-unused", fmt.Sprintf("%s: columns %s have numbers too and are not used; name what they hold with --heads PREFIX=MEASURE (in a study file: wide) or leave them out with --ignore", r.file, problem.List(left, 8)))
 	}
 	return r.place(used, measure)
 }
@@ -160,7 +162,7 @@ func (r *logReader) measureOfKeys(heads []numberedHead) map[string]int {
 				}
 			}
 		} else {
-			r.bad(0, "wide: "+prefix, m, "one of the study's measures: "+strings.Join(r.measures, ", "), ErrUnknown)
+			r.bad(0, "wide: "+prefix, m, "one of the study's measures: "+strings.Join(r.measures, ", "), problem.ErrUnknown)
 		}
 	}
 	if len(r.wide) > 0 {
@@ -184,17 +186,17 @@ func (r *logReader) measureOfKeys(heads []numberedHead) map[string]int {
 	slices.Sort(keys)
 	for _, name := range r.table.twice {
 		if headNumber.MatchString(name) {
-			r.bad(r.table.headLine(), name, "", "every attempt to have one column: rename one of these, or leave it out by a name of its own and --ignore", ErrDuplicate)
+			r.bad(r.table.headLine(), name, "", "every attempt to have one column: rename one of these, or leave it out by a name of its own and --ignore", problem.ErrDuplicate)
 			return nil
 		}
 	}
 	for _, name := range r.table.header {
 		if m := numberThenLetter.FindStringSubmatch(name); m != nil && r.table.column(m[1]) >= 0 {
-			r.bad(r.table.headLine(), name, "", fmt.Sprintf("attempts with a number of their own; this column stands beside %s: say --ignore %q where it is no attempt of its own (in a study file: ignore), or give the columns other numbers", m[1], name), ErrAmbiguous)
+			r.bad(r.table.headLine(), name, "", fmt.Sprintf("attempts with a number of their own; this column stands beside %s: say --ignore %q where it is no attempt of its own (in a study file: ignore), or give the columns other numbers", m[1], name), problem.ErrAmbiguous)
 			return nil
 		}
 	}
-	r.bad(int(r.table.headLine()), "", strings.Join(keys, ", "), "numbered columns of one kind, or a mapping of each prefix to a measure (wide: in the study file, or --heads PREFIX=MEASURE)", ErrUnknown)
+	r.bad(int(r.table.headLine()), "", strings.Join(keys, ", "), "numbered columns of one kind, or a mapping of each prefix to a measure (wide: in the study file, or --heads PREFIX=MEASURE)", problem.ErrUnknown)
 	return nil
 }
 
@@ -282,7 +284,7 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 		}
 		m := measure[h.key]
 		if other := out[i].columns[m]; other >= 0 {
-			r.bad(int(r.table.headLine()), r.table.header[h.column], "", fmt.Sprintf("one column for attempt %d of %s; %s is it too: of two conditions, such as hands, take one by --ignore %q and the like (in a study file: ignore), or give the columns other numbers", key[1], r.measures[m], r.table.header[other], r.table.header[h.column]), ErrDuplicate)
+			r.bad(int(r.table.headLine()), r.table.header[h.column], "", fmt.Sprintf("one column for attempt %d of %s; %s is it too: of two conditions, such as hands, take one by --ignore %q and the like (in a study file: ignore), or give the columns other numbers", key[1], r.measures[m], r.table.header[other], r.table.header[h.column]), problem.ErrDuplicate)
 			continue
 		}
 		out[i].columns[m] = h.column
@@ -293,16 +295,16 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 	r.headsOfKinds(heads, measure)
 	for k, s := range out {
 		if r.log.FromZero {
-			s.number = strconv.Itoa(int(number(s.number)) + 1)
+			s.number = strconv.Itoa(int(grid.Number(s.number)) + 1)
 			out[k].number = s.number
 		}
-		switch v := number(s.number); {
+		switch v := grid.Number(s.number); {
 		case v == 0:
-			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String()+r.zeroWay(), ErrRange)
+			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String()+r.zeroWay(), problem.ErrRange)
 		case ranges.Attempt.Check(v) != nil:
-			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String(), ErrRange)
+			r.bad(int(r.table.headLine()), "", s.number, "column names with "+ranges.Attempt.String(), problem.ErrRange)
 		case isDayCount(v):
-			r.bad(int(r.table.headLine()), "", s.number, "column names with attempt numbers; this one looks like a date that a spreadsheet holds as a number of days", ErrRange)
+			r.bad(int(r.table.headLine()), "", s.number, "column names with attempt numbers; this one looks like a date that a spreadsheet holds as a number of days", problem.ErrRange)
 		}
 	}
 	return out
@@ -311,7 +313,7 @@ func (r *logReader) place(heads []numberedHead, measure map[string]int) []slot {
 // numberThrough numbers attempts over all sessions of a wide table.
 func (r *logReader) numberThrough(slots []slot) {
 	slices.SortStableFunc(slots, func(a, b slot) int {
-		return cmp.Or(cmp.Compare(number(a.session), number(b.session)), cmp.Compare(number(a.number), number(b.number)))
+		return cmp.Or(cmp.Compare(grid.Number(a.session), grid.Number(b.session)), cmp.Compare(grid.Number(a.number), grid.Number(b.number)))
 	})
 	for i := range slots {
 		slots[i].number = strconv.Itoa(i + 1)
@@ -336,7 +338,7 @@ func (r *logReader) datedSlots(heads []numberedHead) []slot {
 	var out []slot
 	for i, h := range heads {
 		if i > 0 && h.date == heads[i-1].date {
-			r.bad(int(r.table.headLine()), h.date, "", "every date once among the column names", ErrDuplicate)
+			r.bad(int(r.table.headLine()), h.date, "", "every date once among the column names", problem.ErrDuplicate)
 		}
 		s := slot{number: strconv.Itoa(i + 1), date: h.date, columns: r.noColumns()}
 		s.columns[0] = h.column
@@ -374,7 +376,7 @@ func (r *logReader) traineeSlots() []slot {
 	var out []slot
 	sums := summing(r.table.names())
 	if len(sums) > 0 {
-		r.note("summary-columns", fmt.Sprintf("%s: column %s sums up others (mean, total and the like) and is not read as a trainee", r.file, clipList(sums, 8)))
+		r.note("summary-columns", fmt.Sprintf("%s: column %s sums up others (mean, total and the like) and is not read as a trainee", r.file, problem.List(sums, 8)))
 	}
 	for j, name := range r.table.header {
 		if name == "" || r.role(name) || slices.Contains(r.layout.Ignore, name) {
@@ -413,7 +415,7 @@ func (r *logReader) headsOfKinds(heads []numberedHead, measure map[string]int) {
 	}
 	for _, m := range slices.Sorted(maps.Keys(such)) {
 		if len(such[m]) > 1 {
-			r.note("heads-of-kinds", fmt.Sprintf("%s: columns are called in several ways (%s) and are read as attempts by their numbers alone; where some are tests, or of another hand or task, leave them out by --ignore (in a study file: ignore)", r.file, clipList(such[m], 4)))
+			r.note("heads-of-kinds", fmt.Sprintf("%s: columns are called in several ways (%s) and are read as attempts by their numbers alone; where some are tests, or of another hand or task, leave them out by --ignore (in a study file: ignore)", r.file, problem.List(such[m], 4)))
 		}
 	}
 }

@@ -5,6 +5,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/internal/pattern"
+	"tyro/datasets/problem"
 )
 
 // within looks at columns that nothing uses and that say one thing of every trainee, or of nearly
@@ -23,7 +27,7 @@ func (r *logReader) within() {
 	for _, name := range r.unused() {
 		j := t.column(name)
 		cells := r.distinct(j)
-		if slices.Contains(r.layout.Ignore, name) || slices.ContainsFunc(cells, func(c writtenCell) bool { return c.kind == broken }) {
+		if slices.Contains(r.layout.Ignore, name) || slices.ContainsFunc(cells, func(c writtenCell) bool { return c.kind == grid.Broken }) {
 			continue
 		}
 		if len(cells) == 0 || len(cells) == 1 && some(cells) == t.rows() || len(cells) > mostCompared || 10*some(cells) < 9*t.rows() && len(cells) > mostLevels {
@@ -41,8 +45,8 @@ func (r *logReader) notOfOne(name string, who, j int) {
 	if 10*some(r.distinct(j)) < 9*t.rows() {
 		return
 	}
-	said, n, differs := map[cellID]cellID{}, map[cellID]int{}, map[cellID]int{}
-	var codes []cellID
+	said, n, differs := map[grid.Cell]grid.Cell{}, map[grid.Cell]int{}, map[grid.Cell]int{}
+	var codes []grid.Cell
 	for i := range min(t.rows(), mostCompared) {
 		p, c := t.cell(i, who), t.cell(i, j)
 		if c == 0 {
@@ -65,7 +69,7 @@ func (r *logReader) notOfOne(name string, who, j int) {
 		}
 	}
 	if len(odd) > 0 && several >= 4 && 4*len(odd) <= several && !r.notedCodeOf("column-varies", name) {
-		r.note("differs-for-some", fmt.Sprintf("%s: column %s, which is not read, says one thing of each trainee but not of %s (line %d); where two people have one code, or an attempt stands under another's, put that right; else say --ignore %q", r.file, name, clipList(odd, mostNamed), line, name))
+		r.note("differs-for-some", fmt.Sprintf("%s: column %s, which is not read, says one thing of each trainee but not of %s (line %d); where two people have one code, or an attempt stands under another's, put that right; else say --ignore %q", r.file, name, problem.List(odd, mostNamed), line, name))
 	}
 }
 
@@ -97,7 +101,7 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 	}
 	if slices.ContainsFunc(cells, func(c writtenCell) bool {
 		_, _, ok := momentOf(c.text)
-		return ok || numberDate.MatchString(c.text) || c.kind == day
+		return ok || numberDate.MatchString(c.text) || c.kind == grid.Day
 	}) {
 		return
 	}
@@ -107,8 +111,8 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 			most = c
 		}
 	}
-	if v, ok := parseNumber(most.text, false); ok && len(cells) >= 2 && len(cells) <= 4 && 5*most.count >= 4*t.rows() && slices.ContainsFunc(cells, func(c writtenCell) bool {
-		w, ok := parseNumber(c.text, false)
+	if v, ok := grid.ParseNumber(most.text, false); ok && len(cells) >= 2 && len(cells) <= 4 && 5*most.count >= 4*t.rows() && slices.ContainsFunc(cells, func(c writtenCell) bool {
+		w, ok := grid.ParseNumber(c.text, false)
 		return ok && w < v
 	}) {
 		r.sayVaries(name, cells)
@@ -118,11 +122,11 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 		r.sayVaries(name, cells)
 		return
 	}
-	counts := map[cellID]map[cellID]int{}
+	counts := map[grid.Cell]map[grid.Cell]int{}
 	for i := range min(t.rows(), mostCompared) {
 		p := t.cell(i, who)
 		if counts[p] == nil {
-			counts[p] = map[cellID]int{}
+			counts[p] = map[grid.Cell]int{}
 		}
 		counts[p][t.cell(i, j)]++
 	}
@@ -147,7 +151,7 @@ func (r *logReader) marksInTurn(name string, who, j int, cells []writtenCell) {
 			return
 		}
 	}
-	var first map[cellID]int
+	var first map[grid.Cell]int
 	for _, c := range counts {
 		if first == nil {
 			first = c
@@ -172,7 +176,7 @@ func (r *logReader) anyNoteOn(name string) bool {
 }
 
 func (r *logReader) sayVaries(name string, cells []writtenCell) {
-	r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, clipList(textsOf(cells), 4), name+"="+cells[0].text, name))
+	r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, problem.List(textsOf(cells), 4), name+"="+cells[0].text, name))
 }
 
 // unreadDates notes attempts that run against the dates in a column that nothing uses.
@@ -187,11 +191,11 @@ func (r *logReader) unreadDates(log *Log) {
 		if slices.Contains(r.layout.Ignore, name) || len(cells) < 2 || len(r.files) > 1 {
 			continue
 		}
-		orders := []string{first(r.said(0).Dates, orderOf(textsOf(cells)))}
+		orders := []string{cmp.Or(r.said(0).Dates, orderOf(textsOf(cells)))}
 		if orders[0] == "" && numberDate.MatchString(cells[0].text) {
 			orders = []string{"day-first", "month-first"}
 		}
-		var readings []map[cellID]string
+		var readings []map[grid.Cell]string
 		for _, order := range orders {
 			if dates := r.datesAs(cells, order); len(dates) == len(cells) {
 				readings = append(readings, dates)
@@ -199,7 +203,7 @@ func (r *logReader) unreadDates(log *Log) {
 		}
 		r.againstDates(log, name, j, readings)
 		if len(readings) == 1 {
-			minutes := make([]int64, len(t.pool.texts))
+			minutes := make([]int64, len(t.pool.Texts))
 			for id, date := range readings[0] {
 				minutes[id] = minuteOf(date)
 			}
@@ -210,13 +214,13 @@ func (r *logReader) unreadDates(log *Log) {
 }
 
 // datesAs are the cells of a column as dates of one order; fewer than the cells where one is none.
-func (r *logReader) datesAs(cells []writtenCell, order string) map[cellID]string {
+func (r *logReader) datesAs(cells []writtenCell, order string) map[grid.Cell]string {
 	before := r.dateOrders
 	defer func() { r.dateOrders = before }()
 	r.dateOrders = []string{order}
-	dates := map[cellID]string{}
+	dates := map[grid.Cell]string{}
 	for _, c := range cells {
-		if _, number := parseNumber(c.text, false); number && c.kind != day {
+		if _, number := grid.ParseNumber(c.text, false); number && c.kind != grid.Day {
 			break
 		}
 		d, ok := r.dateOf(0, c.text)
@@ -224,7 +228,7 @@ func (r *logReader) datesAs(cells []writtenCell, order string) map[cellID]string
 			break
 		}
 		if day, clock, seconds, iso := isoParts(c.text); iso {
-			d = day + " " + twoDigitHour(clock) + ":" + first(seconds, "00")
+			d = day + " " + twoDigitHour(clock) + ":" + cmp.Or(seconds, "00")
 		}
 		dates[c.id] = d
 	}
@@ -232,7 +236,7 @@ func (r *logReader) datesAs(cells []writtenCell, order string) map[cellID]string
 }
 
 // againstDates counts the attempts of trainees that are dated before those with a smaller number.
-func (r *logReader) againstDates(log *Log, name string, j int, readings []map[cellID]string) {
+func (r *logReader) againstDates(log *Log, name string, j int, readings []map[grid.Cell]string) {
 	back, line := 0, 0
 	var people []string
 	for n, dates := range readings {
@@ -241,12 +245,12 @@ func (r *logReader) againstDates(log *Log, name string, j int, readings []map[ce
 		}
 	}
 	if back > 0 {
-		r.note("unread-dates-against", fmt.Sprintf("%s: column %s, which is not read, holds dates, and %d attempts (of %s, the first in line %d) are dated before attempts with smaller numbers; say --date %s without --attempt to number them by date, or --ignore %q (in a study file: columns: date, ignore)", r.file, name, back, clipList(people, mostNamed), line, name, name))
+		r.note("unread-dates-against", fmt.Sprintf("%s: column %s, which is not read, holds dates, and %d attempts (of %s, the first in line %d) are dated before attempts with smaller numbers; say --date %s without --attempt to number them by date, or --ignore %q (in a study file: columns: date, ignore)", r.file, name, back, problem.List(people, mostNamed), line, name, name))
 	}
 }
 
 // datedBack counts the attempts that are dated before the one with the number before theirs.
-func (r *logReader) datedBack(log *Log, j int, dates map[cellID]string) (back int, people []string, line int) {
+func (r *logReader) datedBack(log *Log, j int, dates map[grid.Cell]string) (back int, people []string, line int) {
 	for g := range r.series.groups() {
 		rows := slices.Clone(r.series.of(g))
 		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
@@ -275,11 +279,11 @@ func (r *logReader) rareWords(name string, cells []writtenCell) {
 		return
 	}
 	if slices.ContainsFunc(cells, func(c writtenCell) bool {
-		return c.kind != written && c.kind != numeric || isDate(c.text)
+		return c.kind != grid.Written && c.kind != grid.Numeric || isDate(c.text)
 	}) || r.onceEach(r.table.column(name)) || r.marksBest(r.table.column(name)) || r.titleAside(r.table.column(name)) {
 		return
 	}
-	r.note("said-of-some", fmt.Sprintf("%s: column %s is not read, and says something of %d of %d rows (%s, the first in line %d); where these do not count as others do, leave them out by --without or put how they ended into a column and name it with --outcome; else say --ignore %q", r.file, name, filled, rows, clip(clipList(textsOf(cells), 3)), r.table.line(cells[0].row), name))
+	r.note("said-of-some", fmt.Sprintf("%s: column %s is not read, and says something of %d of %d rows (%s, the first in line %d); where these do not count as others do, leave them out by --without or put how they ended into a column and name it with --outcome; else say --ignore %q", r.file, name, filled, rows, problem.Clip(problem.List(textsOf(cells), 3)), r.table.line(cells[0].row), name))
 }
 
 // onceEach reports whether a column is filled in the first row of every trainee alone, as where what is so
@@ -289,7 +293,7 @@ func (r *logReader) onceEach(j int) bool {
 	if r.isWide || who < 0 || r.cols.Trainee == "" {
 		return false
 	}
-	seen := map[cellID]bool{}
+	seen := map[grid.Cell]bool{}
 	for i := range min(r.table.rows(), mostCompared) {
 		p := r.table.cell(i, who)
 		if r.table.cell(i, j) != 0 && seen[p] {
@@ -301,7 +305,7 @@ func (r *logReader) onceEach(j int) bool {
 	return len(cells) != 1 || yesNo.MatchString(cells[0].text) || 2*cells[0].count <= len(seen) // one word for all says it of their first attempts
 }
 
-var partOfCode = newPattern(`^(.*\d)([ _./-]*)([\pL]+\d{0,2}|[ _./-]\d{1,2})$`)
+var partOfCode = pattern.New(`^(.*\d)([ _./-]*)([\pL]+\d{0,2}|[ _./-]\d{1,2})$`)
 
 // codesOfParts notes codes that are each one of some with each of two or three endings, such as P1a and P1b:
 // the endings may say which session or hand it was.
@@ -333,7 +337,7 @@ func (r *logReader) codesOfParts() {
 			return
 		}
 	}
-	r.note("codes-of-parts", fmt.Sprintf("%s: codes in column %s are each one of %d with each of the endings %s; where these say which session, hand or task it was, put them into a column of their own", r.file, r.cols.Trainee, len(endings), clipList(sortedKeys(all), 3)))
+	r.note("codes-of-parts", fmt.Sprintf("%s: codes in column %s are each one of %d with each of the endings %s; where these say which session, hand or task it was, put them into a column of their own", r.file, r.cols.Trainee, len(endings), problem.List(sortedKeys(all), 3)))
 }
 
 // roleAgain notes a column that says nearly always what the column of trainees, or of arms, says, and sometimes
@@ -384,7 +388,7 @@ func (r *logReader) otherOrder(log *Log) {
 		for g := range r.series.groups() {
 			var own, numbers []float64
 			for _, i := range r.series.of(g) {
-				v, ok := parseNumber(t.text(int(i), j), false)
+				v, ok := grid.ParseNumber(t.text(int(i), j), false)
 				numbered = numbered && ok
 				own, numbers = append(own, v), append(numbers, log.Attempts[i].Number)
 				if v != log.Attempts[i].Number {

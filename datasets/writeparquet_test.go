@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/parquet-go/parquet-go"
+
+	"tyro/datasets/internal/grid"
 )
 
 // oddLog is a log with texts, gaps and numbers of all kinds.
@@ -41,7 +43,7 @@ func cellsOf(l Log) []string {
 	for _, a := range l.canonical() {
 		line := fmt.Sprintf("%q %q %q %q %q %v", a.Trainee, a.Arm, a.Task, a.Session, l.Date(a), a.Number)
 		for _, v := range l.Values(a) {
-			line += " " + formatNumber(v)
+			line += " " + grid.FormatNumber(v)
 		}
 		out = append(out, line+" "+a.Outcome.String())
 	}
@@ -89,24 +91,24 @@ func TestParquetOutIsTheLog(t *testing.T) {
 				}
 			}
 		}
-		g, err := parquetGrid(t.Context(), "l.parquet", b.Bytes())
+		g, err := grid.ReadParquet(t.Context(), "l.parquet", b.Bytes())
 		if err != nil {
 			t.Fatal(err)
 		}
 		var cells []string
-		for i := 1; i < g.rows(); i++ {
-			at := func(name string) string { return g.text(i, slices.Index(names, name)) }
+		for i := 1; i < g.Rows(); i++ {
+			at := func(name string) string { return g.Text(i, slices.Index(names, name)) }
 			date := ""
 			if l.Dated() {
 				date = at("date")
 			}
 			line := fmt.Sprintf("%q %q %q %q %q %s", at("trainee"), at("arm"), at("task"), at("session"), date, at("attempt"))
 			for _, m := range l.Measures {
-				v := number(at(m))
+				v := grid.Number(at(m))
 				if at(m) == "" {
 					v = math.NaN()
 				}
-				line += " " + formatNumber(v)
+				line += " " + grid.FormatNumber(v)
 			}
 			cells = append(cells, line+" "+at("outcome"))
 		}

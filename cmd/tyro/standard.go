@@ -17,6 +17,7 @@ import (
 	"tyro/analysis/standard"
 	"tyro/analysis/study"
 	"tyro/datasets"
+	"tyro/datasets/problem"
 	"tyro/reports"
 )
 
@@ -234,7 +235,7 @@ func valueFits(v float64, t practice.Task) error {
 // hint adds to a missing column the flag that names it.
 func (f *standardFlags) hint(err error) error {
 	var p datasets.Problem
-	if !errors.As(err, &p) || !errors.Is(err, datasets.ErrMissing) || p.Line != 1 {
+	if !errors.As(err, &p) || !errors.Is(err, problem.ErrMissing) || p.Line != 1 {
 		return err
 	}
 	t := f.table

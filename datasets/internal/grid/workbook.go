@@ -1,14 +1,15 @@
-package datasets
+package grid
 
 import (
 	"context"
 	"encoding/xml"
-	"errors"
 	"fmt"
 	"path"
 	"slices"
 	"strconv"
 	"strings"
+
+	"tyro/datasets/problem"
 )
 
 // A workbook is an XLSX file (ECMA-376 part 1, section 18), whose sheets are read one by
@@ -17,19 +18,13 @@ import (
 // because what a cell takes must not depend on where it stands.
 type workbook struct {
 	archive
-	sheets      []sheetEntry
-	days        calendar
+	sheets      []Sheet
+	days        Calendar
 	formats     []numberFormat // by style
 	looks       []look         // by style
 	shared      []string       // texts that cells name by number; read when first needed
 	sharedLooks map[int]look   // of these, such as have letters that look unlike others
 	loaded      bool
-}
-
-// A sheetEntry is a sheet of a workbook: what it is called and where it is.
-type sheetEntry struct {
-	name, id, part string
-	hidden         bool
 }
 
 func openWorkbook(file string, data []byte) (*workbook, error) {
@@ -43,7 +38,7 @@ func openWorkbook(file string, data []byte) (*workbook, error) {
 		root = target
 	}
 	if w.parts[root] == nil {
-		return nil, Problem{File: file, Err: ErrFormat, Expect: "an XLSX or ODS workbook; this is another kind of file in a ZIP archive: unpack it where a table is in it, or save it as XLSX"}
+		return nil, problem.Problem{File: file, Err: problem.ErrFormat, Expect: "an XLSX or ODS workbook; this is another kind of file in a ZIP archive: unpack it where a table is in it, or save it as XLSX"}
 	}
 	err = w.walk(root, false, func(t xml.Token) error {
 		e, ok := t.(xml.StartElement)
@@ -51,9 +46,9 @@ func openWorkbook(file string, data []byte) (*workbook, error) {
 		case !ok:
 		case e.Name.Local == "workbookPr":
 			v := attribute(e, "date1904")
-			w.days = calendar(v == "1" || v == "true")
+			w.days = Calendar(v == "1" || v == "true")
 		case e.Name.Local == "sheet":
-			w.sheets = append(w.sheets, sheetEntry{name: attribute(e, "name"), id: attribute(e, "id"), hidden: attribute(e, "state") != "" && attribute(e, "state") != "visible"})
+			w.sheets = append(w.sheets, Sheet{Name: attribute(e, "name"), id: attribute(e, "id"), Hidden: attribute(e, "state") != "" && attribute(e, "state") != "visible"})
 		}
 		return nil
 	})
@@ -163,14 +158,14 @@ func (w *workbook) readShared() error {
 }
 
 // read reads a sheet to its end, or its first rows where most is above 0.
-func (w *workbook) read(ctx context.Context, s sheetEntry, most int) (*grid, error) {
+func (w *workbook) read(ctx context.Context, s Sheet, most int) (*Grid, error) {
 	g := newGrid(w.file, "XLSX")
-	g.sheet, g.calendar = s.name, w.days
+	g.Sheet, g.Calendar = s.Name, w.days
 	if err := w.readShared(); err != nil {
 		return nil, err
 	}
 	if most == 0 {
-		g.marks.comments = w.comments(s.part)
+		g.Marks.Comments = w.comments(s.part)
 	}
 	r := sheetReader{book: w, grid: g, ctx: ctx, most: most}
 	err := w.walk(s.part, false, r.see)
@@ -185,7 +180,7 @@ func (w *workbook) read(ctx context.Context, s sheetEntry, most int) (*grid, err
 // A sheetReader turns the XML of a sheet into a grid.
 type sheetReader struct {
 	book    *workbook
-	grid    *grid
+	grid    *Grid
 	ctx     context.Context
 	most    int
 	stopped bool
@@ -214,7 +209,7 @@ func (r *sheetReader) see(t xml.Token) error {
 	case xml.CharData:
 		if r.taking {
 			if r.text.Len()+len(e) > mostText {
-				return Problem{File: r.book.file, Line: r.line, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
+				return problem.Problem{File: r.book.file, Line: r.line, Err: problem.ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
 			}
 			r.text.Write(e)
 			if r.kind == "inlineStr" {
@@ -234,7 +229,7 @@ func (r *sheetReader) start(e xml.StartElement) error {
 			from, _ := strconv.Atoi(attribute(e, "min"))
 			to, _ := strconv.Atoi(attribute(e, "max"))
 			for j := from; j >= 1 && j <= min(to, mostHidden); j++ {
-				r.grid.hiddenCols = append(r.grid.hiddenCols, j-1)
+				r.grid.HiddenCols = append(r.grid.HiddenCols, j-1)
 			}
 		}
 	case "row":
@@ -260,15 +255,15 @@ func (r *sheetReader) start(e xml.StartElement) error {
 		if !ok || !ok1 || !ok2 {
 			return fmt.Errorf("merged cells %q", attribute(e, "ref"))
 		}
-		top, _ = slices.BinarySearch(r.grid.lines, int32(top+1)) // rows that are not there count as none
-		bottom, _ = slices.BinarySearch(r.grid.lines, int32(bottom+2))
-		r.grid.merges = append(r.grid.merges, area{top, left, bottom - 1, right})
+		top, _ = slices.BinarySearch(r.grid.Lines, int32(top+1)) // rows that are not there count as none
+		bottom, _ = slices.BinarySearch(r.grid.Lines, int32(bottom+2))
+		r.grid.Merges = append(r.grid.Merges, area{top, left, bottom - 1, right})
 	}
 	return nil
 }
 
 func (r *sheetReader) startRow(e xml.StartElement) error {
-	if err := stopped(r.ctx, r.grid.rows()); err != nil {
+	if err := Stopped(r.ctx, r.grid.Rows()); err != nil {
 		return &cancelled{err}
 	}
 	before := r.line
@@ -280,14 +275,14 @@ func (r *sheetReader) startRow(e xml.StartElement) error {
 		}
 		r.line = n
 	}
-	if r.most > 0 && r.grid.rows() >= r.most {
+	if r.most > 0 && r.grid.Rows() >= r.most {
 		r.stopped = true
 		return errEnough
 	}
-	r.row, r.col = r.grid.rows(), -1
-	r.grid.lines, r.grid.widths = append(r.grid.lines, int32(r.line)), append(r.grid.widths, 0)
+	r.row, r.col = r.grid.Rows(), -1
+	r.grid.Lines, r.grid.Widths = append(r.grid.Lines, int32(r.line)), append(r.grid.Widths, 0)
 	if h := attribute(e, "hidden"); h == "1" || h == "true" {
-		r.grid.hiddenRows = append(r.grid.hiddenRows, r.row)
+		r.grid.HiddenRows = append(r.grid.HiddenRows, r.row)
 	}
 	return nil
 }
@@ -302,7 +297,7 @@ func (r *sheetReader) startCell(e xml.StartElement) error {
 		switch a.Name.Local {
 		case "r":
 			col, row, ok := cellAt(a.Value)
-			if !ok || row != r.line-1 || col <= before || r.grid.rows() == 0 {
+			if !ok || row != r.line-1 || col <= before || r.grid.Rows() == 0 {
 				return fmt.Errorf("cell %q in row %d", a.Value, r.line)
 			}
 			r.col = col
@@ -341,7 +336,7 @@ func (r *sheetReader) end(e xml.EndElement) error {
 		if err != nil || id == 0 {
 			return err
 		}
-		r.grid.marks.add(r.row, r.col, r.look())
+		r.grid.Marks.add(r.row, r.col, r.look())
 		return r.grid.set(r.row, r.col, id)
 	}
 	return nil
@@ -360,10 +355,10 @@ func (r *sheetReader) look() look {
 }
 
 // cell is what the cell just read holds.
-func (r *sheetReader) cell() (cellID, error) {
-	p, text := r.grid.pool, r.text.String()
+func (r *sheetReader) cell() (Cell, error) {
+	p, text := r.grid.Pool, r.text.String()
 	if r.formula && (!r.hasValue || text == "" && r.kind != "str" && r.kind != "inlineStr") {
-		return p.put("a formula", uncalculated), nil
+		return p.Put("a formula", Uncalculated), nil
 	}
 	switch r.kind {
 	case "s":
@@ -375,15 +370,15 @@ func (r *sheetReader) cell() (cellID, error) {
 			return 0, fmt.Errorf("a text with the number %q, which is missing, in row %d", text, r.line)
 		}
 		r.shared = r.book.sharedLooks[n]
-		return p.put(cleanCell(r.book.shared[n]), written), nil
+		return p.Put(Clean(r.book.shared[n]), Written), nil
 	case "str", "inlineStr":
-		return p.put(cleanCell(text), written), nil
+		return p.Put(Clean(text), Written), nil
 	case "e":
-		return p.put(text, broken), nil
+		return p.Put(text, Broken), nil
 	case "b":
-		return p.put(map[bool]string{true: "TRUE", false: "FALSE"}[text == "1" || text == "true"], truth), nil
+		return p.Put(map[bool]string{true: "TRUE", false: "FALSE"}[text == "1" || text == "true"], Truth), nil
 	case "d":
-		return p.put(strings.Replace(strings.TrimSuffix(text, "Z"), "T", " ", 1), written), nil
+		return p.Put(strings.Replace(strings.TrimSuffix(text, "Z"), "T", " ", 1), Written), nil
 	}
 	if text == "" {
 		return 0, nil
@@ -396,29 +391,8 @@ func (r *sheetReader) cell() (cellID, error) {
 		v = withoutNoise(v)
 	}
 	if r.style < 0 || r.style >= len(r.book.formats) {
-		return p.put(formatNumber(v), numeric), nil
+		return p.Put(FormatNumber(v), Numeric), nil
 	}
 	shownAs, kind := r.book.formats[r.style].cell(v, r.book.days)
-	return p.put(shownAs, kind), nil
-}
-
-// sheetNamed finds a sheet by its name, or by its number from 1.
-func sheetNamed(sheets []sheetEntry, name string) (int, error) {
-	for i, s := range sheets {
-		if s.name == name {
-			return i, nil
-		}
-	}
-	if n, err := strconv.Atoi(name); err == nil && n >= 1 && n <= len(sheets) {
-		return n - 1, nil
-	}
-	return 0, errors.New(strings.Join(sheetNames(sheets), ", "))
-}
-
-func sheetNames(sheets []sheetEntry) []string {
-	var out []string
-	for _, s := range sheets {
-		out = append(out, s.name)
-	}
-	return out
+	return p.Put(shownAs, kind), nil
 }

@@ -1,4 +1,6 @@
-package datasets
+// Package problem says what is wrong with a file: each thing with its place, all at once, and
+// what would have been right.
+package problem
 
 import (
 	"cmp"
@@ -7,7 +9,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"unicode/utf8"
 )
 
 // The kinds of trouble with a cell; test with errors.Is.
@@ -45,7 +46,7 @@ func (p Problem) Error() string {
 		fmt.Fprintf(&b, ": column %q", p.Column)
 	}
 	if p.Value != "" {
-		fmt.Fprintf(&b, ": %q", clip(p.Value))
+		fmt.Fprintf(&b, ": %q", Clip(p.Value))
 	}
 	fmt.Fprintf(&b, ": %v", p.Err)
 	if p.Expect != "" {
@@ -60,15 +61,15 @@ func (p Problem) Unwrap() error { return p.Err }
 // Problems is everything wrong with an input, reported at once.
 type Problems []Problem
 
-// maxShown caps the problems printed; the rest are counted.
-const maxShown = 20
+// MaxShown caps the problems printed; the rest are counted.
+const MaxShown = 20
 
 // With adds what an error reports, place by place.
-func (ps Problems) With(err error) Problems { return appendProblems(ps, err) }
+func (ps Problems) With(err error) Problems { return Append(ps, err) }
 
-// manyAlike is from how many cells on that are wrong in the same way one line speaks for
+// ManyAlike is from how many cells on that are wrong in the same way one line speaks for
 // all of them.
-const manyAlike = 4
+const ManyAlike = 4
 
 // Error lists the problems, one a line, first those of the whole file, which others may
 // come from; many cells of one column that are wrong in the same way share a line.
@@ -84,12 +85,12 @@ func (ps Problems) Error() string {
 	for _, p := range ps {
 		group := alike[p.likeness()]
 		switch {
-		case p.Line == 0 || len(group) < manyAlike:
+		case p.Line == 0 || len(group) < ManyAlike:
 			group = []Problem{p}
 		case group[0] != p:
 			continue // said with the first of them
 		}
-		if len(lines) == maxShown {
+		if len(lines) == MaxShown {
 			left += len(group)
 			continue
 		}
@@ -136,7 +137,7 @@ func said(group []Problem) string {
 	case p.Value == "" && p.Column == "":
 		such = "rows"
 	case p.Value != "":
-		such = fmt.Sprintf("cells such as %q", clip(p.Value))
+		such = fmt.Sprintf("cells such as %q", Clip(p.Value))
 	}
 	at := ""
 	if p.Column != "" {
@@ -145,7 +146,7 @@ func said(group []Problem) string {
 	if group[len(group)-1].Expect != p.Expect {
 		p = p.ofAnybody()
 	}
-	out := fmt.Sprintf("%s:%d%s: %d %s (line %s): %v", p.File, p.Line, at, len(group), such, clipLines(lines), p.Err)
+	out := fmt.Sprintf("%s:%d%s: %d %s (line %s): %v", p.File, p.Line, at, len(group), such, Lines(lines), p.Err)
 	if p.Expect != "" {
 		out += ", expected " + p.Expect
 	}
@@ -161,19 +162,26 @@ func (ps Problems) Unwrap() []error {
 	return out
 }
 
-// orNil makes an empty list no error.
-func (ps Problems) orNil() error {
+// OrNil makes an empty list no error.
+func (ps Problems) OrNil() error {
 	if len(ps) == 0 {
 		return nil
 	}
 	return ps
 }
 
-// clip shortens a value for a message.
-func clip(s string) string {
-	const most = 40
-	if utf8.RuneCountInString(s) <= most {
-		return s
+// Append keeps collecting: other errors become problems without a
+// place.
+func Append(ps Problems, err error) Problems {
+	var many Problems
+	var one Problem
+	switch {
+	case err == nil:
+		return ps
+	case errors.As(err, &many):
+		return append(ps, many...)
+	case errors.As(err, &one):
+		return append(ps, one)
 	}
-	return string([]rune(s)[:most]) + "…"
+	return append(ps, Problem{File: "data", Err: err})
 }

@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import (
 	"encoding/xml"

@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import (
 	"bytes"
@@ -10,57 +10,60 @@ import (
 
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"
+
+	"tyro/analysis"
+	"tyro/datasets/problem"
 )
 
 // The separators of cells that text files have.
-var separators = []rune{',', ';', '\t', '|'}
+var Separators = []rune{',', ';', '\t', '|'}
 
 // separatorWords are what separators are called.
-func separatorWord(r rune) string {
+func SeparatorWord(r rune) string {
 	return map[rune]string{0: "none", ',': "comma", ';': "semicolon", '\t': "tab", '|': "bar", ' ': "space"}[r]
 }
 
 func separatorNamed(word string) (rune, bool) {
-	for _, r := range append([]rune{' '}, separators...) {
-		if word == separatorWord(r) {
+	for _, r := range append([]rune{' '}, Separators...) {
+		if word == SeparatorWord(r) {
 			return r, true
 		}
 	}
 	return 0, false
 }
 
-// textGrid decodes a text file, finds its separator and cuts it into cells.
-func textGrid(ctx context.Context, file string, data []byte, l Layout) (*grid, error) {
+// ReadText decodes a text file, finds its separator and cuts it into cells.
+func ReadText(ctx context.Context, file string, data []byte, encoding, separator string) (*Grid, error) {
 	g := newGrid(file, "CSV")
 	if line := endlessCell(data); line > 0 {
-		return nil, Problem{File: file, Line: line, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
+		return nil, problem.Problem{File: file, Line: line, Err: problem.ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
 	}
-	text, err := g.decode(data, l.Encoding)
+	text, err := g.decode(data, encoding)
 	if err != nil {
 		return nil, err
 	}
 	if line := mergeMark(text); line > 0 {
-		return nil, Problem{File: file, Line: line, Err: ErrFormat, Expect: "one version of the table; a tool that joins versions left its marks here: choose the rows that hold, and take the marks out"}
+		return nil, problem.Problem{File: file, Line: line, Err: problem.ErrFormat, Expect: "one version of the table; a tool that joins versions left its marks here: choose the rows that hold, and take the marks out"}
 	}
-	text, before := g.headLines(text, l)
+	text, before := g.headLines(text)
 	if bytes.HasPrefix(text, []byte(`"`)) {
 		text = g.unquoteLines(text)
 	}
 	text = g.singleQuotes(text)
-	if l.Separator != "" {
-		g.separator, _ = separatorNamed(l.Separator)
+	if separator != "" {
+		g.Separator, _ = separatorNamed(separator)
 	}
-	if g.separator == 0 {
-		g.separator = sniff(text)
+	if g.Separator == 0 {
+		g.Separator = sniff(text)
 	}
-	if g.separator == ' ' {
+	if g.Separator == ' ' {
 		text = oneSpace(text)
 	}
-	if g.separator == '\t' {
-		g.format = "TSV"
+	if g.Separator == '\t' {
+		g.Format = "TSV"
 	}
-	if bytes.Count(firstLine(text), []byte(string(g.separator))) >= 2*mostColumns {
-		return nil, Problem{File: file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
+	if bytes.Count(firstLine(text), []byte(string(g.Separator))) >= 2*mostColumns {
+		return nil, problem.Problem{File: file, Line: before + 1, Err: problem.ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
 	}
 	err = g.cut(ctx, text, before)
 	g.apostrophes()
@@ -83,21 +86,23 @@ func endlessCell(data []byte) int {
 
 // decode turns bytes into text: UTF-8, UTF-16 with or without a byte-order mark, or
 // Windows-1252, which is said. Old line ends become new ones.
-func (g *grid) decode(data []byte, encoding string) ([]byte, error) {
-	g.encoding = encodingOf(data)
+func (g *Grid) decode(data []byte, encoding string) ([]byte, error) {
+	g.Encoding = encodingOf(data)
 	if encoding != "" {
-		g.encoding = map[string]string{"utf-8": "UTF-8", "utf-16le": "UTF-16LE", "utf-16be": "UTF-16BE", "windows-1252": "Windows-1252"}[encoding]
+		g.Encoding = map[string]string{"utf-8": "UTF-8", "utf-16le": "UTF-16LE", "utf-16be": "UTF-16BE", "windows-1252": "Windows-1252"}[encoding]
 	}
-	unreadable := func(expect string) error { return Problem{File: g.file, Err: ErrFormat, Expect: expect} }
-	switch g.encoding {
+	unreadable := func(expect string) error {
+		return problem.Problem{File: g.File, Err: problem.ErrFormat, Expect: expect}
+	}
+	switch g.Encoding {
 	case "UTF-16LE", "UTF-16BE":
 		order := unicode.LittleEndian
-		if g.encoding == "UTF-16BE" {
+		if g.Encoding == "UTF-16BE" {
 			order = unicode.BigEndian
 		}
 		wide, err := unicode.UTF16(order, unicode.UseBOM).NewDecoder().Bytes(data)
 		if err != nil || len(data)%2 != 0 || bytes.ContainsRune(wide, utf8.RuneError) {
-			return nil, unreadable(g.encoding + " text to the end of the file")
+			return nil, unreadable(g.Encoding + " text to the end of the file")
 		}
 		data = wide
 	case "Windows-1252":
@@ -109,9 +114,9 @@ func (g *grid) decode(data []byte, encoding string) ([]byte, error) {
 		if encoding == "" {
 			i := invalidAt(data)
 			if line := manyByteLine(data); line > 0 {
-				return nil, Problem{File: g.file, Line: 1 + bytes.Count(data[:i], []byte("\n")), Err: ErrFormat, Expect: fmt.Sprintf("one encoding; this line is no UTF-8, but line %d is: save the file as UTF-8, or say --encoding windows-1252 where all of it is (in a study file: encoding)", line)}
+				return nil, problem.Problem{File: g.File, Line: 1 + bytes.Count(data[:i], []byte("\n")), Err: problem.ErrFormat, Expect: fmt.Sprintf("one encoding; this line is no UTF-8, but line %d is: save the file as UTF-8, or say --encoding windows-1252 where all of it is (in a study file: encoding)", line)}
 			}
-			g.notes = append(g.notes, Note{Code: "encoding-taken", Text: fmt.Sprintf("%s is not UTF-8 (line %d) and is read as Windows-1252; if letters look wrong, save it as UTF-8 or say --encoding", g.file, 1+bytes.Count(data[:i], []byte("\n")))})
+			g.Notes = append(g.Notes, analysis.Warning{Code: "encoding-taken", Text: fmt.Sprintf("%s is not UTF-8 (line %d) and is read as Windows-1252; if letters look wrong, save it as UTF-8 or say --encoding", g.File, 1+bytes.Count(data[:i], []byte("\n")))})
 		}
 		data, _ = charmap.Windows1252.NewDecoder().Bytes(data)
 	}
@@ -154,11 +159,11 @@ func manyByteLine(data []byte) int {
 	return 0
 }
 
-func (g *grid) badByte(data []byte, i int) error {
+func (g *Grid) badByte(data []byte, i int) error {
 	if data[i] == 0 {
-		return Problem{File: g.file, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: "byte 0x00", Err: ErrFormat, Expect: "UTF-8 text; a file with zero bytes was not written to its end, or is no text: save it again from where it came"}
+		return problem.Problem{File: g.File, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: "byte 0x00", Err: problem.ErrFormat, Expect: "UTF-8 text; a file with zero bytes was not written to its end, or is no text: save it again from where it came"}
 	}
-	return Problem{File: g.file, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: fmt.Sprintf("byte 0x%02x", data[i]), Err: ErrFormat, Expect: "UTF-8 text (save the file as UTF-8)"}
+	return problem.Problem{File: g.File, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: fmt.Sprintf("byte 0x%02x", data[i]), Err: problem.ErrFormat, Expect: "UTF-8 text (save the file as UTF-8)"}
 }
 
 // Encodings are the names that --encoding knows.
@@ -213,14 +218,14 @@ func invalidAt(data []byte) int {
 
 // headLines takes away a line that names the separator, and lines of comments at the top,
 // and counts them.
-func (g *grid) headLines(text []byte, l Layout) ([]byte, int) {
+func (g *Grid) headLines(text []byte) ([]byte, int) {
 	taken := 0
 	line, rest, _ := bytes.Cut(text, []byte("\n"))
 	if sep, ok := bytes.CutPrefix(bytes.ToLower(bytes.Trim(line, `"`)), []byte("sep=")); ok && utf8.RuneCount(sep) == 1 {
-		g.separator, _ = utf8.DecodeRune(sep)
+		g.Separator, _ = utf8.DecodeRune(sep)
 		text, taken = rest, 1
 	} else if bytes.EqualFold(line, []byte(`sep=\t`)) {
-		g.separator, text, taken = '\t', rest, 1
+		g.Separator, text, taken = '\t', rest, 1
 	}
 	comments, said := 0, []string(nil)
 	for {
@@ -239,7 +244,7 @@ func (g *grid) headLines(text []byte, l Layout) ([]byte, int) {
 		text = rest
 	}
 	if comments > 0 {
-		g.notes = append(g.notes, Note{Code: "comment-lines", Text: fmt.Sprintf("%s: %d lines of comments at the top are not read: %q; where they say a unit or what does not count, say so by flags", g.file, comments, clip(strings.ToValidUTF8(strings.Join(said, "; "), "?")))})
+		g.Notes = append(g.Notes, analysis.Warning{Code: "comment-lines", Text: fmt.Sprintf("%s: %d lines of comments at the top are not read: %q; where they say a unit or what does not count, say so by flags", g.File, comments, problem.Clip(strings.ToValidUTF8(strings.Join(said, "; "), "?")))})
 	}
 	return text, taken + comments
 }
@@ -269,7 +274,7 @@ func sniff(text []byte) rune {
 		}
 	}
 	best, bestAgree, bestCells := ',', 0.0, 1
-	for _, sep := range separators {
+	for _, sep := range Separators {
 		cells, agree := agreement(lines, sep)
 		share := float64(agree) / float64(max(1, len(lines)))
 		within := best == ',' && share >= bestAgree
@@ -306,9 +311,9 @@ func agreement(lines [][]byte, sep rune) (cells, agree int) {
 
 var jsonStart = regexp.MustCompile(`^(?:\{\s*["}]|\[\s*[{\[]|\[\s*\n)`)
 
-// formatOf names what a file is that is no table of text, by its first bytes; blank for
+// FormatOf names what a file is that is no table of text, by its first bytes; blank for
 // text.
-func formatOf(data []byte) string {
+func FormatOf(data []byte) string {
 	head := strings.ToLower(string(bytes.TrimLeft(data[:min(len(data), 512)], " \t\r\n\ufeff")))
 	starts := func(parts ...string) bool {
 		for _, p := range parts {

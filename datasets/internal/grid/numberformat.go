@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import (
 	"math"
@@ -11,7 +11,7 @@ import (
 // A numberFormat says what the numbers of cells with it mean (ECMA-376 part 1, section
 // 18.8.30).
 type numberFormat struct {
-	kind   cellKind
+	kind   Kind
 	prefix string // shown before the digits
 	zeros  int    // digits shown at least
 	suffix string
@@ -56,25 +56,25 @@ func formatNamed(code string) numberFormat {
 		return ""
 	}))
 	if strings.EqualFold(strings.TrimSpace(bare), "general") {
-		return numberFormat{kind: numeric}
+		return numberFormat{kind: Numeric}
 	}
 	has := func(letters string) bool { return strings.ContainsAny(bare, letters) }
 	switch {
 	case strings.Contains(bare, "%"):
-		return numberFormat{kind: percent}
+		return numberFormat{kind: Percent}
 	case halfDay.MatchString(bare) && !has("yd"):
-		return numberFormat{kind: clock}
+		return numberFormat{kind: Clock}
 	case has("yd"), has("m") && !has("hs"):
 		if elapsed != "" {
-			return numberFormat{kind: span}
+			return numberFormat{kind: Span}
 		}
-		return numberFormat{kind: day}
+		return numberFormat{kind: Day}
 	case has("h") && !has("s"):
-		return numberFormat{kind: hourSpan}
+		return numberFormat{kind: HourSpan}
 	case has("hs"):
-		return numberFormat{kind: span}
+		return numberFormat{kind: Span}
 	}
-	return numberFormat{kind: numeric, words: wordsOf(first)}
+	return numberFormat{kind: Numeric, words: wordsOf(first)}
 }
 
 // wordsOf is what a format shows beside the digits of a number.
@@ -84,7 +84,7 @@ func wordsOf(code string) string {
 		if part[0] == '_' || part[0] == '*' {
 			continue
 		}
-		if word := strings.TrimSpace(literalMarks.Replace(part)); word != "" && !secondsWord.MatchString(word) && !strings.ContainsAny(word, "()-+$€£") {
+		if word := strings.TrimSpace(literalMarks.Replace(part)); word != "" && !SecondsWord.MatchString(word) && !strings.ContainsAny(word, "()-+$€£") {
 			out = append(out, word)
 		}
 	}
@@ -94,42 +94,45 @@ func wordsOf(code string) string {
 // wordsBeside is what stands beside the digits of a number as it is shown.
 func wordsBeside(shown string) string {
 	word := strings.Trim(shown, "0123456789.,+-−'’ ")
-	if word == "E" || secondsWord.MatchString(word) || !strings.ContainsFunc(word, unicode.IsLetter) || strings.ContainsAny(word, "0123456789()$€£") {
+	if word == "E" || SecondsWord.MatchString(word) || !strings.ContainsFunc(word, unicode.IsLetter) || strings.ContainsAny(word, "0123456789()$€£") {
 		return ""
 	}
 	return word
 }
 
-// secondsInDay turns the days of a spreadsheet's times into seconds.
-const secondsInDay = 24 * 60 * 60
+// SecondsInDay turns the days of a spreadsheet's times into seconds.
+const SecondsInDay = 24 * 60 * 60
 
 // cell is the text and kind of a number with this format.
-func (f numberFormat) cell(v float64, days calendar) (string, cellKind) {
+func (f numberFormat) cell(v float64, days Calendar) (string, Kind) {
 	switch f.kind {
 	case shown:
 		if v == math.Trunc(v) && v >= 0 && v < 1e15 {
 			digits := strconv.FormatFloat(v, 'f', 0, 64)
 			return f.prefix + strings.Repeat("0", max(0, f.zeros-len(digits))) + digits + f.suffix, shown
 		}
-	case percent:
-		return formatNumber(math.Round(v*1e12) / 1e10), percent
-	case span, hourSpan:
+	case Percent:
+		return FormatNumber(math.Round(v*1e12) / 1e10), Percent
+	case Span, HourSpan:
 		if v >= 365 { // a day with a time of day, of which only the time is shown
-			if d, ok := days.date(v); ok {
-				return d, day
+			if d, ok := days.Date(v); ok {
+				return d, Day
 			}
 		}
-		return formatNumber(math.Round(v*secondsInDay*1e6) / 1e6), f.kind
-	case clock:
+		return FormatNumber(math.Round(v*SecondsInDay*1e6) / 1e6), f.kind
+	case Clock:
 		minutes := int(math.Round(v*24*60)) % (24 * 60)
-		return strconv.Itoa(minutes/60) + ":" + strconv.Itoa(100 + minutes%60)[1:], clock
-	case day:
+		return strconv.Itoa(minutes/60) + ":" + strconv.Itoa(100 + minutes%60)[1:], Clock
+	case Day:
 		if v > 0 && v < 1 { // no day at all: a time that was given the format of a date
-			return formatNumber(math.Round(v*secondsInDay*1e6) / 1e6), span
+			return FormatNumber(math.Round(v*SecondsInDay*1e6) / 1e6), Span
 		}
-		if d, ok := days.date(v); ok {
-			return d, day
+		if d, ok := days.Date(v); ok {
+			return d, Day
 		}
 	}
-	return formatNumber(v), numeric
+	return FormatNumber(v), Numeric
 }
+
+// SecondsWord are words for seconds, and what else stands in brackets and is no unit.
+var SecondsWord = regexp.MustCompile(`(?i)^(s|se[ckg]s?|sn|saniye|sekund\w*|second\w*|segund\w*|secs|sekunti\w*|másodperc|mp|sekuncl\w*|sekundy|vteřin\w*|с|сек\w*|δ|δευτ\w*|秒|秒数|초|שניות|שנ|ثانية|ثانیه|ثوان|ثواني|detik|giây|วินาที|total|gesamt|raw|net|brutto|netto)$`)

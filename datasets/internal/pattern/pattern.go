@@ -1,4 +1,5 @@
-package datasets
+// Package pattern holds regular expressions against very many short texts.
+package pattern
 
 import (
 	"encoding/binary"
@@ -10,11 +11,11 @@ import (
 	"unicode/utf8"
 )
 
-// A pattern is a regular expression that is held against every distinct cell of a column, of
+// A Pattern is a regular expression that is held against every distinct cell of a column, of
 // which there may be a million. It finds what the expression finds, from a table that says for
 // each state and letter which state comes next (Thompson, 1968, Communications of the ACM
 // 11(6)); the table is filled as letters are met.
-type pattern struct {
+type Pattern struct {
 	expr   string
 	made   sync.Once // when first used: most runs use few of them
 	search *regexp.Regexp
@@ -37,9 +38,13 @@ type patternState struct {
 // mostStates bounds the table; texts that lead beyond it are searched without.
 const mostStates = 4096
 
-func newPattern(expr string) *pattern { return &pattern{expr: expr} }
+// New is the pattern of a regular expression, which must be one.
+func New(expr string) *Pattern { return &Pattern{expr: expr} }
 
-func (p *pattern) make() {
+// String is the regular expression.
+func (p *Pattern) String() string { return p.expr }
+
+func (p *Pattern) make() {
 	p.search = regexp.MustCompile(p.expr)
 	parsed, err := syntax.Parse(p.expr, syntax.Perl)
 	if err != nil {
@@ -53,7 +58,7 @@ func (p *pattern) make() {
 }
 
 // MatchString reports whether a text contains the pattern.
-func (p *pattern) MatchString(text string) bool {
+func (p *Pattern) MatchString(text string) bool {
 	p.made.Do(p.make)
 	s := p.start
 	for _, c := range text {
@@ -76,7 +81,7 @@ func (p *pattern) MatchString(text string) bool {
 }
 
 // FindStringSubmatch is the text and the parts of the first place that matches; nil for none.
-func (p *pattern) FindStringSubmatch(text string) []string {
+func (p *Pattern) FindStringSubmatch(text string) []string {
 	if !p.MatchString(text) {
 		return nil
 	}
@@ -84,7 +89,7 @@ func (p *pattern) FindStringSubmatch(text string) []string {
 }
 
 // ReplaceAllString is the text with another in place of every match.
-func (p *pattern) ReplaceAllString(text, with string) string {
+func (p *Pattern) ReplaceAllString(text, with string) string {
 	if !p.MatchString(text) {
 		return text
 	}
@@ -92,7 +97,7 @@ func (p *pattern) ReplaceAllString(text, with string) string {
 }
 
 // step is the state after one more letter; nil where the table is full.
-func (p *pattern) step(s *patternState, c rune) *patternState {
+func (p *Pattern) step(s *patternState, c rune) *patternState {
 	p.filled.Lock()
 	defer p.filled.Unlock()
 	if next := s.others[c]; next != nil {
@@ -135,7 +140,7 @@ func likeLetter(c rune) rune {
 
 // state is the state with these instructions, and with the first one, since the pattern may
 // begin anywhere; nil where the table is full.
-func (p *pattern) state(before rune, insts []uint32) *patternState {
+func (p *Pattern) state(before rune, insts []uint32) *patternState {
 	insts = append(insts, uint32(p.prog.Start))
 	slices.Sort(insts)
 	insts = slices.Compact(insts)
@@ -157,7 +162,7 @@ func (p *pattern) state(before rune, insts []uint32) *patternState {
 
 // reached are the instructions that take a letter and come after some others where conditions
 // on what stands before and after hold; found where the pattern ends there.
-func (p *pattern) reached(insts []uint32, holds syntax.EmptyOp) (letters []uint32, found bool) {
+func (p *Pattern) reached(insts []uint32, holds syntax.EmptyOp) (letters []uint32, found bool) {
 	seen := make([]bool, len(p.prog.Inst))
 	open := slices.Clone(insts)
 	for len(open) > 0 {

@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import "strings"
 
@@ -7,19 +7,19 @@ import "strings"
 // same.
 const formulaStarts = "=+-@\t\r\n＝＋－＠"
 
-// GuardCell makes a text cell of a CSV file safe to open in a spreadsheet program: one
+// Guard makes a text cell of a CSV file safe to open in a spreadsheet program: one
 // that would be run as a formula gets an apostrophe before it. Plain numbers stay as
 // they are. Reading a CSV file takes the apostrophe away again, so that a code reads
 // back as it was written.
-func GuardCell(s string) string {
-	if !startsFormula(strings.TrimLeft(s, "'")) || plainNumber.MatchString(s) {
+func Guard(s string) string {
+	if !startsFormula(strings.TrimLeft(s, "'")) || PlainNumber.MatchString(s) {
 		return s
 	}
 	return "'" + s
 }
 
-// unguardCell takes away the apostrophe that GuardCell put there.
-func unguardCell(s string) string {
+// Unguard takes away the apostrophe that Guard put there.
+func Unguard(s string) string {
 	if rest, ok := strings.CutPrefix(s, "'"); ok && startsFormula(strings.TrimLeft(rest, "'")) {
 		return rest
 	}
@@ -33,10 +33,11 @@ func startsFormula(s string) bool {
 	return false
 }
 
-func guardCells(cells []string) []string {
+// GuardAll guards every cell of a row.
+func GuardAll(cells []string) []string {
 	out := make([]string, len(cells))
 	for i, c := range cells {
-		out[i] = GuardCell(c)
+		out[i] = Guard(c)
 	}
 	return out
 }

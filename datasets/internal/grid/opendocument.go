@@ -1,6 +1,7 @@
-package datasets
+package grid
 
 import (
+	"cmp"
 	"context"
 	"encoding/xml"
 	"fmt"
@@ -8,13 +9,15 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"tyro/datasets/problem"
 )
 
 // An openDocument is an ODS workbook (OpenDocument 1.3 part 3, chapter 9). All its sheets
 // stand in one part, which is walked once for each sheet that is read.
 type openDocument struct {
 	archive
-	sheets []sheetEntry
+	sheets []Sheet
 	styles *openStyles
 }
 
@@ -59,7 +62,7 @@ func openOpenDocument(file string, data []byte) (*openDocument, error) {
 			hidden[style] = attribute(e, "display") == "false"
 		case "table":
 			if e.Name.Space == "table" {
-				d.sheets = append(d.sheets, sheetEntry{name: attribute(e, "name"), hidden: hidden[attribute(e, "style-name")]})
+				d.sheets = append(d.sheets, Sheet{Name: attribute(e, "name"), Hidden: hidden[attribute(e, "style-name")]})
 			}
 		}
 		return nil
@@ -68,24 +71,22 @@ func openOpenDocument(file string, data []byte) (*openDocument, error) {
 		err = d.damaged(openContent, open.closed())
 	}
 	if err == nil && !spreadsheet {
-		err = Problem{File: file, Err: ErrFormat, Expect: "an ODS workbook; this is another kind of document"}
+		err = problem.Problem{File: file, Err: problem.ErrFormat, Expect: "an ODS workbook; this is another kind of document"}
 	}
-	d.left = mostBytes
 	return d, err
 }
 
 // read reads a sheet, or its first rows where most is above 0.
-func (d *openDocument) read(ctx context.Context, s sheetEntry, most int) (*grid, error) {
+func (d *openDocument) read(ctx context.Context, s Sheet, most int) (*Grid, error) {
 	g := newGrid(d.file, "ODS")
-	g.sheet = s.name
-	r := openReader{grid: g, ctx: ctx, styles: d.styles, name: s.name, most: most}
-	d.left = mostBytes
+	g.Sheet = s.Name
+	r := openReader{grid: g, ctx: ctx, styles: d.styles, name: s.Name, most: most}
 	return g, d.walk(openContent, false, r.see)
 }
 
 // An openReader turns one sheet of an ODS file into a grid.
 type openReader struct {
-	grid   *grid
+	grid   *Grid
 	ctx    context.Context
 	styles *openStyles
 	name   string
@@ -113,7 +114,7 @@ type openReader struct {
 }
 
 type openCell struct {
-	id     cellID
+	id     Cell
 	repeat int
 	down   int // rows it is merged over
 	kind   string
@@ -142,7 +143,7 @@ func (r *openReader) see(t xml.Token) error {
 			}
 		case r.taking > 0:
 			if r.text.Len()+len(e) > mostText {
-				return Problem{File: r.grid.file, Line: r.line, Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
+				return problem.Problem{File: r.grid.File, Line: r.line, Err: problem.ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
 			}
 			r.text.Write(e)
 			r.letters.take(e)
@@ -164,7 +165,7 @@ func (r *openReader) start(e xml.StartElement) error {
 	case "table-row-group", "table-column-group":
 		r.folded = append(r.folded, attribute(e, "display") == "false")
 	case "table-row":
-		if err := stopped(r.ctx, r.grid.rows()); err != nil {
+		if err := Stopped(r.ctx, r.grid.Rows()); err != nil {
 			return &cancelled{err}
 		}
 		r.repeatRow, r.rowStyle, r.hidden = repeated64(e, "number-rows-repeated"), attribute(e, "default-cell-style-name"), r.isHidden(e)
@@ -230,7 +231,7 @@ func (r *openReader) startColumn(e xml.StartElement) {
 	style, hidden := attribute(e, "default-cell-style-name"), r.isHidden(e)
 	for range min(repeated64(e, "number-columns-repeated"), mostColumns-len(r.columns)) {
 		if hidden && len(r.columns) < mostHidden {
-			r.grid.hiddenCols = append(r.grid.hiddenCols, len(r.columns))
+			r.grid.HiddenCols = append(r.grid.HiddenCols, len(r.columns))
 		}
 		r.columns = append(r.columns, style)
 	}
@@ -248,11 +249,11 @@ func (r *openReader) startCell(e xml.StartElement) {
 		case "number-rows-spanned":
 			r.cell.down = repeated64(e, a.Name.Local)
 		case "value-type":
-			r.cell.kind = first(r.cell.kind, a.Value)
+			r.cell.kind = cmp.Or(r.cell.kind, a.Value)
 		case "style-name":
 			r.cell.style = a.Value
 		case "value", "date-value", "time-value", "boolean-value", "string-value":
-			r.cell.value = first(a.Value, r.cell.value)
+			r.cell.value = cmp.Or(a.Value, r.cell.value)
 		}
 	}
 	if e.Name.Local == "covered-table-cell" {
@@ -266,7 +267,7 @@ func (r *openReader) end(e xml.EndElement) error {
 	switch e.Name.Local {
 	case "annotation":
 		if r.note--; r.in && r.note == 0 {
-			r.grid.marks.addComment(r.line+1, r.col, r.noteText.String())
+			r.grid.Marks.addComment(r.line+1, r.col, r.noteText.String())
 		}
 		r.text.Reset()
 		r.paragraphs = 0
@@ -300,12 +301,12 @@ func (r *openReader) end(e xml.EndElement) error {
 
 // look is how the cell just read looks.
 func (r *openReader) look() look {
-	if r.cell.style != r.lastStyle || r.grid.rows() == 0 {
+	if r.cell.style != r.lastStyle || r.grid.Rows() == 0 {
 		r.lastStyle, r.lastLook = r.cell.style, r.styles.look("table-cell", r.cell.style)
 	}
 	l := r.lastLook.with(r.letters.look())
-	if r.grid.pool.kind(r.cell.id) == numeric {
-		l.words = wordsBeside(cleanCell(r.text.String()))
+	if r.grid.Pool.Kind(r.cell.id) == Numeric {
+		l.words = wordsBeside(Clean(r.text.String()))
 	}
 	return l
 }
@@ -324,13 +325,13 @@ func (r *openReader) endRow() error {
 	}
 	for range r.repeatRow {
 		r.line++
-		row := r.grid.rows()
+		row := r.grid.Rows()
 		if r.most > 0 && row >= r.most {
 			return errEnough
 		}
-		r.grid.lines, r.grid.widths = append(r.grid.lines, int32(r.line)), append(r.grid.widths, 0)
+		r.grid.Lines, r.grid.Widths = append(r.grid.Lines, int32(r.line)), append(r.grid.Widths, 0)
 		if r.hidden {
-			r.grid.hiddenRows = append(r.grid.hiddenRows, row)
+			r.grid.HiddenRows = append(r.grid.HiddenRows, row)
 		}
 		col := 0
 		for _, c := range r.cells[:last+1] {
@@ -339,13 +340,13 @@ func (r *openReader) endRow() error {
 				continue
 			}
 			if c.down > 1 {
-				r.grid.merges = append(r.grid.merges, area{row, col, row + c.down - 1, col})
+				r.grid.Merges = append(r.grid.Merges, area{row, col, row + c.down - 1, col})
 			}
 			for range c.repeat {
 				if err := r.grid.set(row, col, c.id); err != nil {
 					return err
 				}
-				r.grid.marks.add(row, col, c.look)
+				r.grid.Marks.add(row, col, c.look)
 				col++
 			}
 		}
@@ -361,44 +362,44 @@ var (
 )
 
 // put is what the cell just read holds.
-func (r *openReader) put() cellID {
-	p, c := r.grid.pool, r.cell
-	text := cleanCell(r.text.String())
+func (r *openReader) put() Cell {
+	p, c := r.grid.Pool, r.cell
+	text := Clean(r.text.String())
 	switch c.kind {
 	case "float", "currency":
 		v, err := strconv.ParseFloat(c.value, 64)
 		if err != nil {
-			return p.put(text, written)
+			return p.Put(text, Written)
 		}
 		if leadingZero.MatchString(text) && v >= 1 || lettersAndNumb.MatchString(text) {
-			return p.put(text, shown)
+			return p.Put(text, shown)
 		}
-		return p.put(formatNumber(v), numeric)
+		return p.Put(FormatNumber(v), Numeric)
 	case "percentage":
 		if v, err := strconv.ParseFloat(c.value, 64); err == nil {
-			shownAs, kind := numberFormat{kind: percent}.cell(v, from1900)
-			return p.put(shownAs, kind)
+			shownAs, kind := numberFormat{kind: Percent}.cell(v, From1900)
+			return p.Put(shownAs, kind)
 		}
 	case "date":
-		return p.put(openDate(c.value), day)
+		return p.Put(openDate(c.value), Day)
 	case "time":
 		if m := openDuration.FindStringSubmatch(c.value); m != nil {
-			seconds := 86400*number(m[1]) + 3600*number(m[2]) + 60*number(m[3]) + number(strings.Replace(m[4], ",", ".", 1))
-			kind := span
-			if hm := hoursMinutes.FindStringSubmatch(text); hm != nil && 3600*number(hm[1])+60*number(hm[2]) == seconds {
-				kind = hourSpan
+			seconds := 86400*Number(m[1]) + 3600*Number(m[2]) + 60*Number(m[3]) + Number(strings.Replace(m[4], ",", ".", 1))
+			kind := Span
+			if hm := hoursMinutes.FindStringSubmatch(text); hm != nil && 3600*Number(hm[1])+60*Number(hm[2]) == seconds {
+				kind = HourSpan
 			} else if halfDay.MatchString(text) {
-				kind = clock
+				kind = Clock
 			}
-			return p.put(formatNumber(seconds), kind)
+			return p.Put(FormatNumber(seconds), kind)
 		}
 	case "boolean":
-		return p.put(strings.ToUpper(c.value), truth)
+		return p.Put(strings.ToUpper(c.value), Truth)
 	}
 	if strings.HasPrefix(text, "#") && strings.HasSuffix(text, "!") || strings.HasPrefix(text, "Err:") {
-		return p.put(text, broken)
+		return p.Put(text, Broken)
 	}
-	return p.put(text, written)
+	return p.Put(text, Written)
 }
 
 // openDate is a date as ODS files have it, in the form of ours.

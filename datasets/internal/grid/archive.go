@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import (
 	"archive/zip"
@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"tyro/datasets/problem"
 )
 
 // An archive is a workbook's ZIP file, read within bounds.
@@ -21,9 +23,9 @@ type archive struct {
 func openArchive(file, format string, data []byte) (*archive, error) {
 	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, Problem{File: file, Err: ErrFormat, Expect: "an " + format + " workbook; this file is damaged"}
+		return nil, problem.Problem{File: file, Err: problem.ErrFormat, Expect: "an " + format + " workbook; this file is damaged"}
 	}
-	a := &archive{file: file, format: format, parts: map[string]*zip.File{}, left: mostBytes}
+	a := &archive{file: file, format: format, parts: map[string]*zip.File{}, left: MostBytes}
 	for _, f := range r.File {
 		a.parts[strings.TrimPrefix(f.Name, "/")] = f
 	}
@@ -85,7 +87,7 @@ func (a *archive) walk(part string, may bool, see func(xml.Token) error) error {
 		switch {
 		case errors.Is(err, errEnough):
 			return nil
-		case errors.As(err, new(Problem)):
+		case errors.As(err, new(problem.Problem)):
 			return err
 		case err != nil:
 			return a.damaged(part, err)
@@ -100,7 +102,7 @@ var errEnough = errors.New("enough")
 func (a *archive) damaged(part string, err error) error {
 	switch {
 	case errors.Is(err, errTooBig):
-		return Problem{File: a.file, Value: part, Err: ErrFormat, Expect: fmt.Sprintf("a workbook that unpacks to at most %d million bytes, with cells of at most %d million characters", mostBytes>>20, mostText>>20)}
+		return problem.Problem{File: a.file, Value: part, Err: problem.ErrFormat, Expect: fmt.Sprintf("a workbook that unpacks to at most %d million bytes, with cells of at most %d million characters", MostBytes>>20, mostText>>20)}
 	case errors.As(err, new(*cancelled)):
 		return err.(*cancelled).error
 	}
@@ -111,7 +113,7 @@ func (a *archive) damaged(part string, err error) error {
 	} else if err != nil {
 		at = fmt.Sprintf(" (%v)", err)
 	}
-	return Problem{File: a.file, Value: part, Err: ErrFormat, Expect: "a whole " + a.format + " workbook; this part of it is damaged" + at + ": open it in a spreadsheet program and save it anew"}
+	return problem.Problem{File: a.file, Value: part, Err: problem.ErrFormat, Expect: "a whole " + a.format + " workbook; this part of it is damaged" + at + ": open it in a spreadsheet program and save it anew"}
 }
 
 // cancelled marks the end of the context within a part.

@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import (
 	"encoding/binary"
@@ -67,7 +67,7 @@ func meaningOf(e thriftValue) parquetMeaning {
 }
 
 // whole is the cell of a whole number.
-func (c parquetColumn) whole(p *pool, v int64) (cellID, error) {
+func (c parquetColumn) whole(p *Pool, v int64) (Cell, error) {
 	switch c.meaning.what {
 	case "decimal":
 		return c.decimal(p, big.NewInt(v))
@@ -75,7 +75,7 @@ func (c parquetColumn) whole(p *pool, v int64) (cellID, error) {
 		if v < -1e6 || v > 3e6 {
 			return 0, fmt.Errorf("a date %d days from 1970", v)
 		}
-		return p.put(time.Unix(v*86400, 0).UTC().Format(dateForm), day), nil
+		return p.Put(time.Unix(v*86400, 0).UTC().Format(DateForm), Day), nil
 	case "moment":
 		return c.moment(p, v)
 	case "clock":
@@ -87,18 +87,18 @@ func (c parquetColumn) whole(p *pool, v int64) (cellID, error) {
 		if n%time.Minute < 10*time.Second {
 			seconds = "0" + seconds
 		}
-		return p.put(fmt.Sprintf("%d:%02d:%s", n/time.Hour, n%time.Hour/time.Minute, seconds), written), nil
+		return p.Put(fmt.Sprintf("%d:%02d:%s", n/time.Hour, n%time.Hour/time.Minute, seconds), Written), nil
 	case "unsigned":
 		if c.kind == parquetInt32 {
 			v = int64(uint32(v))
 		}
-		return p.put(strconv.FormatUint(uint64(v), 10), numeric), nil
+		return p.Put(strconv.FormatUint(uint64(v), 10), Numeric), nil
 	}
-	return p.put(strconv.FormatInt(v, 10), numeric), nil
+	return p.Put(strconv.FormatInt(v, 10), Numeric), nil
 }
 
 // moment is the cell of a day with its time, to the second.
-func (c parquetColumn) moment(p *pool, v int64) (cellID, error) {
+func (c parquetColumn) moment(p *Pool, v int64) (Cell, error) {
 	per := int64(time.Second / c.meaning.unit)
 	seconds := v / per
 	if v%per < 0 {
@@ -109,13 +109,13 @@ func (c parquetColumn) moment(p *pool, v int64) (cellID, error) {
 		return 0, fmt.Errorf("a moment %d", v)
 	}
 	if t.Second() == 0 {
-		return p.put(dateText(t), day), nil
+		return p.Put(DateText(t), Day), nil
 	}
-	return p.put(t.Format("2006-01-02 15:04:05"), written), nil
+	return p.Put(t.Format("2006-01-02 15:04:05"), Written), nil
 }
 
 // decimal is the cell of a number with so many decimals.
-func (c parquetColumn) decimal(p *pool, v *big.Int) (cellID, error) {
+func (c parquetColumn) decimal(p *Pool, v *big.Int) (Cell, error) {
 	if c.meaning.scale < 0 || c.meaning.scale > 76 {
 		return 0, fmt.Errorf("a number with %d decimals", c.meaning.scale)
 	}
@@ -127,11 +127,11 @@ func (c parquetColumn) decimal(p *pool, v *big.Int) (cellID, error) {
 	if v.Sign() < 0 {
 		s = "-" + s
 	}
-	return p.put(s, numeric), nil
+	return p.Put(s, Numeric), nil
 }
 
 // bytes is the cell of a text, or of what fixed bytes stand for.
-func (c parquetColumn) bytes(p *pool, b []byte) (cellID, error) {
+func (c parquetColumn) bytes(p *Pool, b []byte) (Cell, error) {
 	switch {
 	case len(b) > mostText:
 		return 0, fmt.Errorf("a cell of %d characters", len(b))
@@ -145,26 +145,26 @@ func (c parquetColumn) bytes(p *pool, b []byte) (cellID, error) {
 		}
 		return c.decimal(p, v)
 	case c.meaning.what == "uuid" && len(b) == 16:
-		return p.put(fmt.Sprintf("%x-%x-%x-%x-%x", b[:4], b[4:6], b[6:8], b[8:10], b[10:]), written), nil
+		return p.Put(fmt.Sprintf("%x-%x-%x-%x-%x", b[:4], b[4:6], b[6:8], b[8:10], b[10:]), Written), nil
 	case c.meaning.what == "half", !utf8.Valid(b):
 		return 0, fmt.Errorf("bytes that are no text")
 	}
-	return p.put(cleanCell(string(b)), written), nil
+	return p.Put(Clean(string(b)), Written), nil
 }
 
 // number is the cell of a number with a fraction.
-func floatCell(p *pool, v float64, bits int) cellID {
+func floatCell(p *Pool, v float64, bits int) Cell {
 	switch {
 	case math.IsNaN(v):
 		return 0
 	case math.IsInf(v, 0):
-		return p.put(fmt.Sprint(v), written)
+		return p.Put(fmt.Sprint(v), Written)
 	}
-	return p.put(strconv.FormatFloat(v, 'g', -1, bits), numeric)
+	return p.Put(strconv.FormatFloat(v, 'g', -1, bits), Numeric)
 }
 
 // moment96 is the cell of the oldest form of a moment: nanoseconds of a Julian day.
-func moment96(p *pool, b []byte) (cellID, error) {
+func moment96(p *Pool, b []byte) (Cell, error) {
 	days := int64(binary.LittleEndian.Uint32(b[8:])) - 2440588
 	seconds := int64(binary.LittleEndian.Uint64(b)) / 1e9
 	if days < -1e5 || days > 3e6 || seconds < 0 || seconds > 86400 {

@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import (
 	"bytes"
@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"tyro/datasets/problem"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/parquet-go/parquet-go/compress"
@@ -57,7 +59,7 @@ func parquetRows(n int) []parquetRow {
 func (r parquetRow) cells(i int) []string {
 	seconds, note := "", ""
 	if r.Seconds != nil {
-		seconds = formatNumber(*r.Seconds)
+		seconds = FormatNumber(*r.Seconds)
 	}
 	if r.Note != nil {
 		note = *r.Note
@@ -69,8 +71,8 @@ func (r parquetRow) cells(i int) []string {
 	cents := fmt.Sprintf("%.2f", float64(r.Price)/100)
 	return []string{
 		r.Trainee, fmt.Sprint(r.Attempt), seconds, "0.1", fmt.Sprint(r.Big), fmt.Sprint(r.Small), fmt.Sprint(r.Count),
-		strings.TrimRight(strings.TrimRight(cents, "0"), "."), time.Date(2026, 2, 2+i, 0, 0, 0, 0, time.UTC).Format(dateForm), when,
-		strings.ToUpper(fmt.Sprint(r.Passed)), note, formatNumber(r.Split), r.Long,
+		strings.TrimRight(strings.TrimRight(cents, "0"), "."), time.Date(2026, 2, 2+i, 0, 0, 0, 0, time.UTC).Format(DateForm), when,
+		strings.ToUpper(fmt.Sprint(r.Passed)), note, FormatNumber(r.Split), r.Long,
 	}
 }
 
@@ -98,18 +100,18 @@ func TestParquetOfAnotherProgram(t *testing.T) {
 	for _, version := range []int{1, 2} {
 		for _, c := range []compress.Codec{&parquet.Uncompressed, &parquet.Snappy, &parquet.Gzip, &parquet.Zstd} {
 			data := parquetFile(t, rows, parquet.Compression(c), parquet.DataPageVersion(version), parquet.PageBufferSize(700))
-			g, err := parquetGrid(t.Context(), "log.parquet", data)
+			g, err := ReadParquet(t.Context(), "log.parquet", data)
 			if err != nil {
 				t.Errorf("version %d, %v: %v", version, c, err)
 				continue
 			}
-			if g.rows() != len(rows)+1 {
-				t.Fatalf("version %d, %v: %d rows", version, c, g.rows())
+			if g.Rows() != len(rows)+1 {
+				t.Fatalf("version %d, %v: %d rows", version, c, g.Rows())
 			}
 			for i, r := range rows {
 				for j, want := range r.cells(i) {
-					if got := g.text(i+1, j); got != want {
-						t.Fatalf("version %d, %v: row %d, column %s: %q, want %q", version, c, i, g.text(0, j), got, want)
+					if got := g.Text(i+1, j); got != want {
+						t.Fatalf("version %d, %v: row %d, column %s: %q, want %q", version, c, i, g.Text(0, j), got, want)
 					}
 				}
 			}
@@ -119,7 +121,7 @@ func TestParquetOfAnotherProgram(t *testing.T) {
 
 // What is packed in a way that is not read is named, and lists beside the table are noted.
 func TestParquetNotRead(t *testing.T) {
-	_, err := parquetGrid(t.Context(), "log.parquet", parquetFile(t, parquetRows(3), parquet.Compression(&parquet.Brotli)))
+	_, err := ReadParquet(t.Context(), "log.parquet", parquetFile(t, parquetRows(3), parquet.Compression(&parquet.Brotli)))
 	if err == nil || !strings.Contains(err.Error(), "Brotli") {
 		t.Errorf("Brotli: %v", err)
 	}
@@ -135,17 +137,17 @@ func TestParquetNotRead(t *testing.T) {
 	if err := parquet.Write(&out, []nested{{Trainee: "T1", Tags: []string{"x", "y"}, Seconds: 98.5}}); err != nil {
 		t.Fatal(err)
 	}
-	g, err := parquetGrid(t.Context(), "log.parquet", out.Bytes())
+	g, err := ReadParquet(t.Context(), "log.parquet", out.Bytes())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(g.cols) != 2 || len(g.notes) != 1 || g.notes[0].Code != "nested-columns" {
-		t.Errorf("%d columns, notes %v", len(g.cols), g.notes)
+	if len(g.Cols) != 2 || len(g.Notes) != 1 || g.Notes[0].Code != "nested-columns" {
+		t.Errorf("%d columns, notes %v", len(g.Cols), g.Notes)
 	}
-	for j := range g.cols {
-		want := map[string]string{"trainee": "T1", "seconds": "98.5"}[g.text(0, j)]
-		if g.text(1, j) != want || want == "" {
-			t.Errorf("column %s is %q", g.text(0, j), g.text(1, j))
+	for j := range g.Cols {
+		want := map[string]string{"trainee": "T1", "seconds": "98.5"}[g.Text(0, j)]
+		if g.Text(1, j) != want || want == "" {
+			t.Errorf("column %s is %q", g.Text(0, j), g.Text(1, j))
 		}
 	}
 }
@@ -175,9 +177,9 @@ func TestWildParquetIsRefused(t *testing.T) {
 	for what, data := range wild {
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
-		g, err := parquetGrid(t.Context(), "log.parquet", data)
+		g, err := ReadParquet(t.Context(), "log.parquet", data)
 		runtime.ReadMemStats(&after)
-		var p Problem
+		var p problem.Problem
 		if err == nil || g != nil && err == nil || !errors.As(err, &p) || p.File == "" {
 			t.Errorf("%s: %v", what, err)
 		}
@@ -205,11 +207,11 @@ func TestFlippedParquetIsRefused(t *testing.T) {
 	sound := parquetFile(t, parquetRows(50), parquet.Compression(&parquet.Uncompressed))
 	end := len(sound) - 8 - int(binary.LittleEndian.Uint32(sound[len(sound)-8:]))
 	read := func(data []byte) (string, error) {
-		g, err := parquetGrid(t.Context(), "log.parquet", data)
+		g, err := ReadParquet(t.Context(), "log.parquet", data)
 		var b strings.Builder
-		for i := 0; err == nil && i < g.rows(); i++ {
-			for j := range g.cols {
-				b.WriteString(g.text(i, j) + "|")
+		for i := 0; err == nil && i < g.Rows(); i++ {
+			for j := range g.Cols {
+				b.WriteString(g.Text(i, j) + "|")
 			}
 		}
 		return b.String(), err
@@ -239,32 +241,4 @@ func TestFlippedParquetIsRefused(t *testing.T) {
 	if flipped < 300 {
 		t.Errorf("only %d bytes tried", flipped)
 	}
-}
-
-func FuzzParquet(f *testing.F) {
-	type row struct {
-		Trainee string   `parquet:"trainee,dict"`
-		Attempt int32    `parquet:"attempt,delta"`
-		Seconds *float64 `parquet:"seconds,optional"`
-	}
-	v := 98.5
-	for _, c := range []compress.Codec{&parquet.Uncompressed, &parquet.Snappy, &parquet.Gzip, &parquet.Zstd} {
-		for _, version := range []int{1, 2} {
-			var out bytes.Buffer
-			w := parquet.NewGenericWriter[row](&out, parquet.Compression(c), parquet.DataPageVersion(version))
-			if _, err := w.Write([]row{{"T1", 1, &v}, {"T1", 2, nil}, {"T2", 1, &v}}); err != nil {
-				f.Fatal(err)
-			}
-			if err := w.Close(); err != nil {
-				f.Fatal(err)
-			}
-			f.Add(out.Bytes())
-		}
-	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		if len(data) > 1<<16 {
-			return
-		}
-		fuzzLog(t, "log.parquet", data)
-	})
 }

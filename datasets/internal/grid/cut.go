@@ -1,9 +1,12 @@
-package datasets
+package grid
 
 import (
 	"bytes"
 	"context"
 	"fmt"
+
+	"tyro/analysis"
+	"tyro/datasets/problem"
 )
 
 // A cutter cuts a text into rows of cells (RFC 4180): a cell in quotes may hold separators,
@@ -109,29 +112,29 @@ func (c *cutter) quoted() bool {
 
 // cut reads the cells of a text whose first line has the number before+1. Where no cell stands
 // in quotes, they are signs of seconds or inches.
-func (g *grid) cut(ctx context.Context, text []byte, before int) error {
-	c := cutter{text: text, sep: []byte(string(g.separator)), quotes: g.quotes(text)}
+func (g *Grid) cut(ctx context.Context, text []byte, before int) error {
+	c := cutter{text: text, sep: []byte(string(g.Separator)), quotes: g.quotes(text)}
 	g.expect(bytes.Count(text, []byte("\n")) + 1)
 	rules := 0
 	var above [][]byte // the cells of the row before, which often repeat
-	var ids []cellID
+	var ids []Cell
 	for c.next() {
-		if err := stopped(ctx, len(g.lines)); err != nil {
+		if err := Stopped(ctx, len(g.Lines)); err != nil {
 			return err
 		}
 		if len(c.cells) > mostColumns {
-			return Problem{File: g.file, Line: before + 1, Err: ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
+			return problem.Problem{File: g.File, Line: before + 1, Err: problem.ErrFormat, Expect: fmt.Sprintf("at most %d columns", mostColumns)}
 		}
 		if isRule(c.cells) {
 			rules++
 			continue
 		}
-		row := len(g.lines)
-		g.lines, g.widths = append(g.lines, int32(c.line+before)), append(g.widths, uint16(len(c.cells)))
+		row := len(g.Lines)
+		g.Lines, g.Widths = append(g.Lines, int32(c.line+before)), append(g.Widths, uint16(len(c.cells)))
 		for j, cell := range c.cells {
 			if j >= len(above) || !bytes.Equal(cell, above[j]) {
 				if len(cell) > mostText {
-					return Problem{File: g.file, Line: c.line + before, Value: string(cell), Err: ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
+					return problem.Problem{File: g.File, Line: c.line + before, Value: string(cell), Err: problem.ErrFormat, Expect: fmt.Sprintf("cells of at most %d million characters", mostText>>20)}
 				}
 				if j == len(ids) {
 					ids = append(ids, 0)
@@ -141,13 +144,13 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 						return err
 					}
 				}
-				ids[j] = g.pool.putWritten(cell)
+				ids[j] = g.Pool.putWritten(cell)
 			}
 			if ids[j] == 0 {
 				continue
 			}
-			if j < len(g.cols) && len(g.cols[j]) == row && g.held < mostCells {
-				g.cols[j] = append(g.cols[j], ids[j])
+			if j < len(g.Cols) && len(g.Cols[j]) == row && g.held < mostCells {
+				g.Cols[j] = append(g.Cols[j], ids[j])
 				g.held++
 			} else if err := g.set(row, j, ids[j]); err != nil {
 				return err
@@ -157,25 +160,25 @@ func (g *grid) cut(ctx context.Context, text []byte, before int) error {
 	}
 	if c.wrong > 0 && bytes.Contains(text, []byte(`\"`)) {
 		// Quotes within a cell are marked as programmers do, not doubled.
-		*g = grid{file: g.file, format: g.format, encoding: g.encoding, separator: g.separator, notes: g.notes, pool: newPool()}
+		*g = Grid{File: g.File, Format: g.Format, Encoding: g.Encoding, Separator: g.Separator, Notes: g.Notes, Pool: NewPool()}
 		return g.cut(ctx, bytes.ReplaceAll(text, []byte(`\"`), []byte(`""`)), before)
 	}
 	if c.open && c.line < c.wrong {
-		return Problem{File: g.file, Line: c.line + before, Err: ErrFormat, Expect: fmt.Sprintf("quotes around whole cells only; one that opens in this line does not close as a cell does until line %d: take it away, or write two quotes for one within a cell", c.wrong+before)}
+		return problem.Problem{File: g.File, Line: c.line + before, Err: problem.ErrFormat, Expect: fmt.Sprintf("quotes around whole cells only; one that opens in this line does not close as a cell does until line %d: take it away, or write two quotes for one within a cell", c.wrong+before)}
 	}
 	if c.wrong > 0 {
-		return Problem{File: g.file, Line: c.wrong + before, Err: ErrFormat, Expect: "quotes around whole cells only"}
+		return problem.Problem{File: g.File, Line: c.wrong + before, Err: problem.ErrFormat, Expect: "quotes around whole cells only"}
 	}
 	if rules > 0 {
-		g.notes = append(g.notes, Note{Code: "rule-lines", Text: fmt.Sprintf("%s: %d lines only draw a rule and are not read", g.file, rules)})
+		g.Notes = append(g.Notes, analysis.Warning{Code: "rule-lines", Text: fmt.Sprintf("%s: %d lines only draw a rule and are not read", g.File, rules)})
 	}
 	return nil
 }
 
 // quotes reports whether some cell begins with a quote.
-func (g *grid) quotes(text []byte) bool {
+func (g *Grid) quotes(text []byte) bool {
 	if bytes.IndexByte(text, '"') < 0 {
 		return false
 	}
-	return bytes.HasPrefix(text, []byte(`"`)) || bytes.Contains(text, []byte("\n\"")) || bytes.Contains(text, []byte(string(g.separator)+`"`))
+	return bytes.HasPrefix(text, []byte(`"`)) || bytes.Contains(text, []byte("\n\"")) || bytes.Contains(text, []byte(string(g.Separator)+`"`))
 }

@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import (
 	"encoding/xml"
@@ -123,7 +123,7 @@ func openLine(v string) lineKind {
 		}
 		kind = thinLine
 		for unit, size := range inPoints {
-			if width, ok := strings.CutSuffix(part, unit); ok && number(width)*size >= thickPoints {
+			if width, ok := strings.CutSuffix(part, unit); ok && Number(width)*size >= thickPoints {
 				return thickLine
 			}
 		}

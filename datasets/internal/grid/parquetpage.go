@@ -1,7 +1,8 @@
-package datasets
+package grid
 
 import (
 	"bytes"
+	"cmp"
 	"compress/gzip"
 	"encoding/binary"
 	"errors"
@@ -14,6 +15,8 @@ import (
 
 	"github.com/klauspost/compress/snappy"
 	"github.com/klauspost/compress/zstd"
+
+	"tyro/datasets/problem"
 )
 
 // mostPage bounds a page; writers make them of about a million bytes.
@@ -21,12 +24,12 @@ const mostPage = 128 << 20
 
 // A pageReader reads the pages of one column in one piece of the table.
 type pageReader struct {
-	*parquetReader
+	*Parquet
 	column    parquetColumn
 	codec     int64
-	dict      []cellID
+	dict      []Cell
 	encodings []thriftValue // that the column says it uses
-	cells     []cellID
+	cells     []Cell
 	rows      int // still to be read
 }
 
@@ -54,7 +57,7 @@ func (p *pageReader) page(data []byte) (int, error) {
 	case 3:
 		err = p.secondPage(head.field(8), body, int(size))
 	}
-	var known Problem
+	var known problem.Problem
 	if err != nil && !errors.As(err, &known) {
 		err = p.damaged(p.column.name, err.Error())
 	}
@@ -64,7 +67,7 @@ func (p *pageReader) page(data []byte) (int, error) {
 // unpack unpacks a page to the size that it says.
 func (p *pageReader) unpack(body []byte, size int) ([]byte, error) {
 	if p.left -= int64(size); p.left < 0 {
-		return nil, Problem{File: p.file, Err: ErrFormat, Expect: fmt.Sprintf("a file that unpacks to at most %d million bytes", mostBytes>>20)}
+		return nil, problem.Problem{File: p.file, Err: problem.ErrFormat, Expect: fmt.Sprintf("a file that unpacks to at most %d million bytes", MostBytes>>20)}
 	}
 	var out []byte
 	var err error
@@ -89,7 +92,7 @@ func (p *pageReader) unpack(body []byte, size int) ([]byte, error) {
 		}
 	default:
 		name := map[int64]string{3: "LZO", 4: "Brotli", 5: "LZ4", 7: "LZ4"}[p.codec]
-		return nil, Problem{File: p.file, Column: p.column.name, Err: ErrFormat, Expect: fmt.Sprintf("pages packed by Snappy, Zstandard or gzip, or not at all; these are packed by %s: export the table anew with one of those, or as CSV", first(name, "something else"))}
+		return nil, problem.Problem{File: p.file, Column: p.column.name, Err: problem.ErrFormat, Expect: fmt.Sprintf("pages packed by Snappy, Zstandard or gzip, or not at all; these are packed by %s: export the table anew with one of those, or as CSV", cmp.Or(name, "something else"))}
 	}
 	if err == nil && len(out) != size {
 		err = errPage
@@ -178,7 +181,7 @@ func (p *pageReader) place(encoding int64, marks, data []byte, n int) error {
 	} else {
 		k := 0
 		for _, h := range has {
-			id := cellID(0)
+			id := Cell(0)
 			if h == 1 {
 				id = values[k]
 				k++
@@ -191,8 +194,8 @@ func (p *pageReader) place(encoding int64, marks, data []byte, n int) error {
 }
 
 // values reads so many values of an encoding.
-func (p *pageReader) values(encoding int64, data []byte, n int) ([]cellID, error) {
-	c, pool := p.column, p.grid.pool
+func (p *pageReader) values(encoding int64, data []byte, n int) ([]Cell, error) {
+	c, pool := p.column, p.grid.Pool
 	switch {
 	case n == 0:
 		return nil, nil
@@ -204,7 +207,7 @@ func (p *pageReader) values(encoding int64, data []byte, n int) ([]cellID, error
 		if err != nil {
 			return nil, err
 		}
-		out := make([]cellID, n)
+		out := make([]Cell, n)
 		for i, id := range ids {
 			if int64(id) >= int64(len(p.dict)) {
 				return nil, errors.New("a value that its list does not have")
@@ -217,7 +220,7 @@ func (p *pageReader) values(encoding int64, data []byte, n int) ([]cellID, error
 			return nil, errPage
 		}
 		flags, err := hybrid(data[4:], 1, n)
-		out := make([]cellID, len(flags))
+		out := make([]Cell, len(flags))
 		for i, f := range flags {
 			out[i] = truthCell(pool, f == 1)
 		}
@@ -227,7 +230,7 @@ func (p *pageReader) values(encoding int64, data []byte, n int) ([]cellID, error
 		if err != nil {
 			return nil, err
 		}
-		out := make([]cellID, n)
+		out := make([]Cell, n)
 		for i, v := range numbers {
 			if c.kind == parquetInt32 {
 				v = int64(int32(v))
@@ -248,11 +251,11 @@ func (p *pageReader) values(encoding int64, data []byte, n int) ([]cellID, error
 	case encoding == 0:
 		return p.plain(data, n)
 	}
-	return nil, Problem{File: p.file, Column: c.name, Err: ErrFormat, Expect: fmt.Sprintf("values in a known encoding, not number %d: export the table anew, or as CSV", encoding)}
+	return nil, problem.Problem{File: p.file, Column: c.name, Err: problem.ErrFormat, Expect: fmt.Sprintf("values in a known encoding, not number %d: export the table anew, or as CSV", encoding)}
 }
 
-func truthCell(p *pool, yes bool) cellID {
-	return p.put(map[bool]string{true: "TRUE", false: "FALSE"}[yes], truth)
+func truthCell(p *Pool, yes bool) Cell {
+	return p.Put(map[bool]string{true: "TRUE", false: "FALSE"}[yes], Truth)
 }
 
 // fixedWidth is the bytes of a value; 0 where they differ.
@@ -261,14 +264,14 @@ func (c parquetColumn) fixedWidth() int {
 }
 
 // plain reads values one after another.
-func (p *pageReader) plain(data []byte, n int) ([]cellID, error) {
-	c, pool := p.column, p.grid.pool
+func (p *pageReader) plain(data []byte, n int) ([]Cell, error) {
+	c, pool := p.column, p.grid.Pool
 	width := c.fixedWidth()
 	switch {
 	case c.kind == parquetBoolean && n > 8*len(data), width > 0 && n > len(data)/width, c.kind == parquetBytes && n > len(data)/4:
 		return nil, errPage
 	}
-	out := make([]cellID, n)
+	out := make([]Cell, n)
 	var err error
 	for i := range out {
 		if width > 0 {
@@ -306,7 +309,7 @@ func (p *pageReader) plain(data []byte, n int) ([]cellID, error) {
 
 // deltaTexts reads texts whose lengths stand before them; with prefixes each says how much
 // it shares with the one before.
-func (p *pageReader) deltaTexts(data []byte, n int, prefixes bool) ([]cellID, error) {
+func (p *pageReader) deltaTexts(data []byte, n int, prefixes bool) ([]Cell, error) {
 	var shared []int64
 	if prefixes {
 		var taken int
@@ -321,7 +324,7 @@ func (p *pageReader) deltaTexts(data []byte, n int, prefixes bool) ([]cellID, er
 		return nil, err
 	}
 	data = data[taken:]
-	out := make([]cellID, n)
+	out := make([]Cell, n)
 	var last []byte
 	for i, length := range lengths {
 		if length < 0 || length > int64(len(data)) {
@@ -338,7 +341,7 @@ func (p *pageReader) deltaTexts(data []byte, n int, prefixes bool) ([]cellID, er
 			text = append(last[:shared[i]:shared[i]], text...)
 			last = text
 		}
-		if out[i], err = p.column.bytes(p.grid.pool, text); err != nil {
+		if out[i], err = p.column.bytes(p.grid.Pool, text); err != nil {
 			return nil, err
 		}
 		data = data[length:]

@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import (
 	"bytes"
@@ -6,6 +6,9 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"tyro/analysis"
+	"tyro/datasets/problem"
 )
 
 var formulaQuote = regexp.MustCompile(`^="([^"]*)"$`)
@@ -22,38 +25,38 @@ func formulaText(s string) string {
 // swallowed reports a cell that holds as many line ends and separators as whole rows have, and
 // numbers among them: a quote that opens in one row and closes in another takes in the rows
 // between.
-func (g *grid) swallowed(cell string, line int) error {
+func (g *Grid) swallowed(cell string, line int) error {
 	ends := strings.Count(cell, "\n")
-	if ends == 0 || len(g.widths) == 0 || len(cell) > 1<<16 {
+	if ends == 0 || len(g.Widths) == 0 || len(cell) > 1<<16 {
 		return nil
 	}
-	width, marks := int(g.widths[0]), strings.Count(cell, string(g.separator))
+	width, marks := int(g.Widths[0]), strings.Count(cell, string(g.Separator))
 	if width < 3 || marks != ends*(width-1) {
 		return nil
 	}
 	numbers := 0
-	for _, part := range strings.FieldsFunc(cell, func(c rune) bool { return c == g.separator || c == '\n' }) {
-		if _, ok := parseNumber(strings.TrimSpace(part), g.separator == ';'); ok {
+	for _, part := range strings.FieldsFunc(cell, func(c rune) bool { return c == g.Separator || c == '\n' }) {
+		if _, ok := ParseNumber(strings.TrimSpace(part), g.Separator == ';'); ok {
 			numbers++
 		}
 	}
 	if numbers < ends {
 		return nil
 	}
-	return Problem{File: g.file, Line: line, Err: ErrFormat, Expect: fmt.Sprintf("quotes around single cells; one that opens here takes in what looks like %d whole rows: take the quote away, or write two quotes for one within a cell", ends)}
+	return problem.Problem{File: g.File, Line: line, Err: problem.ErrFormat, Expect: fmt.Sprintf("quotes around single cells; one that opens here takes in what looks like %d whole rows: take the quote away, or write two quotes for one within a cell", ends)}
 }
 
 // apostrophes takes away the apostrophe before every cell of a column below its name, which a
 // spreadsheet needs to keep a text and does not show.
-func (g *grid) apostrophes() {
-	if !slices.ContainsFunc(g.pool.texts, func(s string) bool { return strings.HasPrefix(s, "'") }) {
+func (g *Grid) apostrophes() {
+	if !slices.ContainsFunc(g.Pool.Texts, func(s string) bool { return strings.HasPrefix(s, "'") }) {
 		return
 	}
 	var columns []string
-	for j, col := range g.cols {
+	for j, col := range g.Cols {
 		n := 0
 		for i, id := range col {
-			s := g.pool.text(id)
+			s := g.Pool.Text(id)
 			if i == 0 || id == 0 {
 				continue
 			}
@@ -68,13 +71,13 @@ func (g *grid) apostrophes() {
 		}
 		for i, id := range col {
 			if i > 0 && id != 0 {
-				col[i] = g.pool.put(g.pool.text(id)[1:], g.pool.kind(id))
+				col[i] = g.Pool.Put(g.Pool.Text(id)[1:], g.Pool.Kind(id))
 			}
 		}
 		columns = append(columns, fmt.Sprint(j+1))
 	}
 	if len(columns) > 0 {
-		g.notes = append(g.notes, Note{Code: "apostrophes", Text: fmt.Sprintf("%s: every cell of column %s begins with an apostrophe, which is taken away", g.file, clipList(columns, mostNamed))})
+		g.Notes = append(g.Notes, analysis.Warning{Code: "apostrophes", Text: fmt.Sprintf("%s: every cell of column %s begins with an apostrophe, which is taken away", g.File, problem.List(columns, 5))})
 	}
 }
 
@@ -86,10 +89,10 @@ var (
 
 // singleQuotes gives cells that stand in single quotes, as some databases write them, double
 // ones. The names of the columns show it, and no double quote may stand in the file.
-func (g *grid) singleQuotes(text []byte) []byte {
+func (g *Grid) singleQuotes(text []byte) []byte {
 	if !singleHead.Match(text) || bytes.IndexByte(text, '"') >= 0 {
 		return text
 	}
-	g.notes = append(g.notes, Note{Code: "single-quotes", Text: fmt.Sprintf("%s: cells stand in single quotes, which are taken away", g.file)})
+	g.Notes = append(g.Notes, analysis.Warning{Code: "single-quotes", Text: fmt.Sprintf("%s: cells stand in single quotes, which are taken away", g.File)})
 	return singleClose.ReplaceAll(singleOpen.ReplaceAll(text, []byte(`$1"`)), []byte(`"$1`))
 }

@@ -1,4 +1,4 @@
-package datasets
+package grid
 
 import (
 	"bytes"
@@ -6,13 +6,15 @@ import (
 	"errors"
 	"io"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"testing"
 )
 
 // cutAlike holds what is cut of a text against what the standard library's reader cuts.
 func cutAlike(t *testing.T, text []byte, sep rune) {
 	t.Helper()
-	g := &grid{separator: sep}
+	g := &Grid{Separator: sep}
 	c := cutter{text: text, sep: []byte(string(sep)), quotes: g.quotes(text)}
 	r := csv.NewReader(bytes.NewReader(text))
 	r.Comma, r.FieldsPerRecord, r.LazyQuotes = sep, -1, !c.quotes
@@ -60,7 +62,15 @@ func TestTextsAreCutAsTheStandardLibraryDoes(t *testing.T) {
 }
 
 func FuzzCut(f *testing.F) {
-	seeds(f, ".csv")
+	paths, err := filepath.Glob(filepath.Join("..", "..", "..", "testdata", "intake", "files", "*.csv"))
+	if err != nil || len(paths) == 0 {
+		f.Fatalf("no files: %v", err)
+	}
+	for i, path := range paths {
+		if data, err := os.ReadFile(path); err == nil && i%8 == 0 && len(data) < 20000 {
+			f.Add(data)
+		}
+	}
 	f.Add([]byte("a,\"b\n\"\"c\"\n\n1,2"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		if bytes.IndexByte(text, '\r') < 0 { // line ends are made alike before
@@ -95,5 +105,16 @@ func TestPlainLines(t *testing.T) {
 		if got := string(plainLines([]byte(text))); got != want {
 			t.Errorf("%q becomes %q, want %q", text, got, want)
 		}
+	}
+}
+
+// A cell without end is refused before anything of it is copied.
+func TestEndlessCell(t *testing.T) {
+	text := []byte("id,attempt,sec\nA,1,")
+	if n := endlessCell(append(text, bytes.Repeat([]byte("1"), 3*mostText)...)); n != 2 {
+		t.Errorf("an endless cell is found in line %d, want 2", n)
+	}
+	if n := endlessCell(append(text, bytes.Repeat([]byte("1,"), 3*mostText)...)); n != 0 {
+		t.Errorf("short cells are found endless in line %d", n)
 	}
 }

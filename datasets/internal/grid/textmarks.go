@@ -1,13 +1,16 @@
-package datasets
+package grid
 
 import (
 	"bytes"
 	"fmt"
 	"regexp"
+
+	"tyro/analysis"
+	"tyro/datasets/internal/pattern"
 )
 
 var (
-	ruleCell  = newPattern(`^:?[-=_+]{3,}:?$`)
+	ruleCell  = pattern.New(`^:?[-=_+]{3,}:?$`)
 	spaceRuns = regexp.MustCompile(`(?m)^[ \t]+|[ \t]+$|[ \t]{2,}`)
 )
 
@@ -42,7 +45,7 @@ func oneSpace(text []byte) []byte {
 
 // unquoteLines takes away the quotes around whole lines, which a spreadsheet puts there when
 // a file is saved with another separator than it was opened with.
-func (g *grid) unquoteLines(text []byte) []byte {
+func (g *Grid) unquoteLines(text []byte) []byte {
 	whole := bytes.TrimRight(text, "\n")
 	if bytes.IndexByte(whole, '\n') < 0 {
 		return text
@@ -53,7 +56,7 @@ func (g *grid) unquoteLines(text []byte) []byte {
 			return text
 		}
 	}
-	g.notes = append(g.notes, Note{Code: "quoted-lines", Text: fmt.Sprintf("%s: every line stands in quotes as a whole; they are taken away", g.file)})
+	g.Notes = append(g.Notes, analysis.Warning{Code: "quoted-lines", Text: fmt.Sprintf("%s: every line stands in quotes as a whole; they are taken away", g.File)})
 	lines := bytes.Split(whole, []byte("\n"))
 	for i, line := range lines {
 		lines[i] = bytes.ReplaceAll(line[1:len(line)-1], []byte(`""`), []byte(`"`))

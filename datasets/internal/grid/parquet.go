@@ -1,10 +1,13 @@
-package datasets
+package grid
 
 import (
 	"context"
 	"encoding/binary"
 	"fmt"
 	"strings"
+
+	"tyro/analysis"
+	"tyro/datasets/problem"
 )
 
 // Parquet (Apache Parquet format 2) keeps a table column by column, in pieces of pages. It
@@ -37,89 +40,91 @@ const (
 // mostDescription bounds the description of a file.
 const mostDescription = 64 << 20
 
-// A parquetReader reads one file.
-type parquetReader struct {
+// A Parquet reads one file.
+type Parquet struct {
 	file    string
 	data    []byte
-	grid    *grid
+	grid    *Grid
 	columns []parquetColumn
-	left    int64 // bytes that may still be unpacked
+	groups  []thriftValue // the pieces it comes in
+	left    int64         // bytes that may still be unpacked
 }
 
-func (r *parquetReader) damaged(column string, why string) error {
-	return Problem{File: r.file, Column: column, Err: ErrFormat, Expect: "a whole Parquet file; this one is damaged (" + why + "): export the table anew, or as CSV"}
+func (r *Parquet) damaged(column string, why string) error {
+	return problem.Problem{File: r.file, Column: column, Err: problem.ErrFormat, Expect: "a whole Parquet file; this one is damaged (" + why + "): export the table anew, or as CSV"}
 }
 
-// parquetGrid reads a Parquet file as a table with its column names in the first row.
-func parquetGrid(ctx context.Context, file string, data []byte) (*grid, error) {
-	r, groups, err := openParquet(file, data)
+// ReadParquet reads a Parquet file as a table with its column names in the first row.
+func ReadParquet(ctx context.Context, file string, data []byte) (*Grid, error) {
+	r, err := OpenParquet(file, data)
 	if err != nil {
 		return nil, err
 	}
-	if rows := rowsOf(groups); (rows+1)*len(r.columns) > mostCells {
-		return nil, Problem{File: file, Value: fmt.Sprintf("%d rows", rows), Err: ErrFormat, Expect: fmt.Sprintf("at most %d million cells; split the file, or keep the columns needed", mostCells>>20)}
+	if rows := r.rows(); (rows+1)*len(r.columns) > mostCells {
+		return nil, problem.Problem{File: file, Value: fmt.Sprintf("%d rows", rows), Err: problem.ErrFormat, Expect: fmt.Sprintf("at most %d million cells; split the file, or keep the columns needed", mostCells>>20)}
 	}
-	return r.grid, r.read(ctx, groups)
+	return r.grid, r.read(ctx)
 }
 
-// openParquet reads what a Parquet file says of itself: its columns, and the pieces it comes
+// OpenParquet reads what a Parquet file says of itself: its columns, and the pieces it comes
 // in.
-func openParquet(file string, data []byte) (*parquetReader, []thriftValue, error) {
-	r := &parquetReader{file: file, data: data, grid: newGrid(file, "Parquet"), left: mostBytes}
+func OpenParquet(file string, data []byte) (*Parquet, error) {
+	r := &Parquet{file: file, data: data, grid: newGrid(file, "Parquet"), left: MostBytes}
 	if len(data) < 12 || string(data[len(data)-4:]) != "PAR1" {
-		return nil, nil, r.damaged("", "it does not end as one, or is encrypted")
+		return nil, r.damaged("", "it does not end as one, or is encrypted")
 	}
 	n := int64(binary.LittleEndian.Uint32(data[len(data)-8:]))
 	if n > int64(len(data)-12) || n > mostDescription {
-		return nil, nil, r.damaged("", "its description is longer than the file")
+		return nil, r.damaged("", "its description is longer than the file")
 	}
 	about, _, err := readThrift(data[int64(len(data)-8)-n : len(data)-8])
 	if err != nil {
-		return nil, nil, r.damaged("", err.Error())
+		return nil, r.damaged("", err.Error())
 	}
 	if err := r.schema(about.field(2).list); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	rows := about.field(3).number
 	if rows < 0 || rows > mostCells {
-		return nil, nil, Problem{File: file, Value: fmt.Sprintf("%d rows", rows), Err: ErrFormat, Expect: fmt.Sprintf("at most %d million cells; split the file", mostCells>>20)}
+		return nil, problem.Problem{File: file, Value: fmt.Sprintf("%d rows", rows), Err: problem.ErrFormat, Expect: fmt.Sprintf("at most %d million cells; split the file", mostCells>>20)}
 	}
 	total := int64(0)
 	for _, group := range about.field(4).list {
 		if n := group.field(3).number; n < 0 || n > rows-total {
-			return nil, nil, r.damaged("", "its pieces have more rows than it says")
+			return nil, r.damaged("", "its pieces have more rows than it says")
 		}
 		total += group.field(3).number
 	}
 	if total != rows {
-		return nil, nil, r.damaged("", "its pieces have fewer rows than it says")
+		return nil, r.damaged("", "its pieces have fewer rows than it says")
 	}
 	for _, group := range about.field(4).list {
 		if len(group.field(1).list) != len(r.columns) {
-			return nil, nil, r.damaged("", "a piece of it lacks columns")
+			return nil, r.damaged("", "a piece of it lacks columns")
 		}
 	}
-	return r, about.field(4).list, nil
+	r.groups = about.field(4).list
+	return r, nil
 }
 
-// rowsOf is how many rows the pieces of a file have.
-func rowsOf(groups []thriftValue) int {
+// rows is how many rows the pieces have.
+func (r *Parquet) rows() int {
 	n := 0
-	for _, group := range groups {
+	for _, group := range r.groups {
 		n += int(group.field(3).number)
 	}
 	return n
 }
 
 // schema lists the columns.
-func (r *parquetReader) schema(elements []thriftValue) error {
+func (r *Parquet) schema(elements []thriftValue) error {
 	if len(elements) < 2 || len(elements) > mostColumns {
 		return r.damaged("", fmt.Sprintf("it has %d columns", max(0, len(elements)-1)))
 	}
 	var nested []string
 	for i := 1; i < len(elements); i++ {
 		e := elements[i]
-		name := cleanCell(strings.ToValidUTF8(string(e.field(4).bytes), ""))
+		name := Clean(strings.ToValidUTF8(string(e.field(4).bytes), ""))
 		leaves := r.leaves(elements, &i, 0)
 		if leaves < 0 {
 			return r.damaged("", "its columns do not fit each other")
@@ -138,14 +143,14 @@ func (r *parquetReader) schema(elements []thriftValue) error {
 		r.columns = append(r.columns, c)
 	}
 	if len(nested) > 0 {
-		r.grid.notes = append(r.grid.notes, Note{Code: "nested-columns", Text: fmt.Sprintf("%s: columns %s hold lists or columns of their own and are not read", r.file, clipList(nested, 8))})
+		r.grid.Notes = append(r.grid.Notes, analysis.Warning{Code: "nested-columns", Text: fmt.Sprintf("%s: columns %s hold lists or columns of their own and are not read", r.file, problem.List(nested, 8))})
 	}
 	return nil
 }
 
 // leaves counts the columns of values below a column, and moves on to the last of them;
 // -1 where there are too few.
-func (r *parquetReader) leaves(elements []thriftValue, i *int, depth int) int {
+func (r *Parquet) leaves(elements []thriftValue, i *int, depth int) int {
 	children := elements[*i].field(5).number
 	if children <= 0 {
 		return 1
@@ -168,12 +173,12 @@ func (r *parquetReader) leaves(elements []thriftValue, i *int, depth int) int {
 }
 
 // read reads all pieces of all flat columns.
-func (r *parquetReader) read(ctx context.Context, groups []thriftValue) error {
+func (r *Parquet) read(ctx context.Context) error {
 	g := r.grid
-	rows := 1 + rowsOf(groups)
-	g.lines, g.widths = make([]int32, rows), make([]uint16, rows)
-	for i := range g.lines {
-		g.lines[i] = int32(i + 1)
+	rows := 1 + r.rows()
+	g.Lines, g.Widths = make([]int32, rows), make([]uint16, rows)
+	for i := range g.Lines {
+		g.Lines[i] = int32(i + 1)
 	}
 	for j, c := range r.columns {
 		if !c.flat {
@@ -182,8 +187,8 @@ func (r *parquetReader) read(ctx context.Context, groups []thriftValue) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		cells := append(make([]cellID, 0, rows), g.pool.put(c.name, written))
-		for _, group := range groups {
+		cells := append(make([]Cell, 0, rows), g.Pool.Put(c.name, Written))
+		for _, group := range r.groups {
 			n := int(group.field(3).number)
 			got, err := r.chunk(c, group.field(1).list[j].field(3), cells, n)
 			if err != nil {
@@ -191,18 +196,18 @@ func (r *parquetReader) read(ctx context.Context, groups []thriftValue) error {
 			}
 			cells = got
 		}
-		g.cols = append(g.cols, cells)
+		g.Cols = append(g.Cols, cells)
 		g.held += len(cells)
 	}
-	if len(g.cols) == 0 {
-		return Problem{File: r.file, Err: ErrMissing, Expect: "columns with one value a row; all are lists or hold columns of their own"}
+	if len(g.Cols) == 0 {
+		return problem.Problem{File: r.file, Err: problem.ErrMissing, Expect: "columns with one value a row; all are lists or hold columns of their own"}
 	}
 	return nil
 }
 
 // chunk reads the pages of one column in one piece of the table, which has so many rows.
 // Empty pages end with the bytes.
-func (r *parquetReader) chunk(c parquetColumn, about thriftValue, cells []cellID, rows int) ([]cellID, error) {
+func (r *Parquet) chunk(c parquetColumn, about thriftValue, cells []Cell, rows int) ([]Cell, error) {
 	if about.field(1).number != c.kind || about.field(5).number != int64(rows) {
 		return nil, r.damaged(c.name, "it has another number of values than rows")
 	}
@@ -213,7 +218,7 @@ func (r *parquetReader) chunk(c parquetColumn, about thriftValue, cells []cellID
 	if from < 4 || from > int64(len(r.data)) {
 		return nil, r.damaged(c.name, "it lies outside the file")
 	}
-	p := pageReader{parquetReader: r, column: c, codec: about.field(4).number, cells: cells, rows: rows, encodings: about.field(2).list}
+	p := pageReader{Parquet: r, column: c, codec: about.field(4).number, cells: cells, rows: rows, encodings: about.field(2).list}
 	rest := r.data[from:]
 	for p.rows > 0 {
 		taken, err := p.page(rest)
