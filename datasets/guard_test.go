@@ -15,7 +15,7 @@ import (
 func TestGuardCell(t *testing.T) {
 	for in, want := range map[string]string{
 		"=1+1": "'=1+1", "+A1": "'+A1", "-A1": "'-A1", "@x": "'@x", "\tx": "'\tx", "＝1": "'＝1", "'=1": "''=1", "''=1": "'''=1",
-		"-5": "-5", "+1.5e3": "+1.5e3", "T01": "T01", "'quoted'": "'quoted'", "": "", "a=b": "a=b",
+		"-5": "-5", "+1.5e3": "+1.5e3", "T01": "T01", "'quoted'": "'quoted'", "'07": "''07", "''07": "'''07", "'": "'", "": "", "a=b": "a=b",
 	} {
 		if got := grid.Guard(in); got != want || grid.Unguard(got) != in {
 			t.Errorf("GuardCell(%q) = %q, want %q; it reads back as %q", in, got, want, grid.Unguard(got))

@@ -548,14 +548,14 @@ func (r *logReader) numberSessions(log *Log, at []int32) {
 	order := slices.Clone(at)
 	slices.SortStableFunc(order, func(x, y int32) int {
 		a, b := log.Attempts[x], log.Attempts[y]
-		c := cmp.Compare(place[a.Session], place[b.Session])
+		c := 0
 		switch {
 		case dated && dates[a.Session] != dates[b.Session]:
 			c = cmp.Compare(dates[a.Session], dates[b.Session])
 		case numbered:
 			c = cmp.Compare(numbers[a.Session], numbers[b.Session])
 		}
-		return cmp.Or(c, cmp.Compare(a.Number, b.Number))
+		return cmp.Or(c, cmp.Compare(place[a.Session], place[b.Session]), cmp.Compare(a.Number, b.Number))
 	})
 	for n, i := range order {
 		log.Attempts[i].Number = float64(n + 1)

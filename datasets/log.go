@@ -460,7 +460,11 @@ func (r *logReader) arrange() error {
 		need = append(need, r.measures...)
 	}
 	for _, c := range need {
-		if c != "" && t.column(c) < 0 {
+		switch {
+		case c == "" || t.column(c) >= 0:
+		case r.study.single && !r.study.responseSaid && slices.Contains(r.measures, c):
+			r.bad(t.headLine(), "", "", "to be told which column holds the measure: --response COL; the file has "+problem.List(t.names(), 40)+r.wayTo(c), problem.ErrMissing)
+		default:
 			r.bad(t.headLine(), c, "", "a column of this name; the file has "+problem.List(t.names(), 40)+r.wayTo(c), problem.ErrMissing)
 		}
 	}

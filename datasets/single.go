@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -13,7 +14,7 @@ import (
 // caller.
 type Single struct {
 	Columns  Columns
-	Response string // column of the measure
+	Response string // column of the measure; blank: numbers beside each other in a wide table, called as the measure
 	Measure  Measure
 	Better   string
 	Limit    float64
@@ -33,7 +34,7 @@ type Single struct {
 // task is the one task of the table.
 func (c Single) task() Task {
 	t := Task{
-		Name: practice.UnnamedTask, Measure: c.Measure, Column: c.Response, Better: c.Better,
+		Name: practice.UnnamedTask, Measure: c.Measure, Column: cmp.Or(c.Response, string(c.Measure)), Better: c.Better,
 		Limit: c.Limit, Rule: c.Rule, RuleGiven: c.Rule != "", Horizon: c.Horizon,
 	}
 	if c.Standard != nil {
@@ -53,7 +54,7 @@ func OpenTable(ctx context.Context, path string, spec Single) (*Study, error) {
 	lf.File, lf.Columns = path, spec.Columns
 	sum := sha256.Sum256(data)
 	fresh := func() (*Study, error) {
-		s := &Study{Title: filepath.Base(path), Tasks: []Task{spec.task()}, AttemptFile: &lf, Codes: spec.Codes, single: true, measureSaid: spec.Measure != "", betterSaid: spec.Better != "", SHA256: hex.EncodeToString(sum[:])}
+		s := &Study{Title: filepath.Base(path), Tasks: []Task{spec.task()}, AttemptFile: &lf, Codes: spec.Codes, single: true, measureSaid: spec.Measure != "", responseSaid: spec.Response != "", betterSaid: spec.Better != "", SHA256: hex.EncodeToString(sum[:])}
 		return s, s.settle()
 	}
 	s, err := fresh()

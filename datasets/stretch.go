@@ -344,22 +344,45 @@ func (r *logReader) someWithoutColon(log *Log, task string, j int) {
 		return
 	}
 	var odd []string
+	var all []float64
+	for _, rows := range r.seriesOf(task) {
+		for _, i := range rows {
+			if v := log.Values(log.Attempts[i])[j]; v > 0 {
+				all = append(all, v)
+			}
+		}
+	}
+	if len(all) == 0 {
+		return
+	}
+	slices.Sort(all)
+	usual := all[len(all)/2]
 	for g, rows := range r.seriesOf(task) {
 		n, above, below := 0, false, false
+		var own []float64
 		for _, i := range rows {
 			v := log.Values(log.Attempts[i])[j]
 			if v != math.Round(v) || math.Mod(v, 100) >= 60 {
 				n = -1000
 			}
-			n, above, below = n+1, above || v >= 100, below || v < 60
+			n, above, below, own = n+1, above || v >= 100, below || v < 60, append(own, v)
 		}
-		if above && n > 0 && math.Pow(0.6, float64(n))*float64(r.series.groups()) < 0.05 && (below || n >= 12) {
+		if above && n > 0 && math.Pow(0.6, float64(n))*float64(r.series.groups()) < 0.05 && (below || n >= 12 && nearerAsMinutes(own, usual)) {
 			odd = append(odd, r.placed.trainees[r.series.trainee[g]])
 		}
 	}
 	if len(odd) > 0 && 2*len(odd) <= r.series.groups() {
 		r.note("unit-not-sure", fmt.Sprintf("%s: in column %s no number of %s ends in 60 to 99, as where 123 stands for 1 min 23 s, and those of others do: hold them against the source, and write 1:23 where it does", r.file, m.name, problem.List(odd, mostNamed)))
 	}
+}
+
+// nearerAsMinutes reports whether the middle of somebody's numbers, read as minutes and seconds without
+// their colon, is nearer to what is usual than read as seconds.
+func nearerAsMinutes(own []float64, usual float64) bool {
+	slices.Sort(own)
+	seconds := own[len(own)/2]
+	minutes := 60*math.Floor(seconds/100) + math.Mod(seconds, 100)
+	return math.Abs(math.Log(minutes/usual)) < math.Abs(math.Log(seconds/usual))
 }
 
 // apartByOne notes two trainees whose numbers differ by the same amount at every attempt.

@@ -180,9 +180,10 @@ type Study struct {
 
 	out map[person]string // who was left out of the files read so far, and why
 
-	single      bool // one table whose columns the caller named: none is guessed
-	measureSaid bool // the caller said what the measure is
-	betterSaid  bool // and which way is better
+	single       bool // one table whose columns the caller named: none is guessed
+	measureSaid  bool // the caller said what the measure is
+	responseSaid bool // the caller named the column of the measure
+	betterSaid   bool // and which way is better
 }
 
 // A Task is one thing trainees practise, with the measure followed.

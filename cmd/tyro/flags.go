@@ -71,7 +71,7 @@ func (f *columnFlags) register(cmd *cobra.Command) {
 	fs := cmd.Flags()
 	fs.StringVar(&f.trainee, "trainee", "", "`column` with trainee codes; without it the file is one series")
 	fs.StringVar(&f.attempt, "attempt", "", "`column` with attempt numbers")
-	fs.StringVar(&f.response, "response", "", "`column` with the measure")
+	fs.StringVar(&f.response, "response", "", "`column` with the measure; where attempts stand beside each other it need not be named")
 	fs.StringVar(&f.arm, "arm", "", "`column` with the arm (curriculum as assigned)")
 	fs.StringVar(&f.outcome, "outcome", "", "`column` with the outcome: done, timeout, failed, void")
 	fs.StringVar(&f.date, "date", "", "`column` with the date: 2026-02-28, or 2026-02-28 14:30, or date cells of a spreadsheet")
@@ -159,8 +159,8 @@ func (f *columnFlags) open(cmd *cobra.Command, path, task string) (*datasets.Stu
 	if f.folder {
 		return nil, usagef("%s is a single table; expected a folder with %s, whose scoring rule is needed", path, datasets.StudyFile)
 	}
-	if f.response == "" {
-		return nil, usagef("a single table needs --response COL, and --attempt COL unless it is wide")
+	if f.response == "" && f.measure == "" {
+		return nil, usagef("a single table needs --response COL, the column with the measure; where attempts stand beside each other --measure time (or score, count, pass-fail) is enough")
 	}
 	log, codes, err := f.layout.settle()
 	if err != nil {

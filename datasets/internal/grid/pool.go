@@ -28,13 +28,14 @@ const (
 // A Pool holds every distinct cell of a file once, so that a cell costs four bytes and
 // its text is looked at once, however often it stands in the file.
 type Pool struct {
-	Texts []string
-	kinds []Kind
-	slots []Cell // open addressing on the hash of text and kind; 0 is empty
-	seed  maphash.Seed
-	chunk strings.Builder // where texts are kept, many in one piece of memory
-	size  int             // bytes of all texts
-	from  Cell            // cells before it are kept apart from those put now
+	Texts   []string
+	kinds   []Kind
+	slots   []Cell // open addressing on the hash of text and kind; 0 is empty
+	seed    maphash.Seed
+	chunk   strings.Builder // where texts are kept, many in one piece of memory
+	size    int             // bytes of all texts
+	guarded map[Cell]bool   // cells written with an apostrophe of their own, which another guarded
+	from    Cell            // cells before it are kept apart from those put now
 }
 
 func NewPool() *Pool {
@@ -67,7 +68,7 @@ func (p *Pool) add(at int, text string, kind Kind) Cell {
 // putWritten is the cell that was written so in a text file.
 func (p *Pool) putWritten(cell []byte) Cell {
 	if !asSeen(cell) {
-		return p.Put(Clean(Unguard(formulaText(Clean(string(cell))))), Written)
+		return p.putUnguarded(formulaText(Clean(string(cell))))
 	}
 	if 2*len(p.Texts) > len(p.slots) {
 		p.grow()
@@ -81,6 +82,19 @@ func (p *Pool) putWritten(cell []byte) Cell {
 		return id
 	}
 	return p.add(at, string(cell), Written)
+}
+
+// putUnguarded is the cell with a text of which a guard is taken away.
+func (p *Pool) putUnguarded(text string) Cell {
+	plain := Clean(Unguard(text))
+	id := p.Put(plain, Written)
+	if len(plain) < len(text) && ownApostrophe(plain) {
+		if p.guarded == nil {
+			p.guarded = map[Cell]bool{}
+		}
+		p.guarded[id] = true
+	}
+	return id
 }
 
 // asSeen reports whether a cell holds what is seen of it, so that there is nothing to clean.

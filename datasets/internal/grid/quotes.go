@@ -60,7 +60,7 @@ func (g *Grid) apostrophes() {
 			if i == 0 || id == 0 {
 				continue
 			}
-			if len(s) < 2 || s[0] != '\'' || strings.HasSuffix(s, "'") {
+			if !ownApostrophe(s) || g.Pool.guarded[id] {
 				n = 0
 				break
 			}
