@@ -31,6 +31,10 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 			w.form = hoursAndMinutes
 		}
 	}
+	if w.form == "" && m.plainlyMilliseconds(f) {
+		w.form = "milliseconds"
+		r.note("unit-from-name", fmt.Sprintf("%s: column %s is read as milliseconds, as its name says, since half of its numbers would be above an hour as seconds; where they are no milliseconds say --times seconds (in a study file: times)", r.files[f].file, m.name))
+	}
 	if w.form != "" {
 		return
 	}
@@ -56,6 +60,26 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 		m.doubtColon(r, f)
 	}
 	m.settleHours(r, f)
+}
+
+// plainlyMilliseconds reports whether a file's times are milliseconds beyond doubt: their name says so,
+// and as seconds half of them would be above an hour, and far from the limit.
+func (m *measureReader) plainlyMilliseconds(f int) bool {
+	if headUnit(m.name) != "milliseconds" {
+		return false
+	}
+	var vs []float64
+	for _, c := range m.cells {
+		if v, ok := grid.ParseNumber(c.text, m.ways[f].decimal == "comma"); ok && c.source == f {
+			vs = append(vs, v)
+		}
+	}
+	if len(vs) == 0 {
+		return false
+	}
+	slices.Sort(vs)
+	middle, near := vs[len(vs)/2], m.near()
+	return middle > 3600 && (near == 0 || middle > 20*near && middle/1000 <= 5*near)
 }
 
 // doubtColon asks where all times of a file have two parts that would be hours and minutes just as

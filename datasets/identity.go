@@ -389,6 +389,17 @@ func (r *logReader) everyTwice() bool {
 	return len(r.order) >= 6
 }
 
+// oneCodeForAll reports whether one code has all attempts, and most of their numbers three times or more.
+func (r *logReader) oneCodeForAll() bool {
+	again := 0
+	for n := 1; n < len(r.order); n++ {
+		if r.order[n] == r.order[n-1] {
+			again++
+		}
+	}
+	return len(r.placed.trainees) == 1 && 3*again >= 2*len(r.order)
+}
+
 // person is what somebody of the log is called.
 func (r *logReader) person() string {
 	if r.expert {
@@ -471,6 +482,8 @@ func (r *logReader) columnApart(first, second spot) string {
 		other = "; the code looks like what a spreadsheet made of a long number, so that two people may have one: write the whole codes, in cells that are text"
 	case r.oneNumberOf(who):
 		other = fmt.Sprintf("; all rows of %s have this number: where they are no attempts, such as sums of a page, leave them out by --without %q (in a study file: without)", who, r.cols.Trainee+"="+who)
+	case r.oneCodeForAll():
+		other = fmt.Sprintf("; every row has the code %s, and each number stands there several times: give each trainee a code of their own, or name the column that has them with --trainee", who)
 	case r.allTwice:
 		other = "; every attempt of this code stands twice: where two people have one code give each a code of its own, and where rows were pasted twice take them out"
 	}

@@ -925,6 +925,8 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; a spreadsheet may have made a day of it: type the numbers anew", problem.ErrNotNumber)
 	case !ok:
 		r.badAt(i, r.cols.Attempt, cell, fmt.Sprintf("an attempt number; a row that is no attempt, such as a warm-up, is left out by --without %q (in a study file: without), and what is one needs a number of its own", r.cols.Attempt+"="+cell), problem.ErrNotNumber)
+	case whole && compact.MatchString(cell) && isDate(cell[:4]+"-"+cell[4:6]+"-"+cell[6:8]):
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this looks like a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", problem.ErrRange)
 	case whole && isDayCount(written):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this one looks like a date that a spreadsheet holds as a number of days", problem.ErrRange)
 	case whole && written == 0 && !r.log.FromZero:
@@ -1060,6 +1062,8 @@ func (r *logReader) settleLimit(a *Attempt, value *float64, t *Task, col, i int,
 			r.badAt(i, t.Column, r.table.text(i, s.columns[col]), fmt.Sprintf("how long the attempt took, up to the limit of %g s; this is %g s: where it is the time of day, put how long the attempt took into the table; where the parts mean something else say so with --times (in a study file: times), and --over-limit timeout where attempts were stopped late (over_limit)", t.Limit, v), problem.ErrRange)
 		case v >= farBeyond*t.Limit && !late:
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %.4g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), problem.ErrRange)
+		case v > littleBeyond*t.Limit && !late && v != math.Trunc(v):
+			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; say --over-limit timeout where attempts were stopped late and count as stopped at the limit (in a study file: over_limit), and give another limit where this is not that of the task", t.Limit), problem.ErrRange)
 		case v > littleBeyond*t.Limit && !late:
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %.4g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), problem.ErrRange)
 		default:

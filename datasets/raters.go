@@ -50,12 +50,55 @@ func (r *ratingsReader) settleTable(t *table) {
 // noRaters are names of columns that stand beside raters in wide tables.
 var noRaters = regexp.MustCompile(`(?i)^(trainee|participant|candidate|student|subject|id|code|no\.?|nr\.?|#|number|date|time|day|session|visit|arm|group|site|attempt|task|station|age|sex|gender|comments?|notes?|remarks?|consensus|agreed|final|result|passed\?|pass|differen(ce|z)|diff\.?|abweichung|diferencia|teilnehmer(in)?|proband(in)?|kandidat(in)?|lernende[rn]?|kürzel|datum|uhrzeit|gruppe|versuch|kommentare?|bemerkung(en)?|alter|geschlecht|participante?|candidat|sujet|stagiaire|étudiant(e)?|groupe|essai|remarques?|commentaires?|âge|sexe|alumno|residente|fecha|grupo|intento|comentarios?|observaciones|edad)$`)
 
+// isNoExtreme reports whether the scores of a column called Max or Min are not, in some row, the most or the least
+// of those columns that it could sum up: then it is somebody's name.
+func (r *ratingsReader) isNoExtreme(name string, f frame, subject string) bool {
+	sign := map[string]float64{"max": 1, "min": -1}[strings.ToLower(name)]
+	if sign == 0 {
+		return false
+	}
+	scores := func(name string) (vs []float64, most float64) {
+		most = math.Inf(-1)
+		for _, c := range f.text(name) {
+			v, ok := grid.ParseNumber(c, r.comma)
+			if !ok {
+				v = math.Inf(-1)
+			} else {
+				v *= sign
+			}
+			vs, most = append(vs, v), math.Max(most, v)
+		}
+		return vs, most
+	}
+	own, top := scores(name)
+	others := 0
+	mostOf := slices.Repeat([]float64{math.Inf(-1)}, len(own))
+	for _, n := range f.names() {
+		vs, most := scores(n)
+		if n == name || n == subject || most > top || math.IsInf(most, 0) || noRaters.MatchString(n) || summaryWords.MatchString(n) {
+			continue
+		}
+		others++
+		for i, v := range vs {
+			mostOf[i] = math.Max(mostOf[i], v)
+		}
+	}
+	for i, v := range own {
+		if others >= 2 && !math.IsInf(v, 0) && !math.IsInf(mostOf[i], 0) && v != mostOf[i] {
+			return true
+		}
+	}
+	return false
+}
+
 // noRater reports whether a column of a wide table holds no rater's scores, and says so.
-func (r *ratingsReader) noRater(name string, f frame) bool {
+func (r *ratingsReader) noRater(name string, f frame, subject string) bool {
 	cells := f.text(name)
 	switch {
 	case slices.Contains(r.rf.Ignore, name):
 		return true
+	case extremes.MatchString(name) && r.isNoExtreme(name, f, subject):
+		return false
 	case extremes.MatchString(name) && len(summing(f.names())) == 0:
 		if _, said := r.rf.Same[name]; !said {
 			r.bad(1, name, "", fmt.Sprintf("a rater; this looks like the least or most of several: --ignore %q leaves it out, --same %q makes it a rater (in a study file: ignore, same)", name, name+"="+name), problem.ErrAmbiguous)

@@ -275,7 +275,7 @@ func (r *ratingsReader) readWide(f frame, header []string) {
 	subjects, lines := f.text(subject), f.lines()
 	var raters []string
 	for _, name := range header {
-		if name != subject && name != "" && !r.noRater(name, f) {
+		if name != subject && name != "" && !r.noRater(name, f, subject) {
 			raters = append(raters, name)
 		}
 	}

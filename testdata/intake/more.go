@@ -23,7 +23,7 @@ func more() {
 	refuse("out-of-ten.csv", strings.Replace(usual, " --measure time --limit 300", " --measure score", 1), text("trainee,attempt,seconds\nT1,1,7/10\nT1,2,8/10\n"), "not a number")
 	warn("joined-files.csv", usual, []byte("\ufefftrainee,attempt,seconds\nT1,1,138.4\n\ufefftrainee,attempt,seconds\nT2,1,155.5\n"), "repeated-head", "T1 1 138.4 done; T2 1 155.5 done")
 	add("mark-and-sep.csv", usual, []byte("\ufeffsep=;\r\ntrainee;attempt;seconds\r\nT1;1;138,4\r\n"), "T1 1 138.4 done")
-	refuse("years-as-attempts.csv", usual, text("trainee,attempt,seconds\nT1,20260202,138.4\n"), "counted from 1")
+	refuse("years-as-attempts.csv", usual, text("trainee,attempt,seconds\nT1,20260202,138.4\n"), "--date COL")
 	refuse("limit-in-minutes.csv", strings.Replace(usual, "300", "5", 1), text("trainee,attempt,seconds\nT1,1,138.4\nT1,2,121\n"), "near the limit of 5")
 	refuse("side-by-side.xlsx", usual, newBook().rows("Sheet1", row{"trainee", "attempt", "seconds", nil, "trainee", "attempt", "seconds"}, row{"T1", 1, 138.4, nil, "T2", 1, 155.5}).bytes(), "every column to have its own name")
 	refuse("exact-copies.csv", usual, text("trainee,attempt,seconds\nT1,1,138.4\nT1,1,138.4\n"), "it is also on line 2")

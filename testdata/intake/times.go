@@ -42,7 +42,8 @@ func times() {
 	refuse("minutes-among-seconds.tsv", noLimit, column("140", "1.5", "95", "90", "1.4"), "minutes among seconds")
 	refuse("minutes-in-head.csv", "--trainee trainee --attempt attempt --response time_min --measure time", text("trainee,attempt,time_min\nT1,1,12.5\nT1,2,11.25\n"), "--times minutes")
 	refuse("milliseconds.tsv", usual, column("98200", "87125", "76450"), "--times milliseconds")
-	refuse("milliseconds-in-head.csv", "--trainee trainee --attempt attempt --response time_ms --measure time --limit 300", text("trainee,attempt,time_ms\nT1,1,98200\nT1,2,87125\n"), "--times milliseconds")
+	warn("milliseconds-in-head.csv", "--trainee trainee --attempt attempt --response time_ms --measure time --limit 300", text("trainee,attempt,time_ms\nT1,1,98200\nT1,2,87125\n"), "unit-from-name", "T1 1 98.2 done; T1 2 87.125 done")
+	refuse("milliseconds-in-head-small.csv", "--trainee trainee --attempt attempt --response time_ms --measure time --limit 300", text("trainee,attempt,time_ms\nT1,1,182\nT1,2,171\n"), "--times milliseconds") // reactions, or seconds under a wrong name
 	add("milliseconds-said.tsv", usual+" --times milliseconds", column("98200", "87125", "76450"), "T1 1 98.2 done; T1 2 87.125 done; T1 3 76.45 done")
 	refuse("milliseconds-standard.tsv", noLimit+" --standard 60", column("98200", "87125", "76450"), "--times milliseconds")
 	refuse("day-fractions.tsv", usual, column("0.00113657", "0.00101", "0.00095"), "--times days")

@@ -167,12 +167,20 @@ func (g *Grid) cut(ctx context.Context, text []byte, before int) error {
 		return problem.Problem{File: g.File, Line: c.line + before, Err: problem.ErrFormat, Expect: fmt.Sprintf("quotes around whole cells only; one that opens in this line does not close as a cell does until line %d: take it away, or write two quotes for one within a cell", c.wrong+before)}
 	}
 	if c.wrong > 0 {
-		return problem.Problem{File: g.File, Line: c.wrong + before, Err: problem.ErrFormat, Expect: "quotes around whole cells only"}
+		return problem.Problem{File: g.File, Line: c.wrong + before, Err: problem.ErrFormat, Expect: "quotes around whole cells only" + g.spacedWay(text)}
 	}
 	if rules > 0 {
 		g.Notes = append(g.Notes, analysis.Warning{Code: "rule-lines", Text: fmt.Sprintf("%s: %d lines only draw a rule and are not read", g.File, rules)})
 	}
 	return nil
+}
+
+// spacedWay is the way out where cells in quotes stand behind each other with a space between.
+func (g *Grid) spacedWay(text []byte) string {
+	if g.Separator == ' ' || !bytes.Contains(firstLine(text), []byte(`" "`)) {
+		return ""
+	}
+	return "; where a space parts the cells say --separator space (in a study file: separator)"
 }
 
 // quotes reports whether some cell begins with a quote.

@@ -10,8 +10,9 @@ import (
 )
 
 var (
-	ruleCell  = pattern.New(`^:?[-=_+]{3,}:?$`)
-	spaceRuns = regexp.MustCompile(`(?m)^[ \t]+|[ \t]+$|[ \t]{2,}`)
+	ruleCell   = pattern.New(`^:?[-=_+]{3,}:?$`)
+	edgeSpaces = regexp.MustCompile(`(?m)^[ \t]+|[ \t]+$`)
+	spaceRuns  = regexp.MustCompile(`[ \t]{2,}`)
 )
 
 // isRule reports whether a row only draws a line, as terminals and text documents do
@@ -35,12 +36,7 @@ func isRule(cells [][]byte) bool {
 
 // oneSpace leaves one space where several set columns apart, and none around a line.
 func oneSpace(text []byte) []byte {
-	return spaceRuns.ReplaceAllFunc(text, func(run []byte) []byte {
-		if len(run) > 1 {
-			return []byte(" ")
-		}
-		return run
-	})
+	return spaceRuns.ReplaceAll(edgeSpaces.ReplaceAll(text, nil), []byte(" "))
 }
 
 // unquoteLines takes away the quotes around whole lines, which a spreadsheet puts there when
