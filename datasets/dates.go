@@ -34,6 +34,9 @@ var (
 // wordDates are forms with the month as a word.
 var wordDates = []string{"2 Jan 2006", "02 Jan 2006", "2 January 2006", "Jan 2, 2006", "January 2, 2006", "2-Jan-2006", "02-Jan-2006", "2-Jan-06", "02Jan2006", "2Jan2006"}
 
+// clockForms stand behind a date with its month as a word.
+var clockForms = []string{"", " 15:04", ", 15:04", " 3:04 PM", ", 3:04 PM"}
+
 // settleDates finds the order of day and month of every file from its own dates: a number
 // above 12 is a day. A file that shows none is read as those written like it.
 func (r *logReader) settleDates(texts [][]string) {
@@ -185,8 +188,10 @@ func (r *logReader) dateOf(f int, cell string) (string, bool) {
 		return d, isDate(d)
 	}
 	for _, form := range wordDates {
-		if t, err := time.Parse(form, cell); err == nil {
-			return grid.DateText(t), true
+		for _, clock := range clockForms {
+			if t, err := time.Parse(form+clock, cell); err == nil {
+				return grid.DateText(t), true
+			}
 		}
 	}
 	if m := numberDate.FindStringSubmatch(cell); m != nil && order != "" && m[2] != "" {

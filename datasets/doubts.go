@@ -31,7 +31,7 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 			w.form = hoursAndMinutes
 		}
 	}
-	if w.form == "" && m.plainlyMilliseconds(f) {
+	if w.form == "" && m.plainlyMilliseconds(r, f) {
 		w.form = "milliseconds"
 		r.note("unit-from-name", fmt.Sprintf("%s: column %s is read as milliseconds, as its name says, since half of its numbers would be above an hour as seconds; where they are no milliseconds say --times seconds (in a study file: times)", r.files[f].file, m.name))
 	}
@@ -64,8 +64,8 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 
 // plainlyMilliseconds reports whether a file's times are milliseconds beyond doubt: their name says so,
 // and as seconds half of them would be above an hour, and far from the limit.
-func (m *measureReader) plainlyMilliseconds(f int) bool {
-	if headUnit(m.name) != "milliseconds" {
+func (m *measureReader) plainlyMilliseconds(r *logReader, f int) bool {
+	if m.unitSaid(r) != "milliseconds" {
 		return false
 	}
 	var vs []float64
@@ -294,6 +294,21 @@ func (m *measureReader) bareNumbers(of func(writtenCell) bool) (vs []float64, le
 
 var twoDecimals = pattern.New(`^\d{1,2}[.,][0-5]\d$`)
 
+// unitSaid is the unit that the name of the measure ends in, or that the names of all its columns do; blank for none.
+func (m *measureReader) unitSaid(r *logReader) string {
+	unit := headUnit(m.name)
+	for k, j := range m.columns {
+		own := headUnit(r.table.header[j])
+		if unit != "" || own == "" || !r.isWide {
+			break
+		}
+		if k == len(m.columns)-1 && own == headUnit(r.table.header[m.columns[0]]) {
+			unit = own
+		}
+	}
+	return unit
+}
+
 // doubtUnit asks where plain numbers of a file may not be seconds.
 func (m *measureReader) doubtUnit(r *logReader, f int) {
 	vs, least := m.bareNumbers(func(c writtenCell) bool { return c.source == f })
@@ -301,7 +316,7 @@ func (m *measureReader) doubtUnit(r *logReader, f int) {
 		return
 	}
 	near, middle, high := m.near(), vs[len(vs)/2], vs[len(vs)-1]
-	unit := headUnit(m.name)
+	unit := m.unitSaid(r)
 	ask := func(why string, forms ...string) {
 		for i, f := range forms {
 			forms[i] = "--times " + f
@@ -503,6 +518,31 @@ func (m *measureReader) doubtMeasure(r *logReader) {
 	}
 }
 
+// doubtBlankCounts notes counts of which some are blank and none is 0, though they go down to 2 or 1: a blank may
+// stand for none, which is the best that an attempt can be.
+func (m *measureReader) doubtBlankCounts(r *logReader) {
+	if m.kind != Count {
+		return
+	}
+	low := math.Inf(1)
+	for _, c := range m.cells {
+		if got := m.readings[c.id]; got.state == isNumber {
+			low = math.Min(low, got.value)
+		}
+	}
+	blanks := 0
+	for i := range r.table.keep {
+		for _, j := range m.columns {
+			if r.table.cell(i, j) == 0 {
+				blanks++
+			}
+		}
+	}
+	if blanks > 0 && low > 0 && low <= 2 {
+		r.note("blank-or-none", fmt.Sprintf("%s: %d cells of %s are blank and none holds a 0; a blank is read as an attempt that was not made or not counted: write 0 where it means none", r.file, blanks, m.name))
+	}
+}
+
 // penaltyName are scores of which less is better.
 var penaltyName = regexp.MustCompile(`(?i)(penalt|demerit|deduction|straf|abzug|abzüge|minuspunkte|pénalit|malus|penaliza|penalidad|penalità|strafpunt)`)
 
@@ -510,6 +550,9 @@ var (
 	timeName  = regexp.MustCompile(`(?i)(^|[^a-z])(times?|secs?|seconds?|durations?|minutes?|mins?|ms|elapsed|zeit(en)?|dauer|sek(unden)?|minuten|temps|durée|duree|secondes|tiempos?|duraci[oó]n|segundos|minutos|tempo|tijd|tid|czas|durata)([^a-z]|$)`)
 	errorName = regexp.MustCompile(`(?i)(errors?|mistakes?|punctures|faults?|redirections|fehler|erreurs?|fautes?|errore[s]?|fallos|fouten)`)
 )
+
+// nameOf says of some measures whether a name is that of one.
+var nameOf = map[Measure]func(string) bool{Time: looksLikeTime, Count: looksLikeErrors}
 
 func looksLikeTime(name string) bool   { return timeName.MatchString(name) }
 func looksLikeErrors(name string) bool { return errorName.MatchString(name) }

@@ -135,6 +135,20 @@ func onceRead(s string) string {
 	return s
 }
 
+// noteTwoWays notes codes that are written in several ways and seen as one, which are read as one.
+func (r *logReader) noteTwoWays(what string, codes []string) {
+	two := r.table.pool.InTwoWays()
+	var said []string
+	for _, code := range codes {
+		if two[code] {
+			said = append(said, code)
+		}
+	}
+	if len(said) > 0 {
+		r.note("unseen-letters", fmt.Sprintf("%s: some codes of %s are written in two ways that look the same (%s), with a letter that nobody sees or an accent set apart; each is read as one", r.file, what, problem.List(said, mostNamed)))
+	}
+}
+
 // noteSimilar notes codes that look alike, which are never joined here.
 func (r *logReader) noteSimilar(what string, codes []string) {
 	if !someAlike(codes) {
@@ -222,6 +236,8 @@ func (r *logReader) checkKeys(log *Log) {
 	if r.mixesArms() {
 		r.checkArms(log)
 	}
+	r.noteTwoWays("trainees", trainees)
+	r.noteTwoWays("arms", arms)
 	r.noteSimilar("trainees", trainees)
 	r.noteSimilar("arms", arms)
 	r.noteLetterApart("arms", arms)

@@ -110,7 +110,28 @@ func (l Layout) findHead(g *grid.Grid, wanted []string) head {
 	}
 	best.first = rows[k]
 	best.names = joinHeads(g, rows[k:min(k+best.rows, len(rows))])
+	if l.HeadRows == 0 && best.rows == 1 {
+		l.indexBelow(g, rows, k, &best)
+	}
 	return best
+}
+
+// indexBelow takes the names of all columns but the first from the rows above a row that names the first alone,
+// as data programs write a pivot table.
+func (l Layout) indexBelow(g *grid.Grid, rows []int, k int, h *head) {
+	if k == 0 || k+1 >= len(rows) || len(g.Filled(rows[k])) != 1 || g.At(rows[k], 0) == 0 || len(g.Filled(rows[k+1])) < 3 {
+		return
+	}
+	from := k
+	for from > 0 && k-from < 2 && rows[from-1] == rows[from]-1 && len(g.Filled(rows[from-1])) > 1 {
+		from--
+	}
+	if from == k {
+		return
+	}
+	h.names = joinHeads(g, rows[from:k])
+	h.names[0] = g.Text(rows[k], 0)
+	h.first, h.rows = rows[from], k-from+1
 }
 
 // plainHead is the first row with more than one cell, or the first one.

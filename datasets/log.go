@@ -309,6 +309,7 @@ type logReader struct {
 	measures []string
 	readers  []*measureReader // by measure
 	slotted  []slot           // of a wide table; one slot with every measure otherwise
+	startEnd []string         // columns that say when attempts began and ended
 	isWide   bool
 	expert   bool // the log is the experts', or a single series
 	through  bool // attempts of a wide table are numbered over its sessions
@@ -493,6 +494,8 @@ func (r *logReader) wayTo(name string) string {
 		}
 	}
 	switch {
+	case r.table.isNested(name):
+		return "; its cells hold lists or columns of their own, which are not read: write one row an attempt"
 	case len(r.table.names()) == 1 && !r.table.spreadsheet:
 		return r.oneColumnWay()
 	case slices.Contains(r.measures, name) && r.cols.Trainee == "" && r.cols.Attempt != "" && r.table.column(r.cols.Attempt) >= 0:
@@ -590,6 +593,7 @@ func (r *logReader) readMeasures() {
 		}
 		m.read(r)
 		m.doubtMeasure(r)
+		m.doubtBlankCounts(r)
 		r.readers = append(r.readers, m)
 	}
 }
@@ -920,7 +924,7 @@ func (r *logReader) attemptNumber(i, j int) (v float64) {
 	case cell == "":
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number"+r.noAttemptWay(i), problem.ErrMissing)
 	case r.table.kind(id) == grid.Day, isDate(cell):
-		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date)", problem.ErrNotNumber)
+		r.badAt(i, r.cols.Attempt, cell, "an attempt number; this is a date, and --date COL without --attempt numbers attempts by date (in a study file: columns: date); where a spreadsheet made days of numbers such as 1-2, type them anew in cells that are text", problem.ErrNotNumber)
 	case !ok && dayName.MatchString(cell):
 		r.badAt(i, r.cols.Attempt, cell, "an attempt number; a spreadsheet may have made a day of it: type the numbers anew", problem.ErrNotNumber)
 	case !ok:

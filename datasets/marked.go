@@ -143,7 +143,7 @@ func (r *logReader) risesForAll(log *Log) {
 	for _, name := range r.unused() {
 		j := t.column(name)
 		cells := r.distinct(j)
-		if len(cells) < 4 || len(cells) > mostLevels || some(cells) < t.rows() || sessionName.MatchString(name) || slices.Contains(r.layout.Ignore, name) || r.anyNoteOn(name) || slices.ContainsFunc(cells, func(c writtenCell) bool {
+		if len(cells) < 4 || len(cells) > mostLevels || some(cells) < t.rows() || sessionName.MatchString(name) || slices.Contains(r.layout.Ignore, name) || slices.Contains(r.startEnd, name) || r.anyNoteOn(name) || slices.ContainsFunc(cells, func(c writtenCell) bool {
 			_, ok := grid.ParseNumber(c.text, false)
 			return !ok || c.kind == grid.Day
 		}) {

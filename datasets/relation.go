@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -181,12 +182,22 @@ func (r *logReader) partOf(m *measureReader, vs []float64, whole, rest numberCol
 			large++ // the measure is what passed from one moment to another
 		}
 		return !math.IsNaN(vs[i] + whole.values[i] + rest.values[i]), math.Abs(vs[i]+rest.values[i]-whole.values[i]) <= 0.011
-	}) || some < 3 || 2*large > len(vs) {
+	}) || some < 3 {
+		return false
+	}
+	if 2*large > len(vs) || startName.MatchString(rest.name) && endName.MatchString(whole.name) {
+		r.startEnd = append(r.startEnd, rest.name, whole.name)
 		return false
 	}
 	r.note("measure-is-a-part", fmt.Sprintf("%s: column %s is in every row the sum of %s and %s: name the one that counts with --response, or say --ignore %q (in a study file: the task's column, ignore)", r.file, whole.name, m.name, rest.name, whole.name))
 	return true
 }
+
+// Names of columns that say when an attempt began, and when it ended.
+var (
+	startName = regexp.MustCompile(`(?i)^(start(ed|ing)?|begin(ning)?|began|beginn|anfang|début|debut|depart|départ|in[ií]cio|inizio|başlangıç|başlama|początek|rozpoczęcie|start(zeit|tid|uhrzeit)|開始|开始|시작)\b.*|^開始.*|^开始.*`)
+	endName   = regexp.MustCompile(`(?i)^(end(ed|e|ing)?|stop(ped)?|finish(ed)?|ende|schluss|fin|fim|final|fine|arriv[ée]e|bitiş|koniec|zakończenie|slutt?|end(zeit)|終了|结束|끝)\b.*|^終了.*|^结束.*`)
+)
 
 // momentOf is a time of day in seconds, with the days before it where a date stands there too.
 func momentOf(s string) (seconds float64, exact, ok bool) {

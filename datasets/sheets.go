@@ -179,6 +179,9 @@ func stack(file string, all []*table, names []string, tell, files bool) (*table,
 			to, ok := moved[id]
 			if !ok {
 				to = out.pool.Put(t.textOf(id), t.kind(id))
+				if t.pool.TwoWays(id) {
+					out.pool.SetTwoWays(to)
+				}
 				moved[id] = to
 			}
 			return to

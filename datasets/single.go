@@ -1,11 +1,12 @@
 package datasets
 
 import (
-	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"maps"
 	"path/filepath"
+	"slices"
 
 	"tyro/analysis/practice"
 )
@@ -34,13 +35,29 @@ type Single struct {
 // task is the one task of the table.
 func (c Single) task() Task {
 	t := Task{
-		Name: practice.UnnamedTask, Measure: c.Measure, Column: cmp.Or(c.Response, string(c.Measure)), Better: c.Better,
+		Name: practice.UnnamedTask, Measure: c.Measure, Column: c.column(), Better: c.Better,
 		Limit: c.Limit, Rule: c.Rule, RuleGiven: c.Rule != "", Horizon: c.Horizon,
 	}
 	if c.Standard != nil {
 		t.Standard = &practice.Decision{Value: *c.Standard, Method: "given on the command line", Given: true}
 	}
 	return t
+}
+
+// column is the name of the measure: as the caller names it, else the one that heads are said to hold and
+// that sounds like it, else the word for the measure.
+func (c Single) column() string {
+	if c.Response != "" {
+		return c.Response
+	}
+	named := slices.Compact(slices.Sorted(maps.Values(c.Log.Wide)))
+	if sounds := nameOf[c.Measure]; len(named) > 1 && sounds != nil {
+		named = slices.DeleteFunc(named, func(m string) bool { return !sounds(m) })
+	}
+	if len(named) == 1 {
+		return named[0]
+	}
+	return string(c.Measure)
 }
 
 // OpenTable reads one attempt log as a study. Without a trainee column the

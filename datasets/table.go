@@ -30,6 +30,7 @@ type table struct {
 	above    []string       // cells above the names
 
 	spreadsheet bool
+	nested      []string // columns whose cells hold lists, which are not read
 	hiddenCols  []string
 	read        practice.FileRead
 	notes       []Note
@@ -55,7 +56,8 @@ func (t *table) drop(i int, why string) {
 	}
 	read.Dropped = append(read.Dropped, practice.DroppedRow{Row: t.line(i), Reason: why})
 }
-func (t *table) named(name string) string { return fmt.Sprintf("%s: %s", t.file, name) }
+func (t *table) isNested(name string) bool { return slices.Contains(t.nested, name) }
+func (t *table) named(name string) string  { return fmt.Sprintf("%s: %s", t.file, name) }
 
 // cell is a cell of a row that is data; blank for no column.
 func (t *table) cell(i, j int) grid.Cell {
@@ -174,7 +176,7 @@ func newTable(g *grid.Grid, l Layout, wanted []string) (*table, error) {
 	if h.first < 0 {
 		return nil, Problem{File: g.File, Err: problem.ErrMissing, Expect: "a header row and at least one row of data, but the file is empty"}
 	}
-	t := &table{file: g.File, calendar: g.Calendar, pool: g.Pool, header: h.names, cols: g.Cols, lines: g.Lines, spreadsheet: g.Separator == 0, notes: g.Notes}
+	t := &table{file: g.File, calendar: g.Calendar, pool: g.Pool, header: h.names, cols: g.Cols, lines: g.Lines, spreadsheet: g.Separator == 0, nested: g.Nested, notes: g.Notes}
 	t.read = practice.FileRead{File: g.File, Sheet: g.Sheet, Format: g.Format, Encoding: g.Encoding, Separator: grid.SeparatorWord(g.Separator)}
 	if t.spreadsheet {
 		t.read.Separator = "none"
@@ -428,6 +430,9 @@ func (t *table) checkWidths(g *grid.Grid, h head) error {
 		p := Problem{File: t.file, Line: t.line(i), Err: problem.ErrFormat, Expect: fmt.Sprintf("%d cells, found %d", width, n)}
 		if n > 1 && n < width {
 			p.Expect += "; write every cell, blank where nothing is known, or take the row out"
+			if i == len(t.keep)-1 && i > 0 {
+				p.Expect += "; this is the last row, so that the file may have been cut off: get it again"
+			}
 		}
 		if n == 1 && width > 1 {
 			p.Expect += "; where this is a title within the table, put its text into a column of its own"

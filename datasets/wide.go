@@ -36,6 +36,7 @@ type numberedHead struct {
 
 var (
 	headNumber = regexp.MustCompile(`\d+(?:st|nd|rd|th)?`)
+	frameIndex = regexp.MustCompile(`^__index_level_\d+__$`) // the row's number, as data programs write it into Parquet
 	headMarks  = regexp.MustCompile(`[\s_.\-#()/:\[\]]+`)
 )
 
@@ -43,7 +44,7 @@ var (
 func (r *logReader) numberedHeads() []numberedHead {
 	var out []numberedHead
 	for j, name := range r.table.header {
-		if name == "" || r.role(name) || slices.Contains(r.layout.Ignore, name) {
+		if name == "" || r.role(name) || slices.Contains(r.layout.Ignore, name) || frameIndex.MatchString(name) {
 			continue
 		}
 		if isDate(name) {
@@ -99,7 +100,7 @@ func (r *logReader) slots() []slot {
 	for _, h := range heads {
 		if _, ok := measure[h.key]; ok {
 			used = append(used, h)
-		} else {
+		} else if !r.saidOtherwise(h.key) {
 			left = append(left, r.table.header[h.column])
 		}
 	}
@@ -142,6 +143,26 @@ func (r *logReader) pointsInTime(heads []numberedHead) bool {
 	return true
 }
 
+// mapsMeasure reports whether some prefix of heads is said to hold a measure.
+func (r *logReader) mapsMeasure() bool {
+	for _, m := range r.wide {
+		if slices.Contains(r.measures, m) {
+			return true
+		}
+	}
+	return false
+}
+
+// saidOtherwise reports whether heads are said to hold something that is no measure of the study.
+func (r *logReader) saidOtherwise(key string) bool {
+	for prefix, m := range r.wide {
+		if strings.EqualFold(key, strings.TrimSpace(headMarks.ReplaceAllString(prefix, " "))) && !slices.Contains(r.measures, m) {
+			return true
+		}
+	}
+	return false
+}
+
 // measureOfKeys says which measure the columns of each kind hold, as position among the
 // measures; nil where that was asked, or there are none.
 func (r *logReader) measureOfKeys(heads []numberedHead) map[string]int {
@@ -161,7 +182,7 @@ func (r *logReader) measureOfKeys(heads []numberedHead) map[string]int {
 					out[k] = i
 				}
 			}
-		} else {
+		} else if !r.study.single || !r.mapsMeasure() {
 			r.bad(0, "wide: "+prefix, m, "one of the study's measures: "+strings.Join(r.measures, ", "), problem.ErrUnknown)
 		}
 	}
@@ -183,6 +204,10 @@ func (r *logReader) measureOfKeys(heads []numberedHead) map[string]int {
 		out[keys[0]] = 0
 		return out
 	}
+	if i := r.soundsLike(keys); i >= 0 {
+		out[keys[i]] = 0
+		return out
+	}
 	slices.Sort(keys)
 	for _, name := range r.table.twice {
 		if headNumber.MatchString(name) {
@@ -198,6 +223,25 @@ func (r *logReader) measureOfKeys(heads []numberedHead) map[string]int {
 	}
 	r.bad(int(r.table.headLine()), "", strings.Join(keys, ", "), "numbered columns of one kind, or a mapping of each prefix to a measure (wide: in the study file, or --heads PREFIX=MEASURE)", problem.ErrUnknown)
 	return nil
+}
+
+// soundsLike is the one kind of heads whose name is that of the measure, where the measure has no name of its
+// own: times among times and errors; -1 for none, or several.
+func (r *logReader) soundsLike(keys []string) int {
+	sounds := nameOf[r.study.Tasks[0].Measure]
+	if r.study.responseSaid || !r.study.single || sounds == nil {
+		return -1
+	}
+	found := -1
+	for i, k := range keys {
+		if sounds(k) {
+			if found >= 0 {
+				return -1
+			}
+			found = i
+		}
+	}
+	return found
 }
 
 // numberThenLetter is the name of a column that repeats another: 3b beside 3.

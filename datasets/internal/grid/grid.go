@@ -22,6 +22,7 @@ type Grid struct {
 	Encoding    string // of a text file
 	Separator   rune   // 0 where cells are not cut from text
 	Calendar    Calendar
+	Nested      []string           // columns of a Parquet file that hold lists or columns of their own, and are not read
 	Notes       []analysis.Warning // what was done to the cells while reading
 
 	Pool   *Pool

@@ -399,7 +399,7 @@ func (r *openReader) put() Cell {
 	if strings.HasPrefix(text, "#") && strings.HasSuffix(text, "!") || strings.HasPrefix(text, "Err:") {
 		return p.Put(text, Broken)
 	}
-	return p.Put(text, Written)
+	return p.putSeen(r.text.String())
 }
 
 // openDate is a date as ODS files have it, in the form of ours.

@@ -142,7 +142,7 @@ func (r *Parquet) schema(elements []thriftValue) error {
 		}
 		r.columns = append(r.columns, c)
 	}
-	if len(nested) > 0 {
+	if r.grid.Nested = nested; len(nested) > 0 {
 		r.grid.Notes = append(r.grid.Notes, analysis.Warning{Code: "nested-columns", Text: fmt.Sprintf("%s: columns %s hold lists or columns of their own and are not read", r.file, problem.List(nested, 8))})
 	}
 	return nil

@@ -149,7 +149,7 @@ func (c parquetColumn) bytes(p *Pool, b []byte) (Cell, error) {
 	case c.meaning.what == "half", !utf8.Valid(b):
 		return 0, fmt.Errorf("bytes that are no text")
 	}
-	return p.Put(Clean(string(b)), Written), nil
+	return p.putSeen(string(b)), nil
 }
 
 // number is the cell of a number with a fraction.

@@ -34,6 +34,8 @@ type Pool struct {
 	seed    maphash.Seed
 	chunk   strings.Builder // where texts are kept, many in one piece of memory
 	size    int             // bytes of all texts
+	forms   map[Cell]string // of cells seen otherwise than written, how they were first written
+	twoWays map[Cell]bool   // of these, such as were written in other ways too
 	guarded map[Cell]bool   // cells written with an apostrophe of their own, which another guarded
 	from    Cell            // cells before it are kept apart from those put now
 }
@@ -68,7 +70,7 @@ func (p *Pool) add(at int, text string, kind Kind) Cell {
 // putWritten is the cell that was written so in a text file.
 func (p *Pool) putWritten(cell []byte) Cell {
 	if !asSeen(cell) {
-		return p.putUnguarded(formulaText(Clean(string(cell))))
+		return p.putUnguarded(string(cell))
 	}
 	if 2*len(p.Texts) > len(p.slots) {
 		p.grow()
@@ -79,6 +81,9 @@ func (p *Pool) putWritten(cell []byte) Cell {
 		at = (at + 1) & mask
 	}
 	if id := p.slots[at]; id != 0 {
+		if p.forms != nil {
+			return p.putSeen(string(cell))
+		}
 		return id
 	}
 	return p.add(at, string(cell), Written)
@@ -86,9 +91,14 @@ func (p *Pool) putWritten(cell []byte) Cell {
 
 // putUnguarded is the cell with a text of which a guard is taken away.
 func (p *Pool) putUnguarded(text string) Cell {
-	plain := Clean(Unguard(text))
+	seen := Clean(text)
+	plain := Unguard(formulaText(seen))
+	if plain == seen {
+		return p.putSeen(text)
+	}
+	plain = Clean(plain)
 	id := p.Put(plain, Written)
-	if len(plain) < len(text) && ownApostrophe(plain) {
+	if ownApostrophe(plain) {
 		if p.guarded == nil {
 			p.guarded = map[Cell]bool{}
 		}

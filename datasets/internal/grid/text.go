@@ -55,6 +55,10 @@ func ReadText(ctx context.Context, file string, data []byte, encoding, separator
 	}
 	if g.Separator == 0 {
 		g.Separator = sniff(text)
+		if g.Separator == ',' && spaced(text) {
+			g.Separator = ' '
+			g.Notes = append(g.Notes, analysis.Warning{Code: "spaces-part-cells", Text: fmt.Sprintf("%s: nothing but spaces parts its cells, which are as many in every row; where a cell has a space in it, write the table with commas or tabs", g.File)})
+		}
 	}
 	if g.Separator == ' ' {
 		text = oneSpace(text)

@@ -370,9 +370,9 @@ func (r *sheetReader) cell() (Cell, error) {
 			return 0, fmt.Errorf("a text with the number %q, which is missing, in row %d", text, r.line)
 		}
 		r.shared = r.book.sharedLooks[n]
-		return p.Put(Clean(r.book.shared[n]), Written), nil
+		return p.putSeen(r.book.shared[n]), nil
 	case "str", "inlineStr":
-		return p.Put(Clean(text), Written), nil
+		return p.putSeen(text), nil
 	case "e":
 		return p.Put(text, Broken), nil
 	case "b":
