@@ -10,12 +10,15 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"tyro/datasets"
 )
 
 // An unseenFile is a file that was made, with its truth, before anything had read it; see
 // testdata/intake/unseen.
 type unseenFile struct {
 	Folder, File string
+	Command      string // that reads it: check, where nothing is said, or agreement
 	Flags        []string
 	Verdict      string // read or refuse
 	Says         string // code of a warning, or words of the refusal
@@ -102,6 +105,10 @@ func TestUnseenFiles(t *testing.T) {
 	}
 	for _, c := range all {
 		t.Run(c.Folder, func(t *testing.T) {
+			if c.Command == "agreement" {
+				unseenRatings(t, filepath.Join(root, "files", c.Folder, c.File), c)
+				return
+			}
 			args := func(out string) []string {
 				return append([]string{"check", filepath.Join(root, "files", c.Folder, c.File), "--out", out}, c.Flags...)
 			}
@@ -142,9 +149,67 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 1759 {
+	if len(all) < 2124 {
 		t.Errorf("only %d files", len(all))
 	}
+}
+
+// unseenRatings reads a table of ratings with the flags of tyro agreement, and holds it against its truth.
+func unseenRatings(t *testing.T, path string, c unseenFile) {
+	var rf datasets.RatingsFile
+	rf.File = path
+	for k := 0; k < len(c.Flags); k++ {
+		value := func() string { k++; return c.Flags[k] }
+		switch c.Flags[k] {
+		case "--wide":
+			rf.Wide = true
+		case "--transposed":
+			rf.Transposed = true
+		case "--subject":
+			rf.Subject = value()
+		case "--rater":
+			rf.Rater = value()
+		case "--item":
+			rf.Item = value()
+		case "--score":
+			rf.Score = value()
+		case "--scale":
+			rf.Scale = value()
+		default:
+			t.Fatalf("a flag that is not known here: %s", c.Flags[k])
+		}
+	}
+	s, err := datasets.OpenRatings(t.Context(), path, rf)
+	if c.Verdict == "refuse" {
+		if err == nil || !strings.Contains(err.Error(), c.Says) {
+			t.Errorf("refused with %v, want %q", err, c.Says)
+		}
+		return
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Says != "" && !slices.ContainsFunc(s.Ratings.Notes, func(n datasets.Note) bool { return n.Code == c.Says }) {
+		t.Errorf("no warning %s: %v", c.Says, s.Ratings.Notes)
+	}
+	if c.Ratings == nil {
+		return
+	}
+	out := filepath.Join(t.TempDir(), "ratings.csv")
+	f, err := os.Create(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := datasets.WriteRatings(f, *s.Ratings); err != nil {
+		t.Fatal(err)
+	}
+	for k := range c.Ratings { // a truth names the one item of a table as nothing
+		if c.Ratings[k][2] == "" {
+			c.Ratings[k][2] = s.Ratings.Items[0].Name
+		}
+	}
+	sameRatings(t, out, c.Ratings)
 }
 
 func sameRatings(t *testing.T, path string, want [][4]string) {
