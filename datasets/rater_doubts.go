@@ -211,18 +211,11 @@ func (r *ratingsReader) doubtNames(item RatedItem) {
 			}
 		}
 		for j, other := range item.Raters[:k] {
-			if plainCode(name) != plainCode(other) && slip(byLength(plainCode(name), plainCode(other))) && r.neverBoth(item, j, k) {
+			if plainCode(name) != plainCode(other) && slip([]rune(plainCode(name)), []rune(plainCode(other))) && r.neverBoth(item, j, k) {
 				r.note("similar-codes", fmt.Sprintf("%s: raters %q and %q differ in one letter and never rate the same; they are kept apart, and --same %q joins them (in a study file: same)", r.file, other, name, name+"="+other))
 			}
 		}
 	}
-}
-
-func byLength(a, b string) ([]rune, []rune) {
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	return []rune(a), []rune(b)
 }
 
 // neverBoth reports whether no subject is rated by both of two raters.

@@ -407,8 +407,11 @@ func likeNames(a, b string) bool {
 func numeral(c byte) bool { return c >= '0' && c <= '9' }
 
 // slip reports whether one slip of the fingers, in a letter, makes a word of three letters or
-// more the other, which is as long or one longer.
+// more the other, which is as long or differs by one letter.
 func slip(a, b []rune) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
 	if len(a) < 3 || len(b)-len(a) > 1 {
 		return false
 	}

@@ -84,3 +84,15 @@ func TestNamesOfTimesLeft(t *testing.T) {
 		}
 	}
 }
+
+// A slip of the fingers is one letter, however many bytes it takes, and whichever word is longer.
+func TestSlips(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want bool
+	}{{"ash", "aish", true}, {"aish", "ash", true}, {"ash", "asg", true}, {"ash", "sah", true}, {"b1ÿ", "b100", false}, {"b100", "b1ÿ", false}, {"jürg", "jurg", true}, {"t01", "t02", false}, {"ash", "asmer", false}} {
+		if got := slip([]rune(c.a), []rune(c.b)); got != c.want {
+			t.Errorf("%s and %s differ by a slip: %v, want %v", c.a, c.b, got, c.want)
+		}
+	}
+}
