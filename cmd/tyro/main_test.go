@@ -54,6 +54,27 @@ func demoStudy(t testing.TB) string {
 	return dir
 }
 
+// smallDemo is the demo study with its first twelve trainees, for tests that run many commands on it.
+func smallDemo(t testing.TB) string {
+	t.Helper()
+	dir := demoStudy(t)
+	path := filepath.Join(dir, "attempts.csv")
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var kept strings.Builder
+	for line := range strings.Lines(string(data)) {
+		if code, _, _ := strings.Cut(line, ","); code <= "T12" || code == "trainee" {
+			kept.WriteString(line)
+		}
+	}
+	if err := os.WriteFile(path, []byte(kept.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
 func decode(t testing.TB, text string) map[string]any {
 	t.Helper()
 	var doc map[string]any
