@@ -76,7 +76,7 @@ no other file.`,
 					name = "report-part"
 				}
 				dir = filepath.Join(args[0], name)
-				if columns.response != "" {
+				if info, err := os.Stat(args[0]); err == nil && !info.IsDir() {
 					dir = name
 				}
 			}
