@@ -2,6 +2,7 @@ package grid
 
 import (
 	"bytes"
+	"slices"
 	"strconv"
 )
 
@@ -27,7 +28,7 @@ func spaced(text []byte) bool {
 	for head < len(rows) && len(rows[head]) != width {
 		head++
 	}
-	if width < 3 || head > 3 || head+2 >= len(rows) {
+	if width < 3 || head > 3 || head+2 > len(rows) {
 		return false
 	}
 	for _, cells := range rows[head:] {
@@ -35,8 +36,11 @@ func spaced(text []byte) bool {
 			return false
 		}
 	}
-	if head == 0 || len(rows[head-1]) != width-1 {
-		return !numbersAlone(rows[head])
+	if head == 0 {
+		return !numbersAlone(rows[0])
+	}
+	if names := !slices.ContainsFunc(rows[head], isNumber); names || len(rows[head-1]) != width-1 {
+		return names // below a title
 	}
 	for i, cells := range rows[head:] { // a name less than cells
 		if first := cells[0]; first != strconv.Itoa(i+1) && first != strconv.Itoa(i) && first[0] != '"' {
@@ -49,11 +53,16 @@ func spaced(text []byte) bool {
 // numbersAlone reports whether every cell is a number.
 func numbersAlone(cells []string) bool {
 	for _, c := range cells {
-		if _, ok := ParseNumber(c, false); !ok {
+		if !isNumber(c) {
 			return false
 		}
 	}
 	return true
+}
+
+func isNumber(cell string) bool {
+	_, ok := ParseNumber(cell, false)
+	return ok
 }
 
 // spacedCells cuts a line at spaces that do not stand within quotes.
