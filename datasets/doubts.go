@@ -1,6 +1,7 @@
 package datasets
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -31,7 +32,7 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 			w.form = hoursAndMinutes
 		}
 	}
-	if w.form == "" && m.plainlyMilliseconds(r, f) {
+	if w.form == "" && m.plainlyMilliseconds(f) {
 		w.form = "milliseconds"
 		r.note("unit-from-name", fmt.Sprintf("%s: column %s is read as milliseconds, as its name says, since half of its numbers would be above an hour as seconds; where they are no milliseconds say --times seconds (in a study file: times)", r.files[f].file, m.name))
 	}
@@ -64,8 +65,8 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 
 // plainlyMilliseconds reports whether a file's times are milliseconds beyond doubt: their name says so,
 // and as seconds half of them would be above an hour, and far from the limit.
-func (m *measureReader) plainlyMilliseconds(r *logReader, f int) bool {
-	if m.unitSaid(r) != "milliseconds" {
+func (m *measureReader) plainlyMilliseconds(f int) bool {
+	if m.unitSaid() != "milliseconds" {
 		return false
 	}
 	var vs []float64
@@ -99,7 +100,7 @@ func (m *measureReader) doubtColon(r *logReader, f int) {
 		vs, text = append(vs, v), c.text
 	}
 	near := m.near()
-	if len(vs) > 0 && near == 0 && hoursName.MatchString(m.name) {
+	if len(vs) > 0 && near == 0 && m.called(hoursName.MatchString) {
 		v, _ := colonTime(text, "m:ss")
 		r.askIn(f, m.name, text, fmt.Sprintf("to be told whether these are hours and minutes, as its name says (--times h:mm:ss, %.4g s), or minutes and seconds (--times m:ss, %.4g s) (in a study file: times)", v*60, v))
 	}
@@ -294,20 +295,8 @@ func (m *measureReader) bareNumbers(of func(writtenCell) bool) (vs []float64, le
 
 var twoDecimals = pattern.New(`^\d{1,2}[.,][0-5]\d$`)
 
-// unitSaid is the unit that the name of the measure ends in, or that the names of all its columns do; blank for none.
-func (m *measureReader) unitSaid(r *logReader) string {
-	unit := headUnit(m.name)
-	for k, j := range m.columns {
-		own := headUnit(r.table.header[j])
-		if unit != "" || own == "" || !r.isWide {
-			break
-		}
-		if k == len(m.columns)-1 && own == headUnit(r.table.header[m.columns[0]]) {
-			unit = own
-		}
-	}
-	return unit
-}
+// unitSaid is the unit that the name of the measure ends in, or that of its columns; blank for none.
+func (m *measureReader) unitSaid() string { return cmp.Or(headUnit(m.name), headUnit(m.heads)) }
 
 // doubtUnit asks where plain numbers of a file may not be seconds.
 func (m *measureReader) doubtUnit(r *logReader, f int) {
@@ -316,7 +305,7 @@ func (m *measureReader) doubtUnit(r *logReader, f int) {
 		return
 	}
 	near, middle, high := m.near(), vs[len(vs)/2], vs[len(vs)-1]
-	unit := m.unitSaid(r)
+	unit := m.unitSaid()
 	ask := func(why string, forms ...string) {
 		for i, f := range forms {
 			forms[i] = "--times " + f
@@ -330,7 +319,7 @@ func (m *measureReader) doubtUnit(r *logReader, f int) {
 			return
 		}
 		ask("its name says "+unit, unit, "seconds")
-	case secondsName.MatchString(m.name) && middle < 60:
+	case m.called(secondsName.MatchString) && middle < 60:
 		ask("its name says minutes and seconds", "m.ss", "minutes", "seconds")
 	case high < 0.05 && len(vs) > 1 || near > 0 && high < 0.05:
 		ask("an attempt of less than a twentieth of a second is none, and a spreadsheet holds times as parts of a day", "days", "seconds")
@@ -489,9 +478,10 @@ func (m *measureReader) doubtSentinels(r *logReader, done []bool) {
 // doubtMeasure asks for a measure that was not said and does not look like a score: of a
 // score more is better, of a time less.
 func (m *measureReader) doubtMeasure(r *logReader) {
-	if r.study.measureSaid && r.study.single && !r.study.betterSaid && m.kind == Score && (penaltyName.MatchString(m.name) || looksLikeErrors(m.name)) {
+	if r.study.measureSaid && r.study.single && !r.study.betterSaid && m.kind == Score && (m.called(penaltyName.MatchString) || m.called(looksLikeErrors)) {
 		r.ask(m.name, "", "to be told which way is better, since of a score more is, and the name says otherwise: --better lower, or --better higher (in a study file: better)")
 	}
+	m.doubtHeads(r)
 	if r.study.measureSaid || !r.study.single || m.kind != Score {
 		return
 	}
@@ -516,6 +506,19 @@ func (m *measureReader) doubtMeasure(r *logReader) {
 	} else if looksLikeErrors(m.name) {
 		r.ask(m.name, "", "to be told the measure, since its name is that of errors: --measure count, or --measure score where more is better")
 	}
+}
+
+// doubtHeads asks where the measure has no name of its own, and the columns beside each other have that of another.
+func (m *measureReader) doubtHeads(r *logReader) {
+	time, errors := looksLikeTime(m.heads), looksLikeErrors(m.heads)
+	if !r.study.single || r.study.responseSaid || time == errors || m.kind == Time && time || m.kind == Count && errors {
+		return
+	}
+	other := "--measure time"
+	if errors {
+		other = "--measure count"
+	}
+	r.ask("", m.heads, fmt.Sprintf("to be told what these columns hold, since their name is not that of a %s: %s, or --response %q where they hold one", m.kind, other, m.heads))
 }
 
 // doubtBlankCounts notes counts of which some are blank and none is 0, though they go down to 2 or 1: a blank may

@@ -580,6 +580,27 @@ func (r *logReader) kindOf(column string) (kind Measure, limit, standard float64
 	return Score, 0, 0
 }
 
+// headsOf is what the names of columns beside each other are without their numbers; blank where they differ.
+func (r *logReader) headsOf(columns []int) string {
+	words := ""
+	for k, j := range columns {
+		own := strings.Join(strings.Fields(headNumber.ReplaceAllString(r.table.header[j], " ")), " ")
+		if !r.isWide || r.log.ColumnsAre != "" || k > 0 && own != words {
+			return ""
+		}
+		words = own
+	}
+	return words
+}
+
+// called reports whether the name of a measure, or what stands above its columns, is of some kind.
+func (m *measureReader) called(is func(string) bool) bool {
+	return is(m.name) || m.heads != "" && is(m.heads)
+}
+
+// spoken is what a note calls the measure by, where it is about its name.
+func (m *measureReader) spoken() string { return cmp.Or(m.heads, m.name) }
+
 // readMeasures settles what the cells of every measure mean.
 func (r *logReader) readMeasures() {
 	for j, name := range r.measures {
@@ -591,6 +612,7 @@ func (r *logReader) readMeasures() {
 				m.columns = append(m.columns, s.columns[j])
 			}
 		}
+		m.heads = r.headsOf(m.columns)
 		m.read(r)
 		m.doubtMeasure(r)
 		m.doubtBlankCounts(r)

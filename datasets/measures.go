@@ -52,6 +52,7 @@ type measureReader struct {
 	standard float64 // 0 for none
 	unit     string  // of a time, as the study file gives it; blank for none
 	columns  []int
+	heads    string // of a wide table: what the names of its columns are without their numbers; blank where they differ
 	cells    []writtenCell
 	ways     []way         // by file
 	readings []cellReading // by cell

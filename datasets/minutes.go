@@ -49,7 +49,7 @@ func (m *measureReader) shortWhy(vs []float64) string {
 	case m.limit > 0 || m.unit == "seconds":
 	case m.standard > 0:
 		// Everybody met the standard at once, many times over.
-		if headUnit(m.name) == "" && high <= mostShort && 4*high < m.standard && 240*middle >= m.standard && 3*middle <= m.standard {
+		if m.unitSaid() == "" && high <= mostShort && 4*high < m.standard && 240*middle >= m.standard && 3*middle <= m.standard {
 			return fmt.Sprintf("all its times are far below the standard of %g s, and 60 times them are near it", m.standard)
 		}
 	case inQuarters(vs):
@@ -57,7 +57,7 @@ func (m *measureReader) shortWhy(vs []float64) string {
 	case high < 1: // as times to react are
 	case middle < 5:
 		return "half of its times are below 5 s"
-	case headUnit(m.name) == "" && len(vs) >= 4 && high <= mostShort:
+	case m.unitSaid() == "" && len(vs) >= 4 && high <= mostShort:
 		return fmt.Sprintf("all its times are below %d s, and neither its name, a limit nor a standard says the unit", mostShort)
 	}
 	return ""

@@ -263,12 +263,12 @@ func unknownUnit(name string) bool {
 func (m *measureReader) doubtName(r *logReader) {
 	switch {
 	case m.kind != Time || slices.ContainsFunc(m.ways, func(w way) bool { return w.form != "" && r.log.Times != "" }):
-	case timeLeftName.MatchString(m.name):
-		r.note("time-left", fmt.Sprintf("%s: by its name column %s holds the time that was left, and is read as the time taken; put the limit less this number into the table where it is so", r.file, m.name))
-	case unknownUnit(m.name):
-		r.note("unit-in-name", fmt.Sprintf("%s: the unit in the name of column %s is not known here, and its numbers are read as seconds; say --times seconds where they are (in a study file: times), else put seconds into the table", r.file, m.name))
-	case otherUnitName.MatchString(m.name):
-		r.note("unit-in-name", fmt.Sprintf("%s: by its name column %s is not in seconds, but is read so; put seconds into the table (hundredths by 100, frames by the frames of a second)", r.file, m.name))
+	case m.called(timeLeftName.MatchString):
+		r.note("time-left", fmt.Sprintf("%s: by its name column %s holds the time that was left, and is read as the time taken; put the limit less this number into the table where it is so", r.file, m.spoken()))
+	case m.called(unknownUnit):
+		r.note("unit-in-name", fmt.Sprintf("%s: the unit in the name of column %s is not known here, and its numbers are read as seconds; say --times seconds where they are (in a study file: times), else put seconds into the table", r.file, m.spoken()))
+	case m.called(otherUnitName.MatchString):
+		r.note("unit-in-name", fmt.Sprintf("%s: by its name column %s is not in seconds, but is read so; put seconds into the table (hundredths by 100, frames by the frames of a second)", r.file, m.spoken()))
 	}
 }
 
