@@ -614,6 +614,10 @@ func (r *logReader) readMeasures() {
 		}
 		m.heads = r.headsOf(m.columns)
 		m.read(r)
+		m.exact = slices.ContainsFunc(m.cells, func(c writtenCell) bool {
+			v := m.readings[c.id].value
+			return m.limit > 0 && v > littleBeyond*m.limit && v != math.Trunc(v)
+		})
 		m.doubtMeasure(r)
 		m.doubtBlankCounts(r)
 		r.readers = append(r.readers, m)
@@ -1088,7 +1092,7 @@ func (r *logReader) settleLimit(a *Attempt, value *float64, t *Task, col, i int,
 			r.badAt(i, t.Column, r.table.text(i, s.columns[col]), fmt.Sprintf("how long the attempt took, up to the limit of %g s; this is %g s: where it is the time of day, put how long the attempt took into the table; where the parts mean something else say so with --times (in a study file: times), and --over-limit timeout where attempts were stopped late (over_limit)", t.Limit, v), problem.ErrRange)
 		case v >= farBeyond*t.Limit && !late:
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %.4g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), problem.ErrRange)
-		case v > littleBeyond*t.Limit && !late && v != math.Trunc(v):
+		case v > littleBeyond*t.Limit && !late && r.readers[col].exact:
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; say --over-limit timeout where attempts were stopped late and count as stopped at the limit (in a study file: over_limit), and give another limit where this is not that of the task", t.Limit), problem.ErrRange)
 		case v > littleBeyond*t.Limit && !late:
 			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %.4g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), problem.ErrRange)

@@ -56,6 +56,7 @@ type measureReader struct {
 	cells    []writtenCell
 	ways     []way         // by file
 	readings []cellReading // by cell
+	exact    bool          // some times above the limit have decimals, so that no mark was lost
 	missing  int           // cells with a word for nothing
 	percents int
 }
