@@ -251,6 +251,8 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		m.oneNumberOften(r)
 	}
 	r.getsWorse(&log)
+	r.turnedRound(&log)
+	r.sessionsApart(&log)
 	r.someRunOn(&log)
 	for _, t := range s.Tasks {
 		if j := slices.Index(r.measures, t.Column); j >= 0 && r.cols.Trainee != "" {
@@ -494,6 +496,8 @@ func (r *logReader) wayTo(name string) string {
 		}
 	}
 	switch {
+	case r.table.read.Encoding == "Windows-1252" && strings.ContainsFunc(name, func(c rune) bool { return c > 0x24f }):
+		return "; the file is not UTF-8 and is read as Windows-1252, which has no such letters: it is in another encoding: save it as UTF-8"
 	case r.table.isNested(name):
 		return "; its cells hold lists or columns of their own, which are not read: write one row an attempt"
 	case len(r.table.names()) == 1 && !r.table.spreadsheet:

@@ -255,6 +255,8 @@ func (r *ratingsReader) oddRaters(item RatedItem, columns [][]float64) {
 			r.note("rater-constant", fmt.Sprintf("%s: item %s: %s gives %s to all %d subjects, and others do not; these may be no ratings: hold them against the source", r.file, item.Name, name, grid.FormatNumber(most), len(own)))
 		case mean && differ >= 3:
 			r.note("rater-is-mean", fmt.Sprintf("%s: item %s: the scores of %s are the mean of the others in all %d subjects; where it is no rater, leave it out by --without or --ignore (in a study file: without, ignore)", r.file, item.Name, name, len(own)))
+		case len(item.Categories) == 0 && n >= 10 && c < 0.05 && r.othersFollow(columns, k):
+			r.note("rater-alone", fmt.Sprintf("%s: item %s: the scores of %s go with those of nobody else, while those of the others go together; where it is no rater, leave it out by --without or --ignore (in a study file: without, ignore)", r.file, item.Name, name))
 		case len(item.Categories) == 0 && n >= fewestCompared && c >= 0.6 && 3*above >= 2*n && most > 1.5*top:
 			r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s in the mean, and follows them; the scale may be another one", r.file, item.Name, name, grid.FormatNumber(own[0]), grid.FormatNumber(most), grid.FormatNumber(rest[0]), grid.FormatNumber(top)))
 		}
@@ -263,6 +265,24 @@ func (r *ratingsReader) oddRaters(item RatedItem, columns [][]float64) {
 	r.oneFarScore(item, columns)
 	r.nearlyCopied(item, columns)
 	r.sortedScores(item, columns)
+}
+
+// othersFollow reports whether the scores of all raters but one go together, pair by pair.
+func (r *ratingsReader) othersFollow(columns [][]float64, without int) bool {
+	pairs := 0
+	for b := range columns {
+		for a := range b {
+			if a == without || b == without {
+				continue
+			}
+			c, n := together(columns[a], columns[b])
+			if !(c >= 0.5) || n < 10 {
+				return false
+			}
+			pairs++
+		}
+	}
+	return pairs > 0
 }
 
 // nearlyCopied notes two raters who agree on all subjects but one or two where a third agrees with neither

@@ -48,7 +48,7 @@ func (r *ratingsReader) settleTable(t *table) {
 }
 
 // noRaters are names of columns that stand beside raters in wide tables.
-var noRaters = regexp.MustCompile(`(?i)^(trainee|participant|candidate|student|subject|id|code|no\.?|nr\.?|#|number|date|time|day|session|visit|arm|group|site|attempt|task|station|age|sex|gender|comments?|notes?|remarks?|consensus|agreed|final|result|passed\?|pass|differen(ce|z)|diff\.?|abweichung|diferencia|teilnehmer(in)?|proband(in)?|kandidat(in)?|lernende[rn]?|kürzel|datum|uhrzeit|gruppe|versuch|kommentare?|bemerkung(en)?|alter|geschlecht|participante?|candidat|sujet|stagiaire|étudiant(e)?|groupe|essai|remarques?|commentaires?|âge|sexe|alumno|residente|fecha|grupo|intento|comentarios?|observaciones|edad)$`)
+var noRaters = regexp.MustCompile(`(?i)^(trainee|participant|candidate|student|subject|id|code|no\.?|nr\.?|#|number|date|time|day|session|visit|arm|group|site|attempt|task|station|age|years?|pgy|jahr|ausbildungsjahr|lehrjahr|année|año|ano|anno|jaar|leerjaar|år|årskurs|vuosi|rok|ročník|semester|sex|gender|comments?|notes?|remarks?|consensus|agreed|final|result|passed\?|pass|differen(ce|z)|diff\.?|abweichung|diferencia|teilnehmer(in)?|leerling|deelnemer|cursist|elev|opiskelija|hallgató|allievo|aluno|kursant|uczestnik|proband(in)?|kandidat(in)?|lernende[rn]?|kürzel|datum|uhrzeit|gruppe|versuch|kommentare?|bemerkung(en)?|alter|geschlecht|participante?|candidat|sujet|stagiaire|étudiant(e)?|groupe|essai|remarques?|commentaires?|âge|sexe|alumno|residente|fecha|grupo|intento|comentarios?|observaciones|edad)$`)
 
 // isNoExtreme reports whether the scores of a column called Max or Min are not, in some row, the most or the least
 // of those columns that it could sum up: then it is somebody's name.
@@ -197,6 +197,7 @@ func (r *ratingsReader) notRated(raw *rawItem) {
 		}
 	}
 	r.noteOutlier(raw)
+	r.loneCode(raw)
 	for _, text := range sortedKeys(odd) {
 		v, _ := grid.ParseNumber(text, r.comma)
 		if _, said := r.rf.Same[text]; !said && !math.IsInf(largest, 0) && (v < 0 && least >= 0 || v >= 9 && v > 2*largest) {
@@ -237,6 +238,29 @@ func (r *ratingsReader) noteOutlier(raw *rawItem) {
 	}
 	c := at[vs[n-1]]
 	r.out.Notes = append(r.out.Notes, Note{Code: "far-from-others", Text: fmt.Sprintf("%s: item %s: %s in line %d is far above all others (the next is %s); a digit or a decimal mark may be wrong: hold it against the source", r.file, raw.name, c.text, c.line, grid.FormatNumber(vs[n-2]))})
+}
+
+// loneCode notes an 8 or a 9 on a scale of whole numbers that ends three or more below it: it may stand for no rating.
+func (r *ratingsReader) loneCode(raw *rawItem) {
+	count, top, n := map[float64]int{}, math.Inf(-1), 0
+	for _, c := range raw.cells {
+		v, ok := grid.ParseNumber(c.text, r.comma)
+		if !ok || v != math.Trunc(v) {
+			return
+		}
+		if n++; v == 8 || v == 9 {
+			count[v]++
+		} else {
+			top = math.Max(top, v)
+		}
+	}
+	for _, v := range []float64{8, 9} {
+		text := grid.FormatNumber(v)
+		if _, said := r.rf.Same[text]; said || count[v] == 0 || 10*count[v] > n+9 || n < 8 || top < 1 || v-top < 3 {
+			continue
+		}
+		r.out.Notes = append(r.out.Notes, Note{Code: "score-or-code", Text: fmt.Sprintf("%s: item %s: %s stands %d times, and no other score is above %s; it may stand for no rating: in the study file, same: {%q: NA} makes it blank", r.file, raw.name, text, count[v], grid.FormatNumber(top), text)})
+	}
 }
 
 // lineOf is the first line with a subject.
