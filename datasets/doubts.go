@@ -32,9 +32,11 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 			w.form = hoursAndMinutes
 		}
 	}
-	if w.form == "" && m.plainlyMilliseconds(f) {
-		w.form = "milliseconds"
-		r.note("unit-from-name", fmt.Sprintf("%s: column %s is read as milliseconds, as its name says, since half of its numbers would be above an hour as seconds; where they are no milliseconds say --times seconds (in a study file: times)", r.files[f].file, m.name))
+	if w.form == "" {
+		w.form = m.plainlyBySaidUnit(f)
+		if w.form != "" {
+			r.note("unit-from-name", fmt.Sprintf("%s: column %s is read as %s, as its name says, since it would be no likely time as seconds; where they are seconds say --times seconds (in a study file: times)", r.files[f].file, m.spoken(), w.form))
+		}
 	}
 	if w.form != "" {
 		return
@@ -63,24 +65,37 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 	m.settleHours(r, f)
 }
 
-// plainlyMilliseconds reports whether a file's times are milliseconds beyond doubt: their name says so,
-// and as seconds half of them would be above an hour, and far from the limit.
-func (m *measureReader) plainlyMilliseconds(f int) bool {
-	if m.unitSaid() != "milliseconds" {
-		return false
+// plainlyBySaidUnit is milliseconds or minutes where a file's times are that beyond doubt: their name says so, and
+// as seconds half of them would be above an hour, or below twenty seconds with decimals that no minutes and seconds
+// have; blank else.
+func (m *measureReader) plainlyBySaidUnit(f int) string {
+	unit := m.unitSaid()
+	if unit != "milliseconds" && unit != "minutes" {
+		return ""
 	}
 	var vs []float64
+	parts := false // some are parts of a minute, and not seconds behind a point
 	for _, c := range m.cells {
-		if v, ok := grid.ParseNumber(c.text, m.ways[f].decimal == "comma"); ok && c.source == f {
-			vs = append(vs, v)
+		v, ok := grid.ParseNumber(c.text, m.ways[f].decimal == "comma")
+		if !ok || c.source != f {
+			continue
+		}
+		vs = append(vs, v)
+		if _, decimals, cut := strings.Cut(strings.Replace(c.text, ",", ".", 1), "."); cut && (len(decimals) > 2 || decimals != "" && decimals[0] >= '6') {
+			parts = true
 		}
 	}
 	if len(vs) == 0 {
-		return false
+		return ""
 	}
 	slices.Sort(vs)
-	middle, near := vs[len(vs)/2], m.near()
-	return middle > 3600 && (near == 0 || middle > 20*near && middle/1000 <= 5*near)
+	middle, high, near := vs[len(vs)/2], vs[len(vs)-1], m.near()
+	switch {
+	case unit == "milliseconds" && middle > 3600 && (near == 0 || middle > 20*near && middle/1000 <= 5*near),
+		unit == "minutes" && parts && middle < 20 && (near == 0 || middle <= near/20 && 60*high <= 1.5*near):
+		return unit
+	}
+	return ""
 }
 
 // doubtColon asks where all times of a file have two parts that would be hours and minutes just as
