@@ -358,6 +358,9 @@ func (r *logReader) checkDates(log Log) {
 			high = max(high, d)
 		}
 	}
+	if low > "2100" || low != "" && high < "1950" {
+		r.note("other-calendar", fmt.Sprintf("%s: all dates are from %s to %s; they may be of another calendar: dates of the common one go into the table", r.file, low, high))
+	}
 	if low != "" && grid.Number(high[:4])-grid.Number(low[:4]) > eraYears {
 		r.note("dates-far-apart", fmt.Sprintf("%s: dates run from %s to %s; years may be wrong, or days were counted from 1904 and not 1900", r.file, low, high))
 	}

@@ -76,7 +76,10 @@ func (m *measureReader) plainlyBySaidUnit(f int) string {
 	var vs []float64
 	parts := false // some are parts of a minute, and not seconds behind a point
 	for _, c := range m.cells {
-		v, ok := grid.ParseNumber(c.text, m.ways[f].decimal == "comma")
+		v, ok := m.ways[f].number(c.text)
+		if c.kind != grid.Written {
+			v, ok = grid.ParseNumber(c.text, false)
+		}
 		if !ok || c.source != f {
 			continue
 		}

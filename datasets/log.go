@@ -251,6 +251,9 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 		m.oneNumberOften(r)
 	}
 	r.getsWorse(&log)
+	for _, t := range s.Tasks {
+		r.beginAnew(&log, t)
+	}
 	r.turnedRound(&log)
 	r.sessionsApart(&log)
 	r.someRunOn(&log)

@@ -381,8 +381,9 @@ func (r *logReader) datedSlots(heads []numberedHead) []slot {
 	slices.SortStableFunc(heads, func(a, b numberedHead) int { return cmp.Compare(a.date, b.date) })
 	var out []slot
 	for i, h := range heads {
-		if i > 0 && h.date == heads[i-1].date {
-			r.bad(int(r.table.headLine()), h.date, "", "every date once among the column names", problem.ErrDuplicate)
+		if i > 0 && h.date == heads[i-1].date || slices.Contains(r.table.twice, h.date) {
+			r.bad(int(r.table.headLine()), h.date, "", "every date once among the column names; give attempts of one day numbers, or times of day, in their names", problem.ErrDuplicate)
+			return nil
 		}
 		s := slot{number: strconv.Itoa(i + 1), date: h.date, columns: r.noColumns()}
 		s.columns[0] = h.column

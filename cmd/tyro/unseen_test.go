@@ -149,7 +149,7 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 2357 {
+	if len(all) < 2577 {
 		t.Errorf("only %d files", len(all))
 	}
 }
