@@ -40,6 +40,7 @@ type Pool struct {
 	from    Cell            // cells before it are kept apart from those put now
 }
 
+// NewPool is a pool with the blank cell alone.
 func NewPool() *Pool {
 	return &Pool{Texts: []string{""}, kinds: []Kind{Written}, slots: make([]Cell, 1024), seed: maphash.MakeSeed()}
 }
