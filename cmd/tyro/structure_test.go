@@ -29,6 +29,7 @@ func TestImportDirections(t *testing.T) {
 		{"tyro/analysis/practice", []string{"tyro/analysis/fit", "tyro/analysis/resample", "tyro/datasets", "tyro/reports"}},
 		{"tyro/analysis/shard", []string{"tyro/analysis", "tyro/models", "tyro/datasets", "tyro/reports", "gonum.org"}},
 		{"tyro/analysis/...", []string{"tyro/datasets", "tyro/reports", "tyro/cmd", gota, plotting}},
+		{"tyro/datasets/internal/...", []string{"tyro/models", "tyro/reports", "tyro/cmd", gota, plotting}},
 		{"tyro/reports", []string{"tyro/cmd", "tyro/reports/figure", "tyro/reports/page", "tyro/reports/paper", plotting}},
 		{"tyro/reports/figure", []string{"tyro/cmd", "tyro/reports/page", "tyro/reports/paper"}},
 		{"tyro/reports/page", []string{"tyro/cmd", "tyro/reports/paper"}},
