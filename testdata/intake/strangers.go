@@ -83,7 +83,7 @@ func strangeText() {
 	add("page-table.md", usual, text("| trainee | attempt | seconds |\n|---------|---------|--------:|\n| T1 | 1 | 138.4 |\n| T1 | 2 | 121 |\n| T1 | 3 | 98.25 |\n"), three)
 	add("aligned.txt", usual+" --separator space", text("trainee  attempt  seconds\nT1       1          138.4\nT1       2            121\nT1       3          98.25\n"), three)
 	warn("aligned-unsaid.txt", usual, text("trainee  attempt  seconds\nT1       1          138.4\nT1       2            121\n"), "spaces-part-cells", "T1 1 138.4 done; T1 2 121 done")
-	refuse("aligned-two-names.txt", usual, text("trainee  attempt  seconds\nT1       1          138.4\nT 2      1            121\nT1       2            117\n"), "--separator space") // a space within a code
+	refuse("aligned-two-names.txt", usual, text("trainee  attempt  seconds\nT1       1          138.4\nT 2      1            121\nT1       2            117\n"), "--separator space")                     // a space within a code
 	refuse("aligned-first-names.txt", "--trainee Name --attempt Try --response Time --measure time", text("Name  Try  Time\nAda Ash  1  138.4\nAda Ash  2  121\nBo Birch  1  99\n"), "--separator space") // a name less than cells, and no row numbers
 	refuse("json-lines.csv", usual, text("{\"trainee\": \"T1\", \"attempt\": 1, \"seconds\": 138.4}\n{\"trainee\": \"T1\", \"attempt\": 2, \"seconds\": 121}\n"), "a JSON file")
 	refuse("json-spaced.csv", usual, text("[ { \"trainee\" : \"T1\", \"attempt\" : 1 } ]\n"), "a JSON file")
