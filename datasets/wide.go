@@ -156,7 +156,8 @@ func (r *logReader) mapsMeasure() bool {
 // saidOtherwise reports whether heads are said to hold something that is no measure of the study.
 func (r *logReader) saidOtherwise(key string) bool {
 	for prefix, m := range r.wide {
-		if strings.EqualFold(key, strings.TrimSpace(headMarks.ReplaceAllString(prefix, " "))) && !slices.Contains(r.measures, m) {
+		own := strings.TrimSpace(headMarks.ReplaceAllString(prefix, " "))
+		if (strings.EqualFold(key, own) || endsIn(key, own)) && !slices.Contains(r.measures, m) {
 			return true
 		}
 	}
