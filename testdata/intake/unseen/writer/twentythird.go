@@ -24,6 +24,7 @@ import (
 func twentythird() {
 	textsPlain23()
 	textsDoubted23()
+	unitsMixed23()
 	textsRefused23()
 	booksPlain23()
 	booksDoubted23()
@@ -252,26 +253,25 @@ func textsPlain23() {
 	for i, a := range l {
 		fmt.Fprintf(&b, "\"%d\",\"%s\",%d,%v\n", i+1, a.who, a.n, a.value)
 	}
-	read("23-row-names", "mirror_tracing_long.csv", "--trainee participant --attempt trial --response time_s --measure time", b.Bytes(), l)
+	read("23-row-names", "mirror_tracing_long.csv", "--trainee participant --attempt trial --response time_s --measure time", bytes.Clone(b.Bytes()), l)
 
-	// A typing study: a data frame saved with its index, a row a typist.
+	// A typing study: teachers typed the same passages and stand in the same file; the user asks for the learners.
 	l = curve23(2, 7, 160, 75, 0.1, codes23("typist_%d", 8)...)
-	read("23-frame-index", "typing_wide.csv", "--trainee subject --measure time",
-		wide23(",subject,"+strings.Join(codes23("trial_%d", 7), ","), ",", l, func(who string, i int) string { return fmt.Sprint(i, ",", who) },
-			func(a at) string { return point(a.value) }), l)
+	teachers := curve23(20, 7, 62, 54, 0.1, "teacher_1", "teacher_2", "teacher_3")
+	read("23-teachers-in-file", "typing_all.csv", "--trainee subject --attempt passage --response seconds --measure time --where role=learner",
+		lines("subject,role,passage,seconds", append(slices.Clone(l), teachers...), func(a at) string {
+			role := "learner"
+			if strings.HasPrefix(a.who, "teacher") {
+				role = "teacher"
+			}
+			return fmt.Sprintf("%s,%s,%d,%v", a.who, role, a.n, a.value)
+		}), l)
 
 	// A German doctoral thesis on suturing: saved from a statistics program as text with tabs.
 	l = curve23(3, 6, 210, 95, 0.1, codes23("VP%02d", 10)...)
 	read("23-tabs-comma", "naht_zeiten.dat", "--trainee vpn --measure time --limit 300",
 		append([]byte("\ufeff"), bytes.ReplaceAll(wide23(heads23("vpn", "\t", "zeit_%d", 6), "\t", l,
 			func(who string, _ int) string { return who }, func(a at) string { return fixedComma23(1)(a.value) }), []byte("\n"), []byte("\r\n"))...), l)
-
-	// An assembly study: exported in the wide form with what was asked of each person.
-	l = curve23(4, 9, 190, 80, 1, codes23("s%d", 11)...)
-	read("23-wide-person-columns", "assembly_wide.csv", "--trainee id --measure time",
-		wide23(heads23("id,sex,age,handed", ",", "time%d", 9), ",", l, func(who string, i int) string {
-			return fmt.Sprintf("%s,%s,%d,%s", who, []string{"female", "male"}[i*5%3%2], 19+i*7%11, []string{"right", "right", "right", "left"}[i%4])
-		}, func(a at) string { return point(a.value) }), l)
 
 	// The supplement of an Austrian study of violin shifts, saved in the encoding of its office program.
 	l = curve23(5, 10, 120, 55, 0.1, codes23("Schüler %d", 7)...)
@@ -303,8 +303,8 @@ func textsPlain23() {
 	read("23-comment-lines", "knot_tying_exp1.csv", "--trainee id --attempt rep --response duration_s --measure time",
 		append([]byte("# Data of experiment 1, knot tying\n# one row a repetition; duration in seconds\n# licence: CC BY 4.0\n"), lines("id,rep,duration_s", l, plain(",", point))...), l)
 
-	// Helpers typed the times of a dart-board building task into an online form: three head rows.
-	l = curve23(11, 6, 170, 82, 1, codes23("LEGO%02d", 9)...)
+	// Helpers typed the times of a brick building task into an online form: three head rows.
+	l = curve23(11, 6, 170, 82, 1, codes23("BRK%02d", 9)...)
 	var ids []string
 	for _, w := range people23(l) {
 		ids = append(ids, "R_"+strings.ToLower(w)+"x9Kq2")
@@ -361,12 +361,15 @@ func textsPlain23() {
 	for _, d := range days {
 		fmt.Fprintf(&b, "%s,%s,%v\n", d.day.Format("2006-01-02"), d.a.who, d.a.value)
 	}
-	read("23-days-give-order", "diary.csv", "--trainee athlete --date date --response seconds --measure time", b.Bytes(), l)
+	read("23-days-give-order", "diary.csv", "--trainee athlete --date date --response seconds --measure time", bytes.Clone(b.Bytes()), l)
 
-	// Times of a wheel-change drill as read from a stopwatch.
-	l = curve23(16, 8, 190, 96, 0.1, "crew A", "crew B", "crew C", "crew D", "crew E", "crew F")
-	read("23-stopwatch-minutes", "wheel_change.csv", "--trainee crew --attempt drill --response time --measure time --limit 300",
-		lines("crew,drill,time", l, plain(",", minutes("%d:%02d.%d"))), l)
+	// Times of a wheel-change drill as a sports watch writes them: hundredths after a second colon.
+	l = curve23(16, 8, 190, 96, 0.01, "crew A", "crew B", "crew C", "crew D", "crew E", "crew F")
+	read("23-hundredths-by-head", "wheel_change.csv", "--trainee crew --attempt drill --response time~(mm:ss:hh) --measure time",
+		lines("crew,drill,time (mm:ss:hh)", l, func(a at) string {
+			h := int(math.Round(a.value * 100))
+			return fmt.Sprintf("%s,%d,%02d:%02d:%02d", a.who, a.n, h/6000, h%6000/100, h%100)
+		}), l)
 
 	// A keyboard study: its program counts milliseconds.
 	l = curve23(17, 10, 95, 52, 0.001, "kb101", "kb102", "kb103", "kb104", "kb105", "kb106", "kb107")
@@ -375,10 +378,12 @@ func textsPlain23() {
 
 	// Free throws, each a hit or a miss.
 	var hits []at
-	for i, w := range codes23("player%02d", 8) {
+	draw := uint32(77)
+	for _, w := range codes23("player%02d", 8) {
 		for n := 1; n <= 12; n++ {
+			draw = draw*1664525 + 1013904223
 			v := 0.0
-			if (i*7+n*n*5+n)%11 < 4+n/3 {
+			if int(draw>>16)%100 < 30+n*5 {
 				v = 1
 			}
 			hits = append(hits, at{w, n, v, "done"})
@@ -407,7 +412,7 @@ func textsDoubted23() {
 	// Decimal commas in a file whose cells are held apart by commas as well.
 	l := with(curve23(31, 6, 150, 70, 0.1, codes23("T%d", 7)...), func(a *at) {
 		if math.Round(a.value) == a.value {
-			a.value += 0.3
+			a.value = math.Round((a.value+0.3)*10) / 10
 		}
 	})
 	doubt("23-comma-in-comma", "export_nl.csv", "--trainee deelnemer --attempt poging --response tijd --measure time --limit 300",
@@ -448,7 +453,7 @@ func textsDoubted23() {
 	}
 	doubt("23-outcome-not-named", "cannulation.csv", "--trainee pp --attempt nr --response time_s --measure time",
 		lines("pp,nr,time_s,outcome", l, func(a at) string {
-			return fmt.Sprintf("%s,%d,%v,%s", a.who, a.n, a.value, map[string]string{"done": "done", "failed": "failed"}[a.outcome])
+			return fmt.Sprintf("%s,%d,%v,%s", a.who, a.n, a.value, a.outcome)
 		}), l, "the column outcome says failed in some rows, and no flag names it")
 
 	// A code pasted from a web page carries a character of no width.
@@ -501,12 +506,24 @@ func textsDoubted23() {
 	l = curve23(39, 7, 190, 90, 0.001, codes23("Lab%d", 6)...)
 	l = with(l, func(a *at) {
 		if a.value < 100 {
-			a.value += 30
+			a.value = math.Round((a.value+30)*1000) / 1000
 		}
 	})
 	doubt("23-three-after-comma", "bead_threading.csv", "--trainee Subject --attempt Trial --response Time --measure time",
 		lines("Subject,Trial,Time", l, func(a at) string { return fmt.Sprintf("%s,%d,\"%s\"", a.who, a.n, fixedComma23(3)(a.value)) }), l,
 		"times such as 138,420 may be seconds with a decimal comma or thousands")
+}
+
+func unitsMixed23() {
+	// Two centres of an assembly study: the second gave its times in minutes.
+	l := curve23(4, 9, 190, 100, 0.6, codes23("s%02d", 8)...)
+	doubt("23-minutes-of-one-centre", "assembly_both.csv", "--trainee id --attempt unit --response time --measure time --limit 300",
+		lines("id,centre,unit,time", l, func(a at) string {
+			if index23(l, a.who) < 5 {
+				return fmt.Sprintf("%s,A,%d,%.1f", a.who, a.n, a.value)
+			}
+			return fmt.Sprintf("%s,B,%d,%.2f", a.who, a.n, a.value/60)
+		}), l, "the times of centre B (s06 to s08, about 2) are minutes, those of centre A seconds")
 }
 
 func textsRefused23() {
@@ -529,7 +546,7 @@ func textsRefused23() {
 		b.Write([]byte{byte(101 + i%80), 253, 253, 0, 105, byte(110 + i%30), 253, 252})
 		must(binary.Write(&b, binary.LittleEndian, 61.5+float64(i*37%90)))
 	}
-	refuse("23-statistics-file-renamed", "data.csv", "--trainee VPN --measure time", b.Bytes(), "a data file of SPSS under the name of a CSV; save it as CSV there")
+	refuse("23-statistics-file-renamed", "data.csv", "--trainee VPN --measure time", bytes.Clone(b.Bytes()), "a data file of SPSS under the name of a CSV; save it as CSV there")
 
 	// What the repository's archive holds in place of the file: a pointer to a large file.
 	refuse("23-pointer-for-file", "trials_all.csv", "--trainee subject --attempt trial --response time --measure time",
@@ -576,13 +593,13 @@ func booksPlain23() {
 	// A supplementary table as the journal wants it: a title above, the table not at the corner, a note below.
 	l = curve23(53, 6, 165, 73, 1, codes23("S%d", 8)...)
 	b = newBook("Table S4")
-	b.row("B2", "Table S4. Time to finish the grooved pegboard (s), all trials")
+	b.row("B2", "Table S4. Time to finish the grooved pegboard (min:s), all trials")
 	b.row("B4", "Subject", "Trial", "Time")
 	for i, a := range l {
-		b.row(fmt.Sprint("B", i+5), a.who, a.n, a.value)
+		b.row(fmt.Sprint("B", i+5), a.who, a.n, fmt.Sprintf("%d:%02d", int(a.value)/60, int(a.value)%60))
 	}
 	b.row(fmt.Sprint("B", len(l)+6), "Note. Times were taken with a stopwatch by the same experimenter.")
-	read("23-title-and-note", "table_S4.xlsx", "--trainee Subject --attempt Trial --response Time --measure time", b.bytes(), l)
+	read("23-title-and-note", "table_S4.xlsx", "--trainee Subject --attempt Trial --response Time --measure time --limit 300", b.bytes(), l)
 
 	// Times as the spreadsheet keeps minutes and seconds.
 	l = curve23(54, 7, 210, 97, 1, codes23("Nurse %d", 8)...)
@@ -661,10 +678,10 @@ func booksPlain23() {
 	b.log([]any{"participant", "attempt", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
 	read("23-codebook-first", "catheter_open_data.xlsx", "--sheet Data --trainee participant --attempt attempt --response time --measure time", b.bytes(), l)
 
-	// A German table with a row a person, in OpenDocument.
+	// A German table with a row a person and a column a day, in OpenDocument; everybody came on each day.
 	l = curve23(61, 8, 170, 76, 1, codes23("Lehrling %d", 6)...)
-	read("23-open-document-wide", "feilen.ods", "--trainee Name --measure time", office23("23-open-document-wide", "feilen.ods", ".csv",
-		wide23(heads23("Name", ",", "Versuch %d", 8), ",", l, func(who string, _ int) string { return who }, func(a at) string { return point(a.value) })), l)
+	read("23-open-document-days", "feilen.ods", "--trainee Name --measure time", office23("23-open-document-days", "feilen.ods", ".csv",
+		wide23("Name,2022-09-05,2022-09-07,2022-09-09,2022-09-12,2022-09-14,2022-09-16,2022-09-19,2022-09-21", ",", l, func(who string, _ int) string { return who }, func(a at) string { return point(a.value) })), l)
 
 	// Day cells counted from 1904, and no numbers: the days give the order.
 	l = curve23(62, 6, 195, 93, 1, codes23("ath%d", 7)...)
@@ -836,12 +853,9 @@ func booksDoubted23() {
 	l = curve23(81, 6, 145, 70, 0.1, codes23("x%02d", 8)...)
 	b = newBook("final")
 	b.log([]any{"code", "trial", "sec"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
-	var shown []at
 	for i, a := range l {
 		if a.who == "x03" || a.who == "x07" {
 			must(b.SetRowVisible("final", i+2, false))
-		} else {
-			shown = append(shown, a)
 		}
 	}
 	doubt("23-hidden-rows", "final_used.xlsx", "--trainee code --attempt trial --response sec --measure time", b.bytes(), nil, "the rows of x03 and x07 are hidden: left out by the authors, or not")
@@ -897,7 +911,7 @@ type long23 struct {
 	Index       int64   `parquet:"__index_level_0__"`
 }
 
-// A wide23row is a row a trainee.
+// A wideRow23 is a row a trainee.
 type wideRow23 struct {
 	Subject string  `parquet:"subject"`
 	Trial1  float64 `parquet:"trial_1"`
@@ -998,7 +1012,7 @@ func ratingTables23() {
 	for _, r := range m {
 		fmt.Fprintf(&b, "%s,%s,%s,%s\n", r[0], r[1], r[2], r[3])
 	}
-	rated23(read("23-ratings-items", "osats_long.csv", "--subject video --rater examiner --item item --score score --scale ordinal", b.Bytes(), nil), m)
+	rated23(read("23-ratings-items", "osats_long.csv", "--subject video --rater examiner --item item --score score --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
 
 	// A column a judge.
 	judges := []string{"Richter 1", "Richter 2", "Richter 3", "Richter 4"}
@@ -1009,7 +1023,7 @@ func ratingTables23() {
 	for _, s := range subjects {
 		b.WriteString(s + ";" + strings.Join(cells[s], ";") + "\r\n")
 	}
-	rated23(read("23-ratings-judges-wide", "wertungen.csv", "--wide --subject Darbietung --scale ordinal", b.Bytes(), nil), m)
+	rated23(read("23-ratings-judges-wide", "wertungen.csv", "--wide --subject Darbietung --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
 
 	// The mean of the raters stands beside them.
 	raters := []string{"Rater1", "Rater2", "Rater3"}
@@ -1034,9 +1048,9 @@ func ratingTables23() {
 			s = r[0]
 		}
 		book.row(fmt.Sprint("A", i+2), s, r[1], number23(r[3]))
-		if i%2 == 0 {
-			must(book.MergeCell("jury", fmt.Sprint("A", i+2), fmt.Sprint("A", i+3)))
-		}
+	}
+	for i := 2; i < len(m)+2; i += 2 { // a cell written inside a merged range would change its first cell
+		must(book.MergeCell("jury", fmt.Sprint("A", i), fmt.Sprint("A", i+1)))
 	}
 	rated23(read("23-ratings-merged", "jury.xlsx", "--subject Performance --rater Juror --score Mark --scale ordinal --fill-down Performance", book.bytes(), nil), m)
 
@@ -1052,7 +1066,7 @@ func ratingTables23() {
 			decided = append(decided, [4]string{s, ra, "", strings.ToLower(word)})
 		}
 	}
-	rated23(doubt("23-ratings-yes-three-ways", "pass_decisions.csv", "--subject trial --rater rater --score pass --scale nominal", b.Bytes(), nil, "yes, Yes and YES (and no, No, NO) are the same answer, typed by three raters"), decided)
+	rated23(doubt("23-ratings-yes-three-ways", "pass_decisions.csv", "--subject trial --rater rater --score pass --scale nominal", bytes.Clone(b.Bytes()), nil, "yes, Yes and YES (and no, No, NO) are the same answer, typed by three raters"), decided)
 
 	// One rating is missing and written as a word.
 	raters = []string{"obs1", "obs2", "obs3"}
@@ -1068,7 +1082,7 @@ func ratingTables23() {
 		}
 		fmt.Fprintf(&b, "%s,%s,%s\n", r[0], r[1], r[3])
 	}
-	rated23(doubt("23-ratings-one-na", "points_long.csv", "--subject recording --rater observer --score points --scale interval", b.Bytes(), nil, "rec04 by obs2 is NA: a missing rating, not a category of its own"), present)
+	rated23(doubt("23-ratings-one-na", "points_long.csv", "--subject recording --rater observer --score points --scale interval", bytes.Clone(b.Bytes()), nil, "rec04 by obs2 is NA: a missing rating, not a category of its own"), present)
 
 	// Marks from 0 to 100 in an OpenDocument spreadsheet.
 	raters = []string{"Teacher_1", "Teacher_2", "Teacher_3"}
@@ -1079,18 +1093,19 @@ func ratingTables23() {
 	for _, s := range subjects {
 		b.WriteString(s + "," + strings.Join(cells[s], ",") + "\n")
 	}
-	rated23(read("23-ratings-open-document", "recital.ods", "--wide --subject student --scale interval", office23("23-ratings-open-document", "recital.ods", ".csv", b.Bytes()), nil), m)
+	rated23(read("23-ratings-open-document", "recital.ods", "--wide --subject student --scale interval", office23("23-ratings-open-document", "recital.ods", ".csv", bytes.Clone(b.Bytes())), nil), m)
 
-	// Each trainee gave two performances, and the user names that column.
+	// Each trainee gave two performances; the trainee's number stands beside the raters.
 	raters = []string{"R1", "R2", "R3"}
 	m = marks23(8, 7, codes23("film%02d", 12), raters, none)
 	book = newBook("films")
 	book.row("A1", "film", "trainee", "R1", "R2", "R3")
 	subjects, cells = grid23(m)
 	for i, s := range subjects {
-		book.row(fmt.Sprint("A", i+2), s, fmt.Sprint("T", i/2+1), number23(cells[s][0]), number23(cells[s][1]), number23(cells[s][2]))
+		book.row(fmt.Sprint("A", i+2), s, i/2+1, number23(cells[s][0]), number23(cells[s][1]), number23(cells[s][2]))
 	}
-	rated23(read("23-ratings-trainee-named", "films.xlsx", "--wide --subject film --trainee trainee --scale ordinal", book.bytes(), nil), m)
+	rated23(doubt("23-ratings-trainee-number", "films.xlsx", "--wide --subject film --scale ordinal", book.bytes(), nil,
+		"the column trainee holds numbers of trainees, 1 to 6, not the scores of a fourth rater"), m)
 }
 
 // folder23 is a study folder.
