@@ -416,7 +416,7 @@ func textsDoubted23() {
 		}
 	})
 	doubt("23-comma-in-comma", "export_nl.csv", "--trainee deelnemer --attempt poging --response tijd --measure time --limit 300",
-		lines("deelnemer,poging,tijd", l, plain(",", fixedComma23(1))), l, "every row has four cells under three heads: the decimal comma is also what stands between cells (138,4 is 138.4)")
+		lines("deelnemer,poging,tijd", l, plain(",", fixedComma23(1))), l, "every row has four cells under three heads: the decimal comma is also what stands between cells (168,9 is 168.9)")
 
 	// The authors wrote 999 where nothing was measured, and say so nowhere.
 	l = curve23(32, 8, 170, 80, 1, "mk01", "mk02", "mk03", "mk04", "mk05", "mk06", "mk07", "mk08")
@@ -511,7 +511,7 @@ func textsDoubted23() {
 	})
 	doubt("23-three-after-comma", "bead_threading.csv", "--trainee Subject --attempt Trial --response Time --measure time",
 		lines("Subject,Trial,Time", l, func(a at) string { return fmt.Sprintf("%s,%d,\"%s\"", a.who, a.n, fixedComma23(3)(a.value)) }), l,
-		"times such as 138,420 may be seconds with a decimal comma or thousands")
+		"times such as 169,924 may be seconds with a decimal comma or thousands")
 }
 
 func unitsMixed23() {
@@ -546,7 +546,7 @@ func textsRefused23() {
 		b.Write([]byte{byte(101 + i%80), 253, 253, 0, 105, byte(110 + i%30), 253, 252})
 		must(binary.Write(&b, binary.LittleEndian, 61.5+float64(i*37%90)))
 	}
-	refuse("23-statistics-file-renamed", "data.csv", "--trainee VPN --measure time", bytes.Clone(b.Bytes()), "a data file of SPSS under the name of a CSV; save it as CSV there")
+	refuse("23-statistics-file-renamed", "data.csv", "--trainee VPN --measure time", bytes.Clone(b.Bytes()), "a data file of a statistics program (SPSS, .sav) under the name of a CSV; save it as CSV there")
 
 	// What the repository's archive holds in place of the file: a pointer to a large file.
 	refuse("23-pointer-for-file", "trials_all.csv", "--trainee subject --attempt trial --response time --measure time",
@@ -791,7 +791,7 @@ func booksDoubted23() {
 	b.log([]any{"Trainee", "Run", "Time"}, l, func(a at) []any { return []any{a.who, a.n, math.Floor(a.value/60) + math.Mod(a.value, 60)/100} })
 	style23(b, "C2", fmt.Sprint("C", len(l)+1), "0.00")
 	doubt("23-point-between-minutes", "bandaging.xlsx", "--trainee Trainee --attempt Run --response Time --measure time --limit 300", b.bytes(), l,
-		"the times such as 1.38 are minutes and seconds (1 min 38 s), not seconds or minutes with decimals")
+		"the times such as 2.41 are minutes and seconds (2 min 41 s), not seconds or minutes with decimals")
 
 	// The column of the attempt holds days.
 	l = curve23(76, 5, 170, 82, 1, codes23("swim%d", 8)...)
@@ -958,7 +958,7 @@ func columnFiles23() {
 		spans = append(spans, span23{a.who, int64(a.n), int64(math.Round(a.value*1000)) * 1000000})
 	}
 	doubt("23-parquet-nanoseconds", "durations.parquet", "--trainee subject --attempt rep --response duration --measure time --limit 300",
-		kept23("23-parquet-nanoseconds", "durations.parquet", func() []byte { return parquet23(spans) }), l, "the durations are nanoseconds (numbers such as 98200000000), which nothing in the file says")
+		kept23("23-parquet-nanoseconds", "durations.parquet", func() []byte { return parquet23(spans) }), l, "the durations are nanoseconds (numbers such as 143978000000), which nothing in the file says")
 }
 
 // marks23 makes up ratings from 1 to top.
