@@ -110,10 +110,27 @@ func (l Layout) findHead(g *grid.Grid, wanted []string) head {
 	}
 	best.first = rows[k]
 	best.names = joinHeads(g, rows[k:min(k+best.rows, len(rows))])
+	best.ownNames(g, rows[min(k+best.rows, len(rows))-1], wanted)
 	if l.HeadRows == 0 && best.rows == 1 {
 		l.indexBelow(g, rows, k, &best)
 	}
 	return best
+}
+
+// ownNames gives a column that is wanted, and named so in the last row of names alone, that name without what stands
+// above it, such as the word Attempt in the corner of a table.
+func (h *head) ownNames(g *grid.Grid, last int, wanted []string) {
+	for _, w := range wanted {
+		at, n := 0, 0
+		for j := range h.names {
+			if oneLine(g.Text(last, j)) == w {
+				at, n = j, n+1
+			}
+		}
+		if n == 1 && !slices.Contains(h.names, w) {
+			h.names[at] = w
+		}
+	}
 }
 
 // indexBelow takes the names of all columns but the first from the rows above a row that names the first alone,

@@ -9,7 +9,7 @@ import (
 )
 
 // attemptCode is what stands before rows that are attempts, where rows of trainees are expected.
-var attemptCode = regexp.MustCompile(`(?i)^(attempts?|trials?|runs?|tr(y|ies)|goes?|rounds?|laps?|versuch|durchgang|durchlauf|essai|passage|intento|tentativa|prova|tentativo|poging|försök|forsøk|yritys|próba|pokus|deneme|kísérlet|προσπάθεια|попытка|спроба|محاولة|ניסיון|回|회차|第)[\s._#-]*\d+\D{0,2}$`)
+var attemptCode = regexp.MustCompile(`(?i)^(attempts?|trials?|tr(y|ies)|versuch|durchgang|durchlauf|essai|passage|intento|tentativa|prova|tentativo|poging|försök|forsøk|yritys|próba|pokus|deneme|kísérlet|προσπάθεια|попытка|спроба|محاولة|ניסיון)[\s._#-]+\d+$|^(回|第)\s*\d+|^\d+\s*(回|회차)`)
 
 // turnedRound asks where the rows of a wide table are attempts and its columns trainees: by the words before them, or
 // because numbers get better from row to row, and not from column to column.

@@ -149,7 +149,7 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 2577 {
+	if len(all) < 2735 {
 		t.Errorf("only %d files", len(all))
 	}
 }
@@ -165,6 +165,8 @@ func unseenRatings(t *testing.T, path string, c unseenFile) {
 			rf.Wide = true
 		case "--transposed":
 			rf.Transposed = true
+		case "--fill-down":
+			rf.FillDown = append(rf.FillDown, value())
 		case "--subject":
 			rf.Subject = value()
 		case "--rater":
