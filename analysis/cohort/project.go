@@ -117,10 +117,12 @@ func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 	return out
 }
 
-// root is a triangle whose square is the covariance of the parameters that are estimated.
+// root is a triangle whose square is the covariance of the parameters that are estimated, and that the
+// attempts tell at all.
 func (c *Cohort) root() (free []int, l *mat.TriDense, ok bool) {
+	untold := c.untold()
 	for j := range c.theta {
-		if v := c.cov.At(j, j); v > 0 {
+		if v := c.cov.At(j, j); v > 0 && !untold[j] {
 			free = append(free, j)
 		}
 	}
@@ -141,6 +143,42 @@ func (c *Cohort) root() (free []int, l *mat.TriDense, ok bool) {
 	l = new(mat.TriDense)
 	chol.LTo(l)
 	return free, l, true
+}
+
+// untold are the parameters of which the attempts tell nothing, so that a draw of them would lead anywhere: their
+// standard error is a quarter of the region in which the fit was sought, or more. The spread between trainees in a
+// plateau that is nothing is one, and an arm's share in it: whatever they are, the curves are the same. What
+// such a spread has in common with others is untold with it. They stay where they are.
+func (c *Cohort) untold() map[int]bool {
+	out := map[int]bool{}
+	look := func(j, of int) { // what an arm or a covariate adds to a quantity is looked for in the region of the quantity
+		if width := c.reach.upper[of] - c.reach.lower[of]; 4*math.Sqrt(c.cov.At(j, j)) >= width {
+			out[j] = true
+		}
+	}
+	for j := range c.theta {
+		look(j, j)
+	}
+	for _, p := range c.m.parts {
+		for k := range p.cols {
+			if !p.held {
+				look(p.at+k, p.at)
+			}
+		}
+	}
+	if !c.m.full {
+		return out
+	}
+	for a := range c.m.random {
+		if !out[c.m.diagonal(a)] {
+			continue
+		}
+		for b := range c.m.random { // L[a][b] and L[b][a] stand before the diagonals of their rows
+			row, column := max(a, b), min(a, b)
+			out[c.m.diagonal(row)-row+column] = true
+		}
+	}
+	return out
 }
 
 // Posteriors works out the posterior of every trainee given, members of the
