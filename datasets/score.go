@@ -59,6 +59,14 @@ type Band struct {
 	Points float64  `yaml:"points"`
 }
 
+// better is which way the rule's score is better: fewer seconds, or more points.
+func (s Scoring) better() string {
+	if s.Form == seconds {
+		return "lower"
+	}
+	return "higher"
+}
+
 // settle checks a rule.
 func (s Scoring) settle(t Task) Problems {
 	var ps Problems
@@ -299,7 +307,7 @@ func (s *Study) Scored(task string, step float64) (practice.ScoreSheet, error) {
 	}
 	rule := *t.Scoring
 	out := practice.ScoreSheet{
-		Task: t.Name, Version: rule.Version, Date: rule.Date, Starts: rule.Starts, Stops: rule.Stops, Lower: rule.Form == seconds,
+		Task: t.Name, Version: rule.Version, Date: rule.Date, Starts: rule.Starts, Stops: rule.Stops, Lower: rule.better() == "lower",
 		Start: rule.Start, Floor: rule.againstExperts(rule.Floor), Cap: math.NaN(), Experts: rule.Experts, Step: step,
 	}
 	if rule.Cap != 0 {

@@ -455,6 +455,13 @@ func (t *Task) settle() Problems {
 	if !slices.Contains([]Measure{Time, Score, Count, PassFail}, t.Measure) {
 		bad("measure", string(t.Measure), "time, score, count or pass-fail", problem.ErrUnknown)
 	}
+	if t.Scoring != nil && t.Column == scoreColumn {
+		if way := t.Scoring.better(); t.Better == "" {
+			t.Better = way
+		} else if t.Better != way {
+			bad("better", t.Better, way+", or blank, since the task's score is made by its scoring rule, of which that is better", problem.ErrRange)
+		}
+	}
 	if t.Better == "" {
 		t.Better = map[Measure]string{Time: "lower", Count: "lower", Score: "higher", PassFail: "higher"}[t.Measure]
 	}

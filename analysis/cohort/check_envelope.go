@@ -89,16 +89,29 @@ func (c *Cohort) Checks(ctx context.Context, sampling resample.Sampling) (Checks
 	return out, nil
 }
 
+// ordered is the value of an ordered list at the place that the i-th of n has in theirs: simulated attempts run into a
+// limit more or less often than those seen.
+func ordered(list []float64, i, n int) float64 {
+	if len(list) == n {
+		return list[i]
+	}
+	return list[min(len(list)-1, int((float64(i)+0.5)/float64(n)*float64(len(list))))]
+}
+
 // straightness compares one ordered list with its simulated counterparts.
 func straightness(name string, observed []float64, reps [][][]float64, at int) Straightness {
 	out := Straightness{Parameter: name, Bend: bend(observed), P: math.NaN()}
 	if len(observed) == 0 {
 		return out
 	}
+	reps = slices.DeleteFunc(slices.Clone(reps), func(r [][]float64) bool { return len(r[at]) == 0 }) // every attempt ran into the limit
+	if len(reps) == 0 {
+		return out
+	}
 	column := make([]float64, len(reps))
 	for i, x := range scores(len(observed)) {
 		for b, r := range reps {
-			column[b] = r[at][i]
+			column[b] = ordered(r[at], i, len(observed))
 		}
 		slices.Sort(column)
 		out.Points = append(out.Points, Banded{x, observed[i], resample.Quantile(column, 0.025), resample.Quantile(column, 0.975)})
