@@ -38,15 +38,6 @@ const (
 	aDay  = 86400.0
 )
 
-// coded makes codes such as P01 to P08.
-func coded(format string, n int) []string {
-	var out []string
-	for i := range n {
-		out = append(out, fmt.Sprintf(format, i+1))
-	}
-	return out
-}
-
 // office is what LibreOffice makes of a workbook when it saves it under this name.
 func office(folder, file string, from []byte, ext string) []byte {
 	there := filepath.Join("testdata/intake/unseen/files", folder, file)
@@ -120,14 +111,6 @@ func (b *book) wide(row int, l []at, cell func(a at) any) int {
 	return row + 1
 }
 
-func anyHead(first string, format string, n int) []any {
-	head := []any{first}
-	for _, s := range coded(format, n) {
-		head = append(head, s)
-	}
-	return head
-}
-
 func value(a at) any        { return a.value }
 func fraction(a at) any     { return a.value / aDay }
 func threeCells(a at) []any { return []any{a.who, a.n, a.value} }
@@ -163,7 +146,7 @@ func fifteenthCells() {
 	// A fourth day typed by somebody else: 1:38 into a cell without a format is an hour and 38 minutes.
 	l = rounded(paced(1502, 6, "AK", "BS", "CW", "DL", "EM", "FR", "GT"), 1)
 	b = newBook("Tabelle1")
-	b.row("A1", anyHead("Kürzel", "Tag %d", 6)...)
+	b.row("A1", headCells("Kürzel", "Tag %d", 6)...)
 	end := b.wide(2, l, func(a at) any {
 		if a.n == 4 {
 			return a.value * 60 / aDay
@@ -176,7 +159,7 @@ func fifteenthCells() {
 		"column Tag 4: its cells show h:mm (1:38 is an hour and 38 minutes there), 60 times the other days; minutes and seconds were meant")
 
 	// Made on an old Mac: days are counted from 1904.
-	l = paced(1503, 7, coded("M%d", 6)...)
+	l = paced(1503, 7, numbered("M%d", 6)...)
 	b = newBook("Log")
 	yes := true
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &yes}))
@@ -185,7 +168,7 @@ func fifteenthCells() {
 	read("15-date-1904", "suture-log.xlsx", bench+" --date Date", b.bytes(), l)
 
 	// Two people's rows were pasted from such a workbook into one that counts from 1900.
-	l = paced(1504, 6, coded("R%02d", 7)...)
+	l = paced(1504, 6, numbered("R%02d", 7)...)
 	b = newBook("2026")
 	b.log([]any{"Trainee", "Attempt", "Date", "Seconds"}, l, func(a at) []any {
 		d := feb2 + 7*(a.n-1)
@@ -211,7 +194,7 @@ func fifteenthCells() {
 	read("15-ids-shown-with-zeros", "badge-times.xlsx", "--trainee Badge --attempt Try --response Time~(s) --measure time", b.bytes(), l)
 
 	// A checklist in percent: the first examiner's cells are percent cells, the second typed whole numbers.
-	l = with(log(1506, 8, coded("S%d", 8)...), func(a *at) { a.value = 56 + 4*float64(a.n) + math.Mod(math.Round(a.value), 9) })
+	l = with(log(1506, 8, numbered("S%d", 8)...), func(a *at) { a.value = 56 + 4*float64(a.n) + math.Mod(math.Round(a.value), 9) })
 	b = newBook("Checklist")
 	b.log([]any{"Trainee", "Attempt", "Checklist"}, l, func(a at) []any {
 		if a.who < "S6" {
@@ -224,9 +207,9 @@ func fifteenthCells() {
 		"column Checklist: percent cells (0.61, shown as 61%) for S1 to S5, numbers such as 61 for S6 to S8: 100 times apart")
 
 	// A script wrote the workbook; one time was typed as a sum and never calculated.
-	l = paced(1507, 7, coded("N%d", 6)...)
+	l = paced(1507, 7, numbered("N%d", 6)...)
 	b = newBook("Runs")
-	b.row("A1", anyHead("Nurse", "Run %d", 7)...)
+	b.row("A1", headCells("Nurse", "Run %d", 7)...)
 	b.wide(2, l, value)
 	must(b.SetCellFormula("Runs", "D5", fmt.Sprintf("60+%.1f", l[3*7+2].value-60)))
 	must(clearValue(b, "Runs", "D5"))
@@ -247,7 +230,7 @@ func fifteenthCells() {
 	read("15-start-stop-formula-kept", "clock.xlsx", bench, office("15-start-stop-formula-kept", "clock.xlsx", b.bytes(), ".xlsx"), l)
 
 	// One trainee's rows are hidden; nobody knows why any more.
-	l = paced(1509, 8, coded("P%02d", 7)...)
+	l = paced(1509, 8, numbered("P%02d", 7)...)
 	b = newBook("Attempts")
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
 	for i, a := range l {
@@ -274,7 +257,7 @@ func fifteenthCells() {
 	// Minutes, seconds and tenths as cells of a wide sheet.
 	l = paced(1511, 8, "V1", "V2", "V3", "V4", "V5", "V6")
 	b = newBook("Intubation")
-	b.row("A1", anyHead("Student", "Attempt %d", 8)...)
+	b.row("A1", headCells("Student", "Attempt %d", 8)...)
 	end = b.wide(2, l, fraction)
 	b.format("B2", cellName(9, end-1), "mm:ss.0")
 	read("15-cells-tenths-wide", "manikin.xlsx", "--trainee Student --measure time", b.bytes(), l)
@@ -298,7 +281,7 @@ func fifteenthCells() {
 	read("15-rich-text", "colours.xlsx", bench, b.bytes(), l)
 
 	// TRUE and FALSE from a form's tick box.
-	l = with(log(1514, 10, coded("C%d", 7)...), func(a *at) {
+	l = with(log(1514, 10, numbered("C%d", 7)...), func(a *at) {
 		passed := int(a.value*10)%10 < 2+a.n
 		a.value = 0
 		if passed {
@@ -310,20 +293,20 @@ func fifteenthCells() {
 	read("15-true-false-cells", "passed.xlsx", "--trainee Candidate --attempt Attempt --response Passed --measure pass-fail", b.bytes(), l)
 
 	// Errors counted by a nurse, beside nothing else.
-	l = with(log(1515, 9, coded("E%d", 6)...), func(a *at) { a.value = math.Max(0, math.Round(a.value/12-4)) })
+	l = with(log(1515, 9, numbered("E%d", 6)...), func(a *at) { a.value = math.Max(0, math.Round(a.value/12-4)) })
 	b = newBook("Errors")
 	b.log([]any{"Trainee", "Attempt", "Errors"}, l, threeCells)
 	read("15-counts", "errors.xlsx", "--trainee Trainee --attempt Attempt --response Errors --measure count", b.bytes(), l)
 
 	// Days as plain numbers: the format was lost when the sheet was pasted as values.
-	l = rounded(paced(1516, 8, coded("W%d", 6)...), 1)
+	l = rounded(paced(1516, 8, numbered("W%d", 6)...), 1)
 	b = newBook("values")
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, math.Round(a.value/aDay*1e9) / 1e9} })
 	doubt("15-days-as-numbers", "values.xlsx", bench+" --limit 300", b.bytes(), l,
 		"column Seconds holds about 0.001: days (86,400 times less than seconds), as the limit of 300 shows")
 
 	// The limit is five minutes and was given as 5; the times are seconds.
-	l = log(1517, 8, coded("Q%d", 6)...)
+	l = log(1517, 8, numbered("Q%d", 6)...)
 	b = newBook("Sheet1")
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
 	doubt("15-limit-in-minutes", "limit.xlsx", bench+" --limit 5", b.bytes(), l,
@@ -358,7 +341,7 @@ func fifteenthOpenDocument() {
 	read("15-ods-durations", "dauer.ods", "--trainee Teilnehmer --attempt Versuch --response Dauer --measure time", ods(rows...), l)
 
 	// Notes stand on cells: who held the watch. They are no part of the cells' text.
-	l = paced(1522, 8, coded("B%d", 5)...)
+	l = paced(1522, 8, numbered("B%d", 5)...)
 	rows = []string{odsRow(odsText("Trainee"), odsText("Attempt"), odsText("Seconds"))}
 	for i, a := range l {
 		cell := odsNumber(a.value)
@@ -381,9 +364,9 @@ func fifteenthOpenDocument() {
 	read("15-ods-spans", "bays.ods", bench, ods(rows...), l)
 
 	// A wide sheet that LibreOffice keeps with repeated cells, blank ends and a second sheet of means.
-	l = rounded(paced(1524, 9, coded("Z%d", 8)...), 5)
+	l = rounded(paced(1524, 9, numbered("Z%d", 8)...), 5)
 	b := newBook("Zeiten")
-	b.row("A1", anyHead("Person", "%d. Versuch", 9)...)
+	b.row("A1", headCells("Person", "%d. Versuch", 9)...)
 	b.wide(2, l, value)
 	b.next("Auswertung")
 	b.row("A1", "Versuch", "Mittelwert")
@@ -415,7 +398,7 @@ func fifteenthWide() {
 	l := paced(1531, 10, "Alba", "Bruno", "Celia", "Darío", "Elsa", "Fidel")
 	last := map[string]int{"Bruno": 7, "Elsa": 5}
 	b := newBook("Hoja1")
-	b.row("A1", anyHead("Alumno", "Intento %d", 10)...)
+	b.row("A1", headCells("Alumno", "Intento %d", 10)...)
 	b.wide(2, l, func(a at) any {
 		if n := last[a.who]; n > 0 && a.n > n {
 			return nil
@@ -431,7 +414,7 @@ func fifteenthWide() {
 	read("15-wide-intento-uneven", "sutura.xlsx", "--trainee Alumno --measure time", b.bytes(), kept)
 
 	// Times and errors side by side, T1 E1 T2 E2, the user says what the letters are.
-	l = paced(1532, 6, coded("L%d", 7)...)
+	l = paced(1532, 6, numbered("L%d", 7)...)
 	b = newBook("Interleaved")
 	head := []any{"ID"}
 	for n := 1; n <= 6; n++ {
@@ -446,7 +429,7 @@ func fifteenthWide() {
 	read("15-wide-times-and-errors", "t-and-e.xlsx", "--trainee ID --heads T=seconds --heads E=errors --response seconds --measure time", b.bytes(), l)
 
 	// Two head rows: the session merged over its attempts, which count on.
-	l = paced(1533, 9, coded("G%02d", 6)...)
+	l = paced(1533, 9, numbered("G%02d", 6)...)
 	b = newBook("Cohort G")
 	b.row("A1", "Trainee")
 	must(b.MergeCell("Cohort G", "A1", "A2"))
@@ -461,7 +444,7 @@ func fifteenthWide() {
 	read("15-wide-sessions-merged", "cohort-g.xlsx", "--trainee Trainee --measure time", b.bytes(), l)
 
 	// Three head rows, saved by LibreOffice: the measure, the week, the attempt.
-	l = paced(1534, 8, coded("H%d", 6)...)
+	l = paced(1534, 8, numbered("H%d", 6)...)
 	b = newBook("H")
 	b.row("B1", "Time to complete (s)")
 	must(b.MergeCell("H", "B1", "I1"))
@@ -469,13 +452,13 @@ func fifteenthWide() {
 		b.row(cellName(2+4*w, 2), fmt.Sprint("Week ", w+1))
 		must(b.MergeCell("H", cellName(2+4*w, 2), cellName(5+4*w, 2)))
 	}
-	b.row("A3", anyHead("Trainee", "Attempt %d", 8)...)
+	b.row("A3", headCells("Trainee", "Attempt %d", 8)...)
 	b.wide(4, l, value)
 	read("15-wide-three-head-rows", "weeks.xlsx", "--trainee Trainee --measure time",
 		office("15-wide-three-head-rows", "weeks.xlsx", b.bytes(), ".xlsx"), l)
 
 	// The attempt above, time and slips below it.
-	l = paced(1535, 5, coded("K%d", 8)...)
+	l = paced(1535, 5, numbered("K%d", 8)...)
 	b = newBook("Knots")
 	b.row("A2", "Trainee")
 	for n := range 5 {
@@ -506,16 +489,16 @@ func fifteenthWide() {
 		b.format("B1", "H1", "dd/mm/yyyy")
 		return b
 	}
-	l = paced(1536, 7, coded("D%d", 6)...)
+	l = paced(1536, 7, numbered("D%d", 6)...)
 	read("15-wide-dates-as-heads", "days.xlsx", "--trainee Trainee --measure time", dated([]int{0, 1, 2, 3, 4, 5, 6}, l).bytes(), l)
 
 	// The same kind of sheet, where a forgotten day was put in at the end.
-	l = paced(1537, 7, coded("F%d", 7)...)
+	l = paced(1537, 7, numbered("F%d", 7)...)
 	doubt("15-wide-dates-out-of-order", "days-late.xlsx", "--trainee Trainee --measure time", dated([]int{0, 1, 3, 4, 5, 6, 2}, l).bytes(), l,
 		"the head of the last column is 9 February, before those of the four columns left of it: the order of the attempts is by date, not by place")
 
 	// The column of the second round was given the name T01 by a colleague.
-	l = paced(1538, 5, coded("M%d", 6)...)
+	l = paced(1538, 5, numbered("M%d", 6)...)
 	b = newBook("Rounds")
 	b.row("A1", "Trainee", "T1", "T2", "T3", "T4", "T01")
 	b.wide(2, l, value)
@@ -523,9 +506,9 @@ func fifteenthWide() {
 		"the heads T1 and T01 both say attempt 1, with other times; which attempt T01 is must be asked")
 
 	// Mean and SD below a blank row.
-	l = paced(1539, 6, coded("A%02d", 8)...)
+	l = paced(1539, 6, numbered("A%02d", 8)...)
 	b = newBook("Results")
-	b.row("A1", anyHead("Trainee", "Trial %d", 6)...)
+	b.row("A1", headCells("Trainee", "Trial %d", 6)...)
 	end := b.wide(2, l, value)
 	b.row(cellName(1, end+1), "Mean")
 	b.row(cellName(1, end+2), "SD")
@@ -572,7 +555,7 @@ func fifteenthWide() {
 
 func fifteenthLong() {
 	// A survey's export as a workbook: below the names the questions and the import marks.
-	l := paced(1551, 6, coded("R_%d", 7)...)
+	l := paced(1551, 6, numbered("R_%d", 7)...)
 	b := newBook("Sheet0")
 	b.row("A1", "StartDate", "Finished", "Q1", "Q2", "Q3")
 	b.row("A2", "Start Date", "Finished", "Your trainee code", "Which attempt is this?", "Time needed, in seconds")
@@ -596,7 +579,7 @@ func fifteenthLong() {
 	read("15-title-above", "export.xlsx", bench, b.bytes(), l)
 
 	// A data program wrote its row numbers in front, under no name.
-	l = paced(1553, 8, coded("u%d", 5)...)
+	l = paced(1553, 8, numbered("u%d", 5)...)
 	b = newBook("Sheet1")
 	b.row("A1", nil, "trainee", "attempt", "seconds")
 	for i, a := range l {
@@ -614,7 +597,7 @@ func fifteenthLong() {
 		office("15-notes-below", "durchgaenge.xlsx", b.bytes(), ".xlsx"), l)
 
 	// No numbers: the moment of each attempt gives its order; the newest stands above.
-	l = paced(1555, 7, coded("O%d", 6)...)
+	l = paced(1555, 7, numbered("O%d", 6)...)
 	b = newBook("Clock in")
 	b.row("A1", "Trainee", "When", "Seconds")
 	for i := range l {
@@ -638,14 +621,14 @@ func fifteenthLong() {
 		office("15-names-merged-down", "tentativas.xlsx", b.bytes(), ".xlsx"), l)
 
 	// Outcomes named, with a limit: those stopped stand at it.
-	l = stopped(slower(log(1557, 9, coded("J%d", 7)...), 1.25), 180)
+	l = stopped(slower(log(1557, 9, numbered("J%d", 7)...), 1.25), 180)
 	l[23].outcome, l[40].outcome = "failed", "failed"
 	b = newBook("Lumbar puncture")
 	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(threeCells(a), a.outcome) })
 	read("15-outcomes-and-limit", "lumbar.xlsx", bench+" --outcome Outcome --limit 180", b.bytes(), l)
 
 	// A column says which attempts were given up, and no flag names it.
-	l = paced(1558, 8, coded("Y%d", 6)...)
+	l = paced(1558, 8, numbered("Y%d", 6)...)
 	l[9].outcome, l[10].outcome, l[26].outcome, l[33].outcome = "failed", "failed", "failed", "failed"
 	b = newBook("Airway")
 	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(threeCells(a), a.outcome) })
@@ -664,7 +647,7 @@ func fifteenthLong() {
 		"column Device changes after attempt 4 for everybody (box then screen, or screen then box): no arm of a trainee but a change over")
 
 	// Two examiners each held a watch: two rows an attempt, a little apart.
-	l = paced(1560, 6, coded("V%02d", 6)...)
+	l = paced(1560, 6, numbered("V%02d", 6)...)
 	b = newBook("Two watches")
 	b.row("A1", "Trainee", "Attempt", "Examiner", "Seconds")
 	for i, a := range l {
@@ -675,8 +658,8 @@ func fifteenthLong() {
 		"every attempt stands in two rows, by the examiners Arden and Brook, with times up to half a second apart: one attempt each, not two")
 
 	// Two tasks in one sheet, each with attempts from 1; the user names the task.
-	l = paced(1547, 6, coded("TT%d", 6)...)
-	pegs := paced(1549, 6, coded("TT%d", 6)...)
+	l = paced(1547, 6, numbered("TT%d", 6)...)
+	pegs := paced(1549, 6, numbered("TT%d", 6)...)
 	b = newBook("Both tasks")
 	b.row("A1", "Trainee", "Task", "Attempt", "Seconds")
 	for i := range l {
@@ -713,7 +696,7 @@ func fifteenthSheets() {
 		"the workbook has five sheets with the same columns, Pat, Quin, Rae, Sol and Tal: a sheet a trainee; the first alone is not the file")
 
 	// A sheet a session; the attempts count from 1 in each.
-	l = paced(1563, 9, coded("B%02d", 6)...)
+	l = paced(1563, 9, numbered("B%02d", 6)...)
 	session := func(b *book, s int, l []at) {
 		var part []at
 		for _, a := range l {
@@ -732,7 +715,7 @@ func fifteenthSheets() {
 	read("15-sheet-a-session", "sessions.xlsx", "--sheets-are session "+bench, b.bytes(), l)
 
 	// The third session was made as a copy of the second; one of its trainees was typed anew, the rest never were.
-	l = paced(1564, 9, coded("N%02d", 6)...)
+	l = paced(1564, 9, numbered("N%02d", 6)...)
 	stale := with(l, func(a *at) {})
 	for i, a := range stale {
 		if a.n > 6 && a.who != "N01" {
@@ -749,13 +732,13 @@ func fifteenthSheets() {
 		"sheet Session 2 (2) repeats the times of Session 2 for N02 to N06: a copy in which only N01 was typed anew")
 
 	// Session and attempt in columns, the attempts count from 1 in each session.
-	l = paced(1565, 8, coded("I%d", 6)...)
+	l = paced(1565, 8, numbered("I%d", 6)...)
 	b = newBook("Log")
 	b.log([]any{"Trainee", "Session", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, (a.n-1)/4 + 1, (a.n-1)%4 + 1, a.value} })
 	read("15-attempts-restart", "restart.xlsx", bench+" --session Session", b.bytes(), l)
 
 	// A cover sheet first and lists last; the user names the sheet.
-	l = paced(1566, 6, coded("Cov%d", 6)...)
+	l = paced(1566, 6, numbered("Cov%d", 6)...)
 	b = newBook("Read me")
 	b.row("A1", "This workbook holds the times of the peg task.")
 	b.row("A2", "Please type only into the sheet Attempts.")
@@ -763,7 +746,7 @@ func fifteenthSheets() {
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
 	b.next("Lists")
 	b.row("A1", "Trainees")
-	for i, who := range coded("Cov%d", 6) {
+	for i, who := range numbered("Cov%d", 6) {
 		b.row(fmt.Sprint("A", i+2), who)
 	}
 	read("15-cover-and-lists", "with-cover.xlsx", "--sheet Attempts "+bench, b.bytes(), l)
@@ -796,7 +779,7 @@ func fifteenthPeople() {
 		"José, Zoë and André are written with one character for the accented letter up to attempt 5 and with two from attempt 6 on: the same people")
 
 	// Arms typed by two hands.
-	l = paced(1573, 6, coded("T%02d", 8)...)
+	l = paced(1573, 6, numbered("T%02d", 8)...)
 	arms := map[string]string{}
 	b = newBook("Arms")
 	b.log([]any{"Trainee", "Arm", "Attempt", "Seconds"}, l, func(a at) []any {
@@ -809,7 +792,7 @@ func fifteenthPeople() {
 		"arms Box (T02, T04) and box (T05, T07) differ only by a capital: one arm").Arms = arms
 
 	// Half a year later everybody came once more, and was entered as the next attempt.
-	l = paced(1574, 9, coded("RT%d", 6)...)
+	l = paced(1574, 9, numbered("RT%d", 6)...)
 	for i := range l {
 		if l[i].n == 9 {
 			l[i].value = math.Round(l[i].value*13.5) / 10
@@ -828,14 +811,14 @@ func fifteenthPeople() {
 		"attempt 9 of everybody was made six months after attempt 8: a retention test, not the next attempt of practice")
 
 	// The measure is forgotten: times would be read as scores, higher better.
-	l = paced(1575, 8, coded("FG%d", 6)...)
+	l = paced(1575, 8, numbered("FG%d", 6)...)
 	b = newBook("Times")
 	b.log([]any{"Trainee", "Attempt", "Time_s"}, l, threeCells)
 	doubt("15-measure-forgotten", "times.xlsx", "--trainee Trainee --attempt Attempt --response Time_s", b.bytes(), l,
 		"Time_s is a time in seconds and --measure is not given: as a score, higher would be better")
 
 	// 0 and 1 for failed and passed, measure forgotten.
-	l = with(log(1576, 10, coded("OSC%d", 6)...), func(a *at) {
+	l = with(log(1576, 10, numbered("OSC%d", 6)...), func(a *at) {
 		if int(a.value*10)%10 < 1+a.n {
 			a.value = 1
 		} else {
@@ -1019,7 +1002,7 @@ func fifteenthStudies() {
 		"study.yaml": []byte(intro + "attempts:\n  files: [north.xlsx, south.xlsx]\n" + task), "north.xlsx": site(l[:32]), "south.xlsx": site(l[32:])})
 
 	// A file a session; attempts count from 1 in each.
-	l = paced(1592, 9, coded("W%d", 6)...)
+	l = paced(1592, 9, numbered("W%d", 6)...)
 	files := map[string][]byte{"study.yaml": []byte(intro + "attempts:\n  files: [day1.csv, day2.csv, day3.csv]\n  files_are: session\n" + task)}
 	for s := range 3 {
 		var part []at
@@ -1033,7 +1016,7 @@ func fifteenthStudies() {
 	folder(read("15-study-file-a-session", ".", "", nil, l), files)
 
 	// Trainees in a workbook, experts in an OpenDocument sheet.
-	l = log(1593, 8, coded("T%02d", 7)...)
+	l = log(1593, 8, numbered("T%02d", 7)...)
 	experts := with(log(1594, 3, "E1", "E2", "E3", "E4", "E5"), func(a *at) { a.value = math.Round(380+a.value*2) / 10 })
 	b := newBook("Experts")
 	b.log([]any{"expert", "run", "seconds"}, experts, threeCells)
@@ -1043,9 +1026,9 @@ func fifteenthStudies() {
 	t.Experts = experts
 
 	// A whole study: arms, counts, a standard, a rule, ratings of two items.
-	l = stopped(slower(log(1595, 8, coded("C%02d", 8)...), 1.2), 200)
+	l = stopped(slower(log(1595, 8, numbered("C%02d", 8)...), 1.2), 200)
 	arms := map[string]string{}
-	for i, who := range coded("C%02d", 8) {
+	for i, who := range numbered("C%02d", 8) {
 		arms[who] = []string{"blocked", "mixed"}[i%2]
 	}
 	b = newBook("Attempts")
@@ -1102,7 +1085,7 @@ tasks:
 		"study.yaml": []byte(intro + "attempts:\n  file: log.txt\n" + task), "log.txt": wide})
 
 	// Decimal commas, semicolons and a line that tells a spreadsheet so.
-	l = paced(1598, 8, coded("D%d", 6)...)
+	l = paced(1598, 8, numbered("D%d", 6)...)
 	folder(read("15-study-sep-line", ".", "", nil, l), map[string][]byte{
 		"study.yaml": []byte(intro + "attempts:\n  file: log.csv\n" + task),
 		"log.csv":    append([]byte("sep=;\r\n"), bytes.ReplaceAll(lines("trainee;attempt;seconds", l, plain(";", comma)), []byte("\n"), []byte("\r\n"))...)})
@@ -1126,7 +1109,7 @@ tasks:
 		map[string][]byte{"study.yaml": []byte(intro + "attempts:\n  files: [east.xlsx, west.xlsx]\n" + task), "east.xlsx": site(l), "west.xlsx": site(other)})
 
 	// The standard is in minutes, the times are in seconds.
-	l = log(1602, 8, coded("ST%d", 6)...)
+	l = log(1602, 8, numbered("ST%d", 6)...)
 	folder(doubt("15-study-standard-in-minutes", ".", "", nil, l, "the standard of 1.2 is 60 times below the times (86 to 185 s): minutes, not seconds; nobody could ever reach it"),
 		map[string][]byte{"log.xlsx": site(l), "study.yaml": []byte(intro + "attempts:\n  file: log.xlsx\n" + task +
 			"    standard:\n      value: 1.2\n      method: set by the teachers\n      decided_by: the lab\n      decided_on: 2026-02-01\n    rule: 2 in a row\n")})
@@ -1158,7 +1141,7 @@ func fifteenthParquet() {
 		Attempt int64   `parquet:"attempt"`
 		Seconds float64 `parquet:"seconds"`
 	}
-	l := paced(1611, 12, coded("pq%02d", 10)...)
+	l := paced(1611, 12, numbered("pq%02d", 10)...)
 	read("15-parquet-long", "attempts.parquet", flags, tabled(l, func(_ int, a at) long { return long{a.who, int64(a.n), a.value} }), l)
 
 	// A row a trainee.
@@ -1170,7 +1153,7 @@ func fifteenthParquet() {
 		A4 float32 `parquet:"attempt_4"`
 		A5 float32 `parquet:"attempt_5"`
 	}
-	l = rounded(paced(1612, 5, coded("sub-%02d", 9)...), 0.5)
+	l = rounded(paced(1612, 5, numbered("sub-%02d", 9)...), 0.5)
 	var rows []row
 	for i := 0; i < len(l); i += 5 {
 		v := func(k int) float32 { return float32(l[i+k].value) }
@@ -1186,7 +1169,7 @@ func fifteenthParquet() {
 		Result  *string  `parquet:"result,optional,dict"`
 		Remark  *string  `parquet:"remark,optional"`
 	}
-	l = stopped(slower(log(1613, 8, coded("t%d", 7)...), 1.3), 210)
+	l = stopped(slower(log(1613, 8, numbered("t%d", 7)...), 1.3), 210)
 	read("15-parquet-optional", "warehouse.parquet", flags+" --outcome result --limit 210", tabled(l, func(_ int, a at) outcomes {
 		n := int32(a.n)
 		return outcomes{&a.who, &n, &a.value, &a.outcome, nil}
@@ -1198,7 +1181,7 @@ func fifteenthParquet() {
 		When    time.Time `parquet:"when,timestamp(microsecond)"`
 		Seconds float64   `parquet:"seconds"`
 	}
-	l = paced(1614, 7, coded("m%d", 6)...)
+	l = paced(1614, 7, numbered("m%d", 6)...)
 	read("15-parquet-moments", "events.parquet", "--trainee trainee --date when --response seconds --measure time", tabled(l, func(i int, a at) moments {
 		return moments{a.who, time.Date(2026, 4, 6+2*(a.n-1), 8+int(a.who[1]-'0'), 20, 5, 0, time.UTC), a.value}
 	}), l)
@@ -1219,7 +1202,7 @@ func fifteenthParquet() {
 		Seconds float64 `parquet:"seconds"`
 		Index   int64   `parquet:"__index_level_0__"`
 	}
-	l = paced(1616, 8, coded("fr%d", 6)...)
+	l = paced(1616, 8, numbered("fr%d", 6)...)
 	read("15-parquet-frame-index", "frame.parquet", flags, tabled(l, func(i int, a at) framed {
 		return framed{a.who, int64(a.n), a.value, int64(i + i/8*4 + 3)}
 	}), l)
@@ -1227,7 +1210,7 @@ func fifteenthParquet() {
 
 func fifteenthDamaged() {
 	book := func(seed int) ([]at, []byte) {
-		l := log(seed, 7, coded("X%02d", 6)...)
+		l := log(seed, 7, numbered("X%02d", 6)...)
 		b := newBook("Log")
 		b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
 		return l, b.bytes()
@@ -1275,7 +1258,7 @@ func fifteenthDamaged() {
 	})), "cells A0, B0 and C0: no cell has row 0, the workbook is damaged")
 
 	// The disk was full while LibreOffice saved: the content ends in the middle of a row.
-	l := paced(1625, 7, coded("X%02d", 6)...)
+	l := paced(1625, 7, numbered("X%02d", 6)...)
 	rows := []string{odsRow(odsText("Trainee"), odsText("Attempt"), odsText("Seconds"))}
 	for _, a := range l {
 		rows = append(rows, odsRow(odsText(a.who), odsNumber(float64(a.n)), odsNumber(a.value)))
@@ -1290,12 +1273,12 @@ func fifteenthDamaged() {
 		Attempt int64   `parquet:"attempt"`
 		Seconds float64 `parquet:"seconds"`
 	}
-	whole := tabled(log(1626, 12, coded("X%02d", 9)...), func(_ int, a at) long { return long{a.who, int64(a.n), a.value} })
+	whole := tabled(log(1626, 12, numbered("X%02d", 9)...), func(_ int, a at) long { return long{a.who, int64(a.n), a.value} })
 	refuse("15-parquet-cut", "stick.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", whole[:len(whole)*3/4],
 		"the Parquet file is cut off: its end with the list of columns is missing; get it again")
 
 	// Locked with a password by the lab office.
-	l = paced(1627, 7, coded("X%02d", 6)...)
+	l = paced(1627, 7, numbered("X%02d", 6)...)
 	b := newBook("Log")
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
 	var locked bytes.Buffer

@@ -116,15 +116,6 @@ func value19(a at) any { return a.value }
 
 func long19(a at) []any { return []any{a.who, a.n, a.value} }
 
-// numbers19 is a head with numbers 1 to n.
-func numbers19(first, format string, n int) []any {
-	head := []any{first}
-	for i := 1; i <= n; i++ {
-		head = append(head, fmt.Sprintf(format, i))
-	}
-	return head
-}
-
 func joined19(sep string, cells []any) string {
 	var s []string
 	for _, c := range cells {
@@ -194,7 +185,7 @@ func plainTexts19() {
 	// German ordinals as heads.
 	l = log(1905, 6, "K1", "K2", "K3", "K4", "K5", "K6", "K7")
 	read("19-ordinal-heads", "versuche.txt", "--trainee Kürzel --measure time",
-		wide(joined19("\t", numbers19("Kürzel", "%d. Versuch", 6)), "\t", l, seconds19), l)
+		wide(joined19("\t", headCells("Kürzel", "%d. Versuch", 6)), "\t", l, seconds19), l)
 
 	// Time and errors in turn.
 	l = log(1906, 5, "N01", "N02", "N03", "N04", "N05", "N06", "N07", "N08")
@@ -294,7 +285,7 @@ func plainTexts19() {
 	// A database of records: wide, heads with underscores.
 	l = log(1918, 6, "1001", "1002", "1003", "1004", "1005", "1006", "1007", "1008", "1009", "1010")
 	read("19-records", "DATA_2026-04-11.csv", "--trainee record_id --measure time",
-		wide(joined19(",", numbers19("record_id", "peg_time_%d", 6)), ",", l, seconds19), l)
+		wide(joined19(",", headCells("record_id", "peg_time_%d", 6)), ",", l, seconds19), l)
 
 	// Outcomes in Spanish, named and explained.
 	l = with(log(1919, 6, "E1", "E2", "E3", "E4", "E5", "E6", "E7"), func(a *at) {
@@ -318,7 +309,7 @@ func plainTexts19() {
 		}
 	})
 	read("19-over-the-limit-said", "sheet.csv", "--trainee id --measure time --limit 180",
-		wideOutcome19(joined19(",", numbers19("id", "attempt %d", 6)), l, ">180"), l)
+		wideOutcome19(joined19(",", headCells("id", "attempt %d", 6)), l, ">180"), l)
 
 	// Japanese heads.
 	l = log(1921, 10, "研修医A", "研修医B", "研修医C", "研修医D")
@@ -328,7 +319,7 @@ func plainTexts19() {
 	// A Turkish table ends with the mean and the standard deviation.
 	l = log(1922, 5, "Ayşe", "Burak", "Can", "Deniz", "Elif", "Fatma", "Gül", "Hakan")
 	mean, sd := means19(l, 5)
-	data := wide(joined19(";", numbers19("Katılımcı", "Deneme %d", 5)), ";", l, secondsComma19)
+	data := wide(joined19(";", headCells("Katılımcı", "Deneme %d", 5)), ";", l, secondsComma19)
 	for _, row := range []struct {
 		name   string
 		values []float64
@@ -383,7 +374,7 @@ func plainBooks19() {
 	// Italian, minutes and seconds as a spreadsheet keeps them.
 	l := rounded(log(1931, 6, "Anna", "Bruno", "Carla", "Dario", "Elisa", "Fabio", "Gaia"), 1)
 	b := newBook("Tempi")
-	wideBook19(b, 1, numbers19("Allievo", "Prova %d", 6), l, func(a at) any { return a.value / 86400 })
+	wideBook19(b, 1, headCells("Allievo", "Prova %d", 6), l, func(a at) any { return a.value / 86400 })
 	style19(b, "B2", "G8", "[mm]:ss")
 	read("19-italian-mmss", "tempi.xlsx", "--trainee Allievo --measure time --limit 300", b.bytes(), l)
 
@@ -513,7 +504,7 @@ func plainBooks19() {
 	// Ukrainian, saved by LibreOffice.
 	l = log(1942, 7, "Іван", "Олена", "Петро", "Софія", "Юрій")
 	b = newBook("Аркуш1")
-	wideBook19(b, 1, numbers19("Учасник", "Спроба %d", 7), l, value19)
+	wideBook19(b, 1, headCells("Учасник", "Спроба %d", 7), l, value19)
 	read("19-ukrainian", "спроби.xlsx", "--trainee Учасник --measure time",
 		office19("19-ukrainian", "спроби.xlsx", b.bytes(), "спроби.xlsx"), l)
 
@@ -522,7 +513,7 @@ func plainBooks19() {
 		return a.n > 6 && strings.Contains("L02 L05 L09", a.who) || a.n > 7 && a.who == "L12"
 	})
 	b = newBook("Data")
-	b.row("A1", append([]any{"Code", "Group"}, numbers19("", "%d", 9)[1:]...)...)
+	b.row("A1", append([]any{"Code", "Group"}, headCells("", "%d", 9)[1:]...)...)
 	arms := map[string]string{}
 	row := 1
 	for _, a := range l {
@@ -555,7 +546,7 @@ func plainBooks19() {
 	// A Finnish table with the mean of each person in the last column.
 	l = log(1946, 5, "Aino", "Eero", "Helmi", "Ilmari", "Kerttu", "Onni")
 	b = newBook("Tulokset")
-	wideBook19(b, 1, append(numbers19("Opiskelija", "%d. yritys", 5), "Keskiarvo"), l, value19)
+	wideBook19(b, 1, append(headCells("Opiskelija", "%d. yritys", 5), "Keskiarvo"), l, value19)
 	for i := range 6 {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("G", i+2), fmt.Sprintf("ROUND(AVERAGE(B%d:F%d),1)", i+2, i+2)))
 	}
@@ -858,7 +849,7 @@ func doubtfulBooks19() {
 	// The third attempt's column is hidden.
 	l = log(1974, 6, "Ki", "Li", "Mi", "Ni", "Oi", "Pi")
 	b = newBook("Table")
-	wideBook19(b, 1, numbers19("Name", "Trial %d", 6), l, value19)
+	wideBook19(b, 1, headCells("Name", "Trial %d", 6), l, value19)
 	must(b.SetColVisible("Table", "D", false))
 	doubt("19-hidden-column", "table.xlsx", "--trainee Name --measure time", b.bytes(), l, "column D (Trial 3) is hidden")
 
@@ -906,7 +897,7 @@ func doubtfulBooks19() {
 	l = with(log(1978, 5, "x1", "x2", "x3", "x4", "x5", "x6"), func(a *at) { a.value = math.Round(a.value*7.5) / 10 })
 	l[15].value = 204.6
 	b = newBook("Sheet1")
-	wideBook19(b, 1, numbers19("id", "A%d", 5), l, value19)
+	wideBook19(b, 1, headCells("id", "A%d", 5), l, value19)
 	doubt("19-one-above-the-limit", "limit.xlsx", "--trainee id --measure time --limit 180", b.bytes(), l,
 		"x4 attempt 1 took 204.6 s with a limit of 180: stopped late, or the limit or the time is wrong")
 
@@ -921,7 +912,7 @@ func doubtfulBooks19() {
 	l = log(1980, 6, "Q11", "Q12", "Q13", "Q14", "Q15", "Q16")
 	mean, _ := means19(l, 6)
 	b = newBook("Sheet1")
-	wideBook19(b, 1, numbers19("Code", "Attempt %d", 6), l, value19)
+	wideBook19(b, 1, headCells("Code", "Attempt %d", 6), l, value19)
 	b.row("B8", mean[0], mean[1], mean[2], mean[3], mean[4], mean[5])
 	doubt("19-means-without-a-name", "averages.xlsx", "--trainee Code --measure time", b.bytes(), l,
 		"row 8 has times without a trainee: they are the means of the columns")
@@ -951,7 +942,7 @@ func doubtfulBooks19() {
 	// One 999 in the last column, no limit.
 	l = log(1983, 6, "St1", "St2", "St3", "St4", "St5", "St6", "St7")
 	b = newBook("Export")
-	wideBook19(b, 1, numbers19("subject", "time%d", 6), l, func(a at) any {
+	wideBook19(b, 1, headCells("subject", "time%d", 6), l, func(a at) any {
 		if a.who == "St6" && a.n == 6 {
 			return 999
 		}

@@ -53,15 +53,6 @@ func course(seed uint64, attempts int, start, unit float64, who ...string) []at 
 	return with(out, func(a *at) { a.value = math.Round(a.value*1000) / 1000 })
 }
 
-// numbered gives codes from a format and the numbers up to n.
-func numbered(format string, n int) []string {
-	out := make([]string, n)
-	for i := range out {
-		out[i] = fmt.Sprintf(format, i+1)
-	}
-	return out
-}
-
 // oneDigit writes a number with one digit after the mark.
 func oneDigit(v float64) string { return fmt.Sprintf("%.1f", v) }
 
@@ -85,11 +76,6 @@ func byRound(l []at) []at {
 	out := slices.Clone(l)
 	slices.SortStableFunc(out, func(a, b at) int { return a.n - b.n })
 	return out
-}
-
-// columnsOf names the columns of a wide table, each after the separator.
-func columnsOf(first, sep, format string, n int) string {
-	return first + sep + strings.Join(numbered(format, n), sep)
 }
 
 // inUTF16 encodes text in two bytes a character.
@@ -303,7 +289,7 @@ func seventeenthTyped() {
 	}
 	read("17-italian-notice", "prove.csv", "--trainee Sigla --measure time",
 		[]byte("Laboratorio di simulazione;;;;;;\nEsercizio 2, tempi in secondi;;;;;;\n;;;;;;\n"+
-			string(wide(columnsOf("Sigla", ";", "Prova %d", 6), ";", l, oneDigitComma))+
+			string(wide(headLine("Sigla", ";", "Prova %d", 6), ";", l, oneDigitComma))+
 			"Media"+means+"\n;;;;;;\nNota: cronometro a mano, un solo osservatore;;;;;;\n"), l)
 
 	// Laid on its side so that it fitted the page: names of the columns stand in the first one.
@@ -602,15 +588,6 @@ func wideRows(head []any, l []at, cell func(a at) any) [][]any {
 	return out
 }
 
-// headOf is the head of a wide table.
-func headOf(first, format string, n int) []any {
-	out := []any{first}
-	for _, h := range numbered(format, n) {
-		out = append(out, h)
-	}
-	return out
-}
-
 // shown gives cells from here to there a number format.
 func (b *book) shown(from, to, format string) {
 	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
@@ -638,7 +615,7 @@ func longRow(a at) []any { return []any{a.who, a.n, a.value} }
 func seventeenthBooks() {
 	// Typed as 0:01:38 and shown as minutes and seconds.
 	l := course(61, 8, 150, 1, numbered("T%02d", 10)...)
-	b := rowsBook("Times", wideRows(headOf("Trainee", "Attempt %d", 8), l, ofDay)...)
+	b := rowsBook("Times", wideRows(headCells("Trainee", "Attempt %d", 8), l, ofDay)...)
 	b.shown("B2", "I11", "[m]:ss")
 	read("17-minutes-shown", "times.xlsx", "--trainee Trainee --measure time", b.bytes(), l)
 
@@ -719,7 +696,7 @@ func seventeenthBooks() {
 
 	// Typed in one office program, saved by another as an open document: cells hold durations.
 	l = course(67, 6, 160, 1, numbered("P%02d", 6)...)
-	b = rowsBook("Feuille1", wideRows(headOf("Stagiaire", "Essai %d", 6), l, ofDay)...)
+	b = rowsBook("Feuille1", wideRows(headCells("Stagiaire", "Essai %d", 6), l, ofDay)...)
 	b.shown("B2", "G7", "[mm]:ss")
 	read("17-open-durations", "essais.ods", "--trainee Stagiaire --measure time", byOffice("17-open-durations", "essais.ods", b.bytes()), l)
 
@@ -737,7 +714,7 @@ func seventeenthBooks() {
 
 	// Means, spread and the best on the right and below, worked out by the spreadsheet.
 	l = course(69, 6, 150, 0.1, numbered("W%02d", 8)...)
-	b = rowsBook("Results", wideRows(append(headOf("Code", "Run %d (s)", 6), "Mean", "SD", "Best"), l, asNumber)...)
+	b = rowsBook("Results", wideRows(append(headCells("Code", "Run %d (s)", 6), "Mean", "SD", "Best"), l, asNumber)...)
 	for r := 2; r <= 9; r++ {
 		for c, f := range []string{"AVERAGE", "STDEV", "MIN"} {
 			must(b.SetCellFormula(b.sheet, cellAt(8+c, r), fmt.Sprintf("%s(B%d:G%d)", f, r, r)))
@@ -792,7 +769,7 @@ func seventeenthBooks() {
 
 	// Minutes with decimals; every head says so.
 	l = course(73, 6, 170, 0.6, numbered("N%02d", 9)...)
-	b = rowsBook("minutes", wideRows(headOf("Nurse", "Trial %d (min)", 6), l, func(a at) any { return math.Round(a.value/0.6) / 100 })...)
+	b = rowsBook("minutes", wideRows(headCells("Nurse", "Trial %d (min)", 6), l, func(a at) any { return math.Round(a.value/0.6) / 100 })...)
 	read("17-minutes-in-the-heads", "minutes.xlsx", "--trainee Nurse --measure time", b.bytes(), l)
 
 	// Pasted from a letter: all numbers are text, with commas.
@@ -812,7 +789,7 @@ func seventeenthBooks() {
 	// Points out of a hundred, typed in Japan.
 	l = with(course(76, 6, 160, 1, numbered("研修%d", 7)...), func(a *at) { a.value = math.Round(max(118-a.value/1.9, 12)) })
 	l = with(l, func(a *at) { a.value = min(a.value, 97) })
-	b = rowsBook("得点", wideRows(headOf("研修生", "%d回目", 6), l, asNumber)...)
+	b = rowsBook("得点", wideRows(headCells("研修生", "%d回目", 6), l, asNumber)...)
 	read("17-points-in-japan", "tokuten.xlsx", "--trainee 研修生 --measure score", b.bytes(), l)
 
 	// The first sheet is a cover; the log stands on the second.
@@ -843,7 +820,7 @@ func seventeenthBooks() {
 		arms[s[0].who] = []string{"spaced", "massed"}[i%2]
 	}
 	l = slices.DeleteFunc(l, func(a at) bool { return a.who == "G07" && a.n > 5 })
-	rows := [][]any{append([]any{"Code", "Group"}, headOf("", "T%d", 8)[1:]...)}
+	rows := [][]any{append([]any{"Code", "Group"}, headCells("", "T%d", 8)[1:]...)}
 	for _, s := range byTrainee(l) {
 		row := []any{s[0].who, arms[s[0].who]}
 		for _, a := range s {
@@ -870,7 +847,7 @@ func seventeenthBooks() {
 func seventeenthBookDoubts() {
 	// A script wrote minutes times 60 as formulas; no spreadsheet ever opened the file.
 	l := course(91, 5, 150, 1, numbered("F%d", 6)...)
-	b := rowsBook("Sheet1", wideRows(headOf("Code", "Attempt %d", 5), l, func(a at) any {
+	b := rowsBook("Sheet1", wideRows(headCells("Code", "Attempt %d", 5), l, func(a at) any {
 		if a.n == 3 {
 			return nil
 		}
@@ -903,14 +880,14 @@ func seventeenthBookDoubts() {
 
 	// 1:38 was meant as minutes and seconds; the spreadsheet took hours and minutes.
 	l = course(93, 6, 140, 1, numbered("K%02d", 7)...)
-	b = rowsBook("Tijden", wideRows(headOf("Cursist", "Poging %d", 6), l, func(a at) any { return a.value * 60 / 86400 })...)
+	b = rowsBook("Tijden", wideRows(headCells("Cursist", "Poging %d", 6), l, func(a at) any { return a.value * 60 / 86400 })...)
 	b.shown("B2", "G8", "h:mm")
 	doubt("17-hours-for-minutes", "tijden.xlsx", "--trainee Cursist --measure time --limit 300", b.bytes(), l,
 		"all cells: 1:38 is kept as 1 h 38 min, which is far above the limit of 300 s; minutes and seconds were meant")
 
 	// Marks in per cent; some were typed without the sign into cells without the format.
 	l = with(course(94, 6, 160, 1, numbered("R%d", 6)...), func(a *at) { a.value = math.Round(min(max(115-a.value/2, 20), 98)) })
-	b = rowsBook("Scores", wideRows(headOf("Trainee", "Score %d", 6), l, func(a at) any { return a.value / 100 })...)
+	b = rowsBook("Scores", wideRows(headCells("Trainee", "Score %d", 6), l, func(a at) any { return a.value / 100 })...)
 	b.shown("B2", "G7", "0%")
 	for _, at := range [][3]int{{4, 3, 2}, {6, 5, 4}, {7, 5, 5}} {
 		cell := cellAt(at[0], at[1])
@@ -946,7 +923,7 @@ func seventeenthBookDoubts() {
 
 	// Slips were noted only where there were any, or perhaps not looked for.
 	l = with(course(97, 6, 100, 0.1, numbered("C%d", 7)...), func(a *at) { a.value = max(math.Round(a.value/10)-6, 0) })
-	b = rowsBook("Slips", wideRows(headOf("Code", "Try %d", 6), l, func(a at) any {
+	b = rowsBook("Slips", wideRows(headCells("Code", "Try %d", 6), l, func(a at) any {
 		if a.value == 0 {
 			return nil
 		}
@@ -985,14 +962,14 @@ func seventeenthBookDoubts() {
 
 	// The limit was known in minutes and given in minutes.
 	l = course(100, 7, 150, 0.1, numbered("O%02d", 6)...)
-	b = rowsBook("OR", wideRows(headOf("Resident", "Case %d", 7), l, asNumber)...)
+	b = rowsBook("OR", wideRows(headCells("Resident", "Case %d", 7), l, asNumber)...)
 	doubt("17-limit-in-minutes", "cases.ods", "--trainee Resident --measure time --limit 5",
 		byOffice("17-limit-in-minutes", "cases.ods", b.bytes()), l,
 		"all times are far above the limit of 5: the limit is in minutes, the times are in seconds")
 
 	// Between text such as 1:38 one cell was taken for a time of day by the spreadsheet.
 	l = course(101, 6, 150, 1, numbered("D%d", 6)...)
-	b = rowsBook("Zeiten", wideRows(headOf("Name", "Lauf %d", 6), l, func(a at) any {
+	b = rowsBook("Zeiten", wideRows(headCells("Name", "Lauf %d", 6), l, func(a at) any {
 		if a.who == "D4" && a.n == 3 {
 			return a.value * 60 / 86400
 		}

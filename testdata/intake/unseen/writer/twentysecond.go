@@ -30,15 +30,6 @@ func twentysecond() {
 	ratings22()
 }
 
-// codes22 is n codes with this beginning.
-func codes22(format string, n int) []string {
-	var out []string
-	for i := 1; i <= n; i++ {
-		out = append(out, fmt.Sprintf(format, i))
-	}
-	return out
-}
-
 func tenth22(v float64) string { return fmt.Sprintf("%.1f", v) }
 func comma22(v float64) string { return strings.ReplaceAll(tenth22(v), ".", ",") }
 func whole22(v float64) string { return fmt.Sprint(int(math.Round(v))) }
@@ -158,47 +149,47 @@ func long22(a at) []any { return []any{a.who, a.n, a.value} }
 
 func plainText22() {
 	// The urology teacher's own list, typed in a plain editor.
-	l := log(2201, 8, codes22("UC%02d", 7)...)
+	l := log(2201, 8, numbered("UC%02d", 7)...)
 	read("22-catheter-long", "catheters.csv", "--trainee student --attempt attempt --response seconds --measure time",
 		lines("student,attempt,date,seconds", l, func(a at) string {
 			return fmt.Sprint(a.who, ",", a.n, ",", day22(a.n).Format("2006-01-02"), ",", tenth22(a.value))
 		}), l)
 
 	// Bandaging course, saved by an old German spreadsheet.
-	l = log(2202, 6, codes22("V-%d", 9)...)
+	l = log(2202, 6, numbered("V-%d", 9)...)
 	read("22-verband-1252", "verbände.csv", "--trainee Prüfling --attempt Versuch --response Zeit~(s) --measure time",
 		latin22(ends22(lines("Prüfling;Versuch;Datum;Zeit (s)", l, func(a at) string {
 			return fmt.Sprint(a.who, ";", a.n, ";", day22(a.n).Format("02.01.2006"), ";", comma22(a.value))
 		}), "\r\n")), l)
 
 	// Intubation, "Unicode text" of a French spreadsheet.
-	l = log(2203, 10, codes22("élève %d", 6)...)
+	l = log(2203, 10, numbered("élève %d", 6)...)
 	read("22-intubation-utf16", "intubation.txt", "--trainee Élève --attempt Essai --response Durée~(s) --measure time",
 		append([]byte{0xff, 0xfe}, utf16le22(ends22(lines("Élève\tEssai\tDurée (s)", l, plain("\t", comma22)), "\r\n"))...), l)
 
 	// The driving simulator's console writes UTF-16 without a mark.
-	l = log(2204, 7, codes22("DRV%03d", 8)...)
+	l = log(2204, 7, numbered("DRV%03d", 8)...)
 	read("22-parking-utf16-bare", "parking.txt", "--trainee driver --attempt run --response duration_s --measure time",
 		utf16le22(lines("driver\trun\tduration_s", l, plain("\t", tenth22))), l)
 
 	// A teacher's first computer: line ends of CR alone.
-	l = log(2205, 12, codes22("kn%d", 6)...)
+	l = log(2205, 12, numbered("kn%d", 6)...)
 	read("22-knots-old-line-ends", "KNOTS", "--trainee who --attempt knot --response sec --measure time",
 		bytes.TrimSuffix(ends22(lines("who\tknot\tsec", l, plain("\t", tenth22)), "\r"), []byte("\r")), l)
 
 	// Dental drilling, a file with a sep= line so that a double click opens it well.
-	l = log(2206, 6, codes22("ZM%02d", 8)...)
+	l = log(2206, 6, numbered("ZM%02d", 8)...)
 	read("22-drill-sep-line", "boren.csv", "--trainee Student --attempt Poging --response Seconden --measure time",
 		append([]byte("\xef\xbb\xbfsep=;\r\n"), ends22(lines("Student;Poging;Seconden", l, plain(";", comma22)), "\r\n")...), l)
 
 	// Pipettes: the counting program writes what it is above the table.
-	r := counts22(7, 8, codes22("PIP-%d", 6)...)
+	r := counts22(7, 8, numbered("PIP-%d", 6)...)
 	read("22-pipette-comments", "spills.csv", "--trainee code --attempt plate --response wrong_wells --measure count",
 		append([]byte("# Plate reader log, room 4\n# wrong_wells: wells of 96 outside 5 % of the volume\n#\n"),
 			lines("code,plate,wrong_wells", r, plain(",", whole22))...), r)
 
 	// Time and errors of each try beside each other, from the microscope teacher.
-	l = log(2208, 6, codes22("M%02d", 10)...)
+	l = log(2208, 6, numbered("M%02d", 10)...)
 	read("22-microscope-interleaved", "focus times.csv", "--trainee Code --response Time --measure time",
 		wide("Code,Time 1,Errors 1,Time 2,Errors 2,Time 3,Errors 3,Time 4,Errors 4,Time 5,Errors 5,Time 6,Errors 6", ",", l, func(v float64) string {
 			return fmt.Sprint(tenth22(v), ",", int(v)%3+int(v)/90)
@@ -210,12 +201,12 @@ func plainText22() {
 		board22(l, 8), l)
 
 	// Names of fields below each other.
-	l = log(2211, 5, codes22("B%d", 6)...)
+	l = log(2211, 5, numbered("B%d", 6)...)
 	read("22-transposed", "sling.csv", "--transposed --trainee Code --attempt Attempt --response Seconds --measure time",
 		transposed22(l), l)
 
 	// A data program's index stands first, its head blank.
-	l = log(2213, 9, codes22("s%02d", 8)...)
+	l = log(2213, 9, numbered("s%02d", 8)...)
 	i := -1
 	read("22-index-column", "df_lines.csv", "--trainee id --attempt trial --response time_s --measure time",
 		lines(",id,trial,time_s", l, func(a at) string {
@@ -224,7 +215,7 @@ func plainText22() {
 		}), l)
 
 	// The survey program's export: two more rows below the names.
-	l = rounded(log(2214, 6, codes22("nurse%02d", 7)...), 1)
+	l = rounded(log(2214, 6, numbered("nurse%02d", 7)...), 1)
 	i = 0
 	read("22-survey", "IV_line_survey.csv", "--trainee Q1 --attempt Q2 --response Q3 --measure time",
 		lines("RecordedDate,ResponseId,Q1,Q2,Q3\nRecorded Date,Response ID,Your course code,Which attempt is this?,Time on the stopwatch (seconds)\n"+
@@ -235,12 +226,12 @@ func plainText22() {
 			}), l)
 
 	// Stopwatch readings copied from paper: minutes:seconds with tenths.
-	l = log(2215, 7, codes22("RS %d", 8)...)
+	l = log(2215, 7, numbered("RS %d", 8)...)
 	read("22-stopwatch-minutes", "rettung.csv", "--trainee Teilnehmer --attempt Durchgang --response Zeit~(min:s) --measure time --limit 300",
 		lines("Teilnehmer;Durchgang;Zeit (min:s)", l, plain(";", minutes("%d:%02d,%d"))), l)
 
 	// Chest drains with a limit of 180 s; the outcome has a column of its own.
-	l = with(log(2216, 8, codes22("CD%d", 8)...), func(a *at) {
+	l = with(log(2216, 8, numbered("CD%d", 8)...), func(a *at) {
 		a.value *= 1.25
 		a.value = math.Round(a.value*10) / 10
 		if a.value >= 180 {
@@ -253,18 +244,18 @@ func plainText22() {
 		lines("trainee,attempt,time_s,outcome", l, func(a at) string { return plain(",", tenth22)(a) + "," + a.outcome }), l)
 
 	// Cannulas: in or not in.
-	p := passes22(17, 10, codes22("N%02d", 9)...)
+	p := passes22(17, 10, numbered("N%02d", 9)...)
 	read("22-cannula-pass", "cannula.csv", "--trainee nurse --attempt try_no --response in_vein --measure pass-fail",
 		lines("nurse,try_no,in_vein", p, plain(",", whole22)), p)
 
 	// The driving simulator's score out of 100.
-	sc := scores22(18, 8, codes22("Car%d", 8)...)
+	sc := scores22(18, 8, numbered("Car%d", 8)...)
 	read("22-driving-score", "night_drive.tsv", "--trainee Learner --attempt Drive --response Score~(0-100) --measure score",
 		lines("Learner\tDrive\tScore (0-100)", sc, plain("\t", whole22)), sc)
 
 	// Crossover: everybody used both blades; the new user asks for one.
-	l = log(2221, 5, codes22("A%d", 8)...)
-	other := log(2299, 5, codes22("A%d", 8)...)
+	l = log(2221, 5, numbered("A%d", 8)...)
+	other := log(2299, 5, numbered("A%d", 8)...)
 	var both []byte
 	both = append(both, "trainee,period,device,attempt,seconds\n"...)
 	for i, a := range l {
@@ -277,7 +268,7 @@ func plainText22() {
 	read("22-crossover-one-device", "blades.csv", "--trainee trainee --attempt attempt --response seconds --measure time --where device=video", both, l)
 
 	// Minutes with decimals, as its head says.
-	l = rounded(with(log(2224, 7, codes22("G%02d", 7)...), func(a *at) { a.value = math.Round(a.value/60*1000) / 1000 }), 0.01)
+	l = rounded(with(log(2224, 7, numbered("G%02d", 7)...), func(a *at) { a.value = math.Round(a.value/60*1000) / 1000 }), 0.01)
 	m := with(l, func(a *at) { a.value = math.Round(a.value*60*100) / 100 })
 	read("22-minutes-by-head", "casts.csv", "--trainee student --attempt cast --response time_min --measure time --limit 300",
 		lines("student,cast,time_min", l, plain(",", func(v float64) string { return fmt.Sprintf("%.2f", v) })), m)
@@ -334,7 +325,7 @@ func transposed22(l []at) []byte {
 
 func plainBooks22() {
 	// Two sessions of four; the session stands merged above its attempts.
-	l := log(2232, 8, codes22("E%02d", 8)...)
+	l := log(2232, 8, numbered("E%02d", 8)...)
 	b := newBook("Suture")
 	b.row("A1", "Code", "Session 1", nil, nil, nil, "Session 2")
 	b.row("A2", nil, "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6", "Attempt 7", "Attempt 8")
@@ -345,7 +336,7 @@ func plainBooks22() {
 	read("22-merged-sessions", "suture.xlsx", "--trainee Code --measure time", b.bytes(), l)
 
 	// A sheet a trainee.
-	who := codes22("Fenna%d", 6)
+	who := numbered("Fenna%d", 6)
 	l = log(2233, 10, who...)
 	b = newBook(who[0])
 	for k, w := range who {
@@ -358,7 +349,7 @@ func plainBooks22() {
 	read("22-sheet-a-trainee", "bronchoscopy.xlsx", "--sheets-are trainee --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
 	// A sheet a session, the numbers running on.
-	l = log(2234, 9, codes22("Q%d", 7)...)
+	l = log(2234, 9, numbered("Q%d", 7)...)
 	b = newBook("Session 1")
 	for s := range 3 {
 		if s > 0 {
@@ -375,7 +366,7 @@ func plainBooks22() {
 	read("22-sheet-a-session", "laryngoscope.xlsx", "--sheets-are session --trainee Code --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
 	// Times typed as 0:01:38 and shown as minutes and seconds.
-	l = rounded(log(2235, 7, codes22("Le%02d", 8)...), 1)
+	l = rounded(log(2235, 7, numbered("Le%02d", 8)...), 1)
 	b = newBook("Tijden")
 	b.row("A1", "Code", "Poging 1", "Poging 2", "Poging 3", "Poging 4", "Poging 5", "Poging 6", "Poging 7")
 	b.wide22(l, 1, days22)
@@ -383,7 +374,7 @@ func plainBooks22() {
 	read("22-time-cells", "infuus.xlsx", "--trainee Code --measure time --limit 300", b.bytes(), l)
 
 	// Made on an old computer whose days count from 1904; the dates order the attempts.
-	l = log(2236, 6, codes22("H%d", 6)...)
+	l = log(2236, 6, numbered("H%d", 6)...)
 	b = newBook("Sheet A")
 	yes := true
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &yes}))
@@ -403,7 +394,7 @@ func plainBooks22() {
 	read("22-sum-of-halves", "halves.xlsx", "--trainee Student --attempt Attempt --response Total~(s) --measure time", office22("22-sum-of-halves", "halves.xlsx", b.bytes()), l)
 
 	// Wide with the means of each attempt below.
-	l = log(2240, 6, codes22("Z%02d", 9)...)
+	l = log(2240, 6, numbered("Z%02d", 9)...)
 	b = newBook("Peg")
 	b.row("A1", "Code", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6")
 	b.wide22(l, 1, seconds22)
@@ -414,14 +405,14 @@ func plainBooks22() {
 	read("22-means-below", "pegs.ods", "--trainee Code --measure time", office22("22-means-below", "pegs.ods", b.bytes()), l)
 
 	// A workbook of times that the secretary saved as text.
-	l = rounded(log(2241, 8, codes22("Kt%d", 6)...), 1)
+	l = rounded(log(2241, 8, numbered("Kt%d", 6)...), 1)
 	b = newBook("Knots")
 	b.log([]any{"Code", "Attempt", "Time (mm:ss)"}, l, func(a at) []any { return []any{a.who, a.n, days22(a)} })
 	b.style22("C2", "C49", "mm:ss")
 	read("22-saved-as-text", "one hand knot.csv", "--trainee Code --attempt Attempt --response Time~(mm:ss) --measure time --limit 300", office22("22-saved-as-text", "one hand knot.csv", b.bytes()), l)
 
 	// A title above, a note below.
-	l = log(2242, 5, codes22("St%02d", 10)...)
+	l = log(2242, 5, numbered("St%02d", 10)...)
 	b = newBook("2019")
 	b.row("A1", "Skills centre, urinary catheters, spring course")
 	b.row("A3", "Code", "Attempt", "Seconds")
@@ -432,13 +423,13 @@ func plainBooks22() {
 	read("22-title-and-note", "spring course.xlsx", "--trainee Code --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
 	// Pasted from an e-mail: every number is text.
-	l = log(2243, 6, codes22("Pa%d", 8)...)
+	l = log(2243, 6, numbered("Pa%d", 8)...)
 	b = newBook("Blad1")
 	b.log([]any{"Cursist", "Poging", "Seconden"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), tenth22(a.value)} })
 	read("22-numbers-as-text", "pasted.xlsx", "--trainee Cursist --attempt Poging --response Seconden --measure time", b.bytes(), l)
 
 	// Badge numbers shown with three digits.
-	l = log(2244, 7, codes22("%03d", 9)...)
+	l = log(2244, 7, numbered("%03d", 9)...)
 	b = newBook("Badges")
 	b.log([]any{"Badge", "Attempt", "Seconds"}, l, func(a at) []any {
 		var n int
@@ -450,7 +441,7 @@ func plainBooks22() {
 	read("22-badges", "badges.xlsx", "--trainee Badge --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
 	// The code is merged down over its attempts.
-	l = log(2245, 5, codes22("WD%d", 7)...)
+	l = log(2245, 5, numbered("WD%d", 7)...)
 	b = newBook("Dressing")
 	b.log([]any{"Code", "Attempt", "Seconds"}, l, long22)
 	for i := 0; i < len(l); i += 5 {
@@ -459,7 +450,7 @@ func plainBooks22() {
 	read("22-code-merged-down", "dressing.xlsx", "--trainee Code --attempt Attempt --response Seconds --measure time --fill-down Code", b.bytes(), l)
 
 	// The attempt stands above the measure: time and slips beside each other.
-	l = log(2247, 5, codes22("Lap%d", 7)...)
+	l = log(2247, 5, numbered("Lap%d", 7)...)
 	b = newBook("Box")
 	b.row("A1", nil, "Attempt 1", nil, "Attempt 2", nil, "Attempt 3", nil, "Attempt 4", nil, "Attempt 5")
 	b.row("A2", "Code", "Time (s)", "Slips", "Time (s)", "Slips", "Time (s)", "Slips", "Time (s)", "Slips", "Time (s)", "Slips")
@@ -475,7 +466,7 @@ func plainBooks22() {
 	read("22-attempt-above-measure", "box.xlsx", "--trainee Code --measure time --response Time~(s)", b.bytes(), l)
 
 	// Dutch words for the outcome, which the user says.
-	l = with(log(2249, 7, codes22("Med%02d", 8)...), func(a *at) {
+	l = with(log(2249, 7, numbered("Med%02d", 8)...), func(a *at) {
 		a.value = math.Round(a.value*13) / 10
 		if a.value >= 200 {
 			a.value, a.outcome = 200, "timeout"
@@ -492,20 +483,20 @@ func plainBooks22() {
 	read("22-dutch-outcomes", "resultaten.xlsx", "--trainee Student --attempt Poging --response Seconden --outcome Resultaat --measure time --limit 200 --code gehaald=done --code tijd~om=timeout", b.bytes(), l)
 
 	// Durations of the free office program.
-	l = rounded(log(2250, 6, codes22("O%d", 8)...), 1)
+	l = rounded(log(2250, 6, numbered("O%d", 8)...), 1)
 	b = newBook("Zeiten")
 	b.log([]any{"Kürzel", "Versuch", "Dauer"}, l, func(a at) []any { return []any{a.who, a.n, days22(a)} })
 	b.style22("C2", "C49", "[h]:mm:ss")
 	read("22-durations", "zeiten.ods", "--trainee Kürzel --attempt Versuch --response Dauer --measure time --limit 300", office22("22-durations", "zeiten.ods", b.bytes()), l)
 
 	// The tries are counted anew in each session.
-	l = log(2251, 8, codes22("Re%d", 7)...)
+	l = log(2251, 8, numbered("Re%d", 7)...)
 	b = newBook("Log")
 	b.log([]any{"Code", "Session", "Try", "Seconds"}, l, func(a at) []any { return []any{a.who, (a.n-1)/4 + 1, (a.n-1)%4 + 1, a.value} })
 	read("22-tries-restart", "resuscitation.xlsx", "--trainee Code --session Session --attempt Try --response Seconds --measure time", b.bytes(), l)
 
 	// Two curricula.
-	l = log(2252, 6, codes22("C%02d", 10)...)
+	l = log(2252, 6, numbered("C%02d", 10)...)
 	b = newBook("Trial")
 	arms := map[string]string{}
 	b.log([]any{"ID", "Curriculum", "Attempt", "Seconds"}, l, func(a at) []any {
@@ -541,14 +532,14 @@ type tick22 struct {
 }
 
 func plainRest22() {
-	l := log(2255, 12, codes22("eye%02d", 8)...)
+	l := log(2255, 12, numbered("eye%02d", 8)...)
 	var drops []drop22
 	for _, a := range l {
 		drops = append(drops, drop22{a.who, int64(a.n), a.value})
 	}
 	read("22-eye-parquet", "capsule.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", parquet22(drops), l)
 
-	l = log(2256, 7, codes22("u-%03d", 6)...)
+	l = log(2256, 7, numbered("u-%03d", 6)...)
 	var stamps []stamp22
 	for i, a := range l {
 		stamps = append(stamps, stamp22{a.who, day22(a.n).Add(time.Duration(9*60+5*i) * time.Minute), a.value})
@@ -556,7 +547,7 @@ func plainRest22() {
 	read("22-moments-parquet", "scope.parquet", "--trainee user --date started --response seconds --measure time", parquet22(stamps), l)
 
 	// Two days, a file each; the numbers run on.
-	l = log(2257, 6, codes22("P%02d", 8)...)
+	l = log(2257, 6, numbered("P%02d", 8)...)
 	var first, second []at
 	for _, a := range l {
 		if a.n <= 3 {
@@ -571,10 +562,10 @@ attempts:
 `, lines("trainee,attempt,seconds", first, plain(",", tenth22))).files["friday.csv"] = lines("trainee,attempt,seconds", second, plain(",", tenth22))
 
 	// A workbook of trainees and a text file of teachers.
-	l = log(2258, 8, codes22("N%d", 8)...)
+	l = log(2258, 8, numbered("N%d", 8)...)
 	b := newBook("Log")
 	b.log([]any{"trainee", "attempt", "seconds"}, l, long22)
-	experts := with(log(2259, 3, codes22("X%d", 5)...), func(a *at) { a.value = math.Round((38+a.value/12)*10) / 10 })
+	experts := with(log(2259, 3, numbered("X%d", 5)...), func(a *at) { a.value = math.Round((38+a.value/12)*10) / 10 })
 	t := study22(read("22-study-teachers", ".", "", nil, l), "log.xlsx", `tasks: [{name: knot, measure: time, column: seconds}]
 attempts: {file: log.xlsx}
 experts: {file: teachers.csv}
@@ -583,7 +574,7 @@ experts: {file: teachers.csv}
 	t.Experts = experts
 
 	// The days order the attempts.
-	l = log(2260, 6, codes22("D%d", 7)...)
+	l = log(2260, 6, numbered("D%d", 7)...)
 	study22(read("22-study-by-day", ".", "", nil, l), "log.csv", `tasks: [{name: cast, measure: time, column: seconds, limit: 300}]
 attempts:
   file: log.csv
@@ -602,13 +593,13 @@ func study22(t *truth, file, yaml string, data []byte) *truth {
 func doubtText22() {
 	long := "--trainee code --attempt try --response seconds --measure time"
 	// A spreadsheet set to commas, saved with commas between cells.
-	l := log(2261, 6, codes22("K%d", 7)...)
+	l := log(2261, 6, numbered("K%d", 7)...)
 	doubt("22-comma-in-comma", "kopie.csv", long,
 		lines("code,try,seconds,remarks", l, func(a at) string { return fmt.Sprint(a.who, ",", a.n, ",", comma(a.value), ",") }), l,
 		"Every row: the decimal comma stands bare in a file that commas separate, so 138,4 falls into two cells, the second under remarks.")
 
 	// The point was not typed.
-	l = log(2263, 7, codes22("AW%02d", 8)...)
+	l = log(2263, 7, numbered("AW%02d", 8)...)
 	doubt("22-point-not-typed", "airway.csv", long+" --limit 300",
 		lines("code,try,seconds", l, func(a at) string {
 			if a.who == "AW05" && a.n == 6 {
@@ -618,7 +609,7 @@ func doubtText22() {
 		}), l, "AW05, attempt 6: ten times the others' times, far above the limit of 300, and the only one without a point; the point was not typed.")
 
 	// 999 for those who did not get the tube in.
-	l = rounded(log(2264, 8, codes22("Tube%d", 7)...), 1)
+	l = rounded(log(2264, 8, numbered("Tube%d", 7)...), 1)
 	for _, i := range []int{0, 17, 33} {
 		l[i].value, l[i].outcome = math.NaN(), "failed"
 	}
@@ -631,7 +622,7 @@ func doubtText22() {
 		}), nil, "Three rows (Tube1 attempt 1, Tube3 attempt 2, Tube5 attempt 2) hold 999, above the limit of 300: a code for no result, not a time.")
 
 	// One timeout was written down at half of the limit.
-	l = with(log(2265, 7, codes22("PL%d", 8)...), func(a *at) {
+	l = with(log(2265, 7, numbered("PL%d", 8)...), func(a *at) {
 		a.value = math.Round(a.value*16) / 10
 		if a.value >= 240 || a.who == "PL4" && a.n == 2 {
 			a.value, a.outcome = 240, "timeout"
@@ -646,7 +637,7 @@ func doubtText22() {
 		}), nil, "PL4, attempt 2: a timeout at 120 s although the limit is 240.")
 
 	// A zero-width space came along with a code from a web page.
-	l = log(2266, 6, codes22("B%02d", 8)...)
+	l = log(2266, 6, numbered("B%02d", 8)...)
 	doubt("22-unseen-space", "web copy.csv", long,
 		lines("code,try,seconds", l, func(a at) string {
 			if a.who == "B03" && a.n > 4 {
@@ -656,7 +647,7 @@ func doubtText22() {
 		}), l, "B03, attempts 5 and 6: the code ends in a zero-width space; it is B03.")
 
 	// The outcome is there and was not named.
-	l = with(log(2267, 7, codes22("SN%d", 8)...), func(a *at) {
+	l = with(log(2267, 7, numbered("SN%d", 8)...), func(a *at) {
 		if a.n < 4 && int(a.value)%3 == 0 {
 			a.outcome = "failed"
 		}
@@ -666,25 +657,25 @@ func doubtText22() {
 		"The column outcome, with failed in some rows, was not named by a flag.")
 
 	// The measure was forgotten.
-	l = log(2268, 7, codes22("F%02d", 9)...)
+	l = log(2268, 7, numbered("F%02d", 9)...)
 	doubt("22-measure-forgotten", "fracture.csv", "--trainee code --attempt try --response seconds",
 		lines("code,try,seconds", l, plain(",", tenth22)), l, "No measure was said: the column seconds holds times, not scores of which more is better.")
 
 	// Minutes and seconds with a point between, without a word about it.
-	l = rounded(log(2269, 7, codes22("mv%d", 8)...), 1)
+	l = rounded(log(2269, 7, numbered("mv%d", 8)...), 1)
 	doubt("22-minutes-point-seconds", "vein.csv", "--trainee code --attempt try --response time --measure time",
 		lines("code,try,time", l, plain(",", func(v float64) string { return fmt.Sprintf("%d.%02d", int(v)/60, int(v)%60) })), l,
 		"The column time holds 1.38, 2.05 and the like, never .60 or more: minutes and seconds with a point between, not seconds or parts of minutes.")
 
 	// The copy broke off.
-	l = log(2270, 8, codes22("N%02d", 7)...)
+	l = log(2270, 8, numbered("N%02d", 7)...)
 	cut := lines("code,try,seconds,station", l, func(a at) string { return plain(",", tenth22)(a) + ",bench" })
 	end := bytes.LastIndex(cut, []byte(",8,")) + 4
 	doubt("22-broken-off", "station.csv", long, cut[:end], l[:len(l)-1],
 		"The last row (N07, attempt 8) breaks off within the time: one digit, no station, no line end.")
 
 	// An arm written in two ways.
-	l = log(2288, 6, codes22("Lb%d", 8)...)
+	l = log(2288, 6, numbered("Lb%d", 8)...)
 	t := doubt("22-arm-spellings", "arms.csv", long+" --arm group",
 		lines("code,group,try,seconds", l, func(a at) string {
 			group := "box"
@@ -702,7 +693,7 @@ func doubtText22() {
 
 	// The sheet at the door: when each try began, not how long it took.
 	doubt("22-clock-of-the-day", "door sheet.csv", "--trainee code --attempt try --response time --measure time",
-		lines("code,try,time", log(2289, 6, codes22("Dr%d", 6)...), func(a at) string {
+		lines("code,try,time", log(2289, 6, numbered("Dr%d", 6)...), func(a at) string {
 			minute := 9*60 + 2 + 17*(a.n-1) + int(a.who[2]-'0')*4 + int(a.value)%3
 			return fmt.Sprintf("%s,%d,%02d:%02d", a.who, a.n, minute/60, minute%60)
 		}), nil, "The column time rises from about 09:06 to 10:50 with every try: times of the day, not how long a try took.")
@@ -713,7 +704,7 @@ func doubtBooks22() {
 	head := []any{"Code", "Attempt", "Seconds"}
 
 	// One time was typed 2:05 where the others were typed 0:02:05.
-	l := rounded(log(2272, 6, codes22("Y%02d", 8)...), 1)
+	l := rounded(log(2272, 6, numbered("Y%02d", 8)...), 1)
 	b := newBook("Times")
 	b.row("A1", "Code", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6")
 	b.wide22(l, 1, days22)
@@ -723,7 +714,7 @@ func doubtBooks22() {
 		"Cell C5 (Y04, attempt 2) is 60 times the others and far above the limit of 300: minutes:seconds typed as hours:minutes.")
 
 	// A filter was left on: one trainee's rows are hidden.
-	l = log(2273, 6, codes22("Hi%d", 8)...)
+	l = log(2273, 6, numbered("Hi%d", 8)...)
 	b = newBook("Filter")
 	b.log(head, l, long22)
 	for row := 14; row <= 19; row++ {
@@ -732,7 +723,7 @@ func doubtBooks22() {
 	doubt("22-hidden-rows", "filtered.xlsx", long, b.bytes(), l, "Rows 14 to 19 (Hi3) are hidden in the sheet.")
 
 	// A small program wrote a formula and no value.
-	l = log(2274, 7, codes22("Ge%d", 7)...)
+	l = log(2274, 7, numbered("Ge%d", 7)...)
 	b = newBook("Dental")
 	b.row("A1", "Code", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6", "Attempt 7")
 	b.wide22(l, 1, seconds22)
@@ -742,7 +733,7 @@ func doubtBooks22() {
 		"Cell D6 (Ge5, attempt 3) holds a formula without a kept value.")
 
 	// One teacher writes minutes.
-	l = log(2275, 6, codes22("GS%d", 8)...)
+	l = log(2275, 6, numbered("GS%d", 8)...)
 	b = newBook("All groups")
 	b.log(head[:2:2], l, long22)
 	b.set22(3, 1, "Time")
@@ -755,14 +746,14 @@ func doubtBooks22() {
 		"GS6: all six times are about 1 to 3 where the others' are 40 to 250: minutes among seconds.")
 
 	// A row was entered twice, from two paper sheets that do not agree.
-	l = log(2276, 6, codes22("Do%d", 7)...)
+	l = log(2276, 6, numbered("Do%d", 7)...)
 	b = newBook("Paper")
 	b.log(head, l, long22)
 	b.row("A44", l[20].who, l[20].n, math.Round(l[20].value*10+93)/10)
 	doubt("22-twice-unlike", "paper.xlsx", long, b.bytes(), nil, "Do4, attempt 3 stands twice (rows 22 and 44), with two times.")
 
 	// One score typed as a number among percent cells.
-	sc := scores22(77, 6, codes22("Pc%d", 8)...)
+	sc := scores22(77, 6, numbered("Pc%d", 8)...)
 	b = newBook("Checklist")
 	b.log([]any{"Code", "Attempt", "Score"}, sc, func(a at) []any { return []any{a.who, a.n, a.value / 100} })
 	b.style22("C2", "C49", "0%")
@@ -773,7 +764,7 @@ func doubtBooks22() {
 		"Cell C28 (Pc5, attempt 3) is the plain number 74 among percent cells such as 71 %, which are kept as 0.71.")
 
 	// A column was put in twice, once with a zero.
-	l = log(2278, 6, codes22("Tt%d", 7)...)
+	l = log(2278, 6, numbered("Tt%d", 7)...)
 	b = newBook("Copy")
 	b.row("A1", "Code", "T1", "T2", "T3", "T4", "T5", "T6", "T01")
 	b.wide22(l, 1, seconds22)
@@ -783,7 +774,7 @@ func doubtBooks22() {
 	doubt("22-t1-and-t01", "copy.xlsx", "--trainee Code --measure time", b.bytes(), nil, "The columns T1 and T01 both say attempt 1, with unlike times.")
 
 	// "3-2" for session 3, try 2 became a date.
-	l = log(2279, 6, codes22("Da%d", 6)...)
+	l = log(2279, 6, numbered("Da%d", 6)...)
 	b = newBook("Tries")
 	b.log(head, l, func(a at) []any {
 		return []any{a.who, time.Date(2024, time.Month((a.n-1)%3+1), (a.n-1)/3+1, 0, 0, 0, 0, time.UTC), a.value}
@@ -793,8 +784,8 @@ func doubtBooks22() {
 		"The column Attempt holds dates shown as 1-2 and the like: session and try were turned into days by the spreadsheet.")
 
 	// Two tasks in one list.
-	l = log(2280, 5, codes22("Ta%d", 7)...)
-	other := log(2281, 5, codes22("Ta%d", 7)...)
+	l = log(2280, 5, numbered("Ta%d", 7)...)
+	other := log(2281, 5, numbered("Ta%d", 7)...)
 	b = newBook("Both tasks")
 	b.row("A1", "Code", "Task", "Attempt", "Seconds")
 	for i, a := range l {
@@ -804,7 +795,7 @@ func doubtBooks22() {
 	doubt("22-two-tasks", "both tasks.xlsx", long, b.bytes(), nil, "The column Task has needle and clip: every attempt number stands twice, once for each task.")
 
 	// The same person, with and without a zero.
-	l = log(2282, 7, codes22("T%d", 8)...)
+	l = log(2282, 7, numbered("T%d", 8)...)
 	b = newBook("Codes")
 	b.log(head, l, func(a at) []any {
 		who := a.who
@@ -816,7 +807,7 @@ func doubtBooks22() {
 	doubt("22-t4-and-t04", "codes.xlsx", long, b.bytes(), l, "T04 (attempts 6 and 7) is T4 (attempts 1 to 5).")
 
 	// The test after half a year stands as the next attempt.
-	l = log(2283, 7, codes22("Rt%d", 8)...)
+	l = log(2283, 7, numbered("Rt%d", 8)...)
 	b = newBook("With retest")
 	b.log([]any{"Code", "Attempt", "Day", "Seconds"}, l, func(a at) []any {
 		day := day22(a.n)
@@ -831,7 +822,7 @@ func doubtBooks22() {
 }
 
 func doubtRest22() {
-	l := log(2285, 6, codes22("m%d", 8)...)
+	l := log(2285, 6, numbered("m%d", 8)...)
 	var ticks []tick22
 	for _, a := range l {
 		ticks = append(ticks, tick22{a.who, int32(a.n), int64(math.Round(a.value * 1000))})
@@ -839,8 +830,8 @@ func doubtRest22() {
 	doubt("22-thousandths-parquet", "console.parquet", "--trainee user --attempt run --response duration --measure time --limit 300", parquet22(ticks), l,
 		"The column duration holds 158400 and the like under a limit of 300: thousandths of a second.")
 
-	l = log(2286, 6, codes22("Q%02d", 7)...)
-	experts := with(log(2287, 2, codes22("X%d", 6)...), func(a *at) { a.value = math.Round((40+a.value/10)/60*100) / 100 })
+	l = log(2286, 6, numbered("Q%02d", 7)...)
+	experts := with(log(2287, 2, numbered("X%d", 6)...), func(a *at) { a.value = math.Round((40+a.value/10)/60*100) / 100 })
 	t := study22(doubt("22-study-teachers-in-minutes", ".", "", nil, l, "teachers.csv: all times are about 0.9 where the trainees' are 40 to 200: minutes, not seconds."), "log.csv",
 		`tasks: [{name: suture, measure: time, column: seconds, limit: 300}]
 attempts: {file: log.csv}
@@ -851,7 +842,7 @@ experts: {file: teachers.csv}
 
 func refuse22() {
 	long := "--trainee Code --attempt Attempt --response Seconds --measure time"
-	l := log(2290, 6, codes22("R%d", 7)...)
+	l := log(2290, 6, numbered("R%d", 7)...)
 
 	// The learning platform's "Excel" export is a web page.
 	var page bytes.Buffer
@@ -983,12 +974,12 @@ func ratings22() {
 	none := []string{""}
 
 	// A checklist of five points, by three examiners.
-	m := marks22(91, 1, 5, codes22("film%02d", 8), []string{"RA", "RB", "RC"}, []string{"asepsis", "handling", "flow"})
+	m := marks22(91, 1, 5, numbered("film%02d", 8), []string{"RA", "RB", "RC"}, []string{"asepsis", "handling", "flow"})
 	read("22-ratings-checklist", "global_ratings.csv", "--subject film --rater examiner --item item --score mark --scale ordinal",
 		rows22("film,item,examiner,mark", ",", m, 0, 2, 1, 3), nil).Ratings = m
 
 	// Marks in halves, with decimal commas, the teachers beside each other.
-	m = marks22(92, 4, 20, codes22("Video %d", 12), []string{"Lehrkraft A", "Lehrkraft B", "Lehrkraft C"}, none)
+	m = marks22(92, 4, 20, numbered("Video %d", 12), []string{"Lehrkraft A", "Lehrkraft B", "Lehrkraft C"}, none)
 	var b bytes.Buffer
 	b.WriteString("Video;Lehrkraft A;Lehrkraft B;Lehrkraft C\n")
 	for i := range m {
@@ -1007,14 +998,14 @@ func ratings22() {
 	read("22-ratings-halves", "noten.csv", "--subject Video --wide --scale interval", b.Bytes(), nil).Ratings = m
 
 	// Four raters of sutures in a workbook.
-	m = marks22(93, 10, 40, codes22("S%02d", 15), []string{"Rater 1", "Rater 2", "Rater 3", "Rater 4"}, none)
+	m = marks22(93, 10, 40, numbered("S%02d", 15), []string{"Rater 1", "Rater 2", "Rater 3", "Rater 4"}, none)
 	w := newBook("Scores")
 	w.row("A1", "Suture", "Rater 1", "Rater 2", "Rater 3", "Rater 4")
 	w.beside22(m, 4, 2)
 	read("22-ratings-wide", "suture scores.xlsx", "--subject Suture --wide --scale interval", w.bytes(), nil).Ratings = m
 
 	// Words, in a free office program's sheet.
-	m = marks22(94, 0, 2, codes22("slide %d", 14), []string{"Ina", "Ole"}, none)
+	m = marks22(94, 0, 2, numbered("slide %d", 14), []string{"Ina", "Ole"}, none)
 	w = newBook("Smears")
 	w.row("A1", "Slide", "Reader", "Finding")
 	for i := range m {
@@ -1024,7 +1015,7 @@ func ratings22() {
 	read("22-ratings-words", "smears.ods", "--subject Slide --rater Reader --score Finding --scale nominal", office22("22-ratings-words", "smears.ods", w.bytes()), nil).Ratings = m
 
 	// The secretary's mean stands beside the raters.
-	m = marks22(95, 1, 10, codes22("P%02d", 10), []string{"Examiner 1", "Examiner 2", "Examiner 3"}, none)
+	m = marks22(95, 1, 10, numbered("P%02d", 10), []string{"Examiner 1", "Examiner 2", "Examiner 3"}, none)
 	w = newBook("Exam")
 	w.row("A1", "Performance", "Examiner 1", "Examiner 2", "Examiner 3", "Mean")
 	w.beside22(m, 3, 2)
@@ -1042,7 +1033,7 @@ func ratings22() {
 		"The column Mean is no rater: it is the mean of the three examiners.").Ratings = m
 
 	// Everybody writes yes in another way.
-	m = marks22(96, 0, 1, codes22("c%d", 12), []string{"E1", "E2", "E3"}, none)
+	m = marks22(96, 0, 1, numbered("c%d", 12), []string{"E1", "E2", "E3"}, none)
 	spelt := make([][4]string, len(m))
 	for i := range m {
 		yes, no := []string{"yes", "Yes", "YES"}[i%3], []string{"no", "No", "NO"}[i%3]
@@ -1054,7 +1045,7 @@ func ratings22() {
 		rows22("case,examiner,sterile", ",", spelt, 0, 1, 3), nil, "The column sterile: yes, Yes and YES (no, No, NO) are one answer, written in another way by each examiner.").Ratings = m
 
 	// The number of the trainee stands between the film and the raters.
-	m = marks22(97, 1, 7, codes22("Film %d", 12), []string{"Kim", "Lou", "Max"}, none)
+	m = marks22(97, 1, 7, numbered("Film %d", 12), []string{"Kim", "Lou", "Max"}, none)
 	w = newBook("Films")
 	w.row("A1", "Film", "Trainee no.", "Kim", "Lou", "Max")
 	w.beside22(m, 3, 3)
@@ -1065,7 +1056,7 @@ func ratings22() {
 		"The column Trainee no. is no rater: it holds the trainees' numbers.").Ratings = m
 
 	// One teacher alone marked.
-	m = marks22(98, 1, 5, codes22("V%02d", 11), []string{"GH"}, none)
+	m = marks22(98, 1, 5, numbered("V%02d", 11), []string{"GH"}, none)
 	refuse("22-ratings-alone", "one teacher.csv", "--subject video --rater teacher --score mark --scale ordinal",
 		rows22("video,teacher,mark", ",", m, 0, 1, 3), "One rater alone: agreement needs two.")
 }
