@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"io"
 	"math"
@@ -11,16 +12,11 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
-func tenth18(v float64) string        { return fmt.Sprintf("%.1f", v) }
-func tenthComma18(v float64) string   { return strings.ReplaceAll(tenth18(v), ".", ",") }
-func whole18(v float64) string        { return fmt.Sprintf("%.0f", v) }
-func mmss18(v float64) string         { return fmt.Sprintf("%d:%02d", int(v)/60, int(v)%60) }
 func scaled18(l []at, f float64) []at { return rounded(with(l, func(a *at) { a.value *= f }), 0.1) }
 
 // failed18 marks some attempts as failed and some as stopped at the limit.
@@ -126,24 +122,6 @@ func edited18(book []byte, part string, change func(string) string) []byte {
 	}
 	must(z.Close())
 	return out.Bytes()
-}
-
-func utf16le18(text string) []byte {
-	var b bytes.Buffer
-	for _, u := range utf16.Encode([]rune(text)) {
-		b.WriteByte(byte(u))
-		b.WriteByte(byte(u >> 8))
-	}
-	return b.Bytes()
-}
-
-// latin18 is a text in the old encoding of western Europe.
-func latin18(text []byte) []byte {
-	var out []byte
-	for _, r := range string(text) {
-		out = append(out, byte(r))
-	}
-	return out
 }
 
 func parquet18[T any](rows []T) []byte {
@@ -280,7 +258,7 @@ func cells18() {
 	l = log(1810, 6, numbered("OP%02d", 8)...)
 	read("18-numbers-as-text", "pipetas.ods", "--trainee técnico --attempt intento --response segundos --measure time",
 		office18("18-numbers-as-text", "pipetas.ods", "ods", func() []byte {
-			return long("Pipetas", []any{"técnico", "intento", "segundos"}, l, func(a at) any { return tenth18(a.value) }, "").bytes()
+			return long("Pipetas", []any{"técnico", "intento", "segundos"}, l, func(a at) any { return oneDigit(a.value) }, "").bytes()
 		}), l)
 
 	l = log(1811, 5, numbered("3-%d", 8)...)
@@ -609,12 +587,12 @@ func broken18() {
 func numbers18() {
 	l := log(1850, 6, numbered("AF%d", 6)...)
 	doubt("18-comma-in-remarks", "linea.csv", "--trainee id --attempt intento --response tiempo --measure time",
-		lines("id,intento,tiempo,obs", l, plain(",", tenthComma18)), l,
+		lines("id,intento,tiempo,obs", l, plain(",", oneDigitComma)), l,
 		"each time has a decimal comma in a file parted by commas: the tenths stand in the column obs")
 
 	l = log(1851, 7, numbered("Kätilö %d", 6)...)
 	read("18-quoted-comma", "kätilöt.csv", "--trainee Kätilö --attempt Yritys --response Sekuntia --measure time",
-		lines("Kätilö,Yritys,Sekuntia", l, func(a at) string { return fmt.Sprintf("%q,%d,%q", a.who, a.n, tenthComma18(a.value)) }), l)
+		lines("Kätilö,Yritys,Sekuntia", l, func(a at) string { return fmt.Sprintf("%q,%d,%q", a.who, a.n, oneDigitComma(a.value)) }), l)
 
 	l = log(1852, 6, numbered("ES%02d", 8)...)
 	doubt("18-thousand-points", "clics.csv", "--trainee jugador --attempt ronda --response tiempo_ms --measure time",
@@ -637,9 +615,9 @@ func numbers18() {
 	doubt("18-one-in-minutes", "rcp.csv", "--trainee volontario --attempt prova --response tempo --measure time",
 		lines("volontario;prova;tempo", l, func(a at) string {
 			if a.who == "V6" {
-				return fmt.Sprintf("%s;%d;%s", a.who, a.n, tenthComma18(a.value/60))
+				return fmt.Sprintf("%s;%d;%s", a.who, a.n, oneDigitComma(a.value/60))
 			}
-			return fmt.Sprintf("%s;%d;%s", a.who, a.n, tenthComma18(a.value))
+			return fmt.Sprintf("%s;%d;%s", a.who, a.n, oneDigitComma(a.value))
 		}), l, "rows of V6: minutes, where all others have seconds")
 
 	l = with(log(1855, 6, numbered("PI%d", 7)...), func(a *at) { a.value = math.Round((a.value+0.07)*100) / 100 })
@@ -657,12 +635,12 @@ func numbers18() {
 			if lost(a) {
 				return fmt.Sprintf("%s;%d;-9", a.who, a.n)
 			}
-			return fmt.Sprintf("%s;%d;%s", a.who, a.n, tenthComma18(a.value))
+			return fmt.Sprintf("%s;%d;%s", a.who, a.n, oneDigitComma(a.value))
 		}), kept, "-9 stands twice for a time that is missing")
 
 	l = with(scaled18(log(1857, 7, numbered("PP%02d", 8)...), 0.75), func(a *at) { a.value = min(a.value, 99.9) })
 	doubt("18-display-full", "pipetting.tsv", "--trainee tech --attempt plate --response sec --measure time",
-		lines("tech\tplate\tsec", l, plain("\t", tenth18)), nil, "99.9, the largest value, stands many times: the display of the stopwatch shows no more")
+		lines("tech\tplate\tsec", l, plain("\t", oneDigit)), nil, "99.9, the largest value, stands many times: the display of the stopwatch shows no more")
 
 	l = rounded(log(1858, 5, numbered("N%d", 6)...), 1)
 	clock := 9 * 3600.0
@@ -692,7 +670,7 @@ func numbers18() {
 		}
 	})
 	doubt("18-stopped-at-150", "intubation.csv", "--trainee id --attempt try --response seconds --outcome outcome --measure time --limit 300",
-		lines("id,try,seconds,outcome", l, func(a at) string { return fmt.Sprintf("%s,%d,%s,%s", a.who, a.n, tenth18(a.value), a.outcome) }), l,
+		lines("id,try,seconds,outcome", l, func(a at) string { return fmt.Sprintf("%s,%d,%s,%s", a.who, a.n, oneDigit(a.value), a.outcome) }), l,
 		"all timeouts stand at 150 s although the limit is said to be 300 s")
 
 	l = with(log(1861, 7, numbered("QC%d", 7)...), func(a *at) {
@@ -701,12 +679,12 @@ func numbers18() {
 		}
 	})
 	doubt("18-done-over-the-limit", "pont.csv", "--trainee grutier --attempt essai --response secondes --outcome résultat --measure time --limit 300",
-		lines("grutier,essai,secondes,résultat", l, func(a at) string { return fmt.Sprintf("%s,%d,%s,done", a.who, a.n, tenth18(a.value)) }), l,
+		lines("grutier,essai,secondes,résultat", l, func(a at) string { return fmt.Sprintf("%s,%d,%s,done", a.who, a.n, oneDigit(a.value)) }), l,
 		"row of QC5, attempt 1: 412.6 s is called done although the limit is 300 s")
 
 	l = log(1862, 6, numbered("BP-%02d", 8)...)
 	read("18-unit-in-cells", "suture.csv", "--trainee Chirurgo --attempt Prova --response Tempo --measure time",
-		lines("Chirurgo;Prova;Tempo", l, func(a at) string { return fmt.Sprintf("%s;%d;%s s", a.who, a.n, tenthComma18(a.value)) }), l)
+		lines("Chirurgo;Prova;Tempo", l, func(a at) string { return fmt.Sprintf("%s;%d;%s s", a.who, a.n, oneDigitComma(a.value)) }), l)
 
 	l = log(1863, 6, numbered("MX%d", 7)...)
 	changed := with(l, func(a *at) {
@@ -716,7 +694,7 @@ func numbers18() {
 	})
 	doubt("18-letter-for-zero", "puerto.csv", "--trainee clave --attempt vez --response seg --measure time",
 		lines("clave,vez,seg", changed, func(a at) string {
-			return fmt.Sprintf("%s,%d,%s", a.who, a.n, strings.ReplaceAll(tenth18(a.value), "104.2", "1O4.2"))
+			return fmt.Sprintf("%s,%d,%s", a.who, a.n, strings.ReplaceAll(oneDigit(a.value), "104.2", "1O4.2"))
 		}), changed, "row of MX4, attempt 2: 1O4.2 is written with the letter O")
 
 	l = log(1864, 6, "منى", "هدى", "سارة", "ليلى", "ندى", "أمل")
@@ -733,7 +711,7 @@ func numbers18() {
 	}
 	read("18-arabic-digits", "قابلات.tsv", "--trainee الاسم --attempt المحاولة --response الثواني --measure time",
 		lines("الاسم\tالمحاولة\tالثواني", l, func(a at) string {
-			return a.who + "\t" + arabic(fmt.Sprint(a.n)) + "\t" + arabic(tenth18(a.value))
+			return a.who + "\t" + arabic(fmt.Sprint(a.n)) + "\t" + arabic(oneDigit(a.value))
 		}), l)
 
 	l = rounded(log(1865, 6, numbered("QB%02d", 7)...), 1)
@@ -751,7 +729,7 @@ func numbers18() {
 
 	l = log(1867, 6, numbered("FS%d", 7)...)
 	doubt("18-limit-in-minutes", "harbour.csv", "--trainee driver --attempt lift --response seconds --measure time --limit 5",
-		lines("driver,lift,seconds", l, plain(",", tenth18)), l, "the limit of 5 is in minutes, the times are in seconds")
+		lines("driver,lift,seconds", l, plain(",", oneDigit)), l, "the limit of 5 is in minutes, the times are in seconds")
 
 	l = with(log(1868, 6, numbered("ST%d", 6)...), func(a *at) { a.value = math.Round(a.value/0.6) / 100 * 60 })
 	doubt("18-standard-in-seconds", "kanyl.csv", "--trainee elev --attempt gång --response tid --measure time --standard 80",
@@ -764,7 +742,7 @@ func numbers18() {
 			if a.who == "AP7" && a.n == 7 {
 				return "AP7,7,7"
 			}
-			return plain(",", tenth18)(a)
+			return plain(",", oneDigit)(a)
 		}), []byte("\n")), l[:len(l)-1], "the last line is cut off while the file was being written: 7 is the beginning of a number")
 }
 
@@ -781,7 +759,7 @@ func columns18() {
 		} else {
 			valid = append(valid, a)
 		}
-		return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, tenthComma18(a.value), word)
+		return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, oneDigitComma(a.value), word)
 	})
 	doubt("18-valid-column", "barnmorskor.csv", "--trainee kod --attempt försök --response sekunder --measure time", text, valid,
 		"column giltigt (valid) is not named by a flag; it is nej (no) in two rows")
@@ -794,13 +772,13 @@ func columns18() {
 				exercise = "plate filling"
 				a.value += 70
 			}
-			return fmt.Sprintf("%s,%d,%s,%s", a.who, a.n, exercise, tenth18(a.value))
+			return fmt.Sprintf("%s,%d,%s,%s", a.who, a.n, exercise, oneDigit(a.value))
 		}), nil, "column exercise: runs 1 to 5 are of another exercise than runs 6 to 10")
 
 	l = log(1872, 6, numbered("Z%d", 7)...)
 	doubt("18-days-as-attempts", "lasnaden.csv", "--trainee lasser --attempt datum --response seconden --measure time",
 		lines("lasser;datum;seconden", l, func(a at) string {
-			return fmt.Sprintf("%s;%s;%s", a.who, date18(3, 3+5*a.n).Format("20060102"), tenthComma18(a.value))
+			return fmt.Sprintf("%s;%s;%s", a.who, date18(3, 3+5*a.n).Format("20060102"), oneDigitComma(a.value))
 		}), l, "column datum, named as attempt numbers, holds days (20260308)")
 
 	l = log(1873, 6, numbered("GR%d", 8)...)
@@ -808,7 +786,7 @@ func columns18() {
 	for n := 0; n < 6; n++ {
 		head += ";" + date18(2, 3+7*n).Format("2006-01-02")
 	}
-	read("18-day-heads", "εβδομάδες.csv", "--trainee Κωδικός --measure time", wide(head, ";", l, tenthComma18), l)
+	read("18-day-heads", "εβδομάδες.csv", "--trainee Κωδικός --measure time", wide(head, ";", l, oneDigitComma), l)
 
 	counts := with(log(1874, 8, numbered("RD%d", 7)...), func(a *at) { a.value = math.Floor(a.value/45) - 1 })
 	doubt("18-blank-counts", "errors.csv", "--trainee id --attempt n --response errors --measure count",
@@ -821,11 +799,11 @@ func columns18() {
 
 	l = failed18(log(1875, 9, numbered("KN%02d", 8)...), 240)
 	read("18-outcome-named", "airway.csv", "--trainee id --attempt attempt --response seconds --outcome outcome --measure time --limit 240",
-		lines("id,attempt,seconds,outcome", l, func(a at) string { return fmt.Sprintf("%s,%d,%s,%s", a.who, a.n, tenth18(a.value), a.outcome) }), l)
+		lines("id,attempt,seconds,outcome", l, func(a at) string { return fmt.Sprintf("%s,%d,%s,%s", a.who, a.n, oneDigit(a.value), a.outcome) }), l)
 
 	l = log(1876, 6, numbered("CO%d", 6)...)
 	doubt("18-block-again", "sync.csv", "--trainee id --attempt n --response seconds --measure time",
-		append(lines("id,n,seconds", l, plain(",", tenth18)), bytes.TrimPrefix(lines("", l[18:27], plain(",", tenth18)), []byte("\n"))...), l,
+		append(lines("id,n,seconds", l, plain(",", oneDigit)), bytes.TrimPrefix(lines("", l[18:27], plain(",", oneDigit)), []byte("\n"))...), l,
 		"the last nine lines are those of CO4 and half of CO5 once more")
 
 	l = log(1877, 8, numbered("MW%d", 6)...)
@@ -835,7 +813,7 @@ func columns18() {
 			if away(*a) {
 				a.value = -1
 			}
-		}), tenth18)), "-1.0", "")), except18(l, away))
+		}), oneDigit)), "-1.0", "")), except18(l, away))
 }
 
 // people18: who somebody is, and what was measured.
@@ -846,7 +824,7 @@ func people18() {
 			if a.who == "Zoé3" && a.n > 3 {
 				a.who = "Zoe\u0301" + "3"
 			}
-			return plain(",", tenth18)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "Zoé3 is written in two ways that look the same: with é as one sign, and as e with an accent")
 
 	l = log(1888, 6, "GDL 1", "GDL 2", "GDL 3", "GDL 4", "GDL 5", "GDL 6")
@@ -855,13 +833,13 @@ func people18() {
 			if a.who == "GDL 5" && a.n > 4 {
 				a.who = "GDL\u00a05"
 			}
-			return plain(",", tenth18)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "GDL 5 is written with a no-break space from attempt 5 on, which looks the same")
 
 	l = log(1889, 5, numbered("MB%d", 7)...)
 	doubt("18-measures-as-rows", "tidy.csv", "--trainee id --attempt attempt --response value --measure time",
 		lines("id,attempt,variable,value", l, func(a at) string {
-			return fmt.Sprintf("%s,%d,seconds,%s\n%s,%d,errors,%d", a.who, a.n, tenth18(a.value), a.who, a.n, int(a.value)/45)
+			return fmt.Sprintf("%s,%d,seconds,%s\n%s,%d,errors,%d", a.who, a.n, oneDigit(a.value), a.who, a.n, int(a.value)/45)
 		}), l, "column variable: every other row holds errors, not seconds")
 
 	l = log(1881, 7, "1", "2", "3", "4", "5", "6", "7")
@@ -870,7 +848,7 @@ func people18() {
 			if a.n > 4 {
 				a.who += ".0"
 			}
-			return plain(",", tenth18)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "players are 1 to 7 up to round 4, and 1.0 to 7.0 after it")
 
 	l = log(1882, 6, numbered("UT%d", 8)...)
@@ -880,7 +858,7 @@ func people18() {
 			if a.who > "UT4" || a.who == "UT3" && a.n == 4 {
 				arm = "docent"
 			}
-			return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, arm, tenthComma18(a.value))
+			return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, arm, oneDigitComma(a.value))
 		}), l, "UT3 is in the arm video, but docent in the row of attempt 4")
 	t.Arms = map[string]string{"UT1": "video", "UT2": "video", "UT3": "video", "UT4": "video", "UT5": "docent", "UT6": "docent", "UT7": "docent", "UT8": "docent"}
 
@@ -892,7 +870,7 @@ func people18() {
 				session = "retención a 6 meses"
 				a.value += 40
 			}
-			return fmt.Sprintf("%s,%s,%d,%s", a.who, session, a.n, tenth18(a.value))
+			return fmt.Sprintf("%s,%s,%d,%s", a.who, session, a.n, oneDigit(a.value))
 		}), with(l, func(a *at) {
 			if a.n == 9 {
 				a.value = math.Round((a.value+40)*10) / 10
@@ -901,7 +879,7 @@ func people18() {
 
 	points := with(log(1884, 8, numbered("TH%d", 7)...), func(a *at) { a.value = math.Round(a.value / 6) })
 	doubt("18-penalty-points", "strafpunten.csv", "--trainee code --attempt nr --response strafpunten --measure score",
-		lines("code;nr;strafpunten", points, plain(";", whole18)), points, "strafpunten are penalty points: lower is better, while a score is better when higher")
+		lines("code;nr;strafpunten", points, plain(";", wholeHalfEven)), points, "strafpunten are penalty points: lower is better, while a score is better when higher")
 
 	passes := with(log(1885, 8, numbered("JU%d", 7)...), func(a *at) {
 		if a.value < 85 {
@@ -911,7 +889,7 @@ func people18() {
 		}
 	})
 	doubt("18-pass-unsaid", "approved.csv", "--trainee id --attempt n --response aprobado",
-		lines("id,n,aprobado", passes, plain(",", whole18)), passes, "column aprobado is 0 or 1, and no measure is said")
+		lines("id,n,aprobado", passes, plain(",", wholeHalfEven)), passes, "column aprobado is 0 or 1, and no measure is said")
 
 	l = log(1886, 6, "JAN1", "FEB2", "MAR3", "APR4", "HEL5", "OUL6")
 	doubt("18-code-turned-date", "sites.csv", "--trainee site_id --attempt n --response seconds --measure time",
@@ -919,27 +897,27 @@ func people18() {
 			if a.who == "MAR3" && a.n > 2 {
 				a.who = "3-Mar"
 			}
-			return plain(",", tenth18)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "MAR3 is 3-Mar in four rows: a spreadsheet took the code for a date")
 
 	l = log(1887, 7, numbered("TO%d", 7)...)
 	doubt("18-measure-forgotten", "vancouver.csv", "--trainee welder --attempt bead --response duration",
-		lines("welder,bead,duration", l, plain(",", tenth18)), l, "no measure is said: duration is a time, where lower is better, and would be read as a score")
+		lines("welder,bead,duration", l, plain(",", oneDigit)), l, "no measure is said: duration is a time, where lower is better, and would be read as a score")
 }
 
 // shapes18: how tables are laid out and written in text files.
 func shapes18() {
 	l := log(1890, 7, numbered("UM%02d", 7)...)
 	read("18-swedish-long", "traverskran.csv", "--trainee Förare --attempt Lyft --response Sekunder --measure time",
-		append([]byte("\xef\xbb\xbf"), bytes.ReplaceAll(lines("Förare;Lyft;Sekunder", l, plain(";", tenthComma18)), []byte("\n"), []byte("\r\n"))...), l)
+		append([]byte("\xef\xbb\xbf"), crlf(lines("Förare;Lyft;Sekunder", l, plain(";", oneDigitComma)))...), l)
 
 	l = log(1891, 6, "민준", "서연", "지우", "하윤", "도현", "수아", "예준")
-	read("18-korean-heads", "납땜.csv", "--trainee 이름 --measure time", wide("이름,1차,2차,3차,4차,5차,6차", ",", l, tenth18), l)
+	read("18-korean-heads", "납땜.csv", "--trainee 이름 --measure time", wide("이름,1차,2차,3차,4차,5차,6차", ",", l, oneDigit), l)
 
 	l = log(1892, 6, numbered("SH%02d", 6)...)
 	// The head is 编号, 次数 and 秒 as a Chinese spreadsheet saves text.
 	doubt("18-chinese-encoding", "移液.csv", "--trainee 编号 --attempt 次数 --response 秒 --measure time",
-		lines("\xb1\xe0\xba\xc5,\xb4\xce\xca\xfd,\xc3\xeb", l, plain(",", tenth18)), l, "the heads are in a Chinese encoding (GBK), which is none of those known")
+		lines("\xb1\xe0\xba\xc5,\xb4\xce\xca\xfd,\xc3\xeb", l, plain(",", oneDigit)), l, "the heads are in a Chinese encoding (GBK), which is none of those known")
 
 	l = log(1893, 5, numbered("DE%d", 7)...)
 	var b bytes.Buffer
@@ -948,7 +926,7 @@ func shapes18() {
 		if a.n == 1 {
 			b.WriteString("\n" + a.who)
 		}
-		fmt.Fprintf(&b, ";%s;%d", tenthComma18(a.value), int(a.value)/50)
+		fmt.Fprintf(&b, ";%s;%d", oneDigitComma(a.value), int(a.value)/50)
 	}
 	b.WriteString("\n")
 	read("18-times-and-errors", "mondhygiëne.csv", "--trainee code --measure time", b.Bytes(), l)
@@ -958,21 +936,21 @@ func shapes18() {
 	b.WriteString("ResponseId,Q1_1,Q1_2,Q1_3,Q1_4\n" +
 		`Response ID,"How long did it take (seconds)? - First attempt","How long did it take (seconds)? - Second attempt","How long did it take (seconds)? - Third attempt","How long did it take (seconds)? - Fourth attempt"` + "\n" +
 		`"{""ImportId"":""_recordId""}","{""ImportId"":""QID1_1""}","{""ImportId"":""QID1_2""}","{""ImportId"":""QID1_3""}","{""ImportId"":""QID1_4""}"`)
-	b.Write(wide("", ",", l, tenth18))
+	b.Write(wide("", ",", l, oneDigit))
 	read("18-survey-export", "survey.csv", "--trainee ResponseId --measure time", b.Bytes(), l)
 
 	l = log(1895, 6, numbered("TN%d", 7)...)
 	read("18-comment-lines", "rig.dat", "--trainee id --attempt run --response seconds --measure time",
-		append([]byte("# bench: crane simulator 2, harbour school\n# clock: seconds from hook-on to hook-off\n#\n"), lines("id,run,seconds", l, plain(",", tenth18))...), l)
+		append([]byte("# bench: crane simulator 2, harbour school\n# clock: seconds from hook-on to hook-off\n#\n"), lines("id,run,seconds", l, plain(",", oneDigit))...), l)
 
 	l = log(1896, 6, numbered("HR%d", 7)...)
 	read("18-sep-line", "kerék.csv", "--trainee kód --attempt sorszám --response másodperc --measure time",
-		append([]byte("sep=;\r\n"), bytes.ReplaceAll(lines("kód;sorszám;másodperc", l, plain(";", tenthComma18)), []byte("\n"), []byte("\r\n"))...), l)
+		append([]byte("sep=;\r\n"), crlf(lines("kód;sorszám;másodperc", l, plain(";", oneDigitComma)))...), l)
 
 	l = log(1897, 6, numbered("KS%d", 7)...)
 	i := -1
 	read("18-index-column", "frame.csv", "--trainee student --attempt trial --response seconds --measure time",
-		lines(",student,trial,seconds", l, func(a at) string { i++; return fmt.Sprint(i, ",", plain(",", tenth18)(a)) }), l)
+		lines(",student,trial,seconds", l, func(a at) string { i++; return fmt.Sprint(i, ",", plain(",", oneDigit)(a)) }), l)
 
 	l = log(1898, 6, numbered("w%d", 7)...)
 	j := 0
@@ -986,7 +964,7 @@ func shapes18() {
 		if a.n == 1 {
 			b.WriteString("\n" + a.who)
 		}
-		fmt.Fprintf(&b, ",%s,%d", tenth18(a.value), int(a.value)/60)
+		fmt.Fprintf(&b, ",%s,%d", oneDigit(a.value), int(a.value)/60)
 	}
 	b.WriteString("\n")
 	read("18-attempt-above-measure", "pegs.csv", "--trainee Trainee --measure time", b.Bytes(), l)
@@ -998,47 +976,47 @@ func shapes18() {
 	}
 	read("18-days-without-numbers", "ημέρες.csv", "--trainee κωδικός --date ημερομηνία --response δευτερόλεπτα --measure time",
 		lines("κωδικός;ημερομηνία;δευτερόλεπτα", shuffled, func(a at) string {
-			return fmt.Sprintf("%s;%s;%s", a.who, date18(1, 6+9*a.n).Format("02/01/2006"), tenthComma18(a.value))
+			return fmt.Sprintf("%s;%s;%s", a.who, date18(1, 6+9*a.n).Format("02/01/2006"), oneDigitComma(a.value))
 		}), l)
 
 	l = log(1901, 9, numbered("TO%02d", 6)...)
 	read("18-numbers-start-again", "sedute.csv", "--trainee allievo --session seduta --attempt prova --response secondi --measure time",
 		lines("allievo;seduta;prova;secondi", l, func(a at) string {
-			return fmt.Sprintf("%s;%d;%d;%s", a.who, (a.n-1)/3+1, (a.n-1)%3+1, tenthComma18(a.value))
+			return fmt.Sprintf("%s;%d;%d;%s", a.who, (a.n-1)/3+1, (a.n-1)%3+1, oneDigitComma(a.value))
 		}), l)
 
 	l = log(1902, 6, numbered("AL%d", 6)...)
 	examiners := with(scaled18(log(1903, 6, "PROF1", "PROF2"), 0.5), func(a *at) { a.value += 12 })
 	b = bytes.Buffer{}
-	b.Write(lines("clave,rol,intento,segundos", l, func(a at) string { return fmt.Sprintf("%s,alumno,%d,%s", a.who, a.n, tenth18(a.value)) }))
+	b.Write(lines("clave,rol,intento,segundos", l, func(a at) string { return fmt.Sprintf("%s,alumno,%d,%s", a.who, a.n, oneDigit(a.value)) }))
 	for _, a := range examiners {
-		fmt.Fprintf(&b, "%s,experto,%d,%s\n", a.who, a.n, tenth18(a.value))
+		fmt.Fprintf(&b, "%s,experto,%d,%s\n", a.who, a.n, oneDigit(a.value))
 	}
 	doubt("18-examiners-too", "todos.csv", "--trainee clave --attempt intento --response segundos --measure time", b.Bytes(), l,
 		"column rol: the rows of PROF1 and PROF2 are of experts (experto), not of trainees")
 
 	l = log(1904, 6, numbered("MM%d", 7)...)
 	read("18-two-bytes-no-mark", "logger.txt", "--trainee id --attempt n --response seconds --measure time",
-		utf16le18(strings.ReplaceAll(string(lines("id\tn\tseconds", l, plain("\t", tenth18))), "\n", "\r\n")), l)
+		inUTF16(binary.LittleEndian, false, crlf(lines("id\tn\tseconds", l, plain("\t", oneDigit)))), l)
 
 	l = log(1905, 6, "Åsa", "Björn", "Göran", "Märta", "Sören", "Örjan")
 	read("18-old-swedish", "pianostämmare.csv", "--trainee Stämmare --attempt Försök --response Tid --measure time",
-		latin18(lines("Stämmare;Försök;Tid", l, plain(";", tenthComma18))), l)
+		latin(lines("Stämmare;Försök;Tid", l, plain(";", oneDigitComma))), l)
 
 	l = log(1906, 6, numbered("BC%d", 7)...)
 	read("18-carriage-returns", "mac.csv", "--trainee id --attempt n --response seconds --measure time",
-		bytes.ReplaceAll(lines("id,n,seconds", l, plain(",", tenth18)), []byte("\n"), []byte("\r")), l)
+		lineEnds(lines("id,n,seconds", l, plain(",", oneDigit)), "\r"), l)
 
 	l = log(1907, 6, numbered("NK%d", 7)...)
 	read("18-bars", "notes.txt", "--trainee volunteer --attempt round --response seconds --measure time",
-		lines("volunteer|round|seconds", l, plain("|", tenth18)), l)
+		lines("volunteer|round|seconds", l, plain("|", oneDigit)), l)
 
 	l = log(1908, 8, numbered("SE%02d", 7)...)
 	k := 0
 	read("18-head-on-each-page", "pages.csv", "--trainee Player --attempt Map --response Seconds --measure time",
 		lines("Player,Map,Seconds", l, func(a at) string {
 			k++
-			row := plain(",", tenth18)(a)
+			row := plain(",", oneDigit)(a)
 			if k%20 == 0 {
 				row += "\nPlayer,Map,Seconds"
 			}
@@ -1057,7 +1035,7 @@ func shapes18() {
 		fmt.Fprintf(&b, "\nattempt %d", n)
 		for _, a := range l {
 			if a.n == n {
-				b.WriteString("," + tenth18(a.value))
+				b.WriteString("," + oneDigit(a.value))
 			}
 		}
 	}
@@ -1119,7 +1097,7 @@ func shapes18() {
 // plainer18: more tables with nothing wrong.
 func plainer18() {
 	l := log(1940, 6, numbered("HB%02d", 6)...)
-	unicode := utf16le18("\ufeff" + strings.ReplaceAll(string(lines("学员\t次数\t用时(秒)", l, plain("\t", tenth18))), "\n", "\r\n"))
+	unicode := inUTF16(binary.LittleEndian, true, crlf(lines("学员\t次数\t用时(秒)", l, plain("\t", oneDigit))))
 	for i := 0; i < len(unicode); i += 2 {
 		unicode[i], unicode[i+1] = unicode[i+1], unicode[i]
 	}
@@ -1127,11 +1105,11 @@ func plainer18() {
 
 	points := with(log(1941, 8, numbered("PA%d", 7)...), func(a *at) { a.value = math.Round(118 - a.value/2.2) })
 	read("18-points", "soldadura.csv", "--trainee aprendiz --attempt pieza --response puntuación --measure score",
-		lines("aprendiz;pieza;puntuación", points, plain(";", whole18)), points)
+		lines("aprendiz;pieza;puntuación", points, plain(";", wholeHalfEven)), points)
 
 	counts := with(log(1942, 8, numbered("LA%02d", 7)...), func(a *at) { a.value = math.Floor(a.value/20) - 3 })
 	read("18-counts", "drops.tsv", "--trainee tech --attempt plate --response spills --measure count",
-		lines("tech\tplate\tspills", counts, plain("\t", whole18)), counts)
+		lines("tech\tplate\tspills", counts, plain("\t", wholeHalfEven)), counts)
 
 	l = log(1943, 7, numbered("AD%d", 8)...)
 	arms := map[string]string{}
@@ -1141,7 +1119,7 @@ func plainer18() {
 			if a.who > "AD4" {
 				arms[a.who] = "spaced"
 			}
-			return fmt.Sprintf("%s,%s,%d,%s", a.who, arms[a.who], a.n, tenth18(a.value))
+			return fmt.Sprintf("%s,%s,%d,%s", a.who, arms[a.who], a.n, oneDigit(a.value))
 		}), l)
 	t.Arms = arms
 
@@ -1149,7 +1127,7 @@ func plainer18() {
 	read("18-day-and-hour", "oulu.csv", "--trainee id --attempt yritys --date aika --response sekunnit --measure time",
 		lines("id;yritys;aika;sekunnit", l, func(a at) string {
 			when := date18(2, 2+a.n).Add(9*time.Hour + time.Duration(7*a.n)*time.Minute)
-			return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, when.Format("2006-01-02 15:04"), tenthComma18(a.value))
+			return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, when.Format("2006-01-02 15:04"), oneDigitComma(a.value))
 		}), l)
 
 	l = log(1945, 6, numbered("D%d", 7)...)
@@ -1160,7 +1138,7 @@ func plainer18() {
 
 	l = rounded(log(1946, 7, numbered("MKU%d", 7)...), 1)
 	read("18-swahili-heads", "wakunga.csv", "--trainee Msimbo --measure time",
-		wide("Msimbo,Jaribio 1,Jaribio 2,Jaribio 3,Jaribio 4,Jaribio 5,Jaribio 6,Jaribio 7", ",", l, whole18), l)
+		wide("Msimbo,Jaribio 1,Jaribio 2,Jaribio 3,Jaribio 4,Jaribio 5,Jaribio 6,Jaribio 7", ",", l, wholeHalfEven), l)
 
 	l = rounded(log(1947, 6, numbered("RM%d", 7)...), 1)
 	read("18-hours-minutes-seconds", "roma.csv", "--trainee codice --attempt prova --response durata --measure time --limit 300",
@@ -1170,17 +1148,17 @@ func plainer18() {
 
 	l = log(1948, 6, "007", "012", "019", "023", "040", "101")
 	read("18-leading-zeros", "ottawa.csv", "--trainee badge --attempt attempt --response seconds --measure time",
-		lines(`"badge","attempt","seconds"`, l, func(a at) string { return fmt.Sprintf(`"%s","%d","%s"`, a.who, a.n, tenth18(a.value)) }), l)
+		lines(`"badge","attempt","seconds"`, l, func(a at) string { return fmt.Sprintf(`"%s","%d","%s"`, a.who, a.n, oneDigit(a.value)) }), l)
 
 	l = log(1949, 5, numbered("VLC%d", 7)...)
 	read("18-empty-rows-after", "valencia.csv", "--trainee Cantera --attempt Ronda --response Segundos --measure time",
-		append(lines("Cantera;Ronda;Segundos;;", l, func(a at) string { return fmt.Sprintf("%s;%d;%s;;", a.who, a.n, tenthComma18(a.value)) }),
+		append(lines("Cantera;Ronda;Segundos;;", l, func(a at) string { return fmt.Sprintf("%s;%d;%s;;", a.who, a.n, oneDigitComma(a.value)) }),
 			strings.Repeat(";;;;\n", 12)...), l)
 
 	l = log(1950, 8, numbered("bt%02d", 6)...)
 	read("18-simulator-export", "simulator.csv", "--trainee user_id --attempt trial_no --response total_time_s --measure time",
 		lines("user_id,trial_no,total_time_s,path_length_mm,smoothness,grasps", l, func(a at) string {
-			return fmt.Sprintf("%s,%d,%s,%.0f,%.3f,%d", a.who, a.n, tenth18(a.value), a.value*31+float64(a.n), 0.9-a.value/400, 4+int(a.value)/30)
+			return fmt.Sprintf("%s,%d,%s,%.0f,%.3f,%d", a.who, a.n, oneDigit(a.value), a.value*31+float64(a.n), 0.9-a.value/400, 4+int(a.value)/30)
 		}), l)
 
 	l = log(1951, 6, numbered("GÖ%d", 7)...)
@@ -1221,7 +1199,7 @@ func plainer18() {
 
 	l = log(1955, 6, numbered("θ%d", 7)...)
 	read("18-tabs-and-commas", "θεσσαλονίκη.tsv", "--trainee κωδικός --attempt προσπάθεια --response χρόνος --measure time",
-		lines("κωδικός\tπροσπάθεια\tχρόνος", l, plain("\t", tenthComma18)), l)
+		lines("κωδικός\tπροσπάθεια\tχρόνος", l, plain("\t", oneDigitComma)), l)
 
 	type side struct {
 		ID                     string `parquet:"player"`
@@ -1400,12 +1378,12 @@ func studies18() {
 
 	l := log(1930, 6, numbered("BO%d", 8)...)
 	folder(read("18-study-two-sites", ".", "", nil, l), task+"attempts:\n  files: [bologna.csv, bari.csv]\n", map[string][]byte{
-		"bologna.csv": lines(head, l[:24], plain(",", tenth18)), "bari.csv": lines(head, l[24:], plain(",", tenth18))})
+		"bologna.csv": lines(head, l[:24], plain(",", oneDigit)), "bari.csv": lines(head, l[24:], plain(",", oneDigit))})
 
 	l = log(1931, 6, numbered("GO%d", 6)...)
 	experts := scaled18(log(1932, 3, "X1", "X2", "X3", "X4"), 0.55)
 	folder(read("18-study-with-experts", ".", "", nil, l), task+"attempts: {file: log.csv}\nexperts: {file: experts.csv}\n", map[string][]byte{
-		"log.csv": lines(head, l, plain(",", tenth18)), "experts.csv": lines(head, experts, plain(",", tenth18))}).Experts = experts
+		"log.csv": lines(head, l, plain(",", oneDigit)), "experts.csv": lines(head, experts, plain(",", oneDigit))}).Experts = experts
 
 	l = log(1933, 8, numbered("SG%d", 7)...)
 	var first, second []at
@@ -1418,14 +1396,14 @@ func studies18() {
 	}
 	folder(doubt("18-study-small-letters", ".", "", nil, l, "spring.csv: the codes are sg1 to sg7, and SG1 to SG7 in autumn.csv; they are the same trainees"),
 		task+"attempts:\n  files: [autumn.csv, spring.csv]\n", map[string][]byte{
-			"autumn.csv": lines(head, first, plain(",", tenth18)),
-			"spring.csv": lines(head, with(second, func(a *at) { a.who = strings.ToLower(a.who) }), plain(",", tenth18))})
+			"autumn.csv": lines(head, first, plain(",", oneDigit)),
+			"spring.csv": lines(head, with(second, func(a *at) { a.who = strings.ToLower(a.who) }), plain(",", oneDigit))})
 
 	l = log(1934, 6, numbered("PE%d", 7)...)
 	teachers := append(scaled18(log(1935, 6, "D1", "D2"), 0.6), l[12:18]...)
 	folder(doubt("18-study-trainee-as-expert", ".", "", nil, l, "experts.csv: the rows of PE3 are a trainee's, the same as in log.csv"),
 		task+"attempts: {file: log.csv}\nexperts: {file: experts.csv}\n", map[string][]byte{
-			"log.csv": lines(head, l, plain(",", tenth18)), "experts.csv": lines(head, teachers, plain(",", tenth18))}).Experts = teachers[:12]
+			"log.csv": lines(head, l, plain(",", oneDigit)), "experts.csv": lines(head, teachers, plain(",", oneDigit))}).Experts = teachers[:12]
 
 	l = log(1936, 6, numbered("CB%d", 7)...)
 	retyped := with(l[18:24], func(a *at) {
@@ -1435,5 +1413,5 @@ func studies18() {
 	})
 	folder(doubt("18-study-typed-twice", ".", "", nil, nil, "late.csv: CB4 stands in both files, with another time of attempt 2"),
 		task+"attempts:\n  files: [early.csv, late.csv]\n", map[string][]byte{
-			"early.csv": lines(head, l[:24], plain(",", tenth18)), "late.csv": lines(head, append(retyped, l[24:]...), plain(",", tenth18))})
+			"early.csv": lines(head, l[:24], plain(",", oneDigit)), "late.csv": lines(head, append(retyped, l[24:]...), plain(",", oneDigit))})
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"io"
 	"math"
@@ -11,7 +12,6 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
@@ -1076,19 +1076,14 @@ tasks:
 
 	// The log was saved as Unicode text: UTF-16, tabs.
 	l = paced(1597, 7, "Åse", "Bjørn", "Øyvind", "Zoë", "Đorđe")
-	units := utf16.Encode([]rune(strings.ReplaceAll(string(lines("trainee\tattempt\tseconds", l, plain("\t", point))), "\n", "\r\n")))
-	wide := []byte{0xff, 0xfe}
-	for _, u := range units {
-		wide = append(wide, byte(u), byte(u>>8))
-	}
 	folder(read("15-study-unicode-text", ".", "", nil, l), map[string][]byte{
-		"study.yaml": []byte(intro + "attempts:\n  file: log.txt\n" + task), "log.txt": wide})
+		"study.yaml": []byte(intro + "attempts:\n  file: log.txt\n" + task), "log.txt": inUTF16(binary.LittleEndian, true, crlf(lines("trainee\tattempt\tseconds", l, plain("\t", point))))})
 
 	// Decimal commas, semicolons and a line that tells a spreadsheet so.
 	l = paced(1598, 8, numbered("D%d", 6)...)
 	folder(read("15-study-sep-line", ".", "", nil, l), map[string][]byte{
 		"study.yaml": []byte(intro + "attempts:\n  file: log.csv\n" + task),
-		"log.csv":    append([]byte("sep=;\r\n"), bytes.ReplaceAll(lines("trainee;attempt;seconds", l, plain(";", comma)), []byte("\n"), []byte("\r\n"))...)})
+		"log.csv":    append([]byte("sep=;\r\n"), crlf(lines("trainee;attempt;seconds", l, plain(";", comma)))...)})
 
 	// The second site kept minutes, which the study file does not say.
 	l = log(1599, 8, "N1", "N2", "N3", "N4", "S1", "S2", "S3", "S4")

@@ -8,9 +8,7 @@ import (
 	"math/rand/v2"
 	"strings"
 	"time"
-	"unicode/utf16"
 
-	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/japanese"
 )
@@ -49,35 +47,9 @@ func practised14(seed uint64, start, plateau float64, counts []int, who ...strin
 	return out
 }
 
-// fixed14 writes seconds with so many decimals and this mark.
-func fixed14(decimals int, mark string) func(v float64) string {
-	return func(v float64) string { return strings.Replace(fmt.Sprintf("%.*f", decimals, v), ".", mark, 1) }
-}
-
 // clock14 writes whole seconds as minutes and seconds by a format.
 func clock14(format string) func(v float64) string {
 	return func(v float64) string { s := int(math.Round(v)); return fmt.Sprintf(format, s/60, s%60) }
-}
-
-// crlf14 ends lines as a text editor of the desk does.
-func crlf14(b []byte) []byte { return bytes.ReplaceAll(b, []byte("\n"), []byte("\r\n")) }
-
-// utf16of14 encodes text in two bytes a character.
-func utf16of14(order binary.AppendByteOrder, mark bool, b []byte) []byte {
-	var out []byte
-	if mark {
-		out = order.AppendUint16(out, 0xFEFF)
-	}
-	for _, u := range utf16.Encode([]rune(string(b))) {
-		out = order.AppendUint16(out, u)
-	}
-	return out
-}
-
-func encoded14(e encoding.Encoding, b []byte) []byte {
-	out, err := e.NewEncoder().Bytes(b)
-	must(err)
-	return out
 }
 
 // of14 are the attempts of one trainee.
@@ -120,7 +92,7 @@ func timesRead14() {
 	// A teaching assistant in Germany, saved from a spreadsheet as CSV on a desk computer.
 	l := rounded(practised14(101, 170, 70, []int{9, 8, 10}, numbered("K%02d", 8)...), 0.1)
 	read("14-semikolon-komma", "Zeiten.csv", "--trainee Kürzel --attempt Durchgang --response Zeit~(s) --measure time --limit 300",
-		encoded14(charmap.Windows1252, crlf14(lines("Kürzel;Durchgang;Zeit (s)", l, plain(";", fixed14(1, ","))))), l)
+		encoded(charmap.Windows1252, crlf(lines("Kürzel;Durchgang;Zeit (s)", l, plain(";", fixedComma(1))))), l)
 
 	// An Italian lab's stopwatch program writes minutes, seconds and hundredths with colons and says so in the head.
 	l = rounded(practised14(102, 150, 62, []int{7}, numbered("spec%d", 7)...), 0.01)
@@ -158,7 +130,7 @@ func timesRead14() {
 	// A hand-held stopwatch with tenths, typed in Austria.
 	l = rounded(practised14(107, 130, 58, []int{9}, numbered("TN%d", 7)...), 0.1)
 	read("14-mm-ss-tenths", "Naht.csv", "--trainee Teilnehmer --attempt Versuch --response Zeit --measure time --limit 300",
-		crlf14(lines("Teilnehmer;Versuch;Zeit", l, plain(";", minutes("%02d:%02d,%d")))), l)
+		crlf(lines("Teilnehmer;Versuch;Zeit", l, plain(";", minutes("%02d:%02d,%d")))), l)
 
 	// A bench box with a switch writes milliseconds.
 	l = practised14(108, 120, 52, []int{12}, numberedFrom("card%03d", 17, 6)...)
@@ -176,7 +148,7 @@ func timesRead14() {
 	// A Dutch tutor writes the unit behind every number.
 	l = rounded(practised14(110, 160, 75, []int{7, 9}, numbered("d%02d", 6)...), 0.1)
 	read("14-unit-in-cells", "tijden.csv", "--trainee deelnemer --attempt poging --response tijd --measure time --limit 300",
-		lines("deelnemer;poging;tijd", l, plain(";", func(v float64) string { return fixed14(1, ",")(v) + " s" })), l)
+		lines("deelnemer;poging;tijd", l, plain(";", func(v float64) string { return fixedComma(1)(v) + " s" })), l)
 
 	// Stopped attempts are written >300.
 	l = rounded(practised14(111, 250, 120, []int{8}, numbered("P%d", 7)...), 1)
@@ -197,13 +169,13 @@ func timesDoubt14() {
 	// Typed in a text editor by somebody who writes decimal commas, into a file parted by commas.
 	l := rounded(practised14(121, 165, 80, []int{6}, numbered("T%d", 7)...), 0.1)
 	doubt("14-decimal-comma-in-commas", "pegs.csv", usual14+" --limit 300",
-		lines("trainee,attempt,seconds,note", l, func(a at) string { return plain(",", fixed14(1, ","))(a) + "," }), l,
+		lines("trainee,attempt,seconds,note", l, func(a at) string { return plain(",", fixedComma(1))(a) + "," }), l,
 		"every row: 138,4 is cut in two by the separator, so that rows have five cells under four heads")
 
 	// 98,200 in quotes: three decimals after a comma, or thousands.
 	l = practised14(122, 150, 66, []int{8}, numbered("G%d", 6)...)
 	doubt("14-quoted-98,200", "export (2).csv", "--trainee user --attempt no --response time --measure time",
-		lines("user,no,time", l, plain(",", func(v float64) string { return `"` + fixed14(3, ",")(v) + `"` })), l,
+		lines("user,no,time", l, plain(",", func(v float64) string { return `"` + fixedComma(3)(v) + `"` })), l,
 		"column time: 98,200 is 98.2 with a decimal comma or 98200 with a mark of thousands")
 
 	// 1.38 for one minute 38, typed so for speed.
@@ -252,9 +224,9 @@ func timesDoubt14() {
 	doubt("14-point-lost", "week 5.csv", usual14+" --limit 300",
 		lines("trainee,attempt,seconds", l, func(a at) string {
 			if a == l[27] {
-				return plain(",", fixed14(0, ""))(at{a.who, a.n, 982, ""})
+				return plain(",", fixed(0))(at{a.who, a.n, 982, ""})
 			}
-			return plain(",", fixed14(1, "."))(a)
+			return plain(",", fixed(1))(a)
 		}), l, "trainee L3, attempt 8: 982 is 98.2 without its point, not an attempt that reached the limit")
 
 	// The course changed its limit; the user gives the new one, these were stopped at the old one.
@@ -308,7 +280,7 @@ func columnsRead14() {
 	// The same in Portugal, days first.
 	l = rounded(practised14(143, 165, 82, []int{7}, numbered("p%d", 6)...), 0.1)
 	read("14-dias-como-colunas", "tempos.csv", "--trainee código --measure time --limit 300",
-		wide("código;13/04/2026;20/04/2026;27/04/2026;04/05/2026;11/05/2026;18/05/2026;25/05/2026", ";", l, fixed14(1, ",")), l)
+		wide("código;13/04/2026;20/04/2026;27/04/2026;04/05/2026;11/05/2026;18/05/2026;25/05/2026", ";", l, fixedComma(1)), l)
 
 	// A teacher's table with means and spreads below.
 	l = rounded(practised14(144, 195, 92, []int{7}, numbered("Azubi %d", 8)...), 1)
@@ -317,12 +289,12 @@ func columnsRead14() {
 	b.WriteString("Mittelwert")
 	for n := 1; n <= 7; n++ {
 		mean, _ := spread14(l, n)
-		b.WriteString(";" + fixed14(1, ",")(mean))
+		b.WriteString(";" + fixedComma(1)(mean))
 	}
 	b.WriteString("\nStandardabweichung")
 	for n := 1; n <= 7; n++ {
 		_, sd := spread14(l, n)
-		b.WriteString(";" + fixed14(1, ",")(sd))
+		b.WriteString(";" + fixedComma(1)(sd))
 	}
 	b.WriteString("\n")
 	read("14-mittelwert-unten", "Werkstatt.csv", "--trainee Name --measure time --limit 300", b.Bytes(), l)
@@ -429,7 +401,7 @@ func columnsDoubt14() {
 	b.WriteString("Kohorte 3")
 	for n := 1; n <= 6; n++ {
 		mean, _ := spread14(l, n)
-		b.WriteString(";" + fixed14(0, "")(mean))
+		b.WriteString(";" + fixed(0)(mean))
 	}
 	b.WriteString("\n")
 	doubt("14-cohort-row", "Kohorte3.csv", "--trainee Gruppe --measure time --limit 300", b.Bytes(), l,
@@ -491,7 +463,7 @@ func people14() {
 	// A Greek dental school, saved as UTF-8 with a mark by a spreadsheet.
 	l = rounded(practised14(185, 240, 130, []int{7}, "Φ01", "Φ02", "Φ03", "Φ04", "Φ05", "Φ06"), 0.1)
 	read("14-greek", "χρόνοι.csv", "--trainee Κωδικός --attempt Προσπάθεια --response Χρόνος --measure time --limit 300",
-		append([]byte("\ufeff"), crlf14(lines("Κωδικός;Προσπάθεια;Χρόνος", l, plain(";", fixed14(1, ","))))...), l)
+		append([]byte("\ufeff"), crlf(lines("Κωδικός;Προσπάθεια;Χρόνος", l, plain(";", fixedComma(1))))...), l)
 
 	// Codes are a word and a number, in quotes, with a comma within.
 	l = rounded(practised14(186, 155, 70, []int{8}, "Bench A, 1", "Bench A, 2", "Bench A, 3", "Bench B, 1", "Bench B, 2", "Bench B, 3"), 0.1)
@@ -644,7 +616,7 @@ func ratings14() {
 		l[i][3] = map[string]string{"1": "nicht bestanden", "2": "bestanden"}[l[i][3]]
 	}
 	rated(read("14-bestanden", "Urteile.csv", "--subject Film --rater Prüfer --score Urteil --scale nominal",
-		crlf14(tableOf14("Film;Prüfer;Urteil", l, func(r [4]string) string { return r[0] + ";" + r[1] + ";" + r[3] })), nil), l)
+		crlf(tableOf14("Film;Prüfer;Urteil", l, func(r [4]string) string { return r[0] + ";" + r[1] + ";" + r[3] })), nil), l)
 
 	// Not everybody saw every film: blank.
 	l = rated14(204, 7, numbered("clip%02d", 15), numbered("R%d", 4), none)
@@ -662,7 +634,7 @@ func ratings14() {
 		}
 	}
 	rated(read("14-half-marks", "Unicode text.txt", "--subject Probe --rater Jury --score Note --scale interval",
-		utf16of14(binary.LittleEndian, true, crlf14(tableOf14("Probe\tJury\tNote", l, func(r [4]string) string {
+		inUTF16(binary.LittleEndian, true, crlf(tableOf14("Probe\tJury\tNote", l, func(r [4]string) string {
 			return r[0] + "\t" + r[1] + "\t" + strings.Replace(r[3], ".", ",", 1)
 		}))), nil), l)
 
@@ -803,7 +775,7 @@ func shapes14() {
 	// The line that tells a spreadsheet the separator.
 	l = rounded(practised14(227, 165, 71, []int{7}, numbered("CH%d", 7)...), 0.1)
 	read("14-sep-line", "Auswertung.csv", "--trainee Person --attempt Nr --response Sekunden --measure time --limit 300",
-		crlf14(append([]byte("sep=;\n"), lines("Person;Nr;Sekunden", l, plain(";", fixed14(1, ".")))...)), l)
+		crlf(append([]byte("sep=;\n"), lines("Person;Nr;Sekunden", l, plain(";", fixed(1)))...)), l)
 
 	// A data program wrote its index without a head.
 	l = practised14(228, 150, 67, []int{9}, numbered("sub-%02d", 6)...)
@@ -880,7 +852,7 @@ func shapes14() {
 	// Blank columns at the right and blank rows below, as a spreadsheet leaves them.
 	l = rounded(practised14(236, 165, 79, []int{7}, numbered("tt%d", 6)...), 0.1)
 	read("14-blanks-around", "Sheet1.csv", usual14+" --limit 300",
-		crlf14(append(lines("trainee,attempt,seconds,,,", l, func(a at) string { return plain(",", point)(a) + ",,," }), strings.Repeat(",,,,,\n", 9)...)), l)
+		crlf(append(lines("trainee,attempt,seconds,,,", l, func(a at) string { return plain(",", point)(a) + ",,," }), strings.Repeat(",,,,,\n", 9)...)), l)
 
 	// Notes with line breaks within quotes.
 	l = rounded(practised14(237, 145, 70, []int{8}, numbered("hk%d", 6)...), 0.1)
@@ -919,22 +891,22 @@ func encodings14() {
 	// Two bytes a character and no mark.
 	l := rounded(practised14(251, 155, 72, []int{8}, numbered("TQ%d", 7)...), 0.1)
 	read("14-two-bytes-no-mark", "rig.tsv", usual14+" --limit 300",
-		utf16of14(binary.LittleEndian, false, crlf14(lines("trainee\tattempt\tseconds", l, plain("\t", point)))), l)
+		inUTF16(binary.LittleEndian, false, crlf(lines("trainee\tattempt\tseconds", l, plain("\t", point)))), l)
 
 	// Two bytes the other way round, with a mark, from a Czech lab.
 	l = rounded(practised14(252, 180, 90, []int{7}, numbered("Ú%d", 6)...), 0.1)
 	read("14-czech-two-bytes", "časy.csv", "--trainee Účastník --attempt Pokus --response Čas --measure time --limit 300",
-		utf16of14(binary.BigEndian, true, lines("Účastník;Pokus;Čas", l, plain(";", fixed14(1, ",")))), l)
+		inUTF16(binary.BigEndian, true, lines("Účastník;Pokus;Čas", l, plain(";", fixedComma(1)))), l)
 
 	// Lines that end in a carriage return alone.
 	l = rounded(practised14(253, 145, 62, []int{9}, numbered("mac%d", 6)...), 0.1)
 	read("14-old-line-ends", "data.txt", usual14+" --limit 300",
-		bytes.ReplaceAll(lines("trainee,attempt,seconds", l, plain(",", point)), []byte("\n"), []byte("\r")), l)
+		lineEnds(lines("trainee,attempt,seconds", l, plain(",", point)), "\r"), l)
 
 	// A Polish lab's old program writes Latin-2: Ł is the byte of £ elsewhere.
 	l = rounded(practised14(254, 165, 81, []int{8}, "Ł1", "Ł2", "Ł3", "Ś1", "Ś2", "Ś3"), 0.1)
 	doubt("14-latin-2", "wyniki.csv", "--trainee kod --attempt proba --response czas --measure time --limit 300",
-		encoded14(charmap.ISO8859_2, lines("kod;proba;czas", l, plain(";", fixed14(1, ",")))), l,
+		encoded(charmap.ISO8859_2, lines("kod;proba;czas", l, plain(";", fixedComma(1)))), l,
 		"column kod: the bytes are Latin-2 (Ł, Ś); read as Windows-1252 the codes become £ and ¦")
 }
 
@@ -970,7 +942,7 @@ func unreadable14() {
 	// A Japanese spreadsheet's CSV.
 	l = rounded(practised14(263, 160, 75, []int{7}, "佐1", "佐2", "田1", "田2", "森1", "森2"), 0.1)
 	refuse("14-shift-jis", "記録.csv", "--trainee 研修者 --attempt 回数 --response 秒 --measure time --limit 300",
-		encoded14(japanese.ShiftJIS, crlf14(lines("研修者,回数,秒", l, plain(",", point)))),
+		encoded(japanese.ShiftJIS, crlf(lines("研修者,回数,秒", l, plain(",", point)))),
 		"the bytes are Shift-JIS: save the file as UTF-8")
 
 	// The page to sign in to a shared drive, saved under the table's name.

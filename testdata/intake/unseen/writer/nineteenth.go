@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"io"
 	"math"
@@ -16,7 +17,6 @@ import (
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"
-	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -124,9 +124,6 @@ func joined19(sep string, cells []any) string {
 	return strings.Join(s, sep)
 }
 
-func seconds19(v float64) string      { return fmt.Sprintf("%.1f", v) }
-func secondsComma19(v float64) string { return strings.ReplaceAll(seconds19(v), ".", ",") }
-
 // of19 is what this trainee did.
 func of19(l []at, who string) []at {
 	var out []at
@@ -161,31 +158,28 @@ func day19(month time.Month, day int) time.Time {
 func plainTexts19() {
 	// A Greek clinic's timer writes UTF-16 without a mark of it.
 	l := log(1901, 7, "Α1", "Α2", "Α3", "Α4", "Α5", "Α6")
-	utf16, err := unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM).NewEncoder().Bytes(
-		lines("Ασκούμενος\tΠροσπάθεια\tΧρόνος (s)", l, plain("\t", seconds19)))
-	must(err)
-	read("19-greek-utf16", "χρόνοι.txt", "--trainee Ασκούμενος --attempt Προσπάθεια --response Χρόνος~(s) --measure time", utf16, l)
+	read("19-greek-utf16", "χρόνοι.txt", "--trainee Ασκούμενος --attempt Προσπάθεια --response Χρόνος~(s) --measure time",
+		inUTF16(binary.LittleEndian, false, lines("Ασκούμενος\tΠροσπάθεια\tΧρόνος (s)", l, plain("\t", oneDigit))), l)
 
 	// French names in Windows-1252 with decimal commas.
 	l = log(1902, 6, "Zoé", "Anaïs", "Loïc", "Benoît", "Maëlle", "Jérôme")
-	cp, err := charmap.Windows1252.NewEncoder().Bytes(lines("Prénom;Essai;Durée (s)", l, plain(";", secondsComma19)))
-	must(err)
-	read("19-french-1252", "durees.csv", "--trainee Prénom --attempt Essai --response Durée~(s) --measure time --limit 300", cp, l)
+	read("19-french-1252", "durees.csv", "--trainee Prénom --attempt Essai --response Durée~(s) --measure time --limit 300",
+		encoded(charmap.Windows1252, lines("Prénom;Essai;Durée (s)", l, plain(";", oneDigitComma))), l)
 
 	// Line ends of an old computer.
 	l = rounded(log(1903, 9, "M11", "M12", "M13", "M14", "M15", "M16", "M17"), 1)
 	read("19-carriage-returns", "bench log", "--trainee code --attempt trial --response secs --measure time",
-		bytes.ReplaceAll(lines("code\ttrial\tsecs", l, plain("\t", point)), []byte("\n"), []byte("\r")), l)
+		lineEnds(lines("code\ttrial\tsecs", l, plain("\t", point)), "\r"), l)
 
 	// A line that names the separator.
 	l = log(1904, 8, "P-01", "P-02", "P-03", "P-04", "P-05", "P-06", "P-07", "P-08")
 	read("19-sep-line", "messung.csv", "--trainee Proband --attempt Durchgang --response Zeit --measure time",
-		append([]byte("sep=;\r\n"), bytes.ReplaceAll(lines("Proband;Durchgang;Zeit", l, plain(";", secondsComma19)), []byte("\n"), []byte("\r\n"))...), l)
+		append([]byte("sep=;\r\n"), crlf(lines("Proband;Durchgang;Zeit", l, plain(";", oneDigitComma)))...), l)
 
 	// German ordinals as heads.
 	l = log(1905, 6, "K1", "K2", "K3", "K4", "K5", "K6", "K7")
 	read("19-ordinal-heads", "versuche.txt", "--trainee Kürzel --measure time",
-		wide(joined19("\t", headCells("Kürzel", "%d. Versuch", 6)), "\t", l, seconds19), l)
+		wide(joined19("\t", headCells("Kürzel", "%d. Versuch", 6)), "\t", l, oneDigit), l)
 
 	// Time and errors in turn.
 	l = log(1906, 5, "N01", "N02", "N03", "N04", "N05", "N06", "N07", "N08")
@@ -195,7 +189,7 @@ func plainTexts19() {
 		if a.n == 1 {
 			b.WriteString("\n" + a.who)
 		}
-		fmt.Fprintf(&b, ";%s;%d", secondsComma19(a.value), int(a.value*10)%4)
+		fmt.Fprintf(&b, ";%s;%d", oneDigitComma(a.value), int(a.value*10)%4)
 	}
 	b.WriteString("\n")
 	read("19-norwegian-in-turn", "resultater.csv", "--trainee Deltaker --measure time", bytes.Clone(b.Bytes()), l)
@@ -203,7 +197,7 @@ func plainTexts19() {
 	// Comment lines of a timer.
 	l = log(1907, 10, "u1", "u2", "u3", "u4", "u5", "u6")
 	read("19-comments-of-a-timer", "export.csv", "--trainee user --attempt run --response elapsed_s --measure time --limit 240",
-		append([]byte("# bench timer export\n# firmware 2.14\n# resolution 0.1 s\n#\n"), lines("user,run,elapsed_s", l, plain(",", seconds19))...), l)
+		append([]byte("# bench timer export\n# firmware 2.14\n# resolution 0.1 s\n#\n"), lines("user,run,elapsed_s", l, plain(",", oneDigit))...), l)
 
 	// A survey's export: two more head rows.
 	l = rounded(log(1908, 6, "ANKA", "BORA", "CELI", "DUNA", "EMRE", "FERI"), 1)
@@ -233,7 +227,7 @@ func plainTexts19() {
 		if a.n == 1 {
 			fmt.Fprintf(&b, "\n%d,%s", i/7, a.who)
 		}
-		b.WriteString("," + seconds19(a.value))
+		b.WriteString("," + oneDigit(a.value))
 	}
 	b.WriteString("\n")
 	read("19-index-before-wide", "pivot.csv", "--trainee code --measure time", bytes.Clone(b.Bytes()), l)
@@ -260,7 +254,7 @@ func plainTexts19() {
 	l = log(1913, 5, "R1", "R2", "R3", "R4", "R5", "R6", "R7", "R8", "R9")
 	read("19-broken-head", "table2.csv", "--trainee Resident --measure time",
 		append([]byte("\ufeff"), append(wide("\"Resident\",\"Time 1\n(s)\",\"Time 2\n(s)\",\"Time 3\n(s)\",\"Time 4\n(s)\",\"Time 5\n(s)\"", ",", l,
-			func(v float64) string { return `"` + seconds19(v) + `"` }), "\n\n"...)...), l)
+			func(v float64) string { return `"` + oneDigit(v) + `"` }), "\n\n"...)...), l)
 
 	// A listing with columns held by spaces.
 	l = rounded(log(1914, 6, "B07", "B08", "B11", "B12", "B15"), 1)
@@ -270,7 +264,7 @@ func plainTexts19() {
 	// The unit in each cell, in Swedish.
 	l = log(1915, 7, "Elev 1", "Elev 2", "Elev 3", "Elev 4", "Elev 5", "Elev 6")
 	read("19-unit-in-cells", "övning.csv", "--trainee Elev --attempt Försök --response Tid --measure time",
-		lines("Elev;Försök;Tid", l, plain(";", func(v float64) string { return secondsComma19(v) + " sek" })), l)
+		lines("Elev;Försök;Tid", l, plain(";", func(v float64) string { return oneDigitComma(v) + " sek" })), l)
 
 	// Minutes and seconds in letters.
 	l = rounded(log(1916, 6, "w2", "w3", "w5", "w7", "w9", "w10"), 1)
@@ -285,7 +279,7 @@ func plainTexts19() {
 	// A database of records: wide, heads with underscores.
 	l = log(1918, 6, "1001", "1002", "1003", "1004", "1005", "1006", "1007", "1008", "1009", "1010")
 	read("19-records", "DATA_2026-04-11.csv", "--trainee record_id --measure time",
-		wide(joined19(",", headCells("record_id", "peg_time_%d", 6)), ",", l, seconds19), l)
+		wide(joined19(",", headCells("record_id", "peg_time_%d", 6)), ",", l, oneDigit), l)
 
 	// Outcomes in Spanish, named and explained.
 	l = with(log(1919, 6, "E1", "E2", "E3", "E4", "E5", "E6", "E7"), func(a *at) {
@@ -295,7 +289,7 @@ func plainTexts19() {
 	})
 	read("19-spanish-outcomes", "intentos.csv", "--trainee alumno --attempt intento --response segundos --outcome resultado --code completo=done --code agotado=timeout --measure time --limit 240",
 		lines("alumno;intento;segundos;resultado", l, func(a at) string {
-			return fmt.Sprint(a.who, ";", a.n, ";", secondsComma19(a.value), ";", map[string]string{"done": "completo", "timeout": "agotado"}[a.outcome])
+			return fmt.Sprint(a.who, ";", a.n, ";", oneDigitComma(a.value), ";", map[string]string{"done": "completo", "timeout": "agotado"}[a.outcome])
 		}), l)
 
 	// Over the limit is written as such.
@@ -314,19 +308,19 @@ func plainTexts19() {
 	// Japanese heads.
 	l = log(1921, 10, "研修医A", "研修医B", "研修医C", "研修医D")
 	read("19-japanese", "記録.csv", "--trainee 受講者 --attempt 回数 --response 時間(秒) --measure time",
-		lines("受講者,回数,時間(秒)", l, plain(",", seconds19)), l)
+		lines("受講者,回数,時間(秒)", l, plain(",", oneDigit)), l)
 
 	// A Turkish table ends with the mean and the standard deviation.
 	l = log(1922, 5, "Ayşe", "Burak", "Can", "Deniz", "Elif", "Fatma", "Gül", "Hakan")
 	mean, sd := means19(l, 5)
-	data := wide(joined19(";", headCells("Katılımcı", "Deneme %d", 5)), ";", l, secondsComma19)
+	data := wide(joined19(";", headCells("Katılımcı", "Deneme %d", 5)), ";", l, oneDigitComma)
 	for _, row := range []struct {
 		name   string
 		values []float64
 	}{{"Ortalama", mean}, {"Std. sapma", sd}} {
 		line := row.name
 		for _, v := range row.values {
-			line += ";" + secondsComma19(v)
+			line += ";" + oneDigitComma(v)
 		}
 		data = append(data, line+"\n"...)
 	}
@@ -344,7 +338,7 @@ func plainTexts19() {
 		fmt.Fprint(&b, n)
 		for _, a := range l {
 			if a.n == n {
-				b.WriteString(";" + secondsComma19(a.value))
+				b.WriteString(";" + oneDigitComma(a.value))
 			}
 		}
 		b.WriteString("\n")
@@ -360,7 +354,7 @@ func wideOutcome19(head string, l []at, timeout string) []byte {
 		if i == 0 || a.who != l[i-1].who {
 			b.WriteString("\n" + a.who)
 		}
-		cell := seconds19(a.value)
+		cell := oneDigit(a.value)
 		if a.outcome == "timeout" {
 			cell = timeout
 		}
@@ -488,7 +482,7 @@ func plainBooks19() {
 	// Numbers kept as text with decimal commas.
 	l = log(1940, 6, "Jana", "Karol", "Lenka", "Milan", "Nina")
 	b = newBook("Hárok1")
-	b.log([]any{"Študent", "Pokus", "Čas (s)"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), secondsComma19(a.value)} })
+	b.log([]any{"Študent", "Pokus", "Čas (s)"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), oneDigitComma(a.value)} })
 	read("19-slovak-text-cells", "merania.xlsx", "--trainee Študent --attempt Pokus --response Čas~(s) --measure time", b.bytes(), l)
 
 	// Minutes and seconds apart, added up by a formula that LibreOffice has calculated.
@@ -599,7 +593,7 @@ func doubtfulTexts19() {
 		}
 	})
 	doubt("19-tenths-below-remarks", "log.csv", "--trainee trainee --attempt attempt --response seconds --measure time",
-		lines("trainee,attempt,seconds,remarks", l, plain(",", secondsComma19)), l,
+		lines("trainee,attempt,seconds,remarks", l, plain(",", oneDigitComma)), l,
 		"every row: a single digit stands below remarks, the tenth of a time with a decimal comma")
 
 	// Scores with the thousands' point, which only the last trainee reaches.
@@ -637,7 +631,7 @@ func doubtfulTexts19() {
 			if a == *last {
 				return "r6,7,0:58:20"
 			}
-			return plain(",", seconds19)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "last row, r6 attempt 7: 0:58:20 is 58 s 20 hundredths or 58 min 20 s")
 
 	// The limit was forgotten: six attempts are 300 to the tenth.
@@ -647,7 +641,7 @@ func doubtfulTexts19() {
 		}
 	})
 	doubt("19-limit-forgotten", "pegs.csv", "--trainee id --attempt trial --response time_s --measure time",
-		lines("id,trial,time_s", l, plain(",", seconds19)), l,
+		lines("id,trial,time_s", l, plain(",", oneDigit)), l,
 		"300.0 stands seven times and is the longest time: it is likely a limit, which was not given")
 
 	// A timeout that was stopped at half of the limit.
@@ -671,7 +665,7 @@ func doubtfulTexts19() {
 	})
 	doubt("19-hungarian-outcome", "mérések.csv", "--trainee Név --attempt Kísérlet --response Idő --measure time",
 		lines("Név;Kísérlet;Idő;Eredmény", l, func(a at) string {
-			return plain(";", secondsComma19)(a) + ";" + map[string]string{"done": "kész", "void": "félbehagyva"}[a.outcome]
+			return plain(";", oneDigitComma)(a) + ";" + map[string]string{"done": "kész", "void": "félbehagyva"}[a.outcome]
 		}), l, "column Eredmény is not named: it holds an outcome, and two attempts in it are broken off (félbehagyva)")
 
 	// Another task carries the numbers on.
@@ -697,8 +691,8 @@ func doubtfulTexts19() {
 
 	// One cell in the middle of a row is blank.
 	l = log(1960, 6, "an", "bo", "cy", "di", "ed", "fo")
-	data := wide("kid,try 1,try 2,try 3,try 4,try 5,try 6", ",", l, seconds19)
-	data = bytes.Replace(data, []byte(","+seconds19(of19(l, "di")[2].value)+","), []byte(",,"), 1)
+	data := wide("kid,try 1,try 2,try 3,try 4,try 5,try 6", ",", l, oneDigit)
+	data = bytes.Replace(data, []byte(","+oneDigit(of19(l, "di")[2].value)+","), []byte(",,"), 1)
 	doubt("19-gap-in-one-row", "kids.csv", "--trainee kid --measure time", data,
 		slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.who == "di" && a.n == 3 }),
 		"di has no third attempt: the cell is blank while attempts 4 to 6 are there")
@@ -749,7 +743,7 @@ func doubtfulTexts19() {
 	// The measure was forgotten; the head is Finnish.
 	l = log(1965, 8, "hlö1", "hlö2", "hlö3", "hlö4", "hlö5")
 	doubt("19-finnish-no-measure", "ajat.csv", "--trainee Henkilö --attempt Yritys --response Kesto",
-		lines("Henkilö;Yritys;Kesto", l, plain(";", secondsComma19)), l,
+		lines("Henkilö;Yritys;Kesto", l, plain(";", oneDigitComma)), l,
 		"Kesto is a duration that falls with practice; without --measure it is a score, higher better")
 
 	// Passed is 1 and not passed 2.
@@ -1142,7 +1136,7 @@ func studies19() {
 			func(a at) string { a.n = (a.n-1)%4 + 1; return plain(sep, cell)(a) })
 	}
 	folder(read("19-study-two-sessions", ".", "", nil, l), task+"attempts:\n  files: [first.csv, second.csv]\n  files_are: session\n",
-		map[string][]byte{"first.csv": session(false, ",", seconds19), "second.csv": session(true, ";", secondsComma19)})
+		map[string][]byte{"first.csv": session(false, ",", oneDigit), "second.csv": session(true, ";", oneDigitComma)})
 
 	// The log a workbook, the experts a text with decimal commas.
 	l = log(2002, 7, "W1", "W2", "W3", "W4", "W5", "W6")
@@ -1150,7 +1144,7 @@ func studies19() {
 	b := newBook("Log")
 	b.log([]any{"trainee", "attempt", "seconds"}, l, long19)
 	t := folder(read("19-study-workbook-and-text", ".", "", nil, l), task+"attempts: {file: log.xlsx}\nexperts: {file: experts.csv}\n",
-		map[string][]byte{"log.xlsx": b.bytes(), "experts.csv": lines("expert;attempt;seconds", experts, plain(";", secondsComma19))})
+		map[string][]byte{"log.xlsx": b.bytes(), "experts.csv": lines("expert;attempt;seconds", experts, plain(";", oneDigitComma))})
 	t.Experts = experts
 
 	// A point was left out once, in the second file.
@@ -1167,7 +1161,7 @@ func studies19() {
 		task+"attempts:\n  files: [early.csv, later.csv]\n", map[string][]byte{
 			"early.csv": lines(head, slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.n > 6 }), plain(",", point)),
 			"later.csv": lines(head, slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.n <= 6 }),
-				func(a at) string { a.who += ".0"; return plain(",", seconds19)(a) })})
+				func(a at) string { a.who += ".0"; return plain(",", oneDigit)(a) })})
 
 	// One of three experts wrote minutes.
 	l = log(2006, 7, "q1", "q2", "q3", "q4", "q5", "q6")

@@ -621,9 +621,7 @@ func plain9() {
 	p("constant", "Course", func(a at) string { return "spring" })
 	p("checked-by", "Entered", func(a at) string { return "yes" })
 	p("self-score", "Confidence", func(a at) string { return fmt.Sprint(2 + (a.n*3+int(a.who[0]))%6) })
-	win, err := charmap.Windows1252.NewEncoder().Bytes(lines("Prénom;Essai;Durée", l, plain(";", comma)))
-	must(err)
-	read("9-plain-1252", "log.csv", "--trainee Prénom --attempt Essai --response Durée --measure time", win, l)
+	read("9-plain-1252", "log.csv", "--trainee Prénom --attempt Essai --response Durée --measure time", encoded(charmap.Windows1252, lines("Prénom;Essai;Durée", l, plain(";", comma))), l)
 	read("9-plain-ms", "log.csv", "--trainee T --attempt N --response ms --measure time --times milliseconds", lines("T,N,ms", l, plain(",", func(v float64) string { return fmt.Sprintf("%.0f", v*1000) })), l)
 	read("9-plain-wide-blank-end", "wide.csv", "--trainee Name --response Versuch --measure time", append([]byte("Name;Versuch 1;Versuch 2;Versuch 3\nAda;101,5;92;88,1\nBo;120;99,9;\n"), "Cleo;97,2;;\n"...), []at{{"Ada", 1, 101.5, "done"}, {"Ada", 2, 92, "done"}, {"Ada", 3, 88.1, "done"}, {"Bo", 1, 120, "done"}, {"Bo", 2, 99.9, "done"}, {"Cleo", 1, 97.2, "done"}})
 }

@@ -14,7 +14,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
@@ -53,12 +52,6 @@ func course(seed uint64, attempts int, start, unit float64, who ...string) []at 
 	return with(out, func(a *at) { a.value = math.Round(a.value*1000) / 1000 })
 }
 
-// oneDigit writes a number with one digit after the mark.
-func oneDigit(v float64) string { return fmt.Sprintf("%.1f", v) }
-
-// oneDigitComma has a comma for the mark.
-func oneDigitComma(v float64) string { return strings.ReplaceAll(oneDigit(v), ".", ",") }
-
 // byTrainee cuts a log into the series of its trainees.
 func byTrainee(l []at) [][]at {
 	var out [][]at
@@ -76,20 +69,6 @@ func byRound(l []at) []at {
 	out := slices.Clone(l)
 	slices.SortStableFunc(out, func(a, b at) int { return a.n - b.n })
 	return out
-}
-
-// inUTF16 encodes text in two bytes a character.
-func inUTF16(order binary.AppendByteOrder, text string) []byte {
-	var out []byte
-	for _, c := range utf16.Encode([]rune(text)) {
-		out = order.AppendUint16(out, c)
-	}
-	return out
-}
-
-// lineEnds writes other line ends.
-func lineEnds(data []byte, end string) []byte {
-	return bytes.ReplaceAll(data, []byte("\n"), []byte(end))
 }
 
 // byOffice has LibreOffice open a workbook and save it in another format. What it saved once is
@@ -181,13 +160,13 @@ Start Date,End Date,Response Type,Finished,Response ID,Your trainee code,Which a
 	// A logger that writes two bytes a character, with tabs, as its maker did in 2009.
 	l = course(7, 9, 180, 0.1, "Alke", "Brage", "Dagny", "Eldar", "Frøya", "Gunn")
 	read("17-logger-two-bytes", "logg.txt", "--trainee Deltaker --attempt Forsøk --response Sekunder --measure time",
-		append([]byte{0xff, 0xfe}, inUTF16(binary.LittleEndian, string(lineEnds(
-			lines("Deltaker\tForsøk\tSekunder", l, plain("\t", comma)), "\r\n")))...), l)
+		inUTF16(binary.LittleEndian, true, crlf(
+			lines("Deltaker\tForsøk\tSekunder", l, plain("\t", comma)))), l)
 
 	// The same idea from another box: high byte first and no mark at the beginning.
 	l = course(8, 6, 120, 1, numbered("U%d", 6)...)
 	read("17-high-byte-first", "mereni.csv", "--trainee Účastník --attempt Pokus --response Čas~(s) --measure time",
-		inUTF16(binary.BigEndian, string(lines("Účastník,Pokus,Čas (s)", l, plain(",", point)))), l)
+		inUTF16(binary.BigEndian, false, lines("Účastník,Pokus,Čas (s)", l, plain(",", point))), l)
 
 	// A test rig writes what it was set to above the table.
 	l = course(9, 12, 140, 0.01, numbered("RIG%d", 6)...)
@@ -233,9 +212,11 @@ trainee,attempt,peak_force_N,seconds`, l, func(a at) string {
 	// A whole year's cohort: forty trainees by twenty-five, from a database, with empty lines at the end.
 	l = course(13, 25, 200, 0.1, numbered("2026-%03d", 40)...)
 	read("17-forty-by-twenty-five", "cohort.tsv", "--trainee TraineeID --attempt AttemptNo --response TimeSeconds --measure time",
-		append(lineEnds(lines("RecordID\tTraineeID\tAttemptNo\tTimeSeconds\tRoom", l, func(a at) string {
+		append(crlf(lines("RecordID\tTraineeID\tAttemptNo\tTimeSeconds\tRoom", l, func(a at) string {
 			return fmt.Sprintf("%s/%02d\t%s\t%d\t%.1f\tB2", a.who, a.n, a.who, a.n, a.value)
-		}), "\r\n"), "\r\n\r\n\r\n"...), l)
+		})),
+
+			"\r\n\r\n\r\n"...), l)
 }
 
 // inWords writes whole seconds as a learning platform does.
@@ -261,9 +242,7 @@ func seventeenthTyped() {
 	text := lines("Élève;Essai;Durée (s);Évaluateur", l, func(a at) string {
 		return fmt.Sprint(a.who, ";", a.n, ";", comma(a.value), ";moniteur nº 2")
 	})
-	old, err := charmap.Windows1252.NewEncoder().Bytes(text)
-	must(err)
-	read("17-french-old-letters", "essais.csv", "--trainee Élève --attempt Essai --response Durée~(s) --measure time", lineEnds(old, "\r\n"), l)
+	read("17-french-old-letters", "essais.csv", "--trainee Élève --attempt Essai --response Durée~(s) --measure time", crlf(encoded(charmap.Windows1252, text)), l)
 
 	// Saved as "CSV (Macintosh)": lines end in a single return.
 	l = course(22, 5, 140, 1, numbered("F%d", 7)...)
@@ -533,10 +512,8 @@ func seventeenthUnreadable() {
 		}), "</table></body></html>\n"...), "a web page under the name of a workbook: open it in a spreadsheet and save it as XLSX or CSV")
 
 	l = course(173, 6, 140, 0.1, "佐藤班1", "佐藤班2", "田中班1", "田中班2")
-	text, err := japanese.ShiftJIS.NewEncoder().Bytes(lines("研修生,回数,時間", l, plain(",", oneDigit)))
-	must(err)
 	refuse("17-japanese-old-letters", "kiroku.csv", "--trainee 研修生 --attempt 回数 --response 時間 --measure time",
-		lineEnds(text, "\r\n"), "encoded as Shift-JIS, which is none of the encodings read: save it as UTF-8")
+		crlf(encoded(japanese.ShiftJIS, lines("研修生,回数,時間", l, plain(",", oneDigit)))), "encoded as Shift-JIS, which is none of the encodings read: save it as UTF-8")
 
 	l = course(174, 6, 140, 0.1, numbered("P%d", 5)...)
 	// A password was put on the workbook before it went by mail.
@@ -1210,9 +1187,9 @@ func seventeenthRatings() {
 	// Four items of a German form, half marks with commas.
 	m = marksOf(6, 1, 6, 0.5, numbered("Video %d", 8), []string{"Prüfer 1", "Prüfer 2"}, []string{"Haltung", "Tempo", "Ablauf", "Gewebe"})
 	rated(read("17-german-items", "bogen.csv", "--subject Video --rater Prüfer --item Punkt --score Note --scale interval",
-		append([]byte("\xef\xbb\xbf"), lineEnds(ratingLines("Video;Prüfer;Punkt;Note", m, func(r [4]string) string {
+		append([]byte("\xef\xbb\xbf"), crlf(ratingLines("Video;Prüfer;Punkt;Note", m, func(r [4]string) string {
 			return r[0] + ";" + r[1] + ";" + r[2] + ";" + strings.ReplaceAll(r[3], ".", ",")
-		}), "\r\n")...), nil), m)
+		}))...), nil), m)
 
 	// An open document; every rater missed some.
 	m = marksOf(7, 1, 7, 1, numbered("K%02d", 15), []string{"Anna-Lab", "Ben-Lab", "Cleo-Lab"}, one)
@@ -1279,7 +1256,7 @@ attempts:
 `, map[string][]byte{
 		"first.csv":   lines(head, between(l, 1, 3), plain(",", oneDigit)),
 		"second.xlsx": second.bytes(),
-		"third.tsv":   lineEnds(lines("trainee\tattempt\tseconds", between(l, 7, 9), plain("\t", oneDigit)), "\r\n"),
+		"third.tsv":   crlf(lines("trainee\tattempt\tseconds", between(l, 7, 9), plain("\t", oneDigit))),
 	})
 
 	// Experts were timed in minutes, and the study file says so.

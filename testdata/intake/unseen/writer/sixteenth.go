@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"io"
 	"math"
@@ -13,7 +14,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
@@ -61,42 +61,6 @@ func cutAt(l []at, limit float64) []at {
 		}
 	})
 }
-
-// fixed writes a number with so many decimals.
-func fixed(decimals int) func(v float64) string {
-	return func(v float64) string { return fmt.Sprintf("%.*f", decimals, v) }
-}
-
-// fixedComma does it with a decimal comma.
-func fixedComma(decimals int) func(v float64) string {
-	return func(v float64) string { return strings.ReplaceAll(fmt.Sprintf("%.*f", decimals, v), ".", ",") }
-}
-
-// latin is text in Windows-1252, for letters that stand at the same place in Latin-1.
-func latin(data []byte) []byte {
-	var out []byte
-	for _, r := range string(data) {
-		if r > 255 {
-			panic("not in Windows-1252: " + string(r))
-		}
-		out = append(out, byte(r))
-	}
-	return out
-}
-
-// wideUTF16 is text in UTF-16, low byte first.
-func wideUTF16(data []byte, mark bool) []byte {
-	var out []byte
-	if mark {
-		out = append(out, 0xff, 0xfe)
-	}
-	for _, u := range utf16.Encode([]rune(string(data))) {
-		out = append(out, byte(u), byte(u>>8))
-	}
-	return out
-}
-
-func withCRLF(data []byte) []byte { return bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n")) }
 
 // day is a date some days after the first.
 func day(first string, after int) time.Time {
@@ -155,7 +119,7 @@ func sixteenthText() {
 	// Dental school, Freiburg: Excel, "CSV (Trennzeichen-getrennt)".
 	l := practised(1, 7, 240, 120, 0.5, "Ä01", "Ä02", "Ö03", "Ö04", "Ü05", "Ü06", "Ü07")
 	read("16-crown", "Krone_Phantomkopf.csv", "--trainee Kürzel --attempt Versuch --response Zeit~(s) --measure time --limit 300",
-		withCRLF(latin(lines("Kürzel;Versuch;Prüfdatum;Zeit (s);Bemerkung", l, func(a at) string {
+		crlf(latin(lines("Kürzel;Versuch;Prüfdatum;Zeit (s);Bemerkung", l, func(a at) string {
 			return fmt.Sprintf("%s;%d;%s;%s;%s", a.who, a.n, day("2026-04-13", 3*a.n).Format("02.01.2006"), fixedComma(1)(a.value),
 				map[bool]string{true: "Präparation übermäßig", false: ""}[a.who == "Ö03" && a.n == 2])
 		}))), l)
@@ -169,7 +133,7 @@ func sixteenthText() {
 	// Watchmakers' school, Japan: Excel, "Unicode text".
 	l = practised(3, 6, 280, 150, 1, "佐藤", "鈴木", "高橋", "田中", "伊藤", "渡辺", "山本", "中村")
 	read("16-balance-wheel", "テンプ組立.txt", "--trainee 練習生 --attempt 回 --response 秒 --measure time",
-		wideUTF16(withCRLF(lines("練習生\t回\t秒\t備考", l, func(a at) string { return plain("\t", point)(a) + "\t" })), true), l)
+		inUTF16(binary.LittleEndian, true, crlf(lines("練習生\t回\t秒\t備考", l, func(a at) string { return plain("\t", point)(a) + "\t" }))), l)
 
 	// Pharmacy college, India: no numbers, the dates tell the order; newest first.
 	l = practised(4, 8, 200, 95, 1, numbered("PH-%03d", 6)...)
@@ -210,7 +174,7 @@ Start Date,Response ID,"Your code, as on the card",Which attempt is this?,"Time 
 	// Pharmacy, France: sep= line for the spreadsheet program.
 	l = practised(8, 8, 160, 80, 0.1, numbered("PR%d", 9)...)
 	read("16-sep-line", "pilulier.csv", "--trainee préparateur --attempt essai --response durée_s --measure time",
-		withCRLF(slices.Concat([]byte("sep=;\n"), lines("préparateur;essai;durée_s", l, plain(";", fixedComma(1))))), l)
+		crlf(slices.Concat([]byte("sep=;\n"), lines("préparateur;essai;durée_s", l, plain(";", fixedComma(1))))), l)
 
 	// Flight school, Japan: a simulator's export, comment lines, milliseconds.
 	l = practised(9, 12, 130, 62, 0.001, numbered("CADET-%d", 5)...)
@@ -221,12 +185,12 @@ Start Date,Response ID,"Your code, as on the card",Which attempt is this?,"Time 
 	// Conservatory, Germany: an old Mac program; retuning a harp, lines end in CR.
 	l = practised(10, 6, 270, 140, 1, "Harfe1", "Harfe2", "Harfe3", "Harfe4", "Harfe5")
 	read("16-cr", "Stimmen.txt", "--trainee Studierende --attempt Durchgang --response Sekunden --measure time",
-		bytes.ReplaceAll(lines("Studierende\tDurchgang\tSekunden", l, plain("\t", point)), []byte("\n"), []byte("\r")), l)
+		lineEnds(lines("Studierende\tDurchgang\tSekunden", l, plain("\t", point)), "\r"), l)
 
 	// Nursing school, India: UTF-16 without a mark.
 	l = practised(11, 7, 140, 65, 0.1, numbered("NUR%02d", 8)...)
 	read("16-no-mark", "cannula.csv", "--trainee roll_no --attempt trial --response time_sec --measure time",
-		wideUTF16(withCRLF(lines("roll_no,trial,time_sec", l, plain(",", fixed(1)))), false), l)
+		inUTF16(binary.LittleEndian, false, crlf(lines("roll_no,trial,time_sec", l, plain(",", fixed(1))))), l)
 
 	// Nursing school, Norway: bars between the cells, as an old ward system writes them.
 	l = practised(12, 6, 120, 55, 1, "ANB", "BRK", "DLS", "EVH", "KRM", "OLT", "SSN")
@@ -271,7 +235,7 @@ Start Date,Response ID,"Your code, as on the card",Which attempt is this?,"Time 
 	// Nursing school, India: every cell in quotes, remarks with commas and line breaks.
 	l = practised(18, 6, 180, 90, 0.1, "Anita K.", "Bhavna R.", "Deepak S.", "Esha M.", "Farhan A.", "Gauri P.")
 	read("16-remarks", "suturing_remarks.csv", "--trainee name --attempt attempt --response seconds --measure time",
-		withCRLF(lines(`"name","attempt","remark","seconds"`, l, func(a at) string {
+		crlf(lines(`"name","attempt","remark","seconds"`, l, func(a at) string {
 			remark := map[int]string{2: "glove torn, changed", 4: "said \"\"ready\"\"\nbefore the signal"}[a.n]
 			return fmt.Sprintf(`"%s","%d","%s","%.1f"`, a.who, a.n, remark, a.value)
 		})), l)
@@ -722,7 +686,7 @@ func sixteenthTextDoubts() {
 	// Pharmacy, Türkiye: durations of a spreadsheet that went through the format General.
 	l = practised(77, 7, 160, 85, 1, numbered("Kalfa%d", 7)...)
 	doubt("16-days", "kapsul.csv", "--trainee kod --attempt deneme --response süre --measure time --limit 300",
-		withCRLF(lines("kod;deneme;süre", l, plain(";", func(v float64) string { return strings.ReplaceAll(fmt.Sprintf("%.15g", v/86400), ".", ",") }))), l,
+		crlf(lines("kod;deneme;süre", l, plain(";", func(v float64) string { return strings.ReplaceAll(fmt.Sprintf("%.15g", v/86400), ".", ",") }))), l,
 		"column süre: 0,00113425925925926 and the like are parts of a day (98 s), not seconds")
 
 	// Nursing school, Germany: the download stopped within the last row.
@@ -973,7 +937,7 @@ func sixteenthRatings() {
 		}
 	}
 	ratings(read("16-half-marks", "jury.csv", "--subject prestation --rater jury --score note --scale interval",
-		withCRLF(ratingLinesOf16("prestation;jury;note", ";", shown)), nil), r)
+		crlf(ratingLinesOf16("prestation;jury;note", ";", shown)), nil), r)
 
 	raters = []string{"評価者1", "評価者2"}
 	r = markedBy(113, 2, numbered("動画%02d", 14), raters, none)

@@ -298,7 +298,7 @@ func plain10() {
 		data := lines(head, l, plain(sep, number))
 		switch i % 6 {
 		case 1:
-			data = bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n"))
+			data = crlf(data)
 		case 3:
 			data = append([]byte("\xef\xbb\xbf"), data...)
 		case 5:

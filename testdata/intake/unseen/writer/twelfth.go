@@ -186,9 +186,7 @@ func registers12() {
 	})
 	deFlags := "--trainee Kürzel --attempt Versuch --response Zeit~[s] --measure time"
 	read("12-register-german", "liste.csv", deFlags, append([]byte("\ufeff"), dt.csv(";", ",", "02.01.2006")...), de)
-	coded, err := charmap.Windows1252.NewEncoder().Bytes(dt.csv(";", ",", "02.01.2006"))
-	must(err)
-	read("12-register-german-1252", "liste.csv", deFlags+" --encoding windows-1252", coded, de)
+	read("12-register-german-1252", "liste.csv", deFlags+" --encoding windows-1252", encoded(charmap.Windows1252, dt.csv(";", ",", "02.01.2006")), de)
 
 	fr := whole(made12(3, 5, "st-01", "st-02", "st-03", "st-04"))
 	read("12-register-french", "suivi.csv", "--trainee Code --attempt Essai --response Temps --measure time", made("Code|Séance|Essai|Temps|Échecs|Remarque", fr, func(a at) []any {

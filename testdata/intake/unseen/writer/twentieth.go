@@ -14,7 +14,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
@@ -124,7 +123,7 @@ func surgery20() {
 func ultrasound20() {
 	l := log(2011, 7, "Böhm", "Jäger", "Krüger", "Löw", "Schütz", "Weiß")
 	read("20-ultrasound-windows", "Kurs März.csv", "--trainee Teilnehmer --attempt Versuch --response Zeit~(s) --measure time --limit 300",
-		latin20(strings.ReplaceAll(string(lines("Teilnehmer;Versuch;Zeit (s)", l, plain(";", comma))), "\n", "\r\n")), l)
+		latin(crlf(lines("Teilnehmer;Versuch;Zeit (s)", l, plain(";", comma)))), l)
 
 	l = log(2012, 10, numbered("US%d", 8)...)
 	b := newBook("Messung")
@@ -193,7 +192,7 @@ func ultrasound20() {
 func veterinary20() {
 	l := log(2021, 8, numbered("étu%02d", 7)...)
 	read("20-vet-unicode-text", "intubation.txt", "--trainee étudiant --attempt essai --response durée~(s) --measure time --limit 300",
-		utf16of20(binary.LittleEndian, true, strings.ReplaceAll(string(lines("étudiant\tessai\tdurée (s)", l, plain("\t", comma))), "\n", "\r\n")), l)
+		inUTF16(binary.LittleEndian, true, crlf(lines("étudiant\tessai\tdurée (s)", l, plain("\t", comma)))), l)
 
 	l = log(2022, 7, numbered("%03d", 11)...)
 	b := newBook("Catheter")
@@ -336,7 +335,7 @@ func paramedics20() {
 func optics20() {
 	l := log(2041, 12, numbered("OP%d", 6)...)
 	read("20-optics-returns", "collimator.txt", "--trainee operator --attempt lens --response seconds --measure time --limit 300",
-		bytes.ReplaceAll(lines("operator\tlens\tseconds", l, plain("\t", point)), []byte("\n"), []byte("\r")), l)
+		lineEnds(lines("operator\tlens\tseconds", l, plain("\t", point)), "\r"), l)
 
 	l = log(2042, 8, numbered("asm%02d", 6)...)
 	read("20-optics-dates-only", "bench log.csv", "--trainee assembler --date started --response seconds --measure time --limit 300",
@@ -597,7 +596,7 @@ func implants20() {
 func police20() {
 	l := log(2081, 6, numbered("cadet %02d", 9)...)
 	read("20-police-no-mark", "tourniquet.csv", "--trainee cadet --attempt attempt --response seconds --measure time --limit 300",
-		utf16of20(binary.BigEndian, false, string(lines("cadet,attempt,seconds", l, plain(",", point)))), l)
+		inUTF16(binary.BigEndian, false, lines("cadet,attempt,seconds", l, plain(",", point))), l)
 
 	l = log(2082, 8, numbered("C%02d", 7)...)
 	doubt("20-police-point-lost", "bandage.ods", "--trainee cadet --attempt attempt --response seconds --measure time --limit 300",
@@ -926,28 +925,6 @@ func (b *book) format20(from, to, format string) {
 	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
 	must(err)
 	must(b.SetCellStyle(b.sheet, from, to, style))
-}
-
-func latin20(s string) []byte {
-	var out []byte
-	for _, r := range s {
-		if r > 255 {
-			panic(s)
-		}
-		out = append(out, byte(r))
-	}
-	return out
-}
-
-func utf16of20(order binary.AppendByteOrder, mark bool, s string) []byte {
-	if mark {
-		s = "\ufeff" + s
-	}
-	var out []byte
-	for _, u := range utf16.Encode([]rune(s)) {
-		out = order.AppendUint16(out, u)
-	}
-	return out
 }
 
 // kept20 is a file that is there already, or else is made.

@@ -15,7 +15,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
@@ -77,34 +76,6 @@ func but21(l []at, who string, n int, value float64, outcome string) []at {
 	out[i].value, out[i].outcome = value, outcome
 	return out
 }
-
-// tenth21 and tenthc21 write a time with one decimal, always.
-func tenth21(v float64) string  { return fmt.Sprintf("%.1f", v) }
-func tenthc21(v float64) string { return strings.ReplaceAll(tenth21(v), ".", ",") }
-
-// mss21 writes whole seconds as minutes and seconds.
-func mss21(v float64) string { return fmt.Sprintf("%d:%02d", int(v)/60, int(v)%60) }
-
-// cp21 is the text in an encoding of one byte a letter.
-func cp21(m *charmap.Charmap, text []byte) []byte {
-	out, err := m.NewEncoder().Bytes(text)
-	must(err)
-	return out
-}
-
-// utf16of21 is the text in UTF-16, with the mark in front where it is asked for.
-func utf16of21(order binary.AppendByteOrder, mark bool, text []byte) []byte {
-	var out []byte
-	if mark {
-		out = order.AppendUint16(out, 0xFEFF)
-	}
-	for _, u := range utf16.Encode([]rune(string(text))) {
-		out = order.AppendUint16(out, u)
-	}
-	return out
-}
-
-func crlf21(text []byte) []byte { return bytes.ReplaceAll(text, []byte("\n"), []byte("\r\n")) }
 
 // office21 is what LibreOffice makes of a file; what is there already is left alone.
 func office21(folder, name string, source []byte, ext, to string) []byte {
@@ -168,22 +139,22 @@ func text21() {
 	// Malmö saves a wide sheet from a Swedish Excel as CSV: Windows-1252, semicolons.
 	l := log21(102, 7, numbered("M-%d", 9)...)
 	read("21-se-wide-cp1252", "försök.csv", "--trainee Kod --measure time --limit 300",
-		cp21(charmap.Windows1252, crlf21(wide(headLine("Kod", ";", "Försök %d", 7), ";", l, tenthc21))), l)
+		encoded(charmap.Windows1252, crlf(wide(headLine("Kod", ";", "Försök %d", 7), ";", l, oneDigitComma))), l)
 
 	// Osaka: Excel's "Unicode text".
 	l = log21(103, 6, "青1", "青2", "青3", "赤1", "赤2", "赤3", "赤4")
 	read("21-jp-unicode-text", "練習.txt", "--trainee 研修生 --attempt 回 --response 時間(秒) --measure time",
-		utf16of21(binary.LittleEndian, true, crlf21(lines("研修生\t回\t時間(秒)", l, plain("\t", tenth21)))), l)
+		inUTF16(binary.LittleEndian, true, crlf(lines("研修生\t回\t時間(秒)", l, plain("\t", oneDigit)))), l)
 
 	// Busan times with a kitchen timer: minutes and seconds, one column an attempt.
 	l = rounded(log21(104, 8, numbered("BS%02d", 7)...), 1)
 	read("21-kr-wide-minutes", "술기.csv", "--trainee 참가자 --measure time --limit 300",
-		wide(headLine("참가자", ",", "%d회", 8), ",", l, mss21), l)
+		wide(headLine("참가자", ",", "%d회", 8), ",", l, minutesCut), l)
 
 	// Oulu: an old program writes UTF-16, high byte first, no mark.
 	l = log21(105, 9, numbered("OU%d", 6)...)
 	read("21-fi-utf16be", "harjoitus.txt", "--trainee tunnus --attempt yritys --response sekuntia --measure time",
-		utf16of21(binary.BigEndian, false, lines("tunnus\tyritys\tsekuntia", l, plain("\t", tenthc21))), l)
+		inUTF16(binary.BigEndian, false, lines("tunnus\tyritys\tsekuntia", l, plain("\t", oneDigitComma))), l)
 
 	// Leeds: write.csv of R, with row names.
 	l = log21(106, 10, numbered("LDS%03d", 6)...)
@@ -216,12 +187,12 @@ func text21() {
 	l = log21(108, 8, numbered("G%d", 7)...)
 	read("21-at-comment-lines", "trainer-log.csv", "--trainee person --attempt run --response time_s --measure time",
 		append([]byte("# device: box trainer, firmware 2.4\n# centre: G\n# exported: 2026-05-11T08:00:00Z\n"),
-			lines("person,run,time_s", l, plain(",", tenth21))...), l)
+			lines("person,run,time_s", l, plain(",", oneDigit))...), l)
 
 	// Lyon: a macro writes sep=; so that every Excel opens it; minutes, seconds and tenths.
 	l = log21(109, 7, numbered("LY%02d", 8)...)
 	read("21-fr-sep-line", "chrono.csv", "--trainee participant --attempt essai --response durée --measure time --limit 300",
-		append([]byte("sep=;\r\n"), crlf21(lines("participant;essai;durée", l, plain(";", minutes("%d:%02d,%d"))))...), l)
+		append([]byte("sep=;\r\n"), crlf(lines("participant;essai;durée", l, plain(";", minutes("%d:%02d,%d"))))...), l)
 
 	// Bogotá: dates and times of day instead of numbers.
 	l = log21(110, 6, numbered("BOG%d", 8)...)
@@ -287,13 +258,13 @@ func more21() {
 	// Pune: an old program on an old Mac, lines end with CR alone.
 	l = log21(117, 6, numbered("PN%02d", 7)...)
 	read("21-in-old-mac", "tally.csv", "--trainee Student --attempt Attempt --response Seconds --measure time",
-		bytes.ReplaceAll(lines("Student,Attempt,Seconds", l, plain(",", tenth21)), []byte("\n"), []byte("\r")), l)
+		lineEnds(lines("Student,Attempt,Seconds", l, plain(",", oneDigit)), "\r"), l)
 
 	// Gdańsk: a byte-order mark before a quoted head.
 	l = log21(119, 7, numbered("GD%02d", 8)...)
 	read("21-pl-bom-quoted", "proby.csv", "--trainee kursant --attempt próba --response czas~[s] --measure time",
 		append([]byte("\uFEFF"), lines(`"kursant","próba","czas [s]"`, l, func(a at) string {
-			return fmt.Sprintf(`"%s","%d","%s"`, a.who, a.n, tenthc21(a.value))
+			return fmt.Sprintf(`"%s","%d","%s"`, a.who, a.n, oneDigitComma(a.value))
 		})...), l)
 
 	// Cardiff: a checklist score of 0 to 30, not a time.
@@ -381,7 +352,7 @@ func outcomes21() {
 			if a.outcome == "timeout" {
 				return fmt.Sprintf("%s;%d;>300", a.who, a.n)
 			}
-			return plain(";", tenthc21)(a)
+			return plain(";", oneDigitComma)(a)
 		}), l)
 
 	// Quito: French-trained staff, words of their own, told by codes.
@@ -392,7 +363,7 @@ func outcomes21() {
 	read("21-ec-own-words", "resultados.csv",
 		"--trainee alumno --attempt intento --response segundos --measure time --limit 300 --outcome estado --code logrado=done --code agotado=timeout --code dañado=failed",
 		lines("alumno;intento;estado;segundos", l, func(a at) string {
-			return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, word[a.outcome], tenthc21(a.value))
+			return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, word[a.outcome], oneDigitComma(a.value))
 		}), l)
 }
 
@@ -410,13 +381,13 @@ func textDoubts21() {
 
 	// Mumbai: 999 stands for an attempt that was not made.
 	l = log21(143, 7, numbered("MU%02d", 7)...)
-	data := lines("roll_no,attempt,seconds", l, plain(",", tenth21))
+	data := lines("roll_no,attempt,seconds", l, plain(",", oneDigit))
 	for _, c := range []struct {
 		who string
 		n   int
 	}{{"MU03", 4}, {"MU06", 7}} {
 		i := find21(l, c.who, c.n)
-		data = bytes.Replace(data, []byte(plain(",", tenth21)(l[i])), []byte(fmt.Sprintf("%s,%d,999", c.who, c.n)), 1)
+		data = bytes.Replace(data, []byte(plain(",", oneDigit)(l[i])), []byte(fmt.Sprintf("%s,%d,999", c.who, c.n)), 1)
 		l = slices.Delete(l, i, i+1)
 	}
 	doubt("21-in-nine-nine-nine", "marks.csv", "--trainee roll_no --attempt attempt --response seconds --measure time", data, l,
@@ -425,7 +396,7 @@ func textDoubts21() {
 	// Oslo: a timeout is recorded at half the limit.
 	l = but21(log21(144, 6, numbered("OS%d", 8)...), "OS5", 1, 300, "timeout")
 	doubt("21-no-early-timeout", "forsok.csv", "--trainee kode --attempt forsøk --response sekunder --measure time --limit 300 --outcome utfall",
-		bytes.Replace(lines("kode;forsøk;sekunder;utfall", l, func(a at) string { return plain(";", tenthc21)(a) + ";" + a.outcome }),
+		bytes.Replace(lines("kode;forsøk;sekunder;utfall", l, func(a at) string { return plain(";", oneDigitComma)(a) + ";" + a.outcome }),
 			[]byte("OS5;1;300,0"), []byte("OS5;1;150,0"), 1), nil, "OS5 attempt 1 is a timeout at 150 s although the limit is 300 s")
 
 	// Cairo: days or months first cannot be told, and the order of attempts hangs on it.
@@ -440,7 +411,7 @@ func textDoubts21() {
 	l = log21(146, 10, numbered("GB%d", 6)...)
 	doubt("21-se-two-tasks", "alla.csv", "--trainee kod --attempt nr --response sekunder --measure time",
 		lines("kod;uppgift;nr;sekunder", l, func(a at) string {
-			return fmt.Sprintf("%s;%s;%d;%s", a.who, []string{"pinnar", "knut"}[(a.n-1)/5], a.n, tenthc21(a.value))
+			return fmt.Sprintf("%s;%s;%d;%s", a.who, []string{"pinnar", "knut"}[(a.n-1)/5], a.n, oneDigitComma(a.value))
 		}), nil, "column uppgift: two tasks (pinnar, knut) are read as one series")
 
 	// Split: half a year lies between the seventh attempt and the eighth.
@@ -451,13 +422,13 @@ func textDoubts21() {
 			if a.n == 8 {
 				date = "2026-04-20"
 			}
-			return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, date, tenthc21(a.value))
+			return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, date, oneDigitComma(a.value))
 		}), l, "attempt 8 of everybody is half a year after attempt 7: a retest, not the next attempt")
 
 	// Minsk: the file is in Windows-1251, which has no mark.
 	l = log21(148, 7, "Ан1", "Бо2", "Ве3", "Гл4", "Да5", "Же6")
 	doubt("21-by-cp1251", "попытки.csv", "--trainee код --attempt попытка --response секунды --measure time",
-		cp21(charmap.Windows1251, lines("код;попытка;секунды", l, plain(";", tenthc21))), l,
+		encoded(charmap.Windows1251, lines("код;попытка;секунды", l, plain(";", oneDigitComma))), l,
 		"the encoding is Windows-1251: heads and codes are Cyrillic, not Western letters")
 
 	// Two hands: one assistant typed minutes, the other seconds.
@@ -504,7 +475,7 @@ func textDoubts21() {
 	// The time left on a countdown of 300 s.
 	l = log21(153, 8, numbered("HB%02d", 6)...)
 	doubt("21-de-countdown", "restzeit.csv", "--trainee Kürzel --attempt Durchgang --response Restzeit~(s) --measure time --limit 300",
-		lines("Kürzel;Durchgang;Restzeit (s)", l, plain(";", func(v float64) string { return tenthc21(300 - v) })), nil,
+		lines("Kürzel;Durchgang;Restzeit (s)", l, plain(";", func(v float64) string { return oneDigitComma(300 - v) })), nil,
 		"Restzeit is the time left of 300 s, not the time taken: it rises with practice")
 
 	// The clock ran on: each time is counted from the start of the first attempt.
@@ -527,7 +498,7 @@ func textDoubts21() {
 
 	// The download stopped within the last line.
 	l = log21(156, 7, numbered("KL%02d", 8)...)
-	data = lines("trainee,attempt,seconds", but21(l, "KL08", 7, 81.4, "done"), plain(",", tenth21))
+	data = lines("trainee,attempt,seconds", but21(l, "KL08", 7, 81.4, "done"), plain(",", oneDigit))
 	doubt("21-my-cut-off", "download.csv", "--trainee trainee --attempt attempt --response seconds --measure time",
 		data[:len(data)-4], but21(l, "KL08", 7, 81.4, "done"), "the last row, KL08 attempt 7: 8 s is what is left of a longer number; the file ends there without a line end")
 
@@ -540,7 +511,7 @@ func textDoubts21() {
 		}
 	})
 	doubt("21-nz-stopped-late", "runs.csv", "--trainee id --attempt run --response seconds --measure time --limit 240",
-		lines("id,run,seconds", l, plain(",", tenth21)), nil, "WN2 attempt 1 (263.7) and WN6 attempt 1 (271.2) are above the limit of 240: stopped late or done")
+		lines("id,run,seconds", l, plain(",", oneDigit)), nil, "WN2 attempt 1 (263.7) and WN6 attempt 1 (271.2) are above the limit of 240: stopped late or done")
 }
 
 func identityDoubts21() {
@@ -551,7 +522,7 @@ func identityDoubts21() {
 			if who == "T3" && a.n > 3 {
 				who = "T03"
 			}
-			return fmt.Sprintf("%s;%d;%s", who, a.n, tenthc21(a.value))
+			return fmt.Sprintf("%s;%d;%s", who, a.n, oneDigitComma(a.value))
 		}), l, "T3 (attempts 1 to 3) and T03 (attempts 4 to 6) are one trainee")
 
 	// Two machines write one accent in two ways.
@@ -568,7 +539,7 @@ func identityDoubts21() {
 	// Time, but nobody said so.
 	l = log21(163, 8, numbered("AB%02d", 6)...)
 	doubt("21-uk-no-measure", "timing.csv", "--trainee id --attempt n --response seconds",
-		lines("id,n,seconds", l, plain(",", tenth21)), l, "seconds is a time, but --measure was not given: it would be a score where higher is better")
+		lines("id,n,seconds", l, plain(",", oneDigit)), l, "seconds is a time, but --measure was not given: it would be a score where higher is better")
 
 	l = with(log21(164, 9, numbered("HK%02d", 7)...), func(a *at) { a.value = bool21(a.value < 105) })
 	doubt("21-hk-zero-one", "result.csv", "--trainee id --attempt attempt --response result",
@@ -586,9 +557,9 @@ func identityDoubts21() {
 
 	// One attempt was entered twice, with two times.
 	l = log21(166, 7, numbered("CZ%d", 7)...)
-	row := plain(",", tenth21)(l[find21(l, "CZ4", 3)])
+	row := plain(",", oneDigit)(l[find21(l, "CZ4", 3)])
 	doubt("21-cz-entered-twice", "double.csv", "--trainee id --attempt attempt --response seconds --measure time",
-		bytes.Replace(lines("id,attempt,seconds", l, plain(",", tenth21)), []byte(row+"\n"), []byte(row+"\nCZ4,3,121.7\n"), 1), nil,
+		bytes.Replace(lines("id,attempt,seconds", l, plain(",", oneDigit)), []byte(row+"\n"), []byte(row+"\nCZ4,3,121.7\n"), 1), nil,
 		"CZ4 has attempt 3 twice, with different times")
 }
 
@@ -735,7 +706,7 @@ func books21() {
 	// Kyiv: all cells are text, with decimal commas.
 	l = log21(211, 7, numbered("КВ%d", 7)...)
 	b = newBook("Аркуш1")
-	b.log([]any{"Код", "Спроба", "Секунди"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), tenthc21(a.value)} })
+	b.log([]any{"Код", "Спроба", "Секунди"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), oneDigitComma(a.value)} })
 	read("21-x-ua-text-cells", "спроби.xlsx", "--trainee Код --attempt Спроба --response Секунди --measure time", b.bytes(), l)
 
 	// Haifa: numbers that show their unit.
@@ -1213,9 +1184,9 @@ func damage21() {
 	doubt("21-sk-control-character", "vlozene.csv", "--trainee kód --attempt pokus --response sekundy --measure time",
 		lines("kód;pokus;sekundy", l, func(a at) string {
 			if a.who == "SK-2" && a.n >= 4 {
-				return fmt.Sprintf("SK-2\v;%d;%s", a.n, tenthc21(a.value))
+				return fmt.Sprintf("SK-2\v;%d;%s", a.n, oneDigitComma(a.value))
 			}
-			return plain(";", tenthc21)(a)
+			return plain(";", oneDigitComma)(a)
 		}), l, "code SK-2 has a control character behind it from attempt 4 on")
 
 	// Milliseconds under a head that does not say so, with a limit in seconds.
@@ -1444,14 +1415,14 @@ func studies21() {
 	study21(read("21-s-two-centres", ".", "", nil, slices.Concat(a, b)), `tasks: [{name: pegs, measure: time, column: seconds, limit: 300}]
 attempts:
   files: [leeds.csv, bonn.csv]
-`, map[string][]byte{"leeds.csv": lines(head, a, plain(",", tenth21)), "bonn.csv": lines("trainee;attempt;seconds", b, plain(";", tenthc21))})
+`, map[string][]byte{"leeds.csv": lines(head, a, plain(",", oneDigit)), "bonn.csv": lines("trainee;attempt;seconds", b, plain(";", oneDigitComma))})
 
 	// A file a session, trials numbered anew.
 	l := log21(292, 9, numbered("N%02d", 6)...)
 	files := map[string][]byte{}
 	for s := range 3 {
 		part := slices.DeleteFunc(slices.Clone(l), func(x at) bool { return (x.n-1)/3 != s })
-		files[fmt.Sprintf("session%d.csv", s+1)] = lines(head, with(part, func(x *at) { x.n = (x.n-1)%3 + 1 }), plain(",", tenth21))
+		files[fmt.Sprintf("session%d.csv", s+1)] = lines(head, with(part, func(x *at) { x.n = (x.n-1)%3 + 1 }), plain(",", oneDigit))
 	}
 	study21(read("21-s-file-a-session", ".", "", nil, l), `tasks: [{name: pegs, measure: time, column: seconds, limit: 300}]
 attempts:
@@ -1465,7 +1436,7 @@ attempts:
 attempts:
   files: [kiel.csv, lund.csv]
   per_file: {kiel.csv: {times: minutes}}
-`, map[string][]byte{"kiel.csv": lines(head, a, plain(",", func(v float64) string { return fmt.Sprintf("%.2f", v/60) })), "lund.csv": lines(head, b, plain(",", tenth21))})
+`, map[string][]byte{"kiel.csv": lines(head, a, plain(",", func(v float64) string { return fmt.Sprintf("%.2f", v/60) })), "lund.csv": lines(head, b, plain(",", oneDigit))})
 
 	// The experts' file is in minutes, and nobody says so.
 	l = log21(295, 8, numbered("D%02d", 7)...)
@@ -1475,7 +1446,7 @@ attempts:
 	study21(t, `tasks: [{name: pegs, measure: time, column: time, limit: 300}]
 attempts: {file: log.csv}
 experts: {file: experts.csv}
-`, map[string][]byte{"log.csv": lines("trainee,attempt,time", l, plain(",", tenth21)),
+`, map[string][]byte{"log.csv": lines("trainee,attempt,time", l, plain(",", oneDigit)),
 		"experts.csv": lines("trainee,attempt,time", experts, plain(",", func(v float64) string { return fmt.Sprintf("%.1f", v/60) }))})
 
 	// Both centres number their trainees from 01; the attempts of the second follow those of the first.
@@ -1484,5 +1455,5 @@ experts: {file: experts.csv}
 	study21(doubt("21-s-same-codes", ".", "", nil, nil, "P01 to P06 are in both files: two people each, or one who went on"), `tasks: [{name: pegs, measure: time, column: seconds, limit: 300}]
 attempts:
   files: [first.csv, second.csv]
-`, map[string][]byte{"first.csv": lines(head, a, plain(",", tenth21)), "second.csv": lines(head, b, plain(",", tenth21))})
+`, map[string][]byte{"first.csv": lines(head, a, plain(",", oneDigit)), "second.csv": lines(head, b, plain(",", oneDigit))})
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"io"
 	"math"
@@ -11,7 +12,6 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
@@ -30,32 +30,8 @@ func twentysecond() {
 	ratings22()
 }
 
-func tenth22(v float64) string { return fmt.Sprintf("%.1f", v) }
-func comma22(v float64) string { return strings.ReplaceAll(tenth22(v), ".", ",") }
-func whole22(v float64) string { return fmt.Sprint(int(math.Round(v))) }
-
 // day22 is a weekday for the n-th attempt: late in the month, so that its order is plain.
 func day22(n int) time.Time { return time.Date(2025, 3, 13+n, 0, 0, 0, 0, time.UTC) }
-
-// utf16le22 is a text in UTF-16, low byte first, without a mark.
-func utf16le22(text []byte) []byte {
-	var out []byte
-	for _, u := range utf16.Encode([]rune(string(text))) {
-		out = append(out, byte(u), byte(u>>8))
-	}
-	return out
-}
-
-// latin22 is a text in Windows-1252, for letters below U+0100.
-func latin22(text []byte) []byte {
-	var out []byte
-	for _, r := range string(text) {
-		out = append(out, byte(r))
-	}
-	return out
-}
-
-func ends22(text []byte, end string) []byte { return bytes.ReplaceAll(text, []byte("\n"), []byte(end)) }
 
 // office22 is a workbook as the office program saves it under this name, made once.
 func office22(folder, file string, book []byte) []byte {
@@ -152,47 +128,47 @@ func plainText22() {
 	l := log(2201, 8, numbered("UC%02d", 7)...)
 	read("22-catheter-long", "catheters.csv", "--trainee student --attempt attempt --response seconds --measure time",
 		lines("student,attempt,date,seconds", l, func(a at) string {
-			return fmt.Sprint(a.who, ",", a.n, ",", day22(a.n).Format("2006-01-02"), ",", tenth22(a.value))
+			return fmt.Sprint(a.who, ",", a.n, ",", day22(a.n).Format("2006-01-02"), ",", oneDigit(a.value))
 		}), l)
 
 	// Bandaging course, saved by an old German spreadsheet.
 	l = log(2202, 6, numbered("V-%d", 9)...)
 	read("22-verband-1252", "verbände.csv", "--trainee Prüfling --attempt Versuch --response Zeit~(s) --measure time",
-		latin22(ends22(lines("Prüfling;Versuch;Datum;Zeit (s)", l, func(a at) string {
-			return fmt.Sprint(a.who, ";", a.n, ";", day22(a.n).Format("02.01.2006"), ";", comma22(a.value))
-		}), "\r\n")), l)
+		latin(crlf(lines("Prüfling;Versuch;Datum;Zeit (s)", l, func(a at) string {
+			return fmt.Sprint(a.who, ";", a.n, ";", day22(a.n).Format("02.01.2006"), ";", oneDigitComma(a.value))
+		}))), l)
 
 	// Intubation, "Unicode text" of a French spreadsheet.
 	l = log(2203, 10, numbered("élève %d", 6)...)
 	read("22-intubation-utf16", "intubation.txt", "--trainee Élève --attempt Essai --response Durée~(s) --measure time",
-		append([]byte{0xff, 0xfe}, utf16le22(ends22(lines("Élève\tEssai\tDurée (s)", l, plain("\t", comma22)), "\r\n"))...), l)
+		inUTF16(binary.LittleEndian, true, crlf(lines("Élève\tEssai\tDurée (s)", l, plain("\t", oneDigitComma)))), l)
 
 	// The driving simulator's console writes UTF-16 without a mark.
 	l = log(2204, 7, numbered("DRV%03d", 8)...)
 	read("22-parking-utf16-bare", "parking.txt", "--trainee driver --attempt run --response duration_s --measure time",
-		utf16le22(lines("driver\trun\tduration_s", l, plain("\t", tenth22))), l)
+		inUTF16(binary.LittleEndian, false, lines("driver\trun\tduration_s", l, plain("\t", oneDigit))), l)
 
 	// A teacher's first computer: line ends of CR alone.
 	l = log(2205, 12, numbered("kn%d", 6)...)
 	read("22-knots-old-line-ends", "KNOTS", "--trainee who --attempt knot --response sec --measure time",
-		bytes.TrimSuffix(ends22(lines("who\tknot\tsec", l, plain("\t", tenth22)), "\r"), []byte("\r")), l)
+		bytes.TrimSuffix(lineEnds(lines("who\tknot\tsec", l, plain("\t", oneDigit)), "\r"), []byte("\r")), l)
 
 	// Dental drilling, a file with a sep= line so that a double click opens it well.
 	l = log(2206, 6, numbered("ZM%02d", 8)...)
 	read("22-drill-sep-line", "boren.csv", "--trainee Student --attempt Poging --response Seconden --measure time",
-		append([]byte("\xef\xbb\xbfsep=;\r\n"), ends22(lines("Student;Poging;Seconden", l, plain(";", comma22)), "\r\n")...), l)
+		append([]byte("\xef\xbb\xbfsep=;\r\n"), crlf(lines("Student;Poging;Seconden", l, plain(";", oneDigitComma)))...), l)
 
 	// Pipettes: the counting program writes what it is above the table.
 	r := counts22(7, 8, numbered("PIP-%d", 6)...)
 	read("22-pipette-comments", "spills.csv", "--trainee code --attempt plate --response wrong_wells --measure count",
 		append([]byte("# Plate reader log, room 4\n# wrong_wells: wells of 96 outside 5 % of the volume\n#\n"),
-			lines("code,plate,wrong_wells", r, plain(",", whole22))...), r)
+			lines("code,plate,wrong_wells", r, plain(",", wholeHalfUp))...), r)
 
 	// Time and errors of each try beside each other, from the microscope teacher.
 	l = log(2208, 6, numbered("M%02d", 10)...)
 	read("22-microscope-interleaved", "focus times.csv", "--trainee Code --response Time --measure time",
 		wide("Code,Time 1,Errors 1,Time 2,Errors 2,Time 3,Errors 3,Time 4,Errors 4,Time 5,Errors 5,Time 6,Errors 6", ",", l, func(v float64) string {
-			return fmt.Sprint(tenth22(v), ",", int(v)%3+int(v)/90)
+			return fmt.Sprint(oneDigit(v), ",", int(v)%3+int(v)/90)
 		}), l)
 
 	// One column a trainee, as the board on the wall has it.
@@ -211,7 +187,7 @@ func plainText22() {
 	read("22-index-column", "df_lines.csv", "--trainee id --attempt trial --response time_s --measure time",
 		lines(",id,trial,time_s", l, func(a at) string {
 			i++
-			return fmt.Sprint(i, ",", a.who, ",", a.n, ",", tenth22(a.value))
+			return fmt.Sprint(i, ",", a.who, ",", a.n, ",", oneDigit(a.value))
 		}), l)
 
 	// The survey program's export: two more rows below the names.
@@ -222,7 +198,7 @@ func plainText22() {
 			`"{""ImportId"":""recordedDate"",""timeZone"":""Europe/Berlin""}","{""ImportId"":""_recordId""}","{""ImportId"":""QID1_TEXT""}","{""ImportId"":""QID2_TEXT""}","{""ImportId"":""QID3_TEXT""}"`,
 			l, func(a at) string {
 				i++
-				return fmt.Sprintf("%s %02d:%02d:12,R_%04x%04x,%s,%d,%s", day22(a.n).Format("2006-01-02"), 9+i%7, 10+i, i*40503%65536, i*30011%65536, a.who, a.n, whole22(a.value))
+				return fmt.Sprintf("%s %02d:%02d:12,R_%04x%04x,%s,%d,%s", day22(a.n).Format("2006-01-02"), 9+i%7, 10+i, i*40503%65536, i*30011%65536, a.who, a.n, wholeHalfUp(a.value))
 			}), l)
 
 	// Stopwatch readings copied from paper: minutes:seconds with tenths.
@@ -241,17 +217,17 @@ func plainText22() {
 		}
 	})
 	read("22-outcome-column", "chest_drain.csv", "--trainee trainee --attempt attempt --response time_s --outcome outcome --measure time --limit 180",
-		lines("trainee,attempt,time_s,outcome", l, func(a at) string { return plain(",", tenth22)(a) + "," + a.outcome }), l)
+		lines("trainee,attempt,time_s,outcome", l, func(a at) string { return plain(",", oneDigit)(a) + "," + a.outcome }), l)
 
 	// Cannulas: in or not in.
 	p := passes22(17, 10, numbered("N%02d", 9)...)
 	read("22-cannula-pass", "cannula.csv", "--trainee nurse --attempt try_no --response in_vein --measure pass-fail",
-		lines("nurse,try_no,in_vein", p, plain(",", whole22)), p)
+		lines("nurse,try_no,in_vein", p, plain(",", wholeHalfUp)), p)
 
 	// The driving simulator's score out of 100.
 	sc := scores22(18, 8, numbered("Car%d", 8)...)
 	read("22-driving-score", "night_drive.tsv", "--trainee Learner --attempt Drive --response Score~(0-100) --measure score",
-		lines("Learner\tDrive\tScore (0-100)", sc, plain("\t", whole22)), sc)
+		lines("Learner\tDrive\tScore (0-100)", sc, plain("\t", wholeHalfUp)), sc)
 
 	// Crossover: everybody used both blades; the new user asks for one.
 	l = log(2221, 5, numbered("A%d", 8)...)
@@ -305,7 +281,7 @@ func board22(l []at, n int) []byte {
 	for k := range n {
 		fmt.Fprintf(&b, "\n%d", k+1)
 		for i := k; i < len(l); i += n {
-			b.WriteString("," + tenth22(l[i].value))
+			b.WriteString("," + oneDigit(l[i].value))
 		}
 	}
 	b.WriteString("\n")
@@ -318,7 +294,7 @@ func transposed22(l []at) []byte {
 	for _, a := range l {
 		rows[0] += "," + a.who
 		rows[1] += fmt.Sprint(",", a.n)
-		rows[2] += "," + tenth22(a.value)
+		rows[2] += "," + oneDigit(a.value)
 	}
 	return []byte(strings.Join(rows, "\n") + "\n")
 }
@@ -425,7 +401,7 @@ func plainBooks22() {
 	// Pasted from an e-mail: every number is text.
 	l = log(2243, 6, numbered("Pa%d", 8)...)
 	b = newBook("Blad1")
-	b.log([]any{"Cursist", "Poging", "Seconden"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), tenth22(a.value)} })
+	b.log([]any{"Cursist", "Poging", "Seconden"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), oneDigit(a.value)} })
 	read("22-numbers-as-text", "pasted.xlsx", "--trainee Cursist --attempt Poging --response Seconden --measure time", b.bytes(), l)
 
 	// Badge numbers shown with three digits.
@@ -559,7 +535,7 @@ func plainRest22() {
 	study22(read("22-study-two-days", ".", "", nil, l), "monday.csv", `tasks: [{name: splint, measure: time, column: seconds, limit: 300}]
 attempts:
   files: [monday.csv, friday.csv]
-`, lines("trainee,attempt,seconds", first, plain(",", tenth22))).files["friday.csv"] = lines("trainee,attempt,seconds", second, plain(",", tenth22))
+`, lines("trainee,attempt,seconds", first, plain(",", oneDigit))).files["friday.csv"] = lines("trainee,attempt,seconds", second, plain(",", oneDigit))
 
 	// A workbook of trainees and a text file of teachers.
 	l = log(2258, 8, numbered("N%d", 8)...)
@@ -570,7 +546,7 @@ attempts:
 attempts: {file: log.xlsx}
 experts: {file: teachers.csv}
 `, b.bytes())
-	t.files["teachers.csv"] = lines("trainee,attempt,seconds", experts, plain(",", tenth22))
+	t.files["teachers.csv"] = lines("trainee,attempt,seconds", experts, plain(",", oneDigit))
 	t.Experts = experts
 
 	// The days order the attempts.
@@ -580,7 +556,7 @@ attempts:
   file: log.csv
   columns: {date: day}
 `, lines("trainee;day;seconds", l, func(a at) string {
-		return fmt.Sprint(a.who, ";", day22(a.n).Format("02.01.2006"), ";", comma22(a.value))
+		return fmt.Sprint(a.who, ";", day22(a.n).Format("02.01.2006"), ";", oneDigitComma(a.value))
 	}))
 }
 
@@ -605,7 +581,7 @@ func doubtText22() {
 			if a.who == "AW05" && a.n == 6 {
 				return fmt.Sprint(a.who, ",", a.n, ",", int(math.Round(a.value*10)))
 			}
-			return plain(",", tenth22)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "AW05, attempt 6: ten times the others' times, far above the limit of 300, and the only one without a point; the point was not typed.")
 
 	// 999 for those who did not get the tube in.
@@ -618,7 +594,7 @@ func doubtText22() {
 			if math.IsNaN(a.value) {
 				return fmt.Sprint(a.who, ",", a.n, ",999")
 			}
-			return plain(",", whole22)(a)
+			return plain(",", wholeHalfUp)(a)
 		}), nil, "Three rows (Tube1 attempt 1, Tube3 attempt 2, Tube5 attempt 2) hold 999, above the limit of 300: a code for no result, not a time.")
 
 	// One timeout was written down at half of the limit.
@@ -633,7 +609,7 @@ func doubtText22() {
 			if a.who == "PL4" && a.n == 2 {
 				return "PL4,2,120,timeout"
 			}
-			return plain(",", tenth22)(a) + "," + a.outcome
+			return plain(",", oneDigit)(a) + "," + a.outcome
 		}), nil, "PL4, attempt 2: a timeout at 120 s although the limit is 240.")
 
 	// A zero-width space came along with a code from a web page.
@@ -643,7 +619,7 @@ func doubtText22() {
 			if a.who == "B03" && a.n > 4 {
 				a.who = "B03\u200b"
 			}
-			return plain(",", tenth22)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "B03, attempts 5 and 6: the code ends in a zero-width space; it is B03.")
 
 	// The outcome is there and was not named.
@@ -653,13 +629,13 @@ func doubtText22() {
 		}
 	})
 	doubt("22-outcome-not-named", "sim nurses.csv", long,
-		lines("code,try,seconds,outcome", l, func(a at) string { return plain(",", tenth22)(a) + "," + a.outcome }), l,
+		lines("code,try,seconds,outcome", l, func(a at) string { return plain(",", oneDigit)(a) + "," + a.outcome }), l,
 		"The column outcome, with failed in some rows, was not named by a flag.")
 
 	// The measure was forgotten.
 	l = log(2268, 7, numbered("F%02d", 9)...)
 	doubt("22-measure-forgotten", "fracture.csv", "--trainee code --attempt try --response seconds",
-		lines("code,try,seconds", l, plain(",", tenth22)), l, "No measure was said: the column seconds holds times, not scores of which more is better.")
+		lines("code,try,seconds", l, plain(",", oneDigit)), l, "No measure was said: the column seconds holds times, not scores of which more is better.")
 
 	// Minutes and seconds with a point between, without a word about it.
 	l = rounded(log(2269, 7, numbered("mv%d", 8)...), 1)
@@ -669,7 +645,7 @@ func doubtText22() {
 
 	// The copy broke off.
 	l = log(2270, 8, numbered("N%02d", 7)...)
-	cut := lines("code,try,seconds,station", l, func(a at) string { return plain(",", tenth22)(a) + ",bench" })
+	cut := lines("code,try,seconds,station", l, func(a at) string { return plain(",", oneDigit)(a) + ",bench" })
 	end := bytes.LastIndex(cut, []byte(",8,")) + 4
 	doubt("22-broken-off", "station.csv", long, cut[:end], l[:len(l)-1],
 		"The last row (N07, attempt 8) breaks off within the time: one digit, no station, no line end.")
@@ -684,7 +660,7 @@ func doubtText22() {
 			} else if a.who == "Lb5" {
 				group = "Box"
 			}
-			return fmt.Sprint(a.who, ",", group, ",", a.n, ",", tenth22(a.value))
+			return fmt.Sprint(a.who, ",", group, ",", a.n, ",", oneDigit(a.value))
 		}), l, "The column group: Box (Lb5) and box (Lb1, Lb3, Lb7) are one arm.")
 	t.Arms = map[string]string{}
 	for _, a := range l {
@@ -836,7 +812,7 @@ func doubtRest22() {
 		`tasks: [{name: suture, measure: time, column: seconds, limit: 300}]
 attempts: {file: log.csv}
 experts: {file: teachers.csv}
-`, lines("trainee,attempt,seconds", l, plain(",", tenth22)))
+`, lines("trainee,attempt,seconds", l, plain(",", oneDigit)))
 	t.files["teachers.csv"] = lines("trainee,attempt,seconds", experts, plain(",", func(v float64) string { return fmt.Sprintf("%.2f", v) }))
 }
 
@@ -876,7 +852,7 @@ func refuse22() {
 		`tasks: [{name: splint, measure: time, column: seconds, limit: 300}]
 attempts:
   files: [monday.csv, friday.csv]
-`, lines("trainee,attempt,seconds", l, plain(",", tenth22)))
+`, lines("trainee,attempt,seconds", l, plain(",", oneDigit)))
 }
 
 // locked22 is the beginning of a workbook locked by a password: a compound file with the
@@ -896,7 +872,7 @@ func locked22() []byte {
 	copy(out[512:], "\xfd\xff\xff\xff\xfe\xff\xff\xff\x03\x00\x00\x00\x04\x00\x00\x00\x05\x00\x00\x00\x06\x00\x00\x00\x07\x00\x00\x00\x08\x00\x00\x00\x09\x00\x00\x00\x0a\x00\x00\x00\xfe\xff\xff\xff")
 	for i, name := range []string{"Root Entry", "EncryptionInfo", "EncryptedPackage"} {
 		entry := out[1024+128*i:]
-		copy(entry, utf16le22([]byte(name)))
+		copy(entry, inUTF16(binary.LittleEndian, false, []byte(name)))
 		entry[0x40], entry[0x42], entry[0x43] = byte(2*len(name)+2), 2, 1
 		copy(entry[0x44:], "\xff\xff\xff\xff\xff\xff\xff\xff\xff\xff\xff\xff")
 		if i == 0 {

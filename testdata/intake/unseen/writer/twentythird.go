@@ -13,7 +13,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
@@ -52,16 +51,6 @@ func curve23(seed, n int, start, plateau, unit float64, who ...string) []at {
 		}
 	}
 	return out
-}
-
-// fixed23 writes a number with this many decimals.
-func fixed23(decimals int) func(v float64) string {
-	return func(v float64) string { return fmt.Sprintf("%.*f", decimals, v) }
-}
-
-// fixedComma23 is fixed23 with a decimal comma.
-func fixedComma23(decimals int) func(v float64) string {
-	return func(v float64) string { return strings.ReplaceAll(fmt.Sprintf("%.*f", decimals, v), ".", ",") }
 }
 
 // wide23 is a text table with a row a trainee, and other cells before its times.
@@ -133,27 +122,6 @@ func change23(l []at, who string, n int, f func(a *at)) []at {
 	})
 	if !found {
 		panic("no such attempt: " + who)
-	}
-	return out
-}
-
-// utf16of23 encodes a text as UTF-16, low byte first.
-func utf16of23(text string) []byte {
-	var out []byte
-	for _, u := range utf16.Encode([]rune(text)) {
-		out = binary.LittleEndian.AppendUint16(out, u)
-	}
-	return out
-}
-
-// latin23 encodes a text as Windows-1252, for letters that are the same in Latin-1.
-func latin23(text string) []byte {
-	var out []byte
-	for _, r := range text {
-		if r > 255 {
-			panic("not in Latin-1: " + string(r))
-		}
-		out = append(out, byte(r))
 	}
 	return out
 }
@@ -247,33 +215,33 @@ func textsPlain23() {
 	// A German doctoral thesis on suturing: saved from a statistics program as text with tabs.
 	l = curve23(3, 6, 210, 95, 0.1, numbered("VP%02d", 10)...)
 	read("23-tabs-comma", "naht_zeiten.dat", "--trainee vpn --measure time --limit 300",
-		append([]byte("\ufeff"), bytes.ReplaceAll(wide23(headLine("vpn", "\t", "zeit_%d", 6), "\t", l,
-			func(who string, _ int) string { return who }, func(a at) string { return fixedComma23(1)(a.value) }), []byte("\n"), []byte("\r\n"))...), l)
+		append([]byte("\ufeff"), crlf(wide23(headLine("vpn", "\t", "zeit_%d", 6), "\t", l,
+			func(who string, _ int) string { return who }, func(a at) string { return fixedComma(1)(a.value) }))...), l)
 
 	// The supplement of an Austrian study of violin shifts, saved in the encoding of its office program.
 	l = curve23(5, 10, 120, 55, 0.1, numbered("Schüler %d", 7)...)
 	read("23-windows-umlauts", "Lagenwechsel_Zeiten.csv", "--trainee Schüler --attempt Übung --response Dauer_s --measure time",
-		latin23(string(bytes.ReplaceAll(lines("Schüler;Übung;Dauer_s", l, plain(";", fixedComma23(1))), []byte("\n"), []byte("\r\n")))), l)
+		latin(crlf(lines("Schüler;Übung;Dauer_s", l, plain(";", fixedComma(1))))), l)
 
 	// A Japanese study of folding, saved as Unicode text by the spreadsheet.
 	l = curve23(6, 8, 230, 100, 1, numbered("被験者%02d", 8)...)
 	read("23-unicode-text-japanese", "折り紙_時間.txt", "--trainee 被験者 --attempt 試行 --response 時間（秒） --measure time",
-		append([]byte{0xff, 0xfe}, utf16of23(string(bytes.ReplaceAll(lines("被験者\t試行\t時間（秒）", l, plain("\t", point)), []byte("\n"), []byte("\r\n"))))...), l)
+		inUTF16(binary.LittleEndian, true, crlf(lines("被験者\t試行\t時間（秒）", l, plain("\t", point)))), l)
 
 	// A pegboard instrument's own log, two bytes a character and no mark at the front.
 	l = curve23(7, 6, 110, 58, 0.01, numbered("SUBJ-%03d", 9)...)
 	read("23-two-bytes-no-mark", "pegboard_export.txt", "--trainee Subject --attempt Run --response Seconds --measure time",
-		utf16of23(string(bytes.ReplaceAll(lines("Subject,Run,Seconds", l, plain(",", fixed23(2))), []byte("\n"), []byte("\r\n")))), l)
+		inUTF16(binary.LittleEndian, false, crlf(lines("Subject,Run,Seconds", l, plain(",", fixed(2))))), l)
 
 	// The supplement of 2003, saved on a computer of that time: lines end with a carriage return alone.
 	l = curve23(8, 5, 150, 70, 1, "AB", "CF", "DK", "GM", "HS", "LR", "NW", "PT", "RV", "TZ")
 	read("23-old-line-ends", "appendix_B.txt", "--trainee initials --attempt block --response sec --measure time",
-		bytes.ReplaceAll(lines("initials\tblock\tsec", l, plain("\t", point)), []byte("\n"), []byte("\r")), l)
+		lineEnds(lines("initials\tblock\tsec", l, plain("\t", point)), "\r"), l)
 
 	// A French study of juggling; the first line tells the spreadsheet what stands between cells.
 	l = curve23(9, 9, 130, 62, 0.1, numbered("sujet%d", 8)...)
 	read("23-sep-line-french", "jonglage.csv", "--trainee sujet --attempt essai --response temps_s --measure time",
-		append([]byte("sep=;\r\n"), bytes.ReplaceAll(lines("sujet;essai;temps_s", l, plain(";", fixedComma23(1))), []byte("\n"), []byte("\r\n"))...), l)
+		append([]byte("sep=;\r\n"), crlf(lines("sujet;essai;temps_s", l, plain(";", fixedComma(1))))...), l)
 
 	// A repository's data with lines of comment above the table.
 	l = curve23(10, 12, 180, 66, 0.1, numbered("kn%02d", 6)...)
@@ -393,7 +361,7 @@ func textsDoubted23() {
 		}
 	})
 	doubt("23-comma-in-comma", "export_nl.csv", "--trainee deelnemer --attempt poging --response tijd --measure time --limit 300",
-		lines("deelnemer,poging,tijd", l, plain(",", fixedComma23(1))), l, "every row has four cells under three heads: the decimal comma is also what stands between cells (168,9 is 168.9)")
+		lines("deelnemer,poging,tijd", l, plain(",", fixedComma(1))), l, "every row has four cells under three heads: the decimal comma is also what stands between cells (168,9 is 168.9)")
 
 	// The authors wrote 999 where nothing was measured, and say so nowhere.
 	l = curve23(32, 8, 170, 80, 1, "mk01", "mk02", "mk03", "mk04", "mk05", "mk06", "mk07", "mk08")
@@ -487,7 +455,7 @@ func textsDoubted23() {
 		}
 	})
 	doubt("23-three-after-comma", "bead_threading.csv", "--trainee Subject --attempt Trial --response Time --measure time",
-		lines("Subject,Trial,Time", l, func(a at) string { return fmt.Sprintf("%s,%d,\"%s\"", a.who, a.n, fixedComma23(3)(a.value)) }), l,
+		lines("Subject,Trial,Time", l, func(a at) string { return fmt.Sprintf("%s,%d,\"%s\"", a.who, a.n, fixedComma(3)(a.value)) }), l,
 		"times such as 169,924 may be seconds with a decimal comma or thousands")
 }
 
@@ -1106,8 +1074,8 @@ func studyFolders23() {
 	first, second := curve23(113, 6, 145, 68, 0.1, numbered("uk%d", 5)...), curve23(114, 6, 155, 72, 0.1, numbered("pl%d", 5)...)
 	folder23("read", "23-study-comma-said", map[string][]byte{
 		"study.yaml": []byte("title: Two countries\ntasks: [{name: splice, measure: time, column: seconds, unit: s, limit: 300}]\nattempts:\n  files: [uk.csv, pl.csv]\n  per_file: {pl.csv: {decimal: comma}}\n"),
-		"uk.csv":     lines(long, first, plain(",", fixed23(1))),
-		"pl.csv":     lines("trainee;attempt;seconds", second, plain(";", fixedComma23(1))),
+		"uk.csv":     lines(long, first, plain(",", fixed(1))),
+		"pl.csv":     lines("trainee;attempt;seconds", second, plain(";", fixedComma(1))),
 	}, append(slices.Clone(first), second...), "")
 
 	// A workbook of attempts, and experts in a file of their own.
