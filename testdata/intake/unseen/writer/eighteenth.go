@@ -7,9 +7,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -42,31 +39,6 @@ func except18(l []at, gone func(a at) bool) []at {
 		}
 	}
 	return out
-}
-
-// kept18 is a file of the set as it is there already, or as it is made now.
-func kept18(folder, file string, make func() []byte) []byte {
-	if data, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, file)); err == nil {
-		return data
-	}
-	return make()
-}
-
-// office18 is a workbook as the office program saves it in another format.
-func office18(folder, file, format string, src func() []byte) []byte {
-	return kept18(folder, file, func() []byte {
-		dir, err := os.MkdirTemp("", "set18")
-		must(err)
-		defer os.RemoveAll(dir)
-		must(os.WriteFile(filepath.Join(dir, "src.xlsx"), src(), 0o644))
-		out := filepath.Join(dir, "out")
-		must(exec.Command("soffice", "-env:UserInstallation=file:///tmp/set18office", "--headless", "--convert-to", format, "--outdir", out, filepath.Join(dir, "src.xlsx")).Run())
-		made, err := filepath.Glob(filepath.Join(out, "*"))
-		must(err)
-		data, err := os.ReadFile(made[0])
-		must(err)
-		return data
-	})
 }
 
 // numberFormat18 gives cells this number format.
@@ -176,7 +148,7 @@ func cells18() {
 
 	l = rounded(log(1803, 6, numbered("VK%d", 8)...), 1)
 	read("18-start-stop-formula", "infuus.xlsx", "--trainee Student --attempt Poging --response Duur --measure time --limit 300",
-		office18("18-start-stop-formula", "infuus.xlsx", "xlsx", func() []byte {
+		office("18-start-stop-formula", "infuus.xlsx", func() []byte {
 			b := newBook("Infuus")
 			b.row("A1", "Student", "Poging", "Start", "Stop", "Duur")
 			for i, a := range l {
@@ -187,11 +159,11 @@ func cells18() {
 			b.numberFormat18("hh:mm:ss", "C2", fmt.Sprint("D", len(l)+1))
 			b.numberFormat18("[m]:ss", "E2", fmt.Sprint("E", len(l)+1))
 			return b.bytes()
-		}), l)
+		}()), l)
 
 	l = rounded(log(1804, 5, numbered("NRB%d", 6)...), 1)
 	doubt("18-over-midnight", "night.xlsx", "--trainee Midwife --attempt Try --response Taken --measure time",
-		office18("18-over-midnight", "night.xlsx", "xlsx", func() []byte {
+		office("18-over-midnight", "night.xlsx", func() []byte {
 			b := newBook("Night shift")
 			b.row("A1", "Midwife", "Try", "Started", "Finished", "Taken")
 			for i, a := range l {
@@ -205,7 +177,7 @@ func cells18() {
 			b.numberFormat18("hh:mm:ss", "C2", fmt.Sprint("D", len(l)+1))
 			b.numberFormat18("0", "E2", fmt.Sprint("E", len(l)+1))
 			return b.bytes()
-		}), l, "row 15: finished after midnight, so that Taken is far below zero")
+		}()), l, "row 15: finished after midnight, so that Taken is far below zero")
 
 	l = log(1805, 8, numbered("T%d", 9)...)
 	b := newBook("Hoja1")
@@ -257,9 +229,9 @@ func cells18() {
 
 	l = log(1810, 6, numbered("OP%02d", 8)...)
 	read("18-numbers-as-text", "pipetas.ods", "--trainee técnico --attempt intento --response segundos --measure time",
-		office18("18-numbers-as-text", "pipetas.ods", "ods", func() []byte {
+		office("18-numbers-as-text", "pipetas.ods", func() []byte {
 			return long("Pipetas", []any{"técnico", "intento", "segundos"}, l, func(a at) any { return oneDigit(a.value) }, "").bytes()
-		}), l)
+		}()), l)
 
 	l = log(1811, 5, numbered("3-%d", 8)...)
 	b = newBook("Grupo 3")
@@ -285,15 +257,15 @@ func cells18() {
 
 	l = log(1813, 6, numbered("IT%d", 8)...)
 	read("18-exported-clock", "export.csv", "--trainee Saldatore --attempt Prova --response Tempo --measure time",
-		office18("18-exported-clock", "export.csv", `csv:Text - txt - csv (StarCalc):59,34,76`, func() []byte {
+		officeFrom("18-exported-clock", "export.csv", ".xlsx", `csv:Text - txt - csv (StarCalc):59,34,76`, func() []byte {
 			return long("Foglio1", []any{"Saldatore", "Prova", "Tempo"}, l, func(a at) any { return a.value / 86400 }, "mm:ss.0").bytes()
-		}), l)
+		}()), l)
 
 	l = rounded(log(1814, 6, numbered("ZW%02d", 7)...), 1)
 	read("18-clock-in-ods", "lassen.ods", "--trainee Lasser --attempt Naad --response Tijd --measure time --limit 300",
-		office18("18-clock-in-ods", "lassen.ods", "ods", func() []byte {
+		office("18-clock-in-ods", "lassen.ods", func() []byte {
 			return long("Blad1", []any{"Lasser", "Naad", "Tijd"}, l, func(a at) any { return a.value / 86400 }, "[mm]:ss").bytes()
-		}), l)
+		}()), l)
 
 	l = log(1815, 7, numbered("CN%02d", 6)...)
 	b = newBook("成绩")
@@ -415,7 +387,7 @@ func sheets18() {
 	gone := func(a at) bool { return a.who == "L4" && a.n == 5 }
 	left := except18(l, gone)
 	doubt("18-blank-in-the-middle", "labo.ods", "--trainee Code --measure time",
-		office18("18-blank-in-the-middle", "labo.ods", "ods", func() []byte {
+		office("18-blank-in-the-middle", "labo.ods", func() []byte {
 			b := newBook("Labo")
 			b.row("A1", "Code", "Essai 1", "Essai 2", "Essai 3", "Essai 4", "Essai 5", "Essai 6", "Essai 7", "Essai 8")
 			b.wide18(2, with(l, func(a *at) {
@@ -429,7 +401,7 @@ func sheets18() {
 				return v
 			})
 			return b.bytes()
-		}), left, "cell F5 (L4, Essai 5) is blank although attempts follow")
+		}()), left, "cell F5 (L4, Essai 5) is blank although attempts follow")
 
 	l = log(1828, 6, numbered("AU%d", 8)...)
 	b = newBook("Sheet1")
@@ -552,7 +524,7 @@ func broken18() {
 	var locked bytes.Buffer
 	must(whole().Write(&locked, excelize.Options{Password: "torch"}))
 	refuse("18-locked", "locked.xlsx", flags, locked.Bytes(), "the workbook is locked with a password")
-	refuse("18-old-format", "seams.xlsx", flags, office18("18-old-format", "seams.xlsx", "xls", func() []byte { return whole().bytes() }),
+	refuse("18-old-format", "seams.xlsx", flags, officeFrom("18-old-format", "seams.xlsx", ".xlsx", "xls", whole().bytes()),
 		"a workbook of the old .xls format named .xlsx")
 	refuse("18-control-character", "robot.xlsx", flags, edited18(data, "xl/sharedStrings.xml", func(s string) string {
 		return strings.Replace(s, "W3", "W3\x0b", 1)
@@ -1170,7 +1142,7 @@ func plainer18() {
 	read("18-table-object", "svets.xlsx", "--trainee Kod --attempt Försök --response Sekunder --measure time", b.bytes(), l)
 
 	l = log(1952, 6, numbered("TK%d", 8)...)
-	read("18-mean-calculated", "turku.ods", "--trainee Koodi --measure time", office18("18-mean-calculated", "turku.ods", "ods", func() []byte {
+	read("18-mean-calculated", "turku.ods", "--trainee Koodi --measure time", office("18-mean-calculated", "turku.ods", func() []byte {
 		b := newBook("Tulokset")
 		b.row("A1", "Koodi", "Yritys 1", "Yritys 2", "Yritys 3", "Yritys 4", "Yritys 5", "Yritys 6", "Keskiarvo")
 		end := b.wide18(2, l, number18)
@@ -1178,7 +1150,7 @@ func plainer18() {
 			must(b.SetCellFormula(b.sheet, fmt.Sprint("H", r), fmt.Sprintf("ROUND(AVERAGE(B%d:G%d),1)", r, r)))
 		}
 		return b.bytes()
-	}), l)
+	}()), l)
 
 	l = log(1953, 6, numbered("IN%d", 7)...)
 	b = newBook("Incheon")
@@ -1221,7 +1193,7 @@ func plainer18() {
 		b.row(fmt.Sprint("A", i+3), a.who, a.n, a.value)
 	}
 	read("18-merged-title", "cairo.ods", "--trainee surgeon --attempt throw --response seconds --measure time",
-		office18("18-merged-title", "cairo.ods", "ods", func() []byte { return b.bytes() }), l)
+		office("18-merged-title", "cairo.ods", b.bytes()), l)
 }
 
 // marks18 are ratings: a mark of each rater for each subject (and item).
@@ -1294,7 +1266,7 @@ func ratings18() {
 		w.row(fmt.Sprint("A", i+2), m[0], m[1], m[2], mark)
 	}
 	rated("read", "18-ratings-items", "films.ods", "--subject station~film --rater rater --item item --score mark --scale interval",
-		office18("18-ratings-items", "films.ods", "ods", func() []byte { return w.bytes() }), marks, "")
+		office("18-ratings-items", "films.ods", w.bytes()), marks, "")
 
 	marks = marks18(1923, 5, numbered("K%02d", 12), []string{"Maria", "Nikos", "Eleni"}, none)
 	k := 0

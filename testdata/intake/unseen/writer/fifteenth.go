@@ -7,9 +7,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -37,27 +34,6 @@ const (
 	feb2  = 46055 // 2 February 2026 as spreadsheets count days
 	aDay  = 86400.0
 )
-
-// office is what LibreOffice makes of a workbook when it saves it under this name.
-func office(folder, file string, from []byte, ext string) []byte {
-	there := filepath.Join("testdata/intake/unseen/files", folder, file)
-	if data, err := os.ReadFile(there); err == nil {
-		return data // LibreOffice writes the time into every file
-	}
-	dir, err := os.MkdirTemp("", "office")
-	must(err)
-	defer os.RemoveAll(dir)
-	source := filepath.Join(dir, "from"+ext)
-	must(os.WriteFile(source, from, 0o644))
-	cmd := exec.Command("soffice", "-env:UserInstallation=file://"+os.TempDir()+"/writer-office", "--headless",
-		"--convert-to", strings.TrimPrefix(filepath.Ext(file), "."), "--outdir", filepath.Join(dir, "out"), source)
-	if text, err := cmd.CombinedOutput(); err != nil {
-		panic(string(text))
-	}
-	data, err := os.ReadFile(filepath.Join(dir, "out", "from"+filepath.Ext(file)))
-	must(err)
-	return data
-}
 
 // repacked is a zip file, the text of each part changed.
 func repacked(data []byte, f func(name, text string) string) []byte {
@@ -141,7 +117,7 @@ func fifteenthCells() {
 	b.log([]any{"Trainee", "Attempt", "Time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / aDay} })
 	b.format("C2", fmt.Sprint("C", len(l)+1), "mm:ss")
 	read("15-cells-mm-ss", "peg.xlsx", "--trainee Trainee --attempt Attempt --response Time --measure time",
-		office("15-cells-mm-ss", "peg.xlsx", b.bytes(), ".xlsx"), l)
+		office("15-cells-mm-ss", "peg.xlsx", b.bytes()), l)
 
 	// A fourth day typed by somebody else: 1:38 into a cell without a format is an hour and 38 minutes.
 	l = rounded(paced(1502, 6, "AK", "BS", "CW", "DL", "EM", "FR", "GT"), 1)
@@ -227,7 +203,7 @@ func fifteenthCells() {
 		must(b.SetCellFormula("Stopwatch", fmt.Sprint("E", i+2), fmt.Sprintf("ROUND((D%d-C%d)*86400,0)", i+2, i+2)))
 	}
 	b.format("C2", fmt.Sprint("D", len(l)+1), "hh:mm:ss")
-	read("15-start-stop-formula-kept", "clock.xlsx", bench, office("15-start-stop-formula-kept", "clock.xlsx", b.bytes(), ".xlsx"), l)
+	read("15-start-stop-formula-kept", "clock.xlsx", bench, office("15-start-stop-formula-kept", "clock.xlsx", b.bytes()), l)
 
 	// One trainee's rows are hidden; nobody knows why any more.
 	l = paced(1509, 8, numbered("P%02d", 7)...)
@@ -377,7 +353,7 @@ func fifteenthOpenDocument() {
 		must(b.SetCellFormula("Auswertung", fmt.Sprint("B", n+1), fmt.Sprintf("AVERAGE(Zeiten!%s2:%s9)", col, col)))
 	}
 	read("15-ods-wide-and-means-sheet", "zeiten.ods", "--trainee Person --measure time",
-		office("15-ods-wide-and-means-sheet", "zeiten.ods", b.bytes(), ".xlsx"), l)
+		office("15-ods-wide-and-means-sheet", "zeiten.ods", b.bytes()), l)
 
 	// Errors were noted only where there were some.
 	l = paced(1525, 8, "Uma", "Vic", "Wim", "Xan", "Yve")
@@ -389,7 +365,7 @@ func fifteenthOpenDocument() {
 		return threeCells(a)
 	})
 	read("15-ods-blank-errors", "pogingen.ods", "--trainee Cursist --attempt Poging --response Seconden --measure time",
-		office("15-ods-blank-errors", "pogingen.ods", b.bytes(), ".xlsx"), l)
+		office("15-ods-blank-errors", "pogingen.ods", b.bytes()), l)
 
 }
 
@@ -455,7 +431,7 @@ func fifteenthWide() {
 	b.row("A3", headCells("Trainee", "Attempt %d", 8)...)
 	b.wide(4, l, value)
 	read("15-wide-three-head-rows", "weeks.xlsx", "--trainee Trainee --measure time",
-		office("15-wide-three-head-rows", "weeks.xlsx", b.bytes(), ".xlsx"), l)
+		office("15-wide-three-head-rows", "weeks.xlsx", b.bytes()), l)
 
 	// The attempt above, time and slips below it.
 	l = paced(1535, 5, numbered("K%d", 8)...)
@@ -594,7 +570,7 @@ func fifteenthLong() {
 	b.row(fmt.Sprint("A", len(l)+3), "Erfasst im Trainingszentrum, Raum 4")
 	b.row(fmt.Sprint("A", len(l)+4), "Quelle: Protokollbögen")
 	read("15-notes-below", "durchgaenge.xlsx", "--trainee Proband --attempt Durchgang --response Zeit~in~s --measure time",
-		office("15-notes-below", "durchgaenge.xlsx", b.bytes(), ".xlsx"), l)
+		office("15-notes-below", "durchgaenge.xlsx", b.bytes()), l)
 
 	// No numbers: the moment of each attempt gives its order; the newest stands above.
 	l = paced(1555, 7, numbered("O%d", 6)...)
@@ -618,7 +594,7 @@ func fifteenthLong() {
 		must(b.MergeCell("Folha1", fmt.Sprint("A", 2+6*i), fmt.Sprint("A", 7+6*i)))
 	}
 	read("15-names-merged-down", "tentativas.xlsx", "--trainee Formando --attempt Tentativa --response Segundos --measure time",
-		office("15-names-merged-down", "tentativas.xlsx", b.bytes(), ".xlsx"), l)
+		office("15-names-merged-down", "tentativas.xlsx", b.bytes()), l)
 
 	// Outcomes named, with a limit: those stopped stand at it.
 	l = stopped(slower(log(1557, 9, numbered("J%d", 7)...), 1.25), 180)
@@ -692,7 +668,7 @@ func fifteenthSheets() {
 		b.log([]any{"Try", "Time (s)"}, l[7*i:7*i+7], func(a at) []any { return []any{a.n, a.value} })
 	}
 	doubt("15-sheet-a-trainee-unsaid", "people-ods.ods", "--attempt Try --response Time~(s) --measure time",
-		office("15-sheet-a-trainee-unsaid", "people-ods.ods", b.bytes(), ".xlsx"), l,
+		office("15-sheet-a-trainee-unsaid", "people-ods.ods", b.bytes()), l,
 		"the workbook has five sheets with the same columns, Pat, Quin, Rae, Sol and Tal: a sheet a trainee; the first alone is not the file")
 
 	// A sheet a session; the attempts count from 1 in each.
@@ -775,7 +751,7 @@ func fifteenthPeople() {
 		return threeCells(a)
 	})
 	doubt("15-accents-two-ways", "deux-postes.ods", "--trainee Stagiaire --attempt Essai --response Secondes --measure time",
-		office("15-accents-two-ways", "deux-postes.ods", b.bytes(), ".xlsx"), l,
+		office("15-accents-two-ways", "deux-postes.ods", b.bytes()), l,
 		"José, Zoë and André are written with one character for the accented letter up to attempt 5 and with two from attempt 6 on: the same people")
 
 	// Arms typed by two hands.
@@ -898,7 +874,7 @@ func fifteenthRatings() {
 	b = newBook("Sheet1")
 	b.grid([]any{"Film", "East", "Ford", "Gray", "Hill"}, r, 4, nil)
 	rated(read("15-rate-gaps", "gaps.xlsx", "--wide --subject Film --scale interval",
-		office("15-rate-gaps", "gaps.xlsx", b.bytes(), ".xlsx"), nil), r)
+		office("15-rate-gaps", "gaps.xlsx", b.bytes()), nil), r)
 
 	// Ja and nein by two examiners, a row a rating, in an OpenDocument sheet.
 	r = marks(1583, 16, "Prüfer 1", "Prüfer 2")
@@ -1022,7 +998,7 @@ func fifteenthStudies() {
 	b.log([]any{"expert", "run", "seconds"}, experts, threeCells)
 	t := folder(read("15-study-experts-ods", ".", "", nil, l), map[string][]byte{
 		"study.yaml":    []byte(intro + "attempts:\n  file: trainees.xlsx\nexperts:\n  file: experts.ods\n" + task),
-		"trainees.xlsx": site(l), "experts.ods": office("15-study-experts-ods", "experts.ods", b.bytes(), ".xlsx")})
+		"trainees.xlsx": site(l), "experts.ods": office("15-study-experts-ods", "experts.ods", b.bytes())})
 	t.Experts = experts
 
 	// A whole study: arms, counts, a standard, a rule, ratings of two items.
@@ -1282,7 +1258,7 @@ func fifteenthDamaged() {
 
 	// An old binary workbook.
 	_, data = book(1628)
-	refuse("15-old-workbook", "archive.xls", bench, office("15-old-workbook", "archive.xls", data, ".xlsx"),
+	refuse("15-old-workbook", "archive.xls", bench, office("15-old-workbook", "archive.xls", data),
 		"an old binary workbook (.xls): save it as .xlsx, .ods or CSV")
 
 	// A strict workbook is none of these: it has other names for the same things.

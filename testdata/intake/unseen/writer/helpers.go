@@ -5,6 +5,9 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"unicode/utf16"
 
@@ -88,3 +91,38 @@ func encoded(e encoding.Encoding, text []byte) []byte {
 
 // latin is text in Latin-1.
 func latin(text []byte) []byte { return encoded(charmap.ISO8859_1, text) }
+
+// kept is a file of the sets as it stands on the disk, or made now if it is not there.
+func kept(folder, file string, make func() []byte) []byte {
+	if data, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, file)); err == nil {
+		return data
+	}
+	return make()
+}
+
+// office is a workbook as LibreOffice saves it under this name. It is kept once made, since it
+// holds the time.
+func office(folder, file string, workbook []byte) []byte {
+	return officeFrom(folder, file, ".xlsx", strings.TrimPrefix(filepath.Ext(file), "."), workbook)
+}
+
+// officeFrom is office for another kind of source, or for a kind of file that its name does not say.
+func officeFrom(folder, file, from, kind string, source []byte) []byte {
+	return kept(folder, file, func() []byte {
+		dir, err := os.MkdirTemp("", "office")
+		must(err)
+		defer os.RemoveAll(dir)
+		stem := strings.TrimSuffix(file, filepath.Ext(file))
+		in, out := filepath.Join(dir, stem+from), filepath.Join(dir, "out")
+		must(os.WriteFile(in, source, 0o644))
+		said, err := exec.Command("soffice", "-env:UserInstallation=file://"+dir+"/profile", "--headless",
+			"--convert-to", kind, "--outdir", out, in).CombinedOutput()
+		if err != nil {
+			panic(string(said))
+		}
+		ext, _, _ := strings.Cut(kind, ":")
+		data, err := os.ReadFile(filepath.Join(out, stem+"."+ext))
+		must(err)
+		return data
+	})
+}

@@ -7,9 +7,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -30,28 +27,6 @@ func nineteenth() {
 	ratings19()
 	studies19()
 	unreadable19()
-}
-
-// office19 has LibreOffice convert a file; what it made once is kept.
-func office19(folder, file string, source []byte, sourceName string) []byte {
-	if kept, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, file)); err == nil {
-		return kept
-	}
-	dir, err := os.MkdirTemp("", "office")
-	must(err)
-	defer os.RemoveAll(dir)
-	from := filepath.Join(dir, sourceName)
-	must(os.WriteFile(from, source, 0o644))
-	kind := strings.TrimPrefix(filepath.Ext(file), ".")
-	out := filepath.Join(dir, "out")
-	if said, err := exec.Command("soffice", "-env:UserInstallation=file://"+dir+"/profile",
-		"--headless", "--convert-to", kind, "--outdir", out, from).CombinedOutput(); err != nil {
-		panic(string(said))
-	}
-	made := strings.TrimSuffix(sourceName, filepath.Ext(sourceName)) + "." + kind
-	data, err := os.ReadFile(filepath.Join(out, made))
-	must(err)
-	return data
 }
 
 // style19 gives cells a number format.
@@ -441,7 +416,7 @@ func plainBooks19() {
 	b = newBook("Blad1")
 	b.log([]any{"Deelnemer", "Poging", "Tijd (s)"}, l, long19)
 	read("19-dutch-ods", "oefening.ods", "--trainee Deelnemer --attempt Poging --response Tijd~(s) --measure time --limit 240",
-		office19("19-dutch-ods", "oefening.ods", b.bytes(), "oefening.xlsx"), l)
+		office("19-dutch-ods", "oefening.ods", b.bytes()), l)
 
 	// Time cells in OpenDocument, long.
 	l = rounded(log(1937, 6, "o1", "o2", "o3", "o4", "o5", "o6"), 1)
@@ -449,7 +424,7 @@ func plainBooks19() {
 	b.log([]any{"operator", "attempt", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
 	style19(b, "C2", "C37", "[h]:mm:ss")
 	read("19-time-cells-ods", "operators.ods", "--trainee operator --attempt attempt --response time --measure time",
-		office19("19-time-cells-ods", "operators.ods", b.bytes(), "operators.xlsx"), l)
+		office("19-time-cells-ods", "operators.ods", b.bytes()), l)
 
 	// A title above, a note below, and the table begins in column C.
 	l = log(1938, 5, "Gr-1", "Gr-2", "Gr-3", "Gr-4", "Gr-5", "Gr-6", "Gr-7")
@@ -493,14 +468,14 @@ func plainBooks19() {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("E", i+2), fmt.Sprintf("C%d*60+D%d", i+2, i+2)))
 	}
 	read("19-added-up", "jumps.xlsx", "--trainee jumper --attempt jump --response total_s --measure time",
-		office19("19-added-up", "jumps.xlsx", b.bytes(), "jumps.xlsx"), l)
+		office("19-added-up", "jumps.xlsx", b.bytes()), l)
 
 	// Ukrainian, saved by LibreOffice.
 	l = log(1942, 7, "Іван", "Олена", "Петро", "Софія", "Юрій")
 	b = newBook("Аркуш1")
 	wideBook19(b, 1, headCells("Учасник", "Спроба %d", 7), l, value19)
 	read("19-ukrainian", "спроби.xlsx", "--trainee Учасник --measure time",
-		office19("19-ukrainian", "спроби.xlsx", b.bytes(), "спроби.xlsx"), l)
+		office("19-ukrainian", "спроби.xlsx", b.bytes()), l)
 
 	// Some practised longer: rows of different length, with the arm.
 	l = slices.DeleteFunc(log(1943, 9, "L01", "L02", "L03", "L04", "L05", "L06", "L07", "L08", "L09", "L10", "L11", "L12"), func(a at) bool {
@@ -545,7 +520,7 @@ func plainBooks19() {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("G", i+2), fmt.Sprintf("ROUND(AVERAGE(B%d:F%d),1)", i+2, i+2)))
 	}
 	read("19-finnish-mean-column", "tulokset.ods", "--trainee Opiskelija --measure time",
-		office19("19-finnish-mean-column", "tulokset.ods", b.bytes(), "tulokset.xlsx"), l)
+		office("19-finnish-mean-column", "tulokset.ods", b.bytes()), l)
 
 	// One spreadsheet column a trainee, three rows above the head.
 	l = log(1947, 7, "Nurse A", "Nurse B", "Nurse C", "Nurse D")
@@ -885,7 +860,7 @@ func doubtfulBooks19() {
 		return long19(a)
 	})
 	doubt("19-minutes-of-one", "prove.ods", "--trainee Codice --attempt Prova --response Tempo --measure time --limit 300",
-		office19("19-minutes-of-one", "prove.ods", b.bytes(), "prove.xlsx"), l, "times of B5 are 0.8 to 4 where others have 50 to 200: minutes")
+		office("19-minutes-of-one", "prove.ods", b.bytes()), l, "times of B5 are 0.8 to 4 where others have 50 to 200: minutes")
 
 	// One time between the limit and five times it.
 	l = with(log(1978, 5, "x1", "x2", "x3", "x4", "x5", "x6"), func(a *at) { a.value = math.Round(a.value*7.5) / 10 })
@@ -952,7 +927,7 @@ func doubtfulBooks19() {
 	b.log([]any{"crew", "run", "time (m:ss)"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
 	style19(b, "C2", "C31", "m:ss")
 	doubt("19-clock-times-after-saving", "crew.csv", "--trainee crew --attempt run --response time~(m:ss) --measure time",
-		office19("19-clock-times-after-saving", "crew.csv", b.bytes(), "crew.xlsx"), l,
+		office("19-clock-times-after-saving", "crew.csv", b.bytes()), l,
 		"all times: 12:03:27 AM and the like, a clock time in form; 3 min 27 s was meant")
 
 	// Parquet with one attempt marked as not valid, and no flag for it.
@@ -1060,7 +1035,7 @@ func ratings19() {
 		book.row(fmt.Sprint("A", i+2), row[0], number19(row[1]), number19(row[2]), number19(row[3]), m[1])
 	}
 	doubt("19-ratings-consensus", "opnames.ods", "--subject Opname --wide --scale ordinal",
-		office19("19-ratings-consensus", "opnames.ods", book.bytes(), "opnames.xlsx"), nil,
+		office("19-ratings-consensus", "opnames.ods", book.bytes()), nil,
 		"column Consensus is the mark that the three agreed on, not a rater").Ratings = marks
 
 	// The year of training looks like a mark.
@@ -1226,7 +1201,7 @@ func unreadable19() {
 	l = log(2014, 6, "Ro", "Sa", "Ti", "Ul", "Va")
 	b = newBook("Sheet1")
 	b.log([]any{"trainee", "attempt", "seconds"}, l, long19)
-	refuse("19-old-workbook", "results.xls", flags, office19("19-old-workbook", "results.xls", b.bytes(), "results.xlsx"),
+	refuse("19-old-workbook", "results.xls", flags, office("19-old-workbook", "results.xls", b.bytes()),
 		"an old binary workbook (.xls): save it as .xlsx")
 	var locked bytes.Buffer
 	must(b.Write(&locked, excelize.Options{Password: "bench"}))

@@ -8,9 +8,6 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -69,27 +66,6 @@ func byRound(l []at) []at {
 	out := slices.Clone(l)
 	slices.SortStableFunc(out, func(a, b at) int { return a.n - b.n })
 	return out
-}
-
-// byOffice has LibreOffice open a workbook and save it in another format. What it saved once is
-// kept, since it holds the time it was made.
-func byOffice(folder, file string, workbook []byte) []byte {
-	if kept, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, file)); err == nil {
-		return kept
-	}
-	dir, err := os.MkdirTemp("", "office")
-	must(err)
-	defer os.RemoveAll(dir)
-	in := filepath.Join(dir, "typed.xlsx")
-	must(os.WriteFile(in, workbook, 0o644))
-	out := filepath.Join(dir, "saved")
-	cmd := exec.Command("soffice", "-env:UserInstallation=file://"+dir+"/profile", "--headless",
-		"--convert-to", strings.TrimPrefix(filepath.Ext(file), "."), "--outdir", out, in)
-	cmd.Stderr = os.Stderr
-	must(cmd.Run())
-	data, err := os.ReadFile(filepath.Join(out, "typed"+filepath.Ext(file)))
-	must(err)
-	return data
 }
 
 // seventeenthExports are text files as devices and programs write them, in order.
@@ -675,7 +651,7 @@ func seventeenthBooks() {
 	l = course(67, 6, 160, 1, numbered("P%02d", 6)...)
 	b = rowsBook("Feuille1", wideRows(headCells("Stagiaire", "Essai %d", 6), l, ofDay)...)
 	b.shown("B2", "G7", "[mm]:ss")
-	read("17-open-durations", "essais.ods", "--trainee Stagiaire --measure time", byOffice("17-open-durations", "essais.ods", b.bytes()), l)
+	read("17-open-durations", "essais.ods", "--trainee Stagiaire --measure time", office("17-open-durations", "essais.ods", b.bytes()), l)
 
 	// A logger streams rows with the text in the cells: a big table.
 	l = course(68, 20, 190, 0.1, numbered("LG-%02d", 30)...)
@@ -703,7 +679,7 @@ func seventeenthBooks() {
 			must(b.SetCellFormula(b.sheet, cellAt(c, 11+r), fmt.Sprintf("%s(%s:%s)", f, cellAt(c, 2), cellAt(c, 9))))
 		}
 	}
-	read("17-means-all-around", "results.xlsx", "--trainee Code --measure time", byOffice("17-means-all-around", "results.xlsx", b.bytes()), l)
+	read("17-means-all-around", "results.xlsx", "--trainee Code --measure time", office("17-means-all-around", "results.xlsx", b.bytes()), l)
 
 	// One attempt each Monday; the head of a column is the day.
 	l = course(70, 7, 140, 0.1, numbered("M%d", 6)...)
@@ -728,7 +704,7 @@ func seventeenthBooks() {
 	b.shown("C2", "D31", "hh:mm:ss")
 	b.shown("E2", "E31", "[m]:ss")
 	read("17-end-less-beginning", "tider.ods", "--trainee Kode --attempt Nr --response Varighed --measure time",
-		byOffice("17-end-less-beginning", "tider.ods", b.bytes()), l)
+		office("17-end-less-beginning", "tider.ods", b.bytes()), l)
 
 	// The code stands once beside its attempts, in cells joined from top to bottom.
 	l = course(72, 5, 140, 0.1, "A-1", "A-2", "B-1", "B-2")
@@ -817,7 +793,7 @@ func seventeenthBooks() {
 		return longRow(a)
 	})
 	read("17-code-said-once", "blokken.ods", "--trainee Naam --attempt Poging --response Sec --measure time --fill-down Naam",
-		byOffice("17-code-said-once", "blokken.ods", b.bytes()), l)
+		office("17-code-said-once", "blokken.ods", b.bytes()), l)
 }
 
 // seventeenthBookDoubts are workbooks with one accident each.
@@ -941,7 +917,7 @@ func seventeenthBookDoubts() {
 	l = course(100, 7, 150, 0.1, numbered("O%02d", 6)...)
 	b = rowsBook("OR", wideRows(headCells("Resident", "Case %d", 7), l, asNumber)...)
 	doubt("17-limit-in-minutes", "cases.ods", "--trainee Resident --measure time --limit 5",
-		byOffice("17-limit-in-minutes", "cases.ods", b.bytes()), l,
+		office("17-limit-in-minutes", "cases.ods", b.bytes()), l,
 		"all times are far above the limit of 5: the limit is in minutes, the times are in seconds")
 
 	// Between text such as 1:38 one cell was taken for a time of day by the spreadsheet.
@@ -1198,7 +1174,7 @@ func seventeenthRatings() {
 		rows[at[0]][at[1]] = ""
 	}
 	rated(read("17-some-not-rated", "bewertung.ods", "--wide --subject Kandidat --scale interval",
-		byOffice("17-some-not-rated", "bewertung.ods", typed("Bewertung", rows).bytes()), nil),
+		office("17-some-not-rated", "bewertung.ods", typed("Bewertung", rows).bytes()), nil),
 		slices.DeleteFunc(slices.Clone(m), func(r [4]string) bool {
 			return r[0] == "K03" && r[1] == "Anna-Lab" || r[0] == "K06" && r[1] == "Cleo-Lab" ||
 				r[0] == "K10" && r[1] == "Ben-Lab" || r[0] == "K14" && r[1] == "Cleo-Lab"

@@ -8,9 +8,6 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -95,23 +92,6 @@ func (b *book) put(col, row int, v any) {
 	name, err := excelize.CoordinatesToCellName(col, row)
 	must(err)
 	must(b.SetCellValue(b.sheet, name, v))
-}
-
-// saved is the workbook as LibreOffice saves it; once it is there, it stays as it is.
-func saved(folder, file string, b *book) []byte {
-	if data, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, file)); err == nil {
-		return data
-	}
-	dir, err := os.MkdirTemp("", "saved")
-	must(err)
-	defer os.RemoveAll(dir)
-	from := filepath.Join(dir, "made", strings.TrimSuffix(file, filepath.Ext(file))+".xlsx")
-	must(os.MkdirAll(filepath.Dir(from), 0o755))
-	must(os.WriteFile(from, b.bytes(), 0o644))
-	must(exec.Command("soffice", "--headless", "--convert-to", filepath.Ext(file)[1:], "--outdir", dir, from).Run())
-	data, err := os.ReadFile(filepath.Join(dir, file))
-	must(err)
-	return data
 }
 
 // sixteenthText is text files, a row an attempt, whose meaning is plain.
@@ -319,7 +299,7 @@ func sixteenthBooks() {
 	b.cellsAs("A2", "C400", "0.0")
 	b.cellsAs("A2", "A400", "@")
 	b.cellsAs("B2", "B400", "0")
-	read("16-libre", "Füllung.xlsx", "--trainee Proband --attempt Versuch --response Dauer~in~s --measure time", saved("16-libre", "Füllung.xlsx", b), l)
+	read("16-libre", "Füllung.xlsx", "--trainee Proband --attempt Versuch --response Dauer~in~s --measure time", office("16-libre", "Füllung.xlsx", b.bytes()), l)
 
 	// Fire brigade, Poland: a sheet a firefighter.
 	l = practised(31, 7, 180, 85, 0.1, "Adamski", "Borek", "Cichy", "Dudek", "Ekiert")
@@ -365,7 +345,7 @@ func sixteenthBooks() {
 	b = newBook("Rohrbau")
 	b.log([]any{"Studierende", "Nr.", "Dauer"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
 	b.cellsAs("C2", "C43", "[mm]:ss")
-	read("16-durations", "Rohrbau.ods", "--trainee Studierende --attempt Nr. --response Dauer --measure time --limit 300", saved("16-durations", "Rohrbau.ods", b), l)
+	read("16-durations", "Rohrbau.ods", "--trainee Studierende --attempt Nr. --response Dauer --measure time --limit 300", office("16-durations", "Rohrbau.ods", b.bytes()), l)
 
 	// Shooting club, Poland: member numbers shown as 007.
 	l = practised(35, 6, 100, 45, 0.1, "003", "007", "011", "024", "108", "215")
@@ -414,7 +394,7 @@ func sixteenthBooks() {
 	for i := range l {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("E", i+2), fmt.Sprintf("ROUND(D%d-C%d,1)", i+2, i+2)))
 	}
-	read("16-end-less-start", "点検.xlsx", "--trainee 学生 --attempt 回数 --response 所要秒 --measure time", saved("16-end-less-start", "点検.xlsx", b), l)
+	read("16-end-less-start", "点検.xlsx", "--trainee 学生 --attempt 回数 --response 所要秒 --measure time", office("16-end-less-start", "点検.xlsx", b.bytes()), l)
 
 	// Pharmacy, France: numbers kept as text with decimal commas, all of them.
 	l = practised(39, 7, 130, 70, 0.1, numbered("Off%02d", 7)...)
@@ -519,7 +499,7 @@ func sixteenthHeads() {
 	must(b.MergeCell(b.sheet, "A1", "A3"))
 	must(b.MergeCell(b.sheet, "B1", "F1"))
 	b.table(4, l, cell)
-	read("16-three-heads", "Unruh.ods", "--trainee Lehrling --measure time", saved("16-three-heads", "Unruh.ods", b), l)
+	read("16-three-heads", "Unruh.ods", "--trainee Lehrling --measure time", office("16-three-heads", "Unruh.ods", b.bytes()), l)
 
 	// Fire brigade, Norway: the attempt over time and errors.
 	l = practised(54, 5, 150, 80, 1, numbered("Lag %d", 8)...)
@@ -1080,7 +1060,7 @@ func sixteenthRefused() {
 	whole := made(130).bytes()
 	refuse("16-half-workbook", "usb_stick.xlsx", flags, whole[:len(whole)*3/5], "the workbook was cut at three fifths when the stick was pulled out; copy it again")
 
-	refuse("16-old-excel", "Fechten_1998.xls", flags, saved("16-old-excel", "Fechten_1998.xls", made(131)), "a workbook of old Excel (before 2007, .xls): save it as XLSX or CSV")
+	refuse("16-old-excel", "Fechten_1998.xls", flags, office("16-old-excel", "Fechten_1998.xls", made(131).bytes()), "a workbook of old Excel (before 2007, .xls): save it as XLSX or CSV")
 
 	var page bytes.Buffer
 	page.WriteString("<html><head><meta charset=\"utf-8\"><title>Export</title></head><body><table border=\"1\">\n<tr><th>code</th><th>attempt</th><th>seconds</th></tr>\n")

@@ -8,9 +8,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
@@ -112,7 +109,7 @@ func surgery20() {
 	b = newBook("Sheet1")
 	b.log([]any{"resident", "attempt", "seconds"}, log(2008, 7, numbered("S%d", 5)...), row20)
 	refuse("20-surgery-old-workbook", "results.xls", "--trainee resident --attempt attempt --response seconds --measure time",
-		office20("20-surgery-old-workbook", "results.xls", b.bytes()),
+		office("20-surgery-old-workbook", "results.xls", b.bytes()),
 		"The old binary workbook (.xls) cannot be read: it has to be saved as .xlsx or .csv.")
 
 	r := rate20(2009, 1, 5, numbered("V%02d", 10), []string{"Ellis", "Okoro", "Brandt"}, []string{"tissue", "motion", "instruments", "flow"})
@@ -129,7 +126,7 @@ func ultrasound20() {
 	b := newBook("Messung")
 	b.log([]any{"Kürzel", "Durchgang", "Sekunden"}, l, row20)
 	read("20-ultrasound-ods", "FAST-Untersuchung.ods", "--trainee Kürzel --attempt Durchgang --response Sekunden --measure time --limit 300",
-		office20("20-ultrasound-ods", "FAST-Untersuchung.ods", b.bytes()), l)
+		office("20-ultrasound-ods", "FAST-Untersuchung.ods", b.bytes()), l)
 
 	l = with(log(2013, 6, numbered("K%d", 7)...), func(a *at) { a.value = math.Round(2300 - 9*a.value) })
 	doubt("20-ultrasound-thousands", "Punkte.csv", "--trainee Teilnehmer --attempt Versuch --response Punkte --measure score",
@@ -142,7 +139,7 @@ func ultrasound20() {
 
 	l = log(2014, 8, numbered("N%02d", 6)...)
 	read("20-ultrasound-examiners-beside", "needle_guidance.ods", "--trainee code --attempt attempt --response seconds --measure time --limit 300",
-		office20("20-ultrasound-examiners-beside", "needle_guidance.ods", sheet20("Needle", lines("code,attempt,seconds,examiner 1,examiner 2", l, func(a at) string {
+		office("20-ultrasound-examiners-beside", "needle_guidance.ods", sheet20("Needle", lines("code,attempt,seconds,examiner 1,examiner 2", l, func(a at) string {
 			return plain(",", point)(a) + fmt.Sprintf(",%d,%d", 2+min(a.n, 6)/2, 2+(a.n+int(a.value*10)%2)/3)
 		}))), l)
 
@@ -252,7 +249,7 @@ func veterinary20() {
 		parquet20("20-vet-parquet", "venipuncture.parquet", rows), l)
 
 	l = log(2030, 5, "João", "Inês", "Mário", "Conceição", "Tomé", "Zélia")
-	read("20-vet-portuguese", "sutura.ods", "--trainee Aluno --measure time --limit 300", office20("20-vet-portuguese", "sutura.ods",
+	read("20-vet-portuguese", "sutura.ods", "--trainee Aluno --measure time --limit 300", office("20-vet-portuguese", "sutura.ods",
 		sheet20("Folha1", wide("Aluno,Tentativa 1,Tentativa 2,Tentativa 3,Tentativa 4,Tentativa 5", ",", l, point))), l)
 
 	doubt("20-vet-blank-errors", "asepsis errors.xlsx", "--trainee student --attempt attempt --response errors --measure count",
@@ -328,7 +325,7 @@ func paramedics20() {
 	b = newBook("Runs")
 	b.log([]any{"medic", "run", "seconds"}, log(2040, 6, numbered("P%d", 5)...), row20)
 	refuse("20-paramedic-print", "runs.csv", "--trainee medic --attempt run --response seconds --measure time",
-		office20("20-paramedic-print", "runs.pdf", b.bytes()), "The file is a PDF print with the name of a CSV file: the table behind it is needed.")
+		officeFrom("20-paramedic-print", "runs.csv", ".xlsx", "pdf", b.bytes()), "The file is a PDF print with the name of a CSV file: the table behind it is needed.")
 }
 
 // optics20: lens assembly with logs of instruments.
@@ -433,7 +430,7 @@ func cooking20() {
 		}
 	})
 	doubt("20-cooking-mixed-units", "omelette.ods", "--trainee cook --attempt try --response time --measure time --limit 300",
-		office20("20-cooking-mixed-units", "omelette.ods", sheet20("Omelette", lines("cook,try,time", l, func(a at) string {
+		office("20-cooking-mixed-units", "omelette.ods", sheet20("Omelette", lines("cook,try,time", l, func(a at) string {
 			if a.who > "chef5" {
 				return fmt.Sprintf("%s,%d,%.1f", a.who, a.n, a.value/60)
 			}
@@ -484,7 +481,7 @@ func cooking20() {
 	b.log([]any{"Cook", "Try", "Time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
 	b.format20("C2", fmt.Sprint("C", len(l)+1), "h:mm:ss")
 	doubt("20-cooking-exported", "plated.csv", "--trainee Cook --attempt Try --response Time --measure time --limit 300",
-		office20("20-cooking-exported", "plated.csv", b.bytes()), l,
+		office("20-cooking-exported", "plated.csv", b.bytes()), l,
 		"The column Time was exported as times of day just after midnight (12:02:59 AM): durations of minutes and seconds are meant.")
 
 	r := rate20(2059, 0, 1, numbered("plate%02d", 12), []string{"juror A", "juror B"}, nil)
@@ -492,7 +489,7 @@ func cooking20() {
 		word := map[string][]string{"0": {"no", "No"}, "1": {"yes", "Yes", "YES"}}[r[i][3]]
 		r[i][3] = word[i%len(word)]
 	}
-	rated20("doubt", "20-cooking-yes", "plates.ods", "--subject plate --rater juror --score clean --scale nominal", office20("20-cooking-yes", "plates.ods", sheet20("Plates", ratings20("plate,juror,clean", r))), fold20(r),
+	rated20("doubt", "20-cooking-yes", "plates.ods", "--subject plate --rater juror --score clean --scale nominal", office("20-cooking-yes", "plates.ods", sheet20("Plates", ratings20("plate,juror,clean", r))), fold20(r),
 		"The answers are written yes, Yes and YES (and no, No): two categories, not five.")
 }
 
@@ -511,7 +508,7 @@ func implants20() {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("E", i+2), fmt.Sprintf("C%d*60+D%d", i+2, i+2)))
 	}
 	read("20-implant-calculated", "osteotomy.xlsx", "--trainee Dentist --attempt Attempt --response Seconds --measure time --limit 300",
-		office20("20-implant-calculated", "osteotomy.xlsx", b.bytes()), l)
+		office("20-implant-calculated", "osteotomy.xlsx", b.bytes()), l)
 
 	l = log(2063, 5, numbered("J%d", 7)...)
 	b = newBook("Drill")
@@ -600,7 +597,7 @@ func police20() {
 
 	l = log(2082, 8, numbered("C%02d", 7)...)
 	doubt("20-police-point-lost", "bandage.ods", "--trainee cadet --attempt attempt --response seconds --measure time --limit 300",
-		office20("20-police-point-lost", "bandage.ods", sheet20("Bandage", lines("cadet,attempt,seconds", l, func(a at) string {
+		office("20-police-point-lost", "bandage.ods", sheet20("Bandage", lines("cadet,attempt,seconds", l, func(a at) string {
 			if a.who == "C05" && a.n == 6 {
 				return fmt.Sprint("C05,6,", int(math.Round(a.value*10)))
 			}
@@ -644,7 +641,7 @@ func police20() {
 	b.log([]any{"Cadet", "Attempt", "Time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
 	b.format20("C2", fmt.Sprint("C", len(l)+1), "[h]:mm:ss")
 	read("20-police-durations", "pressure.ods", "--trainee Cadet --attempt Attempt --response Time --measure time --limit 300",
-		office20("20-police-durations", "pressure.ods", b.bytes()), l)
+		office("20-police-durations", "pressure.ods", b.bytes()), l)
 
 	l = log(2087, 6, "Lind, A.", "Moore, B.", "Nowak, C.", "Okafor, D.", "Perez, E.", "Quist, F.")
 	read("20-police-names", "roll call.csv", "--trainee name --attempt attempt --response seconds --measure time --limit 300",
@@ -674,7 +671,7 @@ func police20() {
 		b.row(fmt.Sprint("A", i+2), x[0], x[1], x[3])
 	}
 	rated20("read", "20-police-verdicts", "verdicts.ods", "--subject Video --rater Instructor --score Verdict --scale nominal",
-		office20("20-police-verdicts", "verdicts.ods", b.bytes()), r, "")
+		office("20-police-verdicts", "verdicts.ods", b.bytes()), r, "")
 
 	l = some20(log(2119, 8, numbered("G%02d", 8)...), func(a at) bool { return a.n <= 4 || a.who < "G05" || a.n <= 6 && a.who < "G07" })
 	text, last := "", 8
@@ -741,7 +738,7 @@ func robotics20() {
 
 	l = log(2105, 8, numbered("B%d", 6)...)
 	doubt("20-robotics-limit-in-minutes", "welding.ods", "--trainee operator --attempt run --response seconds --measure time --limit 5",
-		office20("20-robotics-limit-in-minutes", "welding.ods", sheet20("Welding", lines("operator,run,seconds", l, plain(",", point)))), l,
+		office("20-robotics-limit-in-minutes", "welding.ods", sheet20("Welding", lines("operator,run,seconds", l, plain(",", point)))), l,
 		"The limit given is 5, but the times (column seconds) are 40 to 220: the limit is in minutes.")
 
 	type run struct {
@@ -805,7 +802,7 @@ func phlebotomy20() {
 	b.log([]any{"Time of draw", "Trainee", "Seconds"}, l, func(a at) []any { return []any{moment20(a), a.who, a.value} })
 	b.format20("A2", fmt.Sprint("A", len(l)+1), "yyyy-mm-dd hh:mm")
 	read("20-phlebotomy-moments", "draws.xlsx", "--trainee Trainee --date Time~of~draw --response Seconds --measure time --limit 300",
-		office20("20-phlebotomy-moments", "draws.xlsx", b.bytes()), l)
+		office("20-phlebotomy-moments", "draws.xlsx", b.bytes()), l)
 
 	l = rounded(log(2112, 9, numbered("lab%02d", 6)...), 0.6)
 	read("20-phlebotomy-decimal-minutes", "butterfly.csv", "--trainee trainee --attempt draw --response time~(min) --measure time",
@@ -820,7 +817,7 @@ func phlebotomy20() {
 
 	l = log(2114, 8, numbered("t%02d", 8)...)
 	t := read("20-phlebotomy-arms", "two courses.ods", "--trainee trainee --attempt draw --response seconds --measure time --limit 300 --arm course",
-		office20("20-phlebotomy-arms", "two courses.ods", sheet20("Courses", lines("trainee,course,draw,seconds", l, func(a at) string {
+		office("20-phlebotomy-arms", "two courses.ods", sheet20("Courses", lines("trainee,course,draw,seconds", l, func(a at) string {
 			return fmt.Sprint(a.who, ",", course20(a.who), ",", a.n, ",", a.value)
 		}))), l)
 	t.Arms = map[string]string{}
@@ -927,39 +924,8 @@ func (b *book) format20(from, to, format string) {
 	must(b.SetCellStyle(b.sheet, from, to, style))
 }
 
-// kept20 is a file that is there already, or else is made.
-func kept20(folder, file string, make func() []byte) []byte {
-	data, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, file))
-	if err != nil {
-		return make()
-	}
-	return data
-}
-
-// office20 is a workbook saved by LibreOffice as the kind that the name ends with.
-func office20(folder, file string, workbook []byte) []byte {
-	kind := strings.TrimPrefix(filepath.Ext(file), ".")
-	if kind == "pdf" {
-		return kept20(folder, strings.TrimSuffix(file, "pdf")+"csv", func() []byte { return convert20(kind, workbook) })
-	}
-	return kept20(folder, file, func() []byte { return convert20(kind, workbook) })
-}
-
-func convert20(kind string, workbook []byte) []byte {
-	dir, err := os.MkdirTemp("", "office")
-	must(err)
-	defer os.RemoveAll(dir)
-	in := filepath.Join(dir, "book.xlsx")
-	must(os.WriteFile(in, workbook, 0o644))
-	command := exec.Command("soffice", "-env:UserInstallation=file://"+dir+"/profile", "--headless", "--convert-to", kind, "--outdir", filepath.Join(dir, "out"), in)
-	must(command.Run())
-	data, err := os.ReadFile(filepath.Join(dir, "out", "book."+kind))
-	must(err)
-	return data
-}
-
 func parquet20[T any](folder, file string, rows []T) []byte {
-	return kept20(folder, file, func() []byte {
+	return kept(folder, file, func() []byte {
 		var out bytes.Buffer
 		must(parquet.Write(&out, rows))
 		return out.Bytes()

@@ -8,9 +8,6 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -75,27 +72,6 @@ func but21(l []at, who string, n int, value float64, outcome string) []at {
 	i := find21(l, who, n)
 	out[i].value, out[i].outcome = value, outcome
 	return out
-}
-
-// office21 is what LibreOffice makes of a file; what is there already is left alone.
-func office21(folder, name string, source []byte, ext, to string) []byte {
-	path := filepath.Join("testdata/intake/unseen/files", folder, name)
-	if data, err := os.ReadFile(path); err == nil {
-		return data
-	}
-	dir, err := os.MkdirTemp("", "office")
-	must(err)
-	defer os.RemoveAll(dir)
-	in := filepath.Join(dir, "in"+ext)
-	must(os.WriteFile(in, source, 0o644))
-	out, err := exec.Command("soffice", "--headless", "--convert-to", to, "--outdir", filepath.Join(dir, "out"), in).CombinedOutput()
-	if err != nil {
-		panic(string(out))
-	}
-	kind, _, _ := strings.Cut(to, ":")
-	data, err := os.ReadFile(filepath.Join(dir, "out", "in."+kind))
-	must(err)
-	return data
 }
 
 // style21 gives cells a number format.
@@ -865,7 +841,7 @@ func plainBooks21() {
 		b.row(cell21(2+i/8, 1+a.n), a.value)
 	}
 	read("21-o-dk-column-a-trainee", "forsog.ods", "--columns-are trainee --attempt Forsøg --measure time",
-		office21("21-o-dk-column-a-trainee", "forsog.ods", b.bytes(), ".xlsx", "ods"), l)
+		office("21-o-dk-column-a-trainee", "forsog.ods", b.bytes()), l)
 }
 
 func offices21() {
@@ -874,7 +850,7 @@ func offices21() {
 	b := newBook("Munkalap1")
 	b.log([]any{"Hallgató", "Kísérlet", "Idő (mp)"}, l, row21)
 	read("21-o-hu-long", "meresek.ods", "--trainee Hallgató --attempt Kísérlet --response Idő~(mp) --measure time",
-		office21("21-o-hu-long", "meresek.ods", b.bytes(), ".xlsx", "ods"), l)
+		office("21-o-hu-long", "meresek.ods", b.bytes()), l)
 
 	// Bilbao: durations in LibreOffice, a column an attempt.
 	l = rounded(log21(231, 6, numbered("BI%d", 8)...), 1)
@@ -883,7 +859,7 @@ func offices21() {
 	end := wide21(b, 2, l, func(a at) any { return a.value / 86400 })
 	style21(b, "B2", cell21(7, end-1), "[mm]:ss")
 	read("21-o-es-durations", "intentos.ods", "--trainee Código --measure time --limit 300",
-		office21("21-o-es-durations", "intentos.ods", b.bytes(), ".xlsx", "ods"), l)
+		office("21-o-es-durations", "intentos.ods", b.bytes()), l)
 
 	// Belgrade: minutes and seconds in columns of their own, the sum as a calculated formula.
 	l = rounded(log21(232, 7, numbered("BG%02d", 6)...), 1)
@@ -893,7 +869,7 @@ func offices21() {
 		must(b.SetCellFormula(b.sheet, cell21(5, i+2), fmt.Sprintf("C%d*60+D%d", i+2, i+2)))
 	}
 	read("21-o-rs-formulas", "vremena.xlsx", "--trainee sifra --attempt pokusaj --response ukupno_s --measure time --limit 300",
-		office21("21-o-rs-formulas", "vremena.xlsx", b.bytes(), ".xlsx", "xlsx"), l)
+		office("21-o-rs-formulas", "vremena.xlsx", b.bytes()), l)
 
 	// Coimbra: mean and SD below the table, calculated.
 	l = log21(233, 6, numbered("CO%02d", 7)...)
@@ -908,7 +884,7 @@ func offices21() {
 		must(b.SetCellFormula(b.sheet, cell21(c, end+1), "ROUND(STDEV("+span+"),1)"))
 	}
 	read("21-o-pt-mean-rows", "resumo.xlsx", "--trainee Código --measure time",
-		office21("21-o-pt-mean-rows", "resumo.xlsx", b.bytes(), ".xlsx", "xlsx"), l)
+		office("21-o-pt-mean-rows", "resumo.xlsx", b.bytes()), l)
 
 	// Exeter: LibreOffice saves the sheet as text between tabs.
 	l = log21(234, 8, numbered("EX%02d", 7)...)
@@ -916,7 +892,7 @@ func offices21() {
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, row21)
 	style21(b, "C2", cell21(3, len(l)+1), "0.0")
 	read("21-o-uk-saved-as-text", "export.csv", "--trainee Trainee --attempt Attempt --response Seconds --measure time",
-		office21("21-o-uk-saved-as-text", "export.csv", b.bytes(), ".xlsx", "csv:Text - txt - csv (StarCalc):9,34,76,1"), l)
+		officeFrom("21-o-uk-saved-as-text", "export.csv", ".xlsx", "csv:Text - txt - csv (StarCalc):9,34,76,1", b.bytes()), l)
 }
 
 func bookDoubts21() {
@@ -1263,9 +1239,9 @@ func refusals21() {
 	flags := "--trainee id --attempt attempt --response seconds --measure time"
 	data := b.bytes()
 	refuse("21-r-cut-workbook", "mail.xlsx", flags, data[:len(data)/2], "the workbook is cut off in the middle")
-	refuse("21-r-old-workbook", "alt.xlsx", flags, office21("21-r-old-workbook", "alt.xlsx", data, ".xlsx", "xls"),
+	refuse("21-r-old-workbook", "alt.xlsx", flags, officeFrom("21-r-old-workbook", "alt.xlsx", ".xlsx", "xls", data),
 		"an old binary workbook (.xls) with the name of a new one: save it as XLSX")
-	refuse("21-r-printed", "table.csv", flags, office21("21-r-printed", "table.csv", data, ".xlsx", "pdf"), "a PDF with the name of a CSV")
+	refuse("21-r-printed", "table.csv", flags, officeFrom("21-r-printed", "table.csv", ".xlsx", "pdf", data), "a PDF with the name of a CSV")
 	refuse("21-r-login-page", "download.csv", flags, []byte("<!DOCTYPE html>\n<html lang=\"en\"><head><title>Sign in</title></head>\n<body><h1>Your session has ended</h1>\n<form action=\"/login\"><input name=\"user\"><input name=\"key\"></form></body></html>\n"),
 		"a web page (sign in) in the place of the data")
 	refuse("21-r-statistics-file", "data.csv", flags, statistics21(), "a file of a statistics program (.sav) with the name of a CSV")

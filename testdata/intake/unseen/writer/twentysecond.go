@@ -7,9 +7,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -32,29 +29,6 @@ func twentysecond() {
 
 // day22 is a weekday for the n-th attempt: late in the month, so that its order is plain.
 func day22(n int) time.Time { return time.Date(2025, 3, 13+n, 0, 0, 0, 0, time.UTC) }
-
-// office22 is a workbook as the office program saves it under this name, made once.
-func office22(folder, file string, book []byte) []byte {
-	path := filepath.Join("testdata/intake/unseen/files", folder, file)
-	if data, err := os.ReadFile(path); err == nil {
-		return data
-	}
-	temp, err := os.MkdirTemp("", "drawer")
-	must(err)
-	defer os.RemoveAll(temp)
-	stem := strings.TrimSuffix(file, filepath.Ext(file))
-	source := filepath.Join(temp, "in", stem+".xlsx")
-	must(os.MkdirAll(filepath.Dir(source), 0o755))
-	must(os.WriteFile(source, book, 0o644))
-	form := strings.TrimPrefix(filepath.Ext(file), ".")
-	if form == "csv" {
-		form += ":Text - txt - csv (StarCalc):44,34,76,1,,0,false,false" // cells as they are shown
-	}
-	must(exec.Command("soffice", "--headless", "-env:UserInstallation=file://"+temp+"/profile", "--convert-to", form, "--outdir", temp, source).Run())
-	data, err := os.ReadFile(filepath.Join(temp, file))
-	must(err)
-	return data
-}
 
 // part22 changes one part of a workbook.
 func part22(book []byte, name string, change func(text string) string) []byte {
@@ -367,7 +341,7 @@ func plainBooks22() {
 		b.row(fmt.Sprint("A", i+2), a.who, a.n, half, math.Round((a.value-half)*10)/10)
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("E", i+2), fmt.Sprintf("C%d+D%d", i+2, i+2)))
 	}
-	read("22-sum-of-halves", "halves.xlsx", "--trainee Student --attempt Attempt --response Total~(s) --measure time", office22("22-sum-of-halves", "halves.xlsx", b.bytes()), l)
+	read("22-sum-of-halves", "halves.xlsx", "--trainee Student --attempt Attempt --response Total~(s) --measure time", office("22-sum-of-halves", "halves.xlsx", b.bytes()), l)
 
 	// Wide with the means of each attempt below.
 	l = log(2240, 6, numbered("Z%02d", 9)...)
@@ -378,14 +352,15 @@ func plainBooks22() {
 	for c := 2; c <= 7; c++ {
 		must(b.SetCellFormula(b.sheet, cell22(c, 12), fmt.Sprintf("ROUND(AVERAGE(%s:%s),1)", cell22(c, 2), cell22(c, 10))))
 	}
-	read("22-means-below", "pegs.ods", "--trainee Code --measure time", office22("22-means-below", "pegs.ods", b.bytes()), l)
+	read("22-means-below", "pegs.ods", "--trainee Code --measure time", office("22-means-below", "pegs.ods", b.bytes()), l)
 
 	// A workbook of times that the secretary saved as text.
 	l = rounded(log(2241, 8, numbered("Kt%d", 6)...), 1)
 	b = newBook("Knots")
 	b.log([]any{"Code", "Attempt", "Time (mm:ss)"}, l, func(a at) []any { return []any{a.who, a.n, days22(a)} })
 	b.style22("C2", "C49", "mm:ss")
-	read("22-saved-as-text", "one hand knot.csv", "--trainee Code --attempt Attempt --response Time~(mm:ss) --measure time --limit 300", office22("22-saved-as-text", "one hand knot.csv", b.bytes()), l)
+	read("22-saved-as-text", "one hand knot.csv", "--trainee Code --attempt Attempt --response Time~(mm:ss) --measure time --limit 300",
+		officeFrom("22-saved-as-text", "one hand knot.csv", ".xlsx", "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false", b.bytes()), l)
 
 	// A title above, a note below.
 	l = log(2242, 5, numbered("St%02d", 10)...)
@@ -463,7 +438,7 @@ func plainBooks22() {
 	b = newBook("Zeiten")
 	b.log([]any{"Kürzel", "Versuch", "Dauer"}, l, func(a at) []any { return []any{a.who, a.n, days22(a)} })
 	b.style22("C2", "C49", "[h]:mm:ss")
-	read("22-durations", "zeiten.ods", "--trainee Kürzel --attempt Versuch --response Dauer --measure time --limit 300", office22("22-durations", "zeiten.ods", b.bytes()), l)
+	read("22-durations", "zeiten.ods", "--trainee Kürzel --attempt Versuch --response Dauer --measure time --limit 300", office("22-durations", "zeiten.ods", b.bytes()), l)
 
 	// The tries are counted anew in each session.
 	l = log(2251, 8, numbered("Re%d", 7)...)
@@ -988,7 +963,7 @@ func ratings22() {
 		m[i][3] = map[string]string{"0": "clean", "1": "thick", "2": "broken"}[m[i][3]]
 		w.row(fmt.Sprint("A", i+2), m[i][0], m[i][1], m[i][3])
 	}
-	read("22-ratings-words", "smears.ods", "--subject Slide --rater Reader --score Finding --scale nominal", office22("22-ratings-words", "smears.ods", w.bytes()), nil).Ratings = m
+	read("22-ratings-words", "smears.ods", "--subject Slide --rater Reader --score Finding --scale nominal", office("22-ratings-words", "smears.ods", w.bytes()), nil).Ratings = m
 
 	// The secretary's mean stands beside the raters.
 	m = marks22(95, 1, 10, numbered("P%02d", 10), []string{"Examiner 1", "Examiner 2", "Examiner 3"}, none)
@@ -1028,7 +1003,7 @@ func ratings22() {
 	for s := range 12 {
 		w.set22(2, s+2, s%6+1)
 	}
-	doubt("22-ratings-trainee-number", "films.ods", "--subject Film --wide --scale interval", office22("22-ratings-trainee-number", "films.ods", w.bytes()), nil,
+	doubt("22-ratings-trainee-number", "films.ods", "--subject Film --wide --scale interval", office("22-ratings-trainee-number", "films.ods", w.bytes()), nil,
 		"The column Trainee no. is no rater: it holds the trainees' numbers.").Ratings = m
 
 	// One teacher alone marked.

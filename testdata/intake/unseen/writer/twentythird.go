@@ -7,9 +7,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -124,35 +121,6 @@ func change23(l []at, who string, n int, f func(a *at)) []at {
 		panic("no such attempt: " + who)
 	}
 	return out
-}
-
-// kept23 is a file of the set as it is kept, or else as it is made now.
-func kept23(folder, name string, make func() []byte) []byte {
-	if data, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, name)); err == nil {
-		return data
-	}
-	return make()
-}
-
-// office23 is a file as LibreOffice saves it.
-func office23(folder, name, from string, source []byte) []byte {
-	return kept23(folder, name, func() []byte {
-		dir, err := os.MkdirTemp("", "office")
-		must(err)
-		defer os.RemoveAll(dir)
-		base := strings.TrimSuffix(name, filepath.Ext(name))
-		in := filepath.Join(dir, base+from)
-		must(os.WriteFile(in, source, 0o644))
-		out := filepath.Join(dir, "out")
-		cmd := exec.Command("soffice", "-env:UserInstallation=file:///tmp/office-profile-23", "--headless", "--convert-to", strings.TrimPrefix(filepath.Ext(name), "."), "--outdir", out, in)
-		text, err := cmd.CombinedOutput()
-		if err != nil {
-			panic(string(text))
-		}
-		data, err := os.ReadFile(filepath.Join(out, name))
-		must(err)
-		return data
-	})
 }
 
 // repacked23 is a workbook with one part changed.
@@ -567,12 +535,12 @@ func booksPlain23() {
 		must(b.SetCellFormula("Raw", fmt.Sprintf("%c11", c), fmt.Sprintf("AVERAGE(%c2:%c10)", c, c)))
 		must(b.SetCellFormula("Raw", fmt.Sprintf("%c12", c), fmt.Sprintf("STDEV(%c2:%c10)", c, c)))
 	}
-	read("23-means-beside-and-below", "raw_with_means.xlsx", "--trainee Subject --measure time", office23("23-means-beside-and-below", "raw_with_means.xlsx", ".xlsx", b.bytes()), l)
+	read("23-means-beside-and-below", "raw_with_means.xlsx", "--trainee Subject --measure time", office("23-means-beside-and-below", "raw_with_means.xlsx", b.bytes()), l)
 
 	// A piano study's log, saved as an OpenDocument spreadsheet.
 	l = curve23(56, 10, 115, 56, 0.1, numbered("pno%02d", 7)...)
 	read("23-open-document-log", "scales.ods", "--trainee pianist --attempt run --response seconds --measure time",
-		office23("23-open-document-log", "scales.ods", ".csv", lines("pianist,run,seconds", l, plain(",", point))), l)
+		officeFrom("23-open-document-log", "scales.ods", ".csv", "ods", lines("pianist,run,seconds", l, plain(",", point))), l)
 
 	// Three head rows with merged cells: the task, the day, the trial.
 	l = curve23(57, 6, 175, 84, 1, numbered("E%02d", 8)...)
@@ -600,7 +568,7 @@ func booksPlain23() {
 		}
 	}
 	read("23-difference-by-formula", "video_coding.xlsx", "--trainee Participant --attempt Trial --response Time~(s) --measure time",
-		office23("23-difference-by-formula", "video_coding.xlsx", ".xlsx", b.bytes()), l)
+		office("23-difference-by-formula", "video_coding.xlsx", b.bytes()), l)
 
 	// Numbers of people shown with zeros in front by the format of the cells.
 	l = curve23(59, 7, 155, 71, 0.1, numbered("%03d", 9)...)
@@ -625,7 +593,7 @@ func booksPlain23() {
 
 	// A German table with a row a person and a column a day, in OpenDocument; everybody came on each day.
 	l = curve23(61, 8, 170, 76, 1, numbered("Lehrling %d", 6)...)
-	read("23-open-document-days", "feilen.ods", "--trainee Name --measure time", office23("23-open-document-days", "feilen.ods", ".csv",
+	read("23-open-document-days", "feilen.ods", "--trainee Name --measure time", officeFrom("23-open-document-days", "feilen.ods", ".csv", "ods",
 		wide23("Name,2022-09-05,2022-09-07,2022-09-09,2022-09-12,2022-09-14,2022-09-16,2022-09-19,2022-09-21", ",", l, func(who string, _ int) string { return who }, func(a at) string { return point(a.value) })), l)
 
 	// Day cells counted from 1904, and no numbers: the days give the order.
@@ -843,9 +811,8 @@ func booksRefused23() {
 
 	// The old binary format under the new name.
 	l = curve23(93, 6, 180, 85, 1, numbered("old%d", 7)...)
-	refuse("23-old-book-new-name", "lab_2001.xlsx", flags, kept23("23-old-book-new-name", "lab_2001.xlsx", func() []byte {
-		return office23("23-old-book-new-name", "lab_2001.xls", ".csv", lines("subject,trial,time", l, plain(",", point)))
-	}), "a workbook of the old binary format (.xls) renamed; save it as XLSX")
+	refuse("23-old-book-new-name", "lab_2001.xlsx", flags, officeFrom("23-old-book-new-name", "lab_2001.xlsx", ".csv", "xls", lines("subject,trial,time", l, plain(",", point))),
+		"a workbook of the old binary format (.xls) renamed; save it as XLSX")
 }
 
 // A long23 is a row of the long form with the index that a data program keeps.
@@ -886,7 +853,7 @@ func columnFiles23() {
 		long = append(long, long23{a.who, int64(a.n), a.value, int64(i)})
 	}
 	read("23-parquet-index", "trials.parquet", "--trainee participant --attempt trial --response seconds --measure time",
-		kept23("23-parquet-index", "trials.parquet", func() []byte { return parquet23(long) }), l)
+		kept("23-parquet-index", "trials.parquet", func() []byte { return parquet23(long) }), l)
 
 	l = curve23(102, 5, 190, 90, 0.1, numbered("sub-%02d", 9)...)
 	var wide []wideRow23
@@ -895,7 +862,7 @@ func columnFiles23() {
 		wide = append(wide, wideRow23{w, o[0].value, o[1].value, o[2].value, o[3].value, o[4].value})
 	}
 	read("23-parquet-wide", "wide.parquet", "--trainee subject --measure time",
-		kept23("23-parquet-wide", "wide.parquet", func() []byte { return parquet23(wide) }), l)
+		kept("23-parquet-wide", "wide.parquet", func() []byte { return parquet23(wide) }), l)
 
 	l = curve23(103, 7, 160, 78, 0.001, numbered("g%02d", 7)...)
 	var spans []span23
@@ -903,7 +870,7 @@ func columnFiles23() {
 		spans = append(spans, span23{a.who, int64(a.n), int64(math.Round(a.value*1000)) * 1000000})
 	}
 	doubt("23-parquet-nanoseconds", "durations.parquet", "--trainee subject --attempt rep --response duration --measure time --limit 300",
-		kept23("23-parquet-nanoseconds", "durations.parquet", func() []byte { return parquet23(spans) }), l, "the durations are nanoseconds (numbers such as 143978000000), which nothing in the file says")
+		kept("23-parquet-nanoseconds", "durations.parquet", func() []byte { return parquet23(spans) }), l, "the durations are nanoseconds (numbers such as 143978000000), which nothing in the file says")
 }
 
 // marks23 makes up ratings from 1 to top.
@@ -1038,7 +1005,7 @@ func ratingTables23() {
 	for _, s := range subjects {
 		b.WriteString(s + "," + strings.Join(cells[s], ",") + "\n")
 	}
-	rated23(read("23-ratings-open-document", "recital.ods", "--wide --subject student --scale interval", office23("23-ratings-open-document", "recital.ods", ".csv", bytes.Clone(b.Bytes())), nil), m)
+	rated23(read("23-ratings-open-document", "recital.ods", "--wide --subject student --scale interval", officeFrom("23-ratings-open-document", "recital.ods", ".csv", "ods", bytes.Clone(b.Bytes())), nil), m)
 
 	// Each trainee gave two performances; the trainee's number stands beside the raters.
 	raters = []string{"R1", "R2", "R3"}
