@@ -1,16 +1,13 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
 	"strings"
 	"time"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -68,42 +65,6 @@ func (b *book) wide18(row int, l []at, cell func(v float64) any) int {
 }
 
 func number18(v float64) any { return v }
-
-// edited18 is a workbook with the text of one of its parts changed.
-func edited18(book []byte, part string, change func(string) string) []byte {
-	r, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, f := range r.File {
-		in, err := f.Open()
-		must(err)
-		data, err := io.ReadAll(in)
-		must(err)
-		if f.Name == part {
-			changed := change(string(data))
-			if changed == string(data) {
-				panic("nothing changed in " + part)
-			}
-			data = []byte(changed)
-		}
-		w, err := z.Create(f.Name)
-		must(err)
-		_, err = w.Write(data)
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
-}
-
-func parquet18[T any](rows []T) []byte {
-	var b bytes.Buffer
-	w := parquet.NewGenericWriter[T](&b)
-	_, err := w.Write(rows)
-	must(err)
-	must(w.Close())
-	return b.Bytes()
-}
 
 func date18(month time.Month, day int) time.Time {
 	return time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)
@@ -272,7 +233,7 @@ func cells18() {
 	b.row("A1", "编号", "第1次", "第2次", "第3次", "第4次", "第5次", "第6次", "第7次")
 	end = b.wide18(2, l, number18)
 	must(b.SetCellFormula(b.sheet, "D4", "AVERAGE(C4,E4)"))
-	doubt("18-formula-hole", "box.xlsx", "--trainee 编号 --measure time", edited18(b.bytes(), "xl/worksheets/sheet1.xml", func(s string) string {
+	doubt("18-formula-hole", "box.xlsx", "--trainee 编号 --measure time", partChanged(b.bytes(), "xl/worksheets/sheet1.xml", func(s string) string {
 		i := strings.Index(s, `<f>AVERAGE`)
 		j := i + strings.Index(s[i:], "</c>")
 		return s[:i] + "<f>AVERAGE(C4,E4)</f>" + s[j:]
@@ -526,13 +487,13 @@ func broken18() {
 	refuse("18-locked", "locked.xlsx", flags, locked.Bytes(), "the workbook is locked with a password")
 	refuse("18-old-format", "seams.xlsx", flags, officeFrom("18-old-format", "seams.xlsx", ".xlsx", "xls", whole().bytes()),
 		"a workbook of the old .xls format named .xlsx")
-	refuse("18-control-character", "robot.xlsx", flags, edited18(data, "xl/sharedStrings.xml", func(s string) string {
+	refuse("18-control-character", "robot.xlsx", flags, partChanged(data, "xl/sharedStrings.xml", func(s string) string {
 		return strings.Replace(s, "W3", "W3\x0b", 1)
 	}), "a control character within a part of the workbook")
-	refuse("18-sheet-cut-short", "rescued.xlsx", flags, edited18(data, "xl/worksheets/sheet1.xml", func(s string) string {
+	refuse("18-sheet-cut-short", "rescued.xlsx", flags, partChanged(data, "xl/worksheets/sheet1.xml", func(s string) string {
 		return s[:strings.Index(s, `<c r="B31"`)+8]
 	}), "the part that holds the sheet breaks off within row 31")
-	refuse("18-cell-reference", "script.xlsx", flags, edited18(data, "xl/worksheets/sheet1.xml", func(s string) string {
+	refuse("18-cell-reference", "script.xlsx", flags, partChanged(data, "xl/worksheets/sheet1.xml", func(s string) string {
 		return strings.Replace(s, `r="C9"`, `r="9C"`, 1)
 	}), "a cell whose place is written 9C")
 	b := newBook("Log")
@@ -1025,7 +986,7 @@ func shapes18() {
 	for _, a := range l {
 		frames = append(frames, frame{a.who, int32(a.n), a.value})
 	}
-	read("18-parquet", "attempts.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", parquet18(frames), l)
+	read("18-parquet", "attempts.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", parquetOf(frames), l)
 
 	type moment struct {
 		Player string    `parquet:"player,dict"`
@@ -1041,7 +1002,7 @@ func shapes18() {
 			}
 		}
 	}
-	read("18-parquet-moments", "matches.parquet", "--trainee player --date ended --response duration_ms --measure time", parquet18(moments), l)
+	read("18-parquet-moments", "matches.parquet", "--trainee player --date ended --response duration_ms --measure time", parquetOf(moments), l)
 
 	type nullable struct {
 		ID      int64    `parquet:"id"`
@@ -1062,7 +1023,7 @@ func shapes18() {
 		}
 		nulls = append(nulls, row)
 	}
-	doubt("18-parquet-nulls", "plates.parquet", "--trainee id --attempt run --response seconds --measure time", parquet18(nulls), known,
+	doubt("18-parquet-nulls", "plates.parquet", "--trainee id --attempt run --response seconds --measure time", parquetOf(nulls), known,
 		"two rows (103 run 3, 105 run 5) have no seconds (null)")
 }
 
@@ -1182,7 +1143,7 @@ func plainer18() {
 	for i := 0; i < len(l); i += 6 {
 		sides = append(sides, side{l[i].who, l[i].value, l[i+1].value, l[i+2].value, l[i+3].value, l[i+4].value, l[i+5].value})
 	}
-	read("18-parquet-wide", "rounds.parquet", "--trainee player --measure time", parquet18(sides), l)
+	read("18-parquet-wide", "rounds.parquet", "--trainee player --measure time", parquetOf(sides), l)
 
 	l = log(1957, 5, numbered("CAI%d", 7)...)
 	b = newBook("Cairo")

@@ -7,7 +7,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"
 )
@@ -794,9 +793,7 @@ func books8() {
 	for _, a := range l {
 		records = append(records, record{a.who, int64(a.n), a.value})
 	}
-	var out bytes.Buffer
-	must(parquet.Write(&out, records))
-	read("8-book-parquet", "log.parquet", usual, out.Bytes(), l)
+	read("8-book-parquet", "log.parquet", usual, parquetOf(records), l)
 }
 
 func ptr(s string) *string { return &s }

@@ -1,11 +1,9 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
 	"strings"
 	"time"
@@ -34,26 +32,6 @@ const (
 	feb2  = 46055 // 2 February 2026 as spreadsheets count days
 	aDay  = 86400.0
 )
-
-// repacked is a zip file, the text of each part changed.
-func repacked(data []byte, f func(name, text string) string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, part := range in.File {
-		r, err := part.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		w, err := z.CreateHeader(&zip.FileHeader{Name: part.Name, Method: part.Method})
-		must(err)
-		_, err = w.Write([]byte(f(part.Name, string(text))))
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
-}
 
 // format gives cells a number format.
 func (b *book) format(from, to, format string) {
@@ -896,7 +874,7 @@ func fifteenthRatings() {
 	for _, x := range r {
 		table = append(table, rating{x[0], x[1], int32(cell(x[3]).(float64))})
 	}
-	rated(read("15-rate-parquet", "ratings.parquet", "--subject video --rater rater --score score --scale ordinal", columns(table), nil), r)
+	rated(read("15-rate-parquet", "ratings.parquet", "--subject video --rater rater --score score --scale ordinal", parquetOf(table, parquet.Compression(&parquet.Snappy)), nil), r)
 
 	// The mean of the three stands beside them, as if it were a rater.
 	r = marks(1585, 12, "Ito", "Jung", "Katz")
@@ -1086,23 +1064,13 @@ tasks:
 			"    standard:\n      value: 1.2\n      method: set by the teachers\n      decided_by: the lab\n      decided_on: 2026-02-01\n    rule: 2 in a row\n")})
 }
 
-// columns is a Parquet table of these rows.
-func columns[T any](rows []T) []byte {
-	var out bytes.Buffer
-	w := parquet.NewGenericWriter[T](&out, parquet.Compression(&parquet.Snappy))
-	_, err := w.Write(rows)
-	must(err)
-	must(w.Close())
-	return out.Bytes()
-}
-
 // tabled is a row an attempt.
 func tabled[T any](l []at, f func(i int, a at) T) []byte {
 	var rows []T
 	for i, a := range l {
 		rows = append(rows, f(i, a))
 	}
-	return columns(rows)
+	return parquetOf(rows, parquet.Compression(&parquet.Snappy))
 }
 
 func fifteenthParquet() {
@@ -1130,7 +1098,7 @@ func fifteenthParquet() {
 		v := func(k int) float32 { return float32(l[i+k].value) }
 		rows = append(rows, row{l[i].who, v(0), v(1), v(2), v(3), v(4)})
 	}
-	read("15-parquet-wide", "wide.parquet", "--trainee participant --measure time", columns(rows), l)
+	read("15-parquet-wide", "wide.parquet", "--trainee participant --measure time", parquetOf(rows, parquet.Compression(&parquet.Snappy)), l)
 
 	// Optional columns, outcomes, a limit.
 	type outcomes struct {
@@ -1186,31 +1154,19 @@ func fifteenthDamaged() {
 		b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
 		return l, b.bytes()
 	}
-	in := func(part string, f func(text string) string) func(name, text string) string {
-		return func(name, text string) string {
-			if name != part {
-				return text
-			}
-			changed := f(text)
-			if changed == text {
-				panic("nothing changed in " + part)
-			}
-			return changed
-		}
-	}
 	sheet1 := "xl/worksheets/sheet1.xml"
 
 	// A script joined two sheets by hand: an element is never closed.
 	_, data := book(1621)
-	refuse("15-xml-not-closed", "joined.xlsx", bench, repacked(data, in(sheet1, func(s string) string {
+	refuse("15-xml-not-closed", "joined.xlsx", bench, partChanged(data, sheet1, func(s string) string {
 		return strings.Replace(s, "</row><row r=\"20\"", "<row r=\"20\"", 1)
-	})), "the sheet's XML is malformed (row 19 is never closed): open it in a spreadsheet program and save it again")
+	}), "the sheet's XML is malformed (row 19 is never closed): open it in a spreadsheet program and save it again")
 
 	// A bar code scanner put a control character into a code, and a script wrote it as it came.
 	_, data = book(1622)
-	refuse("15-xml-control-character", "scanner.xlsx", bench, repacked(data, in("xl/sharedStrings.xml", func(s string) string {
+	refuse("15-xml-control-character", "scanner.xlsx", bench, partChanged(data, "xl/sharedStrings.xml", func(s string) string {
 		return strings.Replace(s, "<t>X03</t>", "<t>X03\x1d</t>", 1)
-	})), "a control character (0x1D) in the shared texts, which XML does not allow: the workbook is damaged")
+	}), "a control character (0x1D) in the shared texts, which XML does not allow: the workbook is damaged")
 
 	// The download ended early.
 	_, data = book(1623)
@@ -1218,7 +1174,7 @@ func fifteenthDamaged() {
 
 	// A home-made exporter counts rows from 0.
 	_, data = book(1624)
-	refuse("15-bad-cell-reference", "exporter.xlsx", bench, repacked(data, in(sheet1, func(s string) string {
+	refuse("15-bad-cell-reference", "exporter.xlsx", bench, partChanged(data, sheet1, func(s string) string {
 		for row := range 43 {
 			s = strings.ReplaceAll(s, fmt.Sprintf(`<row r="%d"`, row+1), fmt.Sprintf(`<row r="%d"`, row))
 			for _, col := range []string{"A", "B", "C"} {
@@ -1226,7 +1182,7 @@ func fifteenthDamaged() {
 			}
 		}
 		return s
-	})), "cells A0, B0 and C0: no cell has row 0, the workbook is damaged")
+	}), "cells A0, B0 and C0: no cell has row 0, the workbook is damaged")
 
 	// The disk was full while LibreOffice saved: the content ends in the middle of a row.
 	l := paced(1625, 7, numbered("X%02d", 6)...)
@@ -1234,9 +1190,9 @@ func fifteenthDamaged() {
 	for _, a := range l {
 		rows = append(rows, odsRow(odsText(a.who), odsNumber(float64(a.n)), odsNumber(a.value)))
 	}
-	refuse("15-ods-content-cut", "full-disk.ods", bench, repacked(ods(rows...), in("content.xml", func(s string) string {
+	refuse("15-ods-content-cut", "full-disk.ods", bench, partChanged(ods(rows...), "content.xml", func(s string) string {
 		return s[:len(s)*2/3]
-	})), "content.xml ends in the middle of a row: the file is damaged, a third of the rows is missing")
+	}), "content.xml ends in the middle of a row: the file is damaged, a third of the rows is missing")
 
 	// A copy to a stick that was pulled out: no end, so no table of columns.
 	type long struct {

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"os/exec"
@@ -11,6 +13,7 @@ import (
 	"strings"
 	"unicode/utf16"
 
+	"github.com/parquet-go/parquet-go"
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 )
@@ -125,4 +128,58 @@ func officeFrom(folder, file, from, kind string, source []byte) []byte {
 		must(err)
 		return data
 	})
+}
+
+// repacked is a zip file with the text of each part changed.
+func repacked(data []byte, change func(part, text string) string) []byte {
+	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	must(err)
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for _, f := range in.File {
+		r, err := f.Open()
+		must(err)
+		text, err := io.ReadAll(r)
+		must(err)
+		w, err := z.CreateHeader(&zip.FileHeader{Name: f.Name, Method: f.Method})
+		must(err)
+		_, err = io.WriteString(w, change(f.Name, string(text)))
+		must(err)
+	}
+	must(z.Close())
+	return out.Bytes()
+}
+
+// partChanged is a workbook with the text of one part changed.
+func partChanged(workbook []byte, part string, change func(text string) string) []byte {
+	changed := false
+	out := repacked(workbook, func(name, text string) string {
+		if name != part {
+			return text
+		}
+		after := change(text)
+		changed = after != text
+		return after
+	})
+	if !changed {
+		panic("nothing changed in " + part)
+	}
+	return out
+}
+
+// partReplaced is a workbook with a text in one part replaced once.
+func partReplaced(workbook []byte, part, from, to string) []byte {
+	return partChanged(workbook, part, func(text string) string { return strings.Replace(text, from, to, 1) })
+}
+
+// parquetOf is a Parquet file of these rows.
+func parquetOf[T any](rows []T, options ...parquet.WriterOption) []byte {
+	var out bytes.Buffer
+	must(parquet.Write(&out, rows, options...))
+	return out.Bytes()
+}
+
+// parquetKept is parquetOf, kept once made.
+func parquetKept[T any](folder, file string, rows []T) []byte {
+	return kept(folder, file, func() []byte { return parquetOf(rows) })
 }

@@ -1,17 +1,14 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strings"
 	"time"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/unicode/norm"
@@ -34,42 +31,6 @@ func style19(b *book, from, to, format string) {
 	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
 	must(err)
 	must(b.SetCellStyle(b.sheet, from, to, id))
-}
-
-// part19 changes one part of a workbook.
-func part19(data []byte, part string, change func(s string) string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	changed := false
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		if f.Name == part {
-			after := change(string(text))
-			changed = after != string(text)
-			text = []byte(after)
-		}
-		w, err := z.Create(f.Name)
-		must(err)
-		_, err = w.Write(text)
-		must(err)
-	}
-	must(z.Close())
-	if !changed {
-		panic("not changed: " + part)
-	}
-	return out.Bytes()
-}
-
-// parquet19 is a Parquet file of these rows.
-func parquet19[T any](rows []T) []byte {
-	var out bytes.Buffer
-	must(parquet.Write(&out, rows))
-	return out.Bytes()
 }
 
 // wideBook19 writes a row a trainee below a head.
@@ -544,7 +505,7 @@ func plainBooks19() {
 	for _, a := range l {
 		rows = append(rows, attempt{a.who, int64(a.n), a.value})
 	}
-	read("19-parquet", "attempts.parquet", "--trainee trainee --attempt attempt --response seconds --measure time --limit 300", parquet19(rows), l)
+	read("19-parquet", "attempts.parquet", "--trainee trainee --attempt attempt --response seconds --measure time --limit 300", parquetOf(rows), l)
 
 	// Parquet of a device that counts milliseconds and says so in the column's name.
 	l = log(1950, 6, "dev-1", "dev-2", "dev-3", "dev-4", "dev-5")
@@ -557,7 +518,7 @@ func plainBooks19() {
 	for _, a := range l {
 		ms = append(ms, device{a.who, int32(a.n), int64(math.Round(a.value * 1000))})
 	}
-	read("19-parquet-ms", "device.parquet", "--trainee user --attempt run --response duration_ms --measure time --limit 300", parquet19(ms), l)
+	read("19-parquet-ms", "device.parquet", "--trainee user --attempt run --response duration_ms --measure time --limit 300", parquetOf(ms), l)
 }
 
 func doubtfulTexts19() {
@@ -798,7 +759,7 @@ func doubtfulBooks19() {
 	b.log([]any{"hand", "attempt", "start_s", "stop_s", "seconds"}, l, func(a at) []any {
 		return []any{a.who, a.n, 10 + 3*a.n, 10 + 3*float64(a.n) + a.value, a.value}
 	})
-	data := part19(b.bytes(), "xl/worksheets/sheet1.xml", func(s string) string {
+	data := partChanged(b.bytes(), "xl/worksheets/sheet1.xml", func(s string) string {
 		for i, a := range l {
 			cell := fmt.Sprintf(`<c r="E%d"><v>%s</v></c>`, i+2, point(a.value))
 			formula := fmt.Sprintf(`<c r="E%d"><f>D%d-C%d</f><v>%s</v></c>`, i+2, i+2, i+2, point(a.value))
@@ -943,7 +904,7 @@ func doubtfulBooks19() {
 	for _, a := range l {
 		rows = append(rows, run{a.who, int64(a.n), a.value, a.outcome == "done"})
 	}
-	doubt("19-one-not-valid", "runs.parquet", "--trainee user --attempt run --response seconds --measure time", parquet19(rows), l,
+	doubt("19-one-not-valid", "runs.parquet", "--trainee user --attempt run --response seconds --measure time", parquetOf(rows), l,
 		"column valid is not named: it is false for pe attempt 6")
 }
 
@@ -1164,15 +1125,15 @@ func unreadable19() {
 
 	refuse("19-cut-upload", "upload.xlsx", flags, whole[:len(whole)*3/5], "the workbook is cut off: it was not uploaded to its end")
 
-	refuse("19-sheet-breaks-off", "log.xlsx", flags, part19(whole, sheet, func(s string) string {
+	refuse("19-sheet-breaks-off", "log.xlsx", flags, partChanged(whole, sheet, func(s string) string {
 		return s[:strings.Index(s, `<row r="60"`)]
 	}), "the sheet's XML breaks off after row 59, before the last trainee's rows")
 
-	refuse("19-control-character", "log.xlsx", flags, part19(whole, sheet, func(s string) string {
+	refuse("19-control-character", "log.xlsx", flags, partChanged(whole, sheet, func(s string) string {
 		return strings.Replace(s, `<c r="C63">`, "\x0b"+`<c r="C63">`, 1)
 	}), "a control character in the sheet's XML in row 63")
 
-	refuse("19-cell-twice", "log.xlsx", flags, part19(whole, sheet, func(s string) string {
+	refuse("19-cell-twice", "log.xlsx", flags, partChanged(whole, sheet, func(s string) string {
 		at := strings.Index(s, `<c r="C65">`)
 		return s[:at] + `<c r="C65"><v>61.7</v></c>` + s[at:]
 	}), "cell C65 is there twice with two values, in the last row")

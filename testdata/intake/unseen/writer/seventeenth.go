@@ -1,18 +1,15 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
 	"time"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/japanese"
@@ -933,29 +930,6 @@ func seventeenthBookDoubts() {
 		"D5: a cell with a time of day (hours and minutes) among text of minutes and seconds")
 }
 
-// partChanged is a workbook with one of its parts written anew.
-func partChanged(workbook []byte, part string, change func(text string) string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(workbook), int64(len(workbook)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		if f.Name == part {
-			text = []byte(change(string(text)))
-		}
-		w, err := z.Create(f.Name)
-		must(err)
-		_, err = w.Write(text)
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
-}
-
 // seventeenthColumnar are Parquet files.
 func seventeenthColumnar() {
 	// A data lake's table of attempts, long, with types and a column that may be empty.
@@ -976,7 +950,7 @@ func seventeenthColumnar() {
 		}
 		long = append(long, s)
 	}
-	read("17-typed-columns", "attempts.parquet", "--trainee trainee --attempt attempt --response elapsed_s --measure time", inColumns(long), l)
+	read("17-typed-columns", "attempts.parquet", "--trainee trainee --attempt attempt --response elapsed_s --measure time", parquetOf(long), l)
 
 	// A data frame turned wide, with its row numbers and numbers of half the usual size.
 	type frame struct {
@@ -1001,7 +975,7 @@ func seventeenthColumnar() {
 		}
 		frames = append(frames, f)
 	}
-	read("17-wide-frame", "wide.parquet", "--trainee code --measure time", inColumns(frames), l)
+	read("17-wide-frame", "wide.parquet", "--trainee code --measure time", parquetOf(frames), l)
 
 	// All attempts of a trainee as a list in one cell.
 	type listed struct {
@@ -1016,18 +990,8 @@ func seventeenthColumnar() {
 		}
 		lists = append(lists, row)
 	}
-	refuse("17-lists-in-cells", "lists.parquet", "--trainee trainee --response seconds --measure time", inColumns(lists),
+	refuse("17-lists-in-cells", "lists.parquet", "--trainee trainee --response seconds --measure time", parquetOf(lists),
 		"column seconds holds a list of numbers in each cell: write a row an attempt")
-}
-
-// inColumns writes rows as Parquet.
-func inColumns[row any](rows []row) []byte {
-	var out bytes.Buffer
-	w := parquet.NewGenericWriter[row](&out)
-	_, err := w.Write(rows)
-	must(err)
-	must(w.Close())
-	return out.Bytes()
 }
 
 // marksOf makes up ratings: each subject has a level, each rater a leaning. Scores go up by the step.

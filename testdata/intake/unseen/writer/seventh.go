@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -285,9 +284,7 @@ func moreTables() {
 	for _, a := range l {
 		rows = append(rows, single{a.who, int32(a.n), float32(a.value)})
 	}
-	var out bytes.Buffer
-	must(parquet.Write(&out, rows))
-	read("v-parquet-single", "log.parquet", "--trainee trainee --attempt attempt --response seconds --measure time --limit 300", out.Bytes(), l)
+	read("v-parquet-single", "log.parquet", "--trainee trainee --attempt attempt --response seconds --measure time --limit 300", parquetOf(rows), l)
 }
 
 func moreRaters() {

@@ -1,18 +1,15 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
 	"time"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -562,15 +559,6 @@ type stampRow struct {
 	Seconds float32   `parquet:"seconds"`
 }
 
-func parquetOf[T any](rows []T) []byte {
-	var b bytes.Buffer
-	w := parquet.NewGenericWriter[T](&b)
-	_, err := w.Write(rows)
-	must(err)
-	must(w.Close())
-	return b.Bytes()
-}
-
 func frame(l []at) []byte {
 	var rows []frameRow
 	for i, a := range l {
@@ -1070,7 +1058,7 @@ func sixteenthRefused() {
 	page.WriteString("</table></body></html>\n")
 	refuse("16-page-named-workbook", "booking_export.xlsx", flags, page.Bytes(), "a web page (HTML) with the name of a workbook: open it in a spreadsheet program and save it as XLSX or CSV")
 
-	refuse("16-broken-sheet", "repaired.xlsx", flags, sheetChanged(made(133).bytes(), `</row><row r="20"`, `<row r="20"`),
+	refuse("16-broken-sheet", "repaired.xlsx", flags, partReplaced(made(133).bytes(), "xl/worksheets/sheet1.xml", `</row><row r="20"`, `<row r="20"`),
 		"the XML of the sheet is damaged (row 19 never ends); open and save it in a spreadsheet program, or save as CSV")
 
 	var locked bytes.Buffer
@@ -1090,30 +1078,4 @@ func sixteenthRefused() {
 	r := markedBy(136, 5, numbered("video%d", 9), []string{"Nowak"}, []string{""})
 	ratings(refuse("16-one-rater", "jedna.csv", "--subject video --rater rater --score score --scale ordinal", ratingLinesOf16("video,rater,score", ",", r),
 		"one rater alone (Nowak): agreement needs a second rater of the same subjects"), r)
-}
-
-// sheetChanged is a workbook with a text of its first sheet changed.
-func sheetChanged(data []byte, from, to string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		if f.Name == "xl/worksheets/sheet1.xml" {
-			if !bytes.Contains(text, []byte(from)) {
-				panic("not in the sheet: " + from)
-			}
-			text = bytes.Replace(text, []byte(from), []byte(to), 1)
-		}
-		w, err := z.Create(f.Name)
-		must(err)
-		_, err = w.Write(text)
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
 }

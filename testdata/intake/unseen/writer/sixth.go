@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -852,9 +851,7 @@ func workbooks() {
 	for _, a := range l {
 		rows = append(rows, parq{a.who, int8(a.n), int64(math.Round(a.value*10)) * 100000})
 	}
-	var out bytes.Buffer
-	must(parquet.Write(&out, rows))
-	read("b-parquet-time-micros", "log.parquet", "--trainee trainee --attempt attempt --response time --measure time", out.Bytes(), l)
+	read("b-parquet-time-micros", "log.parquet", "--trainee trainee --attempt attempt --response time --measure time", parquetOf(rows), l)
 	type parqMs struct {
 		Trainee  string  `parquet:"trainee"`
 		Attempt  string  `parquet:"attempt"`
@@ -864,9 +861,7 @@ func workbooks() {
 	for _, a := range l {
 		ms = append(ms, parqMs{a.who, fmt.Sprint(a.n), math.Round(a.value * 1000)})
 	}
-	out = bytes.Buffer{}
-	must(parquet.Write(&out, ms))
-	doubt("b-parquet-ms-unsaid", "log.parquet", "--trainee trainee --attempt attempt --response duration --measure time", out.Bytes(), nil, "whole thousands: milliseconds, a day otherwise")
+	doubt("b-parquet-ms-unsaid", "log.parquet", "--trainee trainee --attempt attempt --response duration --measure time", parquetOf(ms), nil, "whole thousands: milliseconds, a day otherwise")
 }
 
 // arms are groups.

@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"bytes"
 	"fmt"
-	"io"
 	"math"
 	"regexp"
 	"slices"
@@ -462,33 +461,21 @@ func formula12(b *book, cell, formula string, v any) {
 
 // kept12 keeps what formulas came to as spreadsheet programs do: a number, or the text or error that stands for it here.
 func kept12(data []byte, of map[int]string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	w := zip.NewWriter(&out)
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		if f.Name == "xl/worksheets/sheet1.xml" {
-			text = regexp.MustCompile(` t="str"><f>`).ReplaceAll(text, []byte(`><f>`)) // a number is not kept as a text
-			for number, said := range of {
-				kind := "str"
-				if strings.HasPrefix(said, "#") {
-					kind = "e"
-				}
-				cell := regexp.MustCompile(fmt.Sprintf(`<c ([^>]*)><f>([^<]*)</f><v>%d</v>`, number))
-				text = cell.ReplaceAll(text, fmt.Appendf(nil, `<c ${1} t="%s"><f>${2}</f><v>%s</v>`, kind, said))
-			}
+	return repacked(data, func(part, text string) string {
+		if part != "xl/worksheets/sheet1.xml" {
+			return text
 		}
-		part, err := w.Create(f.Name)
-		must(err)
-		_, err = part.Write(text)
-		must(err)
-	}
-	must(w.Close())
-	return out.Bytes()
+		text = strings.ReplaceAll(text, ` t="str"><f>`, `><f>`) // a number is not kept as a text
+		for number, said := range of {
+			kind := "str"
+			if strings.HasPrefix(said, "#") {
+				kind = "e"
+			}
+			cell := regexp.MustCompile(fmt.Sprintf(`<c ([^>]*)><f>([^<]*)</f><v>%d</v>`, number))
+			text = cell.ReplaceAllString(text, fmt.Sprintf(`<c ${1} t="%s"><f>${2}</f><v>%s</v>`, kind, said))
+		}
+		return text
+	})
 }
 
 // exports12 come out of programs.

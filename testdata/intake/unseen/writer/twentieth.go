@@ -1,18 +1,15 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"encoding/csv"
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
 	"time"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -246,7 +243,7 @@ func veterinary20() {
 		rows = append(rows, stick{a.who, int32(a.n), a.value})
 	}
 	read("20-vet-parquet", "venipuncture.parquet", "--trainee student --attempt attempt --response seconds --measure time --limit 300",
-		parquet20("20-vet-parquet", "venipuncture.parquet", rows), l)
+		parquetKept("20-vet-parquet", "venipuncture.parquet", rows), l)
 
 	l = log(2030, 5, "João", "Inês", "Mário", "Conceição", "Tomé", "Zélia")
 	read("20-vet-portuguese", "sutura.ods", "--trainee Aluno --measure time --limit 300", office("20-vet-portuguese", "sutura.ods",
@@ -391,7 +388,7 @@ func optics20() {
 	b = newBook("data")
 	b.log([]any{"operator", "run", "seconds"}, log(2048, 6, numbered("F%d", 6)...), row20)
 	refuse("20-optics-broken-xml", "macro export.xlsx", "--trainee operator --attempt run --response seconds --measure time",
-		part20(b.bytes(), "xl/worksheets/sheet1.xml", `<row r="9"`, `<row r="9" & `),
+		partReplaced(b.bytes(), "xl/worksheets/sheet1.xml", `<row r="9"`, `<row r="9" & `),
 		"The sheet of the workbook is broken (its XML cannot be read in row 9): it has to be saved anew.")
 
 	l = log(2049, 7, "JE-1", "JE-2", "JE-3", "GR-1", "GR-2", "GR-3")
@@ -575,7 +572,7 @@ func implants20() {
 		rows = append(rows, torque{a.who, int64(a.n), float32(a.value)})
 	}
 	read("20-implant-single-precision", "torque.parquet", "--trainee dentist --attempt trial --response time_s --measure time --limit 300",
-		parquet20("20-implant-single-precision", "torque.parquet", rows), l)
+		parquetKept("20-implant-single-precision", "torque.parquet", rows), l)
 
 	r = rate20(2071, 1, 10, numbered("case%02d", 10), []string{"U", "V", "W"}, nil)
 	text := bytes.Replace(ratings20("case,rater,score", r), []byte("case04,V,"+r[10][3]+"\n"), []byte("case04,V,NA\n"), 1)
@@ -585,7 +582,7 @@ func implants20() {
 	b = newBook("x")
 	b.log([]any{"dentist", "attempt", "seconds"}, log(2072, 6, numbered("N%d", 5)...), row20)
 	refuse("20-implant-bad-reference", "from the device.xlsx", "--trainee dentist --attempt attempt --response seconds --measure time",
-		part20(b.bytes(), "xl/worksheets/sheet1.xml", `r="C7"`, `r="7C"`),
+		partReplaced(b.bytes(), "xl/worksheets/sheet1.xml", `r="C7"`, `r="7C"`),
 		"The workbook holds a cell with the place 7C, which is none: it is damaged and has to be saved anew.")
 }
 
@@ -658,7 +655,7 @@ func police20() {
 	b = newBook("log")
 	b.log([]any{"cadet", "attempt", "seconds"}, log(2089, 6, numbered("C%d", 6)...), row20)
 	refuse("20-police-control-character", "scanner.xlsx", "--trainee cadet --attempt attempt --response seconds --measure time",
-		part20(b.bytes(), "xl/sharedStrings.xml", "C4", "C4\x02"),
+		partReplaced(b.bytes(), "xl/sharedStrings.xml", "C4", "C4\x02"),
 		"The texts of the workbook hold a control character that no workbook may hold: it is damaged and has to be saved anew.")
 
 	r := rate20(2090, 1, 3, numbered("V%d", 12), []string{"Instructor 1", "Instructor 2", "Instructor 3"}, nil)
@@ -729,7 +726,7 @@ func robotics20() {
 		rows = append(rows, arm{l[i].who, l[i].value, l[i+1].value, l[i+2].value, l[i+3].value, l[i+4].value})
 	}
 	read("20-robotics-wide-parquet", "pick_place.parquet", "--trainee operator --measure time --limit 300",
-		parquet20("20-robotics-wide-parquet", "pick_place.parquet", rows), l)
+		parquetKept("20-robotics-wide-parquet", "pick_place.parquet", rows), l)
 
 	l = log(2104, 8, numbered("rob%d", 7)...)
 	doubt("20-robotics-no-measure", "docking.csv", "--trainee operator --attempt run --response completion_time",
@@ -751,7 +748,7 @@ func robotics20() {
 		runs = append(runs, run{a.who, int32(a.n), a.value})
 	}
 	refuse("20-robotics-cut-parquet", "cable.parquet", "--trainee operator --attempt run --response seconds --measure time",
-		half20(parquet20("20-robotics-cut-parquet", "cable.parquet", runs)), "The Parquet file is cut off: its end, where the columns are described, is missing.")
+		half20(parquetKept("20-robotics-cut-parquet", "cable.parquet", runs)), "The Parquet file is cut off: its end, where the columns are described, is missing.")
 
 	refuse("20-robotics-json", "trainer log.csv", "--trainee operator --attempt run --response seconds --measure time",
 		append(bytes.TrimSuffix(lines("[", log(2107, 5, numbered("R%d", 5)...), func(a at) string {
@@ -924,46 +921,12 @@ func (b *book) format20(from, to, format string) {
 	must(b.SetCellStyle(b.sheet, from, to, style))
 }
 
-func parquet20[T any](folder, file string, rows []T) []byte {
-	return kept(folder, file, func() []byte {
-		var out bytes.Buffer
-		must(parquet.Write(&out, rows))
-		return out.Bytes()
-	})
-}
-
 // half20 cuts a Parquet file off, unless that was done before.
 func half20(data []byte) []byte {
 	if !bytes.HasSuffix(data, []byte("PAR1")) {
 		return data
 	}
 	return data[:len(data)*3/5]
-}
-
-// part20 is a workbook with a text in one of its parts replaced once.
-func part20(workbook []byte, name, from, to string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(workbook), int64(len(workbook)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		data, err := io.ReadAll(r)
-		must(err)
-		if f.Name == name {
-			if !bytes.Contains(data, []byte(from)) {
-				panic(from)
-			}
-			data = bytes.Replace(data, []byte(from), []byte(to), 1)
-		}
-		w, err := z.Create(f.Name)
-		must(err)
-		_, err = w.Write(data)
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
 }
 
 // rate20 makes up ratings from low to high: raters see much the same.

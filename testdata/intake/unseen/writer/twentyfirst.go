@@ -1,11 +1,9 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -1081,33 +1079,6 @@ func bookAccidents21() {
 		"rows 6 and 7: all six times of MD06 are those of MD05")
 }
 
-// inside21 is a workbook in which one part is another.
-func inside21(data []byte, part string, change func(text string) string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		w, err := z.Create(f.Name)
-		must(err)
-		if f.Name == part {
-			changed := change(string(text))
-			if changed == string(text) {
-				panic("nothing changed in " + part)
-			}
-			text = []byte(changed)
-		}
-		_, err = w.Write(text)
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
-}
-
 func damage21() {
 	flags := "--trainee id --attempt attempt --response seconds --measure time"
 	made := func(seed uint64, code string) *book {
@@ -1117,18 +1088,18 @@ func damage21() {
 	}
 
 	// A script of somebody's own put the sheet's text together and forgot to close a row.
-	refuse("21-r-row-not-closed", "script.xlsx", flags, inside21(made(310, "RW%d").bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
+	refuse("21-r-row-not-closed", "script.xlsx", flags, partChanged(made(310, "RW%d").bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
 		i := strings.Index(text, `<row r="20"`)
 		return text[:i] + strings.Replace(text[i:], "</row>", "", 1)
 	}), "the XML of the sheet is malformed: a row is not closed")
 
 	// The sheet's text ends in the middle although the package is whole.
-	refuse("21-r-sheet-ends", "disk-full.xlsx", flags, inside21(made(311, "DF%d").bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
+	refuse("21-r-sheet-ends", "disk-full.xlsx", flags, partChanged(made(311, "DF%d").bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
 		return text[:len(text)*3/5]
 	}), "the XML of the sheet ends in the middle")
 
 	// A converter wrote a cell whose place is no place.
-	refuse("21-r-cell-nowhere", "converter.xlsx", flags, inside21(made(312, "CV%d").bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
+	refuse("21-r-cell-nowhere", "converter.xlsx", flags, partChanged(made(312, "CV%d").bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
 		return strings.Replace(text, `r="C12"`, `r="12"`, 1)
 	}), "a cell of row 12 says it stands at 12, which is no place in a sheet")
 
@@ -1139,7 +1110,7 @@ func damage21() {
 	wide21(b, 2, l, value21)
 	i := find21(l, "VIL4", 3)
 	must(b.SetCellFormula(b.sheet, "D5", fmt.Sprintf("%v+12", math.Round((l[i].value-12)*10)/10)))
-	doubt("21-x-lt-one-formula", "bandymai.xlsx", "--trainee Kodas --measure time --limit 300", inside21(b.bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
+	doubt("21-x-lt-one-formula", "bandymai.xlsx", "--trainee Kodas --measure time --limit 300", partChanged(b.bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
 		return strings.Replace(text, fmt.Sprintf("</f><v>%v</v>", l[i].value), "</f>", 1)
 	}), l, "cell D5 (VIL4, Bandymas 3) holds a formula without a kept value")
 
@@ -1193,20 +1164,16 @@ type wideRow21 struct {
 	T5 float32 `parquet:"t5"`
 }
 
-func parquet21[T any](rows []T) []byte {
-	var out bytes.Buffer
-	must(parquet.Write(&out, rows, parquet.CreatedBy("writer", "1", "0"), parquet.Compression(&parquet.Snappy)))
-	return out.Bytes()
-}
-
 func parquets21() {
+	way := []parquet.WriterOption{parquet.CreatedBy("writer", "1", "0"), parquet.Compression(&parquet.Snappy)}
+
 	// Utah: a data lake's export.
 	l := log21(260, 9, numbered("UT%02d", 8)...)
 	var rows []long21
 	for _, a := range l {
 		rows = append(rows, long21{a.who, int64(a.n), a.value})
 	}
-	read("21-q-us-long", "attempts.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", parquet21(rows), l)
+	read("21-q-us-long", "attempts.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", parquetOf(rows, way...), l)
 
 	// Lausanne: moments and whole milliseconds, no attempt numbers.
 	l = log21(261, 7, numbered("lau-%d", 6)...)
@@ -1215,7 +1182,7 @@ func parquets21() {
 		at := time.Date(2026, 4, 2+2*a.n, 9, 4*int(a.who[4]-'0'), 30, 0, time.UTC)
 		stamps = append(stamps, stamped21{a.who, at, int32(math.Round(a.value * 1000))})
 	}
-	read("21-q-ch-moments", "events.parquet", "--trainee person --date at --response duration_ms --measure time --limit 300", parquet21(stamps), l)
+	read("21-q-ch-moments", "events.parquet", "--trainee person --date at --response duration_ms --measure time --limit 300", parquetOf(stamps, way...), l)
 
 	// Adelaide: a wide table of single-precision numbers, whole and half seconds.
 	l = rounded(log21(262, 5, numbered("AD%02d", 8)...), 0.5)
@@ -1224,10 +1191,10 @@ func parquets21() {
 		v := func(n int) float32 { return float32(l[i+n].value) }
 		wides = append(wides, wideRow21{l[i].who, v(0), v(1), v(2), v(3), v(4)})
 	}
-	read("21-q-au-wide", "wide.parquet", "--trainee id --measure time", parquet21(wides), l)
+	read("21-q-au-wide", "wide.parquet", "--trainee id --measure time", parquetOf(wides, way...), l)
 
 	// The copy stopped before the end of the file.
-	data := parquet21(rows)
+	data := parquetOf(rows, way...)
 	refuse("21-q-us-cut", "part.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", data[:len(data)*2/3],
 		"the Parquet file is cut off: its end is missing")
 }

@@ -1,16 +1,13 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
 	"strings"
 	"time"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -29,38 +26,6 @@ func twentysecond() {
 
 // day22 is a weekday for the n-th attempt: late in the month, so that its order is plain.
 func day22(n int) time.Time { return time.Date(2025, 3, 13+n, 0, 0, 0, 0, time.UTC) }
-
-// part22 changes one part of a workbook.
-func part22(book []byte, name string, change func(text string) string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		data, err := io.ReadAll(r)
-		must(err)
-		if f.Name == name {
-			data = []byte(change(string(data)))
-		}
-		w, err := z.Create(f.Name)
-		must(err)
-		_, err = w.Write(data)
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
-}
-
-func parquet22[T any](rows []T) []byte {
-	var out bytes.Buffer
-	w := parquet.NewGenericWriter[T](&out)
-	_, err := w.Write(rows)
-	must(err)
-	must(w.Close())
-	return out.Bytes()
-}
 
 // style22 gives cells a number format.
 func (b *book) style22(from, to, format string) {
@@ -488,14 +453,14 @@ func plainRest22() {
 	for _, a := range l {
 		drops = append(drops, drop22{a.who, int64(a.n), a.value})
 	}
-	read("22-eye-parquet", "capsule.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", parquet22(drops), l)
+	read("22-eye-parquet", "capsule.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", parquetOf(drops), l)
 
 	l = log(2256, 7, numbered("u-%03d", 6)...)
 	var stamps []stamp22
 	for i, a := range l {
 		stamps = append(stamps, stamp22{a.who, day22(a.n).Add(time.Duration(9*60+5*i) * time.Minute), a.value})
 	}
-	read("22-moments-parquet", "scope.parquet", "--trainee user --date started --response seconds --measure time", parquet22(stamps), l)
+	read("22-moments-parquet", "scope.parquet", "--trainee user --date started --response seconds --measure time", parquetOf(stamps), l)
 
 	// Two days, a file each; the numbers run on.
 	l = log(2257, 6, numbered("P%02d", 8)...)
@@ -778,7 +743,7 @@ func doubtRest22() {
 	for _, a := range l {
 		ticks = append(ticks, tick22{a.who, int32(a.n), int64(math.Round(a.value * 1000))})
 	}
-	doubt("22-thousandths-parquet", "console.parquet", "--trainee user --attempt run --response duration --measure time --limit 300", parquet22(ticks), l,
+	doubt("22-thousandths-parquet", "console.parquet", "--trainee user --attempt run --response duration --measure time --limit 300", parquetOf(ticks), l,
 		"The column duration holds 158400 and the like under a limit of 300: thousandths of a second.")
 
 	l = log(2286, 6, numbered("Q%02d", 7)...)
@@ -813,7 +778,7 @@ func refuse22() {
 	whole := b.bytes()
 	refuse("22-half-copied", "memory stick.xlsx", long, whole[:len(whole)*3/5], "The copy of the workbook broke off: it ends in the middle.")
 
-	refuse("22-sheet-malformed", "repaired.xlsx", long, part22(whole, "xl/worksheets/sheet1.xml", func(text string) string {
+	refuse("22-sheet-malformed", "repaired.xlsx", long, partChanged(whole, "xl/worksheets/sheet1.xml", func(text string) string {
 		at := strings.Index(text, `<row r="20"`)
 		return text[:at] + "</c>" + text[at:]
 	}), "The sheet's XML is malformed before row 20.")

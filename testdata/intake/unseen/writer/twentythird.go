@@ -1,17 +1,14 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strings"
 	"time"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -121,34 +118,6 @@ func change23(l []at, who string, n int, f func(a *at)) []at {
 		panic("no such attempt: " + who)
 	}
 	return out
-}
-
-// repacked23 is a workbook with one part changed.
-func repacked23(data []byte, part string, f func(text string) string) []byte {
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	w := zip.NewWriter(&out)
-	found := false
-	for _, file := range z.File {
-		r, err := file.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		if file.Name == part {
-			text = []byte(f(string(text)))
-			found = true
-		}
-		p, err := w.Create(file.Name)
-		must(err)
-		_, err = p.Write(text)
-		must(err)
-	}
-	if !found {
-		panic("no part " + part)
-	}
-	must(w.Close())
-	return out.Bytes()
 }
 
 // style23 gives a number format to a range.
@@ -803,7 +772,7 @@ func booksRefused23() {
 	l = curve23(92, 7, 170, 80, 1, numbered("z%d", 8)...)
 	b = newBook("Data")
 	b.log([]any{"subject", "trial", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
-	refuse("23-sheet-not-closed", "written_by_script.xlsx", flags, repacked23(b.bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
+	refuse("23-sheet-not-closed", "written_by_script.xlsx", flags, partChanged(b.bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
 		i := strings.Index(text, `<row r="20"`)
 		j := i + strings.Index(text[i:], "</row>")
 		return text[:j] + text[j+len("</row>"):]
@@ -840,12 +809,6 @@ type span23 struct {
 	Duration int64  `parquet:"duration"`
 }
 
-func parquet23[T any](rows []T) []byte {
-	var b bytes.Buffer
-	must(parquet.Write(&b, rows))
-	return b.Bytes()
-}
-
 func columnFiles23() {
 	l := curve23(101, 9, 150, 70, 0.01, numbered("pq%02d", 8)...)
 	var long []long23
@@ -853,7 +816,7 @@ func columnFiles23() {
 		long = append(long, long23{a.who, int64(a.n), a.value, int64(i)})
 	}
 	read("23-parquet-index", "trials.parquet", "--trainee participant --attempt trial --response seconds --measure time",
-		kept("23-parquet-index", "trials.parquet", func() []byte { return parquet23(long) }), l)
+		parquetKept("23-parquet-index", "trials.parquet", long), l)
 
 	l = curve23(102, 5, 190, 90, 0.1, numbered("sub-%02d", 9)...)
 	var wide []wideRow23
@@ -862,7 +825,7 @@ func columnFiles23() {
 		wide = append(wide, wideRow23{w, o[0].value, o[1].value, o[2].value, o[3].value, o[4].value})
 	}
 	read("23-parquet-wide", "wide.parquet", "--trainee subject --measure time",
-		kept("23-parquet-wide", "wide.parquet", func() []byte { return parquet23(wide) }), l)
+		parquetKept("23-parquet-wide", "wide.parquet", wide), l)
 
 	l = curve23(103, 7, 160, 78, 0.001, numbered("g%02d", 7)...)
 	var spans []span23
@@ -870,7 +833,7 @@ func columnFiles23() {
 		spans = append(spans, span23{a.who, int64(a.n), int64(math.Round(a.value*1000)) * 1000000})
 	}
 	doubt("23-parquet-nanoseconds", "durations.parquet", "--trainee subject --attempt rep --response duration --measure time --limit 300",
-		kept("23-parquet-nanoseconds", "durations.parquet", func() []byte { return parquet23(spans) }), l, "the durations are nanoseconds (numbers such as 143978000000), which nothing in the file says")
+		parquetKept("23-parquet-nanoseconds", "durations.parquet", spans), l, "the durations are nanoseconds (numbers such as 143978000000), which nothing in the file says")
 }
 
 // marks23 makes up ratings from 1 to top.
