@@ -38,34 +38,6 @@ func except18(l []at, gone func(a at) bool) []at {
 	return out
 }
 
-// numberFormat18 gives cells this number format.
-func (b *book) numberFormat18(format, from, to string) {
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, style))
-}
-
-// wide18 writes a row a trainee from this row on, and says which row is free then.
-func (b *book) wide18(row int, l []at, cell func(v float64) any) int {
-	col := 1
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			if i > 0 {
-				row++
-			}
-			col = 1
-			b.row(fmt.Sprint("A", row), a.who)
-		}
-		col++
-		name, err := excelize.CoordinatesToCellName(col, row)
-		must(err)
-		b.row(name, cell(a.value))
-	}
-	return row + 1
-}
-
-func number18(v float64) any { return v }
-
 func date18(month time.Month, day int) time.Time {
 	return time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)
 }
@@ -93,7 +65,7 @@ func cells18() {
 		b := newBook(sheet)
 		b.log(head, l, func(a at) []any { return []any{a.who, a.n, value(a)} })
 		if format != "" {
-			b.numberFormat18(format, "C2", fmt.Sprint("C", len(l)+1))
+			b.format("C2", fmt.Sprint("C", len(l)+1), format)
 		}
 		return b
 	}
@@ -117,8 +89,8 @@ func cells18() {
 				b.row(fmt.Sprint("A", i+2), a.who, a.n, start, start+a.value/86400)
 				must(b.SetCellFormula(b.sheet, fmt.Sprint("E", i+2), fmt.Sprintf("D%d-C%d", i+2, i+2)))
 			}
-			b.numberFormat18("hh:mm:ss", "C2", fmt.Sprint("D", len(l)+1))
-			b.numberFormat18("[m]:ss", "E2", fmt.Sprint("E", len(l)+1))
+			b.format("C2", fmt.Sprint("D", len(l)+1), "hh:mm:ss")
+			b.format("E2", fmt.Sprint("E", len(l)+1), "[m]:ss")
 			return b.bytes()
 		}()), l)
 
@@ -135,15 +107,15 @@ func cells18() {
 				b.row(fmt.Sprint("A", i+2), a.who, a.n, start/86400, math.Mod(start+a.value, 86400)/86400)
 				must(b.SetCellFormula(b.sheet, fmt.Sprint("E", i+2), fmt.Sprintf("ROUND((D%d-C%d)*86400,0)", i+2, i+2)))
 			}
-			b.numberFormat18("hh:mm:ss", "C2", fmt.Sprint("D", len(l)+1))
-			b.numberFormat18("0", "E2", fmt.Sprint("E", len(l)+1))
+			b.format("C2", fmt.Sprint("D", len(l)+1), "hh:mm:ss")
+			b.format("E2", fmt.Sprint("E", len(l)+1), "0")
 			return b.bytes()
 		}()), l, "row 15: finished after midnight, so that Taken is far below zero")
 
 	l = log(1805, 8, numbered("T%d", 9)...)
 	b := newBook("Hoja1")
 	b.row("A1", "CODIGO", "Intento 1", "Intento 2", "Intento 3", "Intento 4", "Intento 5", "Intento 6", "Intento 7", "Intento 8", "Media")
-	end := b.wide18(2, l, number18)
+	end := b.wide(2, l, value)
 	for r := 2; r < end; r++ {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("J", r), fmt.Sprintf("AVERAGE(B%d:I%d)", r, r)))
 	}
@@ -152,7 +124,7 @@ func cells18() {
 	l = log(1806, 7, numbered("SF%02d", 8)...)
 	b = newBook("Taul1")
 	b.row("A1", "Koodi", "Yritys 1", "Yritys 2", "Yritys 3", "Yritys 4", "Yritys 5", "Yritys 6", "Yritys 7")
-	b.wide18(2, l, number18)
+	b.wide(2, l, value)
 	must(b.SetColVisible(b.sheet, "E", false))
 	doubt("18-column-hidden", "solmut.xlsx", "--trainee Koodi --measure time", b.bytes(), l, "column E (Yritys 4) is hidden")
 
@@ -164,7 +136,7 @@ func cells18() {
 		fmt.Sscan(a.who, &n)
 		return []any{n, a.n, a.value}
 	})
-	b.numberFormat18(`"PT-"00`, "A2", fmt.Sprint("A", len(l)+1))
+	b.format("A2", fmt.Sprint("A", len(l)+1), `"PT-"00`)
 	read("18-codes-by-format", "unison.xlsx", "--trainee Tuner --attempt Attempt --response Seconds --measure time", b.bytes(), shown)
 
 	l = log(1808, 6, numbered("CR%d", 6)...)
@@ -174,7 +146,7 @@ func cells18() {
 	b.log([]any{"operator", "lift", "day", "seconds"}, l, func(a at) []any {
 		return []any{a.who, a.n, serial18(date18(3, 2)) - 1462 + float64(7*(a.n-1)), a.value}
 	})
-	b.numberFormat18("yyyy-mm-dd", "C2", fmt.Sprint("C", len(l)+1))
+	b.format("C2", fmt.Sprint("C", len(l)+1), "yyyy-mm-dd")
 	read("18-epoch-1904", "lifts.xlsx", "--trainee operator --attempt lift --date day --response seconds --measure time", b.bytes(), l)
 
 	l = log(1809, 6, numbered("DH%d", 7)...)
@@ -184,7 +156,7 @@ func cells18() {
 		}
 		return a.value
 	}, "")
-	b.numberFormat18("0.0%", "C29", "C31")
+	b.format("C29", "C31", "0.0%")
 	doubt("18-percent-typed", "scaling.xlsx", "--trainee Hygienist --attempt Try --response Time~s --measure time --limit 300", b.bytes(), l,
 		"rows 29 to 31: cells formatted as percent hold a hundredth of the seconds typed")
 
@@ -201,7 +173,7 @@ func cells18() {
 		fmt.Sscanf(a.who, "3-%d", &n)
 		return []any{serial18(date18(time.Month(n), 3)), a.n, a.value}
 	})
-	b.numberFormat18("d-mmm", "A2", fmt.Sprint("A", len(l)+1))
+	b.format("A2", fmt.Sprint("A", len(l)+1), "d-mmm")
 	doubt("18-codes-turned-dates", "grupo3.xlsx", "--trainee Código --attempt Intento --response Segundos --measure time", b.bytes(), l,
 		"column Código: the codes 3-1 to 3-8 (group and number) were turned into dates")
 
@@ -212,7 +184,7 @@ func cells18() {
 		}
 		return a.value
 	}, "")
-	b.numberFormat18("m:ss", "C15", "C15")
+	b.format("C15", "C15", "m:ss")
 	doubt("18-clock-among-numbers", "bandage.xlsx", "--trainee Volunteer --attempt Round --response Time --measure time", b.bytes(), l,
 		"row 15: a time of day (minutes and seconds, a part of a day) among seconds")
 
@@ -231,7 +203,7 @@ func cells18() {
 	l = log(1815, 7, numbered("CN%02d", 6)...)
 	b = newBook("成绩")
 	b.row("A1", "编号", "第1次", "第2次", "第3次", "第4次", "第5次", "第6次", "第7次")
-	end = b.wide18(2, l, number18)
+	end = b.wide(2, l, value)
 	must(b.SetCellFormula(b.sheet, "D4", "AVERAGE(C4,E4)"))
 	doubt("18-formula-hole", "box.xlsx", "--trainee 编号 --measure time", partChanged(b.bytes(), "xl/worksheets/sheet1.xml", func(s string) string {
 		i := strings.Index(s, `<f>AVERAGE`)
@@ -306,13 +278,13 @@ func sheets18() {
 	must(b.MergeCell(b.sheet, "E1", "G1"))
 	b.row("A2", "", 1, 2, 3, 4, 5, 6)
 	b.row("A3", "Κωδικός", "s", "s", "s", "s", "s", "s")
-	b.wide18(4, l, number18)
+	b.wide(4, l, value)
 	read("18-three-rows-of-heads", "ράμματα.xlsx", "--trainee Κωδικός --measure time", b.bytes(), l)
 
 	l = log(1825, 6, numbered("H%02d", 8)...)
 	b = newBook("Munka1")
 	b.row("A1", "kód", "1. kísérlet", "2. kísérlet", "3. kísérlet", "4. kísérlet", "5. kísérlet", "6. kísérlet")
-	end := b.wide18(2, l, number18)
+	end := b.wide(2, l, value)
 	mean, spread := []any{"Átlag"}, []any{"Szórás"}
 	for n := 1; n <= 6; n++ {
 		var sum, squares float64
@@ -351,15 +323,15 @@ func sheets18() {
 		office("18-blank-in-the-middle", "labo.ods", func() []byte {
 			b := newBook("Labo")
 			b.row("A1", "Code", "Essai 1", "Essai 2", "Essai 3", "Essai 4", "Essai 5", "Essai 6", "Essai 7", "Essai 8")
-			b.wide18(2, with(l, func(a *at) {
+			b.wide(2, with(l, func(a *at) {
 				if gone(*a) {
 					a.value = -1
 				}
-			}), func(v float64) any {
-				if v < 0 {
+			}), func(a at) any {
+				if a.value < 0 {
 					return nil
 				}
-				return v
+				return a.value
 			})
 			return b.bytes()
 		}()), left, "cell F5 (L4, Essai 5) is blank although attempts follow")
@@ -367,7 +339,7 @@ func sheets18() {
 	l = log(1828, 6, numbered("AU%d", 8)...)
 	b = newBook("Sheet1")
 	b.row("A1", "Code", "Trial 1", "Trial 2", "Trial 3", "Trial 3", "Trial 5", "Trial 6")
-	b.wide18(2, l, number18)
+	b.wide(2, l, value)
 	doubt("18-head-twice", "knots.xlsx", "--trainee Code --measure time", b.bytes(), l, "columns D and E are both named Trial 3; E is the fourth")
 
 	l = log(1829, 6, numbered("A%d", 6)...)
@@ -444,7 +416,7 @@ func sheets18() {
 	b.row("A1", "بيانات تدريب القابلات، ربيع 2026")
 	b.row("A2", "الجدول في الورقة التالية")
 	b.next("البيانات")
-	b.log([]any{"الرمز", "المحاولة", "الثواني"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"الرمز", "المحاولة", "الثواني"}, l, longRow)
 	read("18-data-on-the-second-sheet", "القابلات.xlsx", "--sheet البيانات --trainee الرمز --attempt المحاولة --response الثواني --measure time", b.bytes(), l)
 
 	l = log(1836, 6, numbered("OL%02d", 8)...)
@@ -476,7 +448,7 @@ func broken18() {
 	l := log(1840, 6, numbered("W%d", 8)...)
 	whole := func() *book {
 		b := newBook("Data")
-		b.log([]any{"id", "attempt", "seconds"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+		b.log([]any{"id", "attempt", "seconds"}, l, longRow)
 		return b
 	}
 	flags := "--trainee id --attempt attempt --response seconds --measure time"
@@ -1066,7 +1038,7 @@ func plainer18() {
 	l = log(1945, 6, numbered("D%d", 7)...)
 	b := newBook("Hetek")
 	b.row("A1", "Kód", "1. hét", "2. hét", "3. hét", "4. hét", "5. hét", "6. hét")
-	b.wide18(2, l, number18)
+	b.wide(2, l, value)
 	read("18-week-heads", "daru.xlsx", "--trainee Kód --measure time", b.bytes(), l)
 
 	l = rounded(log(1946, 7, numbered("MKU%d", 7)...), 1)
@@ -1096,7 +1068,7 @@ func plainer18() {
 
 	l = log(1951, 6, numbered("GÖ%d", 7)...)
 	b = newBook("Data")
-	b.log([]any{"Kod", "Försök", "Sekunder"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"Kod", "Försök", "Sekunder"}, l, longRow)
 	must(b.AddTable(b.sheet, &excelize.Table{Range: fmt.Sprint("A1:C", len(l)+1), Name: "Logg", StyleName: "TableStyleMedium2"}))
 	must(b.SetPanes(b.sheet, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}))
 	b.next("Blad2")
@@ -1106,7 +1078,7 @@ func plainer18() {
 	read("18-mean-calculated", "turku.ods", "--trainee Koodi --measure time", office("18-mean-calculated", "turku.ods", func() []byte {
 		b := newBook("Tulokset")
 		b.row("A1", "Koodi", "Yritys 1", "Yritys 2", "Yritys 3", "Yritys 4", "Yritys 5", "Yritys 6", "Keskiarvo")
-		end := b.wide18(2, l, number18)
+		end := b.wide(2, l, value)
 		for r := 2; r < end; r++ {
 			must(b.SetCellFormula(b.sheet, fmt.Sprint("H", r), fmt.Sprintf("ROUND(AVERAGE(B%d:G%d),1)", r, r)))
 		}

@@ -33,42 +33,6 @@ const (
 	aDay  = 86400.0
 )
 
-// format gives cells a number format.
-func (b *book) format(from, to, format string) {
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, style))
-}
-
-func cellName(col, row int) string {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	must(err)
-	return name
-}
-
-// wide writes a row a trainee from this row on, and returns the row after them.
-func (b *book) wide(row int, l []at, cell func(a at) any) int {
-	col := 1
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			if i > 0 {
-				row++
-			}
-			col = 1
-			b.row(cellName(1, row), a.who)
-		}
-		col++
-		if v := cell(a); v != nil {
-			b.row(cellName(col, row), v)
-		}
-	}
-	return row + 1
-}
-
-func value(a at) any        { return a.value }
-func fraction(a at) any     { return a.value / aDay }
-func threeCells(a at) []any { return []any{a.who, a.n, a.value} }
-
 // stopped is a log whose times end at the limit.
 func stopped(l []at, limit float64) []at {
 	return with(l, func(a *at) {
@@ -154,7 +118,7 @@ func fifteenthCells() {
 		if a.who < "S6" {
 			return []any{a.who, a.n, a.value / 100}
 		}
-		return threeCells(a)
+		return longRow(a)
 	})
 	b.format("C2", "C41", "0%")
 	doubt("15-percent-for-some", "checklist.xlsx", "--trainee Trainee --attempt Attempt --response Checklist --measure score", b.bytes(), l,
@@ -186,7 +150,7 @@ func fifteenthCells() {
 	// One trainee's rows are hidden; nobody knows why any more.
 	l = paced(1509, 8, numbered("P%02d", 7)...)
 	b = newBook("Attempts")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	for i, a := range l {
 		if a.who == "P05" {
 			must(b.SetRowVisible("Attempts", i+2, false))
@@ -212,7 +176,7 @@ func fifteenthCells() {
 	l = paced(1511, 8, "V1", "V2", "V3", "V4", "V5", "V6")
 	b = newBook("Intubation")
 	b.row("A1", headCells("Student", "Attempt %d", 8)...)
-	end = b.wide(2, l, fraction)
+	end = b.wide(2, l, ofDay)
 	b.format("B2", cellName(9, end-1), "mm:ss.0")
 	read("15-cells-tenths-wide", "manikin.xlsx", "--trainee Student --measure time", b.bytes(), l)
 
@@ -226,7 +190,7 @@ func fifteenthCells() {
 	// A tidy mind wrote the first letter of each code in bold: cells of several runs.
 	l = paced(1513, 6, "Ada", "Bo", "Cy", "Di", "Ed", "Flo")
 	b = newBook("Colours")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	for i, a := range l {
 		must(b.SetCellRichText("Colours", fmt.Sprint("A", i+2), []excelize.RichTextRun{
 			{Text: a.who[:1], Font: &excelize.Font{Bold: true, Color: "C00000"}}, {Text: a.who[1:]}}))
@@ -249,7 +213,7 @@ func fifteenthCells() {
 	// Errors counted by a nurse, beside nothing else.
 	l = with(log(1515, 9, numbered("E%d", 6)...), func(a *at) { a.value = math.Max(0, math.Round(a.value/12-4)) })
 	b = newBook("Errors")
-	b.log([]any{"Trainee", "Attempt", "Errors"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Errors"}, l, longRow)
 	read("15-counts", "errors.xlsx", "--trainee Trainee --attempt Attempt --response Errors --measure count", b.bytes(), l)
 
 	// Days as plain numbers: the format was lost when the sheet was pasted as values.
@@ -262,7 +226,7 @@ func fifteenthCells() {
 	// The limit is five minutes and was given as 5; the times are seconds.
 	l = log(1517, 8, numbered("Q%d", 6)...)
 	b = newBook("Sheet1")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	doubt("15-limit-in-minutes", "limit.xlsx", bench+" --limit 5", b.bytes(), l,
 		"every time (78 to 212) is far beyond the limit of 5: the limit is in minutes, the times are seconds; nobody timed out")
 }
@@ -340,7 +304,7 @@ func fifteenthOpenDocument() {
 		if k := int(a.value*10) % 7; k > 4 {
 			return []any{a.who, a.n, a.value, k - 4}
 		}
-		return threeCells(a)
+		return longRow(a)
 	})
 	read("15-ods-blank-errors", "pogingen.ods", "--trainee Cursist --attempt Poging --response Seconden --measure time",
 		office("15-ods-blank-errors", "pogingen.ods", b.bytes()), l)
@@ -527,7 +491,7 @@ func fifteenthLong() {
 	b.row("A2", "Exported by the lab office")
 	b.row("A4", "Trainee", "Attempt", "Seconds")
 	for i, a := range l {
-		b.row(fmt.Sprint("A", i+5), threeCells(a)...)
+		b.row(fmt.Sprint("A", i+5), longRow(a)...)
 	}
 	must(b.MergeCell("Export", "A1", "C1"))
 	read("15-title-above", "export.xlsx", bench, b.bytes(), l)
@@ -544,7 +508,7 @@ func fifteenthLong() {
 	// Below the table stand two lines of text.
 	l = paced(1554, 6, "P-11", "P-12", "P-13", "P-14", "P-15", "P-16")
 	b = newBook("Blatt 1")
-	b.log([]any{"Proband", "Durchgang", "Zeit in s"}, l, threeCells)
+	b.log([]any{"Proband", "Durchgang", "Zeit in s"}, l, longRow)
 	b.row(fmt.Sprint("A", len(l)+3), "Erfasst im Trainingszentrum, Raum 4")
 	b.row(fmt.Sprint("A", len(l)+4), "Quelle: Protokollbögen")
 	read("15-notes-below", "durchgaenge.xlsx", "--trainee Proband --attempt Durchgang --response Zeit~in~s --measure time",
@@ -564,7 +528,7 @@ func fifteenthLong() {
 	// A trainee's name merged over all rows of theirs, saved by LibreOffice.
 	l = paced(1556, 6, "Ines", "João", "Kátia", "Luís", "Marta")
 	b = newBook("Folha1")
-	b.log([]any{"Formando", "Tentativa", "Segundos"}, l, threeCells)
+	b.log([]any{"Formando", "Tentativa", "Segundos"}, l, longRow)
 	for i := range 5 {
 		for k := 1; k < 6; k++ {
 			must(b.SetCellValue("Folha1", fmt.Sprint("A", 2+6*i+k), nil))
@@ -578,14 +542,14 @@ func fifteenthLong() {
 	l = stopped(slower(log(1557, 9, numbered("J%d", 7)...), 1.25), 180)
 	l[23].outcome, l[40].outcome = "failed", "failed"
 	b = newBook("Lumbar puncture")
-	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(threeCells(a), a.outcome) })
+	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(longRow(a), a.outcome) })
 	read("15-outcomes-and-limit", "lumbar.xlsx", bench+" --outcome Outcome --limit 180", b.bytes(), l)
 
 	// A column says which attempts were given up, and no flag names it.
 	l = paced(1558, 8, numbered("Y%d", 6)...)
 	l[9].outcome, l[10].outcome, l[26].outcome, l[33].outcome = "failed", "failed", "failed", "failed"
 	b = newBook("Airway")
-	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(threeCells(a), a.outcome) })
+	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(longRow(a), a.outcome) })
 	doubt("15-outcomes-not-named", "airway.xlsx", bench, b.bytes(), l,
 		"column Outcome says failed for four attempts and no flag names it: their times would count as passes")
 
@@ -697,7 +661,7 @@ func fifteenthSheets() {
 	b.row("A1", "This workbook holds the times of the peg task.")
 	b.row("A2", "Please type only into the sheet Attempts.")
 	b.next("Attempts")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	b.next("Lists")
 	b.row("A1", "Trainees")
 	for i, who := range numbered("Cov%d", 6) {
@@ -714,7 +678,7 @@ func fifteenthPeople() {
 		if a.n > 4 {
 			return []any{a.who + "\u200b", a.n, a.value}
 		}
-		return threeCells(a)
+		return longRow(a)
 	})
 	doubt("15-zero-width", "from-web.xlsx", bench, b.bytes(), l,
 		"from attempt 5 on every code has an invisible zero-width space behind it: six trainees, not twelve")
@@ -726,7 +690,7 @@ func fifteenthPeople() {
 		if a.n > 5 {
 			return []any{strings.NewReplacer("é", "e\u0301", "ë", "e\u0308").Replace(a.who), a.n, a.value}
 		}
-		return threeCells(a)
+		return longRow(a)
 	})
 	doubt("15-accents-two-ways", "deux-postes.ods", "--trainee Stagiaire --attempt Essai --response Secondes --measure time",
 		office("15-accents-two-ways", "deux-postes.ods", b.bytes()), l,
@@ -767,7 +731,7 @@ func fifteenthPeople() {
 	// The measure is forgotten: times would be read as scores, higher better.
 	l = paced(1575, 8, numbered("FG%d", 6)...)
 	b = newBook("Times")
-	b.log([]any{"Trainee", "Attempt", "Time_s"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Time_s"}, l, longRow)
 	doubt("15-measure-forgotten", "times.xlsx", "--trainee Trainee --attempt Attempt --response Time_s", b.bytes(), l,
 		"Time_s is a time in seconds and --measure is not given: as a score, higher would be better")
 
@@ -780,7 +744,7 @@ func fifteenthPeople() {
 		}
 	})
 	b = newBook("Stations")
-	b.log([]any{"Student", "Attempt", "Result"}, l, threeCells)
+	b.log([]any{"Student", "Attempt", "Result"}, l, longRow)
 	doubt("15-results-0-1", "stations.xlsx", "--trainee Student --attempt Attempt --response Result", b.bytes(), l,
 		"column Result holds only 0 and 1, failed and passed, and --measure is not given: not a score")
 }
@@ -945,7 +909,7 @@ func fifteenthStudies() {
 	heads := []any{"trainee", "attempt", "seconds"}
 	site := func(l []at) []byte {
 		b := newBook("Log")
-		b.log(heads, l, threeCells)
+		b.log(heads, l, longRow)
 		return b.bytes()
 	}
 	text := func(l []at) []byte { return lines("trainee,attempt,seconds", l, plain(",", point)) }
@@ -973,7 +937,7 @@ func fifteenthStudies() {
 	l = log(1593, 8, numbered("T%02d", 7)...)
 	experts := with(log(1594, 3, "E1", "E2", "E3", "E4", "E5"), func(a *at) { a.value = math.Round(380+a.value*2) / 10 })
 	b := newBook("Experts")
-	b.log([]any{"expert", "run", "seconds"}, experts, threeCells)
+	b.log([]any{"expert", "run", "seconds"}, experts, longRow)
 	t := folder(read("15-study-experts-ods", ".", "", nil, l), map[string][]byte{
 		"study.yaml":    []byte(intro + "attempts:\n  file: trainees.xlsx\nexperts:\n  file: experts.ods\n" + task),
 		"trainees.xlsx": site(l), "experts.ods": office("15-study-experts-ods", "experts.ods", b.bytes())})
@@ -1151,7 +1115,7 @@ func fifteenthDamaged() {
 	book := func(seed int) ([]at, []byte) {
 		l := log(seed, 7, numbered("X%02d", 6)...)
 		b := newBook("Log")
-		b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+		b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 		return l, b.bytes()
 	}
 	sheet1 := "xl/worksheets/sheet1.xml"
@@ -1207,7 +1171,7 @@ func fifteenthDamaged() {
 	// Locked with a password by the lab office.
 	l = paced(1627, 7, numbered("X%02d", 6)...)
 	b := newBook("Log")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	var locked bytes.Buffer
 	must(b.Write(&locked, excelize.Options{Password: "bench"}))
 	refuse("15-workbook-locked", "locked.xlsx", bench, locked.Bytes(), "the workbook is locked with a password: save it without one")

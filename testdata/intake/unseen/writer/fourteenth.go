@@ -52,28 +52,6 @@ func clock14(format string) func(v float64) string {
 	return func(v float64) string { s := int(math.Round(v)); return fmt.Sprintf(format, s/60, s%60) }
 }
 
-// of14 are the attempts of one trainee.
-func of14(l []at, who string) []at {
-	var out []at
-	for _, a := range l {
-		if a.who == who {
-			out = append(out, a)
-		}
-	}
-	return out
-}
-
-// people14of are the people of a log in their order.
-func people14of(l []at) []string {
-	var out []string
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			out = append(out, a.who)
-		}
-	}
-	return out
-}
-
 // later14 puts everybody's attempts after this one below all others.
 func later14(l []at, last int) []at {
 	var first, then []at
@@ -303,10 +281,10 @@ func columnsRead14() {
 	l = rounded(practised14(145, 150, 70, []int{6}, numbered("C%d", 9)...), 1)
 	b = bytes.Buffer{}
 	b.WriteString("Cadet,1,2,3,4,5,6,Total,Mean,Best\n")
-	for _, w := range people14of(l) {
+	for _, w := range traineesOf(l) {
 		b.WriteString(w)
 		total, best := 0.0, math.Inf(1)
-		for _, a := range of14(l, w) {
+		for _, a := range attemptsOf(l, w) {
 			b.WriteString("," + point(a.value))
 			total, best = total+a.value, math.Min(best, a.value)
 		}
@@ -319,9 +297,9 @@ func columnsRead14() {
 	l = rounded(practised14(146, 145, 60, counts, numbered("Y%d", 7)...), 0.1)
 	b = bytes.Buffer{}
 	b.WriteString(headLine("subject", ",", "trial%d", 10) + "\n")
-	for i, w := range people14of(l) {
+	for i, w := range traineesOf(l) {
 		b.WriteString(w)
-		for _, a := range of14(l, w) {
+		for _, a := range attemptsOf(l, w) {
 			b.WriteString("," + point(a.value))
 		}
 		b.WriteString(strings.Repeat(",", 10-counts[i]) + "\n")
@@ -432,7 +410,7 @@ func people14() {
 	t := read("14-two-arms", "trial.csv", usual14+" --arm arm --limit 300",
 		lines("trainee,arm,attempt,seconds", l, func(a at) string { return fmt.Sprintf("%s,%s,%d,%v", a.who, arm(a.who), a.n, a.value) }), l)
 	t.Arms = map[string]string{}
-	for _, w := range people14of(l) {
+	for _, w := range traineesOf(l) {
 		t.Arms[w] = arm(w)
 	}
 
@@ -700,9 +678,9 @@ func shapes14() {
 	}
 	rows := func(l []at, cells func(a at) string) string {
 		var b strings.Builder
-		for _, w := range people14of(l) {
+		for _, w := range traineesOf(l) {
 			b.WriteString(w)
-			for _, a := range of14(l, w) {
+			for _, a := range attemptsOf(l, w) {
 				b.WriteString(cells(a))
 			}
 			b.WriteString("\n")
@@ -737,9 +715,9 @@ func shapes14() {
 	// The measure above, the attempts below.
 	l = rounded(practised14(224, 175, 86, []int{5}, numbered("o%d", 8)...), 1)
 	text := ",Time,,,,,Errors,,,,\nID,1,2,3,4,5,1,2,3,4,5\n"
-	for _, w := range people14of(l) {
+	for _, w := range traineesOf(l) {
 		text += w
-		for _, a := range of14(l, w) {
+		for _, a := range attemptsOf(l, w) {
 			text += "," + point(a.value)
 		}
 		for n := range 5 {
@@ -758,9 +736,9 @@ func shapes14() {
 		ids += fmt.Sprintf(`,"{""ImportId"":""QID2_%d""}"`, n+1)
 	}
 	text = names + "\n" + questions + "\n" + ids + "\n"
-	for i, w := range people14of(l) {
+	for i, w := range traineesOf(l) {
 		text += fmt.Sprintf("2026-03-%02d 10:%02d:31,R_%dxK%dq,%s", 9+i, 12+5*i, 3+i, 81-7*i, w)
-		for _, a := range of14(l, w) {
+		for _, a := range attemptsOf(l, w) {
 			text += "," + point(a.value)
 		}
 		text += "\n"
@@ -791,7 +769,7 @@ func shapes14() {
 
 	// A column a trainee, a row an attempt.
 	l = rounded(practised14(230, 170, 82, []int{9}, numbered("Bx%d", 6)...), 0.1)
-	text = "Attempt," + strings.Join(people14of(l), ",") + "\n"
+	text = "Attempt," + strings.Join(traineesOf(l), ",") + "\n"
 	for n := 1; n <= 9; n++ {
 		text += fmt.Sprint(n)
 		for _, a := range l {

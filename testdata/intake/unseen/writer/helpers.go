@@ -10,10 +10,12 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
+	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 )
@@ -182,4 +184,68 @@ func parquetOf[T any](rows []T, options ...parquet.WriterOption) []byte {
 // parquetKept is parquetOf, kept once made.
 func parquetKept[T any](folder, file string, rows []T) []byte {
 	return kept(folder, file, func() []byte { return parquetOf(rows) })
+}
+
+// format gives cells a number format.
+func (b *book) format(from, to, format string) {
+	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
+	must(err)
+	must(b.SetCellStyle(b.sheet, from, to, style))
+}
+
+// cellName names a cell by column and row, both from 1.
+func cellName(col, row int) string {
+	name, err := excelize.CoordinatesToCellName(col, row)
+	must(err)
+	return name
+}
+
+// put writes a cell by column and row.
+func (b *book) put(col, row int, v any) { must(b.SetCellValue(b.sheet, cellName(col, row), v)) }
+
+// wide writes a row a trainee from this row on, an attempt without a cell left out, and returns the row below.
+func (b *book) wide(row int, l []at, cell func(a at) any) int {
+	col := 1
+	for i, a := range l {
+		if i == 0 || a.who != l[i-1].who {
+			if i > 0 {
+				row++
+			}
+			col = 1
+			b.put(1, row, a.who)
+		}
+		col++
+		if v := cell(a); v != nil {
+			b.put(col, row, v)
+		}
+	}
+	return row + 1
+}
+
+// longRow is a row of the usual long table, value its last cell, and ofDay a time as a spreadsheet
+// keeps it: a part of a day.
+func longRow(a at) []any { return []any{a.who, a.n, a.value} }
+func value(a at) any     { return a.value }
+func ofDay(a at) any     { return a.value / 86400 }
+
+// attemptsOf are the attempts of one trainee.
+func attemptsOf(l []at, who string) []at {
+	var out []at
+	for _, a := range l {
+		if a.who == who {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// traineesOf are the trainees of a log in their order.
+func traineesOf(l []at) []string {
+	var out []string
+	for _, a := range l {
+		if !slices.Contains(out, a.who) {
+			out = append(out, a.who)
+		}
+	}
+	return out
 }

@@ -26,49 +26,12 @@ func nineteenth() {
 	unreadable19()
 }
 
-// style19 gives cells a number format.
-func style19(b *book, from, to, format string) {
-	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, id))
-}
-
-// wideBook19 writes a row a trainee below a head.
-func wideBook19(b *book, from int, head []any, l []at, cell func(a at) any) {
-	b.row(fmt.Sprint("A", from), head...)
-	row := from
-	var cells []any
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			cells = []any{a.who}
-			row++
-		}
-		cells = append(cells, cell(a))
-		b.row(fmt.Sprint("A", row), cells...)
-	}
-}
-
-func value19(a at) any { return a.value }
-
-func long19(a at) []any { return []any{a.who, a.n, a.value} }
-
 func joined19(sep string, cells []any) string {
 	var s []string
 	for _, c := range cells {
 		s = append(s, fmt.Sprint(c))
 	}
 	return strings.Join(s, sep)
-}
-
-// of19 is what this trainee did.
-func of19(l []at, who string) []at {
-	var out []at
-	for _, a := range l {
-		if a.who == who {
-			out = append(out, a)
-		}
-	}
-	return out
 }
 
 // means19 is the mean and the standard deviation of each attempt.
@@ -304,8 +267,9 @@ func plainBooks19() {
 	// Italian, minutes and seconds as a spreadsheet keeps them.
 	l := rounded(log(1931, 6, "Anna", "Bruno", "Carla", "Dario", "Elisa", "Fabio", "Gaia"), 1)
 	b := newBook("Tempi")
-	wideBook19(b, 1, headCells("Allievo", "Prova %d", 6), l, func(a at) any { return a.value / 86400 })
-	style19(b, "B2", "G8", "[mm]:ss")
+	b.row("A1", headCells("Allievo", "Prova %d", 6)...)
+	b.wide(2, l, ofDay)
+	b.format("B2", "G8", "[mm]:ss")
 	read("19-italian-mmss", "tempi.xlsx", "--trainee Allievo --measure time --limit 300", b.bytes(), l)
 
 	// Days counted from 1904, attempts in the order of their days.
@@ -320,7 +284,7 @@ func plainBooks19() {
 		days := day19(2, 2).AddDate(0, 0, 7*(a.n-1)).Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24
 		b.row(fmt.Sprint("A", i+2), a.who, int(days), a.value)
 	}
-	style19(b, "B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
+	b.format("B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
 	read("19-days-from-1904", "log 1904.xlsx", "--trainee Code --date Day --response Seconds --measure time", b.bytes(), l)
 
 	// Two head rows, the upper one merged over time and errors.
@@ -375,7 +339,7 @@ func plainBooks19() {
 	// Dutch OpenDocument, as LibreOffice writes it.
 	l = log(1936, 7, "Sanne", "Daan", "Femke", "Joost", "Lotte", "Ruben")
 	b = newBook("Blad1")
-	b.log([]any{"Deelnemer", "Poging", "Tijd (s)"}, l, long19)
+	b.log([]any{"Deelnemer", "Poging", "Tijd (s)"}, l, longRow)
 	read("19-dutch-ods", "oefening.ods", "--trainee Deelnemer --attempt Poging --response Tijd~(s) --measure time --limit 240",
 		office("19-dutch-ods", "oefening.ods", b.bytes()), l)
 
@@ -383,7 +347,7 @@ func plainBooks19() {
 	l = rounded(log(1937, 6, "o1", "o2", "o3", "o4", "o5", "o6"), 1)
 	b = newBook("Times")
 	b.log([]any{"operator", "attempt", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	style19(b, "C2", "C37", "[h]:mm:ss")
+	b.format("C2", "C37", "[h]:mm:ss")
 	read("19-time-cells-ods", "operators.ods", "--trainee operator --attempt attempt --response time --measure time",
 		office("19-time-cells-ods", "operators.ods", b.bytes()), l)
 
@@ -434,7 +398,8 @@ func plainBooks19() {
 	// Ukrainian, saved by LibreOffice.
 	l = log(1942, 7, "Іван", "Олена", "Петро", "Софія", "Юрій")
 	b = newBook("Аркуш1")
-	wideBook19(b, 1, headCells("Учасник", "Спроба %d", 7), l, value19)
+	b.row("A1", headCells("Учасник", "Спроба %d", 7)...)
+	b.wide(2, l, value)
 	read("19-ukrainian", "спроби.xlsx", "--trainee Учасник --measure time",
 		office("19-ukrainian", "спроби.xlsx", b.bytes()), l)
 
@@ -461,14 +426,15 @@ func plainBooks19() {
 	// Days as heads, in their order, one attempt a day.
 	l = log(1944, 6, "Sk1", "Sk2", "Sk3", "Sk4", "Sk5", "Sk6")
 	b = newBook("Woche")
-	wideBook19(b, 1, []any{"Schüler", 46084, 46085, 46086, 46087, 46090, 46091}, l, value19)
-	style19(b, "B1", "G1", "dd.mm.yyyy")
+	b.row("A1", "Schüler", 46084, 46085, 46086, 46087, 46090, 46091)
+	b.wide(2, l, value)
+	b.format("B1", "G1", "dd.mm.yyyy")
 	read("19-days-as-heads", "woche.xlsx", "--trainee Schüler --measure time", b.bytes(), l)
 
 	// Hebrew, with a second sheet that explains.
 	l = log(1945, 6, "א1", "א2", "א3", "א4", "א5")
 	b = newBook("נתונים")
-	b.log([]any{"קוד", "ניסיון", "זמן (שניות)"}, l, long19)
+	b.log([]any{"קוד", "ניסיון", "זמן (שניות)"}, l, longRow)
 	b.next("הסבר")
 	b.row("A1", "זמן בשניות מתחילת המשימה ועד סופה")
 	read("19-hebrew", "data.xlsx", "--trainee קוד --attempt ניסיון --response זמן~(שניות) --measure time", b.bytes(), l)
@@ -476,7 +442,8 @@ func plainBooks19() {
 	// A Finnish table with the mean of each person in the last column.
 	l = log(1946, 5, "Aino", "Eero", "Helmi", "Ilmari", "Kerttu", "Onni")
 	b = newBook("Tulokset")
-	wideBook19(b, 1, append(headCells("Opiskelija", "%d. yritys", 5), "Keskiarvo"), l, value19)
+	b.row("A1", append(headCells("Opiskelija", "%d. yritys", 5), "Keskiarvo")...)
+	b.wide(2, l, value)
 	for i := range 6 {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("G", i+2), fmt.Sprintf("ROUND(AVERAGE(B%d:F%d),1)", i+2, i+2)))
 	}
@@ -628,7 +595,7 @@ func doubtfulTexts19() {
 	// One cell in the middle of a row is blank.
 	l = log(1960, 6, "an", "bo", "cy", "di", "ed", "fo")
 	data := wide("kid,try 1,try 2,try 3,try 4,try 5,try 6", ",", l, oneDigit)
-	data = bytes.Replace(data, []byte(","+oneDigit(of19(l, "di")[2].value)+","), []byte(",,"), 1)
+	data = bytes.Replace(data, []byte(","+oneDigit(attemptsOf(l, "di")[2].value)+","), []byte(",,"), 1)
 	doubt("19-gap-in-one-row", "kids.csv", "--trainee kid --measure time", data,
 		slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.who == "di" && a.n == 3 }),
 		"di has no third attempt: the cell is blank while attempts 4 to 6 are there")
@@ -729,9 +696,9 @@ func doubtfulBooks19() {
 	l := log(1971, 6, "N1", "N2", "N3", "N4", "N5", "N6", "N7")
 	l[len(l)-1].value = 72
 	b := newBook("Log")
-	b.log([]any{"Code", "Attempt", "Seconds"}, l, long19)
+	b.log([]any{"Code", "Attempt", "Seconds"}, l, longRow)
 	must(b.SetCellValue("Log", "C43", 72.0/1440))
-	style19(b, "C43", "C43", "h:mm")
+	b.format("C43", "C43", "h:mm")
 	doubt("19-one-clock-cell-last", "log.xlsx", "--trainee Code --attempt Attempt --response Seconds --measure time", b.bytes(), l,
 		"C43, the last cell: 1:12 as hours and minutes among seconds; 1 min 12 s was meant")
 
@@ -747,9 +714,9 @@ func doubtfulBooks19() {
 		if a.who == "Po" {
 			a.value /= 100
 		}
-		return long19(a)
+		return longRow(a)
 	})
-	style19(b, "C20", "C25", "0%")
+	b.format("C20", "C25", "0%")
 	doubt("19-percent-of-one", "scores.xlsx", "--trainee Trainee --attempt Attempt --response Score --measure score", b.bytes(), l,
 		"C20 to C25 (Po) are percent cells, 0.61 shown as 61%, among scores of 50 to 90")
 
@@ -779,16 +746,17 @@ func doubtfulBooks19() {
 	// The third attempt's column is hidden.
 	l = log(1974, 6, "Ki", "Li", "Mi", "Ni", "Oi", "Pi")
 	b = newBook("Table")
-	wideBook19(b, 1, headCells("Name", "Trial %d", 6), l, value19)
+	b.row("A1", headCells("Name", "Trial %d", 6)...)
+	b.wide(2, l, value)
 	must(b.SetColVisible("Table", "D", false))
 	doubt("19-hidden-column", "table.xlsx", "--trainee Name --measure time", b.bytes(), l, "column D (Trial 3) is hidden")
 
 	// The other half of the class is in the second sheet.
 	l = log(1975, 7, "mo1", "mo2", "mo3", "mo4", "tu1", "tu2", "tu3", "tu4")
 	b = newBook("Monday")
-	b.log([]any{"code", "attempt", "seconds"}, l[:28], long19)
+	b.log([]any{"code", "attempt", "seconds"}, l[:28], longRow)
 	b.next("Tuesday")
-	b.log([]any{"code", "attempt", "seconds"}, l[28:], long19)
+	b.log([]any{"code", "attempt", "seconds"}, l[28:], longRow)
 	doubt("19-other-half-second-sheet", "class.xlsx", "--trainee code --attempt attempt --response seconds --measure time", b.bytes(), l,
 		"sheet Tuesday has the same columns and other trainees: it must not be left out in silence")
 
@@ -799,11 +767,11 @@ func doubtfulBooks19() {
 		if a.who == "cb" && a.n == 4 || a.who == "ce" && a.n == 2 {
 			a.value = math.Round((a.value+31)*10) / 10
 		}
-	}), long19)
+	}), longRow)
 	b.next("Corrections")
 	b.row("A1", "code", "attempt", "seconds")
-	b.row("A2", "cb", 4, of19(l, "cb")[3].value)
-	b.row("A3", "ce", 2, of19(l, "ce")[1].value)
+	b.row("A2", "cb", 4, attemptsOf(l, "cb")[3].value)
+	b.row("A3", "ce", 2, attemptsOf(l, "ce")[1].value)
 	doubt("19-corrections-second-sheet", "log corrected.xlsx", "--trainee code --attempt attempt --response seconds --measure time", b.bytes(), l,
 		"sheet Corrections has other times for cb attempt 4 and ce attempt 2")
 
@@ -818,7 +786,7 @@ func doubtfulBooks19() {
 		if a.who == "B5" {
 			a.value = math.Round(a.value/0.6) / 100
 		}
-		return long19(a)
+		return longRow(a)
 	})
 	doubt("19-minutes-of-one", "prove.ods", "--trainee Codice --attempt Prova --response Tempo --measure time --limit 300",
 		office("19-minutes-of-one", "prove.ods", b.bytes()), l, "times of B5 are 0.8 to 4 where others have 50 to 200: minutes")
@@ -827,14 +795,16 @@ func doubtfulBooks19() {
 	l = with(log(1978, 5, "x1", "x2", "x3", "x4", "x5", "x6"), func(a *at) { a.value = math.Round(a.value*7.5) / 10 })
 	l[15].value = 204.6
 	b = newBook("Sheet1")
-	wideBook19(b, 1, headCells("id", "A%d", 5), l, value19)
+	b.row("A1", headCells("id", "A%d", 5)...)
+	b.wide(2, l, value)
 	doubt("19-one-above-the-limit", "limit.xlsx", "--trainee id --measure time --limit 180", b.bytes(), l,
 		"x4 attempt 1 took 204.6 s with a limit of 180: stopped late, or the limit or the time is wrong")
 
 	// The column of a missed day stands last.
 	l = log(1979, 5, "y1", "y2", "y3", "y4", "y5")
 	b = newBook("Days")
-	wideBook19(b, 1, []any{"code", "2026-03-02", "2026-03-09", "2026-03-23", "2026-03-30", "2026-03-16"}, l, value19)
+	b.row("A1", "code", "2026-03-02", "2026-03-09", "2026-03-23", "2026-03-30", "2026-03-16")
+	b.wide(2, l, value)
 	doubt("19-missed-day-last", "days.xlsx", "--trainee code --measure time", b.bytes(), nil,
 		"the head of the last column, 2026-03-16, is earlier than those before it: order of columns or of days")
 
@@ -842,7 +812,8 @@ func doubtfulBooks19() {
 	l = log(1980, 6, "Q11", "Q12", "Q13", "Q14", "Q15", "Q16")
 	mean, _ := means19(l, 6)
 	b = newBook("Sheet1")
-	wideBook19(b, 1, headCells("Code", "Attempt %d", 6), l, value19)
+	b.row("A1", headCells("Code", "Attempt %d", 6)...)
+	b.wide(2, l, value)
 	b.row("B8", mean[0], mean[1], mean[2], mean[3], mean[4], mean[5])
 	doubt("19-means-without-a-name", "averages.xlsx", "--trainee Code --measure time", b.bytes(), l,
 		"row 8 has times without a trainee: they are the means of the columns")
@@ -850,7 +821,7 @@ func doubtfulBooks19() {
 	// The limit was given in minutes.
 	l = log(1981, 6, "m1", "m2", "m3", "m4", "m5", "m6")
 	b = newBook("Sheet1")
-	b.log([]any{"medic", "round", "time_s"}, l, long19)
+	b.log([]any{"medic", "round", "time_s"}, l, longRow)
 	doubt("19-limit-in-minutes", "medics.xlsx", "--trainee medic --attempt round --response time_s --measure time --limit 5", b.bytes(), l,
 		"all times lie far above the limit 5: it is in minutes, and no attempt timed out")
 
@@ -863,16 +834,17 @@ func doubtfulBooks19() {
 	}
 	l[18].value = 3.5
 	b = newBook("Tabelle1")
-	b.log([]any{"Kürzel", "Versuch", "Note"}, l, long19)
+	b.log([]any{"Kürzel", "Versuch", "Note"}, l, longRow)
 	must(b.SetCellValue("Tabelle1", "C20", 46145))
-	style19(b, "C20", "C20", "d. mmm")
+	b.format("C20", "C20", "d. mmm")
 	doubt("19-score-became-a-day", "noten.xlsx", "--trainee Kürzel --attempt Versuch --response Note --measure score", b.bytes(), l,
 		"C20 (a-3 attempt 5) is the date 3 May, made of 3.5 by the spreadsheet")
 
 	// One 999 in the last column, no limit.
 	l = log(1983, 6, "St1", "St2", "St3", "St4", "St5", "St6", "St7")
 	b = newBook("Export")
-	wideBook19(b, 1, headCells("subject", "time%d", 6), l, func(a at) any {
+	b.row("A1", headCells("subject", "time%d", 6)...)
+	b.wide(2, l, func(a at) any {
 		if a.who == "St6" && a.n == 6 {
 			return 999
 		}
@@ -886,7 +858,7 @@ func doubtfulBooks19() {
 	l = rounded(log(1948, 6, "z1", "z2", "z3", "z4", "z5"), 1)
 	b = newBook("Sheet1")
 	b.log([]any{"crew", "run", "time (m:ss)"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	style19(b, "C2", "C31", "m:ss")
+	b.format("C2", "C31", "m:ss")
 	doubt("19-clock-times-after-saving", "crew.csv", "--trainee crew --attempt run --response time~(m:ss) --measure time",
 		office("19-clock-times-after-saving", "crew.csv", b.bytes()), l,
 		"all times: 12:03:27 AM and the like, a clock time in form; 3 min 27 s was meant")
@@ -982,7 +954,7 @@ func ratings19() {
 	for i, row := range wideMarks19(marks, 2) {
 		book.row(fmt.Sprint("A", i+2), i+1, number19(row[1]), number19(row[2]))
 	}
-	style19(book, "A2", "A9", `"V"000`)
+	book.format("A2", "A9", `"V"000`)
 	read("19-ratings-shown-numbers", "video ratings.xlsx", "--subject Video --wide --scale ordinal", book.bytes(), nil).Ratings = marks
 
 	// The agreed mark stands beside the raters.
@@ -1078,7 +1050,7 @@ func studies19() {
 	l = log(2002, 7, "W1", "W2", "W3", "W4", "W5", "W6")
 	experts := with(log(2003, 4, "X1", "X2", "X3"), func(a *at) { a.value = math.Round(a.value*4.5) / 10 })
 	b := newBook("Log")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, long19)
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
 	t := folder(read("19-study-workbook-and-text", ".", "", nil, l), task+"attempts: {file: log.xlsx}\nexperts: {file: experts.csv}\n",
 		map[string][]byte{"log.xlsx": b.bytes(), "experts.csv": lines("expert;attempt;seconds", experts, plain(";", oneDigitComma))})
 	t.Experts = experts
@@ -1118,7 +1090,7 @@ func studies19() {
 func unreadable19() {
 	l := log(2011, 8, "Aa", "Bb", "Cc", "Dd", "Ee", "Ff", "Gg", "Hh")
 	b := newBook("Sheet1")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, long19)
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
 	whole := b.bytes()
 	flags := "--trainee trainee --attempt attempt --response seconds --measure time"
 	sheet := "xl/worksheets/sheet1.xml"
@@ -1161,7 +1133,7 @@ func unreadable19() {
 	// A workbook of the old format, and one with a password.
 	l = log(2014, 6, "Ro", "Sa", "Ti", "Ul", "Va")
 	b = newBook("Sheet1")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, long19)
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
 	refuse("19-old-workbook", "results.xls", flags, office("19-old-workbook", "results.xls", b.bytes()),
 		"an old binary workbook (.xls): save it as .xlsx")
 	var locked bytes.Buffer

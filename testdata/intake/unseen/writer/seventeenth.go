@@ -538,35 +538,12 @@ func wideRows(head []any, l []at, cell func(a at) any) [][]any {
 	return out
 }
 
-// shown gives cells from here to there a number format.
-func (b *book) shown(from, to, format string) {
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, style))
-}
-
-// cellAt names a cell by column and row.
-func cellAt(column, row int) string {
-	name, err := excelize.CoordinatesToCellName(column, row)
-	must(err)
-	return name
-}
-
-// ofDay is a time as a spreadsheet keeps one: a part of a day.
-func ofDay(a at) any { return a.value / 86400 }
-
-// asNumber is the value of an attempt as it is.
-func asNumber(a at) any { return a.value }
-
-// longRow is a row of the usual long table.
-func longRow(a at) []any { return []any{a.who, a.n, a.value} }
-
 // seventeenthBooks are workbooks, in order.
 func seventeenthBooks() {
 	// Typed as 0:01:38 and shown as minutes and seconds.
 	l := course(61, 8, 150, 1, numbered("T%02d", 10)...)
 	b := rowsBook("Times", wideRows(headCells("Trainee", "Attempt %d", 8), l, ofDay)...)
-	b.shown("B2", "I11", "[m]:ss")
+	b.format("B2", "I11", "[m]:ss")
 	read("17-minutes-shown", "times.xlsx", "--trainee Trainee --measure time", b.bytes(), l)
 
 	// A workbook from an older Mac counts days from 1904; dates order the attempts.
@@ -578,7 +555,7 @@ func seventeenthBooks() {
 		day := time.Date(2026, 1, 12+7*(a.n-1), 0, 0, 0, 0, time.UTC).Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24
 		return []any{a.who, int(day), a.value}
 	})
-	b.shown("B2", "B31", "d mmm yyyy")
+	b.format("B2", "B31", "d mmm yyyy")
 	read("17-days-from-1904", "log.xlsx", "--trainee Student --date Day --response Seconds --measure time", b.bytes(), l)
 
 	// Staff numbers are shown with three digits, and kept as numbers.
@@ -589,7 +566,7 @@ func seventeenthBooks() {
 		fmt.Sscan(a.who, &id)
 		return []any{id, a.n, a.value}
 	})
-	b.shown("A2", "A36", "000")
+	b.format("A2", "A36", "000")
 	read("17-numbers-with-noughts", "ids.xlsx", "--trainee ID --attempt Trial --response Time~(s) --measure time", b.bytes(), l)
 
 	// Each trainee has a sheet, made by copying the last one.
@@ -631,9 +608,9 @@ func seventeenthBooks() {
 	must(b.MergeCell(b.sheet, "A1", "A3"))
 	must(b.MergeCell(b.sheet, "B1", "K1"))
 	for n := 1; n <= 5; n++ {
-		b.row(cellAt(2*n, 2), fmt.Sprint("Attempt ", n))
-		must(b.MergeCell(b.sheet, cellAt(2*n, 2), cellAt(2*n+1, 2)))
-		b.row(cellAt(2*n, 3), "Time (s)", "Errors")
+		b.row(cellName(2*n, 2), fmt.Sprint("Attempt ", n))
+		must(b.MergeCell(b.sheet, cellName(2*n, 2), cellName(2*n+1, 2)))
+		b.row(cellName(2*n, 3), "Time (s)", "Errors")
 	}
 	for i, s := range byTrainee(l) {
 		row := []any{s[0].who}
@@ -647,7 +624,7 @@ func seventeenthBooks() {
 	// Typed in one office program, saved by another as an open document: cells hold durations.
 	l = course(67, 6, 160, 1, numbered("P%02d", 6)...)
 	b = rowsBook("Feuille1", wideRows(headCells("Stagiaire", "Essai %d", 6), l, ofDay)...)
-	b.shown("B2", "G7", "[mm]:ss")
+	b.format("B2", "G7", "[mm]:ss")
 	read("17-open-durations", "essais.ods", "--trainee Stagiaire --measure time", office("17-open-durations", "essais.ods", b.bytes()), l)
 
 	// A logger streams rows with the text in the cells: a big table.
@@ -664,28 +641,28 @@ func seventeenthBooks() {
 
 	// Means, spread and the best on the right and below, worked out by the spreadsheet.
 	l = course(69, 6, 150, 0.1, numbered("W%02d", 8)...)
-	b = rowsBook("Results", wideRows(append(headCells("Code", "Run %d (s)", 6), "Mean", "SD", "Best"), l, asNumber)...)
+	b = rowsBook("Results", wideRows(append(headCells("Code", "Run %d (s)", 6), "Mean", "SD", "Best"), l, value)...)
 	for r := 2; r <= 9; r++ {
 		for c, f := range []string{"AVERAGE", "STDEV", "MIN"} {
-			must(b.SetCellFormula(b.sheet, cellAt(8+c, r), fmt.Sprintf("%s(B%d:G%d)", f, r, r)))
+			must(b.SetCellFormula(b.sheet, cellName(8+c, r), fmt.Sprintf("%s(B%d:G%d)", f, r, r)))
 		}
 	}
 	for r, f := range []string{"AVERAGE", "STDEV"} {
 		b.row(fmt.Sprint("A", 11+r), []string{"Mean", "SD"}[r])
 		for c := 2; c <= 7; c++ {
-			must(b.SetCellFormula(b.sheet, cellAt(c, 11+r), fmt.Sprintf("%s(%s:%s)", f, cellAt(c, 2), cellAt(c, 9))))
+			must(b.SetCellFormula(b.sheet, cellName(c, 11+r), fmt.Sprintf("%s(%s:%s)", f, cellName(c, 2), cellName(c, 9))))
 		}
 	}
 	read("17-means-all-around", "results.xlsx", "--trainee Code --measure time", office("17-means-all-around", "results.xlsx", b.bytes()), l)
 
 	// One attempt each Monday; the head of a column is the day.
 	l = course(70, 7, 140, 0.1, numbered("M%d", 6)...)
-	b = rowsBook("Montag", wideRows([]any{"Kürzel"}, l, asNumber)...)
+	b = rowsBook("Montag", wideRows([]any{"Kürzel"}, l, value)...)
 	for n := 1; n <= 7; n++ {
 		day := time.Date(2026, 4, 13, 0, 0, 0, 0, time.UTC).AddDate(0, 0, 7*(n-1))
-		must(b.SetCellValue(b.sheet, cellAt(n+1, 1), day))
+		must(b.SetCellValue(b.sheet, cellName(n+1, 1), day))
 	}
-	b.shown("B1", "H1", "dd.mm.yyyy")
+	b.format("B1", "H1", "dd.mm.yyyy")
 	read("17-days-as-heads", "montag.xlsx", "--trainee Kürzel --measure time", b.bytes(), l)
 
 	// Beginning and end were noted; the spreadsheet took one from the other.
@@ -698,8 +675,8 @@ func seventeenthBooks() {
 	for r := 2; r <= len(l)+1; r++ {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("E", r), fmt.Sprintf("D%d-C%d", r, r)))
 	}
-	b.shown("C2", "D31", "hh:mm:ss")
-	b.shown("E2", "E31", "[m]:ss")
+	b.format("C2", "D31", "hh:mm:ss")
+	b.format("E2", "E31", "[m]:ss")
 	read("17-end-less-beginning", "tider.ods", "--trainee Kode --attempt Nr --response Varighed --measure time",
 		office("17-end-less-beginning", "tider.ods", b.bytes()), l)
 
@@ -739,7 +716,7 @@ func seventeenthBooks() {
 	// Points out of a hundred, typed in Japan.
 	l = with(course(76, 6, 160, 1, numbered("研修%d", 7)...), func(a *at) { a.value = math.Round(max(118-a.value/1.9, 12)) })
 	l = with(l, func(a *at) { a.value = min(a.value, 97) })
-	b = rowsBook("得点", wideRows(headCells("研修生", "%d回目", 6), l, asNumber)...)
+	b = rowsBook("得点", wideRows(headCells("研修生", "%d回目", 6), l, value)...)
 	read("17-points-in-japan", "tokuten.xlsx", "--trainee 研修生 --measure score", b.bytes(), l)
 
 	// The first sheet is a cover; the log stands on the second.
@@ -804,7 +781,7 @@ func seventeenthBookDoubts() {
 		return a.value
 	})...)
 	for i, s := range byTrainee(l) {
-		must(b.SetCellFormula("Sheet1", cellAt(4, i+2), fmt.Sprintf("60*%d+%d", int(s[2].value)/60, int(s[2].value)%60)))
+		must(b.SetCellFormula("Sheet1", cellName(4, i+2), fmt.Sprintf("60*%d+%d", int(s[2].value)/60, int(s[2].value)%60)))
 	}
 	doubt("17-formulas-never-worked-out", "script.xlsx", "--trainee Code --measure time", b.bytes(), l,
 		"column Attempt 3: formulas without a kept value (D2 to D7)")
@@ -831,18 +808,18 @@ func seventeenthBookDoubts() {
 	// 1:38 was meant as minutes and seconds; the spreadsheet took hours and minutes.
 	l = course(93, 6, 140, 1, numbered("K%02d", 7)...)
 	b = rowsBook("Tijden", wideRows(headCells("Cursist", "Poging %d", 6), l, func(a at) any { return a.value * 60 / 86400 })...)
-	b.shown("B2", "G8", "h:mm")
+	b.format("B2", "G8", "h:mm")
 	doubt("17-hours-for-minutes", "tijden.xlsx", "--trainee Cursist --measure time --limit 300", b.bytes(), l,
 		"all cells: 1:38 is kept as 1 h 38 min, which is far above the limit of 300 s; minutes and seconds were meant")
 
 	// Marks in per cent; some were typed without the sign into cells without the format.
 	l = with(course(94, 6, 160, 1, numbered("R%d", 6)...), func(a *at) { a.value = math.Round(min(max(115-a.value/2, 20), 98)) })
 	b = rowsBook("Scores", wideRows(headCells("Trainee", "Score %d", 6), l, func(a at) any { return a.value / 100 })...)
-	b.shown("B2", "G7", "0%")
+	b.format("B2", "G7", "0%")
 	for _, at := range [][3]int{{4, 3, 2}, {6, 5, 4}, {7, 5, 5}} {
-		cell := cellAt(at[0], at[1])
+		cell := cellName(at[0], at[1])
 		must(b.SetCellValue("Scores", cell, l[(at[1]-2)*6+at[0]-2].value))
-		b.shown(cell, cell, "0")
+		b.format(cell, cell, "0")
 	}
 	doubt("17-some-in-per-cent", "scores.xlsx", "--trainee Trainee --measure score", b.bytes(), l,
 		"D3, F5 and G5 hold numbers such as 70 while all others hold parts such as 0.7 shown as 70%")
@@ -867,7 +844,7 @@ func seventeenthBookDoubts() {
 		day := time.Date(2026, time.Month((a.n-1)%3+1), (a.n-1)/3+1, 0, 0, 0, 0, time.UTC)
 		return []any{a.who, day, a.value}
 	})
-	b.shown("B2", "B31", "d-mmm")
+	b.format("B2", "B31", "d-mmm")
 	doubt("17-attempts-became-days", "data.xlsx", "--trainee Person --attempt Attempt --response Seconds --measure time", b.bytes(), l,
 		"column Attempt holds dates (1-Jan, 1-Feb and so on): session and attempt such as 1-1 and 1-2 became days")
 
@@ -912,7 +889,7 @@ func seventeenthBookDoubts() {
 
 	// The limit was known in minutes and given in minutes.
 	l = course(100, 7, 150, 0.1, numbered("O%02d", 6)...)
-	b = rowsBook("OR", wideRows(headCells("Resident", "Case %d", 7), l, asNumber)...)
+	b = rowsBook("OR", wideRows(headCells("Resident", "Case %d", 7), l, value)...)
 	doubt("17-limit-in-minutes", "cases.ods", "--trainee Resident --measure time --limit 5",
 		office("17-limit-in-minutes", "cases.ods", b.bytes()), l,
 		"all times are far above the limit of 5: the limit is in minutes, the times are in seconds")
@@ -925,7 +902,7 @@ func seventeenthBookDoubts() {
 		}
 		return fmt.Sprintf("%d:%02d", int(a.value)/60, int(a.value)%60)
 	})...)
-	b.shown("D5", "D5", "hh:mm")
+	b.format("D5", "D5", "hh:mm")
 	doubt("17-one-cell-of-a-clock", "lauf.xlsx", "--trainee Name --measure time", b.bytes(), l,
 		"D5: a cell with a time of day (hours and minutes) among text of minutes and seconds")
 }

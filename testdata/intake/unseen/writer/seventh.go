@@ -401,6 +401,6 @@ func plains() {
 	read("z-plain-instructor", "log.csv", long, lines(longHead+",Instructor", l, func(a at) string { return plain(",", point)(a) + "," + []string{"Ash", "Elm"}[int(a.who[2])%2] }), l)
 	read("z-plain-wide-german", "wide.csv", "--trainee Name --response Sekunden --measure time", wide("Name;Versuch 1;Versuch 2;Versuch 3;Versuch 4;Versuch 5;Versuch 6;Versuch 7", ";", l, comma), l)
 	b := newBook("Sheet1")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	read("z-plain-xlsx", "log.xlsx", long, b.bytes(), l)
 }

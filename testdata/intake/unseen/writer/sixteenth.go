@@ -63,34 +63,6 @@ func day(first string, after int) time.Time {
 	return t.AddDate(0, 0, after)
 }
 
-// cellsAs gives cells a number format.
-func (b *book) cellsAs(from, to, format string) {
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, style))
-}
-
-// table writes a row a trainee from this row on: the code, and a cell an attempt.
-func (b *book) table(row int, l []at, cell func(a at) any) {
-	col, row := 1, row-1
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			col, row = 1, row+1
-			b.put(col, row, a.who)
-		}
-		col++
-		if c := cell(a); c != nil {
-			b.put(col, row, c)
-		}
-	}
-}
-
-func (b *book) put(col, row int, v any) {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	must(err)
-	must(b.SetCellValue(b.sheet, name, v))
-}
-
 // sixteenthText is text files, a row an attempt, whose meaning is plain.
 func sixteenthText() {
 	// Dental school, Freiburg: Excel, "CSV (Trennzeichen-getrennt)".
@@ -293,9 +265,9 @@ func sixteenthBooks() {
 	l := practised(30, 8, 220, 110, 0.1, numbered("Z%02d", 8)...)
 	b := newBook("Messwerte")
 	b.log([]any{"Proband", "Versuch", "Dauer in s"}, l, num)
-	b.cellsAs("A2", "C400", "0.0")
-	b.cellsAs("A2", "A400", "@")
-	b.cellsAs("B2", "B400", "0")
+	b.format("A2", "C400", "0.0")
+	b.format("A2", "A400", "@")
+	b.format("B2", "B400", "0")
 	read("16-libre", "Füllung.xlsx", "--trainee Proband --attempt Versuch --response Dauer~in~s --measure time", office("16-libre", "Füllung.xlsx", b.bytes()), l)
 
 	// Fire brigade, Poland: a sheet a firefighter.
@@ -334,14 +306,14 @@ func sixteenthBooks() {
 	l = practised(33, 6, 280, 140, 0.1, numbered("H%d", 8)...)
 	b = newBook("Montage")
 	b.log([]any{"Horloger", "Essai", "Temps"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	b.cellsAs("C2", "C49", "mm:ss.0")
+	b.format("C2", "C49", "mm:ss.0")
 	read("16-minute-cells", "barillet.xlsx", "--trainee Horloger --attempt Essai --response Temps --measure time --limit 300", b.bytes(), l)
 
 	// Conservatory, Germany: LibreOffice sheet with durations.
 	l = practised(34, 7, 240, 120, 1, "Oboe A", "Oboe B", "Oboe C", "Fagott A", "Fagott B", "Fagott C")
 	b = newBook("Rohrbau")
 	b.log([]any{"Studierende", "Nr.", "Dauer"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	b.cellsAs("C2", "C43", "[mm]:ss")
+	b.format("C2", "C43", "[mm]:ss")
 	read("16-durations", "Rohrbau.ods", "--trainee Studierende --attempt Nr. --response Dauer --measure time --limit 300", office("16-durations", "Rohrbau.ods", b.bytes()), l)
 
 	// Shooting club, Poland: member numbers shown as 007.
@@ -353,7 +325,7 @@ func sixteenthBooks() {
 		must(err)
 		return []any{id, a.n, a.value}
 	})
-	b.cellsAs("A2", "A37", "000")
+	b.format("A2", "A37", "000")
 	read("16-members", "rozkladanie.xlsx", "--trainee Nr~członka --attempt Podejście --response Sekundy --measure time", b.bytes(), l)
 
 	// Physiotherapy, Norway: a Mac workbook that counts days from 1904; the dates tell the order.
@@ -365,7 +337,7 @@ func sixteenthBooks() {
 		from1904 := day("2026-02-09", 5*a.n).Sub(day("1904-01-01", 0)).Hours() / 24
 		return []any{a.who, from1904, a.value}
 	})
-	b.cellsAs("B2", "B50", "yyyy-mm-dd")
+	b.format("B2", "B50", "yyyy-mm-dd")
 	read("16-mac", "mobilisering.xlsx", "--trainee Kandidat --date Dato --response Sekunder --measure time", b.bytes(), l)
 
 	// Dental school, Germany: a title over the table and notes under it.
@@ -446,14 +418,14 @@ func sixteenthHeads() {
 	must(b.MergeCell(b.sheet, "A1", "A2"))
 	must(b.MergeCell(b.sheet, "B1", "D1"))
 	must(b.MergeCell(b.sheet, "E1", "G1"))
-	b.table(3, l, cell)
+	b.wide(3, l, cell)
 	read("16-sessions-above", "keman.xlsx", "--trainee Öğrenci --measure time", b.bytes(), l)
 
 	// Pharmacy, Türkiye: mean and spread under the table and beside it.
 	l = practised(51, 6, 140, 65, 1, numbered("ecz%d", 7)...)
 	b = newBook("Süreler")
 	b.row("A1", "Kod", "1. deneme", "2. deneme", "3. deneme", "4. deneme", "5. deneme", "6. deneme", "Ortalama")
-	b.table(2, l, cell)
+	b.wide(2, l, cell)
 	for row := 2; row <= 8; row++ {
 		sum := 0.0
 		for _, a := range l[(row-2)*6 : (row-1)*6] {
@@ -478,7 +450,7 @@ func sixteenthHeads() {
 	made := map[string]int{"K01": 9, "K02": 6, "K03": 9, "K04": 4, "K05": 8, "K06": 9, "K07": 5, "K08": 7}
 	b = newBook("Feuil1")
 	b.row("A1", "Étudiant", "Essai 1", "Essai 2", "Essai 3", "Essai 4", "Essai 5", "Essai 6", "Essai 7", "Essai 8", "Essai 9")
-	b.table(2, l, func(a at) any {
+	b.wide(2, l, func(a at) any {
 		if a.n > made[a.who] {
 			return nil
 		}
@@ -495,7 +467,7 @@ func sixteenthHeads() {
 	b.row("A3", nil, "[s]", "[s]", "[s]", "[s]", "[s]")
 	must(b.MergeCell(b.sheet, "A1", "A3"))
 	must(b.MergeCell(b.sheet, "B1", "F1"))
-	b.table(4, l, cell)
+	b.wide(4, l, cell)
 	read("16-three-heads", "Unruh.ods", "--trainee Lehrling --measure time", office("16-three-heads", "Unruh.ods", b.bytes()), l)
 
 	// Fire brigade, Norway: the attempt over time and errors.
@@ -532,7 +504,7 @@ func sixteenthHeads() {
 	l[20] = at{l[20].who, l[20].n, math.NaN(), "failed"}
 	b = newBook("Sheet1")
 	b.row("A1", "Roll", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6")
-	b.table(2, l, func(a at) any {
+	b.wide(2, l, func(a at) any {
 		switch a.outcome {
 		case "failed":
 			return "PULP"
@@ -741,7 +713,7 @@ func sixteenthBookDoubts() {
 		}
 		return []any{a.who, a.n, day("2025-09-01", after), a.value}
 	})
-	b.cellsAs("C2", "C43", "dd.mm.yyyy")
+	b.format("C2", "C43", "dd.mm.yyyy")
 	doubt("16-half-a-year-later", "hlr.xlsx", "--trainee Kandidat --attempt Forsøk --date Dato --response Sekunder --measure time", b.bytes(), l,
 		"attempt 7 of everybody was made half a year after attempt 6 (column Dato): a retest, not the next attempt of practice")
 
@@ -749,7 +721,7 @@ func sixteenthBookDoubts() {
 	b = newBook("Sheet1")
 	b.log([]any{"Roll", "Attempt", "Seconds"}, l, num)
 	b.put(3, 24, (l[22].value*60)/86400)
-	b.cellsAs("C24", "C24", "h:mm")
+	b.format("C24", "C24", "h:mm")
 	doubt("16-one-clock-cell", "impression.xlsx", "--trainee Roll --attempt Attempt --response Seconds --measure time --limit 300", b.bytes(), l,
 		"cell C24 was typed as minutes and seconds with a colon: it holds a time of day (h:mm) among numbers of seconds")
 
@@ -765,7 +737,7 @@ func sixteenthBookDoubts() {
 	l = practised(96, 6, 250, 120, 1, numbered("Çırak%d", 7)...)
 	b = newBook("Sayfa1")
 	b.log([]any{"Çırak", "Deneme", "Süre"}, l, func(a at) []any { return []any{a.who, a.n, a.value * 60 / 86400} })
-	b.cellsAs("C2", "C43", "h:mm")
+	b.format("C2", "C43", "h:mm")
 	doubt("16-hours-for-minutes", "saat_kordon.xlsx", "--trainee Çırak --attempt Deneme --response Süre --measure time --limit 300", b.bytes(), l,
 		"column Süre: all cells are hours and minutes (1:38 is 5,880 s), typed for minutes and seconds; far above the limit of 300 s")
 
@@ -777,8 +749,8 @@ func sixteenthBookDoubts() {
 		}
 		return []any{a.who, a.n, a.value / 100}
 	})
-	b.cellsAs("C2", "C33", "0%")
-	b.cellsAs("C42", "C49", "0%")
+	b.format("C2", "C33", "0%")
+	b.format("C42", "C49", "0%")
 	doubt("16-percent-and-not", "Blattspiel.xlsx", "--trainee Studierende --attempt Durchlauf --response Treffer --measure score --better higher", b.bytes(), l,
 		"column Treffer: percent cells (0.66 shown as 66%), but rows 34 to 41 (Ob5) are whole numbers such as 59")
 
@@ -788,7 +760,7 @@ func sixteenthBookDoubts() {
 	for i, a := range l {
 		if month := map[string]int{"OCT": 10, "SEP": 9}[a.who[:3]]; month > 0 {
 			b.put(1, i+2, time.Date(2026, time.Month(month), int(a.who[3]-'0'), 0, 0, 0, 0, time.UTC))
-			b.cellsAs(fmt.Sprint("A", i+2), fmt.Sprint("A", i+2), "d-mmm")
+			b.format(fmt.Sprint("A", i+2), fmt.Sprint("A", i+2), "d-mmm")
 		}
 	}
 	doubt("16-codes-turned-dates", "ng_tube.xlsx", "--trainee Student --attempt Attempt --response Seconds --measure time", b.bytes(), nil,
@@ -797,7 +769,7 @@ func sixteenthBookDoubts() {
 	l = practised(99, 6, 160, 90, 1, numbered("Pom%d", 7)...)
 	b = newBook("Pomiary")
 	b.row("A1", "Kod", "Próba 1", "Próba 2", "Próba 3", "Próba 4", "Próba 5", "Próba 6")
-	b.table(2, l, func(a at) any {
+	b.wide(2, l, func(a at) any {
 		if a.who == "Pom4" && a.n == 3 {
 			return nil
 		}
@@ -819,7 +791,7 @@ func sixteenthBookDoubts() {
 	b.log([]any{"Zawodnik", "Podejście", "Sekundy"}, l, func(a at) []any {
 		return []any{a.who, time.Date(2026, time.Month((a.n+2)/3), (a.n+2)%3+1, 0, 0, 0, 0, time.UTC), a.value}
 	})
-	b.cellsAs("B2", "B55", "d-m")
+	b.format("B2", "B55", "d-m")
 	doubt("16-numbers-turned-dates", "przeladowanie.xlsx", "--trainee Zawodnik --attempt Podejście --response Sekundy --measure time", b.bytes(), nil,
 		"column Podejście: 1-1, 2-1, 3-1, 1-2 (attempt and session) became dates of the year it was typed; they are no attempt numbers")
 

@@ -203,7 +203,7 @@ func logbooks13() {
 		}
 		return []any{d, a.who, a.n, a.value}
 	}), nil, "one page bears the year before: dates run against attempts")
-	doubt("13-book-one-letter-o", "logbook.csv", usual, []byte(strings.Replace(string(table13(",", "Trainee,Attempt,Seconds", l, func(a at) []any { return []any{a.who, a.n, a.value} })), ",3,1", ",3,l", 1)), nil, "a letter l stands for a 1 in a time")
+	doubt("13-book-one-letter-o", "logbook.csv", usual, []byte(strings.Replace(string(table13(",", "Trainee,Attempt,Seconds", l, longRow)), ",3,1", ",3,l", 1)), nil, "a letter l stands for a 1 in a time")
 	doubt("13-book-redo", "logbook.csv", usual, func() []byte {
 		var b bytes.Buffer
 		b.WriteString("Trainee,Attempt,Seconds\n")
@@ -473,8 +473,8 @@ func exports13() {
 	read("13-sql-timestamps-only", "dump.csv", "--trainee trainee_code --date started_at --response seconds --measure time", table13(",", "started_at,trainee_code,seconds", rounds13(l), func(a at) []any {
 		return []any{day13(a.n, 7, "2006-01-02 15:04:05"), a.who, a.value}
 	}), l)
-	doubt("13-web-table-part", "copied.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l, func(a at) []any { return []any{a.who, a.n, a.value} }), "Showing 1 to 30 of 96 entries,,"), l, "only 30 of 96 entries were copied")
-	doubt("13-export-cut", "export.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l[:27], func(a at) []any { return []any{a.who, a.n, a.value} }), "p06,3,"), nil, "the file breaks off within a row")
+	doubt("13-web-table-part", "copied.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l, longRow), "Showing 1 to 30 of 96 entries,,"), l, "only 30 of 96 entries were copied")
+	doubt("13-export-cut", "export.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l[:27], longRow), "p06,3,"), nil, "the file breaks off within a row")
 	read("13-thousands-quoted", "kiln.csv", "--trainee Potter --attempt Piece --response Seconds --measure time", table13(",", "Potter,Piece,Seconds", with(l, func(a *at) { a.value = math.Round(a.value*120) / 10 }), func(a at) []any {
 		if a.value >= 1000 {
 			return []any{a.who, a.n, fmt.Sprintf(`"%d,%05.1f"`, int(a.value)/1000, math.Mod(a.value, 1000))}
@@ -963,7 +963,7 @@ func studies13() {
 	t = read("13-study-own-heads", ".", "", nil, l)
 	study(t, "", nil)
 	change(t, "  file: log.csv\n", "  file: log.csv\n  trainee: Student\n  attempt: Go\n", "column: seconds", "column: Time taken")
-	t.files["log.csv"] = table13(",", "Student,Go,Time taken", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t.files["log.csv"] = table13(",", "Student,Go,Time taken", l, longRow)
 	t = doubt("13-study-minutes-in-head", ".", "", nil, nil, "the study says seconds, the head of the column minutes")
 	study(t, "", nil)
 	change(t, "column: seconds", "column: time (min)")
@@ -974,12 +974,12 @@ func studies13() {
 		if a.value > 120 || a.n < 3 {
 			a.value = 150
 		}
-	}), func(a at) []any { return []any{a.who, a.n, a.value} })
+	}), longRow)
 	t = doubt("13-study-better-higher", ".", "", nil, nil, "the study says that longer is better, the times fall")
 	study(t, "", nil)
 	change(t, "better: lower", "better: higher")
 	t.Attempts = l
-	t.files["log.csv"] = table13(",", "trainee,attempt,seconds", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t.files["log.csv"] = table13(",", "trainee,attempt,seconds", l, longRow)
 	t = doubt("13-study-group-list", ".", "", nil, l, "a list of groups lies beside the log, and the study does not name it")
 	study(t, "", map[string][]byte{"groups.csv": []byte("trainee,arm\nY1,box\nY2,VR\nY3,VR\nY4,box\n")})
 	t = read("13-study-arms", ".", "", nil, l)
@@ -996,11 +996,11 @@ func studies13() {
 	})
 	t = doubt("13-study-column-renamed", ".", "", nil, nil, "the column seconds is called time now: the study's name is not there")
 	study(t, "", nil)
-	t.files["log.csv"] = table13(",", "trainee,attempt,time_s", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t.files["log.csv"] = table13(",", "trainee,attempt,time_s", l, longRow)
 	t = doubt("13-study-second-log", ".", "", nil, nil, "a second log, of the later months, lies beside the one that the study names")
 	study(t, "", nil)
-	t.files["log.csv"] = table13(",", "trainee,attempt,seconds", without13(l, func(a at) bool { return a.n > 4 }), func(a at) []any { return []any{a.who, a.n, a.value} })
-	t.files["log-2.csv"] = table13(",", "trainee,attempt,seconds", without13(l, func(a at) bool { return a.n <= 4 }), func(a at) []any { return []any{a.who, a.n, a.value} })
+	t.files["log.csv"] = table13(",", "trainee,attempt,seconds", without13(l, func(a at) bool { return a.n > 4 }), longRow)
+	t.files["log-2.csv"] = table13(",", "trainee,attempt,seconds", without13(l, func(a at) bool { return a.n <= 4 }), longRow)
 }
 
 // idle13 are plain logs with columns beside the measure that do not change what it means.

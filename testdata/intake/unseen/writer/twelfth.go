@@ -391,7 +391,7 @@ func grids12() {
 	doubt("12-sheets-one-in-minutes", "log.xlsx", "--sheets-are trainee --attempt Attempt --response Time --measure time", b.bytes(), nil, "the sheet Cleo is in minutes")
 	// a roster of arms in another sheet, never joined
 	b = newBook("Log")
-	made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} }).on(b, 1)
+	made("Trainee|Attempt|Time", l, longRow).on(b, 1)
 	b.next("Allocation")
 	b.row("A1", "Trainee", "Arm")
 	for k, w := range who {
@@ -812,8 +812,8 @@ func researchers12() {
 		return []any{a.who, a.n, a.value, fmt.Sprintf("[%d, %d, %d]", a.n, a.n*2, a.n*3)}
 	}).plain(), l)
 	long := made12(44, 30, "r1", "r2", "r3", "r4", "r5", "r6", "r7", "r8", "r9", "r10", "r11", "r12", "r13", "r14", "r15")
-	read("12-tidy-many", "data.csv", tidy, made("id|trial|rt", long, func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), long)
-	read("12-tidy-full-precision", "data.csv", tidy, made("id|trial|rt", with(l, func(a *at) { a.value = a.value + 0.000123456 }), func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), with(l, func(a *at) { a.value = a.value + 0.000123456 }))
+	read("12-tidy-many", "data.csv", tidy, made("id|trial|rt", long, longRow).plain(), long)
+	read("12-tidy-full-precision", "data.csv", tidy, made("id|trial|rt", with(l, func(a *at) { a.value = a.value + 0.000123456 }), longRow).plain(), with(l, func(a *at) { a.value = a.value + 0.000123456 }))
 	read("12-tidy-from-zero", "data.csv", tidy+" --counted-from-zero", made("id|trial|rt", l, func(a at) []any { return []any{a.who, a.n - 1, a.value} }).plain(), l)
 	read("12-tidy-experts-out", "data.csv", tidy+" --without level=consultant", made("id|level|trial|rt", append(slices.Clone(l), made12(45, 8, "c1", "c2")...), func(a at) []any {
 		return []any{a.who, map[bool]string{true: "consultant", false: "novice"}[a.who[0] == 'c'], a.n, a.value}
@@ -874,7 +874,7 @@ func scores12() {
 		return []any{a.who, a.n, a.value}
 	}).plain(), nil, "a 0 on a scale from 6 to 30 is no score")
 	c := with(made12(51, 6, "T1", "T2", "T3", "T4"), func(a *at) { a.value = math.Round(max(0, a.value/25-2)) })
-	read("12-count", "errors.csv", "--trainee Trainee --attempt Attempt --response Errors --measure count", made("Trainee|Attempt|Errors", c, func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), c)
+	read("12-count", "errors.csv", "--trainee Trainee --attempt Attempt --response Errors --measure count", made("Trainee|Attempt|Errors", c, longRow).plain(), c)
 	seconds := map[string][]float64{}
 	for _, a := range made12(53, 6, "T1", "T2", "T3", "T4") {
 		seconds[a.who] = append(seconds[a.who], a.value)
@@ -969,7 +969,7 @@ func times12() {
 		must(empty.SetCellFormula("Log", fmt.Sprint("E", i+2), fmt.Sprintf("C%d*60+D%d", i+2, i+2)))
 	}
 	doubt("12-cells-formula-never-computed", "log.xlsx", flags12, empty.bytes(), nil, "formulas whose results are not kept")
-	bad := made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} }).book("Log", 1)
+	bad := made("Trainee|Attempt|Time", l, longRow).book("Log", 1)
 	formula12(bad, "C6", "F6-E6", 9001)
 	formula12(bad, "C11", "VLOOKUP(A11,F:G,2,FALSE)", 9002)
 	doubt("12-cells-error", "log.xlsx", flags12, kept12(bad.bytes(), map[int]string{9001: "#VALUE!", 9002: "#N/A"}), nil, "#VALUE! and #N/A among the times")
@@ -1107,10 +1107,10 @@ func codes12() {
 		{"siblings", map[string]string{"C1": "A. Reed", "C2": "B. Reed", "C3": "C. Reed", "C4": "A. Moss", "C5": "B. Moss"}},
 	} {
 		l := renamed(c.m)
-		read("12-who-plain-"+c.name, "log.csv", flags12, made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), l)
+		read("12-who-plain-"+c.name, "log.csv", flags12, made("Trainee|Attempt|Time", l, longRow).plain(), l)
 	}
 	ids := renamed(map[string]string{"C1": "0045120031", "C2": "0045120045", "C3": "0045120099", "C4": "0045121002", "C5": "0045121010"})
-	read("12-who-plain-long-text", "log.xlsx", flags12, made("Trainee|Attempt|Time", ids, func(a at) []any { return []any{a.who, a.n, a.value} }).book("Log", 1).bytes(), ids)
+	read("12-who-plain-long-text", "log.xlsx", flags12, made("Trainee|Attempt|Time", ids, longRow).book("Log", 1).bytes(), ids)
 	arms := map[string]string{"C1": "box", "C2": "headset", "C3": "box", "C4": "headset", "C5": "box"}
 	read("12-arms", "log.csv", flags12+" --arm Group", made("Trainee|Group|Attempt|Time", l, func(a at) []any { return []any{a.who, arms[a.who], a.n, a.value} }).plain(), l).Arms = arms
 	doubt("12-arms-one-row", "log.csv", flags12+" --arm Group", made("Trainee|Group|Attempt|Time", l, func(a at) []any {
@@ -1125,7 +1125,7 @@ func codes12() {
 // spreadsheets12 are of workbooks: what is beside, below, hidden, or marked.
 func spreadsheets12() {
 	l := made12(80, 6, "N1", "N2", "N3", "N4", "N5")
-	t := made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t := made("Trainee|Attempt|Time", l, longRow)
 	b := t.book("Log", 1)
 	b.row("F1", "Mean", mean12(l))
 	b.row("F2", "n", 30)
@@ -1149,11 +1149,11 @@ func spreadsheets12() {
 	doubt("12-book-summary-first", "log.xlsx", flags12, b.bytes(), nil, "the first sheet, with the same names, is a summary; the attempts are in the second")
 	b = t.book("2026", 1)
 	b.next("2025")
-	made("Trainee|Attempt|Time", made12(81, 6, "N1", "N2", "N3"), func(a at) []any { return []any{a.who, a.n, a.value} }).on(b, 1)
+	made("Trainee|Attempt|Time", made12(81, 6, "N1", "N2", "N3"), longRow).on(b, 1)
 	doubt("12-book-two-years", "log.xlsx", flags12, b.bytes(), nil, "a sheet for each year, codes used anew")
 	b = t.book("North", 1)
 	b.next("South")
-	made("Participant|Run|Seconds", made12(82, 6, "S1", "S2", "S3"), func(a at) []any { return []any{a.who, a.n, a.value} }).on(b, 1)
+	made("Participant|Run|Seconds", made12(82, 6, "S1", "S2", "S3"), longRow).on(b, 1)
 	doubt("12-book-two-sites", "log.xlsx", flags12, b.bytes(), nil, "the second sheet has more attempts under other names")
 	b = t.book("Log", 1)
 	must(b.AddComment("Log", excelize.Comment{Cell: "C9", Author: "lab", Text: "watch started late, about 10 s"}))
@@ -1306,7 +1306,7 @@ func slips12() {
 	}(), l)
 	sorted := with(l, func(a *at) {})
 	slices.SortStableFunc(sorted, func(a, b at) int { return int(a.value*10) - int(b.value*10) })
-	read("12-slip-sorted-by-time", "log.csv", flags12, made("Trainee|Attempt|Time", sorted, func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), l)
+	read("12-slip-sorted-by-time", "log.csv", flags12, made("Trainee|Attempt|Time", sorted, longRow).plain(), l)
 	only := make([]float64, len(l))
 	for i, a := range l {
 		only[i] = a.value
@@ -1319,7 +1319,7 @@ func slips12() {
 		if a.who == "V4" {
 			a.value = math.Round(a.value/30) * 30
 		}
-	}), func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), nil, "the times of V4 are half minutes")
+	}), longRow).plain(), nil, "the times of V4 are half minutes")
 }
 
 // columns12 have columns beside that say what the time alone does not.
@@ -1399,7 +1399,7 @@ func columns12() {
 // studies12 are folders with a study file.
 func studies12() {
 	l := made12(110, 6, "J1", "J2", "J3", "J4", "J5")
-	csv := made("trainee|attempt|seconds", l, func(a at) []any { return []any{a.who, a.n, a.value} }).plain()
+	csv := made("trainee|attempt|seconds", l, longRow).plain()
 	head := "title: Knots on a board\npurpose: research\ndecides: the head of the lab\nattempts:\n  file: log.csv\n"
 	task := "tasks:\n  - name: knot\n    measure: time\n    column: seconds\n    unit: s\n    better: lower\n    limit: 300\n"
 	put12 := func(verdict, name, about, yaml string, log []at, files map[string][]byte) *truth {
@@ -1445,7 +1445,7 @@ func studies12() {
 		}
 		return a.value
 	})))
-	put12("doubt", "experts-are-trainees", "J1 to J4 are trainees; the experts' file is a copy of the log", yaml, nil, with12(files(), "experts.csv", made("expert|run|seconds", l[:18], func(a at) []any { return []any{a.who, a.n, a.value} }).plain()))
+	put12("doubt", "experts-are-trainees", "J1 to J4 are trainees; the experts' file is a copy of the log", yaml, nil, with12(files(), "experts.csv", made("expert|run|seconds", l[:18], longRow).plain()))
 	arms := map[string]string{"J1": "a", "J2": "b", "J3": "a", "J4": "b", "J5": "a"}
 	armed := made("trainee|arm|attempt|seconds|outcome", l, func(a at) []any { return []any{a.who, arms[a.who], a.n, a.value, "done"} })
 	put12("read", "arms", "", "arms: [a, b]\n"+head+task, l, map[string][]byte{"log.csv": armed.plain()}).Arms = arms
@@ -1458,7 +1458,7 @@ func studies12() {
 	}
 	put12("doubt", "arm-not-named", "the arm c is not in the study file", "arms: [a, b]\n"+head+task, nil, map[string][]byte{"log.csv": three.plain()})
 	put12("read", "columns-named", "", strings.Replace(head, "  file: log.csv\n", "  file: liste.csv\n  trainee: Kürzel\n  attempt: Versuch\n", 1)+strings.Replace(task, "column: seconds", "column: Zeit", 1), l,
-		map[string][]byte{"liste.csv": made("Kürzel|Versuch|Zeit", l, func(a at) []any { return []any{a.who, a.n, a.value} }).csv(";", ",", "")})
+		map[string][]byte{"liste.csv": made("Kürzel|Versuch|Zeit", l, longRow).csv(";", ",", "")})
 }
 
 // raters12 are ratings beside a log.
@@ -1569,7 +1569,7 @@ func raters12() {
 // broken12 are files that are not what their name says.
 func broken12() {
 	l := made12(130, 5, "Y1", "Y2", "Y3", "Y4")
-	t := made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t := made("Trainee|Attempt|Time", l, longRow)
 	var html bytes.Buffer
 	html.WriteString("<html><head><meta charset=\"utf-8\"></head><body><table>\n")
 	for _, r := range t {

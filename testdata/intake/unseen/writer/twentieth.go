@@ -85,7 +85,7 @@ func surgery20() {
 	must(b.MergeCell(b.sheet, "B1", "D1"))
 	must(b.MergeCell(b.sheet, "E1", "G1"))
 	must(b.MergeCell(b.sheet, "A1", "A2"))
-	b.wide20(3, l, func(v float64) any { return v })
+	b.wide(3, l, value)
 	read("20-surgery-merged-sessions", "Peg transfer 2 sessions.xlsx", "--trainee Resident --measure time --limit 300", b.bytes(), l)
 
 	l = log(2007, 7, numbered("A%02d", 8)...)
@@ -104,7 +104,7 @@ func surgery20() {
 	}
 
 	b = newBook("Sheet1")
-	b.log([]any{"resident", "attempt", "seconds"}, log(2008, 7, numbered("S%d", 5)...), row20)
+	b.log([]any{"resident", "attempt", "seconds"}, log(2008, 7, numbered("S%d", 5)...), longRow)
 	refuse("20-surgery-old-workbook", "results.xls", "--trainee resident --attempt attempt --response seconds --measure time",
 		office("20-surgery-old-workbook", "results.xls", b.bytes()),
 		"The old binary workbook (.xls) cannot be read: it has to be saved as .xlsx or .csv.")
@@ -121,7 +121,7 @@ func ultrasound20() {
 
 	l = log(2012, 10, numbered("US%d", 8)...)
 	b := newBook("Messung")
-	b.log([]any{"Kürzel", "Durchgang", "Sekunden"}, l, row20)
+	b.log([]any{"Kürzel", "Durchgang", "Sekunden"}, l, longRow)
 	read("20-ultrasound-ods", "FAST-Untersuchung.ods", "--trainee Kürzel --attempt Durchgang --response Sekunden --measure time --limit 300",
 		office("20-ultrasound-ods", "FAST-Untersuchung.ods", b.bytes()), l)
 
@@ -167,7 +167,7 @@ func ultrasound20() {
 	l = rounded(log(2017, 8, numbered("T%d", 6)...), 1)
 	b = newBook("Zeiten")
 	b.log([]any{"Teilnehmer", "Versuch", "Zeit"}, l, func(a at) []any { return []any{a.who, a.n, a.value * 60 / 86400} })
-	b.format20("C2", fmt.Sprint("C", len(l)+1), "h:mm")
+	b.format("C2", fmt.Sprint("C", len(l)+1), "h:mm")
 	doubt("20-ultrasound-hours", "Zeiten min.xlsx", "--trainee Teilnehmer --attempt Versuch --response Zeit --measure time --limit 300", b.bytes(), l,
 		"The time cells in column Zeit (format h:mm) hold hours and minutes, such as 1:38 as 1 h 38 min: minutes and seconds were typed.")
 
@@ -191,7 +191,7 @@ func veterinary20() {
 	l = log(2022, 7, numbered("%03d", 11)...)
 	b := newBook("Catheter")
 	b.log([]any{"Student", "Attempt", "Seconds"}, l, func(a at) []any { return []any{number20(a.who), a.n, a.value} })
-	b.format20("A2", fmt.Sprint("A", len(l)+1), "000")
+	b.format("A2", fmt.Sprint("A", len(l)+1), "000")
 	read("20-vet-number-format", "catheter.xlsx", "--trainee Student --attempt Attempt --response Seconds --measure time --limit 300", b.bytes(), l)
 
 	l = log(2023, 7, numbered("vs%d", 8)...)
@@ -212,7 +212,7 @@ func veterinary20() {
 	l = log(2025, 8, numbered("Vet %d", 9)...)
 	b = newBook("Times")
 	b.row("A1", "Student", "1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th")
-	b.wide20(2, l, func(v float64) any { return v })
+	b.wide(2, l, value)
 	for i := range 8 {
 		column, sum, squares := string(rune('B'+i)), 0.0, 0.0
 		for _, a := range l {
@@ -258,7 +258,7 @@ func veterinary20() {
 		}))), nil, "Counts of errors are blank in many rows and never 0: blank may mean no errors, or not counted.")
 
 	b = newBook("log")
-	b.log([]any{"student", "attempt", "seconds"}, log(2028, 10, numbered("S%d", 12)...), row20)
+	b.log([]any{"student", "attempt", "seconds"}, log(2028, 10, numbered("S%d", 12)...), longRow)
 	refuse("20-vet-cut", "upload.xlsx", "--trainee student --attempt attempt --response seconds --measure time", b.bytes()[:4500],
 		"The workbook is cut off (the upload stopped): it has to be copied anew.")
 }
@@ -272,7 +272,7 @@ func paramedics20() {
 	l = log(2032, 8, numbered("Crew %d", 6)...)
 	b := newBook("Splint")
 	b.log([]any{"Medic", "Run", "Time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	b.format20("C2", fmt.Sprint("C", len(l)+1), "mm:ss.0")
+	b.format("C2", fmt.Sprint("C", len(l)+1), "mm:ss.0")
 	read("20-paramedic-time-cells", "splint.xlsx", "--trainee Medic --attempt Run --response Time --measure time --limit 300", b.bytes(), l)
 
 	l = with(log(2033, 7, numbered("PM%d", 8)...), func(a *at) {
@@ -320,7 +320,7 @@ func paramedics20() {
 		"Times such as 1.38 in column time, never above .59, are minutes and seconds (m.ss), decimal minutes, or seconds.")
 
 	b = newBook("Runs")
-	b.log([]any{"medic", "run", "seconds"}, log(2040, 6, numbered("P%d", 5)...), row20)
+	b.log([]any{"medic", "run", "seconds"}, log(2040, 6, numbered("P%d", 5)...), longRow)
 	refuse("20-paramedic-print", "runs.csv", "--trainee medic --attempt run --response seconds --measure time",
 		officeFrom("20-paramedic-print", "runs.csv", ".xlsx", "pdf", b.bytes()), "The file is a PDF print with the name of a CSV file: the table behind it is needed.")
 }
@@ -357,7 +357,7 @@ func optics20() {
 	b.log([]any{"Operator", "Day", "Seconds"}, l, func(a at) []any {
 		return []any{a.who, int(time.Date(2026, 2, a.n*2, 0, 0, 0, 0, time.UTC).Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24), a.value}
 	})
-	b.format20("B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
+	b.format("B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
 	read("20-optics-1904", "prism bonding.xlsx", "--trainee Operator --date Day --response Seconds --measure time --limit 300", b.bytes(), l)
 
 	l = log(2046, 9, numbered("Q%d", 6)...)
@@ -365,7 +365,7 @@ func optics20() {
 	b.log([]any{"Operator", "Trial", "Seconds"}, l, func(a at) []any {
 		return []any{a.who, time.Date(2026, time.Month((a.n-1)/3+1), (a.n-1)%3+1, 0, 0, 0, 0, time.UTC), a.value}
 	})
-	b.format20("B2", fmt.Sprint("B", len(l)+1), "d-mmm")
+	b.format("B2", fmt.Sprint("B", len(l)+1), "d-mmm")
 	doubt("20-optics-trial-became-date", "trials.xlsx", "--trainee Operator --attempt Trial --response Seconds --measure time --limit 300", b.bytes(), l,
 		"Column Trial holds dates such as 1-Jan: the trials 1-1, 1-2 of a session were turned into dates by the spreadsheet.")
 
@@ -386,7 +386,7 @@ func optics20() {
 	read("20-optics-attempt-above", "fibre splice.xlsx", "--trainee Operator --measure time --limit 300", b.bytes(), l)
 
 	b = newBook("data")
-	b.log([]any{"operator", "run", "seconds"}, log(2048, 6, numbered("F%d", 6)...), row20)
+	b.log([]any{"operator", "run", "seconds"}, log(2048, 6, numbered("F%d", 6)...), longRow)
 	refuse("20-optics-broken-xml", "macro export.xlsx", "--trainee operator --attempt run --response seconds --measure time",
 		partReplaced(b.bytes(), "xl/worksheets/sheet1.xml", `<row r="9"`, `<row r="9" & `),
 		"The sheet of the workbook is broken (its XML cannot be read in row 9): it has to be saved anew.")
@@ -413,12 +413,12 @@ func cooking20() {
 		})), l)
 
 	l = log(2053, 6, numbered("K%d", 4)...)
-	who, number, value := "cook", "attempt", "seconds"
+	who, number, seconds := "cook", "attempt", "seconds"
 	for _, a := range l {
-		who, number, value = who+","+a.who, number+","+fmt.Sprint(a.n), value+","+point(a.value)
+		who, number, seconds = who+","+a.who, number+","+fmt.Sprint(a.n), seconds+","+point(a.value)
 	}
 	read("20-cooking-transposed", "plating.csv", "--trainee cook --attempt attempt --response seconds --measure time --limit 300 --transposed",
-		[]byte(who+"\n"+number+"\n"+value+"\n"), l)
+		[]byte(who+"\n"+number+"\n"+seconds+"\n"), l)
 
 	l = log(2054, 6, numbered("chef%d", 8)...)
 	l = with(l, func(a *at) {
@@ -441,12 +441,12 @@ func cooking20() {
 
 	l = with(log(2056, 6, numbered("P%d", 7)...), func(a *at) { a.value = math.Max(35, math.Round(115-a.value*0.4)) })
 	b := newBook("Tasting")
-	b.log([]any{"Cook", "Dish", "Score"}, l, row20)
+	b.log([]any{"Cook", "Dish", "Score"}, l, longRow)
 	for i, a := range l {
 		if a.who == "P3" || a.who == "P6" {
 			cell := fmt.Sprint("C", i+2)
 			b.row(cell, a.value/100)
-			b.format20(cell, cell, "0%")
+			b.format(cell, cell, "0%")
 		}
 	}
 	doubt("20-cooking-percent", "tasting.xlsx", "--trainee Cook --attempt Dish --response Score --measure score", b.bytes(), l,
@@ -469,14 +469,14 @@ func cooking20() {
 	for i := range 6 {
 		b.row(string(rune('B'+i))+"1", time.Date(2026, 1, 14+7*i, 0, 0, 0, 0, time.UTC))
 	}
-	b.format20("B1", "G1", "yyyy-mm-dd")
-	b.wide20(2, l, func(v float64) any { return v })
+	b.format("B1", "G1", "yyyy-mm-dd")
+	b.wide(2, l, value)
 	read("20-cooking-date-heads", "julienne weekly.xlsx", "--trainee Cook --measure time --limit 300", b.bytes(), l)
 
 	l = rounded(log(2060, 7, numbered("Team %d", 6)...), 1)
 	b = newBook("Plating")
 	b.log([]any{"Cook", "Try", "Time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	b.format20("C2", fmt.Sprint("C", len(l)+1), "h:mm:ss")
+	b.format("C2", fmt.Sprint("C", len(l)+1), "h:mm:ss")
 	doubt("20-cooking-exported", "plated.csv", "--trainee Cook --attempt Try --response Time --measure time --limit 300",
 		office("20-cooking-exported", "plated.csv", b.bytes()), l,
 		"The column Time was exported as times of day just after midnight (12:02:59 AM): durations of minutes and seconds are meant.")
@@ -510,7 +510,7 @@ func implants20() {
 	l = log(2063, 5, numbered("J%d", 7)...)
 	b = newBook("Drill")
 	b.row("A1", "Dentist", "Try 1", "Try 2", "Try 3", "Try 4", "Try 5")
-	b.wide20(2, l, func(v float64) any { return v })
+	b.wide(2, l, value)
 	for i, a := range l {
 		if a.n == 4 {
 			must(b.SetCellFormula(b.sheet, fmt.Sprint("E", i/5+2), fmt.Sprintf("%d*60+%.1f", int(a.value)/60, a.value-float64(int(a.value)/60*60))))
@@ -580,7 +580,7 @@ func implants20() {
 		"The score of case04 by V is NA among numbers: no rating, or a category.")
 
 	b = newBook("x")
-	b.log([]any{"dentist", "attempt", "seconds"}, log(2072, 6, numbered("N%d", 5)...), row20)
+	b.log([]any{"dentist", "attempt", "seconds"}, log(2072, 6, numbered("N%d", 5)...), longRow)
 	refuse("20-implant-bad-reference", "from the device.xlsx", "--trainee dentist --attempt attempt --response seconds --measure time",
 		partReplaced(b.bytes(), "xl/worksheets/sheet1.xml", `r="C7"`, `r="7C"`),
 		"The workbook holds a cell with the place 7C, which is none: it is damaged and has to be saved anew.")
@@ -624,7 +624,7 @@ func police20() {
 
 	l = log(2085, 7, numbered("K%02d", 7)...)
 	b := newBook("Attempts")
-	b.log([]any{"Cadet", "Attempt", "Seconds"}, l, row20)
+	b.log([]any{"Cadet", "Attempt", "Seconds"}, l, longRow)
 	for i, a := range l {
 		if a.who == "K03" && a.n > 4 {
 			must(b.SetRowVisible(b.sheet, i+2, false))
@@ -636,7 +636,7 @@ func police20() {
 	l = rounded(log(2086, 8, numbered("Z%d", 6)...), 1)
 	b = newBook("Pressure")
 	b.log([]any{"Cadet", "Attempt", "Time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	b.format20("C2", fmt.Sprint("C", len(l)+1), "[h]:mm:ss")
+	b.format("C2", fmt.Sprint("C", len(l)+1), "[h]:mm:ss")
 	read("20-police-durations", "pressure.ods", "--trainee Cadet --attempt Attempt --response Time --measure time --limit 300",
 		office("20-police-durations", "pressure.ods", b.bytes()), l)
 
@@ -646,14 +646,14 @@ func police20() {
 
 	l = log(2088, 6, numbered("PA%02d", 10)...)
 	b = newBook("Squad A")
-	b.log([]any{"Cadet", "Attempt", "Seconds"}, l[:30], row20)
+	b.log([]any{"Cadet", "Attempt", "Seconds"}, l[:30], longRow)
 	b.next("Squad B")
-	b.log([]any{"Cadet", "Attempt", "Seconds"}, l[30:], row20)
+	b.log([]any{"Cadet", "Attempt", "Seconds"}, l[30:], longRow)
 	doubt("20-police-two-squads", "squads.xlsx", "--trainee Cadet --attempt Attempt --response Seconds --measure time --limit 300", b.bytes(), l,
 		"The workbook has two sheets with the same columns, Squad A and Squad B: one alone leaves half of the cadets out.")
 
 	b = newBook("log")
-	b.log([]any{"cadet", "attempt", "seconds"}, log(2089, 6, numbered("C%d", 6)...), row20)
+	b.log([]any{"cadet", "attempt", "seconds"}, log(2089, 6, numbered("C%d", 6)...), longRow)
 	refuse("20-police-control-character", "scanner.xlsx", "--trainee cadet --attempt attempt --response seconds --measure time",
 		partReplaced(b.bytes(), "xl/sharedStrings.xml", "C4", "C4\x02"),
 		"The texts of the workbook hold a control character that no workbook may hold: it is damaged and has to be saved anew.")
@@ -779,7 +779,7 @@ func robotics20() {
 	must(b.MergeCell(b.sheet, "A1", "A3"))
 	must(b.MergeCell(b.sheet, "B1", "D1"))
 	must(b.MergeCell(b.sheet, "E1", "G1"))
-	b.wide20(4, l, func(v float64) any { return v })
+	b.wide(4, l, value)
 	read("20-robotics-three-head-rows", "insertion.xlsx", "--trainee Operator --measure time --limit 300", b.bytes(), l)
 
 	r := rate20(2110, 1, 7, numbered("rec%02d", 12), []string{"Kim", "Lopez"}, nil)
@@ -797,7 +797,7 @@ func phlebotomy20() {
 	l := log(2111, 7, numbered("PH%d", 6)...)
 	b := newBook("Draws")
 	b.log([]any{"Time of draw", "Trainee", "Seconds"}, l, func(a at) []any { return []any{moment20(a), a.who, a.value} })
-	b.format20("A2", fmt.Sprint("A", len(l)+1), "yyyy-mm-dd hh:mm")
+	b.format("A2", fmt.Sprint("A", len(l)+1), "yyyy-mm-dd hh:mm")
 	read("20-phlebotomy-moments", "draws.xlsx", "--trainee Trainee --date Time~of~draw --response Seconds --measure time --limit 300",
 		office("20-phlebotomy-moments", "draws.xlsx", b.bytes()), l)
 
@@ -840,7 +840,7 @@ func phlebotomy20() {
 	for i, a := range l {
 		b.row(fmt.Sprint("A", i+4), a.who, a.n, a.value/86400)
 	}
-	b.format20("C4", fmt.Sprint("C", len(l)+3), "h:mm:ss")
+	b.format("C4", fmt.Sprint("C", len(l)+3), "h:mm:ss")
 	b.row(fmt.Sprint("A", len(l)+5), "Draws longer than 5 minutes would have been stopped.")
 	read("20-phlebotomy-notes", "course sheet.xlsx", "--trainee Trainee --attempt Draw --response Duration --measure time --limit 300", b.bytes(), l)
 
@@ -874,24 +874,10 @@ func find20(l []at, who string, n int) float64 {
 	return some20(l, func(a at) bool { return a.who == who && a.n == n })[0].value
 }
 
-func row20(a at) []any { return []any{a.who, a.n, a.value} }
-
 // moment20 is when an attempt was made: one a day and trainee, at another minute each.
 func moment20(a at) time.Time {
 	last := int(a.who[len(a.who)-1] - '0')
 	return time.Date(2026, 3, 1+a.n, 9, 5+7*last, 0, 0, time.UTC)
-}
-
-// wide20 writes a row a trainee from this row on.
-func (b *book) wide20(from int, l []at, cell func(v float64) any) {
-	who, row := "", from-1
-	for _, a := range l {
-		if a.who != who {
-			who, row = a.who, row+1
-			b.row(fmt.Sprint("A", row), who)
-		}
-		b.row(fmt.Sprint(string(rune('A'+a.n)), row), cell(a.value))
-	}
 }
 
 // sheet20 is a workbook of one sheet with the cells of a table parted by commas.
@@ -913,12 +899,6 @@ func sheet20(sheet string, table []byte) []byte {
 		b.row(fmt.Sprint("A", i+1), cells...)
 	}
 	return b.bytes()
-}
-
-func (b *book) format20(from, to, format string) {
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, style))
 }
 
 // half20 cuts a Parquet file off, unless that was done before.

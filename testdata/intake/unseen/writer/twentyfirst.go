@@ -72,40 +72,6 @@ func but21(l []at, who string, n int, value float64, outcome string) []at {
 	return out
 }
 
-// style21 gives cells a number format.
-func style21(b *book, from, to, format string) {
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, style))
-}
-
-// cell21 names a cell by column and row, both from 1.
-func cell21(col, row int) string {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	must(err)
-	return name
-}
-
-// wide21 writes a row a trainee from this row on and returns the first row below.
-func wide21(b *book, row int, l []at, cell func(a at) any) int {
-	col := 0
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			if i > 0 {
-				row++
-			}
-			must(b.SetCellValue(b.sheet, cell21(1, row), a.who))
-			col = 1
-		}
-		col++
-		must(b.SetCellValue(b.sheet, cell21(col, row), cell(a)))
-	}
-	return row + 1
-}
-
-func value21(a at) any { return a.value }
-func row21(a at) []any { return []any{a.who, a.n, a.value} }
-
 // errors21 is a small count of errors that goes with an attempt.
 func errors21(a at) int { return (int(a.value*10)*7 + a.n) % 4 }
 
@@ -551,10 +517,10 @@ func typed21(folders ...string) {
 		}
 		for r, row := range rows {
 			for c, text := range strings.Split(row, sep) {
-				cell := cell21(c+1, r+1)
+				cell := cellName(c+1, r+1)
 				if day, err := time.Parse(time.DateOnly, text); err == nil {
 					must(b.SetCellValue(b.sheet, cell, int(day.Sub(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)).Hours()/24)))
-					style21(b, cell, cell, "dd.mm.yyyy")
+					b.format(cell, cell, "dd.mm.yyyy")
 				} else if v, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", "."), 64); err == nil {
 					must(b.SetCellValue(b.sheet, cell, v))
 				} else {
@@ -573,14 +539,14 @@ func books21() {
 	l := log21(201, 8, numbered("ANK%02d", 8)...)
 	b := newBook("Sayfa1")
 	b.row("A1", headCells("Katılımcı", "Deneme %d", 8)...)
-	wide21(b, 2, l, value21)
+	b.wide(2, l, value)
 	read("21-x-tr-wide", "denemeler.xlsx", "--trainee Katılımcı --measure time --limit 300", b.bytes(), l)
 
 	// Vienna: durations as real time cells.
 	l = rounded(log21(202, 7, numbered("W%02d", 8)...), 1)
 	b = newBook("Zeiten")
 	b.log([]any{"Kürzel", "Versuch", "Dauer"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	style21(b, "C2", cell21(3, len(l)+1), "[m]:ss")
+	b.format("C2", cellName(3, len(l)+1), "[m]:ss")
 	read("21-x-at-time-cells", "zeiten.xlsx", "--trainee Kürzel --attempt Versuch --response Dauer --measure time --limit 300", b.bytes(), l)
 
 	// Lisbon: a sheet a trainee.
@@ -614,7 +580,7 @@ func books21() {
 		fmt.Sscan(strings.TrimLeft(a.who, "0"), &id)
 		return []any{id, a.n, a.value}
 	})
-	style21(b, "A2", cell21(1, len(l)+1), "000")
+	b.format("A2", cellName(1, len(l)+1), "000")
 	read("21-x-it-number-codes", "dati.xlsx", "--trainee Matricola --attempt Prova --response Secondi --measure time", b.bytes(), l)
 
 	// Zürich: a sheet about the study first, lists last.
@@ -623,7 +589,7 @@ func books21() {
 	b.row("A1", "Study", "Peg transfer, centre ZH")
 	b.row("A2", "Contact", "data desk")
 	b.next("Data")
-	b.log([]any{"Code", "Attempt", "Seconds"}, l, row21)
+	b.log([]any{"Code", "Attempt", "Seconds"}, l, longRow)
 	b.next("Lists")
 	b.row("A1", "Outcome")
 	b.row("A2", "done")
@@ -639,7 +605,7 @@ func books21() {
 		day := time.Date(2026, 1, 12+a.n*7, 0, 0, 0, 0, time.UTC).Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC))
 		return []any{a.who, int(day.Hours() / 24), a.value}
 	})
-	style21(b, "B2", cell21(2, len(l)+1), "yyyy-mm-dd")
+	b.format("B2", cellName(2, len(l)+1), "yyyy-mm-dd")
 	read("21-x-ca-mac-days", "suivi.xlsx", "--trainee Participant --date Date --response Secondes --measure time", b.bytes(), l)
 
 	// Hanover: the code stands once, merged over its rows.
@@ -648,10 +614,10 @@ func books21() {
 	b.row("A1", "Proband", "Versuch", "Sekunden")
 	for i, a := range l {
 		if a.n == 1 {
-			b.row(cell21(1, i+2), a.who)
-			must(b.MergeCell(b.sheet, cell21(1, i+2), cell21(1, i+7)))
+			b.row(cellName(1, i+2), a.who)
+			must(b.MergeCell(b.sheet, cellName(1, i+2), cellName(1, i+7)))
 		}
-		b.row(cell21(2, i+2), a.n, a.value)
+		b.row(cellName(2, i+2), a.n, a.value)
 	}
 	read("21-x-de-merged-codes", "probanden.xlsx", "--trainee Proband --attempt Versuch --response Sekunden --measure time", b.bytes(), l)
 
@@ -674,7 +640,7 @@ func books21() {
 	})
 	b = newBook("Sheet1")
 	b.row("A1", headCells("ID", "Attempt %d", 10)...)
-	wide21(b, 2, l, value21)
+	b.wide(2, l, value)
 	read("21-x-is-left-early", "attempts.xlsx", "--trainee ID --measure time", b.bytes(), l)
 
 	// Kyiv: all cells are text, with decimal commas.
@@ -686,8 +652,8 @@ func books21() {
 	// Haifa: numbers that show their unit.
 	l = log21(212, 8, numbered("HF-%02d", 6)...)
 	b = newBook("data")
-	b.log([]any{"trainee", "attempt", "duration"}, l, row21)
-	style21(b, "C2", cell21(3, len(l)+1), `0.0" sec"`)
+	b.log([]any{"trainee", "attempt", "duration"}, l, longRow)
+	b.format("C2", cellName(3, len(l)+1), `0.0" sec"`)
 	read("21-x-il-unit-format", "durations.xlsx", "--trainee trainee --attempt attempt --response duration --measure time", b.bytes(), l)
 
 	// Manila: passed or not, as the spreadsheet's own TRUE and FALSE.
@@ -707,9 +673,9 @@ func heads21() {
 	must(b.MergeCell(b.sheet, "A1", "A2"))
 	must(b.MergeCell(b.sheet, "B1", "G1"))
 	must(b.MergeCell(b.sheet, "H1", "M1"))
-	wide21(b, 3, l, value21)
+	b.wide(3, l, value)
 	for i, a := range l {
-		b.row(cell21(7+a.n, 3+i/6), errors21(a))
+		b.row(cellName(7+a.n, 3+i/6), errors21(a))
 	}
 	read("21-x-nl-measure-above", "metingen.xlsx", "--trainee Code --response Tijd~(s) --measure time", b.bytes(), l)
 
@@ -718,12 +684,12 @@ func heads21() {
 	b = newBook("Sheet1")
 	b.row("A2", "ID")
 	for n := range 5 {
-		b.row(cell21(2+2*n, 1), fmt.Sprint("Trial ", n+1))
-		b.row(cell21(2+2*n, 2), "sec", "err")
+		b.row(cellName(2+2*n, 1), fmt.Sprint("Trial ", n+1))
+		b.row(cellName(2+2*n, 2), "sec", "err")
 	}
 	for i, a := range l {
-		b.row(cell21(1, 3+i/5), a.who)
-		b.row(cell21(2*a.n, 3+i/5), a.value, errors21(a))
+		b.row(cellName(1, 3+i/5), a.who)
+		b.row(cellName(2*a.n, 3+i/5), a.value, errors21(a))
 	}
 	read("21-x-nz-attempt-above", "trials.xlsx", "--trainee ID --response sec --measure time", b.bytes(), l)
 
@@ -733,16 +699,16 @@ func heads21() {
 	b.row("A3", "ID")
 	for n := range 6 {
 		if n%3 == 0 {
-			b.row(cell21(2+2*n, 1), fmt.Sprint("Sessione ", n/3+1))
-			must(b.MergeCell(b.sheet, cell21(2+2*n, 1), cell21(7+2*n, 1)))
+			b.row(cellName(2+2*n, 1), fmt.Sprint("Sessione ", n/3+1))
+			must(b.MergeCell(b.sheet, cellName(2+2*n, 1), cellName(7+2*n, 1)))
 		}
-		b.row(cell21(2+2*n, 2), fmt.Sprint("Prova ", n+1))
-		must(b.MergeCell(b.sheet, cell21(2+2*n, 2), cell21(3+2*n, 2)))
-		b.row(cell21(2+2*n, 3), "tempo (s)", "errori")
+		b.row(cellName(2+2*n, 2), fmt.Sprint("Prova ", n+1))
+		must(b.MergeCell(b.sheet, cellName(2+2*n, 2), cellName(3+2*n, 2)))
+		b.row(cellName(2+2*n, 3), "tempo (s)", "errori")
 	}
 	for i, a := range l {
-		b.row(cell21(1, 4+i/6), a.who)
-		b.row(cell21(2*a.n, 4+i/6), a.value, errors21(a))
+		b.row(cellName(1, 4+i/6), a.who)
+		b.row(cellName(2*a.n, 4+i/6), a.value, errors21(a))
 	}
 	read("21-x-it-three-heads", "sessioni.xlsx", "--trainee ID --response tempo~(s) --measure time", b.bytes(), l)
 
@@ -753,9 +719,9 @@ func heads21() {
 	b.row("A2", "Ośrodek PO, semestr letni 2026")
 	b.row("A4", "Uczestnik", "Próba", "Czas (s)")
 	for i, a := range l {
-		b.row(cell21(1, 5+i), row21(a)...)
+		b.row(cellName(1, 5+i), longRow(a)...)
 	}
-	b.row(cell21(1, 7+len(l)), "Czas mierzony stoperem od sygnału do odłożenia ostatniego kołka.")
+	b.row(cellName(1, 7+len(l)), "Czas mierzony stoperem od sygnału do odłożenia ostatniego kołka.")
 	read("21-x-pl-title-and-note", "cwiczenie.xlsx", "--trainee Uczestnik --attempt Próba --response Czas~(s) --measure time", b.bytes(), l)
 
 	// Ghent: names of columns below each other, a column an attempt made.
@@ -765,9 +731,9 @@ func heads21() {
 	b.row("A2", "poging")
 	b.row("A3", "seconden")
 	for i, a := range l {
-		b.row(cell21(2+i, 1), a.who)
-		b.row(cell21(2+i, 2), a.n)
-		b.row(cell21(2+i, 3), a.value)
+		b.row(cellName(2+i, 1), a.who)
+		b.row(cellName(2+i, 2), a.n)
+		b.row(cellName(2+i, 3), a.value)
 	}
 	read("21-x-be-transposed", "gekanteld.xlsx", "--transposed --trainee deelnemer --attempt poging --response seconden --measure time", b.bytes(), l)
 }
@@ -779,7 +745,7 @@ func plainBooks21() {
 	b.log([]any{"Õppija", "Aeg", "Kestus (s)"}, l, func(a at) []any {
 		return []any{a.who, 46100 + 2*float64(a.n) + (480+20*float64(a.who[3]-'0'))/1440, a.value}
 	})
-	style21(b, "B2", cell21(2, len(l)+1), "dd.mm.yyyy hh:mm")
+	b.format("B2", cellName(2, len(l)+1), "dd.mm.yyyy hh:mm")
 	read("21-x-ee-day-and-hour", "paevik.xlsx", "--trainee Õppija --date Aeg --response Kestus~(s) --measure time", b.bytes(), l)
 
 	// Durham: mean and best of each trainee beside the attempts, and named so.
@@ -787,22 +753,22 @@ func plainBooks21() {
 	b = newBook("Bench")
 	b.row("A1", headCells("Code", "T%d", 6)...)
 	b.row("H1", "Mean", "Best")
-	wide21(b, 2, l, value21)
+	b.wide(2, l, value)
 	for i := 0; i < len(l); i += 6 {
 		sum, best := 0.0, l[i].value
 		for _, a := range l[i : i+6] {
 			sum, best = sum+a.value, min(best, a.value)
 		}
-		b.row(cell21(8, 2+i/6), math.Round(sum/6*10)/10, best)
+		b.row(cellName(8, 2+i/6), math.Round(sum/6*10)/10, best)
 	}
 	read("21-x-us-mean-and-best", "bench.xlsx", "--trainee Code --measure time", b.bytes(), l)
 
 	// Stavanger: a sheet an arm.
 	l = log21(303, 6, numbered("SV%02d", 8)...)
 	b = newBook("Film")
-	b.log([]any{"Kode", "Forsøk", "Sekunder"}, l[:24], row21)
+	b.log([]any{"Kode", "Forsøk", "Sekunder"}, l[:24], longRow)
 	b.next("Veileder")
-	b.log([]any{"Kode", "Forsøk", "Sekunder"}, l[24:], row21)
+	b.log([]any{"Kode", "Forsøk", "Sekunder"}, l[24:], longRow)
 	t := read("21-x-no-sheet-an-arm", "grupper.xlsx", "--sheets-are arm --trainee Kode --attempt Forsøk --response Sekunder --measure time", b.bytes(), l)
 	t.Arms = map[string]string{}
 	for i, a := range l {
@@ -820,7 +786,7 @@ func plainBooks21() {
 	b = newBook("Hoja1")
 	b.row("C4", "Código", "Intento", "Segundos")
 	for i, a := range l {
-		b.row(cell21(3, 5+i), row21(a)...)
+		b.row(cellName(3, 5+i), longRow(a)...)
 	}
 	read("21-x-es-in-the-middle", "tabla.xlsx", "--trainee Código --attempt Intento --response Segundos --measure time", b.bytes(), l)
 
@@ -835,8 +801,8 @@ func plainBooks21() {
 	b = newBook("Ark1")
 	b.row("A1", "Forsøg", "dk11", "dk12", "dk14", "dk17", "dk20")
 	for i, a := range l {
-		b.row(cell21(1, 1+a.n), a.n)
-		b.row(cell21(2+i/8, 1+a.n), a.value)
+		b.row(cellName(1, 1+a.n), a.n)
+		b.row(cellName(2+i/8, 1+a.n), a.value)
 	}
 	read("21-o-dk-column-a-trainee", "forsog.ods", "--columns-are trainee --attempt Forsøg --measure time",
 		office("21-o-dk-column-a-trainee", "forsog.ods", b.bytes()), l)
@@ -846,7 +812,7 @@ func offices21() {
 	// Szeged keeps everything in LibreOffice.
 	l := log21(230, 7, numbered("SZ%02d", 8)...)
 	b := newBook("Munkalap1")
-	b.log([]any{"Hallgató", "Kísérlet", "Idő (mp)"}, l, row21)
+	b.log([]any{"Hallgató", "Kísérlet", "Idő (mp)"}, l, longRow)
 	read("21-o-hu-long", "meresek.ods", "--trainee Hallgató --attempt Kísérlet --response Idő~(mp) --measure time",
 		office("21-o-hu-long", "meresek.ods", b.bytes()), l)
 
@@ -854,8 +820,8 @@ func offices21() {
 	l = rounded(log21(231, 6, numbered("BI%d", 8)...), 1)
 	b = newBook("Hoja1")
 	b.row("A1", headCells("Código", "Intento %d", 6)...)
-	end := wide21(b, 2, l, func(a at) any { return a.value / 86400 })
-	style21(b, "B2", cell21(7, end-1), "[mm]:ss")
+	end := b.wide(2, l, ofDay)
+	b.format("B2", cellName(7, end-1), "[mm]:ss")
 	read("21-o-es-durations", "intentos.ods", "--trainee Código --measure time --limit 300",
 		office("21-o-es-durations", "intentos.ods", b.bytes()), l)
 
@@ -864,7 +830,7 @@ func offices21() {
 	b = newBook("Podaci")
 	b.log([]any{"sifra", "pokusaj", "min", "sek", "ukupno_s"}, l, func(a at) []any { return []any{a.who, a.n, int(a.value) / 60, int(a.value) % 60} })
 	for i := range l {
-		must(b.SetCellFormula(b.sheet, cell21(5, i+2), fmt.Sprintf("C%d*60+D%d", i+2, i+2)))
+		must(b.SetCellFormula(b.sheet, cellName(5, i+2), fmt.Sprintf("C%d*60+D%d", i+2, i+2)))
 	}
 	read("21-o-rs-formulas", "vremena.xlsx", "--trainee sifra --attempt pokusaj --response ukupno_s --measure time --limit 300",
 		office("21-o-rs-formulas", "vremena.xlsx", b.bytes()), l)
@@ -873,13 +839,13 @@ func offices21() {
 	l = log21(233, 6, numbered("CO%02d", 7)...)
 	b = newBook("Folha1")
 	b.row("A1", headCells("Código", "Tentativa %d", 6)...)
-	end = wide21(b, 2, l, value21)
-	b.row(cell21(1, end), "Média")
-	b.row(cell21(1, end+1), "DP")
+	end = b.wide(2, l, value)
+	b.row(cellName(1, end), "Média")
+	b.row(cellName(1, end+1), "DP")
 	for c := 2; c <= 7; c++ {
-		span := cell21(c, 2) + ":" + cell21(c, end-1)
-		must(b.SetCellFormula(b.sheet, cell21(c, end), "ROUND(AVERAGE("+span+"),1)"))
-		must(b.SetCellFormula(b.sheet, cell21(c, end+1), "ROUND(STDEV("+span+"),1)"))
+		span := cellName(c, 2) + ":" + cellName(c, end-1)
+		must(b.SetCellFormula(b.sheet, cellName(c, end), "ROUND(AVERAGE("+span+"),1)"))
+		must(b.SetCellFormula(b.sheet, cellName(c, end+1), "ROUND(STDEV("+span+"),1)"))
 	}
 	read("21-o-pt-mean-rows", "resumo.xlsx", "--trainee Código --measure time",
 		office("21-o-pt-mean-rows", "resumo.xlsx", b.bytes()), l)
@@ -887,8 +853,8 @@ func offices21() {
 	// Exeter: LibreOffice saves the sheet as text between tabs.
 	l = log21(234, 8, numbered("EX%02d", 7)...)
 	b = newBook("Sheet1")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, row21)
-	style21(b, "C2", cell21(3, len(l)+1), "0.0")
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
+	b.format("C2", cellName(3, len(l)+1), "0.0")
 	read("21-o-uk-saved-as-text", "export.csv", "--trainee Trainee --attempt Attempt --response Seconds --measure time",
 		officeFrom("21-o-uk-saved-as-text", "export.csv", ".xlsx", "csv:Text - txt - csv (StarCalc):9,34,76,1", b.bytes()), l)
 }
@@ -898,18 +864,18 @@ func bookDoubts21() {
 	l := rounded(log21(240, 6, numbered("AL%d", 7)...), 1)
 	b := newBook("Foglio1")
 	b.row("A1", headCells("Codice", "Prova %d", 6)...)
-	end := wide21(b, 2, l, func(a at) any { return a.value / 1440 })
-	style21(b, "B2", cell21(7, end-1), "h:mm")
+	end := b.wide(2, l, func(a at) any { return a.value / 1440 })
+	b.format("B2", cellName(7, end-1), "h:mm")
 	doubt("21-x-it-hours-typed", "prove.xlsx", "--trainee Codice --measure time --limit 300", b.bytes(), l,
 		"the cells are hours and minutes (1:43 = 1 h 43 min) although minutes and seconds were meant: a factor of 60")
 
 	// One cell became a time of day among numbers.
 	l = but21(log21(241, 8, numbered("PS%02d", 6)...), "PS03", 4, 98, "done")
 	b = newBook("Sheet1")
-	b.log([]any{"id", "attempt", "seconds"}, l, row21)
+	b.log([]any{"id", "attempt", "seconds"}, l, longRow)
 	i := find21(l, "PS03", 4)
-	b.row(cell21(3, i+2), 98.0/1440)
-	style21(b, cell21(3, i+2), cell21(3, i+2), "h:mm")
+	b.row(cellName(3, i+2), 98.0/1440)
+	b.format(cellName(3, i+2), cellName(3, i+2), "h:mm")
 	doubt("21-x-us-one-time-cell", "timesheet.xlsx", "--trainee id --attempt attempt --response seconds --measure time", b.bytes(), l,
 		fmt.Sprintf("cell C%d (PS03, attempt 4) is the time 1:38 among seconds", i+2))
 
@@ -920,11 +886,11 @@ func bookDoubts21() {
 		if a.who == "SG02" || a.who == "SG05" {
 			return []any{a.who, a.n, a.value / 100}
 		}
-		return row21(a)
+		return longRow(a)
 	})
 	for i, a := range l {
 		if a.who == "SG02" || a.who == "SG05" {
-			style21(b, cell21(3, i+2), cell21(3, i+2), "0%")
+			b.format(cellName(3, i+2), cellName(3, i+2), "0%")
 		}
 	}
 	doubt("21-x-sg-some-percent", "scores.xlsx", "--trainee Candidate --attempt Attempt --response Score --measure score --better higher", b.bytes(), l,
@@ -933,8 +899,8 @@ func bookDoubts21() {
 	// A filter hides the rows of two trainees.
 	l = log21(243, 6, numbered("JO%02d", 7)...)
 	b = newBook("Sheet1")
-	b.log([]any{"ID", "Attempt", "Seconds"}, l, row21)
-	must(b.AutoFilter(b.sheet, cell21(1, 1)+":"+cell21(3, len(l)+1), nil))
+	b.log([]any{"ID", "Attempt", "Seconds"}, l, longRow)
+	must(b.AutoFilter(b.sheet, cellName(1, 1)+":"+cellName(3, len(l)+1), nil))
 	for i, a := range l {
 		if a.who == "JO04" || a.who == "JO06" {
 			must(b.SetRowVisible(b.sheet, i+2, false))
@@ -948,7 +914,7 @@ func bookDoubts21() {
 	b = newBook("Sheet1")
 	b.log([]any{"id", "attempt", "min", "sec", "total"}, l, func(a at) []any { return []any{a.who, a.n, int(a.value) / 60, int(a.value) % 60} })
 	for i := range l {
-		must(b.SetCellFormula(b.sheet, cell21(5, i+2), fmt.Sprintf("60*C%d+D%d", i+2, i+2)))
+		must(b.SetCellFormula(b.sheet, cellName(5, i+2), fmt.Sprintf("60*C%d+D%d", i+2, i+2)))
 	}
 	refuse("21-x-am-not-calculated", "generated.xlsx", "--trainee id --attempt attempt --response total --measure time", b.bytes(),
 		"column total holds formulas without values: open the file in a spreadsheet and save it")
@@ -957,8 +923,8 @@ func bookDoubts21() {
 	l = log21(245, 6, numbered("TR%02d", 6)...)
 	b = newBook("Ark1")
 	b.row("A1", "Kode", 46083, 46085, 46085, 46090, 46092, 46097)
-	style21(b, "B1", "G1", "dd.mm.yyyy")
-	wide21(b, 2, l, value21)
+	b.format("B1", "G1", "dd.mm.yyyy")
+	b.wide(2, l, value)
 	doubt("21-x-no-date-heads", "dager.xlsx", "--trainee Kode --measure time", b.bytes(), l,
 		"the heads of the columns are dates, one of them twice: whether each column is an attempt must be asked or said")
 
@@ -966,13 +932,13 @@ func bookDoubts21() {
 	l = log21(246, 7, numbered("LU%d", 7)...)
 	b = newBook("Feuil1")
 	b.row("A1", headCells("Code", "%d", 7)...)
-	wide21(b, 2, l, value21)
+	b.wide(2, l, value)
 	for i := 0; i < len(l); i += 7 {
 		sum := 0.0
 		for _, a := range l[i : i+7] {
 			sum += a.value
 		}
-		b.row(cell21(9, 2+i/7), math.Round(sum/7*10)/10)
+		b.row(cellName(9, 2+i/7), math.Round(sum/7*10)/10)
 	}
 	doubt("21-x-lu-nameless-mean", "essais.xlsx", "--trainee Code --measure time", b.bytes(), l,
 		"column I has no name and holds the mean of each trainee: not an attempt")
@@ -980,9 +946,9 @@ func bookDoubts21() {
 	// Two sheets of the same shape, nobody says which.
 	l = log21(247, 6, numbered("KR%d", 6)...)
 	b = newBook("Autumn")
-	b.log([]any{"Code", "Attempt", "Seconds"}, l, row21)
+	b.log([]any{"Code", "Attempt", "Seconds"}, l, longRow)
 	b.next("Spring")
-	b.log([]any{"Code", "Attempt", "Seconds"}, log21(2471, 6, numbered("KR%d", 6)...), row21)
+	b.log([]any{"Code", "Attempt", "Seconds"}, log21(2471, 6, numbered("KR%d", 6)...), longRow)
 	doubt("21-x-pl-two-sheets", "terms.xlsx", "--trainee Code --attempt Attempt --response Seconds --measure time", b.bytes(), nil,
 		"sheets Autumn and Spring both hold attempts: which is meant, or both")
 }
@@ -995,7 +961,7 @@ func bookAccidents21() {
 		day := time.Date(2026, time.Month((a.n-1)%3+1), (a.n-1)/3+1, 0, 0, 0, 0, time.UTC)
 		return []any{a.who, int(day.Sub(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)).Hours() / 24), a.value}
 	})
-	style21(b, "B2", cell21(2, len(l)+1), "d-mmm")
+	b.format("B2", cellName(2, len(l)+1), "d-mmm")
 	doubt("21-x-dk-attempts-as-dates", "forsog.xlsx", "--trainee Code --attempt Day-attempt --response Seconds --measure time", b.bytes(), nil,
 		"column Day-attempt holds dates (1-1 became 1 January): attempt 2 of day 1 is read as 1 February")
 
@@ -1004,9 +970,9 @@ func bookAccidents21() {
 	l = but21(l, "KA4", 3, 7.5, "done")
 	i := find21(l, "KA4", 3)
 	b = newBook("Noten")
-	b.log([]any{"Person", "Runde", "Punkte"}, l, row21)
-	b.row(cell21(3, i+2), 46149)
-	style21(b, cell21(3, i+2), cell21(3, i+2), "dd.mmm")
+	b.log([]any{"Person", "Runde", "Punkte"}, l, longRow)
+	b.row(cellName(3, i+2), 46149)
+	b.format(cellName(3, i+2), cellName(3, i+2), "dd.mmm")
 	doubt("21-x-de-point-made-date", "punkte.xlsx", "--trainee Person --attempt Runde --response Punkte --measure score --better higher", b.bytes(), l,
 		fmt.Sprintf("cell C%d (KA4, round 3) is the date 7 May among points: 7.5 was typed", i+2))
 
@@ -1014,19 +980,19 @@ func bookAccidents21() {
 	l = but21(log21(252, 7, numbered("BL%02d", 7)...), "BL05", 6, 98.4, "done")
 	b = newBook("Sheet1")
 	b.row("A1", headCells("ID", "T%d", 7)...)
-	wide21(b, 2, but21(l, "BL05", 6, 9.84, "done"), value21)
+	b.wide(2, but21(l, "BL05", 6, 9.84, "done"), value)
 	doubt("21-x-us-point-slipped", "times.xlsx", "--trainee ID --measure time --limit 300", b.bytes(), l, "BL05, T6: 9.84 is a tenth of what is likely meant (98.4)")
 
 	// Colour says which attempts do not count; a line below explains it.
 	l = log21(253, 6, numbered("TK%d", 7)...)
 	b = newBook("Sheet1")
 	b.row("A1", headCells("Code", "Attempt %d", 6)...)
-	end := wide21(b, 2, l, value21)
+	end := b.wide(2, l, value)
 	yellow, err := b.NewStyle(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFFF00"}}})
 	must(err)
 	must(b.SetCellStyle(b.sheet, "D4", "D4", yellow))
 	must(b.SetCellStyle(b.sheet, "C7", "C7", yellow))
-	b.row(cell21(1, end+1), "Yellow = clock started late, do not use")
+	b.row(cellName(1, end+1), "Yellow = clock started late, do not use")
 	doubt("21-x-us-colour-code", "colours.xlsx", "--trainee Code --measure time", b.bytes(), nil,
 		"the line below the table says that yellow cells (D4, C7) must not be used")
 
@@ -1034,9 +1000,9 @@ func bookAccidents21() {
 	l = log21(254, 7, numbered("EV%02d", 8)...)
 	b = newBook("Planilha1")
 	b.row("A1", headCells("Aluno", "Tentativa %d", 8)...)
-	wide21(b, 2, l, value21)
+	b.wide(2, l, value)
 	for c := 8; c >= 2; c-- {
-		b.row(cell21(c+1, 6), l[find21(l, "EV05", c-1)].value)
+		b.row(cellName(c+1, 6), l[find21(l, "EV05", c-1)].value)
 	}
 	must(b.SetCellValue(b.sheet, "B6", nil))
 	b.row("I2", 88.3)
@@ -1054,7 +1020,7 @@ func bookAccidents21() {
 		}
 		return []any{a.who, a.n, serial, a.value}
 	})
-	style21(b, "C2", cell21(3, len(l)+1), "yyyy-mm-dd")
+	b.format("C2", cellName(3, len(l)+1), "yyyy-mm-dd")
 	doubt("21-x-uk-four-years", "merged.xlsx", "--trainee ID --attempt Attempt --date Date --response Seconds --measure time", b.bytes(), l,
 		"GL06, attempts 4 to 6: the dates are four years and a day before those of attempts 1 to 3")
 
@@ -1074,7 +1040,7 @@ func bookAccidents21() {
 			a.value = l[find21(l, "MD05", a.n)].value
 		}
 	})
-	wide21(b, 2, copied, value21)
+	b.wide(2, copied, value)
 	doubt("21-x-es-row-copied", "tries.xlsx", "--trainee Code --measure time", b.bytes(), nil,
 		"rows 6 and 7: all six times of MD06 are those of MD05")
 }
@@ -1083,7 +1049,7 @@ func damage21() {
 	flags := "--trainee id --attempt attempt --response seconds --measure time"
 	made := func(seed uint64, code string) *book {
 		b := newBook("Sheet1")
-		b.log([]any{"id", "attempt", "seconds"}, log21(seed, 6, numbered(code, 6)...), row21)
+		b.log([]any{"id", "attempt", "seconds"}, log21(seed, 6, numbered(code, 6)...), longRow)
 		return b
 	}
 
@@ -1107,7 +1073,7 @@ func damage21() {
 	l := log21(313, 7, numbered("VIL%d", 7)...)
 	b := newBook("Lapas1")
 	b.row("A1", headCells("Kodas", "Bandymas %d", 7)...)
-	wide21(b, 2, l, value21)
+	b.wide(2, l, value)
 	i := find21(l, "VIL4", 3)
 	must(b.SetCellFormula(b.sheet, "D5", fmt.Sprintf("%v+12", math.Round((l[i].value-12)*10)/10)))
 	doubt("21-x-lt-one-formula", "bandymai.xlsx", "--trainee Kodas --measure time --limit 300", partChanged(b.bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
@@ -1121,7 +1087,7 @@ func damage21() {
 		if a.value == 0 {
 			return []any{a.who, a.n}
 		}
-		return row21(a)
+		return longRow(a)
 	})
 	doubt("21-x-it-blank-errors", "errori.xlsx", "--trainee id --attempt attempt --response errors --measure count", b.bytes(), counts,
 		"blank cells of column errors: no errors, or not counted; no 0 stands anywhere")
@@ -1202,7 +1168,7 @@ func parquets21() {
 func refusals21() {
 	l := log21(270, 6, numbered("RF%d", 6)...)
 	b := newBook("Sheet1")
-	b.log([]any{"id", "attempt", "seconds"}, l, row21)
+	b.log([]any{"id", "attempt", "seconds"}, l, longRow)
 	flags := "--trainee id --attempt attempt --response seconds --measure time"
 	data := b.bytes()
 	refuse("21-r-cut-workbook", "mail.xlsx", flags, data[:len(data)/2], "the workbook is cut off in the middle")
@@ -1276,7 +1242,7 @@ func ratings21() {
 	b := newBook("Marks")
 	b.row("A1", "video", "rater", "criterion", "mark")
 	for i, r := range m {
-		b.row(cell21(1, i+2), r[0], r[1], r[2], int(r[3][0]-'0'))
+		b.row(cellName(1, i+2), r[0], r[1], r[2], int(r[3][0]-'0'))
 	}
 	read("21-g-items", "marks.xlsx", "--subject video --rater rater --item criterion --score mark --scale ordinal", b.bytes(), nil).Ratings = m
 
@@ -1335,9 +1301,9 @@ func ratings21() {
 	b = newBook("Ratings")
 	b.row("A1", "tape", "rater", "score")
 	for i, r := range m {
-		b.row(cell21(1, i+2), r[0], r[1], int(r[3][0]-'0'))
+		b.row(cellName(1, i+2), r[0], r[1], int(r[3][0]-'0'))
 	}
-	b.row(cell21(1, len(m)+2), "tape3", "Pia", 6-int(m[5][3][0]-'0'))
+	b.row(cellName(1, len(m)+2), "tape3", "Pia", 6-int(m[5][3][0]-'0'))
 	doubt("21-g-second-look", "tapes.xlsx", "--subject tape --rater rater --score score", b.bytes(), nil,
 		"the last row: Pia rates tape3 a second time, with another score")
 }

@@ -27,40 +27,7 @@ func twentysecond() {
 // day22 is a weekday for the n-th attempt: late in the month, so that its order is plain.
 func day22(n int) time.Time { return time.Date(2025, 3, 13+n, 0, 0, 0, 0, time.UTC) }
 
-// style22 gives cells a number format.
-func (b *book) style22(from, to, format string) {
-	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, id))
-}
-
-// set22 writes one cell by column and row.
-func (b *book) set22(col, row int, v any) {
-	must(b.SetCellValue(b.sheet, cell22(col, row), v))
-}
-
-func cell22(col, row int) string {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	must(err)
-	return name
-}
-
-// wide22 writes a row a trainee below a head of head rows, the first attempt in column B.
-func (b *book) wide22(l []at, head int, cell func(a at) any) {
-	row := head
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			row++
-			b.set22(1, row, a.who)
-		}
-		b.set22(a.n+1, row, cell(a))
-	}
-}
-
-func seconds22(a at) any { return a.value }
-func days22(a at) any    { return math.Round(a.value) / 86400 }
-
-func long22(a at) []any { return []any{a.who, a.n, a.value} }
+func days22(a at) any { return math.Round(a.value) / 86400 }
 
 func plainText22() {
 	// The urology teacher's own list, typed in a plain editor.
@@ -247,7 +214,7 @@ func plainBooks22() {
 	must(b.MergeCell(b.sheet, "A1", "A2"))
 	must(b.MergeCell(b.sheet, "B1", "E1"))
 	must(b.MergeCell(b.sheet, "F1", "I1"))
-	b.wide22(l, 2, seconds22)
+	b.wide(3, l, value)
 	read("22-merged-sessions", "suture.xlsx", "--trainee Code --measure time", b.bytes(), l)
 
 	// A sheet a trainee.
@@ -259,7 +226,7 @@ func plainBooks22() {
 			b.next(w)
 		}
 		b.log([]any{"Attempt", "Date", "Seconds"}, l[k*10:k*10+10], func(a at) []any { return []any{a.n, day22(a.n), a.value} })
-		b.style22("B2", "B11", "yyyy-mm-dd")
+		b.format("B2", "B11", "yyyy-mm-dd")
 	}
 	read("22-sheet-a-trainee", "bronchoscopy.xlsx", "--sheets-are trainee --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
@@ -276,7 +243,7 @@ func plainBooks22() {
 				part = append(part, a)
 			}
 		}
-		b.log([]any{"Code", "Attempt", "Seconds"}, part, long22)
+		b.log([]any{"Code", "Attempt", "Seconds"}, part, longRow)
 	}
 	read("22-sheet-a-session", "laryngoscope.xlsx", "--sheets-are session --trainee Code --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
@@ -284,8 +251,8 @@ func plainBooks22() {
 	l = rounded(log(2235, 7, numbered("Le%02d", 8)...), 1)
 	b = newBook("Tijden")
 	b.row("A1", "Code", "Poging 1", "Poging 2", "Poging 3", "Poging 4", "Poging 5", "Poging 6", "Poging 7")
-	b.wide22(l, 1, days22)
-	b.style22("B2", "H9", "[m]:ss")
+	b.wide(2, l, days22)
+	b.format("B2", "H9", "[m]:ss")
 	read("22-time-cells", "infuus.xlsx", "--trainee Code --measure time --limit 300", b.bytes(), l)
 
 	// Made on an old computer whose days count from 1904; the dates order the attempts.
@@ -294,7 +261,7 @@ func plainBooks22() {
 	yes := true
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &yes}))
 	b.log([]any{"Initials", "Day", "Seconds"}, l, func(a at) []any { return []any{a.who, 40250 + 7*a.n, a.value} })
-	b.style22("B2", "B37", "d mmm yyyy")
+	b.format("B2", "B37", "d mmm yyyy")
 	read("22-days-from-1904", "tendon.xlsx", "--trainee Initials --date Day --response Seconds --measure time", b.bytes(), l)
 
 	// The time is the sum of two halves; saved by the office program with its values.
@@ -312,10 +279,10 @@ func plainBooks22() {
 	l = log(2240, 6, numbered("Z%02d", 9)...)
 	b = newBook("Peg")
 	b.row("A1", "Code", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6")
-	b.wide22(l, 1, seconds22)
-	b.set22(1, 12, "Mean")
+	b.wide(2, l, value)
+	b.put(1, 12, "Mean")
 	for c := 2; c <= 7; c++ {
-		must(b.SetCellFormula(b.sheet, cell22(c, 12), fmt.Sprintf("ROUND(AVERAGE(%s:%s),1)", cell22(c, 2), cell22(c, 10))))
+		must(b.SetCellFormula(b.sheet, cellName(c, 12), fmt.Sprintf("ROUND(AVERAGE(%s:%s),1)", cellName(c, 2), cellName(c, 10))))
 	}
 	read("22-means-below", "pegs.ods", "--trainee Code --measure time", office("22-means-below", "pegs.ods", b.bytes()), l)
 
@@ -323,7 +290,7 @@ func plainBooks22() {
 	l = rounded(log(2241, 8, numbered("Kt%d", 6)...), 1)
 	b = newBook("Knots")
 	b.log([]any{"Code", "Attempt", "Time (mm:ss)"}, l, func(a at) []any { return []any{a.who, a.n, days22(a)} })
-	b.style22("C2", "C49", "mm:ss")
+	b.format("C2", "C49", "mm:ss")
 	read("22-saved-as-text", "one hand knot.csv", "--trainee Code --attempt Attempt --response Time~(mm:ss) --measure time --limit 300",
 		officeFrom("22-saved-as-text", "one hand knot.csv", ".xlsx", "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false", b.bytes()), l)
 
@@ -333,7 +300,7 @@ func plainBooks22() {
 	b.row("A1", "Skills centre, urinary catheters, spring course")
 	b.row("A3", "Code", "Attempt", "Seconds")
 	for i, a := range l {
-		b.row(fmt.Sprint("A", i+4), long22(a)...)
+		b.row(fmt.Sprint("A", i+4), longRow(a)...)
 	}
 	b.row("A56", "Times by stopwatch, from the opening of the set to the filled balloon.")
 	read("22-title-and-note", "spring course.xlsx", "--trainee Code --attempt Attempt --response Seconds --measure time", b.bytes(), l)
@@ -353,13 +320,13 @@ func plainBooks22() {
 		must(err)
 		return []any{n, a.n, a.value}
 	})
-	b.style22("A2", "A64", "000")
+	b.format("A2", "A64", "000")
 	read("22-badges", "badges.xlsx", "--trainee Badge --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
 	// The code is merged down over its attempts.
 	l = log(2245, 5, numbered("WD%d", 7)...)
 	b = newBook("Dressing")
-	b.log([]any{"Code", "Attempt", "Seconds"}, l, long22)
+	b.log([]any{"Code", "Attempt", "Seconds"}, l, longRow)
 	for i := 0; i < len(l); i += 5 {
 		must(b.MergeCell(b.sheet, fmt.Sprint("A", i+2), fmt.Sprint("A", i+6)))
 	}
@@ -371,13 +338,13 @@ func plainBooks22() {
 	b.row("A1", nil, "Attempt 1", nil, "Attempt 2", nil, "Attempt 3", nil, "Attempt 4", nil, "Attempt 5")
 	b.row("A2", "Code", "Time (s)", "Slips", "Time (s)", "Slips", "Time (s)", "Slips", "Time (s)", "Slips", "Time (s)", "Slips")
 	for c := 2; c <= 10; c += 2 {
-		must(b.MergeCell(b.sheet, cell22(c, 1), cell22(c+1, 1)))
+		must(b.MergeCell(b.sheet, cellName(c, 1), cellName(c+1, 1)))
 	}
 	for i, a := range l {
 		row := i/5 + 3
-		b.set22(1, row, a.who)
-		b.set22(2*a.n, row, a.value)
-		b.set22(2*a.n+1, row, int(a.value)%4)
+		b.put(1, row, a.who)
+		b.put(2*a.n, row, a.value)
+		b.put(2*a.n+1, row, int(a.value)%4)
 	}
 	read("22-attempt-above-measure", "box.xlsx", "--trainee Code --measure time --response Time~(s)", b.bytes(), l)
 
@@ -394,7 +361,7 @@ func plainBooks22() {
 		if a.outcome == "timeout" {
 			word = "tijd om"
 		}
-		return append(long22(a), word)
+		return append(longRow(a), word)
 	})
 	read("22-dutch-outcomes", "resultaten.xlsx", "--trainee Student --attempt Poging --response Seconden --outcome Resultaat --measure time --limit 200 --code gehaald=done --code tijd~om=timeout", b.bytes(), l)
 
@@ -402,7 +369,7 @@ func plainBooks22() {
 	l = rounded(log(2250, 6, numbered("O%d", 8)...), 1)
 	b = newBook("Zeiten")
 	b.log([]any{"Kürzel", "Versuch", "Dauer"}, l, func(a at) []any { return []any{a.who, a.n, days22(a)} })
-	b.style22("C2", "C49", "[h]:mm:ss")
+	b.format("C2", "C49", "[h]:mm:ss")
 	read("22-durations", "zeiten.ods", "--trainee Kürzel --attempt Versuch --response Dauer --measure time --limit 300", office("22-durations", "zeiten.ods", b.bytes()), l)
 
 	// The tries are counted anew in each session.
@@ -480,7 +447,7 @@ attempts:
 	// A workbook of trainees and a text file of teachers.
 	l = log(2258, 8, numbered("N%d", 8)...)
 	b := newBook("Log")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, long22)
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
 	experts := with(log(2259, 3, numbered("X%d", 5)...), func(a *at) { a.value = math.Round((38+a.value/12)*10) / 10 })
 	t := study22(read("22-study-teachers", ".", "", nil, l), "log.xlsx", `tasks: [{name: knot, measure: time, column: seconds}]
 attempts: {file: log.xlsx}
@@ -623,16 +590,16 @@ func doubtBooks22() {
 	l := rounded(log(2272, 6, numbered("Y%02d", 8)...), 1)
 	b := newBook("Times")
 	b.row("A1", "Code", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6")
-	b.wide22(l, 1, days22)
-	b.style22("B2", "G9", "[h]:mm:ss")
-	b.set22(3, 5, l[19].value*60/86400)
+	b.wide(2, l, days22)
+	b.format("B2", "G9", "[h]:mm:ss")
+	b.put(3, 5, l[19].value*60/86400)
 	doubt("22-typed-as-hours", "wound closure.xlsx", "--trainee Code --measure time --limit 300", b.bytes(), l,
 		"Cell C5 (Y04, attempt 2) is 60 times the others and far above the limit of 300: minutes:seconds typed as hours:minutes.")
 
 	// A filter was left on: one trainee's rows are hidden.
 	l = log(2273, 6, numbered("Hi%d", 8)...)
 	b = newBook("Filter")
-	b.log(head, l, long22)
+	b.log(head, l, longRow)
 	for row := 14; row <= 19; row++ {
 		must(b.SetRowVisible("Filter", row, false))
 	}
@@ -642,8 +609,8 @@ func doubtBooks22() {
 	l = log(2274, 7, numbered("Ge%d", 7)...)
 	b = newBook("Dental")
 	b.row("A1", "Code", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6", "Attempt 7")
-	b.wide22(l, 1, seconds22)
-	b.set22(4, 6, nil)
+	b.wide(2, l, value)
+	b.put(4, 6, nil)
 	must(b.SetCellFormula("Dental", "D6", fmt.Sprintf("%.1f-12", l[30].value+12)))
 	doubt("22-not-calculated", "dental.xlsx", "--trainee Code --measure time", b.bytes(), l,
 		"Cell D6 (Ge5, attempt 3) holds a formula without a kept value.")
@@ -651,11 +618,11 @@ func doubtBooks22() {
 	// One teacher writes minutes.
 	l = log(2275, 6, numbered("GS%d", 8)...)
 	b = newBook("All groups")
-	b.log(head[:2:2], l, long22)
-	b.set22(3, 1, "Time")
+	b.log(head[:2:2], l, longRow)
+	b.put(3, 1, "Time")
 	for i, a := range l {
 		if a.who == "GS6" {
-			b.set22(3, i+2, math.Round(a.value/60*100)/100)
+			b.put(3, i+2, math.Round(a.value/60*100)/100)
 		}
 	}
 	doubt("22-one-in-minutes", "all groups.xlsx", "--trainee Code --attempt Attempt --response Time --measure time", b.bytes(), nil,
@@ -664,7 +631,7 @@ func doubtBooks22() {
 	// A row was entered twice, from two paper sheets that do not agree.
 	l = log(2276, 6, numbered("Do%d", 7)...)
 	b = newBook("Paper")
-	b.log(head, l, long22)
+	b.log(head, l, longRow)
 	b.row("A44", l[20].who, l[20].n, math.Round(l[20].value*10+93)/10)
 	doubt("22-twice-unlike", "paper.xlsx", long, b.bytes(), nil, "Do4, attempt 3 stands twice (rows 22 and 44), with two times.")
 
@@ -672,10 +639,10 @@ func doubtBooks22() {
 	sc := scores22(77, 6, numbered("Pc%d", 8)...)
 	b = newBook("Checklist")
 	b.log([]any{"Code", "Attempt", "Score"}, sc, func(a at) []any { return []any{a.who, a.n, a.value / 100} })
-	b.style22("C2", "C49", "0%")
+	b.format("C2", "C49", "0%")
 	general := "0"
-	b.set22(3, 28, sc[26].value)
-	b.style22("C28", "C28", general)
+	b.put(3, 28, sc[26].value)
+	b.format("C28", "C28", general)
 	doubt("22-percent-and-number", "checklist.xlsx", "--trainee Code --attempt Attempt --response Score --measure score", b.bytes(), nil,
 		"Cell C28 (Pc5, attempt 3) is the plain number 74 among percent cells such as 71 %, which are kept as 0.71.")
 
@@ -683,9 +650,9 @@ func doubtBooks22() {
 	l = log(2278, 6, numbered("Tt%d", 7)...)
 	b = newBook("Copy")
 	b.row("A1", "Code", "T1", "T2", "T3", "T4", "T5", "T6", "T01")
-	b.wide22(l, 1, seconds22)
+	b.wide(2, l, value)
 	for i := 0; i < len(l); i += 6 {
-		b.set22(8, i/6+2, math.Round(l[i].value*11)/10)
+		b.put(8, i/6+2, math.Round(l[i].value*11)/10)
 	}
 	doubt("22-t1-and-t01", "copy.xlsx", "--trainee Code --measure time", b.bytes(), nil, "The columns T1 and T01 both say attempt 1, with unlike times.")
 
@@ -695,7 +662,7 @@ func doubtBooks22() {
 	b.log(head, l, func(a at) []any {
 		return []any{a.who, time.Date(2024, time.Month((a.n-1)%3+1), (a.n-1)/3+1, 0, 0, 0, 0, time.UTC), a.value}
 	})
-	b.style22("B2", "B37", "d-m")
+	b.format("B2", "B37", "d-m")
 	doubt("22-tries-became-dates", "tries.xlsx", long, b.bytes(), nil,
 		"The column Attempt holds dates shown as 1-2 and the like: session and try were turned into days by the spreadsheet.")
 
@@ -732,7 +699,7 @@ func doubtBooks22() {
 		}
 		return []any{a.who, a.n, day, a.value}
 	})
-	b.style22("C2", "C57", "yyyy-mm-dd")
+	b.format("C2", "C57", "yyyy-mm-dd")
 	doubt("22-retest-as-next", "with retest.xlsx", long+" --date Day", b.bytes(), l,
 		"Attempt 7 of everybody was made half a year after attempt 6: a test of what was kept, not one more practice.")
 }
@@ -774,7 +741,7 @@ func refuse22() {
 		"A PDF under the name of a text table.")
 
 	b := newBook("Log")
-	b.log([]any{"Code", "Attempt", "Seconds"}, l, long22)
+	b.log([]any{"Code", "Attempt", "Seconds"}, l, longRow)
 	whole := b.bytes()
 	refuse("22-half-copied", "memory stick.xlsx", long, whole[:len(whole)*3/5], "The copy of the workbook broke off: it ends in the middle.")
 
@@ -878,11 +845,11 @@ func rows22(head, sep string, marks [][4]string, order ...int) []byte {
 // beside22 writes the marks of raters beside each other, from this column on.
 func (b *book) beside22(marks [][4]string, raters, col int) {
 	for i, m := range marks {
-		b.set22(1, i/raters+2, m[0])
+		b.put(1, i/raters+2, m[0])
 		var v float64
 		_, err := fmt.Sscan(m[3], &v)
 		must(err)
-		b.set22(i%raters+col, i/raters+2, v)
+		b.put(i%raters+col, i/raters+2, v)
 	}
 }
 
@@ -943,7 +910,7 @@ func ratings22() {
 			must(err)
 			sum += v
 		}
-		w.set22(5, s+2, math.Round(sum/3*100)/100)
+		w.put(5, s+2, math.Round(sum/3*100)/100)
 	}
 	doubt("22-ratings-mean", "exam.xlsx", "--subject Performance --wide --scale interval", w.bytes(), nil,
 		"The column Mean is no rater: it is the mean of the three examiners.").Ratings = m
@@ -966,7 +933,7 @@ func ratings22() {
 	w.row("A1", "Film", "Trainee no.", "Kim", "Lou", "Max")
 	w.beside22(m, 3, 3)
 	for s := range 12 {
-		w.set22(2, s+2, s%6+1)
+		w.put(2, s+2, s%6+1)
 	}
 	doubt("22-ratings-trainee-number", "films.ods", "--subject Film --wide --scale interval", office("22-ratings-trainee-number", "films.ods", w.bytes()), nil,
 		"The column Trainee no. is no rater: it holds the trainees' numbers.").Ratings = m

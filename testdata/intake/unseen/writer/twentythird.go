@@ -51,9 +51,9 @@ func curve23(seed, n int, start, plateau, unit float64, who ...string) []at {
 func wide23(head, sep string, l []at, before func(who string, i int) string, cell func(a at) string) []byte {
 	var b bytes.Buffer
 	b.WriteString(head)
-	for i, who := range people23(l) {
+	for i, who := range traineesOf(l) {
 		b.WriteString("\n" + before(who, i))
-		for _, a := range of23(l, who) {
+		for _, a := range attemptsOf(l, who) {
 			b.WriteString(sep + cell(a))
 		}
 	}
@@ -61,49 +61,8 @@ func wide23(head, sep string, l []at, before func(who string, i int) string, cel
 	return b.Bytes()
 }
 
-// people23 are the trainees of a log in their order.
-func people23(l []at) []string {
-	var out []string
-	for _, a := range l {
-		if !slices.Contains(out, a.who) {
-			out = append(out, a.who)
-		}
-	}
-	return out
-}
-
-// of23 are the attempts of one trainee.
-func of23(l []at, who string) []at {
-	var out []at
-	for _, a := range l {
-		if a.who == who {
-			out = append(out, a)
-		}
-	}
-	return out
-}
-
 // index23 is the place of a trainee in the log.
-func index23(l []at, who string) int { return slices.Index(people23(l), who) }
-
-// wideBook23 fills a sheet with a head and a row a trainee, from this row on.
-func wideBook23(b *book, row int, head []any, l []at, before func(who string, i int) []any, cell func(a at) any) {
-	if head != nil {
-		b.row(fmt.Sprint("A", row), head...)
-		row++
-	}
-	for i, who := range people23(l) {
-		cells := before(who, i)
-		for _, a := range of23(l, who) {
-			cells = append(cells, cell(a))
-		}
-		b.row(fmt.Sprint("A", row+i), cells...)
-	}
-}
-
-func justCode23(who string, _ int) []any { return []any{who} }
-
-func value23(a at) any { return a.value }
+func index23(l []at, who string) int { return slices.Index(traineesOf(l), who) }
 
 // change23 is a log with the value of one attempt changed by a function.
 func change23(l []at, who string, n int, f func(a *at)) []at {
@@ -118,13 +77,6 @@ func change23(l []at, who string, n int, f func(a *at)) []at {
 		panic("no such attempt: " + who)
 	}
 	return out
-}
-
-// style23 gives a number format to a range.
-func style23(b *book, from, to, format string) {
-	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, id))
 }
 
 func textsPlain23() {
@@ -188,7 +140,7 @@ func textsPlain23() {
 	// Helpers typed the times of a brick building task into an online form: three head rows.
 	l = curve23(11, 6, 170, 82, 1, numbered("BRK%02d", 9)...)
 	var ids []string
-	for _, w := range people23(l) {
+	for _, w := range traineesOf(l) {
 		ids = append(ids, "R_"+strings.ToLower(w)+"x9Kq2")
 	}
 	head := headLine("ResponseId,Code", ",", "T%d", 6) + "\n" + headLine("Response ID,Participant code", ",", "Time of trial %d in seconds", 6) + "\n" +
@@ -276,7 +228,7 @@ func textsPlain23() {
 	// A crossover of two practice orders; the attempts count on over both periods.
 	l = curve23(18, 10, 165, 74, 0.1, numbered("C%02d", 10)...)
 	arms := map[string]string{}
-	for i, w := range people23(l) {
+	for i, w := range traineesOf(l) {
 		arms[w] = []string{"blocked-random", "random-blocked"}[i%2]
 	}
 	read("23-crossover-order", "crossover_S2.csv", "--trainee code --attempt trial --response time_s --measure time --arm sequence",
@@ -353,7 +305,7 @@ func textsDoubted23() {
 	l = curve23(36, 5, 160, 77, 0.1, numbered("G%02d", 10)...)
 	arms := map[string]string{}
 	written := map[string]string{}
-	for i, w := range people23(l) {
+	for i, w := range traineesOf(l) {
 		arms[w] = []string{"Video", "Coach"}[i%2]
 		written[w] = arms[w]
 	}
@@ -447,11 +399,11 @@ func booksPlain23() {
 	// A lab's workbook of needle driving with a sheet for each person.
 	l := curve23(51, 8, 200, 92, 0.1, "Ada", "Ben", "Cleo", "Dina", "Emil", "Finn", "Gita")
 	b := newBook("Ada")
-	for i, who := range people23(l) {
+	for i, who := range traineesOf(l) {
 		if i > 0 {
 			b.next(who)
 		}
-		b.log([]any{"Trial", "Time (s)"}, of23(l, who), func(a at) []any { return []any{a.n, a.value} })
+		b.log([]any{"Trial", "Time (s)"}, attemptsOf(l, who), func(a at) []any { return []any{a.n, a.value} })
 	}
 	read("23-sheet-a-person", "needle_driving.xlsx", "--sheets-are trainee --attempt Trial --response Time~(s) --measure time", b.bytes(), l)
 
@@ -487,13 +439,14 @@ func booksPlain23() {
 	l = curve23(54, 7, 210, 97, 1, numbered("Nurse %d", 8)...)
 	b = newBook("iv line")
 	b.log([]any{"Nurse", "Attempt", "Duration (m:ss)"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	style23(b, "C2", fmt.Sprint("C", len(l)+1), "[m]:ss")
+	b.format("C2", fmt.Sprint("C", len(l)+1), "[m]:ss")
 	read("23-minute-cells", "iv_line.xlsx", "--trainee Nurse --attempt Attempt --response Duration~(m:ss) --measure time --limit 300", b.bytes(), l)
 
 	// A table for eyes: the mean of each person and of each trial, worked out by the spreadsheet.
 	l = curve23(55, 6, 150, 69, 0.1, numbered("Subject %d", 9)...)
 	b = newBook("Raw")
-	wideBook23(b, 1, append(headCells("Subject", "Trial %d", 6), "Mean", "SD"), l, justCode23, value23)
+	b.row("A1", append(headCells("Subject", "Trial %d", 6), "Mean", "SD")...)
+	b.wide(2, l, value)
 	for i := range 9 {
 		must(b.SetCellFormula("Raw", fmt.Sprint("H", i+2), fmt.Sprintf("AVERAGE(B%d:G%d)", i+2, i+2)))
 		must(b.SetCellFormula("Raw", fmt.Sprint("I", i+2), fmt.Sprintf("STDEV(B%d:G%d)", i+2, i+2)))
@@ -520,7 +473,7 @@ func booksPlain23() {
 	for _, m := range [][2]string{{"A1", "A3"}, {"B1", "G1"}, {"B2", "D2"}, {"E2", "G2"}} {
 		must(b.MergeCell("Sheet1", m[0], m[1]))
 	}
-	wideBook23(b, 4, nil, l, justCode23, value23)
+	b.wide(4, l, value)
 	read("23-three-merged-heads", "peg_transfer_days.xlsx", "--trainee Participant --measure time", b.bytes(), l)
 
 	// Start and end were read from the video; the spreadsheet took the difference.
@@ -543,7 +496,7 @@ func booksPlain23() {
 	l = curve23(59, 7, 155, 71, 0.1, numbered("%03d", 9)...)
 	b = newBook("long")
 	b.log([]any{"subject_no", "trial", "rt_total_s"}, l, func(a at) []any { return []any{index23(l, a.who) + 1, a.n, a.value} })
-	style23(b, "A2", fmt.Sprint("A", len(l)+1), "000")
+	b.format("A2", fmt.Sprint("A", len(l)+1), "000")
 	read("23-numbers-with-zeros", "serial_task.xlsx", "--trainee subject_no --attempt trial --response rt_total_s --measure time", b.bytes(), l)
 
 	// The authors describe their columns on a first sheet.
@@ -557,7 +510,7 @@ func booksPlain23() {
 	b.row("A3", "attempt", "running number", "")
 	b.row("A4", "time", "from touch to withdrawal", "s")
 	b.next("Data")
-	b.log([]any{"participant", "attempt", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"participant", "attempt", "time"}, l, longRow)
 	read("23-codebook-first", "catheter_open_data.xlsx", "--sheet Data --trainee participant --attempt attempt --response time --measure time", b.bytes(), l)
 
 	// A German table with a row a person and a column a day, in OpenDocument; everybody came on each day.
@@ -573,7 +526,7 @@ func booksPlain23() {
 		d := time.Date(2015, 6, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, (a.n-1)*7+index23(l, a.who)%5)
 		return []any{a.who, int(d.Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24), a.value}
 	})
-	style23(b, "B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
+	b.format("B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
 	read("23-days-of-1904", "slalom.xlsx", "--trainee Athlete --date Date --response Course~time~(s) --measure time", b.bytes(), l)
 
 	// Minutes with decimals, as the head says.
@@ -606,9 +559,9 @@ func booksPlain23() {
 	for i := 0; i < 5; i++ {
 		must(b.MergeCell("anastomosis", fmt.Sprintf("%c1", 'B'+2*i), fmt.Sprintf("%c1", 'C'+2*i)))
 	}
-	for i, w := range people23(l) {
+	for i, w := range traineesOf(l) {
 		cells := []any{w}
-		for _, a := range of23(l, w) {
+		for _, a := range attemptsOf(l, w) {
 			cells = append(cells, a.value, max(0, 5-a.n+(i+a.n)%2))
 		}
 		b.row(fmt.Sprint("A", i+3), cells...)
@@ -624,7 +577,8 @@ func booksPlain23() {
 		}
 	}
 	b = newBook("speed wall")
-	wideBook23(b, 1, headCells("climber", "session %d", 10), stayed, justCode23, value23)
+	b.row("A1", headCells("climber", "session %d", 10)...)
+	b.wide(2, stayed, value)
 	read("23-rows-end-earlier", "speed_wall.xlsx", "--trainee climber --measure time", b.bytes(), stayed)
 }
 
@@ -636,7 +590,7 @@ func booksDoubted23() {
 	l = change23(l, "hb04", 5, func(a *at) { a.value = 98.2 })
 	typed := change23(l, "hb04", 5, func(a *at) { a.value = 982 })
 	b := newBook("Data")
-	b.log([]any{"subject", "trial", "time"}, typed, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"subject", "trial", "time"}, typed, longRow)
 	doubt("23-point-left-out", "handball_drill.xlsx", "--trainee subject --attempt trial --response time --measure time --limit 300", b.bytes(), l,
 		"hb04 trial 5 is 982 under a limit of 300 where 98.2 is meant")
 
@@ -646,8 +600,8 @@ func booksDoubted23() {
 	b = newBook("all")
 	b.row("A1", "id", "task", "trial", "seconds")
 	row := 2
-	for _, w := range people23(l) {
-		for _, a := range append(of23(l, w), of23(knots, w)...) {
+	for _, w := range traineesOf(l) {
+		for _, a := range append(attemptsOf(l, w), attemptsOf(knots, w)...) {
 			b.row(fmt.Sprint("A", row), a.who, []string{"pegs", "knots"}[(a.n-1)/6], a.n, a.value)
 			row++
 		}
@@ -671,7 +625,7 @@ func booksDoubted23() {
 	l = curve23(75, 6, 190, 94, 1, numbered("Tn%d", 8)...)
 	b = newBook("times")
 	b.log([]any{"Trainee", "Run", "Time"}, l, func(a at) []any { return []any{a.who, a.n, math.Floor(a.value/60) + math.Mod(a.value, 60)/100} })
-	style23(b, "C2", fmt.Sprint("C", len(l)+1), "0.00")
+	b.format("C2", fmt.Sprint("C", len(l)+1), "0.00")
 	doubt("23-point-between-minutes", "bandaging.xlsx", "--trainee Trainee --attempt Run --response Time --measure time --limit 300", b.bytes(), l,
 		"the times such as 2.41 are minutes and seconds (2 min 41 s), not seconds or minutes with decimals")
 
@@ -681,7 +635,7 @@ func booksDoubted23() {
 	b.log([]any{"swimmer", "session", "time_s"}, l, func(a at) []any {
 		return []any{a.who, time.Date(2018, 1, 8, 0, 0, 0, 0, time.UTC).AddDate(0, 0, (a.n-1)*7), a.value}
 	})
-	style23(b, "B2", fmt.Sprint("B", len(l)+1), "dd/mm/yyyy")
+	b.format("B2", fmt.Sprint("B", len(l)+1), "dd/mm/yyyy")
 	doubt("23-days-as-numbers", "turns.xlsx", "--trainee swimmer --attempt session --response time_s --measure time", b.bytes(), l, "the column session, named as the attempt number, holds dates")
 
 	// A value over the limit, but not by much.
@@ -689,7 +643,7 @@ func booksDoubted23() {
 	l = with(l, func(a *at) { a.value = min(a.value, 174) })
 	l = change23(l, "Q06", 4, func(a *at) { a.value = 412 })
 	b = newBook("export")
-	b.log([]any{"pid", "rep", "dur_s"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"pid", "rep", "dur_s"}, l, longRow)
 	doubt("23-over-the-limit", "lathe_setup.xlsx", "--trainee pid --attempt rep --response dur_s --measure time --limit 180", b.bytes(), nil, "Q06 rep 4 is 412 s, more than twice the limit of 180 s")
 
 	// Minutes and seconds as text; one was taken by the spreadsheet as hours and minutes.
@@ -703,17 +657,18 @@ func booksDoubted23() {
 		return []any{a.who, a.n, fmt.Sprintf("%d:%02d", int(a.value)/60, int(a.value)%60)}
 	})
 	at5 := slices.IndexFunc(l, func(a at) bool { return a.who == "med5" && a.n == 3 }) + 2
-	style23(b, fmt.Sprint("C", at5), fmt.Sprint("C", at5), "h:mm")
+	b.format(fmt.Sprint("C", at5), fmt.Sprint("C", at5), "h:mm")
 	doubt("23-one-time-cell-among-text", "station_times.xlsx", "--trainee Student --attempt Station~run --response Time --measure time --limit 300", b.bytes(), l,
 		"med5 run 3 is a time cell of 2 h 14 min (2:14) among texts of minutes and seconds")
 
 	// A last column without a head holds each row's mean.
 	l = curve23(79, 7, 155, 74, 1, numbered("R%02d", 8)...)
 	b = newBook("trials")
-	wideBook23(b, 1, headCells("rower", "T%d", 7), l, justCode23, value23)
-	for i, w := range people23(l) {
+	b.row("A1", headCells("rower", "T%d", 7)...)
+	b.wide(2, l, value)
+	for i, w := range traineesOf(l) {
 		sum := 0.0
-		for _, a := range of23(l, w) {
+		for _, a := range attemptsOf(l, w) {
 			sum += a.value
 		}
 		must(b.SetCellValue("trials", fmt.Sprint("I", i+2), math.Round(sum/7*10)/10))
@@ -723,9 +678,10 @@ func booksDoubted23() {
 	// Times worked out by formulas in a workbook that a program wrote and no spreadsheet ever opened.
 	l = curve23(80, 5, 200, 99, 1, numbered("w%d", 7)...)
 	b = newBook("wide")
-	wideBook23(b, 1, headCells("worker", "A%d", 5), l, justCode23, value23)
-	for i, w := range people23(l) {
-		v := of23(l, w)[4].value
+	b.row("A1", headCells("worker", "A%d", 5)...)
+	b.wide(2, l, value)
+	for i, w := range traineesOf(l) {
+		v := attemptsOf(l, w)[4].value
 		must(b.SetCellValue("wide", fmt.Sprint("F", i+2), nil))
 		must(b.SetCellFormula("wide", fmt.Sprint("F", i+2), fmt.Sprintf("%v-%v", v+100, 100)))
 	}
@@ -734,7 +690,7 @@ func booksDoubted23() {
 	// Rows hidden by the authors: those they left out of the analysis.
 	l = curve23(81, 6, 145, 70, 0.1, numbered("x%02d", 8)...)
 	b = newBook("final")
-	b.log([]any{"code", "trial", "sec"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"code", "trial", "sec"}, l, longRow)
 	for i, a := range l {
 		if a.who == "x03" || a.who == "x07" {
 			must(b.SetRowVisible("final", i+2, false))
@@ -756,7 +712,7 @@ func booksDoubted23() {
 		}
 		return []any{a.who, a.n, a.value}
 	})
-	style23(b, "C2", "C25", "0%")
+	b.format("C2", "C25", "0%")
 	doubt("23-percent-and-number", "sight_reading.xlsx", "--trainee player --attempt piece --response accuracy --measure score", b.bytes(), acc,
 		"the first four players have percent cells (0.66 shown as 66%), the others plain numbers such as 66")
 }
@@ -764,14 +720,14 @@ func booksDoubted23() {
 func booksRefused23() {
 	l := curve23(91, 8, 160, 75, 0.1, numbered("d%02d", 12)...)
 	b := newBook("Data")
-	b.log([]any{"subject", "trial", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"subject", "trial", "time"}, l, longRow)
 	whole := b.bytes()
 	flags := "--trainee subject --attempt trial --response time --measure time"
 	refuse("23-download-cut", "dataset_v2.xlsx", flags, whole[:len(whole)*3/5], "the download stopped: the workbook's archive is cut; download it again")
 
 	l = curve23(92, 7, 170, 80, 1, numbered("z%d", 8)...)
 	b = newBook("Data")
-	b.log([]any{"subject", "trial", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"subject", "trial", "time"}, l, longRow)
 	refuse("23-sheet-not-closed", "written_by_script.xlsx", flags, partChanged(b.bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
 		i := strings.Index(text, `<row r="20"`)
 		j := i + strings.Index(text[i:], "</row>")
@@ -820,8 +776,8 @@ func columnFiles23() {
 
 	l = curve23(102, 5, 190, 90, 0.1, numbered("sub-%02d", 9)...)
 	var wide []wideRow23
-	for _, w := range people23(l) {
-		o := of23(l, w)
+	for _, w := range traineesOf(l) {
+		o := attemptsOf(l, w)
 		wide = append(wide, wideRow23{w, o[0].value, o[1].value, o[2].value, o[3].value, o[4].value})
 	}
 	read("23-parquet-wide", "wide.parquet", "--trainee subject --measure time",
@@ -1011,7 +967,7 @@ func studyFolders23() {
 	// A workbook of attempts, and experts in a file of their own.
 	l, experts := curve23(115, 7, 180, 85, 0.1, numbered("tr%02d", 7)...), curve23(116, 4, 66, 58, 0.1, "ex1", "ex2", "ex3", "ex4", "ex5")
 	b := newBook("log")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
 	folder23("read", "23-study-experts", map[string][]byte{
 		"study.yaml":  []byte("title: Trainees and experts\ntasks: [{name: clip, measure: time, column: seconds, unit: s, limit: 300}]\nattempts: {file: log.xlsx}\nexperts: {file: experts.csv}\n"),
 		"log.xlsx":    b.bytes(),
