@@ -38,10 +38,6 @@ func except18(l []at, gone func(a at) bool) []at {
 	return out
 }
 
-func date18(month time.Month, day int) time.Time {
-	return time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)
-}
-
 func serial18(t time.Time) float64 {
 	return math.Round(t.Sub(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)).Hours() / 24)
 }
@@ -144,7 +140,7 @@ func cells18() {
 	yes := true
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &yes}))
 	b.log([]any{"operator", "lift", "day", "seconds"}, l, func(a at) []any {
-		return []any{a.who, a.n, serial18(date18(3, 2)) - 1462 + float64(7*(a.n-1)), a.value}
+		return []any{a.who, a.n, serial18(date(3, 2)) - 1462 + float64(7*(a.n-1)), a.value}
 	})
 	b.format("C2", fmt.Sprint("C", len(l)+1), "yyyy-mm-dd")
 	read("18-epoch-1904", "lifts.xlsx", "--trainee operator --attempt lift --date day --response seconds --measure time", b.bytes(), l)
@@ -171,7 +167,7 @@ func cells18() {
 	b.log([]any{"Código", "Intento", "Segundos"}, l, func(a at) []any {
 		var n int
 		fmt.Sscanf(a.who, "3-%d", &n)
-		return []any{serial18(date18(time.Month(n), 3)), a.n, a.value}
+		return []any{serial18(date(time.Month(n), 3)), a.n, a.value}
 	})
 	b.format("A2", fmt.Sprint("A", len(l)+1), "d-mmm")
 	doubt("18-codes-turned-dates", "grupo3.xlsx", "--trainee Código --attempt Intento --response Segundos --measure time", b.bytes(), l,
@@ -257,15 +253,15 @@ func sheets18() {
 	b.row("A1", "Trainee")
 	must(b.MergeCell(b.sheet, "A1", "A2"))
 	for n := 1; n <= 4; n++ {
-		from, _ := excelize.CoordinatesToCellName(2*n, 1)
-		to, _ := excelize.CoordinatesToCellName(2*n+1, 1)
+		from := cellName(2*n, 1)
+		to := cellName(2*n+1, 1)
 		b.row(from, fmt.Sprint("Attempt ", n))
 		must(b.MergeCell(b.sheet, from, to))
-		under, _ := excelize.CoordinatesToCellName(2*n, 2)
+		under := cellName(2*n, 2)
 		b.row(under, "Time (s)", "Errors")
 	}
 	for i, a := range l {
-		cell, _ := excelize.CoordinatesToCellName(2*a.n, i/4+3)
+		cell := cellName(2*a.n, i/4+3)
 		b.row(fmt.Sprint("A", i/4+3), a.who)
 		b.row(cell, a.value, int(a.value)/40)
 	}
@@ -370,9 +366,8 @@ func sheets18() {
 	b = newBook("기록")
 	b.row("A1", "회차", "Kim", "Lee", "Park", "Choi", "Jung", "Han")
 	for i, a := range l {
-		cell, _ := excelize.CoordinatesToCellName(i/8+2, a.n+1)
 		b.row(fmt.Sprint("A", a.n+1), a.n)
-		b.row(cell, a.value)
+		b.put(i/8+2, a.n+1, a.value)
 	}
 	read("18-column-a-trainee", "주사.xlsx", "--columns-are trainee --attempt 회차 --measure time", b.bytes(), l)
 
@@ -683,13 +678,13 @@ func columns18() {
 	l = log(1872, 6, numbered("Z%d", 7)...)
 	doubt("18-days-as-attempts", "lasnaden.csv", "--trainee lasser --attempt datum --response seconden --measure time",
 		lines("lasser;datum;seconden", l, func(a at) string {
-			return fmt.Sprintf("%s;%s;%s", a.who, date18(3, 3+5*a.n).Format("20060102"), oneDigitComma(a.value))
+			return fmt.Sprintf("%s;%s;%s", a.who, date(3, 3+5*a.n).Format("20060102"), oneDigitComma(a.value))
 		}), l, "column datum, named as attempt numbers, holds days (20260308)")
 
 	l = log(1873, 6, numbered("GR%d", 8)...)
 	head := "Κωδικός"
 	for n := 0; n < 6; n++ {
-		head += ";" + date18(2, 3+7*n).Format("2006-01-02")
+		head += ";" + date(2, 3+7*n).Format("2006-01-02")
 	}
 	read("18-day-heads", "εβδομάδες.csv", "--trainee Κωδικός --measure time", wide(head, ";", l, oneDigitComma), l)
 
@@ -881,7 +876,7 @@ func shapes18() {
 	}
 	read("18-days-without-numbers", "ημέρες.csv", "--trainee κωδικός --date ημερομηνία --response δευτερόλεπτα --measure time",
 		lines("κωδικός;ημερομηνία;δευτερόλεπτα", shuffled, func(a at) string {
-			return fmt.Sprintf("%s;%s;%s", a.who, date18(1, 6+9*a.n).Format("02/01/2006"), oneDigitComma(a.value))
+			return fmt.Sprintf("%s;%s;%s", a.who, date(1, 6+9*a.n).Format("02/01/2006"), oneDigitComma(a.value))
 		}), l)
 
 	l = log(1901, 9, numbered("TO%02d", 6)...)
@@ -970,7 +965,7 @@ func shapes18() {
 	for n := 1; n <= 6; n++ {
 		for _, a := range l {
 			if a.n == n {
-				moments = append(moments, moment{a.who, date18(4, 5+2*n).Add(18 * time.Hour), int64(math.Round(a.value * 1000))})
+				moments = append(moments, moment{a.who, date(4, 5+2*n).Add(18 * time.Hour), int64(math.Round(a.value * 1000))})
 			}
 		}
 	}
@@ -1031,7 +1026,7 @@ func plainer18() {
 	l = log(1944, 6, numbered("OU%d", 7)...)
 	read("18-day-and-hour", "oulu.csv", "--trainee id --attempt yritys --date aika --response sekunnit --measure time",
 		lines("id;yritys;aika;sekunnit", l, func(a at) string {
-			when := date18(2, 2+a.n).Add(9*time.Hour + time.Duration(7*a.n)*time.Minute)
+			when := date(2, 2+a.n).Add(9*time.Hour + time.Duration(7*a.n)*time.Minute)
 			return fmt.Sprintf("%s;%d;%s;%s", a.who, a.n, when.Format("2006-01-02 15:04"), oneDigitComma(a.value))
 		}), l)
 
@@ -1184,9 +1179,8 @@ func ratings18() {
 	for i, m := range marks {
 		var mark int
 		fmt.Sscan(m[3], &mark)
-		cell, _ := excelize.CoordinatesToCellName(i%4+2, i/4+2)
 		w.row(fmt.Sprint("A", i/4+2), m[0])
-		w.row(cell, mark)
+		w.put(i%4+2, i/4+2, mark)
 	}
 	rated("read", "18-ratings-wide", "cordones.xlsx", "--wide --subject Pieza --scale interval", w.bytes(), marks, "")
 

@@ -746,9 +746,7 @@ func books8() {
 	read("8-book-two-heads-sessions", "wide.xlsx", "--trainee Trainee --response Run --measure time", b.bytes(), m)
 	b = newBook("data")
 	b.log(head, whole(l), func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: ptr("mm:ss")})
-	must(err)
-	must(b.SetCellStyle("data", "C2", "C21", id))
+	b.format("C2", "C21", "mm:ss")
 	read("8-book-mm-ss", "log.xlsx", usual, b.bytes(), whole(l))
 	b = newBook("data")
 	b.log(head, l, func(a at) []any { return []any{a.who, a.n, strings.ReplaceAll(point(a.value), ".", ",")} })
@@ -795,8 +793,6 @@ func books8() {
 	}
 	read("8-book-parquet", "log.parquet", usual, parquetOf(records), l)
 }
-
-func ptr(s string) *string { return &s }
 
 // people8 are about codes and groups.
 func people8() {

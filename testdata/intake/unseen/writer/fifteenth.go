@@ -28,19 +28,9 @@ func fifteenth() {
 }
 
 const (
-	bench = "--trainee Trainee --attempt Attempt --response Seconds --measure time"
-	feb2  = 46055 // 2 February 2026 as spreadsheets count days
-	aDay  = 86400.0
+	feb2 = 46055 // 2 February 2026 as spreadsheets count days
+	aDay = 86400.0
 )
-
-// stopped is a log whose times end at the limit.
-func stopped(l []at, limit float64) []at {
-	return with(l, func(a *at) {
-		if a.value >= limit {
-			a.value, a.outcome = limit, "timeout"
-		}
-	})
-}
 
 // slower is a log whose times are this many times as long, to tenths.
 func slower(l []at, times float64) []at {
@@ -83,7 +73,7 @@ func fifteenthCells() {
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &yes}))
 	b.log([]any{"Trainee", "Attempt", "Date", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, feb2 + 7*(a.n-1) - 1462, a.value} })
 	b.format("C2", fmt.Sprint("C", len(l)+1), "yyyy-mm-dd")
-	read("15-date-1904", "suture-log.xlsx", bench+" --date Date", b.bytes(), l)
+	read("15-date-1904", "suture-log.xlsx", usual+" --date Date", b.bytes(), l)
 
 	// Two people's rows were pasted from such a workbook into one that counts from 1900.
 	l = paced(1504, 6, numbered("R%02d", 7)...)
@@ -96,7 +86,7 @@ func fifteenthCells() {
 		return []any{a.who, a.n, d, a.value}
 	})
 	b.format("C2", fmt.Sprint("C", len(l)+1), "d mmm yyyy")
-	doubt("15-date-pasted-from-1904", "all-sites.xlsx", bench+" --date Date", b.bytes(), l,
+	doubt("15-date-pasted-from-1904", "all-sites.xlsx", usual+" --date Date", b.bytes(), l,
 		"the dates of R04 and R05 are four years and a day before those of the others (2022, not 2026): pasted from a workbook that counts days from 1904")
 
 	// Badge numbers are numbers shown with three digits.
@@ -145,7 +135,7 @@ func fifteenthCells() {
 		must(b.SetCellFormula("Stopwatch", fmt.Sprint("E", i+2), fmt.Sprintf("ROUND((D%d-C%d)*86400,0)", i+2, i+2)))
 	}
 	b.format("C2", fmt.Sprint("D", len(l)+1), "hh:mm:ss")
-	read("15-start-stop-formula-kept", "clock.xlsx", bench, office("15-start-stop-formula-kept", "clock.xlsx", b.bytes()), l)
+	read("15-start-stop-formula-kept", "clock.xlsx", usual, office("15-start-stop-formula-kept", "clock.xlsx", b.bytes()), l)
 
 	// One trainee's rows are hidden; nobody knows why any more.
 	l = paced(1509, 8, numbered("P%02d", 7)...)
@@ -156,7 +146,7 @@ func fifteenthCells() {
 			must(b.SetRowVisible("Attempts", i+2, false))
 		}
 	}
-	doubt("15-hidden-rows-of-one", "spring.xlsx", bench, b.bytes(), l,
+	doubt("15-hidden-rows-of-one", "spring.xlsx", usual, b.bytes(), l,
 		"rows 34 to 41 (all of P05) are hidden in the sheet: counted or left out, it must be said")
 
 	// Times pasted as text from a note; one was typed anew and became a time of day.
@@ -185,7 +175,7 @@ func fifteenthCells() {
 	b = newBook("typed")
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), point(a.value)} })
 	b.format("A1", fmt.Sprint("C", len(l)+1), "@")
-	read("15-numbers-as-text", "typed.xlsx", bench, b.bytes(), l)
+	read("15-numbers-as-text", "typed.xlsx", usual, b.bytes(), l)
 
 	// A tidy mind wrote the first letter of each code in bold: cells of several runs.
 	l = paced(1513, 6, "Ada", "Bo", "Cy", "Di", "Ed", "Flo")
@@ -196,7 +186,7 @@ func fifteenthCells() {
 			{Text: a.who[:1], Font: &excelize.Font{Bold: true, Color: "C00000"}}, {Text: a.who[1:]}}))
 	}
 	must(b.SetCellRichText("Colours", "C1", []excelize.RichTextRun{{Text: "Sec", Font: &excelize.Font{Italic: true}}, {Text: "onds"}}))
-	read("15-rich-text", "colours.xlsx", bench, b.bytes(), l)
+	read("15-rich-text", "colours.xlsx", usual, b.bytes(), l)
 
 	// TRUE and FALSE from a form's tick box.
 	l = with(log(1514, 10, numbered("C%d", 7)...), func(a *at) {
@@ -220,14 +210,14 @@ func fifteenthCells() {
 	l = rounded(paced(1516, 8, numbered("W%d", 6)...), 1)
 	b = newBook("values")
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, math.Round(a.value/aDay*1e9) / 1e9} })
-	doubt("15-days-as-numbers", "values.xlsx", bench+" --limit 300", b.bytes(), l,
+	doubt("15-days-as-numbers", "values.xlsx", usual+" --limit 300", b.bytes(), l,
 		"column Seconds holds about 0.001: days (86,400 times less than seconds), as the limit of 300 shows")
 
 	// The limit is five minutes and was given as 5; the times are seconds.
 	l = log(1517, 8, numbered("Q%d", 6)...)
 	b = newBook("Sheet1")
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
-	doubt("15-limit-in-minutes", "limit.xlsx", bench+" --limit 5", b.bytes(), l,
+	doubt("15-limit-in-minutes", "limit.xlsx", usual+" --limit 5", b.bytes(), l,
 		"every time (78 to 212) is far beyond the limit of 5: the limit is in minutes, the times are seconds; nobody timed out")
 }
 
@@ -271,7 +261,7 @@ func fifteenthOpenDocument() {
 	notes := repacked(ods(rows...), func(name, text string) string {
 		return strings.Replace(text, `office:version="1.2">`, `xmlns:dc="http://purl.org/dc/elements/1.1/" office:version="1.2">`, 1)
 	})
-	read("15-ods-notes-on-cells", "watch.ods", bench, notes, l)
+	read("15-ods-notes-on-cells", "watch.ods", usual, notes, l)
 
 	// Codes with two spaces and a coloured end: spans and space elements within the text.
 	l = paced(1523, 6, "Bay 1", "Bay 2", "Bay 3", "Bay 4", "Bay 5")
@@ -279,7 +269,7 @@ func fifteenthOpenDocument() {
 	for _, a := range l {
 		rows = append(rows, odsRow(odsText(`Bay<text:s/><text:span>`+a.who[4:]+`</text:span>`), odsNumber(float64(a.n)), odsNumber(a.value)))
 	}
-	read("15-ods-spans", "bays.ods", bench, ods(rows...), l)
+	read("15-ods-spans", "bays.ods", usual, ods(rows...), l)
 
 	// A wide sheet that LibreOffice keeps with repeated cells, blank ends and a second sheet of means.
 	l = rounded(paced(1524, 9, numbered("Z%d", 8)...), 5)
@@ -468,7 +458,7 @@ func fifteenthWide() {
 		b.row(cellName(i+2, 2), a.n)
 		b.row(cellName(i+2, 3), a.value)
 	}
-	read("15-transposed", "slide.xlsx", "--transposed "+bench, b.bytes(), l)
+	read("15-transposed", "slide.xlsx", "--transposed "+usual, b.bytes(), l)
 }
 
 func fifteenthLong() {
@@ -494,7 +484,7 @@ func fifteenthLong() {
 		b.row(fmt.Sprint("A", i+5), longRow(a)...)
 	}
 	must(b.MergeCell("Export", "A1", "C1"))
-	read("15-title-above", "export.xlsx", bench, b.bytes(), l)
+	read("15-title-above", "export.xlsx", usual, b.bytes(), l)
 
 	// A data program wrote its row numbers in front, under no name.
 	l = paced(1553, 8, numbered("u%d", 5)...)
@@ -543,14 +533,14 @@ func fifteenthLong() {
 	l[23].outcome, l[40].outcome = "failed", "failed"
 	b = newBook("Lumbar puncture")
 	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(longRow(a), a.outcome) })
-	read("15-outcomes-and-limit", "lumbar.xlsx", bench+" --outcome Outcome --limit 180", b.bytes(), l)
+	read("15-outcomes-and-limit", "lumbar.xlsx", usual+" --outcome Outcome --limit 180", b.bytes(), l)
 
 	// A column says which attempts were given up, and no flag names it.
 	l = paced(1558, 8, numbered("Y%d", 6)...)
 	l[9].outcome, l[10].outcome, l[26].outcome, l[33].outcome = "failed", "failed", "failed", "failed"
 	b = newBook("Airway")
 	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(longRow(a), a.outcome) })
-	doubt("15-outcomes-not-named", "airway.xlsx", bench, b.bytes(), l,
+	doubt("15-outcomes-not-named", "airway.xlsx", usual, b.bytes(), l,
 		"column Outcome says failed for four attempts and no flag names it: their times would count as passes")
 
 	// Everybody practised on both devices, half of them on the box first, the others on the screen.
@@ -561,7 +551,7 @@ func fifteenthLong() {
 		first := int(a.who[len(a.who)-1]-'1') % 2
 		return []any{a.who, a.n, device[(first+(a.n-1)/4)%2], a.value}
 	})
-	doubt("15-crossover", "both.xlsx", bench+" --arm Device", b.bytes(), l,
+	doubt("15-crossover", "both.xlsx", usual+" --arm Device", b.bytes(), l,
 		"column Device changes after attempt 4 for everybody (box then screen, or screen then box): no arm of a trainee but a change over")
 
 	// Two examiners each held a watch: two rows an attempt, a little apart.
@@ -572,7 +562,7 @@ func fifteenthLong() {
 		b.row(fmt.Sprint("A", 2*i+2), a.who, a.n, "Arden", a.value)
 		b.row(fmt.Sprint("A", 2*i+3), a.who, a.n, "Brook", math.Round(a.value*10+float64(i*7%9)-3)/10)
 	}
-	doubt("15-two-examiners", "two-watches.xlsx", bench, b.bytes(), nil,
+	doubt("15-two-examiners", "two-watches.xlsx", usual, b.bytes(), nil,
 		"every attempt stands in two rows, by the examiners Arden and Brook, with times up to half a second apart: one attempt each, not two")
 
 	// Two tasks in one sheet, each with attempts from 1; the user names the task.
@@ -584,7 +574,7 @@ func fifteenthLong() {
 		b.row(fmt.Sprint("A", 2*i+2), l[i].who, "knot", l[i].n, l[i].value)
 		b.row(fmt.Sprint("A", 2*i+3), pegs[i].who, "peg", pegs[i].n, pegs[i].value)
 	}
-	read("15-one-task-of-two", "both-tasks.xlsx", "--where Task=knot "+bench, b.bytes(), l)
+	read("15-one-task-of-two", "both-tasks.xlsx", "--where Task=knot "+usual, b.bytes(), l)
 }
 
 func fifteenthSheets() {
@@ -630,7 +620,7 @@ func fifteenthSheets() {
 		b.next(fmt.Sprint("Session ", s))
 		session(b, s, l)
 	}
-	read("15-sheet-a-session", "sessions.xlsx", "--sheets-are session "+bench, b.bytes(), l)
+	read("15-sheet-a-session", "sessions.xlsx", "--sheets-are session "+usual, b.bytes(), l)
 
 	// The third session was made as a copy of the second; one of its trainees was typed anew, the rest never were.
 	l = paced(1564, 9, numbered("N%02d", 6)...)
@@ -646,14 +636,14 @@ func fifteenthSheets() {
 	session(b, 2, stale)
 	b.next("Session 2 (2)")
 	session(b, 3, stale)
-	doubt("15-sheet-copied", "sessions-copied.xlsx", "--sheets-are session "+bench, b.bytes(), nil,
+	doubt("15-sheet-copied", "sessions-copied.xlsx", "--sheets-are session "+usual, b.bytes(), nil,
 		"sheet Session 2 (2) repeats the times of Session 2 for N02 to N06: a copy in which only N01 was typed anew")
 
 	// Session and attempt in columns, the attempts count from 1 in each session.
 	l = paced(1565, 8, numbered("I%d", 6)...)
 	b = newBook("Log")
 	b.log([]any{"Trainee", "Session", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, (a.n-1)/4 + 1, (a.n-1)%4 + 1, a.value} })
-	read("15-attempts-restart", "restart.xlsx", bench+" --session Session", b.bytes(), l)
+	read("15-attempts-restart", "restart.xlsx", usual+" --session Session", b.bytes(), l)
 
 	// A cover sheet first and lists last; the user names the sheet.
 	l = paced(1566, 6, numbered("Cov%d", 6)...)
@@ -667,7 +657,7 @@ func fifteenthSheets() {
 	for i, who := range numbered("Cov%d", 6) {
 		b.row(fmt.Sprint("A", i+2), who)
 	}
-	read("15-cover-and-lists", "with-cover.xlsx", "--sheet Attempts "+bench, b.bytes(), l)
+	read("15-cover-and-lists", "with-cover.xlsx", "--sheet Attempts "+usual, b.bytes(), l)
 }
 
 func fifteenthPeople() {
@@ -680,7 +670,7 @@ func fifteenthPeople() {
 		}
 		return longRow(a)
 	})
-	doubt("15-zero-width", "from-web.xlsx", bench, b.bytes(), l,
+	doubt("15-zero-width", "from-web.xlsx", usual, b.bytes(), l,
 		"from attempt 5 on every code has an invisible zero-width space behind it: six trainees, not twelve")
 
 	// Two computers, two ways to write the accent.
@@ -706,7 +696,7 @@ func fifteenthPeople() {
 		arms[a.who] = strings.ReplaceAll(arm, "b", "B")
 		return []any{a.who, arm, a.n, a.value}
 	})
-	doubt("15-arms-box-and-box", "arms.xlsx", bench+" --arm Arm", b.bytes(), l,
+	doubt("15-arms-box-and-box", "arms.xlsx", usual+" --arm Arm", b.bytes(), l,
 		"arms Box (T02, T04) and box (T05, T07) differ only by a capital: one arm").Arms = arms
 
 	// Half a year later everybody came once more, and was entered as the next attempt.
@@ -725,7 +715,7 @@ func fifteenthPeople() {
 		return []any{a.who, a.n, d, a.value}
 	})
 	b.format("C2", fmt.Sprint("C", len(l)+1), "yyyy-mm-dd")
-	doubt("15-retest-as-next-attempt", "with-retest.xlsx", bench+" --date Date", b.bytes(), l,
+	doubt("15-retest-as-next-attempt", "with-retest.xlsx", usual+" --date Date", b.bytes(), l,
 		"attempt 9 of everybody was made six months after attempt 8: a retention test, not the next attempt of practice")
 
 	// The measure is forgotten: times would be read as scores, higher better.
@@ -1122,23 +1112,23 @@ func fifteenthDamaged() {
 
 	// A script joined two sheets by hand: an element is never closed.
 	_, data := book(1621)
-	refuse("15-xml-not-closed", "joined.xlsx", bench, partChanged(data, sheet1, func(s string) string {
+	refuse("15-xml-not-closed", "joined.xlsx", usual, partChanged(data, sheet1, func(s string) string {
 		return strings.Replace(s, "</row><row r=\"20\"", "<row r=\"20\"", 1)
 	}), "the sheet's XML is malformed (row 19 is never closed): open it in a spreadsheet program and save it again")
 
 	// A bar code scanner put a control character into a code, and a script wrote it as it came.
 	_, data = book(1622)
-	refuse("15-xml-control-character", "scanner.xlsx", bench, partChanged(data, "xl/sharedStrings.xml", func(s string) string {
+	refuse("15-xml-control-character", "scanner.xlsx", usual, partChanged(data, "xl/sharedStrings.xml", func(s string) string {
 		return strings.Replace(s, "<t>X03</t>", "<t>X03\x1d</t>", 1)
 	}), "a control character (0x1D) in the shared texts, which XML does not allow: the workbook is damaged")
 
 	// The download ended early.
 	_, data = book(1623)
-	refuse("15-workbook-cut", "download.xlsx", bench, data[:len(data)*6/10], "the workbook is cut off (no directory at its end): get it again")
+	refuse("15-workbook-cut", "download.xlsx", usual, data[:len(data)*6/10], "the workbook is cut off (no directory at its end): get it again")
 
 	// A home-made exporter counts rows from 0.
 	_, data = book(1624)
-	refuse("15-bad-cell-reference", "exporter.xlsx", bench, partChanged(data, sheet1, func(s string) string {
+	refuse("15-bad-cell-reference", "exporter.xlsx", usual, partChanged(data, sheet1, func(s string) string {
 		for row := range 43 {
 			s = strings.ReplaceAll(s, fmt.Sprintf(`<row r="%d"`, row+1), fmt.Sprintf(`<row r="%d"`, row))
 			for _, col := range []string{"A", "B", "C"} {
@@ -1154,7 +1144,7 @@ func fifteenthDamaged() {
 	for _, a := range l {
 		rows = append(rows, odsRow(odsText(a.who), odsNumber(float64(a.n)), odsNumber(a.value)))
 	}
-	refuse("15-ods-content-cut", "full-disk.ods", bench, partChanged(ods(rows...), "content.xml", func(s string) string {
+	refuse("15-ods-content-cut", "full-disk.ods", usual, partChanged(ods(rows...), "content.xml", func(s string) string {
 		return s[:len(s)*2/3]
 	}), "content.xml ends in the middle of a row: the file is damaged, a third of the rows is missing")
 
@@ -1174,16 +1164,16 @@ func fifteenthDamaged() {
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	var locked bytes.Buffer
 	must(b.Write(&locked, excelize.Options{Password: "bench"}))
-	refuse("15-workbook-locked", "locked.xlsx", bench, locked.Bytes(), "the workbook is locked with a password: save it without one")
+	refuse("15-workbook-locked", "locked.xlsx", usual, locked.Bytes(), "the workbook is locked with a password: save it without one")
 
 	// An old binary workbook.
 	_, data = book(1628)
-	refuse("15-old-workbook", "archive.xls", bench, office("15-old-workbook", "archive.xls", data),
+	refuse("15-old-workbook", "archive.xls", usual, office("15-old-workbook", "archive.xls", data),
 		"an old binary workbook (.xls): save it as .xlsx, .ods or CSV")
 
 	// A strict workbook is none of these: it has other names for the same things.
 	l, data = book(1629)
-	read("15-strict-workbook", "strict.xlsx", bench, repacked(data, func(name, s string) string {
+	read("15-strict-workbook", "strict.xlsx", usual, repacked(data, func(name, s string) string {
 		s = strings.ReplaceAll(s, "http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://purl.oclc.org/ooxml/spreadsheetml/main")
 		return strings.ReplaceAll(s, "http://schemas.openxmlformats.org/officeDocument/2006/relationships", "http://purl.oclc.org/ooxml/officeDocument/relationships")
 	}), l)

@@ -11,7 +11,9 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
+	"time"
 	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
@@ -186,11 +188,16 @@ func parquetKept[T any](folder, file string, rows []T) []byte {
 	return kept(folder, file, func() []byte { return parquetOf(rows) })
 }
 
+// style gives cells a style.
+func (b *book) style(s *excelize.Style, from, to string) {
+	id, err := b.NewStyle(s)
+	must(err)
+	must(b.SetCellStyle(b.sheet, from, to, id))
+}
+
 // format gives cells a number format.
 func (b *book) format(from, to, format string) {
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, style))
+	b.style(&excelize.Style{CustomNumFmt: &format}, from, to)
 }
 
 // cellName names a cell by column and row, both from 1.
@@ -248,4 +255,28 @@ func traineesOf(l []at) []string {
 		}
 	}
 	return out
+}
+
+// stopped is a log whose attempts were stopped at the limit.
+func stopped(l []at, limit float64) []at {
+	return with(l, func(a *at) {
+		if a.value >= limit {
+			a.value, a.outcome = limit, "timeout"
+		}
+	})
+}
+
+// rated gives a truth its ratings.
+func rated(t *truth, ratings [][4]string) { t.Ratings = ratings }
+
+// number reads a number.
+func number(s string) float64 {
+	v, err := strconv.ParseFloat(s, 64)
+	must(err)
+	return v
+}
+
+// date is a day of the year 2026.
+func date(month time.Month, day int) time.Time {
+	return time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)
 }

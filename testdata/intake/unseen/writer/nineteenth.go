@@ -50,10 +50,6 @@ func means19(l []at, n int) (mean, sd []float64) {
 	return mean, sd
 }
 
-func day19(month time.Month, day int) time.Time {
-	return time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)
-}
-
 func plainTexts19() {
 	// A Greek clinic's timer writes UTF-16 without a mark of it.
 	l := log(1901, 7, "Α1", "Α2", "Α3", "Α4", "Α5", "Α6")
@@ -281,7 +277,7 @@ func plainBooks19() {
 	byDay := slices.Clone(l)
 	slices.SortStableFunc(byDay, func(x, y at) int { return x.n - y.n })
 	for i, a := range byDay {
-		days := day19(2, 2).AddDate(0, 0, 7*(a.n-1)).Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24
+		days := date(2, 2).AddDate(0, 0, 7*(a.n-1)).Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24
 		b.row(fmt.Sprint("A", i+2), a.who, int(days), a.value)
 	}
 	b.format("B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
@@ -357,9 +353,7 @@ func plainBooks19() {
 	b.row("C2", "Peg transfer, spring course")
 	b.row("C4", "Student", "Trial 1", "Trial 2", "Trial 3", "Trial 4", "Trial 5")
 	for i, a := range l {
-		cell, err := excelize.CoordinatesToCellName(3+a.n, 5+i/5)
-		must(err)
-		must(b.SetCellValue(b.sheet, cell, a.value))
+		b.put(3+a.n, 5+i/5, a.value)
 		must(b.SetCellValue(b.sheet, fmt.Sprint("C", 5+i/5), a.who))
 	}
 	b.row("C14", "All times in seconds, stopwatch of the skills room")
@@ -417,9 +411,7 @@ func plainBooks19() {
 			arms[a.who] = []string{"massed", "spaced"}[row%2]
 			b.row(fmt.Sprint("A", row), a.who, arms[a.who])
 		}
-		cell, err := excelize.CoordinatesToCellName(2+a.n, row)
-		must(err)
-		must(b.SetCellValue(b.sheet, cell, a.value))
+		b.put(2+a.n, row, a.value)
 	}
 	read("19-some-longer", "practice.xlsx", "--trainee Code --arm Group --measure time", b.bytes(), l).Arms = arms
 
@@ -916,13 +908,6 @@ func subjects19(format string, n int) (s []string) {
 	return s
 }
 
-func number19(s string) float64 {
-	var v float64
-	_, err := fmt.Sscan(s, &v)
-	must(err)
-	return v
-}
-
 func ratings19() {
 	one := []string{""}
 
@@ -952,7 +937,7 @@ func ratings19() {
 	book := newBook("Ratings")
 	book.row("A1", "Video", "EH", "TS")
 	for i, row := range wideMarks19(marks, 2) {
-		book.row(fmt.Sprint("A", i+2), i+1, number19(row[1]), number19(row[2]))
+		book.row(fmt.Sprint("A", i+2), i+1, number(row[1]), number(row[2]))
 	}
 	book.format("A2", "A9", `"V"000`)
 	read("19-ratings-shown-numbers", "video ratings.xlsx", "--subject Video --wide --scale ordinal", book.bytes(), nil).Ratings = marks
@@ -963,9 +948,9 @@ func ratings19() {
 	book = newBook("Blad1")
 	book.row("A1", "Opname", "Jansen", "Koster", "Visser", "Consensus")
 	for i, row := range wideMarks19(marks, 3) {
-		m := []float64{number19(row[1]), number19(row[2]), number19(row[3])}
+		m := []float64{number(row[1]), number(row[2]), number(row[3])}
 		slices.Sort(m)
-		book.row(fmt.Sprint("A", i+2), row[0], number19(row[1]), number19(row[2]), number19(row[3]), m[1])
+		book.row(fmt.Sprint("A", i+2), row[0], number(row[1]), number(row[2]), number(row[3]), m[1])
 	}
 	doubt("19-ratings-consensus", "opnames.ods", "--subject Opname --wide --scale ordinal",
 		office("19-ratings-consensus", "opnames.ods", book.bytes()), nil,
@@ -1021,7 +1006,7 @@ func ratings19() {
 		}
 		book.row("A1", "video", "score")
 		for i, row := range wideMarks19(marks, 2) {
-			book.row(fmt.Sprint("A", i+2), row[0], number19(row[1+k]))
+			book.row(fmt.Sprint("A", i+2), row[0], number(row[1+k]))
 		}
 	}
 	refuse("19-ratings-sheet-a-rater", "two raters.xlsx", "--subject video --rater rater --score score --scale ordinal", book.bytes(),
@@ -1120,7 +1105,7 @@ func unreadable19() {
 
 	// The clock at the start and at the end, no duration.
 	l = rounded(log(2013, 6, "t1", "t2", "t3", "t4", "t5"), 1)
-	clock := day19(4, 14).Add(9 * time.Hour)
+	clock := date(4, 14).Add(9 * time.Hour)
 	refuse("19-start-and-end", "clock.csv", "--trainee id --attempt n --response end --measure time",
 		lines("id,n,start,end", l, func(a at) string {
 			start := clock

@@ -992,9 +992,6 @@ func marksOf(seed uint64, low, high, step float64, subjects, raters, items []str
 	return out
 }
 
-// rated adds ratings to a truth.
-func rated(t *truth, ratings [][4]string) { t.Ratings = ratings }
-
 // ratingLines is a text table with a row a rating.
 func ratingLines(head string, ratings [][4]string, row func(r [4]string) string) []byte {
 	out := head + "\n"

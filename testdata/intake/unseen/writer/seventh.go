@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-
-	"github.com/xuri/excelize/v2"
 )
 
 // seventh is the seventh set: traps that the sixth did not think of, and plain files about which
@@ -243,9 +241,6 @@ func moreTables() {
 	}
 	read("v-months-as-sheets", "log.xlsx", long+" --sheets-are session", b.bytes(), l)
 	b = newBook("log")
-	span := "[m]:ss.0"
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &span})
-	must(err)
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any {
 		if a.who == "W2" {
 			return []any{a.who, a.n, a.value / 86400}
@@ -255,7 +250,7 @@ func moreTables() {
 	for i, a := range l {
 		if a.who == "W2" {
 			c := fmt.Sprint("C", i+2)
-			must(b.SetCellStyle("log", c, c, style))
+			b.format(c, c, "[m]:ss.0")
 		}
 	}
 	read("v-durations-beside-numbers", "log.xlsx", long, b.bytes(), l)

@@ -47,15 +47,6 @@ func practised(seed uint64, n int, start, plateau, step float64, who ...string) 
 	return rounded(out, step)
 }
 
-// cutAt is a log in which attempts were stopped at the limit.
-func cutAt(l []at, limit float64) []at {
-	return with(l, func(a *at) {
-		if a.value >= limit {
-			a.value, a.outcome = limit, "timeout"
-		}
-	})
-}
-
 // day is a date some days after the first.
 func day(first string, after int) time.Time {
 	t, err := time.Parse("2006-01-02", first)
@@ -147,7 +138,7 @@ Start Date,Response ID,"Your code, as on the card",Which attempt is this?,"Time 
 		lines("student|forsok|sekunder|veileder", l, func(a at) string { return plain("|", point)(a) + "|V2" }), l)
 
 	// Fire brigade, France: outcomes in words, one of them a hard fail, with the codes said.
-	l = cutAt(practised(13, 7, 225, 105, 0.1, numbered("SP%02d", 8)...), 180)
+	l = stopped(practised(13, 7, 225, 105, 0.1, numbered("SP%02d", 8)...), 180)
 	for _, i := range []int{11, 32} {
 		l[i].outcome = "failed"
 	}
@@ -500,7 +491,7 @@ func sixteenthHeads() {
 	read("16-on-its-side", "czyszczenie.xlsx", "--transposed --trainee Zawodnik --attempt Próba --response Czas~(s) --measure time", b.bytes(), l)
 
 	// Dental school, India: codes among the times, said what they mean.
-	l = cutAt(practised(56, 6, 270, 125, 1, numbered("BDS-%02d", 7)...), 240)
+	l = stopped(practised(56, 6, 270, 125, 1, numbered("BDS-%02d", 7)...), 240)
 	l[20] = at{l[20].who, l[20].n, math.NaN(), "failed"}
 	b = newBook("Sheet1")
 	b.row("A1", "Roll", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6")
@@ -689,7 +680,7 @@ func sixteenthBookDoubts() {
 		"999 at SK2 attempt 1 and SK6 attempt 2 is a code for no time, far above all others")
 
 	l = practised(91, 8, 230, 100, 0.1, numbered("Feu%02d", 8)...)
-	low := cutAt(l, 150)
+	low := stopped(l, 150)
 	b = newBook("Zeiten")
 	b.log([]any{"Trupp", "Durchgang", "Sekunden"}, low, num)
 	doubt("16-other-limit", "Steckleiter.xlsx", "--trainee Trupp --attempt Durchgang --response Sekunden --measure time --limit 300", b.bytes(), low,
@@ -821,8 +812,6 @@ func markedBy(seed uint64, top int, subjects, raters, items []string) [][4]strin
 }
 
 // ratings is a truth with these ratings.
-func ratings(t *truth, r [][4]string) { t.Ratings = r }
-
 // ratingLines is ratings a row each.
 func ratingLinesOf16(head, sep string, r [][4]string) []byte {
 	var b bytes.Buffer
@@ -859,12 +848,12 @@ func sixteenthRatings() {
 	none := []string{""}
 
 	r := markedBy(110, 5, numbered("opptak%02d", 8), []string{"Berg", "Dahl", "Lie"}, []string{"hygiene", "teknikk", "kommunikasjon"})
-	ratings(read("16-marks-by-item", "vurdering.csv", "--subject video --rater sensor --item punkt --score skår --scale ordinal",
+	rated(read("16-marks-by-item", "vurdering.csv", "--subject video --rater sensor --item punkt --score skår --scale ordinal",
 		latin(ratingLinesOf16("video;sensor;punkt;skår", ";", r)), nil), r)
 
 	raters := []string{"Prüfer A", "Prüfer B", "Prüfer C", "Prüfer D"}
 	r = markedBy(111, 6, numbered("Präparation %d", 10), raters, none)
-	ratings(read("16-column-an-examiner", "Noten.xlsx", "--subject Arbeit --wide --scale ordinal", ratingTable("Noten", "Arbeit", raters, r).bytes(), nil), r)
+	rated(read("16-column-an-examiner", "Noten.xlsx", "--subject Arbeit --wide --scale ordinal", ratingTable("Noten", "Arbeit", raters, r).bytes(), nil), r)
 
 	r = markedBy(112, 9, numbered("étude_%d", 9), []string{"jury1", "jury2", "jury3"}, none)
 	shown := slices.Clone(r)
@@ -876,7 +865,7 @@ func sixteenthRatings() {
 			shown[i][3] += ",0"
 		}
 	}
-	ratings(read("16-half-marks", "jury.csv", "--subject prestation --rater jury --score note --scale interval",
+	rated(read("16-half-marks", "jury.csv", "--subject prestation --rater jury --score note --scale interval",
 		crlf(ratingLinesOf16("prestation;jury;note", ";", shown)), nil), r)
 
 	raters = []string{"評価者1", "評価者2"}
@@ -891,7 +880,7 @@ func sixteenthRatings() {
 		b.WriteString("," + r[i][3])
 	}
 	b.WriteString("\r\n")
-	ratings(read("16-pass-by-two", "合否.csv", "--subject 動画 --wide", b.Bytes(), nil), r)
+	rated(read("16-pass-by-two", "合否.csv", "--subject 動画 --wide", b.Bytes(), nil), r)
 
 	raters = []string{"Gutachter 1", "Gutachter 2", "Gutachter 3"}
 	r = markedBy(114, 10, numbered("Vorspiel %d", 9), raters, none)
@@ -906,7 +895,7 @@ func sixteenthRatings() {
 		}
 		book.put(5, i/3+2, math.Round(sum/3*100)/100)
 	}
-	ratings(doubt("16-mean-beside-raters", "Vorspiel.xlsx", "--subject Vorspiel --wide --scale interval", book.bytes(), nil,
+	rated(doubt("16-mean-beside-raters", "Vorspiel.xlsx", "--subject Vorspiel --wide --scale interval", book.bytes(), nil,
 		"column Mittelwert is the mean of the three raters before it, not a fourth rater"), r)
 
 	r = markedBy(115, 2, numbered("v%02d", 10), []string{"Ana", "Bia", "Caio"}, none)
@@ -919,7 +908,7 @@ func sixteenthRatings() {
 			spelt[i][3] = []string{"sim", "Sim", "SIM"}[i%3]
 		}
 	}
-	ratings(doubt("16-three-spellings", "checklist.csv", "--subject video --rater avaliador --score aprovado --scale nominal",
+	rated(doubt("16-three-spellings", "checklist.csv", "--subject video --rater avaliador --score aprovado --scale nominal",
 		ratingLinesOf16("video,avaliador,aprovado", ",", spelt), nil,
 		"column aprovado: sim, Sim and SIM are one category in three spellings, one a rater"), r)
 
@@ -927,12 +916,12 @@ func sixteenthRatings() {
 	r = markedBy(116, 100, numbered("nagranie %d", 8), raters, none)
 	r[10][3] = "brak"
 	book = ratingTable("Oceny", "Nagranie", raters, r)
-	ratings(doubt("16-one-word-among-marks", "oceny.xlsx", "--subject Nagranie --wide --scale interval", book.bytes(), nil,
+	rated(doubt("16-one-word-among-marks", "oceny.xlsx", "--subject Nagranie --wide --scale interval", book.bytes(), nil,
 		"cell C5 (nagranie 4, Egzaminator 2) is the word brak, no mark, among numbers from 1 to 100"), slices.Delete(slices.Clone(r), 10, 11))
 
 	r = markedBy(117, 5, numbered("clip%d", 9), []string{"Rao", "Sen"}, none)
 	again := slices.Insert(slices.Clone(r), 12, [4]string{"clip3", "Sen", "", map[bool]string{true: "1", false: "5"}[r[5][3] != "1"]})
-	ratings(doubt("16-rated-twice", "clips.csv", "--subject clip --rater examiner --score mark --scale ordinal",
+	rated(doubt("16-rated-twice", "clips.csv", "--subject clip --rater examiner --score mark --scale ordinal",
 		ratingLinesOf16("clip,examiner,mark", ",", again), nil,
 		"examiner Sen rated clip3 twice (rows 7 and 14) with different marks, and nothing tells the looks apart"), again)
 
@@ -941,7 +930,7 @@ func sixteenthRatings() {
 	r[13][3] = "3"
 	book = ratingTable("Puanlar", "Kayıt", raters, r)
 	book.put(3, 6, 33)
-	ratings(doubt("16-key-hit-twice", "puanlar.xlsx", "--subject Kayıt --wide --scale interval", book.bytes(), nil,
+	rated(doubt("16-key-hit-twice", "puanlar.xlsx", "--subject Kayıt --wide --scale interval", book.bytes(), nil,
 		"cell C6 (kayıt05, Hakem B) is 33 on a scale from 1 to 5: the key 3 hit twice"), r)
 }
 
@@ -1048,6 +1037,6 @@ func sixteenthRefused() {
 	refuse("16-heads-alone", "vazio.csv", "--trainee aluno --attempt tentativa --response segundos --measure time", []byte("aluno;tentativa;segundos\r\n"), "heads alone: no attempt is in the file")
 
 	r := markedBy(136, 5, numbered("video%d", 9), []string{"Nowak"}, []string{""})
-	ratings(refuse("16-one-rater", "jedna.csv", "--subject video --rater rater --score score --scale ordinal", ratingLinesOf16("video,rater,score", ",", r),
+	rated(refuse("16-one-rater", "jedna.csv", "--subject video --rater rater --score score --scale ordinal", ratingLinesOf16("video,rater,score", ",", r),
 		"one rater alone (Nowak): agreement needs a second rater of the same subjects"), r)
 }

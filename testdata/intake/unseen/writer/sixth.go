@@ -772,15 +772,12 @@ func workbooks() {
 	on := true
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &on}))
 	b.log([]any{"Name", "1", "2", "3", "4", "5"}, nil, nil)
-	form := "[m]:ss.0"
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &form})
-	must(err)
 	for i, a := range l {
 		r := i/5 + 2
 		b.row(fmt.Sprint("A", r), a.who)
-		c, _ := excelize.CoordinatesToCellName(a.n+1, r)
-		must(b.SetCellValue("log", c, a.value/86400))
-		must(b.SetCellStyle("log", c, c, style))
+		c := cellName(a.n+1, r)
+		b.row(c, a.value/86400)
+		b.format(c, c, "[m]:ss.0")
 	}
 	read("b-1904-durations-wide", "log.xlsx", "--trainee Name --response time --measure time --limit 300", b.bytes(), l)
 	b = newBook("log")
@@ -807,11 +804,9 @@ func workbooks() {
 	must(b.MergeCell("log", "A1", "A2"))
 	for i, a := range l {
 		r := i/5 + 3
-		b.SetCellValue("log", fmt.Sprint("A", r), a.who)
-		c, _ := excelize.CoordinatesToCellName(a.n+1, r)
-		b.SetCellValue("log", c, a.value)
-		c, _ = excelize.CoordinatesToCellName(a.n+6, r)
-		b.SetCellValue("log", c, int(a.value)%4)
+		b.put(1, r, a.who)
+		b.put(a.n+1, r, a.value)
+		b.put(a.n+6, r, int(a.value)%4)
 	}
 	read("b-merged-time-and-errors", "log.xlsx", "--trainee Trainee --response Time --measure time --limit 300", b.bytes(), l)
 	b = newBook("log")

@@ -113,13 +113,6 @@ func (t table12) on(b *book, from int) {
 	}
 }
 
-// style12 gives cells of a sheet a style.
-func (b *book) style12(s *excelize.Style, from, to string) {
-	id, err := b.NewStyle(s)
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, id))
-}
-
 // day12 is the k-th weekday of the course.
 func day12(k int) time.Time {
 	return time.Date(2026, 10, 5, 0, 0, 0, 0, time.UTC).AddDate(0, 0, k/5*7+k%5)
@@ -926,7 +919,7 @@ func times12() {
 	l := whole(made12(60, 6, "M1", "M2", "M3", "M4"))
 	book12 := func(format string, of float64) *book {
 		b := made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value / of} }).book("Log", 1)
-		b.style12(&excelize.Style{CustomNumFmt: &format}, "C2", "C25")
+		b.format("C2", "C25", format)
 		return b
 	}
 	read("12-cells-m-ss", "log.xlsx", flags12, book12("m:ss", 86400).bytes(), l)
@@ -957,7 +950,7 @@ func times12() {
 		must(clock.SetCellValue("Log", fmt.Sprint("D", r), begin+a.value/86400))
 		formula12(clock, fmt.Sprint("E", r), fmt.Sprintf("D%d-C%d", r, r), a.value/86400)
 	}
-	clock.style12(&excelize.Style{CustomNumFmt: &hms}, "C2", "E25")
+	clock.format("C2", "E25", hms)
 	read("12-cells-start-end", "log.xlsx", flags12, kept12(clock.bytes(), nil), l)
 	begin := (12*3600 + 59*60 + 30) / 86400.0
 	must(clock.SetCellValue("Log", "C9", begin))
@@ -1159,18 +1152,18 @@ func spreadsheets12() {
 	must(b.AddComment("Log", excelize.Comment{Cell: "C9", Author: "lab", Text: "watch started late, about 10 s"}))
 	doubt("12-book-comment", "log.xlsx", flags12, b.bytes(), nil, "a comment says that the watch started late")
 	b = t.book("Log", 1)
-	b.style12(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFC7CE"}}}, "A9", "C9")
-	b.style12(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFC7CE"}}}, "A15", "C15")
+	b.style(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFC7CE"}}}, "A9", "C9")
+	b.style(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFC7CE"}}}, "A15", "C15")
 	doubt("12-book-red-rows", "log.xlsx", flags12, b.bytes(), nil, "two rows are red, without a legend")
 	b = t.book("Log", 1)
 	for r := 2; r <= 31; r += 2 {
-		b.style12(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"EEF3FA"}}}, fmt.Sprint("A", r), fmt.Sprint("C", r))
+		b.style(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"EEF3FA"}}}, fmt.Sprint("A", r), fmt.Sprint("C", r))
 	}
 	read("12-book-bands", "log.xlsx", flags12, b.bytes(), l)
 	b = t.book("Log", 1)
 	for r := 2; r <= 31; r++ {
 		if (r-2)/6%2 == 0 {
-			b.style12(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"EEF3FA"}}}, fmt.Sprint("A", r), fmt.Sprint("C", r))
+			b.style(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"EEF3FA"}}}, fmt.Sprint("A", r), fmt.Sprint("C", r))
 		}
 	}
 	read("12-book-bands-by-person", "log.xlsx", flags12, b.bytes(), l)

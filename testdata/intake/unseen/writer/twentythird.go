@@ -812,9 +812,6 @@ func marks23(seed, top int, subjects, raters, items []string) [][4]string {
 	return out
 }
 
-// rated23 gives a truth its ratings.
-func rated23(t *truth, ratings [][4]string) { t.Ratings = ratings }
-
 // grid23 are ratings with a row a subject and a cell a rater.
 func grid23(ratings [][4]string) (subjects []string, cells map[string][]string) {
 	cells = map[string][]string{}
@@ -827,13 +824,6 @@ func grid23(ratings [][4]string) (subjects []string, cells map[string][]string) 
 	return subjects, cells
 }
 
-func number23(s string) float64 {
-	var v float64
-	_, err := fmt.Sscan(s, &v)
-	must(err)
-	return v
-}
-
 func ratingTables23() {
 	none := []string{""}
 	// Global ratings of videos, with items.
@@ -843,7 +833,7 @@ func ratingTables23() {
 	for _, r := range m {
 		fmt.Fprintf(&b, "%s,%s,%s,%s\n", r[0], r[1], r[2], r[3])
 	}
-	rated23(read("23-ratings-items", "osats_long.csv", "--subject video --rater examiner --item item --score score --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
+	rated(read("23-ratings-items", "osats_long.csv", "--subject video --rater examiner --item item --score score --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
 
 	// A column a judge.
 	judges := []string{"Richter 1", "Richter 2", "Richter 3", "Richter 4"}
@@ -854,7 +844,7 @@ func ratingTables23() {
 	for _, s := range subjects {
 		b.WriteString(s + ";" + strings.Join(cells[s], ";") + "\r\n")
 	}
-	rated23(read("23-ratings-judges-wide", "wertungen.csv", "--wide --subject Darbietung --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
+	rated(read("23-ratings-judges-wide", "wertungen.csv", "--wide --subject Darbietung --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
 
 	// The mean of the raters stands beside them.
 	raters := []string{"Rater1", "Rater2", "Rater3"}
@@ -863,10 +853,10 @@ func ratingTables23() {
 	book.row("A1", "clip", "Rater1", "Rater2", "Rater3", "Mean")
 	subjects, cells = grid23(m)
 	for i, s := range subjects {
-		x, y, z := number23(cells[s][0]), number23(cells[s][1]), number23(cells[s][2])
+		x, y, z := number(cells[s][0]), number(cells[s][1]), number(cells[s][2])
 		book.row(fmt.Sprint("A", i+2), s, x, y, z, math.Round((x+y+z)/3*100)/100)
 	}
-	rated23(doubt("23-ratings-mean-beside", "clips_rated.xlsx", "--wide --subject clip", book.bytes(), nil, "the column Mean is the mean of the three raters, not a fourth rater"), m)
+	rated(doubt("23-ratings-mean-beside", "clips_rated.xlsx", "--wide --subject clip", book.bytes(), nil, "the column Mean is the mean of the three raters, not a fourth rater"), m)
 
 	// The performance is named once and its cells are merged.
 	raters = []string{"JK", "LM"}
@@ -878,12 +868,12 @@ func ratingTables23() {
 		if i%2 == 0 {
 			s = r[0]
 		}
-		book.row(fmt.Sprint("A", i+2), s, r[1], number23(r[3]))
+		book.row(fmt.Sprint("A", i+2), s, r[1], number(r[3]))
 	}
 	for i := 2; i < len(m)+2; i += 2 { // a cell written inside a merged range would change its first cell
 		must(book.MergeCell("jury", fmt.Sprint("A", i), fmt.Sprint("A", i+1)))
 	}
-	rated23(read("23-ratings-merged", "jury.xlsx", "--subject Performance --rater Juror --score Mark --scale ordinal --fill-down Performance", book.bytes(), nil), m)
+	rated(read("23-ratings-merged", "jury.xlsx", "--subject Performance --rater Juror --score Mark --scale ordinal --fill-down Performance", book.bytes(), nil), m)
 
 	// Yes and no, as three people type them.
 	var decided [][4]string
@@ -897,7 +887,7 @@ func ratingTables23() {
 			decided = append(decided, [4]string{s, ra, "", strings.ToLower(word)})
 		}
 	}
-	rated23(doubt("23-ratings-yes-three-ways", "pass_decisions.csv", "--subject trial --rater rater --score pass --scale nominal", bytes.Clone(b.Bytes()), nil, "yes, Yes and YES (and no, No, NO) are the same answer, typed by three raters"), decided)
+	rated(doubt("23-ratings-yes-three-ways", "pass_decisions.csv", "--subject trial --rater rater --score pass --scale nominal", bytes.Clone(b.Bytes()), nil, "yes, Yes and YES (and no, No, NO) are the same answer, typed by three raters"), decided)
 
 	// One rating is missing and written as a word.
 	raters = []string{"obs1", "obs2", "obs3"}
@@ -913,7 +903,7 @@ func ratingTables23() {
 		}
 		fmt.Fprintf(&b, "%s,%s,%s\n", r[0], r[1], r[3])
 	}
-	rated23(doubt("23-ratings-one-na", "points_long.csv", "--subject recording --rater observer --score points --scale interval", bytes.Clone(b.Bytes()), nil, "rec04 by obs2 is NA: a missing rating, not a category of its own"), present)
+	rated(doubt("23-ratings-one-na", "points_long.csv", "--subject recording --rater observer --score points --scale interval", bytes.Clone(b.Bytes()), nil, "rec04 by obs2 is NA: a missing rating, not a category of its own"), present)
 
 	// Marks from 0 to 100 in an OpenDocument spreadsheet.
 	raters = []string{"Teacher_1", "Teacher_2", "Teacher_3"}
@@ -924,7 +914,7 @@ func ratingTables23() {
 	for _, s := range subjects {
 		b.WriteString(s + "," + strings.Join(cells[s], ",") + "\n")
 	}
-	rated23(read("23-ratings-open-document", "recital.ods", "--wide --subject student --scale interval", officeFrom("23-ratings-open-document", "recital.ods", ".csv", "ods", bytes.Clone(b.Bytes())), nil), m)
+	rated(read("23-ratings-open-document", "recital.ods", "--wide --subject student --scale interval", officeFrom("23-ratings-open-document", "recital.ods", ".csv", "ods", bytes.Clone(b.Bytes())), nil), m)
 
 	// Each trainee gave two performances; the trainee's number stands beside the raters.
 	raters = []string{"R1", "R2", "R3"}
@@ -933,9 +923,9 @@ func ratingTables23() {
 	book.row("A1", "film", "trainee", "R1", "R2", "R3")
 	subjects, cells = grid23(m)
 	for i, s := range subjects {
-		book.row(fmt.Sprint("A", i+2), s, i/2+1, number23(cells[s][0]), number23(cells[s][1]), number23(cells[s][2]))
+		book.row(fmt.Sprint("A", i+2), s, i/2+1, number(cells[s][0]), number(cells[s][1]), number(cells[s][2]))
 	}
-	rated23(doubt("23-ratings-trainee-number", "films.xlsx", "--wide --subject film --scale ordinal", book.bytes(), nil,
+	rated(doubt("23-ratings-trainee-number", "films.xlsx", "--wide --subject film --scale ordinal", book.bytes(), nil,
 		"the column trainee holds numbers of trainees, 1 to 6, not the scores of a fourth rater"), m)
 }
 
