@@ -27,17 +27,6 @@ func failed18(l []at, limit float64) []at {
 	})
 }
 
-// except18 is a log without some attempts.
-func except18(l []at, gone func(a at) bool) []at {
-	var out []at
-	for _, a := range l {
-		if !gone(a) {
-			out = append(out, a)
-		}
-	}
-	return out
-}
-
 func serial18(t time.Time) float64 {
 	return math.Round(t.Sub(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)).Hours() / 24)
 }
@@ -205,7 +194,7 @@ func cells18() {
 		i := strings.Index(s, `<f>AVERAGE`)
 		j := i + strings.Index(s[i:], "</c>")
 		return s[:i] + "<f>AVERAGE(C4,E4)</f>" + s[j:]
-	}), except18(l, func(a at) bool { return a.who == "CN03" && a.n == 3 }), "cell D4 is a formula (the mean of its neighbours) without a kept value")
+	}), without(l, func(a at) bool { return a.who == "CN03" && a.n == 3 }), "cell D4 is a formula (the mean of its neighbours) without a kept value")
 }
 
 // sheets18: how tables lie in workbooks.
@@ -314,7 +303,7 @@ func sheets18() {
 
 	l = log(1827, 8, numbered("L%d", 7)...)
 	gone := func(a at) bool { return a.who == "L4" && a.n == 5 }
-	left := except18(l, gone)
+	left := without(l, gone)
 	doubt("18-blank-in-the-middle", "labo.ods", "--trainee Code --measure time",
 		office("18-blank-in-the-middle", "labo.ods", func() []byte {
 			b := newBook("Labo")
@@ -529,7 +518,7 @@ func numbers18() {
 
 	l = log(1856, 7, numbered("CG%d", 7)...)
 	lost := func(a at) bool { return a.who == "CG3" && a.n == 4 || a.who == "CG6" && a.n == 1 }
-	kept := except18(l, lost)
+	kept := without(l, lost)
 	doubt("18-minus-nine", "grue.csv", "--trainee code --attempt essai --response secondes --measure time",
 		lines("code;essai;secondes", l, func(a at) string {
 			if lost(a) {
@@ -713,7 +702,7 @@ func columns18() {
 			if away(*a) {
 				a.value = -1
 			}
-		}), oneDigit)), "-1.0", "")), except18(l, away))
+		}), oneDigit)), "-1.0", "")), without(l, away))
 }
 
 // people18: who somebody is, and what was measured.

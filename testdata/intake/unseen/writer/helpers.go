@@ -48,6 +48,54 @@ func headCells(first, format string, n int) []any {
 	return out
 }
 
+// without is a log, or other rows, without some of them.
+func without[row any](rows []row, gone func(r row) bool) []row {
+	return slices.DeleteFunc(slices.Clone(rows), gone)
+}
+
+// only is some rows of a log, or of others, alone.
+func only[row any](rows []row, stays func(r row) bool) []row {
+	return without(rows, func(r row) bool { return !stays(r) })
+}
+
+// attemptsOf are the attempts of one trainee.
+func attemptsOf(l []at, who string) []at { return only(l, func(a at) bool { return a.who == who }) }
+
+// traineesOf are the trainees of a log in their order.
+func traineesOf(l []at) []string {
+	var out []string
+	for _, a := range l {
+		if !slices.Contains(out, a.who) {
+			out = append(out, a.who)
+		}
+	}
+	return out
+}
+
+// stopped is a log whose attempts were stopped at the limit.
+func stopped(l []at, limit float64) []at {
+	return with(l, func(a *at) {
+		if a.value >= limit {
+			a.value, a.outcome = limit, "timeout"
+		}
+	})
+}
+
+// rated gives a truth its ratings.
+func rated(t *truth, ratings [][4]string) { t.Ratings = ratings }
+
+// number reads a number.
+func number(s string) float64 {
+	v, err := strconv.ParseFloat(s, 64)
+	must(err)
+	return v
+}
+
+// date is a day of the year 2026.
+func date(month time.Month, day int) time.Time {
+	return time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)
+}
+
 // fixed writes a number with so many decimals.
 func fixed(decimals int) func(v float64) string {
 	return func(v float64) string { return fmt.Sprintf("%.*f", decimals, v) }
@@ -58,16 +106,29 @@ func fixedComma(decimals int) func(v float64) string {
 	return func(v float64) string { return strings.ReplaceAll(fixed(decimals)(v), ".", ",") }
 }
 
-// oneDigit and oneDigitComma always write one decimal.
-func oneDigit(v float64) string      { return fixed(1)(v) }
+// oneDigit always writes one decimal.
+func oneDigit(v float64) string { return fixed(1)(v) }
+
+// oneDigitComma is oneDigit with a decimal comma.
 func oneDigitComma(v float64) string { return fixedComma(1)(v) }
 
-// wholeHalfEven rounds to a whole number, a half to the even one; wholeHalfUp rounds a half up.
+// wholeHalfEven rounds to a whole number, a half to the even one.
 func wholeHalfEven(v float64) string { return fmt.Sprintf("%.0f", v) }
-func wholeHalfUp(v float64) string   { return fmt.Sprint(int(math.Round(v))) }
+
+// wholeHalfUp rounds to a whole number, a half up.
+func wholeHalfUp(v float64) string { return fmt.Sprint(int(math.Round(v))) }
 
 // minutesCut writes minutes and seconds, parts of a second cut off.
 func minutesCut(v float64) string { return fmt.Sprintf("%d:%02d", int(v)/60, int(v)%60) }
+
+// joined is the cells of a row of a text table.
+func joined(sep string, cells ...any) string {
+	var texts []string
+	for _, c := range cells {
+		texts = append(texts, fmt.Sprint(c))
+	}
+	return strings.Join(texts, sep)
+}
 
 // lineEnds writes other line ends.
 func lineEnds(text []byte, end string) []byte {
@@ -98,6 +159,56 @@ func encoded(e encoding.Encoding, text []byte) []byte {
 
 // latin is text in Latin-1.
 func latin(text []byte) []byte { return encoded(charmap.ISO8859_1, text) }
+
+// style gives cells a style.
+func (b *book) style(s *excelize.Style, from, to string) {
+	id, err := b.NewStyle(s)
+	must(err)
+	must(b.SetCellStyle(b.sheet, from, to, id))
+}
+
+// format gives cells a number format.
+func (b *book) format(from, to, format string) {
+	b.style(&excelize.Style{CustomNumFmt: &format}, from, to)
+}
+
+// cellName names a cell by column and row, both from 1.
+func cellName(col, row int) string {
+	name, err := excelize.CoordinatesToCellName(col, row)
+	must(err)
+	return name
+}
+
+// put writes a cell by column and row.
+func (b *book) put(col, row int, v any) { must(b.SetCellValue(b.sheet, cellName(col, row), v)) }
+
+// wide writes a row a trainee from this row on, an attempt without a cell left out, and returns the row below.
+func (b *book) wide(row int, l []at, cell func(a at) any) int {
+	col := 1
+	for i, a := range l {
+		if i == 0 || a.who != l[i-1].who {
+			if i > 0 {
+				row++
+			}
+			col = 1
+			b.put(1, row, a.who)
+		}
+		col++
+		if v := cell(a); v != nil {
+			b.put(col, row, v)
+		}
+	}
+	return row + 1
+}
+
+// longRow is a row of the usual long sheet: who, which attempt, its value.
+func longRow(a at) []any { return []any{a.who, a.n, a.value} }
+
+// value is the cell of an attempt with its value as it is.
+func value(a at) any { return a.value }
+
+// ofDay is the cell of an attempt with its time as a spreadsheet keeps one: a part of a day.
+func ofDay(a at) any { return a.value / 86400 }
 
 // kept is a file of the sets as it stands on the disk, or made now if it is not there.
 func kept(folder, file string, make func() []byte) []byte {
@@ -186,97 +297,4 @@ func parquetOf[T any](rows []T, options ...parquet.WriterOption) []byte {
 // parquetKept is parquetOf, kept once made.
 func parquetKept[T any](folder, file string, rows []T) []byte {
 	return kept(folder, file, func() []byte { return parquetOf(rows) })
-}
-
-// style gives cells a style.
-func (b *book) style(s *excelize.Style, from, to string) {
-	id, err := b.NewStyle(s)
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, id))
-}
-
-// format gives cells a number format.
-func (b *book) format(from, to, format string) {
-	b.style(&excelize.Style{CustomNumFmt: &format}, from, to)
-}
-
-// cellName names a cell by column and row, both from 1.
-func cellName(col, row int) string {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	must(err)
-	return name
-}
-
-// put writes a cell by column and row.
-func (b *book) put(col, row int, v any) { must(b.SetCellValue(b.sheet, cellName(col, row), v)) }
-
-// wide writes a row a trainee from this row on, an attempt without a cell left out, and returns the row below.
-func (b *book) wide(row int, l []at, cell func(a at) any) int {
-	col := 1
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			if i > 0 {
-				row++
-			}
-			col = 1
-			b.put(1, row, a.who)
-		}
-		col++
-		if v := cell(a); v != nil {
-			b.put(col, row, v)
-		}
-	}
-	return row + 1
-}
-
-// longRow is a row of the usual long table, value its last cell, and ofDay a time as a spreadsheet
-// keeps it: a part of a day.
-func longRow(a at) []any { return []any{a.who, a.n, a.value} }
-func value(a at) any     { return a.value }
-func ofDay(a at) any     { return a.value / 86400 }
-
-// attemptsOf are the attempts of one trainee.
-func attemptsOf(l []at, who string) []at {
-	var out []at
-	for _, a := range l {
-		if a.who == who {
-			out = append(out, a)
-		}
-	}
-	return out
-}
-
-// traineesOf are the trainees of a log in their order.
-func traineesOf(l []at) []string {
-	var out []string
-	for _, a := range l {
-		if !slices.Contains(out, a.who) {
-			out = append(out, a.who)
-		}
-	}
-	return out
-}
-
-// stopped is a log whose attempts were stopped at the limit.
-func stopped(l []at, limit float64) []at {
-	return with(l, func(a *at) {
-		if a.value >= limit {
-			a.value, a.outcome = limit, "timeout"
-		}
-	})
-}
-
-// rated gives a truth its ratings.
-func rated(t *truth, ratings [][4]string) { t.Ratings = ratings }
-
-// number reads a number.
-func number(s string) float64 {
-	v, err := strconv.ParseFloat(s, 64)
-	must(err)
-	return v
-}
-
-// date is a day of the year 2026.
-func date(month time.Month, day int) time.Time {
-	return time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)
 }

@@ -26,14 +26,6 @@ func nineteenth() {
 	unreadable19()
 }
 
-func joined19(sep string, cells []any) string {
-	var s []string
-	for _, c := range cells {
-		s = append(s, fmt.Sprint(c))
-	}
-	return strings.Join(s, sep)
-}
-
 // means19 is the mean and the standard deviation of each attempt.
 func means19(l []at, n int) (mean, sd []float64) {
 	for i := 1; i <= n; i++ {
@@ -74,7 +66,7 @@ func plainTexts19() {
 	// German ordinals as heads.
 	l = log(1905, 6, "K1", "K2", "K3", "K4", "K5", "K6", "K7")
 	read("19-ordinal-heads", "versuche.txt", "--trainee Kürzel --measure time",
-		wide(joined19("\t", headCells("Kürzel", "%d. Versuch", 6)), "\t", l, oneDigit), l)
+		wide(joined("\t", headCells("Kürzel", "%d. Versuch", 6)...), "\t", l, oneDigit), l)
 
 	// Time and errors in turn.
 	l = log(1906, 5, "N01", "N02", "N03", "N04", "N05", "N06", "N07", "N08")
@@ -174,7 +166,7 @@ func plainTexts19() {
 	// A database of records: wide, heads with underscores.
 	l = log(1918, 6, "1001", "1002", "1003", "1004", "1005", "1006", "1007", "1008", "1009", "1010")
 	read("19-records", "DATA_2026-04-11.csv", "--trainee record_id --measure time",
-		wide(joined19(",", headCells("record_id", "peg_time_%d", 6)), ",", l, oneDigit), l)
+		wide(joined(",", headCells("record_id", "peg_time_%d", 6)...), ",", l, oneDigit), l)
 
 	// Outcomes in Spanish, named and explained.
 	l = with(log(1919, 6, "E1", "E2", "E3", "E4", "E5", "E6", "E7"), func(a *at) {
@@ -198,7 +190,7 @@ func plainTexts19() {
 		}
 	})
 	read("19-over-the-limit-said", "sheet.csv", "--trainee id --measure time --limit 180",
-		wideOutcome19(joined19(",", headCells("id", "attempt %d", 6)), l, ">180"), l)
+		wideOutcome19(joined(",", headCells("id", "attempt %d", 6)...), l, ">180"), l)
 
 	// Japanese heads.
 	l = log(1921, 10, "研修医A", "研修医B", "研修医C", "研修医D")
@@ -208,7 +200,7 @@ func plainTexts19() {
 	// A Turkish table ends with the mean and the standard deviation.
 	l = log(1922, 5, "Ayşe", "Burak", "Can", "Deniz", "Elif", "Fatma", "Gül", "Hakan")
 	mean, sd := means19(l, 5)
-	data := wide(joined19(";", headCells("Katılımcı", "Deneme %d", 5)), ";", l, oneDigitComma)
+	data := wide(joined(";", headCells("Katılımcı", "Deneme %d", 5)...), ";", l, oneDigitComma)
 	for _, row := range []struct {
 		name   string
 		values []float64
@@ -589,7 +581,7 @@ func doubtfulTexts19() {
 	data := wide("kid,try 1,try 2,try 3,try 4,try 5,try 6", ",", l, oneDigit)
 	data = bytes.Replace(data, []byte(","+oneDigit(attemptsOf(l, "di")[2].value)+","), []byte(",,"), 1)
 	doubt("19-gap-in-one-row", "kids.csv", "--trainee kid --measure time", data,
-		slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.who == "di" && a.n == 3 }),
+		without(l, func(a at) bool { return a.who == "di" && a.n == 3 }),
 		"di has no third attempt: the cell is blank while attempts 4 to 6 are there")
 
 	// Error counts without a single nought: where there were none the cell is blank.
@@ -843,7 +835,7 @@ func doubtfulBooks19() {
 		return a.value
 	})
 	doubt("19-one-999", "wide.xlsx", "--trainee subject --measure time", b.bytes(),
-		slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.who == "St6" && a.n == 6 }),
+		without(l, func(a at) bool { return a.who == "St6" && a.n == 6 }),
 		"St6 attempt 6 is 999, a code for a missing time")
 
 	// LibreOffice saved minutes and seconds as text, and made clock times of them.
@@ -1025,7 +1017,7 @@ func studies19() {
 	// Two files, one a session, numbers from 1 in both.
 	l := log(2001, 8, "U1", "U2", "U3", "U4", "U5")
 	session := func(second bool, sep string, cell func(v float64) string) []byte {
-		return lines(strings.ReplaceAll(head, ",", sep), slices.DeleteFunc(slices.Clone(l), func(a at) bool { return (a.n > 4) != second }),
+		return lines(strings.ReplaceAll(head, ",", sep), without(l, func(a at) bool { return (a.n > 4) != second }),
 			func(a at) string { a.n = (a.n-1)%4 + 1; return plain(sep, cell)(a) })
 	}
 	folder(read("19-study-two-sessions", ".", "", nil, l), task+"attempts:\n  files: [first.csv, second.csv]\n  files_are: session\n",
@@ -1052,8 +1044,8 @@ func studies19() {
 	l = log(2005, 10, "1", "2", "3", "4", "5")
 	folder(doubt("19-study-codes-with-a-nought", ".", "", nil, l, "later.csv has codes 1.0 to 5.0 for the trainees 1 to 5 of early.csv"),
 		task+"attempts:\n  files: [early.csv, later.csv]\n", map[string][]byte{
-			"early.csv": lines(head, slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.n > 6 }), plain(",", point)),
-			"later.csv": lines(head, slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.n <= 6 }),
+			"early.csv": lines(head, without(l, func(a at) bool { return a.n > 6 }), plain(",", point)),
+			"later.csv": lines(head, without(l, func(a at) bool { return a.n <= 6 }),
 				func(a at) string { a.who += ".0"; return plain(",", oneDigit)(a) })})
 
 	// One of three experts wrote minutes.

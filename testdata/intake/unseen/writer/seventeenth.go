@@ -1113,7 +1113,7 @@ func seventeenthRatings() {
 	}
 	rated(read("17-some-not-rated", "bewertung.ods", "--wide --subject Kandidat --scale interval",
 		office("17-some-not-rated", "bewertung.ods", typed("Bewertung", rows).bytes()), nil),
-		slices.DeleteFunc(slices.Clone(m), func(r [4]string) bool {
+		without(m, func(r [4]string) bool {
 			return r[0] == "K03" && r[1] == "Anna-Lab" || r[0] == "K06" && r[1] == "Cleo-Lab" ||
 				r[0] == "K10" && r[1] == "Ben-Lab" || r[0] == "K14" && r[1] == "Cleo-Lab"
 		}))
@@ -1153,7 +1153,7 @@ func seventeenthStudies() {
 		}
 	}
 	between := func(l []at, from, to int) []at {
-		return slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.n < from || a.n > to })
+		return without(l, func(a at) bool { return a.n < from || a.n > to })
 	}
 
 	// Three afternoons, three files, three programs.

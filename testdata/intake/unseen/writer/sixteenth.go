@@ -448,7 +448,7 @@ func sixteenthHeads() {
 		return a.value
 	})
 	read("16-not-so-many", "bandage.xlsx", "--trainee Étudiant --measure time", b.bytes(),
-		slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.n > made[a.who] }))
+		without(l, func(a at) bool { return a.n > made[a.who] }))
 
 	// Watchmakers, Germany: three rows of heads: measure, attempt, unit.
 	l = practised(53, 5, 280, 160, 1, "Lehrling 1", "Lehrling 2", "Lehrling 3", "Lehrling 4", "Lehrling 5", "Lehrling 6")
@@ -676,7 +676,7 @@ func sixteenthBookDoubts() {
 		}
 	}), num)
 	doubt("16-three-nines", "lading.xlsx", "--trainee Skytter --attempt Serie --response Sekunder --measure time", b.bytes(),
-		slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.who == "SK2" && a.n == 1 || a.who == "SK6" && a.n == 2 }),
+		without(l, func(a at) bool { return a.who == "SK2" && a.n == 1 || a.who == "SK6" && a.n == 2 }),
 		"999 at SK2 attempt 1 and SK6 attempt 2 is a code for no time, far above all others")
 
 	l = practised(91, 8, 230, 100, 0.1, numbered("Feu%02d", 8)...)
@@ -768,7 +768,7 @@ func sixteenthBookDoubts() {
 	})
 	must(b.SetCellFormula(b.sheet, "D5", "K5-J5"))
 	doubt("16-one-formula", "masci.xlsx", "--trainee Kod --measure time", b.bytes(),
-		slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.who == "Pom4" && a.n == 3 }),
+		without(l, func(a at) bool { return a.who == "Pom4" && a.n == 3 }),
 		"cell D5 (Pom4, attempt 3) is a formula without a kept value: not a blank, an attempt whose time is not known")
 
 	l = practised(100, 6, 190, 100, 0.1, numbered("Zd%02d", 6)...)
@@ -940,16 +940,12 @@ func folder(t *truth, files map[string][]byte) { t.files = files }
 // sixteenthStudies is study folders.
 func sixteenthStudies() {
 	const peg = "tasks: [{name: task, measure: time, column: seconds, unit: s, better: lower, limit: 300}]\n"
-	part := func(l []at, keep func(a at) bool) []at {
-		return slices.DeleteFunc(slices.Clone(l), func(a at) bool { return !keep(a) })
-	}
-
 	// Nursing school, Norway: a file a session, numbers start again in the second.
 	l := practised(120, 8, 160, 80, 1, numbered("SPL%02d", 7)...)
-	second := with(part(l, func(a at) bool { return a.n > 4 }), func(a *at) { a.n -= 4 })
+	second := with(only(l, func(a at) bool { return a.n > 4 }), func(a *at) { a.n -= 4 })
 	folder(read("16-study-sessions", "", "", nil, l), map[string][]byte{
 		"study.yaml": []byte("title: Sterile gloves\n" + peg + "attempts:\n  files: [march.csv, april.csv]\n  files_are: session\n"),
-		"march.csv":  lines("trainee,attempt,seconds", part(l, func(a at) bool { return a.n <= 4 }), plain(",", point)),
+		"march.csv":  lines("trainee,attempt,seconds", only(l, func(a at) bool { return a.n <= 4 }), plain(",", point)),
 		"april.csv":  lines("trainee,attempt,seconds", second, plain(",", point)),
 	})
 
@@ -968,8 +964,8 @@ func sixteenthStudies() {
 	l = practised(123, 6, 150, 80, 0.1, "PL1", "PL2", "PL3", "DE1", "DE2", "DE3", "DE4")
 	folder(read("16-study-two-stations", "", "", nil, l), map[string][]byte{
 		"study.yaml":   []byte("title: Hydrant\n" + peg + "attempts:\n  files: [station1.csv, station2.csv]\n  per_file: {station2.csv: {decimal: comma}}\n"),
-		"station1.csv": lines("trainee,attempt,seconds", part(l, func(a at) bool { return a.who[:2] == "PL" }), plain(",", fixed(1))),
-		"station2.csv": lines("trainee;attempt;seconds", part(l, func(a at) bool { return a.who[:2] == "DE" }), plain(";", fixedComma(1))),
+		"station1.csv": lines("trainee,attempt,seconds", only(l, func(a at) bool { return a.who[:2] == "PL" }), plain(",", fixed(1))),
+		"station2.csv": lines("trainee;attempt;seconds", only(l, func(a at) bool { return a.who[:2] == "DE" }), plain(";", fixedComma(1))),
 	})
 
 	// Physiotherapy, Norway: one trainee is in another arm in the second file.
@@ -983,8 +979,8 @@ func sixteenthStudies() {
 	row := func(a at) string { return fmt.Sprintf("%s,%s,%d,%v", a.who, arm(a), a.n, a.value) }
 	folder(doubt("16-study-arm-changes", "", "", nil, l, "FT3 is in the arm teacher in day1.csv and in the arm video in day2.csv"), map[string][]byte{
 		"study.yaml": []byte("title: Knee bandage\n" + peg + "attempts:\n  files: [day1.csv, day2.csv]\n  columns: {arm: arm}\n"),
-		"day1.csv":   lines("trainee,arm,attempt,seconds", part(l, func(a at) bool { return a.n <= 3 }), row),
-		"day2.csv":   lines("trainee,arm,attempt,seconds", part(l, func(a at) bool { return a.n > 3 }), row),
+		"day1.csv":   lines("trainee,arm,attempt,seconds", only(l, func(a at) bool { return a.n <= 3 }), row),
+		"day2.csv":   lines("trainee,arm,attempt,seconds", only(l, func(a at) bool { return a.n > 3 }), row),
 	})
 
 	// Pharmacy, India: the study file names a file that was not sent.

@@ -285,7 +285,7 @@ func grids12() {
 			t = append(t, r)
 		}
 		return t.plain()
-	}(), keep12(l, func(a at) bool { return a.n <= 8-slices.Index(who, a.who) }))
+	}(), only(l, func(a at) bool { return a.n <= 8-slices.Index(who, a.who) }))
 
 	read("12-grid-people-as-columns", "times.csv", "--columns-are trainee --attempt Attempt --response Time --measure time", func() []byte {
 		t := table12{{"Attempt", "Ada", "Ben", "Cleo", "Dan", "Eva"}}
@@ -303,7 +303,7 @@ func grids12() {
 		} else {
 			b.next(name)
 		}
-		t := made("Trainee|Attempt|Time|Remarks", keep12(l, func(a at) bool { return (a.n-1)/4 == s }), func(a at) []any {
+		t := made("Trainee|Attempt|Time|Remarks", only(l, func(a at) bool { return (a.n-1)/4 == s }), func(a at) []any {
 			return []any{a.who, a.n, a.value, nil}
 		})
 		b.row("A1", name)
@@ -424,10 +424,6 @@ func grids12() {
 		}
 		return t.plain()
 	}(), nil, "stopped: by the limit, or for another reason")
-}
-
-func keep12(l []at, f func(a at) bool) []at {
-	return slices.DeleteFunc(slices.Clone(l), func(a at) bool { return !f(a) })
 }
 
 func mean12(l []at) float64 {
@@ -757,7 +753,7 @@ func researchers12() {
 		}
 		return []any{a.who, a.n, a.value, "NA"}
 	})
-	doubt("12-tidy-na", "data.csv", tidy, gone.plain(), keep12(l, func(a at) bool { return a.who != "p103" || a.n != 4 }), "trial 4 of p103 has no time")
+	doubt("12-tidy-na", "data.csv", tidy, gone.plain(), only(l, func(a at) bool { return a.who != "p103" || a.n != 4 }), "trial 4 of p103 has no time")
 	read("12-tidy-ms", "data.csv", "--trainee id --attempt trial --response rt_ms --measure time --times milliseconds", made("id|trial|rt_ms", l, func(a at) []any {
 		return []any{a.who, a.n, int(math.Round(a.value * 1000))}
 	}).plain(), l)

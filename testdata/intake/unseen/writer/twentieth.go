@@ -160,7 +160,7 @@ func ultrasound20() {
 		} else {
 			b.next(name)
 		}
-		b.log([]any{"Participant", "Scan", "Seconds"}, some20(l, func(a at) bool { return (a.n-1)/3 == s }), func(a at) []any { return []any{a.who, (a.n-1)%3 + 1, a.value} })
+		b.log([]any{"Participant", "Scan", "Seconds"}, only(l, func(a at) bool { return (a.n-1)/3 == s }), func(a at) []any { return []any{a.who, (a.n-1)%3 + 1, a.value} })
 	}
 	read("20-ultrasound-sheet-a-day", "three days.xlsx", "--trainee Participant --attempt Scan --response Seconds --measure time --limit 300 --sheets-are session", b.bytes(), l)
 
@@ -670,7 +670,7 @@ func police20() {
 	rated20("read", "20-police-verdicts", "verdicts.ods", "--subject Video --rater Instructor --score Verdict --scale nominal",
 		office("20-police-verdicts", "verdicts.ods", b.bytes()), r, "")
 
-	l = some20(log(2119, 8, numbered("G%02d", 8)...), func(a at) bool { return a.n <= 4 || a.who < "G05" || a.n <= 6 && a.who < "G07" })
+	l = only(log(2119, 8, numbered("G%02d", 8)...), func(a at) bool { return a.n <= 4 || a.who < "G05" || a.n <= 6 && a.who < "G07" })
 	text, last := "", 8
 	for _, a := range l {
 		if a.n == 1 {
@@ -686,8 +686,8 @@ func police20() {
 	local := func(a at) string { return fmt.Sprint(a.who, ",", (a.n-1)%4+1, ",", a.value) }
 	t.files = map[string][]byte{
 		"study.yaml": []byte("title: Stretcher\ntasks: [{name: stretcher, measure: time, column: seconds, limit: 300}]\nattempts:\n  files: [day1.csv, day2.csv]\n  files_are: session\n"),
-		"day1.csv":   lines("trainee,attempt,seconds", some20(l, func(a at) bool { return a.n <= 4 }), local),
-		"day2.csv":   lines("trainee,attempt,seconds", some20(l, func(a at) bool { return a.n > 4 }), local),
+		"day1.csv":   lines("trainee,attempt,seconds", only(l, func(a at) bool { return a.n <= 4 }), local),
+		"day2.csv":   lines("trainee,attempt,seconds", only(l, func(a at) bool { return a.n > 4 }), local),
 	}
 }
 
@@ -759,8 +759,8 @@ func robotics20() {
 	t := doubt("20-robotics-overlap", ".", "", nil, l, "Attempts 5 of everybody stand in both may.csv and june.csv: the rows were copied over and would count twice.")
 	t.files = map[string][]byte{
 		"study.yaml": []byte("title: Valve\ntasks: [{name: valve, measure: time, column: seconds, limit: 300}]\nattempts:\n  files: [may.csv, june.csv]\n"),
-		"may.csv":    lines("trainee,attempt,seconds", some20(l, func(a at) bool { return a.n <= 5 }), plain(",", point)),
-		"june.csv":   lines("trainee,attempt,seconds", some20(l, func(a at) bool { return a.n >= 5 }), plain(",", point)),
+		"may.csv":    lines("trainee,attempt,seconds", only(l, func(a at) bool { return a.n <= 5 }), plain(",", point)),
+		"june.csv":   lines("trainee,attempt,seconds", only(l, func(a at) bool { return a.n >= 5 }), plain(",", point)),
 	}
 
 	l = log(2109, 7, numbered("u%02d", 7)...)
@@ -860,18 +860,8 @@ func course20(who string) string {
 	return "bench first"
 }
 
-func some20(l []at, keep func(a at) bool) []at {
-	var out []at
-	for _, a := range l {
-		if keep(a) {
-			out = append(out, a)
-		}
-	}
-	return out
-}
-
 func find20(l []at, who string, n int) float64 {
-	return some20(l, func(a at) bool { return a.who == who && a.n == n })[0].value
+	return only(l, func(a at) bool { return a.who == who && a.n == n })[0].value
 }
 
 // moment20 is when an attempt was made: one a day and trainee, at another minute each.

@@ -567,7 +567,7 @@ func books21() {
 		if s > 0 {
 			b.next(fmt.Sprint("Session ", s+1))
 		}
-		part := slices.DeleteFunc(slices.Clone(l), func(a at) bool { return (a.n-1)/3 != s })
+		part := without(l, func(a at) bool { return (a.n-1)/3 != s })
 		b.log([]any{"ID", "Trial", "Time (s)"}, part, func(a at) []any { return []any{a.who, (a.n-1)%3 + 1, a.value} })
 	}
 	read("21-x-uk-sheet-a-session", "sessions.xlsx", "--sheets-are session --trainee ID --attempt Trial --response Time~(s) --measure time", b.bytes(), l)
@@ -1330,7 +1330,7 @@ attempts:
 	l := log21(292, 9, numbered("N%02d", 6)...)
 	files := map[string][]byte{}
 	for s := range 3 {
-		part := slices.DeleteFunc(slices.Clone(l), func(x at) bool { return (x.n-1)/3 != s })
+		part := without(l, func(x at) bool { return (x.n-1)/3 != s })
 		files[fmt.Sprintf("session%d.csv", s+1)] = lines(head, with(part, func(x *at) { x.n = (x.n-1)%3 + 1 }), plain(",", oneDigit))
 	}
 	study21(read("21-s-file-a-session", ".", "", nil, l), `tasks: [{name: pegs, measure: time, column: seconds, limit: 300}]
