@@ -533,16 +533,6 @@ func rated14(seed uint64, most int, subjects, raters, items []string) [][4]strin
 	return out
 }
 
-// tableOf14 is a table of ratings, a row a rating.
-func tableOf14(head string, l [][4]string, row func(r [4]string) string) []byte {
-	var b bytes.Buffer
-	b.WriteString(head + "\n")
-	for _, r := range l {
-		b.WriteString(row(r) + "\n")
-	}
-	return b.Bytes()
-}
-
 // besides14 is a table of ratings with a column a rater; more is written behind each subject, end behind the last rater.
 func besides14(head, sep string, l [][4]string, more, end func(k int, marks []string) string) []byte {
 	var b bytes.Buffer
@@ -586,7 +576,7 @@ func ratings14() {
 	// A row for each mark, with items.
 	l = rated14(202, 5, numbered("P%d", 8), []string{"north", "south"}, []string{"flow", "tissue", "instruments"})
 	rated(read("14-items", "marks_long.csv", "--subject performance --rater examiner --item item --score mark --scale ordinal",
-		tableOf14("performance,examiner,item,mark", l, func(r [4]string) string { return strings.Join(r[:], ",") }), nil), l)
+		lines("performance,examiner,item,mark", l, func(r [4]string) string { return strings.Join(r[:], ",") }), nil), l)
 
 	// Pass or fail in German, semicolons.
 	l = rated14(203, 2, numbered("Film %d", 14), []string{"P1", "P2", "P3"}, none)
@@ -594,7 +584,7 @@ func ratings14() {
 		l[i][3] = map[string]string{"1": "nicht bestanden", "2": "bestanden"}[l[i][3]]
 	}
 	rated(read("14-bestanden", "Urteile.csv", "--subject Film --rater Prüfer --score Urteil --scale nominal",
-		crlf(tableOf14("Film;Prüfer;Urteil", l, func(r [4]string) string { return r[0] + ";" + r[1] + ";" + r[3] })), nil), l)
+		crlf(lines("Film;Prüfer;Urteil", l, func(r [4]string) string { return r[0] + ";" + r[1] + ";" + r[3] })), nil), l)
 
 	// Not everybody saw every film: blank.
 	l = rated14(204, 7, numbered("clip%02d", 15), numbered("R%d", 4), none)
@@ -612,7 +602,7 @@ func ratings14() {
 		}
 	}
 	rated(read("14-half-marks", "Unicode text.txt", "--subject Probe --rater Jury --score Note --scale interval",
-		inUTF16(binary.LittleEndian, true, crlf(tableOf14("Probe\tJury\tNote", l, func(r [4]string) string {
+		inUTF16(binary.LittleEndian, true, crlf(lines("Probe\tJury\tNote", l, func(r [4]string) string {
 			return r[0] + "\t" + r[1] + "\t" + strings.Replace(r[3], ".", ",", 1)
 		}))), nil), l)
 
@@ -636,12 +626,12 @@ func ratings14() {
 	l[13][3] = "NA"
 	kept := append(append([][4]string{}, l[:13]...), l[14:]...)
 	rated(doubt("14-one-NA", "scores.csv", "--subject case --rater rater --score score --scale interval",
-		tableOf14("case,rater,score", l, func(r [4]string) string { return r[0] + "," + r[1] + "," + r[3] }), nil,
+		lines("case,rater,score", l, func(r [4]string) string { return r[0] + "," + r[1] + "," + r[3] }), nil,
 		"c7, rater r2: NA among numbers, no score"), kept)
 
 	// yes, Yes and YES.
 	l = rated14(209, 2, numbered("s%02d", 12), []string{"J1", "J2"}, none)
-	typed := tableOf14("sample;judge;acceptable", l, func(r [4]string) string {
+	typed := lines("sample;judge;acceptable", l, func(r [4]string) string {
 		word := map[string]string{"1": "no", "2": "yes"}[r[3]]
 		switch n := r[0][2]; {
 		case r[1] == "J2" && n%3 == 0:
@@ -660,7 +650,7 @@ func ratings14() {
 	// One examiner under two spellings, so that three raters seem to be four.
 	l = rated14(210, 5, numbered("ps%d", 9), []string{"Ost", "West", "Nord"}, none)
 	rated(doubt("14-rater-twice", "panel.csv", "--subject session --rater by --score grade --scale ordinal",
-		tableOf14("session,by,grade", l, func(r [4]string) string {
+		lines("session,by,grade", l, func(r [4]string) string {
 			if r[1] == "West" && r[0] >= "ps6" {
 				r[1] = "west "
 			}

@@ -121,6 +121,13 @@ func wholeHalfUp(v float64) string { return fmt.Sprint(int(math.Round(v))) }
 // minutesCut writes minutes and seconds, parts of a second cut off.
 func minutesCut(v float64) string { return fmt.Sprintf("%d:%02d", int(v)/60, int(v)%60) }
 
+// ratingLines is a text table with a row a rating, the item left out where there is none.
+func ratingLines(head, sep string, ratings [][4]string) []byte {
+	return lines(head, ratings, func(r [4]string) string {
+		return strings.Join(without(r[:], func(s string) bool { return s == "" }), sep)
+	})
+}
+
 // joined is the cells of a row of a text table.
 func joined(sep string, cells ...any) string {
 	var texts []string

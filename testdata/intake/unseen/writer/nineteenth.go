@@ -893,18 +893,11 @@ func wideMarks19(ratings [][4]string, raters int) (rows [][]string) {
 	return rows
 }
 
-func subjects19(format string, n int) (s []string) {
-	for i := 1; i <= n; i++ {
-		s = append(s, fmt.Sprintf(format, i))
-	}
-	return s
-}
-
 func ratings19() {
 	one := []string{""}
 
 	// Long, three items, plain.
-	marks := marks19(1991, subjects19("clip%02d", 9), []string{"Abel", "Bodil"}, []string{"grip", "flow", "care"})
+	marks := marks19(1991, numbered("clip%02d", 9), []string{"Abel", "Bodil"}, []string{"grip", "flow", "care"})
 	var b bytes.Buffer
 	b.WriteString("clip,assessor,item,mark\n")
 	for _, m := range marks {
@@ -913,7 +906,7 @@ func ratings19() {
 	read("19-ratings-items", "assessors.csv", "--subject clip --rater assessor --item item --score mark --scale ordinal", bytes.Clone(b.Bytes()), nil).Ratings = marks
 
 	// Wide with decimal commas.
-	marks = marks19(1992, subjects19("Film %d", 11), []string{"Prüfer 1", "Prüfer 2", "Prüfer 3"}, one)
+	marks = marks19(1992, numbered("Film %d", 11), []string{"Prüfer 1", "Prüfer 2", "Prüfer 3"}, one)
 	for i := range marks {
 		marks[i][3] += []string{"", ".5", "", ""}[i*i%7%4]
 	}
@@ -925,7 +918,7 @@ func ratings19() {
 	read("19-ratings-halves", "noten.csv", "--subject Film --wide --scale interval", bytes.Clone(b.Bytes()), nil).Ratings = marks
 
 	// Numbers of videos shown as V007 by their format.
-	marks = marks19(1993, subjects19("V%03d", 8), []string{"EH", "TS"}, one)
+	marks = marks19(1993, numbered("V%03d", 8), []string{"EH", "TS"}, one)
 	book := newBook("Ratings")
 	book.row("A1", "Video", "EH", "TS")
 	for i, row := range wideMarks19(marks, 2) {
@@ -936,7 +929,7 @@ func ratings19() {
 
 	// The agreed mark stands beside the raters.
 	raters := []string{"Jansen", "Koster", "Visser"}
-	marks = marks19(1994, subjects19("S%d", 10), raters, one)
+	marks = marks19(1994, numbered("S%d", 10), raters, one)
 	book = newBook("Blad1")
 	book.row("A1", "Opname", "Jansen", "Koster", "Visser", "Consensus")
 	for i, row := range wideMarks19(marks, 3) {
@@ -949,7 +942,7 @@ func ratings19() {
 		"column Consensus is the mark that the three agreed on, not a rater").Ratings = marks
 
 	// The year of training looks like a mark.
-	marks = marks19(1995, subjects19("R%02d", 12), []string{"Alm", "Berg"}, one)
+	marks = marks19(1995, numbered("R%02d", 12), []string{"Alm", "Berg"}, one)
 	b.Reset()
 	b.WriteString("person,year,Alm,Berg\n")
 	for i, row := range wideMarks19(marks, 2) {
@@ -959,7 +952,7 @@ func ratings19() {
 		"column year is the year of training, 1 to 5, and no rater").Ratings = marks
 
 	// One 9 for "not seen", in the last row.
-	marks = marks19(1996, subjects19("p%d", 10), []string{"x", "y", "z"}, one)
+	marks = marks19(1996, numbered("p%d", 10), []string{"x", "y", "z"}, one)
 	b.Reset()
 	b.WriteString("performance\trater\tscore\n")
 	for i, m := range marks {
@@ -973,7 +966,7 @@ func ratings19() {
 
 	// One rater typed another word for yes now and then.
 	marks = nil
-	for i, s := range subjects19("fall %d", 10) {
+	for i, s := range numbered("fall %d", 10) {
 		for k, rater := range []string{"Ek", "Ström"} {
 			marks = append(marks, [4]string{s, rater, "", []string{"ja", "nej"}[(i*3+k*(i%4/3))%5/3]})
 		}
@@ -990,7 +983,7 @@ func ratings19() {
 		"Ström, rows 8 and 11: Ja or Nej with a capital where all others are ja or nej").Ratings = marks
 
 	// A sheet a rater and no column for it.
-	marks = marks19(1998, subjects19("v%d", 9), []string{"Rater A", "Rater B"}, one)
+	marks = marks19(1998, numbered("v%d", 9), []string{"Rater A", "Rater B"}, one)
 	book = newBook("Rater A")
 	for k, rater := range []string{"Rater A", "Rater B"} {
 		if k > 0 {

@@ -992,15 +992,6 @@ func marksOf(seed uint64, low, high, step float64, subjects, raters, items []str
 	return out
 }
 
-// ratingLines is a text table with a row a rating.
-func ratingLines(head string, ratings [][4]string, row func(r [4]string) string) []byte {
-	out := head + "\n"
-	for _, r := range ratings {
-		out += row(r) + "\n"
-	}
-	return []byte(out)
-}
-
 // ratingRows is a table with a row a subject and a column a rater, all cells text.
 func ratingRows(head []string, ratings [][4]string) [][]string {
 	out := [][]string{head}
@@ -1039,7 +1030,7 @@ func seventeenthRatings() {
 	// Three examiners looked at twelve films; a form sent a row a rating.
 	m := marksOf(1, 1, 5, 1, numbered("film-%02d", 12), []string{"E1", "E2", "E3"}, one)
 	rated(read("17-films-a-row-a-rating", "ratings.csv", "--subject film --rater examiner --score mark --scale ordinal",
-		ratingLines("sent,film,examiner,mark", m, func(r [4]string) string {
+		lines("sent,film,examiner,mark", m, func(r [4]string) string {
 			return fmt.Sprintf("2026-03-1%s 16:0%s,%s,%s,%s", r[1][1:], r[3], r[0], r[1], r[3])
 		}), nil), m)
 
@@ -1079,7 +1070,7 @@ func seventeenthRatings() {
 		m[i][3] = map[string]string{"0": "no", "1": "yes"}[m[i][3]]
 	}
 	rated(doubt("17-yes-in-three-spellings", "checks.csv", "--subject trainee --rater site --score passed",
-		ratingLines("trainee,site,passed", m, func(r [4]string) string {
+		lines("trainee,site,passed", m, func(r [4]string) string {
 			spelled++
 			word := r[3]
 			switch {
@@ -1101,7 +1092,7 @@ func seventeenthRatings() {
 	// Four items of a German form, half marks with commas.
 	m = marksOf(6, 1, 6, 0.5, numbered("Video %d", 8), []string{"Prüfer 1", "Prüfer 2"}, []string{"Haltung", "Tempo", "Ablauf", "Gewebe"})
 	rated(read("17-german-items", "bogen.csv", "--subject Video --rater Prüfer --item Punkt --score Note --scale interval",
-		append([]byte("\xef\xbb\xbf"), crlf(ratingLines("Video;Prüfer;Punkt;Note", m, func(r [4]string) string {
+		append([]byte("\xef\xbb\xbf"), crlf(lines("Video;Prüfer;Punkt;Note", m, func(r [4]string) string {
 			return r[0] + ";" + r[1] + ";" + r[2] + ";" + strings.ReplaceAll(r[3], ".", ",")
 		}))...), nil), m)
 
@@ -1133,7 +1124,7 @@ func seventeenthRatings() {
 	m = marksOf(9, 1, 5, 1, numbered("sim%d", 10), []string{"EX-A", "EX-B", "EX-C"}, one)
 	typedAs := 0
 	rated(doubt("17-one-examiner-two-codes", "examiners.tsv", "--subject run --rater examiner --score grs --scale ordinal",
-		ratingLines("run\texaminer\tgrs", m, func(r [4]string) string {
+		lines("run\texaminer\tgrs", m, func(r [4]string) string {
 			typedAs++
 			rater := r[1]
 			if rater == "EX-B" && typedAs > 15 {

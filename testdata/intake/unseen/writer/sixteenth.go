@@ -811,18 +811,6 @@ func markedBy(seed uint64, top int, subjects, raters, items []string) [][4]strin
 	return out
 }
 
-// ratings is a truth with these ratings.
-// ratingLines is ratings a row each.
-func ratingLinesOf16(head, sep string, r [][4]string) []byte {
-	var b bytes.Buffer
-	b.WriteString(head + "\n")
-	for _, x := range r {
-		cells := slices.DeleteFunc(x[:], func(s string) bool { return s == "" })
-		b.WriteString(strings.Join(cells, sep) + "\n")
-	}
-	return b.Bytes()
-}
-
 // ratingTable is a sheet with a row a subject and a column a rater, as numbers where they are.
 func ratingTable(sheet, subject string, raters []string, r [][4]string) *book {
 	b := newBook(sheet)
@@ -849,7 +837,7 @@ func sixteenthRatings() {
 
 	r := markedBy(110, 5, numbered("opptak%02d", 8), []string{"Berg", "Dahl", "Lie"}, []string{"hygiene", "teknikk", "kommunikasjon"})
 	rated(read("16-marks-by-item", "vurdering.csv", "--subject video --rater sensor --item punkt --score skår --scale ordinal",
-		latin(ratingLinesOf16("video;sensor;punkt;skår", ";", r)), nil), r)
+		latin(ratingLines("video;sensor;punkt;skår", ";", r)), nil), r)
 
 	raters := []string{"Prüfer A", "Prüfer B", "Prüfer C", "Prüfer D"}
 	r = markedBy(111, 6, numbered("Präparation %d", 10), raters, none)
@@ -866,7 +854,7 @@ func sixteenthRatings() {
 		}
 	}
 	rated(read("16-half-marks", "jury.csv", "--subject prestation --rater jury --score note --scale interval",
-		crlf(ratingLinesOf16("prestation;jury;note", ";", shown)), nil), r)
+		crlf(ratingLines("prestation;jury;note", ";", shown)), nil), r)
 
 	raters = []string{"評価者1", "評価者2"}
 	r = markedBy(113, 2, numbered("動画%02d", 14), raters, none)
@@ -909,7 +897,7 @@ func sixteenthRatings() {
 		}
 	}
 	rated(doubt("16-three-spellings", "checklist.csv", "--subject video --rater avaliador --score aprovado --scale nominal",
-		ratingLinesOf16("video,avaliador,aprovado", ",", spelt), nil,
+		ratingLines("video,avaliador,aprovado", ",", spelt), nil,
 		"column aprovado: sim, Sim and SIM are one category in three spellings, one a rater"), r)
 
 	raters = []string{"Egzaminator 1", "Egzaminator 2", "Egzaminator 3"}
@@ -922,7 +910,7 @@ func sixteenthRatings() {
 	r = markedBy(117, 5, numbered("clip%d", 9), []string{"Rao", "Sen"}, none)
 	again := slices.Insert(slices.Clone(r), 12, [4]string{"clip3", "Sen", "", map[bool]string{true: "1", false: "5"}[r[5][3] != "1"]})
 	rated(doubt("16-rated-twice", "clips.csv", "--subject clip --rater examiner --score mark --scale ordinal",
-		ratingLinesOf16("clip,examiner,mark", ",", again), nil,
+		ratingLines("clip,examiner,mark", ",", again), nil,
 		"examiner Sen rated clip3 twice (rows 7 and 14) with different marks, and nothing tells the looks apart"), again)
 
 	raters = []string{"Hakem A", "Hakem B", "Hakem C"}
@@ -940,6 +928,7 @@ func folder(t *truth, files map[string][]byte) { t.files = files }
 // sixteenthStudies is study folders.
 func sixteenthStudies() {
 	const peg = "tasks: [{name: task, measure: time, column: seconds, unit: s, better: lower, limit: 300}]\n"
+
 	// Nursing school, Norway: a file a session, numbers start again in the second.
 	l := practised(120, 8, 160, 80, 1, numbered("SPL%02d", 7)...)
 	second := with(only(l, func(a at) bool { return a.n > 4 }), func(a *at) { a.n -= 4 })
@@ -1033,6 +1022,6 @@ func sixteenthRefused() {
 	refuse("16-heads-alone", "vazio.csv", "--trainee aluno --attempt tentativa --response segundos --measure time", []byte("aluno;tentativa;segundos\r\n"), "heads alone: no attempt is in the file")
 
 	r := markedBy(136, 5, numbered("video%d", 9), []string{"Nowak"}, []string{""})
-	rated(refuse("16-one-rater", "jedna.csv", "--subject video --rater rater --score score --scale ordinal", ratingLinesOf16("video,rater,score", ",", r),
+	rated(refuse("16-one-rater", "jedna.csv", "--subject video --rater rater --score score --scale ordinal", ratingLines("video,rater,score", ",", r),
 		"one rater alone (Nowak): agreement needs a second rater of the same subjects"), r)
 }

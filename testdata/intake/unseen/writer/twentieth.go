@@ -110,7 +110,7 @@ func surgery20() {
 		"The old binary workbook (.xls) cannot be read: it has to be saved as .xlsx or .csv.")
 
 	r := rate20(2009, 1, 5, numbered("V%02d", 10), []string{"Ellis", "Okoro", "Brandt"}, []string{"tissue", "motion", "instruments", "flow"})
-	rated20("read", "20-surgery-global-rating", "global rating.csv", "--subject video --rater examiner --item item --score score --scale ordinal", ratings20("video,examiner,item,score", r), r, "")
+	rated20("read", "20-surgery-global-rating", "global rating.csv", "--subject video --rater examiner --item item --score score --scale ordinal", ratingLines("video,examiner,item,score", ",", r), r, "")
 }
 
 // ultrasound20: courses in German, French and English.
@@ -308,7 +308,7 @@ func paramedics20() {
 		"Attempt 2 of A6 is a timeout at 150 s, but the limit is 300 s.")
 
 	r := rate20(2037, 1, 7, numbered("S%02d", 12), []string{"R1", "R2"}, nil)
-	rated20("read", "20-paramedic-ratings", "rescue ratings.csv", "--subject scenario --rater rater --score rating --scale interval", ratings20("scenario,rater,rating", r), r, "")
+	rated20("read", "20-paramedic-ratings", "rescue ratings.csv", "--subject scenario --rater rater --score rating --scale interval", ratingLines("scenario,rater,rating", ",", r), r, "")
 
 	l = log(2038, 7, numbered("RS%d", 6)...)
 	read("20-paramedic-sep-line", "Rettung.csv", "--trainee Name --attempt Lauf --response Sekunden --measure time --limit 300",
@@ -486,7 +486,7 @@ func cooking20() {
 		word := map[string][]string{"0": {"no", "No"}, "1": {"yes", "Yes", "YES"}}[r[i][3]]
 		r[i][3] = word[i%len(word)]
 	}
-	rated20("doubt", "20-cooking-yes", "plates.ods", "--subject plate --rater juror --score clean --scale nominal", office("20-cooking-yes", "plates.ods", sheet20("Plates", ratings20("plate,juror,clean", r))), fold20(r),
+	rated20("doubt", "20-cooking-yes", "plates.ods", "--subject plate --rater juror --score clean --scale nominal", office("20-cooking-yes", "plates.ods", sheet20("Plates", ratingLines("plate,juror,clean", ",", r))), fold20(r),
 		"The answers are written yes, Yes and YES (and no, No): two categories, not five.")
 }
 
@@ -575,7 +575,7 @@ func implants20() {
 		parquetKept("20-implant-single-precision", "torque.parquet", rows), l)
 
 	r = rate20(2071, 1, 10, numbered("case%02d", 10), []string{"U", "V", "W"}, nil)
-	text := bytes.Replace(ratings20("case,rater,score", r), []byte("case04,V,"+r[10][3]+"\n"), []byte("case04,V,NA\n"), 1)
+	text := bytes.Replace(ratingLines("case,rater,score", ",", r), []byte("case04,V,"+r[10][3]+"\n"), []byte("case04,V,NA\n"), 1)
 	rated20("doubt", "20-implant-na", "cases.xlsx", "--subject case --rater rater --score score --scale interval", sheet20("Cases", text), append(append([][4]string{}, r[:10]...), r[11:]...),
 		"The score of case04 by V is NA among numbers: no rating, or a category.")
 
@@ -923,19 +923,6 @@ func rate20(seed, low, high int, subjects, raters, items []string) [][4]string {
 		}
 	}
 	return out
-}
-
-// ratings20 is a row a rating, with the item if the head has one.
-func ratings20(head string, r [][4]string) []byte {
-	out := head + "\n"
-	for _, x := range r {
-		if x[2] == "" {
-			out += strings.Join([]string{x[0], x[1], x[3]}, ",") + "\n"
-		} else {
-			out += strings.Join(x[:], ",") + "\n"
-		}
-	}
-	return []byte(out)
 }
 
 // grid20 is a row a subject and a column a rater.
