@@ -2,12 +2,11 @@ package main
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"math"
 	"strings"
-	"unicode/utf16"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"
 )
@@ -34,23 +33,6 @@ func row8(more func(a at) string) func(a at) string {
 }
 
 func whole(l []at) []at { return rounded(l, 1) }
-
-// encode16 is a text as UTF-16.
-func encode16(text string, big, mark bool) []byte {
-	var out []byte
-	units := utf16.Encode([]rune(text))
-	if mark {
-		units = append([]uint16{0xfeff}, units...)
-	}
-	for _, u := range units {
-		if big {
-			out = append(out, byte(u>>8), byte(u))
-		} else {
-			out = append(out, byte(u), byte(u>>8))
-		}
-	}
-	return out
-}
 
 // languages are plain files whose heads are not English.
 func languages() {
@@ -119,15 +101,11 @@ func encodings() {
 	l := log(130, 6, "Jörg", "Zoë", "Åsa", "Renée")
 	text := string(lines("Trainee;Attempt;Seconds", l, plain(";", comma)))
 	english := string(lines("Trainee,Attempt,Seconds", l, plain(",", point)))
-	read("8-enc-utf16be", "log.csv", usual, encode16(text, true, true), l)
-	read("8-enc-utf16le-no-mark", "log.csv", usual, encode16(english, false, false), l)
-	read("8-enc-utf16le-crlf-tab", "log.txt", usual, encode16(strings.ReplaceAll(strings.ReplaceAll(text, ";", "\t"), "\n", "\r\n"), false, true), l)
-	win, err := charmap.Windows1252.NewEncoder().Bytes([]byte(text))
-	must(err)
-	read("8-enc-1252", "log.csv", usual, win, l)
-	mac, err := charmap.Macintosh.NewEncoder().Bytes([]byte(text))
-	must(err)
-	doubt("8-enc-macintosh", "log.csv", usual, mac, l, "letters of another encoding")
+	read("8-enc-utf16be", "log.csv", usual, inUTF16(binary.BigEndian, true, []byte(text)), l)
+	read("8-enc-utf16le-no-mark", "log.csv", usual, inUTF16(binary.LittleEndian, false, []byte(english)), l)
+	read("8-enc-utf16le-crlf-tab", "log.txt", usual, inUTF16(binary.LittleEndian, true, crlf([]byte(strings.ReplaceAll(text, ";", "\t")))), l)
+	read("8-enc-1252", "log.csv", usual, encoded(charmap.Windows1252, []byte(text)), l)
+	doubt("8-enc-macintosh", "log.csv", usual, encoded(charmap.Macintosh, []byte(text)), l, "letters of another encoding")
 	read("8-enc-bom-crlf", "log.csv", usual, []byte("\ufeff"+strings.ReplaceAll(english, "\n", "\r\n")), l)
 	read("8-enc-cr", "log.csv", usual, []byte(strings.ReplaceAll(text, "\n", "\r")), l)
 	read("8-enc-sep-line", "log.csv", usual, []byte("sep=;\r\n"+strings.ReplaceAll(text, "\n", "\r\n")), l)
@@ -768,9 +746,7 @@ func books8() {
 	read("8-book-two-heads-sessions", "wide.xlsx", "--trainee Trainee --response Run --measure time", b.bytes(), m)
 	b = newBook("data")
 	b.log(head, whole(l), func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: ptr("mm:ss")})
-	must(err)
-	must(b.SetCellStyle("data", "C2", "C21", id))
+	b.format("C2", "C21", "mm:ss")
 	read("8-book-mm-ss", "log.xlsx", usual, b.bytes(), whole(l))
 	b = newBook("data")
 	b.log(head, l, func(a at) []any { return []any{a.who, a.n, strings.ReplaceAll(point(a.value), ".", ",")} })
@@ -815,12 +791,8 @@ func books8() {
 	for _, a := range l {
 		records = append(records, record{a.who, int64(a.n), a.value})
 	}
-	var out bytes.Buffer
-	must(parquet.Write(&out, records))
-	read("8-book-parquet", "log.parquet", usual, out.Bytes(), l)
+	read("8-book-parquet", "log.parquet", usual, parquetOf(records), l)
 }
-
-func ptr(s string) *string { return &s }
 
 // people8 are about codes and groups.
 func people8() {

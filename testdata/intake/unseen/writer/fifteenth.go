@@ -1,17 +1,12 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
@@ -33,113 +28,9 @@ func fifteenth() {
 }
 
 const (
-	bench = "--trainee Trainee --attempt Attempt --response Seconds --measure time"
-	feb2  = 46055 // 2 February 2026 as spreadsheets count days
-	aDay  = 86400.0
+	feb2 = 46055 // 2 February 2026 as spreadsheets count days
+	aDay = 86400.0
 )
-
-// coded makes codes such as P01 to P08.
-func coded(format string, n int) []string {
-	var out []string
-	for i := range n {
-		out = append(out, fmt.Sprintf(format, i+1))
-	}
-	return out
-}
-
-// office is what LibreOffice makes of a workbook when it saves it under this name.
-func office(folder, file string, from []byte, ext string) []byte {
-	there := filepath.Join("testdata/intake/unseen/files", folder, file)
-	if data, err := os.ReadFile(there); err == nil {
-		return data // LibreOffice writes the time into every file
-	}
-	dir, err := os.MkdirTemp("", "office")
-	must(err)
-	defer os.RemoveAll(dir)
-	source := filepath.Join(dir, "from"+ext)
-	must(os.WriteFile(source, from, 0o644))
-	cmd := exec.Command("soffice", "-env:UserInstallation=file://"+os.TempDir()+"/writer-office", "--headless",
-		"--convert-to", strings.TrimPrefix(filepath.Ext(file), "."), "--outdir", filepath.Join(dir, "out"), source)
-	if text, err := cmd.CombinedOutput(); err != nil {
-		panic(string(text))
-	}
-	data, err := os.ReadFile(filepath.Join(dir, "out", "from"+filepath.Ext(file)))
-	must(err)
-	return data
-}
-
-// repacked is a zip file, the text of each part changed.
-func repacked(data []byte, f func(name, text string) string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, part := range in.File {
-		r, err := part.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		w, err := z.CreateHeader(&zip.FileHeader{Name: part.Name, Method: part.Method})
-		must(err)
-		_, err = w.Write([]byte(f(part.Name, string(text))))
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
-}
-
-// format gives cells a number format.
-func (b *book) format(from, to, format string) {
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, style))
-}
-
-func cellName(col, row int) string {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	must(err)
-	return name
-}
-
-// wide writes a row a trainee from this row on, and returns the row after them.
-func (b *book) wide(row int, l []at, cell func(a at) any) int {
-	col := 1
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			if i > 0 {
-				row++
-			}
-			col = 1
-			b.row(cellName(1, row), a.who)
-		}
-		col++
-		if v := cell(a); v != nil {
-			b.row(cellName(col, row), v)
-		}
-	}
-	return row + 1
-}
-
-func anyHead(first string, format string, n int) []any {
-	head := []any{first}
-	for _, s := range coded(format, n) {
-		head = append(head, s)
-	}
-	return head
-}
-
-func value(a at) any        { return a.value }
-func fraction(a at) any     { return a.value / aDay }
-func threeCells(a at) []any { return []any{a.who, a.n, a.value} }
-
-// stopped is a log whose times end at the limit.
-func stopped(l []at, limit float64) []at {
-	return with(l, func(a *at) {
-		if a.value >= limit {
-			a.value, a.outcome = limit, "timeout"
-		}
-	})
-}
 
 // slower is a log whose times are this many times as long, to tenths.
 func slower(l []at, times float64) []at {
@@ -158,12 +49,12 @@ func fifteenthCells() {
 	b.log([]any{"Trainee", "Attempt", "Time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / aDay} })
 	b.format("C2", fmt.Sprint("C", len(l)+1), "mm:ss")
 	read("15-cells-mm-ss", "peg.xlsx", "--trainee Trainee --attempt Attempt --response Time --measure time",
-		office("15-cells-mm-ss", "peg.xlsx", b.bytes(), ".xlsx"), l)
+		office("15-cells-mm-ss", "peg.xlsx", b.bytes()), l)
 
 	// A fourth day typed by somebody else: 1:38 into a cell without a format is an hour and 38 minutes.
 	l = rounded(paced(1502, 6, "AK", "BS", "CW", "DL", "EM", "FR", "GT"), 1)
 	b = newBook("Tabelle1")
-	b.row("A1", anyHead("Kürzel", "Tag %d", 6)...)
+	b.row("A1", headCells("Kürzel", "Tag %d", 6)...)
 	end := b.wide(2, l, func(a at) any {
 		if a.n == 4 {
 			return a.value * 60 / aDay
@@ -176,16 +67,16 @@ func fifteenthCells() {
 		"column Tag 4: its cells show h:mm (1:38 is an hour and 38 minutes there), 60 times the other days; minutes and seconds were meant")
 
 	// Made on an old Mac: days are counted from 1904.
-	l = paced(1503, 7, coded("M%d", 6)...)
+	l = paced(1503, 7, numbered("M%d", 6)...)
 	b = newBook("Log")
 	yes := true
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &yes}))
 	b.log([]any{"Trainee", "Attempt", "Date", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, feb2 + 7*(a.n-1) - 1462, a.value} })
 	b.format("C2", fmt.Sprint("C", len(l)+1), "yyyy-mm-dd")
-	read("15-date-1904", "suture-log.xlsx", bench+" --date Date", b.bytes(), l)
+	read("15-date-1904", "suture-log.xlsx", usual+" --date Date", b.bytes(), l)
 
 	// Two people's rows were pasted from such a workbook into one that counts from 1900.
-	l = paced(1504, 6, coded("R%02d", 7)...)
+	l = paced(1504, 6, numbered("R%02d", 7)...)
 	b = newBook("2026")
 	b.log([]any{"Trainee", "Attempt", "Date", "Seconds"}, l, func(a at) []any {
 		d := feb2 + 7*(a.n-1)
@@ -195,7 +86,7 @@ func fifteenthCells() {
 		return []any{a.who, a.n, d, a.value}
 	})
 	b.format("C2", fmt.Sprint("C", len(l)+1), "d mmm yyyy")
-	doubt("15-date-pasted-from-1904", "all-sites.xlsx", bench+" --date Date", b.bytes(), l,
+	doubt("15-date-pasted-from-1904", "all-sites.xlsx", usual+" --date Date", b.bytes(), l,
 		"the dates of R04 and R05 are four years and a day before those of the others (2022, not 2026): pasted from a workbook that counts days from 1904")
 
 	// Badge numbers are numbers shown with three digits.
@@ -211,22 +102,22 @@ func fifteenthCells() {
 	read("15-ids-shown-with-zeros", "badge-times.xlsx", "--trainee Badge --attempt Try --response Time~(s) --measure time", b.bytes(), l)
 
 	// A checklist in percent: the first examiner's cells are percent cells, the second typed whole numbers.
-	l = with(log(1506, 8, coded("S%d", 8)...), func(a *at) { a.value = 56 + 4*float64(a.n) + math.Mod(math.Round(a.value), 9) })
+	l = with(log(1506, 8, numbered("S%d", 8)...), func(a *at) { a.value = 56 + 4*float64(a.n) + math.Mod(math.Round(a.value), 9) })
 	b = newBook("Checklist")
 	b.log([]any{"Trainee", "Attempt", "Checklist"}, l, func(a at) []any {
 		if a.who < "S6" {
 			return []any{a.who, a.n, a.value / 100}
 		}
-		return threeCells(a)
+		return longRow(a)
 	})
 	b.format("C2", "C41", "0%")
 	doubt("15-percent-for-some", "checklist.xlsx", "--trainee Trainee --attempt Attempt --response Checklist --measure score", b.bytes(), l,
 		"column Checklist: percent cells (0.61, shown as 61%) for S1 to S5, numbers such as 61 for S6 to S8: 100 times apart")
 
 	// A script wrote the workbook; one time was typed as a sum and never calculated.
-	l = paced(1507, 7, coded("N%d", 6)...)
+	l = paced(1507, 7, numbered("N%d", 6)...)
 	b = newBook("Runs")
-	b.row("A1", anyHead("Nurse", "Run %d", 7)...)
+	b.row("A1", headCells("Nurse", "Run %d", 7)...)
 	b.wide(2, l, value)
 	must(b.SetCellFormula("Runs", "D5", fmt.Sprintf("60+%.1f", l[3*7+2].value-60)))
 	must(clearValue(b, "Runs", "D5"))
@@ -244,18 +135,18 @@ func fifteenthCells() {
 		must(b.SetCellFormula("Stopwatch", fmt.Sprint("E", i+2), fmt.Sprintf("ROUND((D%d-C%d)*86400,0)", i+2, i+2)))
 	}
 	b.format("C2", fmt.Sprint("D", len(l)+1), "hh:mm:ss")
-	read("15-start-stop-formula-kept", "clock.xlsx", bench, office("15-start-stop-formula-kept", "clock.xlsx", b.bytes(), ".xlsx"), l)
+	read("15-start-stop-formula-kept", "clock.xlsx", usual, office("15-start-stop-formula-kept", "clock.xlsx", b.bytes()), l)
 
 	// One trainee's rows are hidden; nobody knows why any more.
-	l = paced(1509, 8, coded("P%02d", 7)...)
+	l = paced(1509, 8, numbered("P%02d", 7)...)
 	b = newBook("Attempts")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	for i, a := range l {
 		if a.who == "P05" {
 			must(b.SetRowVisible("Attempts", i+2, false))
 		}
 	}
-	doubt("15-hidden-rows-of-one", "spring.xlsx", bench, b.bytes(), l,
+	doubt("15-hidden-rows-of-one", "spring.xlsx", usual, b.bytes(), l,
 		"rows 34 to 41 (all of P05) are hidden in the sheet: counted or left out, it must be said")
 
 	// Times pasted as text from a note; one was typed anew and became a time of day.
@@ -274,8 +165,8 @@ func fifteenthCells() {
 	// Minutes, seconds and tenths as cells of a wide sheet.
 	l = paced(1511, 8, "V1", "V2", "V3", "V4", "V5", "V6")
 	b = newBook("Intubation")
-	b.row("A1", anyHead("Student", "Attempt %d", 8)...)
-	end = b.wide(2, l, fraction)
+	b.row("A1", headCells("Student", "Attempt %d", 8)...)
+	end = b.wide(2, l, ofDay)
 	b.format("B2", cellName(9, end-1), "mm:ss.0")
 	read("15-cells-tenths-wide", "manikin.xlsx", "--trainee Student --measure time", b.bytes(), l)
 
@@ -284,21 +175,21 @@ func fifteenthCells() {
 	b = newBook("typed")
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), point(a.value)} })
 	b.format("A1", fmt.Sprint("C", len(l)+1), "@")
-	read("15-numbers-as-text", "typed.xlsx", bench, b.bytes(), l)
+	read("15-numbers-as-text", "typed.xlsx", usual, b.bytes(), l)
 
 	// A tidy mind wrote the first letter of each code in bold: cells of several runs.
 	l = paced(1513, 6, "Ada", "Bo", "Cy", "Di", "Ed", "Flo")
 	b = newBook("Colours")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	for i, a := range l {
 		must(b.SetCellRichText("Colours", fmt.Sprint("A", i+2), []excelize.RichTextRun{
 			{Text: a.who[:1], Font: &excelize.Font{Bold: true, Color: "C00000"}}, {Text: a.who[1:]}}))
 	}
 	must(b.SetCellRichText("Colours", "C1", []excelize.RichTextRun{{Text: "Sec", Font: &excelize.Font{Italic: true}}, {Text: "onds"}}))
-	read("15-rich-text", "colours.xlsx", bench, b.bytes(), l)
+	read("15-rich-text", "colours.xlsx", usual, b.bytes(), l)
 
 	// TRUE and FALSE from a form's tick box.
-	l = with(log(1514, 10, coded("C%d", 7)...), func(a *at) {
+	l = with(log(1514, 10, numbered("C%d", 7)...), func(a *at) {
 		passed := int(a.value*10)%10 < 2+a.n
 		a.value = 0
 		if passed {
@@ -310,23 +201,23 @@ func fifteenthCells() {
 	read("15-true-false-cells", "passed.xlsx", "--trainee Candidate --attempt Attempt --response Passed --measure pass-fail", b.bytes(), l)
 
 	// Errors counted by a nurse, beside nothing else.
-	l = with(log(1515, 9, coded("E%d", 6)...), func(a *at) { a.value = math.Max(0, math.Round(a.value/12-4)) })
+	l = with(log(1515, 9, numbered("E%d", 6)...), func(a *at) { a.value = math.Max(0, math.Round(a.value/12-4)) })
 	b = newBook("Errors")
-	b.log([]any{"Trainee", "Attempt", "Errors"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Errors"}, l, longRow)
 	read("15-counts", "errors.xlsx", "--trainee Trainee --attempt Attempt --response Errors --measure count", b.bytes(), l)
 
 	// Days as plain numbers: the format was lost when the sheet was pasted as values.
-	l = rounded(paced(1516, 8, coded("W%d", 6)...), 1)
+	l = rounded(paced(1516, 8, numbered("W%d", 6)...), 1)
 	b = newBook("values")
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, math.Round(a.value/aDay*1e9) / 1e9} })
-	doubt("15-days-as-numbers", "values.xlsx", bench+" --limit 300", b.bytes(), l,
+	doubt("15-days-as-numbers", "values.xlsx", usual+" --limit 300", b.bytes(), l,
 		"column Seconds holds about 0.001: days (86,400 times less than seconds), as the limit of 300 shows")
 
 	// The limit is five minutes and was given as 5; the times are seconds.
-	l = log(1517, 8, coded("Q%d", 6)...)
+	l = log(1517, 8, numbered("Q%d", 6)...)
 	b = newBook("Sheet1")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
-	doubt("15-limit-in-minutes", "limit.xlsx", bench+" --limit 5", b.bytes(), l,
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
+	doubt("15-limit-in-minutes", "limit.xlsx", usual+" --limit 5", b.bytes(), l,
 		"every time (78 to 212) is far beyond the limit of 5: the limit is in minutes, the times are seconds; nobody timed out")
 }
 
@@ -358,7 +249,7 @@ func fifteenthOpenDocument() {
 	read("15-ods-durations", "dauer.ods", "--trainee Teilnehmer --attempt Versuch --response Dauer --measure time", ods(rows...), l)
 
 	// Notes stand on cells: who held the watch. They are no part of the cells' text.
-	l = paced(1522, 8, coded("B%d", 5)...)
+	l = paced(1522, 8, numbered("B%d", 5)...)
 	rows = []string{odsRow(odsText("Trainee"), odsText("Attempt"), odsText("Seconds"))}
 	for i, a := range l {
 		cell := odsNumber(a.value)
@@ -370,7 +261,7 @@ func fifteenthOpenDocument() {
 	notes := repacked(ods(rows...), func(name, text string) string {
 		return strings.Replace(text, `office:version="1.2">`, `xmlns:dc="http://purl.org/dc/elements/1.1/" office:version="1.2">`, 1)
 	})
-	read("15-ods-notes-on-cells", "watch.ods", bench, notes, l)
+	read("15-ods-notes-on-cells", "watch.ods", usual, notes, l)
 
 	// Codes with two spaces and a coloured end: spans and space elements within the text.
 	l = paced(1523, 6, "Bay 1", "Bay 2", "Bay 3", "Bay 4", "Bay 5")
@@ -378,12 +269,12 @@ func fifteenthOpenDocument() {
 	for _, a := range l {
 		rows = append(rows, odsRow(odsText(`Bay<text:s/><text:span>`+a.who[4:]+`</text:span>`), odsNumber(float64(a.n)), odsNumber(a.value)))
 	}
-	read("15-ods-spans", "bays.ods", bench, ods(rows...), l)
+	read("15-ods-spans", "bays.ods", usual, ods(rows...), l)
 
 	// A wide sheet that LibreOffice keeps with repeated cells, blank ends and a second sheet of means.
-	l = rounded(paced(1524, 9, coded("Z%d", 8)...), 5)
+	l = rounded(paced(1524, 9, numbered("Z%d", 8)...), 5)
 	b := newBook("Zeiten")
-	b.row("A1", anyHead("Person", "%d. Versuch", 9)...)
+	b.row("A1", headCells("Person", "%d. Versuch", 9)...)
 	b.wide(2, l, value)
 	b.next("Auswertung")
 	b.row("A1", "Versuch", "Mittelwert")
@@ -394,7 +285,7 @@ func fifteenthOpenDocument() {
 		must(b.SetCellFormula("Auswertung", fmt.Sprint("B", n+1), fmt.Sprintf("AVERAGE(Zeiten!%s2:%s9)", col, col)))
 	}
 	read("15-ods-wide-and-means-sheet", "zeiten.ods", "--trainee Person --measure time",
-		office("15-ods-wide-and-means-sheet", "zeiten.ods", b.bytes(), ".xlsx"), l)
+		office("15-ods-wide-and-means-sheet", "zeiten.ods", b.bytes()), l)
 
 	// Errors were noted only where there were some.
 	l = paced(1525, 8, "Uma", "Vic", "Wim", "Xan", "Yve")
@@ -403,10 +294,10 @@ func fifteenthOpenDocument() {
 		if k := int(a.value*10) % 7; k > 4 {
 			return []any{a.who, a.n, a.value, k - 4}
 		}
-		return threeCells(a)
+		return longRow(a)
 	})
 	read("15-ods-blank-errors", "pogingen.ods", "--trainee Cursist --attempt Poging --response Seconden --measure time",
-		office("15-ods-blank-errors", "pogingen.ods", b.bytes(), ".xlsx"), l)
+		office("15-ods-blank-errors", "pogingen.ods", b.bytes()), l)
 
 }
 
@@ -415,7 +306,7 @@ func fifteenthWide() {
 	l := paced(1531, 10, "Alba", "Bruno", "Celia", "Darío", "Elsa", "Fidel")
 	last := map[string]int{"Bruno": 7, "Elsa": 5}
 	b := newBook("Hoja1")
-	b.row("A1", anyHead("Alumno", "Intento %d", 10)...)
+	b.row("A1", headCells("Alumno", "Intento %d", 10)...)
 	b.wide(2, l, func(a at) any {
 		if n := last[a.who]; n > 0 && a.n > n {
 			return nil
@@ -431,7 +322,7 @@ func fifteenthWide() {
 	read("15-wide-intento-uneven", "sutura.xlsx", "--trainee Alumno --measure time", b.bytes(), kept)
 
 	// Times and errors side by side, T1 E1 T2 E2, the user says what the letters are.
-	l = paced(1532, 6, coded("L%d", 7)...)
+	l = paced(1532, 6, numbered("L%d", 7)...)
 	b = newBook("Interleaved")
 	head := []any{"ID"}
 	for n := 1; n <= 6; n++ {
@@ -446,7 +337,7 @@ func fifteenthWide() {
 	read("15-wide-times-and-errors", "t-and-e.xlsx", "--trainee ID --heads T=seconds --heads E=errors --response seconds --measure time", b.bytes(), l)
 
 	// Two head rows: the session merged over its attempts, which count on.
-	l = paced(1533, 9, coded("G%02d", 6)...)
+	l = paced(1533, 9, numbered("G%02d", 6)...)
 	b = newBook("Cohort G")
 	b.row("A1", "Trainee")
 	must(b.MergeCell("Cohort G", "A1", "A2"))
@@ -461,7 +352,7 @@ func fifteenthWide() {
 	read("15-wide-sessions-merged", "cohort-g.xlsx", "--trainee Trainee --measure time", b.bytes(), l)
 
 	// Three head rows, saved by LibreOffice: the measure, the week, the attempt.
-	l = paced(1534, 8, coded("H%d", 6)...)
+	l = paced(1534, 8, numbered("H%d", 6)...)
 	b = newBook("H")
 	b.row("B1", "Time to complete (s)")
 	must(b.MergeCell("H", "B1", "I1"))
@@ -469,13 +360,13 @@ func fifteenthWide() {
 		b.row(cellName(2+4*w, 2), fmt.Sprint("Week ", w+1))
 		must(b.MergeCell("H", cellName(2+4*w, 2), cellName(5+4*w, 2)))
 	}
-	b.row("A3", anyHead("Trainee", "Attempt %d", 8)...)
+	b.row("A3", headCells("Trainee", "Attempt %d", 8)...)
 	b.wide(4, l, value)
 	read("15-wide-three-head-rows", "weeks.xlsx", "--trainee Trainee --measure time",
-		office("15-wide-three-head-rows", "weeks.xlsx", b.bytes(), ".xlsx"), l)
+		office("15-wide-three-head-rows", "weeks.xlsx", b.bytes()), l)
 
 	// The attempt above, time and slips below it.
-	l = paced(1535, 5, coded("K%d", 8)...)
+	l = paced(1535, 5, numbered("K%d", 8)...)
 	b = newBook("Knots")
 	b.row("A2", "Trainee")
 	for n := range 5 {
@@ -506,16 +397,16 @@ func fifteenthWide() {
 		b.format("B1", "H1", "dd/mm/yyyy")
 		return b
 	}
-	l = paced(1536, 7, coded("D%d", 6)...)
+	l = paced(1536, 7, numbered("D%d", 6)...)
 	read("15-wide-dates-as-heads", "days.xlsx", "--trainee Trainee --measure time", dated([]int{0, 1, 2, 3, 4, 5, 6}, l).bytes(), l)
 
 	// The same kind of sheet, where a forgotten day was put in at the end.
-	l = paced(1537, 7, coded("F%d", 7)...)
+	l = paced(1537, 7, numbered("F%d", 7)...)
 	doubt("15-wide-dates-out-of-order", "days-late.xlsx", "--trainee Trainee --measure time", dated([]int{0, 1, 3, 4, 5, 6, 2}, l).bytes(), l,
 		"the head of the last column is 9 February, before those of the four columns left of it: the order of the attempts is by date, not by place")
 
 	// The column of the second round was given the name T01 by a colleague.
-	l = paced(1538, 5, coded("M%d", 6)...)
+	l = paced(1538, 5, numbered("M%d", 6)...)
 	b = newBook("Rounds")
 	b.row("A1", "Trainee", "T1", "T2", "T3", "T4", "T01")
 	b.wide(2, l, value)
@@ -523,9 +414,9 @@ func fifteenthWide() {
 		"the heads T1 and T01 both say attempt 1, with other times; which attempt T01 is must be asked")
 
 	// Mean and SD below a blank row.
-	l = paced(1539, 6, coded("A%02d", 8)...)
+	l = paced(1539, 6, numbered("A%02d", 8)...)
 	b = newBook("Results")
-	b.row("A1", anyHead("Trainee", "Trial %d", 6)...)
+	b.row("A1", headCells("Trainee", "Trial %d", 6)...)
 	end := b.wide(2, l, value)
 	b.row(cellName(1, end+1), "Mean")
 	b.row(cellName(1, end+2), "SD")
@@ -567,12 +458,12 @@ func fifteenthWide() {
 		b.row(cellName(i+2, 2), a.n)
 		b.row(cellName(i+2, 3), a.value)
 	}
-	read("15-transposed", "slide.xlsx", "--transposed "+bench, b.bytes(), l)
+	read("15-transposed", "slide.xlsx", "--transposed "+usual, b.bytes(), l)
 }
 
 func fifteenthLong() {
 	// A survey's export as a workbook: below the names the questions and the import marks.
-	l := paced(1551, 6, coded("R_%d", 7)...)
+	l := paced(1551, 6, numbered("R_%d", 7)...)
 	b := newBook("Sheet0")
 	b.row("A1", "StartDate", "Finished", "Q1", "Q2", "Q3")
 	b.row("A2", "Start Date", "Finished", "Your trainee code", "Which attempt is this?", "Time needed, in seconds")
@@ -590,13 +481,13 @@ func fifteenthLong() {
 	b.row("A2", "Exported by the lab office")
 	b.row("A4", "Trainee", "Attempt", "Seconds")
 	for i, a := range l {
-		b.row(fmt.Sprint("A", i+5), threeCells(a)...)
+		b.row(fmt.Sprint("A", i+5), longRow(a)...)
 	}
 	must(b.MergeCell("Export", "A1", "C1"))
-	read("15-title-above", "export.xlsx", bench, b.bytes(), l)
+	read("15-title-above", "export.xlsx", usual, b.bytes(), l)
 
 	// A data program wrote its row numbers in front, under no name.
-	l = paced(1553, 8, coded("u%d", 5)...)
+	l = paced(1553, 8, numbered("u%d", 5)...)
 	b = newBook("Sheet1")
 	b.row("A1", nil, "trainee", "attempt", "seconds")
 	for i, a := range l {
@@ -607,14 +498,14 @@ func fifteenthLong() {
 	// Below the table stand two lines of text.
 	l = paced(1554, 6, "P-11", "P-12", "P-13", "P-14", "P-15", "P-16")
 	b = newBook("Blatt 1")
-	b.log([]any{"Proband", "Durchgang", "Zeit in s"}, l, threeCells)
+	b.log([]any{"Proband", "Durchgang", "Zeit in s"}, l, longRow)
 	b.row(fmt.Sprint("A", len(l)+3), "Erfasst im Trainingszentrum, Raum 4")
 	b.row(fmt.Sprint("A", len(l)+4), "Quelle: Protokollbögen")
 	read("15-notes-below", "durchgaenge.xlsx", "--trainee Proband --attempt Durchgang --response Zeit~in~s --measure time",
-		office("15-notes-below", "durchgaenge.xlsx", b.bytes(), ".xlsx"), l)
+		office("15-notes-below", "durchgaenge.xlsx", b.bytes()), l)
 
 	// No numbers: the moment of each attempt gives its order; the newest stands above.
-	l = paced(1555, 7, coded("O%d", 6)...)
+	l = paced(1555, 7, numbered("O%d", 6)...)
 	b = newBook("Clock in")
 	b.row("A1", "Trainee", "When", "Seconds")
 	for i := range l {
@@ -627,7 +518,7 @@ func fifteenthLong() {
 	// A trainee's name merged over all rows of theirs, saved by LibreOffice.
 	l = paced(1556, 6, "Ines", "João", "Kátia", "Luís", "Marta")
 	b = newBook("Folha1")
-	b.log([]any{"Formando", "Tentativa", "Segundos"}, l, threeCells)
+	b.log([]any{"Formando", "Tentativa", "Segundos"}, l, longRow)
 	for i := range 5 {
 		for k := 1; k < 6; k++ {
 			must(b.SetCellValue("Folha1", fmt.Sprint("A", 2+6*i+k), nil))
@@ -635,21 +526,21 @@ func fifteenthLong() {
 		must(b.MergeCell("Folha1", fmt.Sprint("A", 2+6*i), fmt.Sprint("A", 7+6*i)))
 	}
 	read("15-names-merged-down", "tentativas.xlsx", "--trainee Formando --attempt Tentativa --response Segundos --measure time",
-		office("15-names-merged-down", "tentativas.xlsx", b.bytes(), ".xlsx"), l)
+		office("15-names-merged-down", "tentativas.xlsx", b.bytes()), l)
 
 	// Outcomes named, with a limit: those stopped stand at it.
-	l = stopped(slower(log(1557, 9, coded("J%d", 7)...), 1.25), 180)
+	l = stopped(slower(log(1557, 9, numbered("J%d", 7)...), 1.25), 180)
 	l[23].outcome, l[40].outcome = "failed", "failed"
 	b = newBook("Lumbar puncture")
-	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(threeCells(a), a.outcome) })
-	read("15-outcomes-and-limit", "lumbar.xlsx", bench+" --outcome Outcome --limit 180", b.bytes(), l)
+	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(longRow(a), a.outcome) })
+	read("15-outcomes-and-limit", "lumbar.xlsx", usual+" --outcome Outcome --limit 180", b.bytes(), l)
 
 	// A column says which attempts were given up, and no flag names it.
-	l = paced(1558, 8, coded("Y%d", 6)...)
+	l = paced(1558, 8, numbered("Y%d", 6)...)
 	l[9].outcome, l[10].outcome, l[26].outcome, l[33].outcome = "failed", "failed", "failed", "failed"
 	b = newBook("Airway")
-	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(threeCells(a), a.outcome) })
-	doubt("15-outcomes-not-named", "airway.xlsx", bench, b.bytes(), l,
+	b.log([]any{"Trainee", "Attempt", "Seconds", "Outcome"}, l, func(a at) []any { return append(longRow(a), a.outcome) })
+	doubt("15-outcomes-not-named", "airway.xlsx", usual, b.bytes(), l,
 		"column Outcome says failed for four attempts and no flag names it: their times would count as passes")
 
 	// Everybody practised on both devices, half of them on the box first, the others on the screen.
@@ -660,30 +551,30 @@ func fifteenthLong() {
 		first := int(a.who[len(a.who)-1]-'1') % 2
 		return []any{a.who, a.n, device[(first+(a.n-1)/4)%2], a.value}
 	})
-	doubt("15-crossover", "both.xlsx", bench+" --arm Device", b.bytes(), l,
+	doubt("15-crossover", "both.xlsx", usual+" --arm Device", b.bytes(), l,
 		"column Device changes after attempt 4 for everybody (box then screen, or screen then box): no arm of a trainee but a change over")
 
 	// Two examiners each held a watch: two rows an attempt, a little apart.
-	l = paced(1560, 6, coded("V%02d", 6)...)
+	l = paced(1560, 6, numbered("V%02d", 6)...)
 	b = newBook("Two watches")
 	b.row("A1", "Trainee", "Attempt", "Examiner", "Seconds")
 	for i, a := range l {
 		b.row(fmt.Sprint("A", 2*i+2), a.who, a.n, "Arden", a.value)
 		b.row(fmt.Sprint("A", 2*i+3), a.who, a.n, "Brook", math.Round(a.value*10+float64(i*7%9)-3)/10)
 	}
-	doubt("15-two-examiners", "two-watches.xlsx", bench, b.bytes(), nil,
+	doubt("15-two-examiners", "two-watches.xlsx", usual, b.bytes(), nil,
 		"every attempt stands in two rows, by the examiners Arden and Brook, with times up to half a second apart: one attempt each, not two")
 
 	// Two tasks in one sheet, each with attempts from 1; the user names the task.
-	l = paced(1547, 6, coded("TT%d", 6)...)
-	pegs := paced(1549, 6, coded("TT%d", 6)...)
+	l = paced(1547, 6, numbered("TT%d", 6)...)
+	pegs := paced(1549, 6, numbered("TT%d", 6)...)
 	b = newBook("Both tasks")
 	b.row("A1", "Trainee", "Task", "Attempt", "Seconds")
 	for i := range l {
 		b.row(fmt.Sprint("A", 2*i+2), l[i].who, "knot", l[i].n, l[i].value)
 		b.row(fmt.Sprint("A", 2*i+3), pegs[i].who, "peg", pegs[i].n, pegs[i].value)
 	}
-	read("15-one-task-of-two", "both-tasks.xlsx", "--where Task=knot "+bench, b.bytes(), l)
+	read("15-one-task-of-two", "both-tasks.xlsx", "--where Task=knot "+usual, b.bytes(), l)
 }
 
 func fifteenthSheets() {
@@ -709,11 +600,11 @@ func fifteenthSheets() {
 		b.log([]any{"Try", "Time (s)"}, l[7*i:7*i+7], func(a at) []any { return []any{a.n, a.value} })
 	}
 	doubt("15-sheet-a-trainee-unsaid", "people-ods.ods", "--attempt Try --response Time~(s) --measure time",
-		office("15-sheet-a-trainee-unsaid", "people-ods.ods", b.bytes(), ".xlsx"), l,
+		office("15-sheet-a-trainee-unsaid", "people-ods.ods", b.bytes()), l,
 		"the workbook has five sheets with the same columns, Pat, Quin, Rae, Sol and Tal: a sheet a trainee; the first alone is not the file")
 
 	// A sheet a session; the attempts count from 1 in each.
-	l = paced(1563, 9, coded("B%02d", 6)...)
+	l = paced(1563, 9, numbered("B%02d", 6)...)
 	session := func(b *book, s int, l []at) {
 		var part []at
 		for _, a := range l {
@@ -729,10 +620,10 @@ func fifteenthSheets() {
 		b.next(fmt.Sprint("Session ", s))
 		session(b, s, l)
 	}
-	read("15-sheet-a-session", "sessions.xlsx", "--sheets-are session "+bench, b.bytes(), l)
+	read("15-sheet-a-session", "sessions.xlsx", "--sheets-are session "+usual, b.bytes(), l)
 
 	// The third session was made as a copy of the second; one of its trainees was typed anew, the rest never were.
-	l = paced(1564, 9, coded("N%02d", 6)...)
+	l = paced(1564, 9, numbered("N%02d", 6)...)
 	stale := with(l, func(a *at) {})
 	for i, a := range stale {
 		if a.n > 6 && a.who != "N01" {
@@ -745,28 +636,28 @@ func fifteenthSheets() {
 	session(b, 2, stale)
 	b.next("Session 2 (2)")
 	session(b, 3, stale)
-	doubt("15-sheet-copied", "sessions-copied.xlsx", "--sheets-are session "+bench, b.bytes(), nil,
+	doubt("15-sheet-copied", "sessions-copied.xlsx", "--sheets-are session "+usual, b.bytes(), nil,
 		"sheet Session 2 (2) repeats the times of Session 2 for N02 to N06: a copy in which only N01 was typed anew")
 
 	// Session and attempt in columns, the attempts count from 1 in each session.
-	l = paced(1565, 8, coded("I%d", 6)...)
+	l = paced(1565, 8, numbered("I%d", 6)...)
 	b = newBook("Log")
 	b.log([]any{"Trainee", "Session", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, (a.n-1)/4 + 1, (a.n-1)%4 + 1, a.value} })
-	read("15-attempts-restart", "restart.xlsx", bench+" --session Session", b.bytes(), l)
+	read("15-attempts-restart", "restart.xlsx", usual+" --session Session", b.bytes(), l)
 
 	// A cover sheet first and lists last; the user names the sheet.
-	l = paced(1566, 6, coded("Cov%d", 6)...)
+	l = paced(1566, 6, numbered("Cov%d", 6)...)
 	b = newBook("Read me")
 	b.row("A1", "This workbook holds the times of the peg task.")
 	b.row("A2", "Please type only into the sheet Attempts.")
 	b.next("Attempts")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	b.next("Lists")
 	b.row("A1", "Trainees")
-	for i, who := range coded("Cov%d", 6) {
+	for i, who := range numbered("Cov%d", 6) {
 		b.row(fmt.Sprint("A", i+2), who)
 	}
-	read("15-cover-and-lists", "with-cover.xlsx", "--sheet Attempts "+bench, b.bytes(), l)
+	read("15-cover-and-lists", "with-cover.xlsx", "--sheet Attempts "+usual, b.bytes(), l)
 }
 
 func fifteenthPeople() {
@@ -777,9 +668,9 @@ func fifteenthPeople() {
 		if a.n > 4 {
 			return []any{a.who + "\u200b", a.n, a.value}
 		}
-		return threeCells(a)
+		return longRow(a)
 	})
-	doubt("15-zero-width", "from-web.xlsx", bench, b.bytes(), l,
+	doubt("15-zero-width", "from-web.xlsx", usual, b.bytes(), l,
 		"from attempt 5 on every code has an invisible zero-width space behind it: six trainees, not twelve")
 
 	// Two computers, two ways to write the accent.
@@ -789,14 +680,14 @@ func fifteenthPeople() {
 		if a.n > 5 {
 			return []any{strings.NewReplacer("é", "e\u0301", "ë", "e\u0308").Replace(a.who), a.n, a.value}
 		}
-		return threeCells(a)
+		return longRow(a)
 	})
 	doubt("15-accents-two-ways", "deux-postes.ods", "--trainee Stagiaire --attempt Essai --response Secondes --measure time",
-		office("15-accents-two-ways", "deux-postes.ods", b.bytes(), ".xlsx"), l,
+		office("15-accents-two-ways", "deux-postes.ods", b.bytes()), l,
 		"José, Zoë and André are written with one character for the accented letter up to attempt 5 and with two from attempt 6 on: the same people")
 
 	// Arms typed by two hands.
-	l = paced(1573, 6, coded("T%02d", 8)...)
+	l = paced(1573, 6, numbered("T%02d", 8)...)
 	arms := map[string]string{}
 	b = newBook("Arms")
 	b.log([]any{"Trainee", "Arm", "Attempt", "Seconds"}, l, func(a at) []any {
@@ -805,11 +696,11 @@ func fifteenthPeople() {
 		arms[a.who] = strings.ReplaceAll(arm, "b", "B")
 		return []any{a.who, arm, a.n, a.value}
 	})
-	doubt("15-arms-box-and-box", "arms.xlsx", bench+" --arm Arm", b.bytes(), l,
+	doubt("15-arms-box-and-box", "arms.xlsx", usual+" --arm Arm", b.bytes(), l,
 		"arms Box (T02, T04) and box (T05, T07) differ only by a capital: one arm").Arms = arms
 
 	// Half a year later everybody came once more, and was entered as the next attempt.
-	l = paced(1574, 9, coded("RT%d", 6)...)
+	l = paced(1574, 9, numbered("RT%d", 6)...)
 	for i := range l {
 		if l[i].n == 9 {
 			l[i].value = math.Round(l[i].value*13.5) / 10
@@ -824,18 +715,18 @@ func fifteenthPeople() {
 		return []any{a.who, a.n, d, a.value}
 	})
 	b.format("C2", fmt.Sprint("C", len(l)+1), "yyyy-mm-dd")
-	doubt("15-retest-as-next-attempt", "with-retest.xlsx", bench+" --date Date", b.bytes(), l,
+	doubt("15-retest-as-next-attempt", "with-retest.xlsx", usual+" --date Date", b.bytes(), l,
 		"attempt 9 of everybody was made six months after attempt 8: a retention test, not the next attempt of practice")
 
 	// The measure is forgotten: times would be read as scores, higher better.
-	l = paced(1575, 8, coded("FG%d", 6)...)
+	l = paced(1575, 8, numbered("FG%d", 6)...)
 	b = newBook("Times")
-	b.log([]any{"Trainee", "Attempt", "Time_s"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Time_s"}, l, longRow)
 	doubt("15-measure-forgotten", "times.xlsx", "--trainee Trainee --attempt Attempt --response Time_s", b.bytes(), l,
 		"Time_s is a time in seconds and --measure is not given: as a score, higher would be better")
 
 	// 0 and 1 for failed and passed, measure forgotten.
-	l = with(log(1576, 10, coded("OSC%d", 6)...), func(a *at) {
+	l = with(log(1576, 10, numbered("OSC%d", 6)...), func(a *at) {
 		if int(a.value*10)%10 < 1+a.n {
 			a.value = 1
 		} else {
@@ -843,7 +734,7 @@ func fifteenthPeople() {
 		}
 	})
 	b = newBook("Stations")
-	b.log([]any{"Student", "Attempt", "Result"}, l, threeCells)
+	b.log([]any{"Student", "Attempt", "Result"}, l, longRow)
 	doubt("15-results-0-1", "stations.xlsx", "--trainee Student --attempt Attempt --response Result", b.bytes(), l,
 		"column Result holds only 0 and 1, failed and passed, and --measure is not given: not a score")
 }
@@ -915,7 +806,7 @@ func fifteenthRatings() {
 	b = newBook("Sheet1")
 	b.grid([]any{"Film", "East", "Ford", "Gray", "Hill"}, r, 4, nil)
 	rated(read("15-rate-gaps", "gaps.xlsx", "--wide --subject Film --scale interval",
-		office("15-rate-gaps", "gaps.xlsx", b.bytes(), ".xlsx"), nil), r)
+		office("15-rate-gaps", "gaps.xlsx", b.bytes()), nil), r)
 
 	// Ja and nein by two examiners, a row a rating, in an OpenDocument sheet.
 	r = marks(1583, 16, "Prüfer 1", "Prüfer 2")
@@ -937,7 +828,7 @@ func fifteenthRatings() {
 	for _, x := range r {
 		table = append(table, rating{x[0], x[1], int32(cell(x[3]).(float64))})
 	}
-	rated(read("15-rate-parquet", "ratings.parquet", "--subject video --rater rater --score score --scale ordinal", columns(table), nil), r)
+	rated(read("15-rate-parquet", "ratings.parquet", "--subject video --rater rater --score score --scale ordinal", parquetOf(table, parquet.Compression(&parquet.Snappy)), nil), r)
 
 	// The mean of the three stands beside them, as if it were a rater.
 	r = marks(1585, 12, "Ito", "Jung", "Katz")
@@ -1008,7 +899,7 @@ func fifteenthStudies() {
 	heads := []any{"trainee", "attempt", "seconds"}
 	site := func(l []at) []byte {
 		b := newBook("Log")
-		b.log(heads, l, threeCells)
+		b.log(heads, l, longRow)
 		return b.bytes()
 	}
 	text := func(l []at) []byte { return lines("trainee,attempt,seconds", l, plain(",", point)) }
@@ -1019,7 +910,7 @@ func fifteenthStudies() {
 		"study.yaml": []byte(intro + "attempts:\n  files: [north.xlsx, south.xlsx]\n" + task), "north.xlsx": site(l[:32]), "south.xlsx": site(l[32:])})
 
 	// A file a session; attempts count from 1 in each.
-	l = paced(1592, 9, coded("W%d", 6)...)
+	l = paced(1592, 9, numbered("W%d", 6)...)
 	files := map[string][]byte{"study.yaml": []byte(intro + "attempts:\n  files: [day1.csv, day2.csv, day3.csv]\n  files_are: session\n" + task)}
 	for s := range 3 {
 		var part []at
@@ -1033,19 +924,19 @@ func fifteenthStudies() {
 	folder(read("15-study-file-a-session", ".", "", nil, l), files)
 
 	// Trainees in a workbook, experts in an OpenDocument sheet.
-	l = log(1593, 8, coded("T%02d", 7)...)
+	l = log(1593, 8, numbered("T%02d", 7)...)
 	experts := with(log(1594, 3, "E1", "E2", "E3", "E4", "E5"), func(a *at) { a.value = math.Round(380+a.value*2) / 10 })
 	b := newBook("Experts")
-	b.log([]any{"expert", "run", "seconds"}, experts, threeCells)
+	b.log([]any{"expert", "run", "seconds"}, experts, longRow)
 	t := folder(read("15-study-experts-ods", ".", "", nil, l), map[string][]byte{
 		"study.yaml":    []byte(intro + "attempts:\n  file: trainees.xlsx\nexperts:\n  file: experts.ods\n" + task),
-		"trainees.xlsx": site(l), "experts.ods": office("15-study-experts-ods", "experts.ods", b.bytes(), ".xlsx")})
+		"trainees.xlsx": site(l), "experts.ods": office("15-study-experts-ods", "experts.ods", b.bytes())})
 	t.Experts = experts
 
 	// A whole study: arms, counts, a standard, a rule, ratings of two items.
-	l = stopped(slower(log(1595, 8, coded("C%02d", 8)...), 1.2), 200)
+	l = stopped(slower(log(1595, 8, numbered("C%02d", 8)...), 1.2), 200)
 	arms := map[string]string{}
-	for i, who := range coded("C%02d", 8) {
+	for i, who := range numbered("C%02d", 8) {
 		arms[who] = []string{"blocked", "mixed"}[i%2]
 	}
 	b = newBook("Attempts")
@@ -1093,19 +984,14 @@ tasks:
 
 	// The log was saved as Unicode text: UTF-16, tabs.
 	l = paced(1597, 7, "Åse", "Bjørn", "Øyvind", "Zoë", "Đorđe")
-	units := utf16.Encode([]rune(strings.ReplaceAll(string(lines("trainee\tattempt\tseconds", l, plain("\t", point))), "\n", "\r\n")))
-	wide := []byte{0xff, 0xfe}
-	for _, u := range units {
-		wide = append(wide, byte(u), byte(u>>8))
-	}
 	folder(read("15-study-unicode-text", ".", "", nil, l), map[string][]byte{
-		"study.yaml": []byte(intro + "attempts:\n  file: log.txt\n" + task), "log.txt": wide})
+		"study.yaml": []byte(intro + "attempts:\n  file: log.txt\n" + task), "log.txt": inUTF16(binary.LittleEndian, true, crlf(lines("trainee\tattempt\tseconds", l, plain("\t", point))))})
 
 	// Decimal commas, semicolons and a line that tells a spreadsheet so.
-	l = paced(1598, 8, coded("D%d", 6)...)
+	l = paced(1598, 8, numbered("D%d", 6)...)
 	folder(read("15-study-sep-line", ".", "", nil, l), map[string][]byte{
 		"study.yaml": []byte(intro + "attempts:\n  file: log.csv\n" + task),
-		"log.csv":    append([]byte("sep=;\r\n"), bytes.ReplaceAll(lines("trainee;attempt;seconds", l, plain(";", comma)), []byte("\n"), []byte("\r\n"))...)})
+		"log.csv":    append([]byte("sep=;\r\n"), crlf(lines("trainee;attempt;seconds", l, plain(";", comma)))...)})
 
 	// The second site kept minutes, which the study file does not say.
 	l = log(1599, 8, "N1", "N2", "N3", "N4", "S1", "S2", "S3", "S4")
@@ -1126,20 +1012,10 @@ tasks:
 		map[string][]byte{"study.yaml": []byte(intro + "attempts:\n  files: [east.xlsx, west.xlsx]\n" + task), "east.xlsx": site(l), "west.xlsx": site(other)})
 
 	// The standard is in minutes, the times are in seconds.
-	l = log(1602, 8, coded("ST%d", 6)...)
+	l = log(1602, 8, numbered("ST%d", 6)...)
 	folder(doubt("15-study-standard-in-minutes", ".", "", nil, l, "the standard of 1.2 is 60 times below the times (86 to 185 s): minutes, not seconds; nobody could ever reach it"),
 		map[string][]byte{"log.xlsx": site(l), "study.yaml": []byte(intro + "attempts:\n  file: log.xlsx\n" + task +
 			"    standard:\n      value: 1.2\n      method: set by the teachers\n      decided_by: the lab\n      decided_on: 2026-02-01\n    rule: 2 in a row\n")})
-}
-
-// columns is a Parquet table of these rows.
-func columns[T any](rows []T) []byte {
-	var out bytes.Buffer
-	w := parquet.NewGenericWriter[T](&out, parquet.Compression(&parquet.Snappy))
-	_, err := w.Write(rows)
-	must(err)
-	must(w.Close())
-	return out.Bytes()
 }
 
 // tabled is a row an attempt.
@@ -1148,7 +1024,7 @@ func tabled[T any](l []at, f func(i int, a at) T) []byte {
 	for i, a := range l {
 		rows = append(rows, f(i, a))
 	}
-	return columns(rows)
+	return parquetOf(rows, parquet.Compression(&parquet.Snappy))
 }
 
 func fifteenthParquet() {
@@ -1158,7 +1034,7 @@ func fifteenthParquet() {
 		Attempt int64   `parquet:"attempt"`
 		Seconds float64 `parquet:"seconds"`
 	}
-	l := paced(1611, 12, coded("pq%02d", 10)...)
+	l := paced(1611, 12, numbered("pq%02d", 10)...)
 	read("15-parquet-long", "attempts.parquet", flags, tabled(l, func(_ int, a at) long { return long{a.who, int64(a.n), a.value} }), l)
 
 	// A row a trainee.
@@ -1170,13 +1046,13 @@ func fifteenthParquet() {
 		A4 float32 `parquet:"attempt_4"`
 		A5 float32 `parquet:"attempt_5"`
 	}
-	l = rounded(paced(1612, 5, coded("sub-%02d", 9)...), 0.5)
+	l = rounded(paced(1612, 5, numbered("sub-%02d", 9)...), 0.5)
 	var rows []row
 	for i := 0; i < len(l); i += 5 {
 		v := func(k int) float32 { return float32(l[i+k].value) }
 		rows = append(rows, row{l[i].who, v(0), v(1), v(2), v(3), v(4)})
 	}
-	read("15-parquet-wide", "wide.parquet", "--trainee participant --measure time", columns(rows), l)
+	read("15-parquet-wide", "wide.parquet", "--trainee participant --measure time", parquetOf(rows, parquet.Compression(&parquet.Snappy)), l)
 
 	// Optional columns, outcomes, a limit.
 	type outcomes struct {
@@ -1186,7 +1062,7 @@ func fifteenthParquet() {
 		Result  *string  `parquet:"result,optional,dict"`
 		Remark  *string  `parquet:"remark,optional"`
 	}
-	l = stopped(slower(log(1613, 8, coded("t%d", 7)...), 1.3), 210)
+	l = stopped(slower(log(1613, 8, numbered("t%d", 7)...), 1.3), 210)
 	read("15-parquet-optional", "warehouse.parquet", flags+" --outcome result --limit 210", tabled(l, func(_ int, a at) outcomes {
 		n := int32(a.n)
 		return outcomes{&a.who, &n, &a.value, &a.outcome, nil}
@@ -1198,7 +1074,7 @@ func fifteenthParquet() {
 		When    time.Time `parquet:"when,timestamp(microsecond)"`
 		Seconds float64   `parquet:"seconds"`
 	}
-	l = paced(1614, 7, coded("m%d", 6)...)
+	l = paced(1614, 7, numbered("m%d", 6)...)
 	read("15-parquet-moments", "events.parquet", "--trainee trainee --date when --response seconds --measure time", tabled(l, func(i int, a at) moments {
 		return moments{a.who, time.Date(2026, 4, 6+2*(a.n-1), 8+int(a.who[1]-'0'), 20, 5, 0, time.UTC), a.value}
 	}), l)
@@ -1219,7 +1095,7 @@ func fifteenthParquet() {
 		Seconds float64 `parquet:"seconds"`
 		Index   int64   `parquet:"__index_level_0__"`
 	}
-	l = paced(1616, 8, coded("fr%d", 6)...)
+	l = paced(1616, 8, numbered("fr%d", 6)...)
 	read("15-parquet-frame-index", "frame.parquet", flags, tabled(l, func(i int, a at) framed {
 		return framed{a.who, int64(a.n), a.value, int64(i + i/8*4 + 3)}
 	}), l)
@@ -1227,44 +1103,32 @@ func fifteenthParquet() {
 
 func fifteenthDamaged() {
 	book := func(seed int) ([]at, []byte) {
-		l := log(seed, 7, coded("X%02d", 6)...)
+		l := log(seed, 7, numbered("X%02d", 6)...)
 		b := newBook("Log")
-		b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+		b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 		return l, b.bytes()
-	}
-	in := func(part string, f func(text string) string) func(name, text string) string {
-		return func(name, text string) string {
-			if name != part {
-				return text
-			}
-			changed := f(text)
-			if changed == text {
-				panic("nothing changed in " + part)
-			}
-			return changed
-		}
 	}
 	sheet1 := "xl/worksheets/sheet1.xml"
 
 	// A script joined two sheets by hand: an element is never closed.
 	_, data := book(1621)
-	refuse("15-xml-not-closed", "joined.xlsx", bench, repacked(data, in(sheet1, func(s string) string {
+	refuse("15-xml-not-closed", "joined.xlsx", usual, partChanged(data, sheet1, func(s string) string {
 		return strings.Replace(s, "</row><row r=\"20\"", "<row r=\"20\"", 1)
-	})), "the sheet's XML is malformed (row 19 is never closed): open it in a spreadsheet program and save it again")
+	}), "the sheet's XML is malformed (row 19 is never closed): open it in a spreadsheet program and save it again")
 
 	// A bar code scanner put a control character into a code, and a script wrote it as it came.
 	_, data = book(1622)
-	refuse("15-xml-control-character", "scanner.xlsx", bench, repacked(data, in("xl/sharedStrings.xml", func(s string) string {
+	refuse("15-xml-control-character", "scanner.xlsx", usual, partChanged(data, "xl/sharedStrings.xml", func(s string) string {
 		return strings.Replace(s, "<t>X03</t>", "<t>X03\x1d</t>", 1)
-	})), "a control character (0x1D) in the shared texts, which XML does not allow: the workbook is damaged")
+	}), "a control character (0x1D) in the shared texts, which XML does not allow: the workbook is damaged")
 
 	// The download ended early.
 	_, data = book(1623)
-	refuse("15-workbook-cut", "download.xlsx", bench, data[:len(data)*6/10], "the workbook is cut off (no directory at its end): get it again")
+	refuse("15-workbook-cut", "download.xlsx", usual, data[:len(data)*6/10], "the workbook is cut off (no directory at its end): get it again")
 
 	// A home-made exporter counts rows from 0.
 	_, data = book(1624)
-	refuse("15-bad-cell-reference", "exporter.xlsx", bench, repacked(data, in(sheet1, func(s string) string {
+	refuse("15-bad-cell-reference", "exporter.xlsx", usual, partChanged(data, sheet1, func(s string) string {
 		for row := range 43 {
 			s = strings.ReplaceAll(s, fmt.Sprintf(`<row r="%d"`, row+1), fmt.Sprintf(`<row r="%d"`, row))
 			for _, col := range []string{"A", "B", "C"} {
@@ -1272,17 +1136,17 @@ func fifteenthDamaged() {
 			}
 		}
 		return s
-	})), "cells A0, B0 and C0: no cell has row 0, the workbook is damaged")
+	}), "cells A0, B0 and C0: no cell has row 0, the workbook is damaged")
 
 	// The disk was full while LibreOffice saved: the content ends in the middle of a row.
-	l := paced(1625, 7, coded("X%02d", 6)...)
+	l := paced(1625, 7, numbered("X%02d", 6)...)
 	rows := []string{odsRow(odsText("Trainee"), odsText("Attempt"), odsText("Seconds"))}
 	for _, a := range l {
 		rows = append(rows, odsRow(odsText(a.who), odsNumber(float64(a.n)), odsNumber(a.value)))
 	}
-	refuse("15-ods-content-cut", "full-disk.ods", bench, repacked(ods(rows...), in("content.xml", func(s string) string {
+	refuse("15-ods-content-cut", "full-disk.ods", usual, partChanged(ods(rows...), "content.xml", func(s string) string {
 		return s[:len(s)*2/3]
-	})), "content.xml ends in the middle of a row: the file is damaged, a third of the rows is missing")
+	}), "content.xml ends in the middle of a row: the file is damaged, a third of the rows is missing")
 
 	// A copy to a stick that was pulled out: no end, so no table of columns.
 	type long struct {
@@ -1290,26 +1154,26 @@ func fifteenthDamaged() {
 		Attempt int64   `parquet:"attempt"`
 		Seconds float64 `parquet:"seconds"`
 	}
-	whole := tabled(log(1626, 12, coded("X%02d", 9)...), func(_ int, a at) long { return long{a.who, int64(a.n), a.value} })
+	whole := tabled(log(1626, 12, numbered("X%02d", 9)...), func(_ int, a at) long { return long{a.who, int64(a.n), a.value} })
 	refuse("15-parquet-cut", "stick.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", whole[:len(whole)*3/4],
 		"the Parquet file is cut off: its end with the list of columns is missing; get it again")
 
 	// Locked with a password by the lab office.
-	l = paced(1627, 7, coded("X%02d", 6)...)
+	l = paced(1627, 7, numbered("X%02d", 6)...)
 	b := newBook("Log")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, threeCells)
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	var locked bytes.Buffer
 	must(b.Write(&locked, excelize.Options{Password: "bench"}))
-	refuse("15-workbook-locked", "locked.xlsx", bench, locked.Bytes(), "the workbook is locked with a password: save it without one")
+	refuse("15-workbook-locked", "locked.xlsx", usual, locked.Bytes(), "the workbook is locked with a password: save it without one")
 
 	// An old binary workbook.
 	_, data = book(1628)
-	refuse("15-old-workbook", "archive.xls", bench, office("15-old-workbook", "archive.xls", data, ".xlsx"),
+	refuse("15-old-workbook", "archive.xls", usual, office("15-old-workbook", "archive.xls", data),
 		"an old binary workbook (.xls): save it as .xlsx, .ods or CSV")
 
 	// A strict workbook is none of these: it has other names for the same things.
 	l, data = book(1629)
-	read("15-strict-workbook", "strict.xlsx", bench, repacked(data, func(name, s string) string {
+	read("15-strict-workbook", "strict.xlsx", usual, repacked(data, func(name, s string) string {
 		s = strings.ReplaceAll(s, "http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://purl.oclc.org/ooxml/spreadsheetml/main")
 		return strings.ReplaceAll(s, "http://schemas.openxmlformats.org/officeDocument/2006/relationships", "http://purl.oclc.org/ooxml/officeDocument/relationships")
 	}), l)

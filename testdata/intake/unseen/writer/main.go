@@ -128,12 +128,12 @@ func rounded(l []at, unit float64) []at {
 	return with(l, func(a *at) { a.value = math.Round(math.Round(a.value/unit)*unit*1000) / 1000 })
 }
 
-// lines is a text table: a head and a row an attempt.
-func lines(head string, l []at, row func(a at) string) []byte {
+// lines is a text table: a head and a row an attempt or a rating.
+func lines[T at | [4]string](head string, of []T, row func(r T) string) []byte {
 	var b bytes.Buffer
 	b.WriteString(head + "\n")
-	for _, a := range l {
-		b.WriteString(row(a) + "\n")
+	for _, r := range of {
+		b.WriteString(row(r) + "\n")
 	}
 	return b.Bytes()
 }

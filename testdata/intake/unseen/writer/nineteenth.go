@@ -1,22 +1,16 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"
-	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -30,121 +24,6 @@ func nineteenth() {
 	ratings19()
 	studies19()
 	unreadable19()
-}
-
-// office19 has LibreOffice convert a file; what it made once is kept.
-func office19(folder, file string, source []byte, sourceName string) []byte {
-	if kept, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, file)); err == nil {
-		return kept
-	}
-	dir, err := os.MkdirTemp("", "office")
-	must(err)
-	defer os.RemoveAll(dir)
-	from := filepath.Join(dir, sourceName)
-	must(os.WriteFile(from, source, 0o644))
-	kind := strings.TrimPrefix(filepath.Ext(file), ".")
-	out := filepath.Join(dir, "out")
-	if said, err := exec.Command("soffice", "-env:UserInstallation=file://"+dir+"/profile",
-		"--headless", "--convert-to", kind, "--outdir", out, from).CombinedOutput(); err != nil {
-		panic(string(said))
-	}
-	made := strings.TrimSuffix(sourceName, filepath.Ext(sourceName)) + "." + kind
-	data, err := os.ReadFile(filepath.Join(out, made))
-	must(err)
-	return data
-}
-
-// style19 gives cells a number format.
-func style19(b *book, from, to, format string) {
-	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, id))
-}
-
-// part19 changes one part of a workbook.
-func part19(data []byte, part string, change func(s string) string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	changed := false
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		if f.Name == part {
-			after := change(string(text))
-			changed = after != string(text)
-			text = []byte(after)
-		}
-		w, err := z.Create(f.Name)
-		must(err)
-		_, err = w.Write(text)
-		must(err)
-	}
-	must(z.Close())
-	if !changed {
-		panic("not changed: " + part)
-	}
-	return out.Bytes()
-}
-
-// parquet19 is a Parquet file of these rows.
-func parquet19[T any](rows []T) []byte {
-	var out bytes.Buffer
-	must(parquet.Write(&out, rows))
-	return out.Bytes()
-}
-
-// wideBook19 writes a row a trainee below a head.
-func wideBook19(b *book, from int, head []any, l []at, cell func(a at) any) {
-	b.row(fmt.Sprint("A", from), head...)
-	row := from
-	var cells []any
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			cells = []any{a.who}
-			row++
-		}
-		cells = append(cells, cell(a))
-		b.row(fmt.Sprint("A", row), cells...)
-	}
-}
-
-func value19(a at) any { return a.value }
-
-func long19(a at) []any { return []any{a.who, a.n, a.value} }
-
-// numbers19 is a head with numbers 1 to n.
-func numbers19(first, format string, n int) []any {
-	head := []any{first}
-	for i := 1; i <= n; i++ {
-		head = append(head, fmt.Sprintf(format, i))
-	}
-	return head
-}
-
-func joined19(sep string, cells []any) string {
-	var s []string
-	for _, c := range cells {
-		s = append(s, fmt.Sprint(c))
-	}
-	return strings.Join(s, sep)
-}
-
-func seconds19(v float64) string      { return fmt.Sprintf("%.1f", v) }
-func secondsComma19(v float64) string { return strings.ReplaceAll(seconds19(v), ".", ",") }
-
-// of19 is what this trainee did.
-func of19(l []at, who string) []at {
-	var out []at
-	for _, a := range l {
-		if a.who == who {
-			out = append(out, a)
-		}
-	}
-	return out
 }
 
 // means19 is the mean and the standard deviation of each attempt.
@@ -163,38 +42,31 @@ func means19(l []at, n int) (mean, sd []float64) {
 	return mean, sd
 }
 
-func day19(month time.Month, day int) time.Time {
-	return time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)
-}
-
 func plainTexts19() {
 	// A Greek clinic's timer writes UTF-16 without a mark of it.
 	l := log(1901, 7, "Α1", "Α2", "Α3", "Α4", "Α5", "Α6")
-	utf16, err := unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM).NewEncoder().Bytes(
-		lines("Ασκούμενος\tΠροσπάθεια\tΧρόνος (s)", l, plain("\t", seconds19)))
-	must(err)
-	read("19-greek-utf16", "χρόνοι.txt", "--trainee Ασκούμενος --attempt Προσπάθεια --response Χρόνος~(s) --measure time", utf16, l)
+	read("19-greek-utf16", "χρόνοι.txt", "--trainee Ασκούμενος --attempt Προσπάθεια --response Χρόνος~(s) --measure time",
+		inUTF16(binary.LittleEndian, false, lines("Ασκούμενος\tΠροσπάθεια\tΧρόνος (s)", l, plain("\t", oneDigit))), l)
 
 	// French names in Windows-1252 with decimal commas.
 	l = log(1902, 6, "Zoé", "Anaïs", "Loïc", "Benoît", "Maëlle", "Jérôme")
-	cp, err := charmap.Windows1252.NewEncoder().Bytes(lines("Prénom;Essai;Durée (s)", l, plain(";", secondsComma19)))
-	must(err)
-	read("19-french-1252", "durees.csv", "--trainee Prénom --attempt Essai --response Durée~(s) --measure time --limit 300", cp, l)
+	read("19-french-1252", "durees.csv", "--trainee Prénom --attempt Essai --response Durée~(s) --measure time --limit 300",
+		encoded(charmap.Windows1252, lines("Prénom;Essai;Durée (s)", l, plain(";", oneDigitComma))), l)
 
 	// Line ends of an old computer.
 	l = rounded(log(1903, 9, "M11", "M12", "M13", "M14", "M15", "M16", "M17"), 1)
 	read("19-carriage-returns", "bench log", "--trainee code --attempt trial --response secs --measure time",
-		bytes.ReplaceAll(lines("code\ttrial\tsecs", l, plain("\t", point)), []byte("\n"), []byte("\r")), l)
+		lineEnds(lines("code\ttrial\tsecs", l, plain("\t", point)), "\r"), l)
 
 	// A line that names the separator.
 	l = log(1904, 8, "P-01", "P-02", "P-03", "P-04", "P-05", "P-06", "P-07", "P-08")
 	read("19-sep-line", "messung.csv", "--trainee Proband --attempt Durchgang --response Zeit --measure time",
-		append([]byte("sep=;\r\n"), bytes.ReplaceAll(lines("Proband;Durchgang;Zeit", l, plain(";", secondsComma19)), []byte("\n"), []byte("\r\n"))...), l)
+		append([]byte("sep=;\r\n"), crlf(lines("Proband;Durchgang;Zeit", l, plain(";", oneDigitComma)))...), l)
 
 	// German ordinals as heads.
 	l = log(1905, 6, "K1", "K2", "K3", "K4", "K5", "K6", "K7")
 	read("19-ordinal-heads", "versuche.txt", "--trainee Kürzel --measure time",
-		wide(joined19("\t", numbers19("Kürzel", "%d. Versuch", 6)), "\t", l, seconds19), l)
+		wide(joined("\t", headCells("Kürzel", "%d. Versuch", 6)...), "\t", l, oneDigit), l)
 
 	// Time and errors in turn.
 	l = log(1906, 5, "N01", "N02", "N03", "N04", "N05", "N06", "N07", "N08")
@@ -204,7 +76,7 @@ func plainTexts19() {
 		if a.n == 1 {
 			b.WriteString("\n" + a.who)
 		}
-		fmt.Fprintf(&b, ";%s;%d", secondsComma19(a.value), int(a.value*10)%4)
+		fmt.Fprintf(&b, ";%s;%d", oneDigitComma(a.value), int(a.value*10)%4)
 	}
 	b.WriteString("\n")
 	read("19-norwegian-in-turn", "resultater.csv", "--trainee Deltaker --measure time", bytes.Clone(b.Bytes()), l)
@@ -212,7 +84,7 @@ func plainTexts19() {
 	// Comment lines of a timer.
 	l = log(1907, 10, "u1", "u2", "u3", "u4", "u5", "u6")
 	read("19-comments-of-a-timer", "export.csv", "--trainee user --attempt run --response elapsed_s --measure time --limit 240",
-		append([]byte("# bench timer export\n# firmware 2.14\n# resolution 0.1 s\n#\n"), lines("user,run,elapsed_s", l, plain(",", seconds19))...), l)
+		append([]byte("# bench timer export\n# firmware 2.14\n# resolution 0.1 s\n#\n"), lines("user,run,elapsed_s", l, plain(",", oneDigit))...), l)
 
 	// A survey's export: two more head rows.
 	l = rounded(log(1908, 6, "ANKA", "BORA", "CELI", "DUNA", "EMRE", "FERI"), 1)
@@ -242,7 +114,7 @@ func plainTexts19() {
 		if a.n == 1 {
 			fmt.Fprintf(&b, "\n%d,%s", i/7, a.who)
 		}
-		b.WriteString("," + seconds19(a.value))
+		b.WriteString("," + oneDigit(a.value))
 	}
 	b.WriteString("\n")
 	read("19-index-before-wide", "pivot.csv", "--trainee code --measure time", bytes.Clone(b.Bytes()), l)
@@ -269,7 +141,7 @@ func plainTexts19() {
 	l = log(1913, 5, "R1", "R2", "R3", "R4", "R5", "R6", "R7", "R8", "R9")
 	read("19-broken-head", "table2.csv", "--trainee Resident --measure time",
 		append([]byte("\ufeff"), append(wide("\"Resident\",\"Time 1\n(s)\",\"Time 2\n(s)\",\"Time 3\n(s)\",\"Time 4\n(s)\",\"Time 5\n(s)\"", ",", l,
-			func(v float64) string { return `"` + seconds19(v) + `"` }), "\n\n"...)...), l)
+			func(v float64) string { return `"` + oneDigit(v) + `"` }), "\n\n"...)...), l)
 
 	// A listing with columns held by spaces.
 	l = rounded(log(1914, 6, "B07", "B08", "B11", "B12", "B15"), 1)
@@ -279,7 +151,7 @@ func plainTexts19() {
 	// The unit in each cell, in Swedish.
 	l = log(1915, 7, "Elev 1", "Elev 2", "Elev 3", "Elev 4", "Elev 5", "Elev 6")
 	read("19-unit-in-cells", "övning.csv", "--trainee Elev --attempt Försök --response Tid --measure time",
-		lines("Elev;Försök;Tid", l, plain(";", func(v float64) string { return secondsComma19(v) + " sek" })), l)
+		lines("Elev;Försök;Tid", l, plain(";", func(v float64) string { return oneDigitComma(v) + " sek" })), l)
 
 	// Minutes and seconds in letters.
 	l = rounded(log(1916, 6, "w2", "w3", "w5", "w7", "w9", "w10"), 1)
@@ -294,7 +166,7 @@ func plainTexts19() {
 	// A database of records: wide, heads with underscores.
 	l = log(1918, 6, "1001", "1002", "1003", "1004", "1005", "1006", "1007", "1008", "1009", "1010")
 	read("19-records", "DATA_2026-04-11.csv", "--trainee record_id --measure time",
-		wide(joined19(",", numbers19("record_id", "peg_time_%d", 6)), ",", l, seconds19), l)
+		wide(joined(",", headCells("record_id", "peg_time_%d", 6)...), ",", l, oneDigit), l)
 
 	// Outcomes in Spanish, named and explained.
 	l = with(log(1919, 6, "E1", "E2", "E3", "E4", "E5", "E6", "E7"), func(a *at) {
@@ -304,7 +176,7 @@ func plainTexts19() {
 	})
 	read("19-spanish-outcomes", "intentos.csv", "--trainee alumno --attempt intento --response segundos --outcome resultado --code completo=done --code agotado=timeout --measure time --limit 240",
 		lines("alumno;intento;segundos;resultado", l, func(a at) string {
-			return fmt.Sprint(a.who, ";", a.n, ";", secondsComma19(a.value), ";", map[string]string{"done": "completo", "timeout": "agotado"}[a.outcome])
+			return fmt.Sprint(a.who, ";", a.n, ";", oneDigitComma(a.value), ";", map[string]string{"done": "completo", "timeout": "agotado"}[a.outcome])
 		}), l)
 
 	// Over the limit is written as such.
@@ -318,24 +190,24 @@ func plainTexts19() {
 		}
 	})
 	read("19-over-the-limit-said", "sheet.csv", "--trainee id --measure time --limit 180",
-		wideOutcome19(joined19(",", numbers19("id", "attempt %d", 6)), l, ">180"), l)
+		wideOutcome19(joined(",", headCells("id", "attempt %d", 6)...), l, ">180"), l)
 
 	// Japanese heads.
 	l = log(1921, 10, "研修医A", "研修医B", "研修医C", "研修医D")
 	read("19-japanese", "記録.csv", "--trainee 受講者 --attempt 回数 --response 時間(秒) --measure time",
-		lines("受講者,回数,時間(秒)", l, plain(",", seconds19)), l)
+		lines("受講者,回数,時間(秒)", l, plain(",", oneDigit)), l)
 
 	// A Turkish table ends with the mean and the standard deviation.
 	l = log(1922, 5, "Ayşe", "Burak", "Can", "Deniz", "Elif", "Fatma", "Gül", "Hakan")
 	mean, sd := means19(l, 5)
-	data := wide(joined19(";", numbers19("Katılımcı", "Deneme %d", 5)), ";", l, secondsComma19)
+	data := wide(joined(";", headCells("Katılımcı", "Deneme %d", 5)...), ";", l, oneDigitComma)
 	for _, row := range []struct {
 		name   string
 		values []float64
 	}{{"Ortalama", mean}, {"Std. sapma", sd}} {
 		line := row.name
 		for _, v := range row.values {
-			line += ";" + secondsComma19(v)
+			line += ";" + oneDigitComma(v)
 		}
 		data = append(data, line+"\n"...)
 	}
@@ -353,7 +225,7 @@ func plainTexts19() {
 		fmt.Fprint(&b, n)
 		for _, a := range l {
 			if a.n == n {
-				b.WriteString(";" + secondsComma19(a.value))
+				b.WriteString(";" + oneDigitComma(a.value))
 			}
 		}
 		b.WriteString("\n")
@@ -369,7 +241,7 @@ func wideOutcome19(head string, l []at, timeout string) []byte {
 		if i == 0 || a.who != l[i-1].who {
 			b.WriteString("\n" + a.who)
 		}
-		cell := seconds19(a.value)
+		cell := oneDigit(a.value)
 		if a.outcome == "timeout" {
 			cell = timeout
 		}
@@ -383,8 +255,9 @@ func plainBooks19() {
 	// Italian, minutes and seconds as a spreadsheet keeps them.
 	l := rounded(log(1931, 6, "Anna", "Bruno", "Carla", "Dario", "Elisa", "Fabio", "Gaia"), 1)
 	b := newBook("Tempi")
-	wideBook19(b, 1, numbers19("Allievo", "Prova %d", 6), l, func(a at) any { return a.value / 86400 })
-	style19(b, "B2", "G8", "[mm]:ss")
+	b.row("A1", headCells("Allievo", "Prova %d", 6)...)
+	b.wide(2, l, ofDay)
+	b.format("B2", "G8", "[mm]:ss")
 	read("19-italian-mmss", "tempi.xlsx", "--trainee Allievo --measure time --limit 300", b.bytes(), l)
 
 	// Days counted from 1904, attempts in the order of their days.
@@ -396,10 +269,10 @@ func plainBooks19() {
 	byDay := slices.Clone(l)
 	slices.SortStableFunc(byDay, func(x, y at) int { return x.n - y.n })
 	for i, a := range byDay {
-		days := day19(2, 2).AddDate(0, 0, 7*(a.n-1)).Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24
+		days := date(2, 2).AddDate(0, 0, 7*(a.n-1)).Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24
 		b.row(fmt.Sprint("A", i+2), a.who, int(days), a.value)
 	}
-	style19(b, "B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
+	b.format("B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
 	read("19-days-from-1904", "log 1904.xlsx", "--trainee Code --date Day --response Seconds --measure time", b.bytes(), l)
 
 	// Two head rows, the upper one merged over time and errors.
@@ -454,17 +327,17 @@ func plainBooks19() {
 	// Dutch OpenDocument, as LibreOffice writes it.
 	l = log(1936, 7, "Sanne", "Daan", "Femke", "Joost", "Lotte", "Ruben")
 	b = newBook("Blad1")
-	b.log([]any{"Deelnemer", "Poging", "Tijd (s)"}, l, long19)
+	b.log([]any{"Deelnemer", "Poging", "Tijd (s)"}, l, longRow)
 	read("19-dutch-ods", "oefening.ods", "--trainee Deelnemer --attempt Poging --response Tijd~(s) --measure time --limit 240",
-		office19("19-dutch-ods", "oefening.ods", b.bytes(), "oefening.xlsx"), l)
+		office("19-dutch-ods", "oefening.ods", b.bytes()), l)
 
 	// Time cells in OpenDocument, long.
 	l = rounded(log(1937, 6, "o1", "o2", "o3", "o4", "o5", "o6"), 1)
 	b = newBook("Times")
 	b.log([]any{"operator", "attempt", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	style19(b, "C2", "C37", "[h]:mm:ss")
+	b.format("C2", "C37", "[h]:mm:ss")
 	read("19-time-cells-ods", "operators.ods", "--trainee operator --attempt attempt --response time --measure time",
-		office19("19-time-cells-ods", "operators.ods", b.bytes(), "operators.xlsx"), l)
+		office("19-time-cells-ods", "operators.ods", b.bytes()), l)
 
 	// A title above, a note below, and the table begins in column C.
 	l = log(1938, 5, "Gr-1", "Gr-2", "Gr-3", "Gr-4", "Gr-5", "Gr-6", "Gr-7")
@@ -472,9 +345,7 @@ func plainBooks19() {
 	b.row("C2", "Peg transfer, spring course")
 	b.row("C4", "Student", "Trial 1", "Trial 2", "Trial 3", "Trial 4", "Trial 5")
 	for i, a := range l {
-		cell, err := excelize.CoordinatesToCellName(3+a.n, 5+i/5)
-		must(err)
-		must(b.SetCellValue(b.sheet, cell, a.value))
+		b.put(3+a.n, 5+i/5, a.value)
 		must(b.SetCellValue(b.sheet, fmt.Sprint("C", 5+i/5), a.who))
 	}
 	b.row("C14", "All times in seconds, stopwatch of the skills room")
@@ -497,7 +368,7 @@ func plainBooks19() {
 	// Numbers kept as text with decimal commas.
 	l = log(1940, 6, "Jana", "Karol", "Lenka", "Milan", "Nina")
 	b = newBook("Hárok1")
-	b.log([]any{"Študent", "Pokus", "Čas (s)"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), secondsComma19(a.value)} })
+	b.log([]any{"Študent", "Pokus", "Čas (s)"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), oneDigitComma(a.value)} })
 	read("19-slovak-text-cells", "merania.xlsx", "--trainee Študent --attempt Pokus --response Čas~(s) --measure time", b.bytes(), l)
 
 	// Minutes and seconds apart, added up by a formula that LibreOffice has calculated.
@@ -508,21 +379,22 @@ func plainBooks19() {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("E", i+2), fmt.Sprintf("C%d*60+D%d", i+2, i+2)))
 	}
 	read("19-added-up", "jumps.xlsx", "--trainee jumper --attempt jump --response total_s --measure time",
-		office19("19-added-up", "jumps.xlsx", b.bytes(), "jumps.xlsx"), l)
+		office("19-added-up", "jumps.xlsx", b.bytes()), l)
 
 	// Ukrainian, saved by LibreOffice.
 	l = log(1942, 7, "Іван", "Олена", "Петро", "Софія", "Юрій")
 	b = newBook("Аркуш1")
-	wideBook19(b, 1, numbers19("Учасник", "Спроба %d", 7), l, value19)
+	b.row("A1", headCells("Учасник", "Спроба %d", 7)...)
+	b.wide(2, l, value)
 	read("19-ukrainian", "спроби.xlsx", "--trainee Учасник --measure time",
-		office19("19-ukrainian", "спроби.xlsx", b.bytes(), "спроби.xlsx"), l)
+		office("19-ukrainian", "спроби.xlsx", b.bytes()), l)
 
 	// Some practised longer: rows of different length, with the arm.
 	l = slices.DeleteFunc(log(1943, 9, "L01", "L02", "L03", "L04", "L05", "L06", "L07", "L08", "L09", "L10", "L11", "L12"), func(a at) bool {
 		return a.n > 6 && strings.Contains("L02 L05 L09", a.who) || a.n > 7 && a.who == "L12"
 	})
 	b = newBook("Data")
-	b.row("A1", append([]any{"Code", "Group"}, numbers19("", "%d", 9)[1:]...)...)
+	b.row("A1", append([]any{"Code", "Group"}, headCells("", "%d", 9)[1:]...)...)
 	arms := map[string]string{}
 	row := 1
 	for _, a := range l {
@@ -531,23 +403,22 @@ func plainBooks19() {
 			arms[a.who] = []string{"massed", "spaced"}[row%2]
 			b.row(fmt.Sprint("A", row), a.who, arms[a.who])
 		}
-		cell, err := excelize.CoordinatesToCellName(2+a.n, row)
-		must(err)
-		must(b.SetCellValue(b.sheet, cell, a.value))
+		b.put(2+a.n, row, a.value)
 	}
 	read("19-some-longer", "practice.xlsx", "--trainee Code --arm Group --measure time", b.bytes(), l).Arms = arms
 
 	// Days as heads, in their order, one attempt a day.
 	l = log(1944, 6, "Sk1", "Sk2", "Sk3", "Sk4", "Sk5", "Sk6")
 	b = newBook("Woche")
-	wideBook19(b, 1, []any{"Schüler", 46084, 46085, 46086, 46087, 46090, 46091}, l, value19)
-	style19(b, "B1", "G1", "dd.mm.yyyy")
+	b.row("A1", "Schüler", 46084, 46085, 46086, 46087, 46090, 46091)
+	b.wide(2, l, value)
+	b.format("B1", "G1", "dd.mm.yyyy")
 	read("19-days-as-heads", "woche.xlsx", "--trainee Schüler --measure time", b.bytes(), l)
 
 	// Hebrew, with a second sheet that explains.
 	l = log(1945, 6, "א1", "א2", "א3", "א4", "א5")
 	b = newBook("נתונים")
-	b.log([]any{"קוד", "ניסיון", "זמן (שניות)"}, l, long19)
+	b.log([]any{"קוד", "ניסיון", "זמן (שניות)"}, l, longRow)
 	b.next("הסבר")
 	b.row("A1", "זמן בשניות מתחילת המשימה ועד סופה")
 	read("19-hebrew", "data.xlsx", "--trainee קוד --attempt ניסיון --response זמן~(שניות) --measure time", b.bytes(), l)
@@ -555,12 +426,13 @@ func plainBooks19() {
 	// A Finnish table with the mean of each person in the last column.
 	l = log(1946, 5, "Aino", "Eero", "Helmi", "Ilmari", "Kerttu", "Onni")
 	b = newBook("Tulokset")
-	wideBook19(b, 1, append(numbers19("Opiskelija", "%d. yritys", 5), "Keskiarvo"), l, value19)
+	b.row("A1", append(headCells("Opiskelija", "%d. yritys", 5), "Keskiarvo")...)
+	b.wide(2, l, value)
 	for i := range 6 {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("G", i+2), fmt.Sprintf("ROUND(AVERAGE(B%d:F%d),1)", i+2, i+2)))
 	}
 	read("19-finnish-mean-column", "tulokset.ods", "--trainee Opiskelija --measure time",
-		office19("19-finnish-mean-column", "tulokset.ods", b.bytes(), "tulokset.xlsx"), l)
+		office("19-finnish-mean-column", "tulokset.ods", b.bytes()), l)
 
 	// One spreadsheet column a trainee, three rows above the head.
 	l = log(1947, 7, "Nurse A", "Nurse B", "Nurse C", "Nurse D")
@@ -584,7 +456,7 @@ func plainBooks19() {
 	for _, a := range l {
 		rows = append(rows, attempt{a.who, int64(a.n), a.value})
 	}
-	read("19-parquet", "attempts.parquet", "--trainee trainee --attempt attempt --response seconds --measure time --limit 300", parquet19(rows), l)
+	read("19-parquet", "attempts.parquet", "--trainee trainee --attempt attempt --response seconds --measure time --limit 300", parquetOf(rows), l)
 
 	// Parquet of a device that counts milliseconds and says so in the column's name.
 	l = log(1950, 6, "dev-1", "dev-2", "dev-3", "dev-4", "dev-5")
@@ -597,7 +469,7 @@ func plainBooks19() {
 	for _, a := range l {
 		ms = append(ms, device{a.who, int32(a.n), int64(math.Round(a.value * 1000))})
 	}
-	read("19-parquet-ms", "device.parquet", "--trainee user --attempt run --response duration_ms --measure time --limit 300", parquet19(ms), l)
+	read("19-parquet-ms", "device.parquet", "--trainee user --attempt run --response duration_ms --measure time --limit 300", parquetOf(ms), l)
 }
 
 func doubtfulTexts19() {
@@ -608,7 +480,7 @@ func doubtfulTexts19() {
 		}
 	})
 	doubt("19-tenths-below-remarks", "log.csv", "--trainee trainee --attempt attempt --response seconds --measure time",
-		lines("trainee,attempt,seconds,remarks", l, plain(",", secondsComma19)), l,
+		lines("trainee,attempt,seconds,remarks", l, plain(",", oneDigitComma)), l,
 		"every row: a single digit stands below remarks, the tenth of a time with a decimal comma")
 
 	// Scores with the thousands' point, which only the last trainee reaches.
@@ -646,7 +518,7 @@ func doubtfulTexts19() {
 			if a == *last {
 				return "r6,7,0:58:20"
 			}
-			return plain(",", seconds19)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "last row, r6 attempt 7: 0:58:20 is 58 s 20 hundredths or 58 min 20 s")
 
 	// The limit was forgotten: six attempts are 300 to the tenth.
@@ -656,7 +528,7 @@ func doubtfulTexts19() {
 		}
 	})
 	doubt("19-limit-forgotten", "pegs.csv", "--trainee id --attempt trial --response time_s --measure time",
-		lines("id,trial,time_s", l, plain(",", seconds19)), l,
+		lines("id,trial,time_s", l, plain(",", oneDigit)), l,
 		"300.0 stands seven times and is the longest time: it is likely a limit, which was not given")
 
 	// A timeout that was stopped at half of the limit.
@@ -680,7 +552,7 @@ func doubtfulTexts19() {
 	})
 	doubt("19-hungarian-outcome", "mérések.csv", "--trainee Név --attempt Kísérlet --response Idő --measure time",
 		lines("Név;Kísérlet;Idő;Eredmény", l, func(a at) string {
-			return plain(";", secondsComma19)(a) + ";" + map[string]string{"done": "kész", "void": "félbehagyva"}[a.outcome]
+			return plain(";", oneDigitComma)(a) + ";" + map[string]string{"done": "kész", "void": "félbehagyva"}[a.outcome]
 		}), l, "column Eredmény is not named: it holds an outcome, and two attempts in it are broken off (félbehagyva)")
 
 	// Another task carries the numbers on.
@@ -706,10 +578,10 @@ func doubtfulTexts19() {
 
 	// One cell in the middle of a row is blank.
 	l = log(1960, 6, "an", "bo", "cy", "di", "ed", "fo")
-	data := wide("kid,try 1,try 2,try 3,try 4,try 5,try 6", ",", l, seconds19)
-	data = bytes.Replace(data, []byte(","+seconds19(of19(l, "di")[2].value)+","), []byte(",,"), 1)
+	data := wide("kid,try 1,try 2,try 3,try 4,try 5,try 6", ",", l, oneDigit)
+	data = bytes.Replace(data, []byte(","+oneDigit(attemptsOf(l, "di")[2].value)+","), []byte(",,"), 1)
 	doubt("19-gap-in-one-row", "kids.csv", "--trainee kid --measure time", data,
-		slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.who == "di" && a.n == 3 }),
+		without(l, func(a at) bool { return a.who == "di" && a.n == 3 }),
 		"di has no third attempt: the cell is blank while attempts 4 to 6 are there")
 
 	// Error counts without a single nought: where there were none the cell is blank.
@@ -758,7 +630,7 @@ func doubtfulTexts19() {
 	// The measure was forgotten; the head is Finnish.
 	l = log(1965, 8, "hlö1", "hlö2", "hlö3", "hlö4", "hlö5")
 	doubt("19-finnish-no-measure", "ajat.csv", "--trainee Henkilö --attempt Yritys --response Kesto",
-		lines("Henkilö;Yritys;Kesto", l, plain(";", secondsComma19)), l,
+		lines("Henkilö;Yritys;Kesto", l, plain(";", oneDigitComma)), l,
 		"Kesto is a duration that falls with practice; without --measure it is a score, higher better")
 
 	// Passed is 1 and not passed 2.
@@ -808,9 +680,9 @@ func doubtfulBooks19() {
 	l := log(1971, 6, "N1", "N2", "N3", "N4", "N5", "N6", "N7")
 	l[len(l)-1].value = 72
 	b := newBook("Log")
-	b.log([]any{"Code", "Attempt", "Seconds"}, l, long19)
+	b.log([]any{"Code", "Attempt", "Seconds"}, l, longRow)
 	must(b.SetCellValue("Log", "C43", 72.0/1440))
-	style19(b, "C43", "C43", "h:mm")
+	b.format("C43", "C43", "h:mm")
 	doubt("19-one-clock-cell-last", "log.xlsx", "--trainee Code --attempt Attempt --response Seconds --measure time", b.bytes(), l,
 		"C43, the last cell: 1:12 as hours and minutes among seconds; 1 min 12 s was meant")
 
@@ -826,9 +698,9 @@ func doubtfulBooks19() {
 		if a.who == "Po" {
 			a.value /= 100
 		}
-		return long19(a)
+		return longRow(a)
 	})
-	style19(b, "C20", "C25", "0%")
+	b.format("C20", "C25", "0%")
 	doubt("19-percent-of-one", "scores.xlsx", "--trainee Trainee --attempt Attempt --response Score --measure score", b.bytes(), l,
 		"C20 to C25 (Po) are percent cells, 0.61 shown as 61%, among scores of 50 to 90")
 
@@ -838,7 +710,7 @@ func doubtfulBooks19() {
 	b.log([]any{"hand", "attempt", "start_s", "stop_s", "seconds"}, l, func(a at) []any {
 		return []any{a.who, a.n, 10 + 3*a.n, 10 + 3*float64(a.n) + a.value, a.value}
 	})
-	data := part19(b.bytes(), "xl/worksheets/sheet1.xml", func(s string) string {
+	data := partChanged(b.bytes(), "xl/worksheets/sheet1.xml", func(s string) string {
 		for i, a := range l {
 			cell := fmt.Sprintf(`<c r="E%d"><v>%s</v></c>`, i+2, point(a.value))
 			formula := fmt.Sprintf(`<c r="E%d"><f>D%d-C%d</f><v>%s</v></c>`, i+2, i+2, i+2, point(a.value))
@@ -858,16 +730,17 @@ func doubtfulBooks19() {
 	// The third attempt's column is hidden.
 	l = log(1974, 6, "Ki", "Li", "Mi", "Ni", "Oi", "Pi")
 	b = newBook("Table")
-	wideBook19(b, 1, numbers19("Name", "Trial %d", 6), l, value19)
+	b.row("A1", headCells("Name", "Trial %d", 6)...)
+	b.wide(2, l, value)
 	must(b.SetColVisible("Table", "D", false))
 	doubt("19-hidden-column", "table.xlsx", "--trainee Name --measure time", b.bytes(), l, "column D (Trial 3) is hidden")
 
 	// The other half of the class is in the second sheet.
 	l = log(1975, 7, "mo1", "mo2", "mo3", "mo4", "tu1", "tu2", "tu3", "tu4")
 	b = newBook("Monday")
-	b.log([]any{"code", "attempt", "seconds"}, l[:28], long19)
+	b.log([]any{"code", "attempt", "seconds"}, l[:28], longRow)
 	b.next("Tuesday")
-	b.log([]any{"code", "attempt", "seconds"}, l[28:], long19)
+	b.log([]any{"code", "attempt", "seconds"}, l[28:], longRow)
 	doubt("19-other-half-second-sheet", "class.xlsx", "--trainee code --attempt attempt --response seconds --measure time", b.bytes(), l,
 		"sheet Tuesday has the same columns and other trainees: it must not be left out in silence")
 
@@ -878,11 +751,11 @@ func doubtfulBooks19() {
 		if a.who == "cb" && a.n == 4 || a.who == "ce" && a.n == 2 {
 			a.value = math.Round((a.value+31)*10) / 10
 		}
-	}), long19)
+	}), longRow)
 	b.next("Corrections")
 	b.row("A1", "code", "attempt", "seconds")
-	b.row("A2", "cb", 4, of19(l, "cb")[3].value)
-	b.row("A3", "ce", 2, of19(l, "ce")[1].value)
+	b.row("A2", "cb", 4, attemptsOf(l, "cb")[3].value)
+	b.row("A3", "ce", 2, attemptsOf(l, "ce")[1].value)
 	doubt("19-corrections-second-sheet", "log corrected.xlsx", "--trainee code --attempt attempt --response seconds --measure time", b.bytes(), l,
 		"sheet Corrections has other times for cb attempt 4 and ce attempt 2")
 
@@ -897,23 +770,25 @@ func doubtfulBooks19() {
 		if a.who == "B5" {
 			a.value = math.Round(a.value/0.6) / 100
 		}
-		return long19(a)
+		return longRow(a)
 	})
 	doubt("19-minutes-of-one", "prove.ods", "--trainee Codice --attempt Prova --response Tempo --measure time --limit 300",
-		office19("19-minutes-of-one", "prove.ods", b.bytes(), "prove.xlsx"), l, "times of B5 are 0.8 to 4 where others have 50 to 200: minutes")
+		office("19-minutes-of-one", "prove.ods", b.bytes()), l, "times of B5 are 0.8 to 4 where others have 50 to 200: minutes")
 
 	// One time between the limit and five times it.
 	l = with(log(1978, 5, "x1", "x2", "x3", "x4", "x5", "x6"), func(a *at) { a.value = math.Round(a.value*7.5) / 10 })
 	l[15].value = 204.6
 	b = newBook("Sheet1")
-	wideBook19(b, 1, numbers19("id", "A%d", 5), l, value19)
+	b.row("A1", headCells("id", "A%d", 5)...)
+	b.wide(2, l, value)
 	doubt("19-one-above-the-limit", "limit.xlsx", "--trainee id --measure time --limit 180", b.bytes(), l,
 		"x4 attempt 1 took 204.6 s with a limit of 180: stopped late, or the limit or the time is wrong")
 
 	// The column of a missed day stands last.
 	l = log(1979, 5, "y1", "y2", "y3", "y4", "y5")
 	b = newBook("Days")
-	wideBook19(b, 1, []any{"code", "2026-03-02", "2026-03-09", "2026-03-23", "2026-03-30", "2026-03-16"}, l, value19)
+	b.row("A1", "code", "2026-03-02", "2026-03-09", "2026-03-23", "2026-03-30", "2026-03-16")
+	b.wide(2, l, value)
 	doubt("19-missed-day-last", "days.xlsx", "--trainee code --measure time", b.bytes(), nil,
 		"the head of the last column, 2026-03-16, is earlier than those before it: order of columns or of days")
 
@@ -921,7 +796,8 @@ func doubtfulBooks19() {
 	l = log(1980, 6, "Q11", "Q12", "Q13", "Q14", "Q15", "Q16")
 	mean, _ := means19(l, 6)
 	b = newBook("Sheet1")
-	wideBook19(b, 1, numbers19("Code", "Attempt %d", 6), l, value19)
+	b.row("A1", headCells("Code", "Attempt %d", 6)...)
+	b.wide(2, l, value)
 	b.row("B8", mean[0], mean[1], mean[2], mean[3], mean[4], mean[5])
 	doubt("19-means-without-a-name", "averages.xlsx", "--trainee Code --measure time", b.bytes(), l,
 		"row 8 has times without a trainee: they are the means of the columns")
@@ -929,7 +805,7 @@ func doubtfulBooks19() {
 	// The limit was given in minutes.
 	l = log(1981, 6, "m1", "m2", "m3", "m4", "m5", "m6")
 	b = newBook("Sheet1")
-	b.log([]any{"medic", "round", "time_s"}, l, long19)
+	b.log([]any{"medic", "round", "time_s"}, l, longRow)
 	doubt("19-limit-in-minutes", "medics.xlsx", "--trainee medic --attempt round --response time_s --measure time --limit 5", b.bytes(), l,
 		"all times lie far above the limit 5: it is in minutes, and no attempt timed out")
 
@@ -942,32 +818,33 @@ func doubtfulBooks19() {
 	}
 	l[18].value = 3.5
 	b = newBook("Tabelle1")
-	b.log([]any{"Kürzel", "Versuch", "Note"}, l, long19)
+	b.log([]any{"Kürzel", "Versuch", "Note"}, l, longRow)
 	must(b.SetCellValue("Tabelle1", "C20", 46145))
-	style19(b, "C20", "C20", "d. mmm")
+	b.format("C20", "C20", "d. mmm")
 	doubt("19-score-became-a-day", "noten.xlsx", "--trainee Kürzel --attempt Versuch --response Note --measure score", b.bytes(), l,
 		"C20 (a-3 attempt 5) is the date 3 May, made of 3.5 by the spreadsheet")
 
 	// One 999 in the last column, no limit.
 	l = log(1983, 6, "St1", "St2", "St3", "St4", "St5", "St6", "St7")
 	b = newBook("Export")
-	wideBook19(b, 1, numbers19("subject", "time%d", 6), l, func(a at) any {
+	b.row("A1", headCells("subject", "time%d", 6)...)
+	b.wide(2, l, func(a at) any {
 		if a.who == "St6" && a.n == 6 {
 			return 999
 		}
 		return a.value
 	})
 	doubt("19-one-999", "wide.xlsx", "--trainee subject --measure time", b.bytes(),
-		slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.who == "St6" && a.n == 6 }),
+		without(l, func(a at) bool { return a.who == "St6" && a.n == 6 }),
 		"St6 attempt 6 is 999, a code for a missing time")
 
 	// LibreOffice saved minutes and seconds as text, and made clock times of them.
 	l = rounded(log(1948, 6, "z1", "z2", "z3", "z4", "z5"), 1)
 	b = newBook("Sheet1")
 	b.log([]any{"crew", "run", "time (m:ss)"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	style19(b, "C2", "C31", "m:ss")
+	b.format("C2", "C31", "m:ss")
 	doubt("19-clock-times-after-saving", "crew.csv", "--trainee crew --attempt run --response time~(m:ss) --measure time",
-		office19("19-clock-times-after-saving", "crew.csv", b.bytes(), "crew.xlsx"), l,
+		office("19-clock-times-after-saving", "crew.csv", b.bytes()), l,
 		"all times: 12:03:27 AM and the like, a clock time in form; 3 min 27 s was meant")
 
 	// Parquet with one attempt marked as not valid, and no flag for it.
@@ -983,7 +860,7 @@ func doubtfulBooks19() {
 	for _, a := range l {
 		rows = append(rows, run{a.who, int64(a.n), a.value, a.outcome == "done"})
 	}
-	doubt("19-one-not-valid", "runs.parquet", "--trainee user --attempt run --response seconds --measure time", parquet19(rows), l,
+	doubt("19-one-not-valid", "runs.parquet", "--trainee user --attempt run --response seconds --measure time", parquetOf(rows), l,
 		"column valid is not named: it is false for pe attempt 6")
 }
 
@@ -1016,25 +893,11 @@ func wideMarks19(ratings [][4]string, raters int) (rows [][]string) {
 	return rows
 }
 
-func subjects19(format string, n int) (s []string) {
-	for i := 1; i <= n; i++ {
-		s = append(s, fmt.Sprintf(format, i))
-	}
-	return s
-}
-
-func number19(s string) float64 {
-	var v float64
-	_, err := fmt.Sscan(s, &v)
-	must(err)
-	return v
-}
-
 func ratings19() {
 	one := []string{""}
 
 	// Long, three items, plain.
-	marks := marks19(1991, subjects19("clip%02d", 9), []string{"Abel", "Bodil"}, []string{"grip", "flow", "care"})
+	marks := marks19(1991, numbered("clip%02d", 9), []string{"Abel", "Bodil"}, []string{"grip", "flow", "care"})
 	var b bytes.Buffer
 	b.WriteString("clip,assessor,item,mark\n")
 	for _, m := range marks {
@@ -1043,7 +906,7 @@ func ratings19() {
 	read("19-ratings-items", "assessors.csv", "--subject clip --rater assessor --item item --score mark --scale ordinal", bytes.Clone(b.Bytes()), nil).Ratings = marks
 
 	// Wide with decimal commas.
-	marks = marks19(1992, subjects19("Film %d", 11), []string{"Prüfer 1", "Prüfer 2", "Prüfer 3"}, one)
+	marks = marks19(1992, numbered("Film %d", 11), []string{"Prüfer 1", "Prüfer 2", "Prüfer 3"}, one)
 	for i := range marks {
 		marks[i][3] += []string{"", ".5", "", ""}[i*i%7%4]
 	}
@@ -1055,31 +918,31 @@ func ratings19() {
 	read("19-ratings-halves", "noten.csv", "--subject Film --wide --scale interval", bytes.Clone(b.Bytes()), nil).Ratings = marks
 
 	// Numbers of videos shown as V007 by their format.
-	marks = marks19(1993, subjects19("V%03d", 8), []string{"EH", "TS"}, one)
+	marks = marks19(1993, numbered("V%03d", 8), []string{"EH", "TS"}, one)
 	book := newBook("Ratings")
 	book.row("A1", "Video", "EH", "TS")
 	for i, row := range wideMarks19(marks, 2) {
-		book.row(fmt.Sprint("A", i+2), i+1, number19(row[1]), number19(row[2]))
+		book.row(fmt.Sprint("A", i+2), i+1, number(row[1]), number(row[2]))
 	}
-	style19(book, "A2", "A9", `"V"000`)
+	book.format("A2", "A9", `"V"000`)
 	read("19-ratings-shown-numbers", "video ratings.xlsx", "--subject Video --wide --scale ordinal", book.bytes(), nil).Ratings = marks
 
 	// The agreed mark stands beside the raters.
 	raters := []string{"Jansen", "Koster", "Visser"}
-	marks = marks19(1994, subjects19("S%d", 10), raters, one)
+	marks = marks19(1994, numbered("S%d", 10), raters, one)
 	book = newBook("Blad1")
 	book.row("A1", "Opname", "Jansen", "Koster", "Visser", "Consensus")
 	for i, row := range wideMarks19(marks, 3) {
-		m := []float64{number19(row[1]), number19(row[2]), number19(row[3])}
+		m := []float64{number(row[1]), number(row[2]), number(row[3])}
 		slices.Sort(m)
-		book.row(fmt.Sprint("A", i+2), row[0], number19(row[1]), number19(row[2]), number19(row[3]), m[1])
+		book.row(fmt.Sprint("A", i+2), row[0], number(row[1]), number(row[2]), number(row[3]), m[1])
 	}
 	doubt("19-ratings-consensus", "opnames.ods", "--subject Opname --wide --scale ordinal",
-		office19("19-ratings-consensus", "opnames.ods", book.bytes(), "opnames.xlsx"), nil,
+		office("19-ratings-consensus", "opnames.ods", book.bytes()), nil,
 		"column Consensus is the mark that the three agreed on, not a rater").Ratings = marks
 
 	// The year of training looks like a mark.
-	marks = marks19(1995, subjects19("R%02d", 12), []string{"Alm", "Berg"}, one)
+	marks = marks19(1995, numbered("R%02d", 12), []string{"Alm", "Berg"}, one)
 	b.Reset()
 	b.WriteString("person,year,Alm,Berg\n")
 	for i, row := range wideMarks19(marks, 2) {
@@ -1089,7 +952,7 @@ func ratings19() {
 		"column year is the year of training, 1 to 5, and no rater").Ratings = marks
 
 	// One 9 for "not seen", in the last row.
-	marks = marks19(1996, subjects19("p%d", 10), []string{"x", "y", "z"}, one)
+	marks = marks19(1996, numbered("p%d", 10), []string{"x", "y", "z"}, one)
 	b.Reset()
 	b.WriteString("performance\trater\tscore\n")
 	for i, m := range marks {
@@ -1103,7 +966,7 @@ func ratings19() {
 
 	// One rater typed another word for yes now and then.
 	marks = nil
-	for i, s := range subjects19("fall %d", 10) {
+	for i, s := range numbered("fall %d", 10) {
 		for k, rater := range []string{"Ek", "Ström"} {
 			marks = append(marks, [4]string{s, rater, "", []string{"ja", "nej"}[(i*3+k*(i%4/3))%5/3]})
 		}
@@ -1120,7 +983,7 @@ func ratings19() {
 		"Ström, rows 8 and 11: Ja or Nej with a capital where all others are ja or nej").Ratings = marks
 
 	// A sheet a rater and no column for it.
-	marks = marks19(1998, subjects19("v%d", 9), []string{"Rater A", "Rater B"}, one)
+	marks = marks19(1998, numbered("v%d", 9), []string{"Rater A", "Rater B"}, one)
 	book = newBook("Rater A")
 	for k, rater := range []string{"Rater A", "Rater B"} {
 		if k > 0 {
@@ -1128,7 +991,7 @@ func ratings19() {
 		}
 		book.row("A1", "video", "score")
 		for i, row := range wideMarks19(marks, 2) {
-			book.row(fmt.Sprint("A", i+2), row[0], number19(row[1+k]))
+			book.row(fmt.Sprint("A", i+2), row[0], number(row[1+k]))
 		}
 	}
 	refuse("19-ratings-sheet-a-rater", "two raters.xlsx", "--subject video --rater rater --score score --scale ordinal", book.bytes(),
@@ -1147,19 +1010,19 @@ func studies19() {
 	// Two files, one a session, numbers from 1 in both.
 	l := log(2001, 8, "U1", "U2", "U3", "U4", "U5")
 	session := func(second bool, sep string, cell func(v float64) string) []byte {
-		return lines(strings.ReplaceAll(head, ",", sep), slices.DeleteFunc(slices.Clone(l), func(a at) bool { return (a.n > 4) != second }),
+		return lines(strings.ReplaceAll(head, ",", sep), without(l, func(a at) bool { return (a.n > 4) != second }),
 			func(a at) string { a.n = (a.n-1)%4 + 1; return plain(sep, cell)(a) })
 	}
 	folder(read("19-study-two-sessions", ".", "", nil, l), task+"attempts:\n  files: [first.csv, second.csv]\n  files_are: session\n",
-		map[string][]byte{"first.csv": session(false, ",", seconds19), "second.csv": session(true, ";", secondsComma19)})
+		map[string][]byte{"first.csv": session(false, ",", oneDigit), "second.csv": session(true, ";", oneDigitComma)})
 
 	// The log a workbook, the experts a text with decimal commas.
 	l = log(2002, 7, "W1", "W2", "W3", "W4", "W5", "W6")
 	experts := with(log(2003, 4, "X1", "X2", "X3"), func(a *at) { a.value = math.Round(a.value*4.5) / 10 })
 	b := newBook("Log")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, long19)
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
 	t := folder(read("19-study-workbook-and-text", ".", "", nil, l), task+"attempts: {file: log.xlsx}\nexperts: {file: experts.csv}\n",
-		map[string][]byte{"log.xlsx": b.bytes(), "experts.csv": lines("expert;attempt;seconds", experts, plain(";", secondsComma19))})
+		map[string][]byte{"log.xlsx": b.bytes(), "experts.csv": lines("expert;attempt;seconds", experts, plain(";", oneDigitComma))})
 	t.Experts = experts
 
 	// A point was left out once, in the second file.
@@ -1174,9 +1037,9 @@ func studies19() {
 	l = log(2005, 10, "1", "2", "3", "4", "5")
 	folder(doubt("19-study-codes-with-a-nought", ".", "", nil, l, "later.csv has codes 1.0 to 5.0 for the trainees 1 to 5 of early.csv"),
 		task+"attempts:\n  files: [early.csv, later.csv]\n", map[string][]byte{
-			"early.csv": lines(head, slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.n > 6 }), plain(",", point)),
-			"later.csv": lines(head, slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.n <= 6 }),
-				func(a at) string { a.who += ".0"; return plain(",", seconds19)(a) })})
+			"early.csv": lines(head, without(l, func(a at) bool { return a.n > 6 }), plain(",", point)),
+			"later.csv": lines(head, without(l, func(a at) bool { return a.n <= 6 }),
+				func(a at) string { a.who += ".0"; return plain(",", oneDigit)(a) })})
 
 	// One of three experts wrote minutes.
 	l = log(2006, 7, "q1", "q2", "q3", "q4", "q5", "q6")
@@ -1197,22 +1060,22 @@ func studies19() {
 func unreadable19() {
 	l := log(2011, 8, "Aa", "Bb", "Cc", "Dd", "Ee", "Ff", "Gg", "Hh")
 	b := newBook("Sheet1")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, long19)
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
 	whole := b.bytes()
 	flags := "--trainee trainee --attempt attempt --response seconds --measure time"
 	sheet := "xl/worksheets/sheet1.xml"
 
 	refuse("19-cut-upload", "upload.xlsx", flags, whole[:len(whole)*3/5], "the workbook is cut off: it was not uploaded to its end")
 
-	refuse("19-sheet-breaks-off", "log.xlsx", flags, part19(whole, sheet, func(s string) string {
+	refuse("19-sheet-breaks-off", "log.xlsx", flags, partChanged(whole, sheet, func(s string) string {
 		return s[:strings.Index(s, `<row r="60"`)]
 	}), "the sheet's XML breaks off after row 59, before the last trainee's rows")
 
-	refuse("19-control-character", "log.xlsx", flags, part19(whole, sheet, func(s string) string {
+	refuse("19-control-character", "log.xlsx", flags, partChanged(whole, sheet, func(s string) string {
 		return strings.Replace(s, `<c r="C63">`, "\x0b"+`<c r="C63">`, 1)
 	}), "a control character in the sheet's XML in row 63")
 
-	refuse("19-cell-twice", "log.xlsx", flags, part19(whole, sheet, func(s string) string {
+	refuse("19-cell-twice", "log.xlsx", flags, partChanged(whole, sheet, func(s string) string {
 		at := strings.Index(s, `<c r="C65">`)
 		return s[:at] + `<c r="C65"><v>61.7</v></c>` + s[at:]
 	}), "cell C65 is there twice with two values, in the last row")
@@ -1227,7 +1090,7 @@ func unreadable19() {
 
 	// The clock at the start and at the end, no duration.
 	l = rounded(log(2013, 6, "t1", "t2", "t3", "t4", "t5"), 1)
-	clock := day19(4, 14).Add(9 * time.Hour)
+	clock := date(4, 14).Add(9 * time.Hour)
 	refuse("19-start-and-end", "clock.csv", "--trainee id --attempt n --response end --measure time",
 		lines("id,n,start,end", l, func(a at) string {
 			start := clock
@@ -1240,8 +1103,8 @@ func unreadable19() {
 	// A workbook of the old format, and one with a password.
 	l = log(2014, 6, "Ro", "Sa", "Ti", "Ul", "Va")
 	b = newBook("Sheet1")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, long19)
-	refuse("19-old-workbook", "results.xls", flags, office19("19-old-workbook", "results.xls", b.bytes(), "results.xlsx"),
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
+	refuse("19-old-workbook", "results.xls", flags, office("19-old-workbook", "results.xls", b.bytes()),
 		"an old binary workbook (.xls): save it as .xlsx")
 	var locked bytes.Buffer
 	must(b.Write(&locked, excelize.Options{Password: "bench"}))

@@ -1,22 +1,15 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf16"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/japanese"
@@ -53,21 +46,6 @@ func course(seed uint64, attempts int, start, unit float64, who ...string) []at 
 	return with(out, func(a *at) { a.value = math.Round(a.value*1000) / 1000 })
 }
 
-// numbered gives codes from a format and the numbers up to n.
-func numbered(format string, n int) []string {
-	out := make([]string, n)
-	for i := range out {
-		out[i] = fmt.Sprintf(format, i+1)
-	}
-	return out
-}
-
-// oneDigit writes a number with one digit after the mark.
-func oneDigit(v float64) string { return fmt.Sprintf("%.1f", v) }
-
-// oneDigitComma has a comma for the mark.
-func oneDigitComma(v float64) string { return strings.ReplaceAll(oneDigit(v), ".", ",") }
-
 // byTrainee cuts a log into the series of its trainees.
 func byTrainee(l []at) [][]at {
 	var out [][]at
@@ -85,46 +63,6 @@ func byRound(l []at) []at {
 	out := slices.Clone(l)
 	slices.SortStableFunc(out, func(a, b at) int { return a.n - b.n })
 	return out
-}
-
-// columnsOf names the columns of a wide table, each after the separator.
-func columnsOf(first, sep, format string, n int) string {
-	return first + sep + strings.Join(numbered(format, n), sep)
-}
-
-// inUTF16 encodes text in two bytes a character.
-func inUTF16(order binary.AppendByteOrder, text string) []byte {
-	var out []byte
-	for _, c := range utf16.Encode([]rune(text)) {
-		out = order.AppendUint16(out, c)
-	}
-	return out
-}
-
-// lineEnds writes other line ends.
-func lineEnds(data []byte, end string) []byte {
-	return bytes.ReplaceAll(data, []byte("\n"), []byte(end))
-}
-
-// byOffice has LibreOffice open a workbook and save it in another format. What it saved once is
-// kept, since it holds the time it was made.
-func byOffice(folder, file string, workbook []byte) []byte {
-	if kept, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, file)); err == nil {
-		return kept
-	}
-	dir, err := os.MkdirTemp("", "office")
-	must(err)
-	defer os.RemoveAll(dir)
-	in := filepath.Join(dir, "typed.xlsx")
-	must(os.WriteFile(in, workbook, 0o644))
-	out := filepath.Join(dir, "saved")
-	cmd := exec.Command("soffice", "-env:UserInstallation=file://"+dir+"/profile", "--headless",
-		"--convert-to", strings.TrimPrefix(filepath.Ext(file), "."), "--outdir", out, in)
-	cmd.Stderr = os.Stderr
-	must(cmd.Run())
-	data, err := os.ReadFile(filepath.Join(out, "typed"+filepath.Ext(file)))
-	must(err)
-	return data
 }
 
 // seventeenthExports are text files as devices and programs write them, in order.
@@ -195,13 +133,13 @@ Start Date,End Date,Response Type,Finished,Response ID,Your trainee code,Which a
 	// A logger that writes two bytes a character, with tabs, as its maker did in 2009.
 	l = course(7, 9, 180, 0.1, "Alke", "Brage", "Dagny", "Eldar", "Frøya", "Gunn")
 	read("17-logger-two-bytes", "logg.txt", "--trainee Deltaker --attempt Forsøk --response Sekunder --measure time",
-		append([]byte{0xff, 0xfe}, inUTF16(binary.LittleEndian, string(lineEnds(
-			lines("Deltaker\tForsøk\tSekunder", l, plain("\t", comma)), "\r\n")))...), l)
+		inUTF16(binary.LittleEndian, true, crlf(
+			lines("Deltaker\tForsøk\tSekunder", l, plain("\t", comma)))), l)
 
 	// The same idea from another box: high byte first and no mark at the beginning.
 	l = course(8, 6, 120, 1, numbered("U%d", 6)...)
 	read("17-high-byte-first", "mereni.csv", "--trainee Účastník --attempt Pokus --response Čas~(s) --measure time",
-		inUTF16(binary.BigEndian, string(lines("Účastník,Pokus,Čas (s)", l, plain(",", point)))), l)
+		inUTF16(binary.BigEndian, false, lines("Účastník,Pokus,Čas (s)", l, plain(",", point))), l)
 
 	// A test rig writes what it was set to above the table.
 	l = course(9, 12, 140, 0.01, numbered("RIG%d", 6)...)
@@ -247,9 +185,11 @@ trainee,attempt,peak_force_N,seconds`, l, func(a at) string {
 	// A whole year's cohort: forty trainees by twenty-five, from a database, with empty lines at the end.
 	l = course(13, 25, 200, 0.1, numbered("2026-%03d", 40)...)
 	read("17-forty-by-twenty-five", "cohort.tsv", "--trainee TraineeID --attempt AttemptNo --response TimeSeconds --measure time",
-		append(lineEnds(lines("RecordID\tTraineeID\tAttemptNo\tTimeSeconds\tRoom", l, func(a at) string {
+		append(crlf(lines("RecordID\tTraineeID\tAttemptNo\tTimeSeconds\tRoom", l, func(a at) string {
 			return fmt.Sprintf("%s/%02d\t%s\t%d\t%.1f\tB2", a.who, a.n, a.who, a.n, a.value)
-		}), "\r\n"), "\r\n\r\n\r\n"...), l)
+		})),
+
+			"\r\n\r\n\r\n"...), l)
 }
 
 // inWords writes whole seconds as a learning platform does.
@@ -275,9 +215,7 @@ func seventeenthTyped() {
 	text := lines("Élève;Essai;Durée (s);Évaluateur", l, func(a at) string {
 		return fmt.Sprint(a.who, ";", a.n, ";", comma(a.value), ";moniteur nº 2")
 	})
-	old, err := charmap.Windows1252.NewEncoder().Bytes(text)
-	must(err)
-	read("17-french-old-letters", "essais.csv", "--trainee Élève --attempt Essai --response Durée~(s) --measure time", lineEnds(old, "\r\n"), l)
+	read("17-french-old-letters", "essais.csv", "--trainee Élève --attempt Essai --response Durée~(s) --measure time", crlf(encoded(charmap.Windows1252, text)), l)
 
 	// Saved as "CSV (Macintosh)": lines end in a single return.
 	l = course(22, 5, 140, 1, numbered("F%d", 7)...)
@@ -303,7 +241,7 @@ func seventeenthTyped() {
 	}
 	read("17-italian-notice", "prove.csv", "--trainee Sigla --measure time",
 		[]byte("Laboratorio di simulazione;;;;;;\nEsercizio 2, tempi in secondi;;;;;;\n;;;;;;\n"+
-			string(wide(columnsOf("Sigla", ";", "Prova %d", 6), ";", l, oneDigitComma))+
+			string(wide(headLine("Sigla", ";", "Prova %d", 6), ";", l, oneDigitComma))+
 			"Media"+means+"\n;;;;;;\nNota: cronometro a mano, un solo osservatore;;;;;;\n"), l)
 
 	// Laid on its side so that it fitted the page: names of the columns stand in the first one.
@@ -547,10 +485,8 @@ func seventeenthUnreadable() {
 		}), "</table></body></html>\n"...), "a web page under the name of a workbook: open it in a spreadsheet and save it as XLSX or CSV")
 
 	l = course(173, 6, 140, 0.1, "佐藤班1", "佐藤班2", "田中班1", "田中班2")
-	text, err := japanese.ShiftJIS.NewEncoder().Bytes(lines("研修生,回数,時間", l, plain(",", oneDigit)))
-	must(err)
 	refuse("17-japanese-old-letters", "kiroku.csv", "--trainee 研修生 --attempt 回数 --response 時間 --measure time",
-		lineEnds(text, "\r\n"), "encoded as Shift-JIS, which is none of the encodings read: save it as UTF-8")
+		crlf(encoded(japanese.ShiftJIS, lines("研修生,回数,時間", l, plain(",", oneDigit)))), "encoded as Shift-JIS, which is none of the encodings read: save it as UTF-8")
 
 	l = course(174, 6, 140, 0.1, numbered("P%d", 5)...)
 	// A password was put on the workbook before it went by mail.
@@ -602,44 +538,12 @@ func wideRows(head []any, l []at, cell func(a at) any) [][]any {
 	return out
 }
 
-// headOf is the head of a wide table.
-func headOf(first, format string, n int) []any {
-	out := []any{first}
-	for _, h := range numbered(format, n) {
-		out = append(out, h)
-	}
-	return out
-}
-
-// shown gives cells from here to there a number format.
-func (b *book) shown(from, to, format string) {
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, style))
-}
-
-// cellAt names a cell by column and row.
-func cellAt(column, row int) string {
-	name, err := excelize.CoordinatesToCellName(column, row)
-	must(err)
-	return name
-}
-
-// ofDay is a time as a spreadsheet keeps one: a part of a day.
-func ofDay(a at) any { return a.value / 86400 }
-
-// asNumber is the value of an attempt as it is.
-func asNumber(a at) any { return a.value }
-
-// longRow is a row of the usual long table.
-func longRow(a at) []any { return []any{a.who, a.n, a.value} }
-
 // seventeenthBooks are workbooks, in order.
 func seventeenthBooks() {
 	// Typed as 0:01:38 and shown as minutes and seconds.
 	l := course(61, 8, 150, 1, numbered("T%02d", 10)...)
-	b := rowsBook("Times", wideRows(headOf("Trainee", "Attempt %d", 8), l, ofDay)...)
-	b.shown("B2", "I11", "[m]:ss")
+	b := rowsBook("Times", wideRows(headCells("Trainee", "Attempt %d", 8), l, ofDay)...)
+	b.format("B2", "I11", "[m]:ss")
 	read("17-minutes-shown", "times.xlsx", "--trainee Trainee --measure time", b.bytes(), l)
 
 	// A workbook from an older Mac counts days from 1904; dates order the attempts.
@@ -651,7 +555,7 @@ func seventeenthBooks() {
 		day := time.Date(2026, 1, 12+7*(a.n-1), 0, 0, 0, 0, time.UTC).Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24
 		return []any{a.who, int(day), a.value}
 	})
-	b.shown("B2", "B31", "d mmm yyyy")
+	b.format("B2", "B31", "d mmm yyyy")
 	read("17-days-from-1904", "log.xlsx", "--trainee Student --date Day --response Seconds --measure time", b.bytes(), l)
 
 	// Staff numbers are shown with three digits, and kept as numbers.
@@ -662,7 +566,7 @@ func seventeenthBooks() {
 		fmt.Sscan(a.who, &id)
 		return []any{id, a.n, a.value}
 	})
-	b.shown("A2", "A36", "000")
+	b.format("A2", "A36", "000")
 	read("17-numbers-with-noughts", "ids.xlsx", "--trainee ID --attempt Trial --response Time~(s) --measure time", b.bytes(), l)
 
 	// Each trainee has a sheet, made by copying the last one.
@@ -704,9 +608,9 @@ func seventeenthBooks() {
 	must(b.MergeCell(b.sheet, "A1", "A3"))
 	must(b.MergeCell(b.sheet, "B1", "K1"))
 	for n := 1; n <= 5; n++ {
-		b.row(cellAt(2*n, 2), fmt.Sprint("Attempt ", n))
-		must(b.MergeCell(b.sheet, cellAt(2*n, 2), cellAt(2*n+1, 2)))
-		b.row(cellAt(2*n, 3), "Time (s)", "Errors")
+		b.row(cellName(2*n, 2), fmt.Sprint("Attempt ", n))
+		must(b.MergeCell(b.sheet, cellName(2*n, 2), cellName(2*n+1, 2)))
+		b.row(cellName(2*n, 3), "Time (s)", "Errors")
 	}
 	for i, s := range byTrainee(l) {
 		row := []any{s[0].who}
@@ -719,9 +623,9 @@ func seventeenthBooks() {
 
 	// Typed in one office program, saved by another as an open document: cells hold durations.
 	l = course(67, 6, 160, 1, numbered("P%02d", 6)...)
-	b = rowsBook("Feuille1", wideRows(headOf("Stagiaire", "Essai %d", 6), l, ofDay)...)
-	b.shown("B2", "G7", "[mm]:ss")
-	read("17-open-durations", "essais.ods", "--trainee Stagiaire --measure time", byOffice("17-open-durations", "essais.ods", b.bytes()), l)
+	b = rowsBook("Feuille1", wideRows(headCells("Stagiaire", "Essai %d", 6), l, ofDay)...)
+	b.format("B2", "G7", "[mm]:ss")
+	read("17-open-durations", "essais.ods", "--trainee Stagiaire --measure time", office("17-open-durations", "essais.ods", b.bytes()), l)
 
 	// A logger streams rows with the text in the cells: a big table.
 	l = course(68, 20, 190, 0.1, numbered("LG-%02d", 30)...)
@@ -737,28 +641,28 @@ func seventeenthBooks() {
 
 	// Means, spread and the best on the right and below, worked out by the spreadsheet.
 	l = course(69, 6, 150, 0.1, numbered("W%02d", 8)...)
-	b = rowsBook("Results", wideRows(append(headOf("Code", "Run %d (s)", 6), "Mean", "SD", "Best"), l, asNumber)...)
+	b = rowsBook("Results", wideRows(append(headCells("Code", "Run %d (s)", 6), "Mean", "SD", "Best"), l, value)...)
 	for r := 2; r <= 9; r++ {
 		for c, f := range []string{"AVERAGE", "STDEV", "MIN"} {
-			must(b.SetCellFormula(b.sheet, cellAt(8+c, r), fmt.Sprintf("%s(B%d:G%d)", f, r, r)))
+			must(b.SetCellFormula(b.sheet, cellName(8+c, r), fmt.Sprintf("%s(B%d:G%d)", f, r, r)))
 		}
 	}
 	for r, f := range []string{"AVERAGE", "STDEV"} {
 		b.row(fmt.Sprint("A", 11+r), []string{"Mean", "SD"}[r])
 		for c := 2; c <= 7; c++ {
-			must(b.SetCellFormula(b.sheet, cellAt(c, 11+r), fmt.Sprintf("%s(%s:%s)", f, cellAt(c, 2), cellAt(c, 9))))
+			must(b.SetCellFormula(b.sheet, cellName(c, 11+r), fmt.Sprintf("%s(%s:%s)", f, cellName(c, 2), cellName(c, 9))))
 		}
 	}
-	read("17-means-all-around", "results.xlsx", "--trainee Code --measure time", byOffice("17-means-all-around", "results.xlsx", b.bytes()), l)
+	read("17-means-all-around", "results.xlsx", "--trainee Code --measure time", office("17-means-all-around", "results.xlsx", b.bytes()), l)
 
 	// One attempt each Monday; the head of a column is the day.
 	l = course(70, 7, 140, 0.1, numbered("M%d", 6)...)
-	b = rowsBook("Montag", wideRows([]any{"Kürzel"}, l, asNumber)...)
+	b = rowsBook("Montag", wideRows([]any{"Kürzel"}, l, value)...)
 	for n := 1; n <= 7; n++ {
 		day := time.Date(2026, 4, 13, 0, 0, 0, 0, time.UTC).AddDate(0, 0, 7*(n-1))
-		must(b.SetCellValue(b.sheet, cellAt(n+1, 1), day))
+		must(b.SetCellValue(b.sheet, cellName(n+1, 1), day))
 	}
-	b.shown("B1", "H1", "dd.mm.yyyy")
+	b.format("B1", "H1", "dd.mm.yyyy")
 	read("17-days-as-heads", "montag.xlsx", "--trainee Kürzel --measure time", b.bytes(), l)
 
 	// Beginning and end were noted; the spreadsheet took one from the other.
@@ -771,10 +675,10 @@ func seventeenthBooks() {
 	for r := 2; r <= len(l)+1; r++ {
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("E", r), fmt.Sprintf("D%d-C%d", r, r)))
 	}
-	b.shown("C2", "D31", "hh:mm:ss")
-	b.shown("E2", "E31", "[m]:ss")
+	b.format("C2", "D31", "hh:mm:ss")
+	b.format("E2", "E31", "[m]:ss")
 	read("17-end-less-beginning", "tider.ods", "--trainee Kode --attempt Nr --response Varighed --measure time",
-		byOffice("17-end-less-beginning", "tider.ods", b.bytes()), l)
+		office("17-end-less-beginning", "tider.ods", b.bytes()), l)
 
 	// The code stands once beside its attempts, in cells joined from top to bottom.
 	l = course(72, 5, 140, 0.1, "A-1", "A-2", "B-1", "B-2")
@@ -792,7 +696,7 @@ func seventeenthBooks() {
 
 	// Minutes with decimals; every head says so.
 	l = course(73, 6, 170, 0.6, numbered("N%02d", 9)...)
-	b = rowsBook("minutes", wideRows(headOf("Nurse", "Trial %d (min)", 6), l, func(a at) any { return math.Round(a.value/0.6) / 100 })...)
+	b = rowsBook("minutes", wideRows(headCells("Nurse", "Trial %d (min)", 6), l, func(a at) any { return math.Round(a.value/0.6) / 100 })...)
 	read("17-minutes-in-the-heads", "minutes.xlsx", "--trainee Nurse --measure time", b.bytes(), l)
 
 	// Pasted from a letter: all numbers are text, with commas.
@@ -812,7 +716,7 @@ func seventeenthBooks() {
 	// Points out of a hundred, typed in Japan.
 	l = with(course(76, 6, 160, 1, numbered("研修%d", 7)...), func(a *at) { a.value = math.Round(max(118-a.value/1.9, 12)) })
 	l = with(l, func(a *at) { a.value = min(a.value, 97) })
-	b = rowsBook("得点", wideRows(headOf("研修生", "%d回目", 6), l, asNumber)...)
+	b = rowsBook("得点", wideRows(headCells("研修生", "%d回目", 6), l, value)...)
 	read("17-points-in-japan", "tokuten.xlsx", "--trainee 研修生 --measure score", b.bytes(), l)
 
 	// The first sheet is a cover; the log stands on the second.
@@ -843,7 +747,7 @@ func seventeenthBooks() {
 		arms[s[0].who] = []string{"spaced", "massed"}[i%2]
 	}
 	l = slices.DeleteFunc(l, func(a at) bool { return a.who == "G07" && a.n > 5 })
-	rows := [][]any{append([]any{"Code", "Group"}, headOf("", "T%d", 8)[1:]...)}
+	rows := [][]any{append([]any{"Code", "Group"}, headCells("", "T%d", 8)[1:]...)}
 	for _, s := range byTrainee(l) {
 		row := []any{s[0].who, arms[s[0].who]}
 		for _, a := range s {
@@ -863,21 +767,21 @@ func seventeenthBooks() {
 		return longRow(a)
 	})
 	read("17-code-said-once", "blokken.ods", "--trainee Naam --attempt Poging --response Sec --measure time --fill-down Naam",
-		byOffice("17-code-said-once", "blokken.ods", b.bytes()), l)
+		office("17-code-said-once", "blokken.ods", b.bytes()), l)
 }
 
 // seventeenthBookDoubts are workbooks with one accident each.
 func seventeenthBookDoubts() {
 	// A script wrote minutes times 60 as formulas; no spreadsheet ever opened the file.
 	l := course(91, 5, 150, 1, numbered("F%d", 6)...)
-	b := rowsBook("Sheet1", wideRows(headOf("Code", "Attempt %d", 5), l, func(a at) any {
+	b := rowsBook("Sheet1", wideRows(headCells("Code", "Attempt %d", 5), l, func(a at) any {
 		if a.n == 3 {
 			return nil
 		}
 		return a.value
 	})...)
 	for i, s := range byTrainee(l) {
-		must(b.SetCellFormula("Sheet1", cellAt(4, i+2), fmt.Sprintf("60*%d+%d", int(s[2].value)/60, int(s[2].value)%60)))
+		must(b.SetCellFormula("Sheet1", cellName(4, i+2), fmt.Sprintf("60*%d+%d", int(s[2].value)/60, int(s[2].value)%60)))
 	}
 	doubt("17-formulas-never-worked-out", "script.xlsx", "--trainee Code --measure time", b.bytes(), l,
 		"column Attempt 3: formulas without a kept value (D2 to D7)")
@@ -903,19 +807,19 @@ func seventeenthBookDoubts() {
 
 	// 1:38 was meant as minutes and seconds; the spreadsheet took hours and minutes.
 	l = course(93, 6, 140, 1, numbered("K%02d", 7)...)
-	b = rowsBook("Tijden", wideRows(headOf("Cursist", "Poging %d", 6), l, func(a at) any { return a.value * 60 / 86400 })...)
-	b.shown("B2", "G8", "h:mm")
+	b = rowsBook("Tijden", wideRows(headCells("Cursist", "Poging %d", 6), l, func(a at) any { return a.value * 60 / 86400 })...)
+	b.format("B2", "G8", "h:mm")
 	doubt("17-hours-for-minutes", "tijden.xlsx", "--trainee Cursist --measure time --limit 300", b.bytes(), l,
 		"all cells: 1:38 is kept as 1 h 38 min, which is far above the limit of 300 s; minutes and seconds were meant")
 
 	// Marks in per cent; some were typed without the sign into cells without the format.
 	l = with(course(94, 6, 160, 1, numbered("R%d", 6)...), func(a *at) { a.value = math.Round(min(max(115-a.value/2, 20), 98)) })
-	b = rowsBook("Scores", wideRows(headOf("Trainee", "Score %d", 6), l, func(a at) any { return a.value / 100 })...)
-	b.shown("B2", "G7", "0%")
+	b = rowsBook("Scores", wideRows(headCells("Trainee", "Score %d", 6), l, func(a at) any { return a.value / 100 })...)
+	b.format("B2", "G7", "0%")
 	for _, at := range [][3]int{{4, 3, 2}, {6, 5, 4}, {7, 5, 5}} {
-		cell := cellAt(at[0], at[1])
+		cell := cellName(at[0], at[1])
 		must(b.SetCellValue("Scores", cell, l[(at[1]-2)*6+at[0]-2].value))
-		b.shown(cell, cell, "0")
+		b.format(cell, cell, "0")
 	}
 	doubt("17-some-in-per-cent", "scores.xlsx", "--trainee Trainee --measure score", b.bytes(), l,
 		"D3, F5 and G5 hold numbers such as 70 while all others hold parts such as 0.7 shown as 70%")
@@ -940,13 +844,13 @@ func seventeenthBookDoubts() {
 		day := time.Date(2026, time.Month((a.n-1)%3+1), (a.n-1)/3+1, 0, 0, 0, 0, time.UTC)
 		return []any{a.who, day, a.value}
 	})
-	b.shown("B2", "B31", "d-mmm")
+	b.format("B2", "B31", "d-mmm")
 	doubt("17-attempts-became-days", "data.xlsx", "--trainee Person --attempt Attempt --response Seconds --measure time", b.bytes(), l,
 		"column Attempt holds dates (1-Jan, 1-Feb and so on): session and attempt such as 1-1 and 1-2 became days")
 
 	// Slips were noted only where there were any, or perhaps not looked for.
 	l = with(course(97, 6, 100, 0.1, numbered("C%d", 7)...), func(a *at) { a.value = max(math.Round(a.value/10)-6, 0) })
-	b = rowsBook("Slips", wideRows(headOf("Code", "Try %d", 6), l, func(a at) any {
+	b = rowsBook("Slips", wideRows(headCells("Code", "Try %d", 6), l, func(a at) any {
 		if a.value == 0 {
 			return nil
 		}
@@ -985,45 +889,22 @@ func seventeenthBookDoubts() {
 
 	// The limit was known in minutes and given in minutes.
 	l = course(100, 7, 150, 0.1, numbered("O%02d", 6)...)
-	b = rowsBook("OR", wideRows(headOf("Resident", "Case %d", 7), l, asNumber)...)
+	b = rowsBook("OR", wideRows(headCells("Resident", "Case %d", 7), l, value)...)
 	doubt("17-limit-in-minutes", "cases.ods", "--trainee Resident --measure time --limit 5",
-		byOffice("17-limit-in-minutes", "cases.ods", b.bytes()), l,
+		office("17-limit-in-minutes", "cases.ods", b.bytes()), l,
 		"all times are far above the limit of 5: the limit is in minutes, the times are in seconds")
 
 	// Between text such as 1:38 one cell was taken for a time of day by the spreadsheet.
 	l = course(101, 6, 150, 1, numbered("D%d", 6)...)
-	b = rowsBook("Zeiten", wideRows(headOf("Name", "Lauf %d", 6), l, func(a at) any {
+	b = rowsBook("Zeiten", wideRows(headCells("Name", "Lauf %d", 6), l, func(a at) any {
 		if a.who == "D4" && a.n == 3 {
 			return a.value * 60 / 86400
 		}
 		return fmt.Sprintf("%d:%02d", int(a.value)/60, int(a.value)%60)
 	})...)
-	b.shown("D5", "D5", "hh:mm")
+	b.format("D5", "D5", "hh:mm")
 	doubt("17-one-cell-of-a-clock", "lauf.xlsx", "--trainee Name --measure time", b.bytes(), l,
 		"D5: a cell with a time of day (hours and minutes) among text of minutes and seconds")
-}
-
-// partChanged is a workbook with one of its parts written anew.
-func partChanged(workbook []byte, part string, change func(text string) string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(workbook), int64(len(workbook)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		if f.Name == part {
-			text = []byte(change(string(text)))
-		}
-		w, err := z.Create(f.Name)
-		must(err)
-		_, err = w.Write(text)
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
 }
 
 // seventeenthColumnar are Parquet files.
@@ -1046,7 +927,7 @@ func seventeenthColumnar() {
 		}
 		long = append(long, s)
 	}
-	read("17-typed-columns", "attempts.parquet", "--trainee trainee --attempt attempt --response elapsed_s --measure time", inColumns(long), l)
+	read("17-typed-columns", "attempts.parquet", "--trainee trainee --attempt attempt --response elapsed_s --measure time", parquetOf(long), l)
 
 	// A data frame turned wide, with its row numbers and numbers of half the usual size.
 	type frame struct {
@@ -1071,7 +952,7 @@ func seventeenthColumnar() {
 		}
 		frames = append(frames, f)
 	}
-	read("17-wide-frame", "wide.parquet", "--trainee code --measure time", inColumns(frames), l)
+	read("17-wide-frame", "wide.parquet", "--trainee code --measure time", parquetOf(frames), l)
 
 	// All attempts of a trainee as a list in one cell.
 	type listed struct {
@@ -1086,18 +967,8 @@ func seventeenthColumnar() {
 		}
 		lists = append(lists, row)
 	}
-	refuse("17-lists-in-cells", "lists.parquet", "--trainee trainee --response seconds --measure time", inColumns(lists),
+	refuse("17-lists-in-cells", "lists.parquet", "--trainee trainee --response seconds --measure time", parquetOf(lists),
 		"column seconds holds a list of numbers in each cell: write a row an attempt")
-}
-
-// inColumns writes rows as Parquet.
-func inColumns[row any](rows []row) []byte {
-	var out bytes.Buffer
-	w := parquet.NewGenericWriter[row](&out)
-	_, err := w.Write(rows)
-	must(err)
-	must(w.Close())
-	return out.Bytes()
 }
 
 // marksOf makes up ratings: each subject has a level, each rater a leaning. Scores go up by the step.
@@ -1119,18 +990,6 @@ func marksOf(seed uint64, low, high, step float64, subjects, raters, items []str
 		}
 	}
 	return out
-}
-
-// rated adds ratings to a truth.
-func rated(t *truth, ratings [][4]string) { t.Ratings = ratings }
-
-// ratingLines is a text table with a row a rating.
-func ratingLines(head string, ratings [][4]string, row func(r [4]string) string) []byte {
-	out := head + "\n"
-	for _, r := range ratings {
-		out += row(r) + "\n"
-	}
-	return []byte(out)
 }
 
 // ratingRows is a table with a row a subject and a column a rater, all cells text.
@@ -1171,7 +1030,7 @@ func seventeenthRatings() {
 	// Three examiners looked at twelve films; a form sent a row a rating.
 	m := marksOf(1, 1, 5, 1, numbered("film-%02d", 12), []string{"E1", "E2", "E3"}, one)
 	rated(read("17-films-a-row-a-rating", "ratings.csv", "--subject film --rater examiner --score mark --scale ordinal",
-		ratingLines("sent,film,examiner,mark", m, func(r [4]string) string {
+		lines("sent,film,examiner,mark", m, func(r [4]string) string {
 			return fmt.Sprintf("2026-03-1%s 16:0%s,%s,%s,%s", r[1][1:], r[3], r[0], r[1], r[3])
 		}), nil), m)
 
@@ -1211,7 +1070,7 @@ func seventeenthRatings() {
 		m[i][3] = map[string]string{"0": "no", "1": "yes"}[m[i][3]]
 	}
 	rated(doubt("17-yes-in-three-spellings", "checks.csv", "--subject trainee --rater site --score passed",
-		ratingLines("trainee,site,passed", m, func(r [4]string) string {
+		lines("trainee,site,passed", m, func(r [4]string) string {
 			spelled++
 			word := r[3]
 			switch {
@@ -1233,9 +1092,9 @@ func seventeenthRatings() {
 	// Four items of a German form, half marks with commas.
 	m = marksOf(6, 1, 6, 0.5, numbered("Video %d", 8), []string{"Prüfer 1", "Prüfer 2"}, []string{"Haltung", "Tempo", "Ablauf", "Gewebe"})
 	rated(read("17-german-items", "bogen.csv", "--subject Video --rater Prüfer --item Punkt --score Note --scale interval",
-		append([]byte("\xef\xbb\xbf"), lineEnds(ratingLines("Video;Prüfer;Punkt;Note", m, func(r [4]string) string {
+		append([]byte("\xef\xbb\xbf"), crlf(lines("Video;Prüfer;Punkt;Note", m, func(r [4]string) string {
 			return r[0] + ";" + r[1] + ";" + r[2] + ";" + strings.ReplaceAll(r[3], ".", ",")
-		}), "\r\n")...), nil), m)
+		}))...), nil), m)
 
 	// An open document; every rater missed some.
 	m = marksOf(7, 1, 7, 1, numbered("K%02d", 15), []string{"Anna-Lab", "Ben-Lab", "Cleo-Lab"}, one)
@@ -1244,8 +1103,8 @@ func seventeenthRatings() {
 		rows[at[0]][at[1]] = ""
 	}
 	rated(read("17-some-not-rated", "bewertung.ods", "--wide --subject Kandidat --scale interval",
-		byOffice("17-some-not-rated", "bewertung.ods", typed("Bewertung", rows).bytes()), nil),
-		slices.DeleteFunc(slices.Clone(m), func(r [4]string) bool {
+		office("17-some-not-rated", "bewertung.ods", typed("Bewertung", rows).bytes()), nil),
+		without(m, func(r [4]string) bool {
 			return r[0] == "K03" && r[1] == "Anna-Lab" || r[0] == "K06" && r[1] == "Cleo-Lab" ||
 				r[0] == "K10" && r[1] == "Ben-Lab" || r[0] == "K14" && r[1] == "Cleo-Lab"
 		}))
@@ -1265,7 +1124,7 @@ func seventeenthRatings() {
 	m = marksOf(9, 1, 5, 1, numbered("sim%d", 10), []string{"EX-A", "EX-B", "EX-C"}, one)
 	typedAs := 0
 	rated(doubt("17-one-examiner-two-codes", "examiners.tsv", "--subject run --rater examiner --score grs --scale ordinal",
-		ratingLines("run\texaminer\tgrs", m, func(r [4]string) string {
+		lines("run\texaminer\tgrs", m, func(r [4]string) string {
 			typedAs++
 			rater := r[1]
 			if rater == "EX-B" && typedAs > 15 {
@@ -1285,7 +1144,7 @@ func seventeenthStudies() {
 		}
 	}
 	between := func(l []at, from, to int) []at {
-		return slices.DeleteFunc(slices.Clone(l), func(a at) bool { return a.n < from || a.n > to })
+		return without(l, func(a at) bool { return a.n < from || a.n > to })
 	}
 
 	// Three afternoons, three files, three programs.
@@ -1302,7 +1161,7 @@ attempts:
 `, map[string][]byte{
 		"first.csv":   lines(head, between(l, 1, 3), plain(",", oneDigit)),
 		"second.xlsx": second.bytes(),
-		"third.tsv":   lineEnds(lines("trainee\tattempt\tseconds", between(l, 7, 9), plain("\t", oneDigit)), "\r\n"),
+		"third.tsv":   crlf(lines("trainee\tattempt\tseconds", between(l, 7, 9), plain("\t", oneDigit))),
 	})
 
 	// Experts were timed in minutes, and the study file says so.

@@ -5,9 +5,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-
-	"github.com/parquet-go/parquet-go"
-	"github.com/xuri/excelize/v2"
 )
 
 // seventh is the seventh set: traps that the sixth did not think of, and plain files about which
@@ -244,9 +241,6 @@ func moreTables() {
 	}
 	read("v-months-as-sheets", "log.xlsx", long+" --sheets-are session", b.bytes(), l)
 	b = newBook("log")
-	span := "[m]:ss.0"
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &span})
-	must(err)
 	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any {
 		if a.who == "W2" {
 			return []any{a.who, a.n, a.value / 86400}
@@ -256,7 +250,7 @@ func moreTables() {
 	for i, a := range l {
 		if a.who == "W2" {
 			c := fmt.Sprint("C", i+2)
-			must(b.SetCellStyle("log", c, c, style))
+			b.format(c, c, "[m]:ss.0")
 		}
 	}
 	read("v-durations-beside-numbers", "log.xlsx", long, b.bytes(), l)
@@ -285,9 +279,7 @@ func moreTables() {
 	for _, a := range l {
 		rows = append(rows, single{a.who, int32(a.n), float32(a.value)})
 	}
-	var out bytes.Buffer
-	must(parquet.Write(&out, rows))
-	read("v-parquet-single", "log.parquet", "--trainee trainee --attempt attempt --response seconds --measure time --limit 300", out.Bytes(), l)
+	read("v-parquet-single", "log.parquet", "--trainee trainee --attempt attempt --response seconds --measure time --limit 300", parquetOf(rows), l)
 }
 
 func moreRaters() {
@@ -404,6 +396,6 @@ func plains() {
 	read("z-plain-instructor", "log.csv", long, lines(longHead+",Instructor", l, func(a at) string { return plain(",", point)(a) + "," + []string{"Ash", "Elm"}[int(a.who[2])%2] }), l)
 	read("z-plain-wide-german", "wide.csv", "--trainee Name --response Sekunden --measure time", wide("Name;Versuch 1;Versuch 2;Versuch 3;Versuch 4;Versuch 5;Versuch 6;Versuch 7", ";", l, comma), l)
 	b := newBook("Sheet1")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	read("z-plain-xlsx", "log.xlsx", long, b.bytes(), l)
 }

@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -334,7 +333,7 @@ func codes() {
 			return fmt.Sprintf("%s;%d;%d,%02d", a.who, a.n, s/60, s%60)
 		}), nil, "1.23 typed as m.ss was made the 23rd of January by the spreadsheet")
 	b := newBook("log")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	style, err := b.NewStyle(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FF8080"}}})
 	must(err)
 	for _, c := range []string{"C4", "C9", "C17"} {
@@ -519,7 +518,7 @@ func people() {
 	}), nil, "trainee 1 of 2024 and trainee 1 of 2025, a year apart")
 	b := newBook("Session 1")
 	zero := with(l, func(a *at) { a.who = "00" + fmt.Sprint(len(a.who)+int(a.who[0])%7) })
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, zero[:3], func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, zero[:3], longRow)
 	r := 2
 	for _, a := range zero {
 		if a.n <= 3 {
@@ -773,32 +772,29 @@ func workbooks() {
 	on := true
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &on}))
 	b.log([]any{"Name", "1", "2", "3", "4", "5"}, nil, nil)
-	form := "[m]:ss.0"
-	style, err := b.NewStyle(&excelize.Style{CustomNumFmt: &form})
-	must(err)
 	for i, a := range l {
 		r := i/5 + 2
 		b.row(fmt.Sprint("A", r), a.who)
-		c, _ := excelize.CoordinatesToCellName(a.n+1, r)
-		must(b.SetCellValue("log", c, a.value/86400))
-		must(b.SetCellStyle("log", c, c, style))
+		c := cellName(a.n+1, r)
+		b.row(c, a.value/86400)
+		b.format(c, c, "[m]:ss.0")
 	}
 	read("b-1904-durations-wide", "log.xlsx", "--trainee Name --response time --measure time --limit 300", b.bytes(), l)
 	b = newBook("log")
-	b.log(head, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log(head, l, longRow)
 	b.next("log (2)")
 	b.log(head, l, func(a at) []any { return []any{a.who, a.n, a.value + 1.5} })
 	must(b.SetSheetVisible("log (2)", false, true))
 	doubt("b-very-hidden-copy", "log.xlsx", long, b.bytes(), l, "a sheet that is hidden even from the list of hidden sheets holds other values")
 	b = newBook("Task A")
-	b.log(head, l[:10], func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log(head, l[:10], longRow)
 	b.next("Task B")
-	b.log(head, l[10:], func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log(head, l[10:], longRow)
 	doubt("b-tasks-as-sheets", "log.xlsx", long, b.bytes(), nil, "two tasks on two sheets")
 	b = newBook("Group A")
-	b.log(head, with(l[:10], func(a *at) { a.who = a.who[1:] }), func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log(head, with(l[:10], func(a *at) { a.who = a.who[1:] }), longRow)
 	b.next("Group B")
-	b.log(head, with(l[10:], func(a *at) { a.who = fmt.Sprint(int(a.who[1]-'0') - 2) }), func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log(head, with(l[10:], func(a *at) { a.who = fmt.Sprint(int(a.who[1]-'0') - 2) }), longRow)
 	doubt("b-groups-as-sheets-same-codes", "log.xlsx", long+" --sheets-are arm", b.bytes(), nil, "trainee 1 of each group is another person")
 	b = newBook("log")
 	b.row("A1", "Trainee", "Time", nil, nil, nil, nil, "Errors")
@@ -808,15 +804,13 @@ func workbooks() {
 	must(b.MergeCell("log", "A1", "A2"))
 	for i, a := range l {
 		r := i/5 + 3
-		b.SetCellValue("log", fmt.Sprint("A", r), a.who)
-		c, _ := excelize.CoordinatesToCellName(a.n+1, r)
-		b.SetCellValue("log", c, a.value)
-		c, _ = excelize.CoordinatesToCellName(a.n+6, r)
-		b.SetCellValue("log", c, int(a.value)%4)
+		b.put(1, r, a.who)
+		b.put(a.n+1, r, a.value)
+		b.put(a.n+6, r, int(a.value)%4)
 	}
 	read("b-merged-time-and-errors", "log.xlsx", "--trainee Trainee --response Time --measure time --limit 300", b.bytes(), l)
 	b = newBook("log")
-	b.log(head, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log(head, l, longRow)
 	must(b.AddDataValidation("log", &excelize.DataValidation{Sqref: "B2:B50", Type: "whole", Operator: "between", Formula1: "1", Formula2: "20"}))
 	must(b.AutoFilter("log", "A1:C21", nil))
 	must(b.SetRowVisible("log", 7, false))
@@ -852,9 +846,7 @@ func workbooks() {
 	for _, a := range l {
 		rows = append(rows, parq{a.who, int8(a.n), int64(math.Round(a.value*10)) * 100000})
 	}
-	var out bytes.Buffer
-	must(parquet.Write(&out, rows))
-	read("b-parquet-time-micros", "log.parquet", "--trainee trainee --attempt attempt --response time --measure time", out.Bytes(), l)
+	read("b-parquet-time-micros", "log.parquet", "--trainee trainee --attempt attempt --response time --measure time", parquetOf(rows), l)
 	type parqMs struct {
 		Trainee  string  `parquet:"trainee"`
 		Attempt  string  `parquet:"attempt"`
@@ -864,9 +856,7 @@ func workbooks() {
 	for _, a := range l {
 		ms = append(ms, parqMs{a.who, fmt.Sprint(a.n), math.Round(a.value * 1000)})
 	}
-	out = bytes.Buffer{}
-	must(parquet.Write(&out, ms))
-	doubt("b-parquet-ms-unsaid", "log.parquet", "--trainee trainee --attempt attempt --response duration --measure time", out.Bytes(), nil, "whole thousands: milliseconds, a day otherwise")
+	doubt("b-parquet-ms-unsaid", "log.parquet", "--trainee trainee --attempt attempt --response duration --measure time", parquetOf(ms), nil, "whole thousands: milliseconds, a day otherwise")
 }
 
 // arms are groups.

@@ -186,22 +186,18 @@ func marked10() {
 	})
 	d("mark-quality", "Güte", "a rating by letters", func(a at) string { return []string{"A", "B", "C"}[(a.n*a.n+int(a.who[1])*3)%3] })
 	b := newBook("data")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
-	id, err := b.NewStyle(&excelize.Style{Font: &excelize.Font{Italic: true}})
-	must(err)
-	must(b.SetCellStyle("data", "A8", "C8", id))
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
+	b.style(&excelize.Style{Font: &excelize.Font{Italic: true}}, "A8", "C8")
 	doubt("10-book-italic-row", "log.xlsx", usual, b.bytes(), nil, "a row is slanted")
 	b = newBook("data")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
 	b.next("late")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, log(411, 3, "M5"), func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, log(411, 3, "M5"), longRow)
 	must(b.SetSheetVisible("late", false))
 	doubt("10-book-hidden-sheet", "log.xlsx", usual, b.bytes(), nil, "a hidden sheet has one more trainee")
 	b = newBook("data")
-	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
-	id, err = b.NewStyle(&excelize.Style{Border: []excelize.Border{{Type: "left", Style: 5, Color: "000000"}, {Type: "right", Style: 5, Color: "000000"}}})
-	must(err)
-	must(b.SetCellStyle("data", "C8", "C9", id))
+	b.log([]any{"Trainee", "Attempt", "Seconds"}, l, longRow)
+	b.style(&excelize.Style{Border: []excelize.Border{{Type: "left", Style: 5, Color: "000000"}, {Type: "right", Style: 5, Color: "000000"}}}, "C8", "C9")
 	doubt("10-book-boxed-cells", "log.xlsx", usual, b.bytes(), nil, "two times have a box around them")
 }
 
@@ -298,7 +294,7 @@ func plain10() {
 		data := lines(head, l, plain(sep, number))
 		switch i % 6 {
 		case 1:
-			data = bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n"))
+			data = crlf(data)
 		case 3:
 			data = append([]byte("\xef\xbb\xbf"), data...)
 		case 5:

@@ -33,15 +33,7 @@ func thirteenth() {
 
 // table13 is a text table: a head, and a row of cells an attempt.
 func table13(sep, head string, l []at, row func(a at) []any) []byte {
-	return lines(head, l, func(a at) string { return join13(sep, row(a)...) })
-}
-
-func join13(sep string, cells ...any) string {
-	s := make([]string, len(cells))
-	for i, c := range cells {
-		s[i] = fmt.Sprint(c)
-	}
-	return strings.Join(s, sep)
+	return lines(head, l, func(a at) string { return joined(sep, row(a)...) })
 }
 
 // rounds13 is a log in the order in which a class works: everybody's first attempt, then everybody's second.
@@ -60,9 +52,6 @@ func day13(n, every int, form string) string {
 func after13(data []byte, more ...string) []byte {
 	return append(bytes.Clone(data), strings.Join(more, "\n")+"\n"...)
 }
-
-// without13 is a log without some attempts.
-func without13(l []at, drop func(a at) bool) []at { return slices.DeleteFunc(slices.Clone(l), drop) }
 
 // way13 is a truth that says which flag answers.
 func way13(t *truth, flags string) { t.Way = words(flags) }
@@ -87,7 +76,7 @@ func logbooks13() {
 			if i == 0 || day13(a.n, 11, "January") != day13(inRounds[i-1].n, 11, "January") {
 				b.WriteString(day13(a.n, 11, "January 2006") + ",,,\n")
 			}
-			b.WriteString(join13(",", a.who, a.n, a.value, day13(a.n, 11, "2006-01-02")) + "\n")
+			b.WriteString(joined(",", a.who, a.n, a.value, day13(a.n, 11, "2006-01-02")) + "\n")
 		}
 		return b.Bytes()
 	}(), l)
@@ -149,7 +138,7 @@ func logbooks13() {
 			if i > 0 && l[i-1].who == who {
 				who = `"""` + `"`
 			}
-			b.WriteString(join13(",", who, a.n, a.value) + "\n")
+			b.WriteString(joined(",", who, a.n, a.value) + "\n")
 		}
 		return b.Bytes()
 	}(), l, "ditto marks stand for the name above")
@@ -161,7 +150,7 @@ func logbooks13() {
 			if i > 0 && l[i-1].who == who {
 				who = "-do-"
 			}
-			b.WriteString(join13(",", who, a.n, a.value) + "\n")
+			b.WriteString(joined(",", who, a.n, a.value) + "\n")
 		}
 		return b.Bytes()
 	}(), l, "-do- stands for the name above")
@@ -203,14 +192,14 @@ func logbooks13() {
 		}
 		return []any{d, a.who, a.n, a.value}
 	}), nil, "one page bears the year before: dates run against attempts")
-	doubt("13-book-one-letter-o", "logbook.csv", usual, []byte(strings.Replace(string(table13(",", "Trainee,Attempt,Seconds", l, func(a at) []any { return []any{a.who, a.n, a.value} })), ",3,1", ",3,l", 1)), nil, "a letter l stands for a 1 in a time")
+	doubt("13-book-one-letter-o", "logbook.csv", usual, []byte(strings.Replace(string(table13(",", "Trainee,Attempt,Seconds", l, longRow)), ",3,1", ",3,l", 1)), nil, "a letter l stands for a 1 in a time")
 	doubt("13-book-redo", "logbook.csv", usual, func() []byte {
 		var b bytes.Buffer
 		b.WriteString("Trainee,Attempt,Seconds\n")
 		for _, a := range l {
 			b.WriteString(plain(",", point)(a) + "\n")
 			if a.n == 3 && a.who != "Petrov" {
-				b.WriteString(join13(",", a.who, "3 (redo)", a.value-6) + "\n")
+				b.WriteString(joined(",", a.who, "3 (redo)", a.value-6) + "\n")
 			}
 		}
 		return b.Bytes()
@@ -238,7 +227,7 @@ func devices13() {
 	read("13-watch-laps", "laps.csv", "--trainee Athlete --attempt Lap --response Lap~time --measure time", table13(",", "Athlete,Lap,Lap time,Total time", l, laps), l)
 	doubt("13-watch-total-named", "laps.csv", "--trainee Athlete --attempt Lap --response Elapsed --measure time", table13(",", "Athlete,Lap,Split,Elapsed", l, laps), nil, "the column named runs on from lap to lap; Split holds the laps")
 	read("13-watch-fastest-flag", "laps.csv", "--trainee Name --attempt Lap --response Time --measure time", table13("\t", "Name\tLap\tTime\tFastest", l, func(a at) []any {
-		best := slices.MinFunc(slices.DeleteFunc(slices.Clone(l), func(b at) bool { return b.who != a.who }), func(x, y at) int { return cmp.Compare(x.value, y.value) })
+		best := slices.MinFunc(without(l, func(b at) bool { return b.who != a.who }), func(x, y at) int { return cmp.Compare(x.value, y.value) })
 		return []any{a.who, a.n, hundredths(a.value), map[bool]string{true: "*"}[best.n == a.n]}
 	}), l)
 	read("13-tracker-ms", "tracker.csv", "--trainee participant --attempt trial --response duration_ms --measure time", table13(",", "participant,trial,duration_ms,path_mm,movements,peak_mm_s", l, func(a at) []any {
@@ -329,7 +318,7 @@ func exports13() {
 			c[4], c[6], c[7] = "In progress", "-", "-"
 		}
 		return c
-	}), without13(grade, func(a at) bool { return a.n == 5 && a.who[2] > '4' }), "two attempts were never handed in")
+	}), without(grade, func(a at) bool { return a.n == 5 && a.who[2] > '4' }), "two attempts were never handed in")
 	way13(all[len(all)-1], "--code -=blank")
 	doubt("13-quiz-not-graded", "quiz.csv", quizFlags, table13(",", quizHead, grade, func(a at) []any {
 		c := quiz(a)
@@ -393,7 +382,7 @@ func exports13() {
 		return []any{`"` + a.who + `"`, a.n, comma(a.value), "NA"}
 	}), l)
 	read("13-r-wide-dots", "wide.csv", "--trainee id --response time --measure time", wide(`"id","time.1","time.2","time.3","time.4","time.5"`, ",", l, point), l)
-	left := without13(l, func(a at) bool { return a.who == "p03" && a.n > 3 || a.who == "p06" && a.n > 2 })
+	left := without(l, func(a at) bool { return a.who == "p03" && a.n > 3 || a.who == "p06" && a.n > 2 })
 	read("13-stats-wide-sysmis", "wide.csv", "--trainee id --response t --measure time", func() []byte {
 		var b bytes.Buffer
 		b.WriteString("id,age,t1,t2,t3,t4,t5\n")
@@ -419,7 +408,7 @@ func exports13() {
 			return []any{a.who, a.n, "."}
 		}
 		return []any{a.who, a.n, a.value}
-	}), without13(l, func(a at) bool { return a.who == "p04" && a.n == 3 }), "a point stands for a missing time")
+	}), without(l, func(a at) bool { return a.who == "p04" && a.n == 3 }), "a point stands for a missing time")
 	way13(all[len(all)-1], "--code .=blank")
 	doubt("13-stats-minus-seven", "log.csv", "--trainee id --attempt trial --response pts", table13(",", "id,trial,pts", grade, func(a at) []any {
 		if a.n == 4 && a.who[2] < '3' {
@@ -473,8 +462,8 @@ func exports13() {
 	read("13-sql-timestamps-only", "dump.csv", "--trainee trainee_code --date started_at --response seconds --measure time", table13(",", "started_at,trainee_code,seconds", rounds13(l), func(a at) []any {
 		return []any{day13(a.n, 7, "2006-01-02 15:04:05"), a.who, a.value}
 	}), l)
-	doubt("13-web-table-part", "copied.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l, func(a at) []any { return []any{a.who, a.n, a.value} }), "Showing 1 to 30 of 96 entries,,"), l, "only 30 of 96 entries were copied")
-	doubt("13-export-cut", "export.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l[:27], func(a at) []any { return []any{a.who, a.n, a.value} }), "p06,3,"), nil, "the file breaks off within a row")
+	doubt("13-web-table-part", "copied.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l, longRow), "Showing 1 to 30 of 96 entries,,"), l, "only 30 of 96 entries were copied")
+	doubt("13-export-cut", "export.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l[:27], longRow), "p06,3,"), nil, "the file breaks off within a row")
 	read("13-thousands-quoted", "kiln.csv", "--trainee Potter --attempt Piece --response Seconds --measure time", table13(",", "Potter,Piece,Seconds", with(l, func(a *at) { a.value = math.Round(a.value*120) / 10 }), func(a at) []any {
 		if a.value >= 1000 {
 			return []any{a.who, a.n, fmt.Sprintf(`"%d,%05.1f"`, int(a.value)/1000, math.Mod(a.value, 1000))}
@@ -493,7 +482,7 @@ func handled13() {
 		k := len(l)
 		return table13(",", "Trainee,Attempt,Seconds", l, func(a at) []any { k--; return []any{a.who, a.n, byTime[k].value} })
 	}(), nil, "the times alone were sorted, apart from the names")
-	doubt("13-filtered-passes", "log.csv", usual, table13(",", "Trainee,Attempt,Seconds,Result", without13(l, func(a at) bool { return a.value > 105 }), func(a at) []any { return append(row(a), "pass") }), nil, "only passes were exported: attempts are missing")
+	doubt("13-filtered-passes", "log.csv", usual, table13(",", "Trainee,Attempt,Seconds,Result", without(l, func(a at) bool { return a.value > 105 }), func(a at) []any { return append(row(a), "pass") }), nil, "only passes were exported: attempts are missing")
 	doubt("13-merged-heads", "log.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l[:15], row), strings.TrimSuffix(string(table13(",", "Trainee,Seconds,Attempt", l[15:], func(a at) []any { return []any{a.who, a.value, a.n} })), "\n")), nil, "the second part has its columns in another order, under its own head")
 	read("13-merged-same-head", "log.csv", usual, after13(table13(",", "Trainee,Attempt,Seconds", l[:18], row), strings.TrimSuffix(string(table13(",", "Trainee,Attempt,Seconds", l[18:], row)), "\n")), l)
 	doubt("13-merged-x-y", "log.csv", "--trainee Trainee --attempt Attempt --response Seconds_x --measure time", table13(",", "Trainee,Attempt,Seconds_x,Seconds_y", l, func(a at) []any {
@@ -561,7 +550,7 @@ func handled13() {
 	doubt("13-find-and-replace", "log.csv", usual, table13(",", "Trainee,Attempt,Seconds", l, func(a at) []any {
 		return []any{a.who, a.n, strings.ReplaceAll(fmt.Sprintf("%.1f", a.value), "9.", "9")}
 	}), nil, "points behind a 9 were lost: times ten times as long")
-	read("13-uneven", "log.csv", usual, table13(",", "Trainee,Attempt,Seconds,Drops", without13(l, func(a at) bool { return a.who == "T12" && a.n > 4 || a.who == "T15" && a.n > 5 }), func(a at) []any { return append(row(a), a.n*a.n%3) }), without13(l, func(a at) bool { return a.who == "T12" && a.n > 4 || a.who == "T15" && a.n > 5 }))
+	read("13-uneven", "log.csv", usual, table13(",", "Trainee,Attempt,Seconds,Drops", without(l, func(a at) bool { return a.who == "T12" && a.n > 4 || a.who == "T15" && a.n > 5 }), func(a at) []any { return append(row(a), a.n*a.n%3) }), without(l, func(a at) bool { return a.who == "T12" && a.n > 4 || a.who == "T15" && a.n > 5 }))
 }
 
 // places13 are logs of other trades, and in other languages.
@@ -674,7 +663,7 @@ func courses13() {
 	}
 	read("13-retention-named", "log.csv", usual+" --session Session --date Date", table13(",", "Trainee,Session,Date,Attempt,Seconds", l, func(a at) []any { return []any{a.who, session(a), date(a), a.n, a.value} }), l)
 	doubt("13-retention-unsaid", "log.csv", usual, table13(",", "Trainee,Attempt,Seconds,When", l, func(a at) []any { return append(row(a), map[bool]string{true: "6 mo", false: "course"}[a.n > 6]) }), nil, "the last two attempts were made half a year later")
-	doubt("13-retention-wide", "wide.csv", "--trainee Trainee --response T --measure time", wide("Trainee,T1,T2,T3,T4,T5,T6,T6mo-1,T6mo-2", ",", l, point), without13(l, func(a at) bool { return a.n > 6 }), "the last two columns are of half a year later")
+	doubt("13-retention-wide", "wide.csv", "--trainee Trainee --response T --measure time", wide("Trainee,T1,T2,T3,T4,T5,T6,T6mo-1,T6mo-2", ",", l, point), without(l, func(a at) bool { return a.n > 6 }), "the last two columns are of half a year later")
 	doubt("13-crossover-arm", "log.csv", usual+" --arm Trainer", table13(",", "Trainee,Trainer,Attempt,Seconds", l, func(a at) []any {
 		return []any{a.who, map[bool]string{true: "box", false: "VR"}[(a.n > 4) == (a.who < "S3")], a.n, a.value}
 	}), nil, "each trainee changes trainers half way")
@@ -688,7 +677,7 @@ func courses13() {
 			return []any{a.who, a.n, ""}
 		}
 		return row(a)
-	}), without13(l, func(a at) bool { return a.who == "S3" && a.n > 5 }), "words where the time belongs")
+	}), without(l, func(a at) bool { return a.who == "S3" && a.n > 5 }), "words where the time belongs")
 	way13(all[len(all)-1], "--code left~the~course=blank")
 	doubt("13-consent-withdrawn", "log.csv", usual, table13(",", "Trainee,Attempt,Seconds,Consent withdrawn on", l, func(a at) []any { return append(row(a), map[string]string{"S2": "2026-03-18"}[a.who]) }), nil, "S2 withdrew consent")
 	doubt("13-pretest-in-front", "log.csv", usual, table13(",", "Trainee,Attempt,Seconds,Before teaching", l, func(a at) []any { return append(row(a), map[bool]string{true: "yes", false: "no"}[a.n == 1]) }), nil, "the first attempt was made before the teaching")
@@ -760,9 +749,7 @@ func books13() {
 	doubt("13-xlsx-months-unsaid", "log.xlsx", usual, months().bytes(), nil, "the months after the first stand in other sheets")
 	b = newBook("Log")
 	b.log(head, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: ptr("mm:ss.0")})
-	must(err)
-	must(b.SetCellStyle("Log", "C2", "C25", id))
+	b.format("C2", "C25", "mm:ss.0")
 	read("13-xlsx-durations", "log.xlsx", usual, b.bytes(), l)
 	b = newBook("Scores")
 	b.row("A1", "Suture skills lab", nil, nil)
@@ -828,7 +815,7 @@ func raters13() {
 			for r := range names {
 				for i, item := range items {
 					v := cell(s, r, i)
-					b.WriteString(join13(",", fmt.Sprintf("F%02d", s+1), rater(s, r), item, v) + "\n")
+					b.WriteString(joined(",", fmt.Sprintf("F%02d", s+1), rater(s, r), item, v) + "\n")
 					if verdict == "read" {
 						t.Ratings = append(t.Ratings, [4]string{fmt.Sprintf("F%02d", s+1), rater(s, r), item, v})
 					}
@@ -865,7 +852,7 @@ func raters13() {
 		var out []string
 		for s := range 12 {
 			for r := range names {
-				out = append(out, join13(",", fmt.Sprintf("F%02d", s+1), names[r], "total", mark(s, r, 0)+mark(s, r, 1)+mark(s, r, 2)+mark(s, r, 3)))
+				out = append(out, joined(",", fmt.Sprintf("F%02d", s+1), names[r], "total", mark(s, r, 0)+mark(s, r, 1)+mark(s, r, 2)+mark(s, r, 3)))
 			}
 		}
 		return out
@@ -963,7 +950,7 @@ func studies13() {
 	t = read("13-study-own-heads", ".", "", nil, l)
 	study(t, "", nil)
 	change(t, "  file: log.csv\n", "  file: log.csv\n  trainee: Student\n  attempt: Go\n", "column: seconds", "column: Time taken")
-	t.files["log.csv"] = table13(",", "Student,Go,Time taken", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t.files["log.csv"] = table13(",", "Student,Go,Time taken", l, longRow)
 	t = doubt("13-study-minutes-in-head", ".", "", nil, nil, "the study says seconds, the head of the column minutes")
 	study(t, "", nil)
 	change(t, "column: seconds", "column: time (min)")
@@ -974,12 +961,12 @@ func studies13() {
 		if a.value > 120 || a.n < 3 {
 			a.value = 150
 		}
-	}), func(a at) []any { return []any{a.who, a.n, a.value} })
+	}), longRow)
 	t = doubt("13-study-better-higher", ".", "", nil, nil, "the study says that longer is better, the times fall")
 	study(t, "", nil)
 	change(t, "better: lower", "better: higher")
 	t.Attempts = l
-	t.files["log.csv"] = table13(",", "trainee,attempt,seconds", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t.files["log.csv"] = table13(",", "trainee,attempt,seconds", l, longRow)
 	t = doubt("13-study-group-list", ".", "", nil, l, "a list of groups lies beside the log, and the study does not name it")
 	study(t, "", map[string][]byte{"groups.csv": []byte("trainee,arm\nY1,box\nY2,VR\nY3,VR\nY4,box\n")})
 	t = read("13-study-arms", ".", "", nil, l)
@@ -996,11 +983,11 @@ func studies13() {
 	})
 	t = doubt("13-study-column-renamed", ".", "", nil, nil, "the column seconds is called time now: the study's name is not there")
 	study(t, "", nil)
-	t.files["log.csv"] = table13(",", "trainee,attempt,time_s", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t.files["log.csv"] = table13(",", "trainee,attempt,time_s", l, longRow)
 	t = doubt("13-study-second-log", ".", "", nil, nil, "a second log, of the later months, lies beside the one that the study names")
 	study(t, "", nil)
-	t.files["log.csv"] = table13(",", "trainee,attempt,seconds", without13(l, func(a at) bool { return a.n > 4 }), func(a at) []any { return []any{a.who, a.n, a.value} })
-	t.files["log-2.csv"] = table13(",", "trainee,attempt,seconds", without13(l, func(a at) bool { return a.n <= 4 }), func(a at) []any { return []any{a.who, a.n, a.value} })
+	t.files["log.csv"] = table13(",", "trainee,attempt,seconds", without(l, func(a at) bool { return a.n > 4 }), longRow)
+	t.files["log-2.csv"] = table13(",", "trainee,attempt,seconds", without(l, func(a at) bool { return a.n <= 4 }), longRow)
 }
 
 // idle13 are plain logs with columns beside the measure that do not change what it means.

@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"bytes"
 	"fmt"
-	"io"
 	"math"
 	"regexp"
 	"slices"
@@ -114,13 +113,6 @@ func (t table12) on(b *book, from int) {
 	}
 }
 
-// style12 gives cells of a sheet a style.
-func (b *book) style12(s *excelize.Style, from, to string) {
-	id, err := b.NewStyle(s)
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, id))
-}
-
 // day12 is the k-th weekday of the course.
 func day12(k int) time.Time {
 	return time.Date(2026, 10, 5, 0, 0, 0, 0, time.UTC).AddDate(0, 0, k/5*7+k%5)
@@ -186,9 +178,7 @@ func registers12() {
 	})
 	deFlags := "--trainee Kürzel --attempt Versuch --response Zeit~[s] --measure time"
 	read("12-register-german", "liste.csv", deFlags, append([]byte("\ufeff"), dt.csv(";", ",", "02.01.2006")...), de)
-	coded, err := charmap.Windows1252.NewEncoder().Bytes(dt.csv(";", ",", "02.01.2006"))
-	must(err)
-	read("12-register-german-1252", "liste.csv", deFlags+" --encoding windows-1252", coded, de)
+	read("12-register-german-1252", "liste.csv", deFlags+" --encoding windows-1252", encoded(charmap.Windows1252, dt.csv(";", ",", "02.01.2006")), de)
 
 	fr := whole(made12(3, 5, "st-01", "st-02", "st-03", "st-04"))
 	read("12-register-french", "suivi.csv", "--trainee Code --attempt Essai --response Temps --measure time", made("Code|Séance|Essai|Temps|Échecs|Remarque", fr, func(a at) []any {
@@ -295,7 +285,7 @@ func grids12() {
 			t = append(t, r)
 		}
 		return t.plain()
-	}(), keep12(l, func(a at) bool { return a.n <= 8-slices.Index(who, a.who) }))
+	}(), only(l, func(a at) bool { return a.n <= 8-slices.Index(who, a.who) }))
 
 	read("12-grid-people-as-columns", "times.csv", "--columns-are trainee --attempt Attempt --response Time --measure time", func() []byte {
 		t := table12{{"Attempt", "Ada", "Ben", "Cleo", "Dan", "Eva"}}
@@ -313,7 +303,7 @@ func grids12() {
 		} else {
 			b.next(name)
 		}
-		t := made("Trainee|Attempt|Time|Remarks", keep12(l, func(a at) bool { return (a.n-1)/4 == s }), func(a at) []any {
+		t := made("Trainee|Attempt|Time|Remarks", only(l, func(a at) bool { return (a.n-1)/4 == s }), func(a at) []any {
 			return []any{a.who, a.n, a.value, nil}
 		})
 		b.row("A1", name)
@@ -394,7 +384,7 @@ func grids12() {
 	doubt("12-sheets-one-in-minutes", "log.xlsx", "--sheets-are trainee --attempt Attempt --response Time --measure time", b.bytes(), nil, "the sheet Cleo is in minutes")
 	// a roster of arms in another sheet, never joined
 	b = newBook("Log")
-	made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} }).on(b, 1)
+	made("Trainee|Attempt|Time", l, longRow).on(b, 1)
 	b.next("Allocation")
 	b.row("A1", "Trainee", "Arm")
 	for k, w := range who {
@@ -436,10 +426,6 @@ func grids12() {
 	}(), nil, "stopped: by the limit, or for another reason")
 }
 
-func keep12(l []at, f func(a at) bool) []at {
-	return slices.DeleteFunc(slices.Clone(l), func(a at) bool { return !f(a) })
-}
-
 func mean12(l []at) float64 {
 	s := 0.0
 	for _, a := range l {
@@ -464,33 +450,21 @@ func formula12(b *book, cell, formula string, v any) {
 
 // kept12 keeps what formulas came to as spreadsheet programs do: a number, or the text or error that stands for it here.
 func kept12(data []byte, of map[int]string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	w := zip.NewWriter(&out)
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		if f.Name == "xl/worksheets/sheet1.xml" {
-			text = regexp.MustCompile(` t="str"><f>`).ReplaceAll(text, []byte(`><f>`)) // a number is not kept as a text
-			for number, said := range of {
-				kind := "str"
-				if strings.HasPrefix(said, "#") {
-					kind = "e"
-				}
-				cell := regexp.MustCompile(fmt.Sprintf(`<c ([^>]*)><f>([^<]*)</f><v>%d</v>`, number))
-				text = cell.ReplaceAll(text, fmt.Appendf(nil, `<c ${1} t="%s"><f>${2}</f><v>%s</v>`, kind, said))
-			}
+	return repacked(data, func(part, text string) string {
+		if part != "xl/worksheets/sheet1.xml" {
+			return text
 		}
-		part, err := w.Create(f.Name)
-		must(err)
-		_, err = part.Write(text)
-		must(err)
-	}
-	must(w.Close())
-	return out.Bytes()
+		text = strings.ReplaceAll(text, ` t="str"><f>`, `><f>`) // a number is not kept as a text
+		for number, said := range of {
+			kind := "str"
+			if strings.HasPrefix(said, "#") {
+				kind = "e"
+			}
+			cell := regexp.MustCompile(fmt.Sprintf(`<c ([^>]*)><f>([^<]*)</f><v>%d</v>`, number))
+			text = cell.ReplaceAllString(text, fmt.Sprintf(`<c ${1} t="%s"><f>${2}</f><v>%s</v>`, kind, said))
+		}
+		return text
+	})
 }
 
 // exports12 come out of programs.
@@ -779,7 +753,7 @@ func researchers12() {
 		}
 		return []any{a.who, a.n, a.value, "NA"}
 	})
-	doubt("12-tidy-na", "data.csv", tidy, gone.plain(), keep12(l, func(a at) bool { return a.who != "p103" || a.n != 4 }), "trial 4 of p103 has no time")
+	doubt("12-tidy-na", "data.csv", tidy, gone.plain(), only(l, func(a at) bool { return a.who != "p103" || a.n != 4 }), "trial 4 of p103 has no time")
 	read("12-tidy-ms", "data.csv", "--trainee id --attempt trial --response rt_ms --measure time --times milliseconds", made("id|trial|rt_ms", l, func(a at) []any {
 		return []any{a.who, a.n, int(math.Round(a.value * 1000))}
 	}).plain(), l)
@@ -827,8 +801,8 @@ func researchers12() {
 		return []any{a.who, a.n, a.value, fmt.Sprintf("[%d, %d, %d]", a.n, a.n*2, a.n*3)}
 	}).plain(), l)
 	long := made12(44, 30, "r1", "r2", "r3", "r4", "r5", "r6", "r7", "r8", "r9", "r10", "r11", "r12", "r13", "r14", "r15")
-	read("12-tidy-many", "data.csv", tidy, made("id|trial|rt", long, func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), long)
-	read("12-tidy-full-precision", "data.csv", tidy, made("id|trial|rt", with(l, func(a *at) { a.value = a.value + 0.000123456 }), func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), with(l, func(a *at) { a.value = a.value + 0.000123456 }))
+	read("12-tidy-many", "data.csv", tidy, made("id|trial|rt", long, longRow).plain(), long)
+	read("12-tidy-full-precision", "data.csv", tidy, made("id|trial|rt", with(l, func(a *at) { a.value = a.value + 0.000123456 }), longRow).plain(), with(l, func(a *at) { a.value = a.value + 0.000123456 }))
 	read("12-tidy-from-zero", "data.csv", tidy+" --counted-from-zero", made("id|trial|rt", l, func(a at) []any { return []any{a.who, a.n - 1, a.value} }).plain(), l)
 	read("12-tidy-experts-out", "data.csv", tidy+" --without level=consultant", made("id|level|trial|rt", append(slices.Clone(l), made12(45, 8, "c1", "c2")...), func(a at) []any {
 		return []any{a.who, map[bool]string{true: "consultant", false: "novice"}[a.who[0] == 'c'], a.n, a.value}
@@ -889,7 +863,7 @@ func scores12() {
 		return []any{a.who, a.n, a.value}
 	}).plain(), nil, "a 0 on a scale from 6 to 30 is no score")
 	c := with(made12(51, 6, "T1", "T2", "T3", "T4"), func(a *at) { a.value = math.Round(max(0, a.value/25-2)) })
-	read("12-count", "errors.csv", "--trainee Trainee --attempt Attempt --response Errors --measure count", made("Trainee|Attempt|Errors", c, func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), c)
+	read("12-count", "errors.csv", "--trainee Trainee --attempt Attempt --response Errors --measure count", made("Trainee|Attempt|Errors", c, longRow).plain(), c)
 	seconds := map[string][]float64{}
 	for _, a := range made12(53, 6, "T1", "T2", "T3", "T4") {
 		seconds[a.who] = append(seconds[a.who], a.value)
@@ -941,7 +915,7 @@ func times12() {
 	l := whole(made12(60, 6, "M1", "M2", "M3", "M4"))
 	book12 := func(format string, of float64) *book {
 		b := made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value / of} }).book("Log", 1)
-		b.style12(&excelize.Style{CustomNumFmt: &format}, "C2", "C25")
+		b.format("C2", "C25", format)
 		return b
 	}
 	read("12-cells-m-ss", "log.xlsx", flags12, book12("m:ss", 86400).bytes(), l)
@@ -972,7 +946,7 @@ func times12() {
 		must(clock.SetCellValue("Log", fmt.Sprint("D", r), begin+a.value/86400))
 		formula12(clock, fmt.Sprint("E", r), fmt.Sprintf("D%d-C%d", r, r), a.value/86400)
 	}
-	clock.style12(&excelize.Style{CustomNumFmt: &hms}, "C2", "E25")
+	clock.format("C2", "E25", hms)
 	read("12-cells-start-end", "log.xlsx", flags12, kept12(clock.bytes(), nil), l)
 	begin := (12*3600 + 59*60 + 30) / 86400.0
 	must(clock.SetCellValue("Log", "C9", begin))
@@ -984,7 +958,7 @@ func times12() {
 		must(empty.SetCellFormula("Log", fmt.Sprint("E", i+2), fmt.Sprintf("C%d*60+D%d", i+2, i+2)))
 	}
 	doubt("12-cells-formula-never-computed", "log.xlsx", flags12, empty.bytes(), nil, "formulas whose results are not kept")
-	bad := made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} }).book("Log", 1)
+	bad := made("Trainee|Attempt|Time", l, longRow).book("Log", 1)
 	formula12(bad, "C6", "F6-E6", 9001)
 	formula12(bad, "C11", "VLOOKUP(A11,F:G,2,FALSE)", 9002)
 	doubt("12-cells-error", "log.xlsx", flags12, kept12(bad.bytes(), map[int]string{9001: "#VALUE!", 9002: "#N/A"}), nil, "#VALUE! and #N/A among the times")
@@ -1122,10 +1096,10 @@ func codes12() {
 		{"siblings", map[string]string{"C1": "A. Reed", "C2": "B. Reed", "C3": "C. Reed", "C4": "A. Moss", "C5": "B. Moss"}},
 	} {
 		l := renamed(c.m)
-		read("12-who-plain-"+c.name, "log.csv", flags12, made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), l)
+		read("12-who-plain-"+c.name, "log.csv", flags12, made("Trainee|Attempt|Time", l, longRow).plain(), l)
 	}
 	ids := renamed(map[string]string{"C1": "0045120031", "C2": "0045120045", "C3": "0045120099", "C4": "0045121002", "C5": "0045121010"})
-	read("12-who-plain-long-text", "log.xlsx", flags12, made("Trainee|Attempt|Time", ids, func(a at) []any { return []any{a.who, a.n, a.value} }).book("Log", 1).bytes(), ids)
+	read("12-who-plain-long-text", "log.xlsx", flags12, made("Trainee|Attempt|Time", ids, longRow).book("Log", 1).bytes(), ids)
 	arms := map[string]string{"C1": "box", "C2": "headset", "C3": "box", "C4": "headset", "C5": "box"}
 	read("12-arms", "log.csv", flags12+" --arm Group", made("Trainee|Group|Attempt|Time", l, func(a at) []any { return []any{a.who, arms[a.who], a.n, a.value} }).plain(), l).Arms = arms
 	doubt("12-arms-one-row", "log.csv", flags12+" --arm Group", made("Trainee|Group|Attempt|Time", l, func(a at) []any {
@@ -1140,7 +1114,7 @@ func codes12() {
 // spreadsheets12 are of workbooks: what is beside, below, hidden, or marked.
 func spreadsheets12() {
 	l := made12(80, 6, "N1", "N2", "N3", "N4", "N5")
-	t := made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t := made("Trainee|Attempt|Time", l, longRow)
 	b := t.book("Log", 1)
 	b.row("F1", "Mean", mean12(l))
 	b.row("F2", "n", 30)
@@ -1164,28 +1138,28 @@ func spreadsheets12() {
 	doubt("12-book-summary-first", "log.xlsx", flags12, b.bytes(), nil, "the first sheet, with the same names, is a summary; the attempts are in the second")
 	b = t.book("2026", 1)
 	b.next("2025")
-	made("Trainee|Attempt|Time", made12(81, 6, "N1", "N2", "N3"), func(a at) []any { return []any{a.who, a.n, a.value} }).on(b, 1)
+	made("Trainee|Attempt|Time", made12(81, 6, "N1", "N2", "N3"), longRow).on(b, 1)
 	doubt("12-book-two-years", "log.xlsx", flags12, b.bytes(), nil, "a sheet for each year, codes used anew")
 	b = t.book("North", 1)
 	b.next("South")
-	made("Participant|Run|Seconds", made12(82, 6, "S1", "S2", "S3"), func(a at) []any { return []any{a.who, a.n, a.value} }).on(b, 1)
+	made("Participant|Run|Seconds", made12(82, 6, "S1", "S2", "S3"), longRow).on(b, 1)
 	doubt("12-book-two-sites", "log.xlsx", flags12, b.bytes(), nil, "the second sheet has more attempts under other names")
 	b = t.book("Log", 1)
 	must(b.AddComment("Log", excelize.Comment{Cell: "C9", Author: "lab", Text: "watch started late, about 10 s"}))
 	doubt("12-book-comment", "log.xlsx", flags12, b.bytes(), nil, "a comment says that the watch started late")
 	b = t.book("Log", 1)
-	b.style12(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFC7CE"}}}, "A9", "C9")
-	b.style12(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFC7CE"}}}, "A15", "C15")
+	b.style(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFC7CE"}}}, "A9", "C9")
+	b.style(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFC7CE"}}}, "A15", "C15")
 	doubt("12-book-red-rows", "log.xlsx", flags12, b.bytes(), nil, "two rows are red, without a legend")
 	b = t.book("Log", 1)
 	for r := 2; r <= 31; r += 2 {
-		b.style12(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"EEF3FA"}}}, fmt.Sprint("A", r), fmt.Sprint("C", r))
+		b.style(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"EEF3FA"}}}, fmt.Sprint("A", r), fmt.Sprint("C", r))
 	}
 	read("12-book-bands", "log.xlsx", flags12, b.bytes(), l)
 	b = t.book("Log", 1)
 	for r := 2; r <= 31; r++ {
 		if (r-2)/6%2 == 0 {
-			b.style12(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"EEF3FA"}}}, fmt.Sprint("A", r), fmt.Sprint("C", r))
+			b.style(&excelize.Style{Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"EEF3FA"}}}, fmt.Sprint("A", r), fmt.Sprint("C", r))
 		}
 	}
 	read("12-book-bands-by-person", "log.xlsx", flags12, b.bytes(), l)
@@ -1321,7 +1295,7 @@ func slips12() {
 	}(), l)
 	sorted := with(l, func(a *at) {})
 	slices.SortStableFunc(sorted, func(a, b at) int { return int(a.value*10) - int(b.value*10) })
-	read("12-slip-sorted-by-time", "log.csv", flags12, made("Trainee|Attempt|Time", sorted, func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), l)
+	read("12-slip-sorted-by-time", "log.csv", flags12, made("Trainee|Attempt|Time", sorted, longRow).plain(), l)
 	only := make([]float64, len(l))
 	for i, a := range l {
 		only[i] = a.value
@@ -1334,7 +1308,7 @@ func slips12() {
 		if a.who == "V4" {
 			a.value = math.Round(a.value/30) * 30
 		}
-	}), func(a at) []any { return []any{a.who, a.n, a.value} }).plain(), nil, "the times of V4 are half minutes")
+	}), longRow).plain(), nil, "the times of V4 are half minutes")
 }
 
 // columns12 have columns beside that say what the time alone does not.
@@ -1414,7 +1388,7 @@ func columns12() {
 // studies12 are folders with a study file.
 func studies12() {
 	l := made12(110, 6, "J1", "J2", "J3", "J4", "J5")
-	csv := made("trainee|attempt|seconds", l, func(a at) []any { return []any{a.who, a.n, a.value} }).plain()
+	csv := made("trainee|attempt|seconds", l, longRow).plain()
 	head := "title: Knots on a board\npurpose: research\ndecides: the head of the lab\nattempts:\n  file: log.csv\n"
 	task := "tasks:\n  - name: knot\n    measure: time\n    column: seconds\n    unit: s\n    better: lower\n    limit: 300\n"
 	put12 := func(verdict, name, about, yaml string, log []at, files map[string][]byte) *truth {
@@ -1460,7 +1434,7 @@ func studies12() {
 		}
 		return a.value
 	})))
-	put12("doubt", "experts-are-trainees", "J1 to J4 are trainees; the experts' file is a copy of the log", yaml, nil, with12(files(), "experts.csv", made("expert|run|seconds", l[:18], func(a at) []any { return []any{a.who, a.n, a.value} }).plain()))
+	put12("doubt", "experts-are-trainees", "J1 to J4 are trainees; the experts' file is a copy of the log", yaml, nil, with12(files(), "experts.csv", made("expert|run|seconds", l[:18], longRow).plain()))
 	arms := map[string]string{"J1": "a", "J2": "b", "J3": "a", "J4": "b", "J5": "a"}
 	armed := made("trainee|arm|attempt|seconds|outcome", l, func(a at) []any { return []any{a.who, arms[a.who], a.n, a.value, "done"} })
 	put12("read", "arms", "", "arms: [a, b]\n"+head+task, l, map[string][]byte{"log.csv": armed.plain()}).Arms = arms
@@ -1473,7 +1447,7 @@ func studies12() {
 	}
 	put12("doubt", "arm-not-named", "the arm c is not in the study file", "arms: [a, b]\n"+head+task, nil, map[string][]byte{"log.csv": three.plain()})
 	put12("read", "columns-named", "", strings.Replace(head, "  file: log.csv\n", "  file: liste.csv\n  trainee: Kürzel\n  attempt: Versuch\n", 1)+strings.Replace(task, "column: seconds", "column: Zeit", 1), l,
-		map[string][]byte{"liste.csv": made("Kürzel|Versuch|Zeit", l, func(a at) []any { return []any{a.who, a.n, a.value} }).csv(";", ",", "")})
+		map[string][]byte{"liste.csv": made("Kürzel|Versuch|Zeit", l, longRow).csv(";", ",", "")})
 }
 
 // raters12 are ratings beside a log.
@@ -1584,7 +1558,7 @@ func raters12() {
 // broken12 are files that are not what their name says.
 func broken12() {
 	l := made12(130, 5, "Y1", "Y2", "Y3", "Y4")
-	t := made("Trainee|Attempt|Time", l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	t := made("Trainee|Attempt|Time", l, longRow)
 	var html bytes.Buffer
 	html.WriteString("<html><head><meta charset=\"utf-8\"></head><body><table>\n")
 	for _, r := range t {

@@ -1,19 +1,13 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
+	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"time"
-	"unicode/utf16"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -30,178 +24,57 @@ func twentysecond() {
 	ratings22()
 }
 
-// codes22 is n codes with this beginning.
-func codes22(format string, n int) []string {
-	var out []string
-	for i := 1; i <= n; i++ {
-		out = append(out, fmt.Sprintf(format, i))
-	}
-	return out
-}
-
-func tenth22(v float64) string { return fmt.Sprintf("%.1f", v) }
-func comma22(v float64) string { return strings.ReplaceAll(tenth22(v), ".", ",") }
-func whole22(v float64) string { return fmt.Sprint(int(math.Round(v))) }
-
 // day22 is a weekday for the n-th attempt: late in the month, so that its order is plain.
 func day22(n int) time.Time { return time.Date(2025, 3, 13+n, 0, 0, 0, 0, time.UTC) }
 
-// utf16le22 is a text in UTF-16, low byte first, without a mark.
-func utf16le22(text []byte) []byte {
-	var out []byte
-	for _, u := range utf16.Encode([]rune(string(text))) {
-		out = append(out, byte(u), byte(u>>8))
-	}
-	return out
-}
-
-// latin22 is a text in Windows-1252, for letters below U+0100.
-func latin22(text []byte) []byte {
-	var out []byte
-	for _, r := range string(text) {
-		out = append(out, byte(r))
-	}
-	return out
-}
-
-func ends22(text []byte, end string) []byte { return bytes.ReplaceAll(text, []byte("\n"), []byte(end)) }
-
-// office22 is a workbook as the office program saves it under this name, made once.
-func office22(folder, file string, book []byte) []byte {
-	path := filepath.Join("testdata/intake/unseen/files", folder, file)
-	if data, err := os.ReadFile(path); err == nil {
-		return data
-	}
-	temp, err := os.MkdirTemp("", "drawer")
-	must(err)
-	defer os.RemoveAll(temp)
-	stem := strings.TrimSuffix(file, filepath.Ext(file))
-	source := filepath.Join(temp, "in", stem+".xlsx")
-	must(os.MkdirAll(filepath.Dir(source), 0o755))
-	must(os.WriteFile(source, book, 0o644))
-	form := strings.TrimPrefix(filepath.Ext(file), ".")
-	if form == "csv" {
-		form += ":Text - txt - csv (StarCalc):44,34,76,1,,0,false,false" // cells as they are shown
-	}
-	must(exec.Command("soffice", "--headless", "-env:UserInstallation=file://"+temp+"/profile", "--convert-to", form, "--outdir", temp, source).Run())
-	data, err := os.ReadFile(filepath.Join(temp, file))
-	must(err)
-	return data
-}
-
-// part22 changes one part of a workbook.
-func part22(book []byte, name string, change func(text string) string) []byte {
-	in, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))
-	must(err)
-	var out bytes.Buffer
-	z := zip.NewWriter(&out)
-	for _, f := range in.File {
-		r, err := f.Open()
-		must(err)
-		data, err := io.ReadAll(r)
-		must(err)
-		if f.Name == name {
-			data = []byte(change(string(data)))
-		}
-		w, err := z.Create(f.Name)
-		must(err)
-		_, err = w.Write(data)
-		must(err)
-	}
-	must(z.Close())
-	return out.Bytes()
-}
-
-func parquet22[T any](rows []T) []byte {
-	var out bytes.Buffer
-	w := parquet.NewGenericWriter[T](&out)
-	_, err := w.Write(rows)
-	must(err)
-	must(w.Close())
-	return out.Bytes()
-}
-
-// style22 gives cells a number format.
-func (b *book) style22(from, to, format string) {
-	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, id))
-}
-
-// set22 writes one cell by column and row.
-func (b *book) set22(col, row int, v any) {
-	must(b.SetCellValue(b.sheet, cell22(col, row), v))
-}
-
-func cell22(col, row int) string {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	must(err)
-	return name
-}
-
-// wide22 writes a row a trainee below a head of head rows, the first attempt in column B.
-func (b *book) wide22(l []at, head int, cell func(a at) any) {
-	row := head
-	for i, a := range l {
-		if i == 0 || a.who != l[i-1].who {
-			row++
-			b.set22(1, row, a.who)
-		}
-		b.set22(a.n+1, row, cell(a))
-	}
-}
-
-func seconds22(a at) any { return a.value }
-func days22(a at) any    { return math.Round(a.value) / 86400 }
-
-func long22(a at) []any { return []any{a.who, a.n, a.value} }
+func days22(a at) any { return math.Round(a.value) / 86400 }
 
 func plainText22() {
 	// The urology teacher's own list, typed in a plain editor.
-	l := log(2201, 8, codes22("UC%02d", 7)...)
+	l := log(2201, 8, numbered("UC%02d", 7)...)
 	read("22-catheter-long", "catheters.csv", "--trainee student --attempt attempt --response seconds --measure time",
 		lines("student,attempt,date,seconds", l, func(a at) string {
-			return fmt.Sprint(a.who, ",", a.n, ",", day22(a.n).Format("2006-01-02"), ",", tenth22(a.value))
+			return fmt.Sprint(a.who, ",", a.n, ",", day22(a.n).Format("2006-01-02"), ",", oneDigit(a.value))
 		}), l)
 
 	// Bandaging course, saved by an old German spreadsheet.
-	l = log(2202, 6, codes22("V-%d", 9)...)
+	l = log(2202, 6, numbered("V-%d", 9)...)
 	read("22-verband-1252", "verbände.csv", "--trainee Prüfling --attempt Versuch --response Zeit~(s) --measure time",
-		latin22(ends22(lines("Prüfling;Versuch;Datum;Zeit (s)", l, func(a at) string {
-			return fmt.Sprint(a.who, ";", a.n, ";", day22(a.n).Format("02.01.2006"), ";", comma22(a.value))
-		}), "\r\n")), l)
+		latin(crlf(lines("Prüfling;Versuch;Datum;Zeit (s)", l, func(a at) string {
+			return fmt.Sprint(a.who, ";", a.n, ";", day22(a.n).Format("02.01.2006"), ";", oneDigitComma(a.value))
+		}))), l)
 
 	// Intubation, "Unicode text" of a French spreadsheet.
-	l = log(2203, 10, codes22("élève %d", 6)...)
+	l = log(2203, 10, numbered("élève %d", 6)...)
 	read("22-intubation-utf16", "intubation.txt", "--trainee Élève --attempt Essai --response Durée~(s) --measure time",
-		append([]byte{0xff, 0xfe}, utf16le22(ends22(lines("Élève\tEssai\tDurée (s)", l, plain("\t", comma22)), "\r\n"))...), l)
+		inUTF16(binary.LittleEndian, true, crlf(lines("Élève\tEssai\tDurée (s)", l, plain("\t", oneDigitComma)))), l)
 
 	// The driving simulator's console writes UTF-16 without a mark.
-	l = log(2204, 7, codes22("DRV%03d", 8)...)
+	l = log(2204, 7, numbered("DRV%03d", 8)...)
 	read("22-parking-utf16-bare", "parking.txt", "--trainee driver --attempt run --response duration_s --measure time",
-		utf16le22(lines("driver\trun\tduration_s", l, plain("\t", tenth22))), l)
+		inUTF16(binary.LittleEndian, false, lines("driver\trun\tduration_s", l, plain("\t", oneDigit))), l)
 
 	// A teacher's first computer: line ends of CR alone.
-	l = log(2205, 12, codes22("kn%d", 6)...)
+	l = log(2205, 12, numbered("kn%d", 6)...)
 	read("22-knots-old-line-ends", "KNOTS", "--trainee who --attempt knot --response sec --measure time",
-		bytes.TrimSuffix(ends22(lines("who\tknot\tsec", l, plain("\t", tenth22)), "\r"), []byte("\r")), l)
+		bytes.TrimSuffix(lineEnds(lines("who\tknot\tsec", l, plain("\t", oneDigit)), "\r"), []byte("\r")), l)
 
 	// Dental drilling, a file with a sep= line so that a double click opens it well.
-	l = log(2206, 6, codes22("ZM%02d", 8)...)
+	l = log(2206, 6, numbered("ZM%02d", 8)...)
 	read("22-drill-sep-line", "boren.csv", "--trainee Student --attempt Poging --response Seconden --measure time",
-		append([]byte("\xef\xbb\xbfsep=;\r\n"), ends22(lines("Student;Poging;Seconden", l, plain(";", comma22)), "\r\n")...), l)
+		append([]byte("\xef\xbb\xbfsep=;\r\n"), crlf(lines("Student;Poging;Seconden", l, plain(";", oneDigitComma)))...), l)
 
 	// Pipettes: the counting program writes what it is above the table.
-	r := counts22(7, 8, codes22("PIP-%d", 6)...)
+	r := counts22(7, 8, numbered("PIP-%d", 6)...)
 	read("22-pipette-comments", "spills.csv", "--trainee code --attempt plate --response wrong_wells --measure count",
 		append([]byte("# Plate reader log, room 4\n# wrong_wells: wells of 96 outside 5 % of the volume\n#\n"),
-			lines("code,plate,wrong_wells", r, plain(",", whole22))...), r)
+			lines("code,plate,wrong_wells", r, plain(",", wholeHalfUp))...), r)
 
 	// Time and errors of each try beside each other, from the microscope teacher.
-	l = log(2208, 6, codes22("M%02d", 10)...)
+	l = log(2208, 6, numbered("M%02d", 10)...)
 	read("22-microscope-interleaved", "focus times.csv", "--trainee Code --response Time --measure time",
 		wide("Code,Time 1,Errors 1,Time 2,Errors 2,Time 3,Errors 3,Time 4,Errors 4,Time 5,Errors 5,Time 6,Errors 6", ",", l, func(v float64) string {
-			return fmt.Sprint(tenth22(v), ",", int(v)%3+int(v)/90)
+			return fmt.Sprint(oneDigit(v), ",", int(v)%3+int(v)/90)
 		}), l)
 
 	// One column a trainee, as the board on the wall has it.
@@ -210,37 +83,37 @@ func plainText22() {
 		board22(l, 8), l)
 
 	// Names of fields below each other.
-	l = log(2211, 5, codes22("B%d", 6)...)
+	l = log(2211, 5, numbered("B%d", 6)...)
 	read("22-transposed", "sling.csv", "--transposed --trainee Code --attempt Attempt --response Seconds --measure time",
 		transposed22(l), l)
 
 	// A data program's index stands first, its head blank.
-	l = log(2213, 9, codes22("s%02d", 8)...)
+	l = log(2213, 9, numbered("s%02d", 8)...)
 	i := -1
 	read("22-index-column", "df_lines.csv", "--trainee id --attempt trial --response time_s --measure time",
 		lines(",id,trial,time_s", l, func(a at) string {
 			i++
-			return fmt.Sprint(i, ",", a.who, ",", a.n, ",", tenth22(a.value))
+			return fmt.Sprint(i, ",", a.who, ",", a.n, ",", oneDigit(a.value))
 		}), l)
 
 	// The survey program's export: two more rows below the names.
-	l = rounded(log(2214, 6, codes22("nurse%02d", 7)...), 1)
+	l = rounded(log(2214, 6, numbered("nurse%02d", 7)...), 1)
 	i = 0
 	read("22-survey", "IV_line_survey.csv", "--trainee Q1 --attempt Q2 --response Q3 --measure time",
 		lines("RecordedDate,ResponseId,Q1,Q2,Q3\nRecorded Date,Response ID,Your course code,Which attempt is this?,Time on the stopwatch (seconds)\n"+
 			`"{""ImportId"":""recordedDate"",""timeZone"":""Europe/Berlin""}","{""ImportId"":""_recordId""}","{""ImportId"":""QID1_TEXT""}","{""ImportId"":""QID2_TEXT""}","{""ImportId"":""QID3_TEXT""}"`,
 			l, func(a at) string {
 				i++
-				return fmt.Sprintf("%s %02d:%02d:12,R_%04x%04x,%s,%d,%s", day22(a.n).Format("2006-01-02"), 9+i%7, 10+i, i*40503%65536, i*30011%65536, a.who, a.n, whole22(a.value))
+				return fmt.Sprintf("%s %02d:%02d:12,R_%04x%04x,%s,%d,%s", day22(a.n).Format("2006-01-02"), 9+i%7, 10+i, i*40503%65536, i*30011%65536, a.who, a.n, wholeHalfUp(a.value))
 			}), l)
 
 	// Stopwatch readings copied from paper: minutes:seconds with tenths.
-	l = log(2215, 7, codes22("RS %d", 8)...)
+	l = log(2215, 7, numbered("RS %d", 8)...)
 	read("22-stopwatch-minutes", "rettung.csv", "--trainee Teilnehmer --attempt Durchgang --response Zeit~(min:s) --measure time --limit 300",
 		lines("Teilnehmer;Durchgang;Zeit (min:s)", l, plain(";", minutes("%d:%02d,%d"))), l)
 
 	// Chest drains with a limit of 180 s; the outcome has a column of its own.
-	l = with(log(2216, 8, codes22("CD%d", 8)...), func(a *at) {
+	l = with(log(2216, 8, numbered("CD%d", 8)...), func(a *at) {
 		a.value *= 1.25
 		a.value = math.Round(a.value*10) / 10
 		if a.value >= 180 {
@@ -250,21 +123,21 @@ func plainText22() {
 		}
 	})
 	read("22-outcome-column", "chest_drain.csv", "--trainee trainee --attempt attempt --response time_s --outcome outcome --measure time --limit 180",
-		lines("trainee,attempt,time_s,outcome", l, func(a at) string { return plain(",", tenth22)(a) + "," + a.outcome }), l)
+		lines("trainee,attempt,time_s,outcome", l, func(a at) string { return plain(",", oneDigit)(a) + "," + a.outcome }), l)
 
 	// Cannulas: in or not in.
-	p := passes22(17, 10, codes22("N%02d", 9)...)
+	p := passes22(17, 10, numbered("N%02d", 9)...)
 	read("22-cannula-pass", "cannula.csv", "--trainee nurse --attempt try_no --response in_vein --measure pass-fail",
-		lines("nurse,try_no,in_vein", p, plain(",", whole22)), p)
+		lines("nurse,try_no,in_vein", p, plain(",", wholeHalfUp)), p)
 
 	// The driving simulator's score out of 100.
-	sc := scores22(18, 8, codes22("Car%d", 8)...)
+	sc := scores22(18, 8, numbered("Car%d", 8)...)
 	read("22-driving-score", "night_drive.tsv", "--trainee Learner --attempt Drive --response Score~(0-100) --measure score",
-		lines("Learner\tDrive\tScore (0-100)", sc, plain("\t", whole22)), sc)
+		lines("Learner\tDrive\tScore (0-100)", sc, plain("\t", wholeHalfUp)), sc)
 
 	// Crossover: everybody used both blades; the new user asks for one.
-	l = log(2221, 5, codes22("A%d", 8)...)
-	other := log(2299, 5, codes22("A%d", 8)...)
+	l = log(2221, 5, numbered("A%d", 8)...)
+	other := log(2299, 5, numbered("A%d", 8)...)
 	var both []byte
 	both = append(both, "trainee,period,device,attempt,seconds\n"...)
 	for i, a := range l {
@@ -277,7 +150,7 @@ func plainText22() {
 	read("22-crossover-one-device", "blades.csv", "--trainee trainee --attempt attempt --response seconds --measure time --where device=video", both, l)
 
 	// Minutes with decimals, as its head says.
-	l = rounded(with(log(2224, 7, codes22("G%02d", 7)...), func(a *at) { a.value = math.Round(a.value/60*1000) / 1000 }), 0.01)
+	l = rounded(with(log(2224, 7, numbered("G%02d", 7)...), func(a *at) { a.value = math.Round(a.value/60*1000) / 1000 }), 0.01)
 	m := with(l, func(a *at) { a.value = math.Round(a.value*60*100) / 100 })
 	read("22-minutes-by-head", "casts.csv", "--trainee student --attempt cast --response time_min --measure time --limit 300",
 		lines("student,cast,time_min", l, plain(",", func(v float64) string { return fmt.Sprintf("%.2f", v) })), m)
@@ -314,7 +187,7 @@ func board22(l []at, n int) []byte {
 	for k := range n {
 		fmt.Fprintf(&b, "\n%d", k+1)
 		for i := k; i < len(l); i += n {
-			b.WriteString("," + tenth22(l[i].value))
+			b.WriteString("," + oneDigit(l[i].value))
 		}
 	}
 	b.WriteString("\n")
@@ -327,25 +200,25 @@ func transposed22(l []at) []byte {
 	for _, a := range l {
 		rows[0] += "," + a.who
 		rows[1] += fmt.Sprint(",", a.n)
-		rows[2] += "," + tenth22(a.value)
+		rows[2] += "," + oneDigit(a.value)
 	}
 	return []byte(strings.Join(rows, "\n") + "\n")
 }
 
 func plainBooks22() {
 	// Two sessions of four; the session stands merged above its attempts.
-	l := log(2232, 8, codes22("E%02d", 8)...)
+	l := log(2232, 8, numbered("E%02d", 8)...)
 	b := newBook("Suture")
 	b.row("A1", "Code", "Session 1", nil, nil, nil, "Session 2")
 	b.row("A2", nil, "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6", "Attempt 7", "Attempt 8")
 	must(b.MergeCell(b.sheet, "A1", "A2"))
 	must(b.MergeCell(b.sheet, "B1", "E1"))
 	must(b.MergeCell(b.sheet, "F1", "I1"))
-	b.wide22(l, 2, seconds22)
+	b.wide(3, l, value)
 	read("22-merged-sessions", "suture.xlsx", "--trainee Code --measure time", b.bytes(), l)
 
 	// A sheet a trainee.
-	who := codes22("Fenna%d", 6)
+	who := numbered("Fenna%d", 6)
 	l = log(2233, 10, who...)
 	b = newBook(who[0])
 	for k, w := range who {
@@ -353,12 +226,12 @@ func plainBooks22() {
 			b.next(w)
 		}
 		b.log([]any{"Attempt", "Date", "Seconds"}, l[k*10:k*10+10], func(a at) []any { return []any{a.n, day22(a.n), a.value} })
-		b.style22("B2", "B11", "yyyy-mm-dd")
+		b.format("B2", "B11", "yyyy-mm-dd")
 	}
 	read("22-sheet-a-trainee", "bronchoscopy.xlsx", "--sheets-are trainee --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
 	// A sheet a session, the numbers running on.
-	l = log(2234, 9, codes22("Q%d", 7)...)
+	l = log(2234, 9, numbered("Q%d", 7)...)
 	b = newBook("Session 1")
 	for s := range 3 {
 		if s > 0 {
@@ -370,25 +243,25 @@ func plainBooks22() {
 				part = append(part, a)
 			}
 		}
-		b.log([]any{"Code", "Attempt", "Seconds"}, part, long22)
+		b.log([]any{"Code", "Attempt", "Seconds"}, part, longRow)
 	}
 	read("22-sheet-a-session", "laryngoscope.xlsx", "--sheets-are session --trainee Code --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
 	// Times typed as 0:01:38 and shown as minutes and seconds.
-	l = rounded(log(2235, 7, codes22("Le%02d", 8)...), 1)
+	l = rounded(log(2235, 7, numbered("Le%02d", 8)...), 1)
 	b = newBook("Tijden")
 	b.row("A1", "Code", "Poging 1", "Poging 2", "Poging 3", "Poging 4", "Poging 5", "Poging 6", "Poging 7")
-	b.wide22(l, 1, days22)
-	b.style22("B2", "H9", "[m]:ss")
+	b.wide(2, l, days22)
+	b.format("B2", "H9", "[m]:ss")
 	read("22-time-cells", "infuus.xlsx", "--trainee Code --measure time --limit 300", b.bytes(), l)
 
 	// Made on an old computer whose days count from 1904; the dates order the attempts.
-	l = log(2236, 6, codes22("H%d", 6)...)
+	l = log(2236, 6, numbered("H%d", 6)...)
 	b = newBook("Sheet A")
 	yes := true
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &yes}))
 	b.log([]any{"Initials", "Day", "Seconds"}, l, func(a at) []any { return []any{a.who, 40250 + 7*a.n, a.value} })
-	b.style22("B2", "B37", "d mmm yyyy")
+	b.format("B2", "B37", "d mmm yyyy")
 	read("22-days-from-1904", "tendon.xlsx", "--trainee Initials --date Day --response Seconds --measure time", b.bytes(), l)
 
 	// The time is the sum of two halves; saved by the office program with its values.
@@ -400,45 +273,46 @@ func plainBooks22() {
 		b.row(fmt.Sprint("A", i+2), a.who, a.n, half, math.Round((a.value-half)*10)/10)
 		must(b.SetCellFormula(b.sheet, fmt.Sprint("E", i+2), fmt.Sprintf("C%d+D%d", i+2, i+2)))
 	}
-	read("22-sum-of-halves", "halves.xlsx", "--trainee Student --attempt Attempt --response Total~(s) --measure time", office22("22-sum-of-halves", "halves.xlsx", b.bytes()), l)
+	read("22-sum-of-halves", "halves.xlsx", "--trainee Student --attempt Attempt --response Total~(s) --measure time", office("22-sum-of-halves", "halves.xlsx", b.bytes()), l)
 
 	// Wide with the means of each attempt below.
-	l = log(2240, 6, codes22("Z%02d", 9)...)
+	l = log(2240, 6, numbered("Z%02d", 9)...)
 	b = newBook("Peg")
 	b.row("A1", "Code", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6")
-	b.wide22(l, 1, seconds22)
-	b.set22(1, 12, "Mean")
+	b.wide(2, l, value)
+	b.put(1, 12, "Mean")
 	for c := 2; c <= 7; c++ {
-		must(b.SetCellFormula(b.sheet, cell22(c, 12), fmt.Sprintf("ROUND(AVERAGE(%s:%s),1)", cell22(c, 2), cell22(c, 10))))
+		must(b.SetCellFormula(b.sheet, cellName(c, 12), fmt.Sprintf("ROUND(AVERAGE(%s:%s),1)", cellName(c, 2), cellName(c, 10))))
 	}
-	read("22-means-below", "pegs.ods", "--trainee Code --measure time", office22("22-means-below", "pegs.ods", b.bytes()), l)
+	read("22-means-below", "pegs.ods", "--trainee Code --measure time", office("22-means-below", "pegs.ods", b.bytes()), l)
 
 	// A workbook of times that the secretary saved as text.
-	l = rounded(log(2241, 8, codes22("Kt%d", 6)...), 1)
+	l = rounded(log(2241, 8, numbered("Kt%d", 6)...), 1)
 	b = newBook("Knots")
 	b.log([]any{"Code", "Attempt", "Time (mm:ss)"}, l, func(a at) []any { return []any{a.who, a.n, days22(a)} })
-	b.style22("C2", "C49", "mm:ss")
-	read("22-saved-as-text", "one hand knot.csv", "--trainee Code --attempt Attempt --response Time~(mm:ss) --measure time --limit 300", office22("22-saved-as-text", "one hand knot.csv", b.bytes()), l)
+	b.format("C2", "C49", "mm:ss")
+	read("22-saved-as-text", "one hand knot.csv", "--trainee Code --attempt Attempt --response Time~(mm:ss) --measure time --limit 300",
+		officeFrom("22-saved-as-text", "one hand knot.csv", ".xlsx", "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false", b.bytes()), l)
 
 	// A title above, a note below.
-	l = log(2242, 5, codes22("St%02d", 10)...)
+	l = log(2242, 5, numbered("St%02d", 10)...)
 	b = newBook("2019")
 	b.row("A1", "Skills centre, urinary catheters, spring course")
 	b.row("A3", "Code", "Attempt", "Seconds")
 	for i, a := range l {
-		b.row(fmt.Sprint("A", i+4), long22(a)...)
+		b.row(fmt.Sprint("A", i+4), longRow(a)...)
 	}
 	b.row("A56", "Times by stopwatch, from the opening of the set to the filled balloon.")
 	read("22-title-and-note", "spring course.xlsx", "--trainee Code --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
 	// Pasted from an e-mail: every number is text.
-	l = log(2243, 6, codes22("Pa%d", 8)...)
+	l = log(2243, 6, numbered("Pa%d", 8)...)
 	b = newBook("Blad1")
-	b.log([]any{"Cursist", "Poging", "Seconden"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), tenth22(a.value)} })
+	b.log([]any{"Cursist", "Poging", "Seconden"}, l, func(a at) []any { return []any{a.who, fmt.Sprint(a.n), oneDigit(a.value)} })
 	read("22-numbers-as-text", "pasted.xlsx", "--trainee Cursist --attempt Poging --response Seconden --measure time", b.bytes(), l)
 
 	// Badge numbers shown with three digits.
-	l = log(2244, 7, codes22("%03d", 9)...)
+	l = log(2244, 7, numbered("%03d", 9)...)
 	b = newBook("Badges")
 	b.log([]any{"Badge", "Attempt", "Seconds"}, l, func(a at) []any {
 		var n int
@@ -446,36 +320,36 @@ func plainBooks22() {
 		must(err)
 		return []any{n, a.n, a.value}
 	})
-	b.style22("A2", "A64", "000")
+	b.format("A2", "A64", "000")
 	read("22-badges", "badges.xlsx", "--trainee Badge --attempt Attempt --response Seconds --measure time", b.bytes(), l)
 
 	// The code is merged down over its attempts.
-	l = log(2245, 5, codes22("WD%d", 7)...)
+	l = log(2245, 5, numbered("WD%d", 7)...)
 	b = newBook("Dressing")
-	b.log([]any{"Code", "Attempt", "Seconds"}, l, long22)
+	b.log([]any{"Code", "Attempt", "Seconds"}, l, longRow)
 	for i := 0; i < len(l); i += 5 {
 		must(b.MergeCell(b.sheet, fmt.Sprint("A", i+2), fmt.Sprint("A", i+6)))
 	}
 	read("22-code-merged-down", "dressing.xlsx", "--trainee Code --attempt Attempt --response Seconds --measure time --fill-down Code", b.bytes(), l)
 
 	// The attempt stands above the measure: time and slips beside each other.
-	l = log(2247, 5, codes22("Lap%d", 7)...)
+	l = log(2247, 5, numbered("Lap%d", 7)...)
 	b = newBook("Box")
 	b.row("A1", nil, "Attempt 1", nil, "Attempt 2", nil, "Attempt 3", nil, "Attempt 4", nil, "Attempt 5")
 	b.row("A2", "Code", "Time (s)", "Slips", "Time (s)", "Slips", "Time (s)", "Slips", "Time (s)", "Slips", "Time (s)", "Slips")
 	for c := 2; c <= 10; c += 2 {
-		must(b.MergeCell(b.sheet, cell22(c, 1), cell22(c+1, 1)))
+		must(b.MergeCell(b.sheet, cellName(c, 1), cellName(c+1, 1)))
 	}
 	for i, a := range l {
 		row := i/5 + 3
-		b.set22(1, row, a.who)
-		b.set22(2*a.n, row, a.value)
-		b.set22(2*a.n+1, row, int(a.value)%4)
+		b.put(1, row, a.who)
+		b.put(2*a.n, row, a.value)
+		b.put(2*a.n+1, row, int(a.value)%4)
 	}
 	read("22-attempt-above-measure", "box.xlsx", "--trainee Code --measure time --response Time~(s)", b.bytes(), l)
 
 	// Dutch words for the outcome, which the user says.
-	l = with(log(2249, 7, codes22("Med%02d", 8)...), func(a *at) {
+	l = with(log(2249, 7, numbered("Med%02d", 8)...), func(a *at) {
 		a.value = math.Round(a.value*13) / 10
 		if a.value >= 200 {
 			a.value, a.outcome = 200, "timeout"
@@ -487,25 +361,25 @@ func plainBooks22() {
 		if a.outcome == "timeout" {
 			word = "tijd om"
 		}
-		return append(long22(a), word)
+		return append(longRow(a), word)
 	})
 	read("22-dutch-outcomes", "resultaten.xlsx", "--trainee Student --attempt Poging --response Seconden --outcome Resultaat --measure time --limit 200 --code gehaald=done --code tijd~om=timeout", b.bytes(), l)
 
 	// Durations of the free office program.
-	l = rounded(log(2250, 6, codes22("O%d", 8)...), 1)
+	l = rounded(log(2250, 6, numbered("O%d", 8)...), 1)
 	b = newBook("Zeiten")
 	b.log([]any{"Kürzel", "Versuch", "Dauer"}, l, func(a at) []any { return []any{a.who, a.n, days22(a)} })
-	b.style22("C2", "C49", "[h]:mm:ss")
-	read("22-durations", "zeiten.ods", "--trainee Kürzel --attempt Versuch --response Dauer --measure time --limit 300", office22("22-durations", "zeiten.ods", b.bytes()), l)
+	b.format("C2", "C49", "[h]:mm:ss")
+	read("22-durations", "zeiten.ods", "--trainee Kürzel --attempt Versuch --response Dauer --measure time --limit 300", office("22-durations", "zeiten.ods", b.bytes()), l)
 
 	// The tries are counted anew in each session.
-	l = log(2251, 8, codes22("Re%d", 7)...)
+	l = log(2251, 8, numbered("Re%d", 7)...)
 	b = newBook("Log")
 	b.log([]any{"Code", "Session", "Try", "Seconds"}, l, func(a at) []any { return []any{a.who, (a.n-1)/4 + 1, (a.n-1)%4 + 1, a.value} })
 	read("22-tries-restart", "resuscitation.xlsx", "--trainee Code --session Session --attempt Try --response Seconds --measure time", b.bytes(), l)
 
 	// Two curricula.
-	l = log(2252, 6, codes22("C%02d", 10)...)
+	l = log(2252, 6, numbered("C%02d", 10)...)
 	b = newBook("Trial")
 	arms := map[string]string{}
 	b.log([]any{"ID", "Curriculum", "Attempt", "Seconds"}, l, func(a at) []any {
@@ -541,22 +415,22 @@ type tick22 struct {
 }
 
 func plainRest22() {
-	l := log(2255, 12, codes22("eye%02d", 8)...)
+	l := log(2255, 12, numbered("eye%02d", 8)...)
 	var drops []drop22
 	for _, a := range l {
 		drops = append(drops, drop22{a.who, int64(a.n), a.value})
 	}
-	read("22-eye-parquet", "capsule.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", parquet22(drops), l)
+	read("22-eye-parquet", "capsule.parquet", "--trainee trainee --attempt attempt --response seconds --measure time", parquetOf(drops), l)
 
-	l = log(2256, 7, codes22("u-%03d", 6)...)
+	l = log(2256, 7, numbered("u-%03d", 6)...)
 	var stamps []stamp22
 	for i, a := range l {
 		stamps = append(stamps, stamp22{a.who, day22(a.n).Add(time.Duration(9*60+5*i) * time.Minute), a.value})
 	}
-	read("22-moments-parquet", "scope.parquet", "--trainee user --date started --response seconds --measure time", parquet22(stamps), l)
+	read("22-moments-parquet", "scope.parquet", "--trainee user --date started --response seconds --measure time", parquetOf(stamps), l)
 
 	// Two days, a file each; the numbers run on.
-	l = log(2257, 6, codes22("P%02d", 8)...)
+	l = log(2257, 6, numbered("P%02d", 8)...)
 	var first, second []at
 	for _, a := range l {
 		if a.n <= 3 {
@@ -568,28 +442,28 @@ func plainRest22() {
 	study22(read("22-study-two-days", ".", "", nil, l), "monday.csv", `tasks: [{name: splint, measure: time, column: seconds, limit: 300}]
 attempts:
   files: [monday.csv, friday.csv]
-`, lines("trainee,attempt,seconds", first, plain(",", tenth22))).files["friday.csv"] = lines("trainee,attempt,seconds", second, plain(",", tenth22))
+`, lines("trainee,attempt,seconds", first, plain(",", oneDigit))).files["friday.csv"] = lines("trainee,attempt,seconds", second, plain(",", oneDigit))
 
 	// A workbook of trainees and a text file of teachers.
-	l = log(2258, 8, codes22("N%d", 8)...)
+	l = log(2258, 8, numbered("N%d", 8)...)
 	b := newBook("Log")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, long22)
-	experts := with(log(2259, 3, codes22("X%d", 5)...), func(a *at) { a.value = math.Round((38+a.value/12)*10) / 10 })
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
+	experts := with(log(2259, 3, numbered("X%d", 5)...), func(a *at) { a.value = math.Round((38+a.value/12)*10) / 10 })
 	t := study22(read("22-study-teachers", ".", "", nil, l), "log.xlsx", `tasks: [{name: knot, measure: time, column: seconds}]
 attempts: {file: log.xlsx}
 experts: {file: teachers.csv}
 `, b.bytes())
-	t.files["teachers.csv"] = lines("trainee,attempt,seconds", experts, plain(",", tenth22))
+	t.files["teachers.csv"] = lines("trainee,attempt,seconds", experts, plain(",", oneDigit))
 	t.Experts = experts
 
 	// The days order the attempts.
-	l = log(2260, 6, codes22("D%d", 7)...)
+	l = log(2260, 6, numbered("D%d", 7)...)
 	study22(read("22-study-by-day", ".", "", nil, l), "log.csv", `tasks: [{name: cast, measure: time, column: seconds, limit: 300}]
 attempts:
   file: log.csv
   columns: {date: day}
 `, lines("trainee;day;seconds", l, func(a at) string {
-		return fmt.Sprint(a.who, ";", day22(a.n).Format("02.01.2006"), ";", comma22(a.value))
+		return fmt.Sprint(a.who, ";", day22(a.n).Format("02.01.2006"), ";", oneDigitComma(a.value))
 	}))
 }
 
@@ -602,23 +476,23 @@ func study22(t *truth, file, yaml string, data []byte) *truth {
 func doubtText22() {
 	long := "--trainee code --attempt try --response seconds --measure time"
 	// A spreadsheet set to commas, saved with commas between cells.
-	l := log(2261, 6, codes22("K%d", 7)...)
+	l := log(2261, 6, numbered("K%d", 7)...)
 	doubt("22-comma-in-comma", "kopie.csv", long,
 		lines("code,try,seconds,remarks", l, func(a at) string { return fmt.Sprint(a.who, ",", a.n, ",", comma(a.value), ",") }), l,
 		"Every row: the decimal comma stands bare in a file that commas separate, so 138,4 falls into two cells, the second under remarks.")
 
 	// The point was not typed.
-	l = log(2263, 7, codes22("AW%02d", 8)...)
+	l = log(2263, 7, numbered("AW%02d", 8)...)
 	doubt("22-point-not-typed", "airway.csv", long+" --limit 300",
 		lines("code,try,seconds", l, func(a at) string {
 			if a.who == "AW05" && a.n == 6 {
 				return fmt.Sprint(a.who, ",", a.n, ",", int(math.Round(a.value*10)))
 			}
-			return plain(",", tenth22)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "AW05, attempt 6: ten times the others' times, far above the limit of 300, and the only one without a point; the point was not typed.")
 
 	// 999 for those who did not get the tube in.
-	l = rounded(log(2264, 8, codes22("Tube%d", 7)...), 1)
+	l = rounded(log(2264, 8, numbered("Tube%d", 7)...), 1)
 	for _, i := range []int{0, 17, 33} {
 		l[i].value, l[i].outcome = math.NaN(), "failed"
 	}
@@ -627,11 +501,11 @@ func doubtText22() {
 			if math.IsNaN(a.value) {
 				return fmt.Sprint(a.who, ",", a.n, ",999")
 			}
-			return plain(",", whole22)(a)
+			return plain(",", wholeHalfUp)(a)
 		}), nil, "Three rows (Tube1 attempt 1, Tube3 attempt 2, Tube5 attempt 2) hold 999, above the limit of 300: a code for no result, not a time.")
 
 	// One timeout was written down at half of the limit.
-	l = with(log(2265, 7, codes22("PL%d", 8)...), func(a *at) {
+	l = with(log(2265, 7, numbered("PL%d", 8)...), func(a *at) {
 		a.value = math.Round(a.value*16) / 10
 		if a.value >= 240 || a.who == "PL4" && a.n == 2 {
 			a.value, a.outcome = 240, "timeout"
@@ -642,49 +516,49 @@ func doubtText22() {
 			if a.who == "PL4" && a.n == 2 {
 				return "PL4,2,120,timeout"
 			}
-			return plain(",", tenth22)(a) + "," + a.outcome
+			return plain(",", oneDigit)(a) + "," + a.outcome
 		}), nil, "PL4, attempt 2: a timeout at 120 s although the limit is 240.")
 
 	// A zero-width space came along with a code from a web page.
-	l = log(2266, 6, codes22("B%02d", 8)...)
+	l = log(2266, 6, numbered("B%02d", 8)...)
 	doubt("22-unseen-space", "web copy.csv", long,
 		lines("code,try,seconds", l, func(a at) string {
 			if a.who == "B03" && a.n > 4 {
 				a.who = "B03\u200b"
 			}
-			return plain(",", tenth22)(a)
+			return plain(",", oneDigit)(a)
 		}), l, "B03, attempts 5 and 6: the code ends in a zero-width space; it is B03.")
 
 	// The outcome is there and was not named.
-	l = with(log(2267, 7, codes22("SN%d", 8)...), func(a *at) {
+	l = with(log(2267, 7, numbered("SN%d", 8)...), func(a *at) {
 		if a.n < 4 && int(a.value)%3 == 0 {
 			a.outcome = "failed"
 		}
 	})
 	doubt("22-outcome-not-named", "sim nurses.csv", long,
-		lines("code,try,seconds,outcome", l, func(a at) string { return plain(",", tenth22)(a) + "," + a.outcome }), l,
+		lines("code,try,seconds,outcome", l, func(a at) string { return plain(",", oneDigit)(a) + "," + a.outcome }), l,
 		"The column outcome, with failed in some rows, was not named by a flag.")
 
 	// The measure was forgotten.
-	l = log(2268, 7, codes22("F%02d", 9)...)
+	l = log(2268, 7, numbered("F%02d", 9)...)
 	doubt("22-measure-forgotten", "fracture.csv", "--trainee code --attempt try --response seconds",
-		lines("code,try,seconds", l, plain(",", tenth22)), l, "No measure was said: the column seconds holds times, not scores of which more is better.")
+		lines("code,try,seconds", l, plain(",", oneDigit)), l, "No measure was said: the column seconds holds times, not scores of which more is better.")
 
 	// Minutes and seconds with a point between, without a word about it.
-	l = rounded(log(2269, 7, codes22("mv%d", 8)...), 1)
+	l = rounded(log(2269, 7, numbered("mv%d", 8)...), 1)
 	doubt("22-minutes-point-seconds", "vein.csv", "--trainee code --attempt try --response time --measure time",
 		lines("code,try,time", l, plain(",", func(v float64) string { return fmt.Sprintf("%d.%02d", int(v)/60, int(v)%60) })), l,
 		"The column time holds 1.38, 2.05 and the like, never .60 or more: minutes and seconds with a point between, not seconds or parts of minutes.")
 
 	// The copy broke off.
-	l = log(2270, 8, codes22("N%02d", 7)...)
-	cut := lines("code,try,seconds,station", l, func(a at) string { return plain(",", tenth22)(a) + ",bench" })
+	l = log(2270, 8, numbered("N%02d", 7)...)
+	cut := lines("code,try,seconds,station", l, func(a at) string { return plain(",", oneDigit)(a) + ",bench" })
 	end := bytes.LastIndex(cut, []byte(",8,")) + 4
 	doubt("22-broken-off", "station.csv", long, cut[:end], l[:len(l)-1],
 		"The last row (N07, attempt 8) breaks off within the time: one digit, no station, no line end.")
 
 	// An arm written in two ways.
-	l = log(2288, 6, codes22("Lb%d", 8)...)
+	l = log(2288, 6, numbered("Lb%d", 8)...)
 	t := doubt("22-arm-spellings", "arms.csv", long+" --arm group",
 		lines("code,group,try,seconds", l, func(a at) string {
 			group := "box"
@@ -693,7 +567,7 @@ func doubtText22() {
 			} else if a.who == "Lb5" {
 				group = "Box"
 			}
-			return fmt.Sprint(a.who, ",", group, ",", a.n, ",", tenth22(a.value))
+			return fmt.Sprint(a.who, ",", group, ",", a.n, ",", oneDigit(a.value))
 		}), l, "The column group: Box (Lb5) and box (Lb1, Lb3, Lb7) are one arm.")
 	t.Arms = map[string]string{}
 	for _, a := range l {
@@ -702,7 +576,7 @@ func doubtText22() {
 
 	// The sheet at the door: when each try began, not how long it took.
 	doubt("22-clock-of-the-day", "door sheet.csv", "--trainee code --attempt try --response time --measure time",
-		lines("code,try,time", log(2289, 6, codes22("Dr%d", 6)...), func(a at) string {
+		lines("code,try,time", log(2289, 6, numbered("Dr%d", 6)...), func(a at) string {
 			minute := 9*60 + 2 + 17*(a.n-1) + int(a.who[2]-'0')*4 + int(a.value)%3
 			return fmt.Sprintf("%s,%d,%02d:%02d", a.who, a.n, minute/60, minute%60)
 		}), nil, "The column time rises from about 09:06 to 10:50 with every try: times of the day, not how long a try took.")
@@ -713,88 +587,88 @@ func doubtBooks22() {
 	head := []any{"Code", "Attempt", "Seconds"}
 
 	// One time was typed 2:05 where the others were typed 0:02:05.
-	l := rounded(log(2272, 6, codes22("Y%02d", 8)...), 1)
+	l := rounded(log(2272, 6, numbered("Y%02d", 8)...), 1)
 	b := newBook("Times")
 	b.row("A1", "Code", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6")
-	b.wide22(l, 1, days22)
-	b.style22("B2", "G9", "[h]:mm:ss")
-	b.set22(3, 5, l[19].value*60/86400)
+	b.wide(2, l, days22)
+	b.format("B2", "G9", "[h]:mm:ss")
+	b.put(3, 5, l[19].value*60/86400)
 	doubt("22-typed-as-hours", "wound closure.xlsx", "--trainee Code --measure time --limit 300", b.bytes(), l,
 		"Cell C5 (Y04, attempt 2) is 60 times the others and far above the limit of 300: minutes:seconds typed as hours:minutes.")
 
 	// A filter was left on: one trainee's rows are hidden.
-	l = log(2273, 6, codes22("Hi%d", 8)...)
+	l = log(2273, 6, numbered("Hi%d", 8)...)
 	b = newBook("Filter")
-	b.log(head, l, long22)
+	b.log(head, l, longRow)
 	for row := 14; row <= 19; row++ {
 		must(b.SetRowVisible("Filter", row, false))
 	}
 	doubt("22-hidden-rows", "filtered.xlsx", long, b.bytes(), l, "Rows 14 to 19 (Hi3) are hidden in the sheet.")
 
 	// A small program wrote a formula and no value.
-	l = log(2274, 7, codes22("Ge%d", 7)...)
+	l = log(2274, 7, numbered("Ge%d", 7)...)
 	b = newBook("Dental")
 	b.row("A1", "Code", "Attempt 1", "Attempt 2", "Attempt 3", "Attempt 4", "Attempt 5", "Attempt 6", "Attempt 7")
-	b.wide22(l, 1, seconds22)
-	b.set22(4, 6, nil)
+	b.wide(2, l, value)
+	b.put(4, 6, nil)
 	must(b.SetCellFormula("Dental", "D6", fmt.Sprintf("%.1f-12", l[30].value+12)))
 	doubt("22-not-calculated", "dental.xlsx", "--trainee Code --measure time", b.bytes(), l,
 		"Cell D6 (Ge5, attempt 3) holds a formula without a kept value.")
 
 	// One teacher writes minutes.
-	l = log(2275, 6, codes22("GS%d", 8)...)
+	l = log(2275, 6, numbered("GS%d", 8)...)
 	b = newBook("All groups")
-	b.log(head[:2:2], l, long22)
-	b.set22(3, 1, "Time")
+	b.log(head[:2:2], l, longRow)
+	b.put(3, 1, "Time")
 	for i, a := range l {
 		if a.who == "GS6" {
-			b.set22(3, i+2, math.Round(a.value/60*100)/100)
+			b.put(3, i+2, math.Round(a.value/60*100)/100)
 		}
 	}
 	doubt("22-one-in-minutes", "all groups.xlsx", "--trainee Code --attempt Attempt --response Time --measure time", b.bytes(), nil,
 		"GS6: all six times are about 1 to 3 where the others' are 40 to 250: minutes among seconds.")
 
 	// A row was entered twice, from two paper sheets that do not agree.
-	l = log(2276, 6, codes22("Do%d", 7)...)
+	l = log(2276, 6, numbered("Do%d", 7)...)
 	b = newBook("Paper")
-	b.log(head, l, long22)
+	b.log(head, l, longRow)
 	b.row("A44", l[20].who, l[20].n, math.Round(l[20].value*10+93)/10)
 	doubt("22-twice-unlike", "paper.xlsx", long, b.bytes(), nil, "Do4, attempt 3 stands twice (rows 22 and 44), with two times.")
 
 	// One score typed as a number among percent cells.
-	sc := scores22(77, 6, codes22("Pc%d", 8)...)
+	sc := scores22(77, 6, numbered("Pc%d", 8)...)
 	b = newBook("Checklist")
 	b.log([]any{"Code", "Attempt", "Score"}, sc, func(a at) []any { return []any{a.who, a.n, a.value / 100} })
-	b.style22("C2", "C49", "0%")
+	b.format("C2", "C49", "0%")
 	general := "0"
-	b.set22(3, 28, sc[26].value)
-	b.style22("C28", "C28", general)
+	b.put(3, 28, sc[26].value)
+	b.format("C28", "C28", general)
 	doubt("22-percent-and-number", "checklist.xlsx", "--trainee Code --attempt Attempt --response Score --measure score", b.bytes(), nil,
 		"Cell C28 (Pc5, attempt 3) is the plain number 74 among percent cells such as 71 %, which are kept as 0.71.")
 
 	// A column was put in twice, once with a zero.
-	l = log(2278, 6, codes22("Tt%d", 7)...)
+	l = log(2278, 6, numbered("Tt%d", 7)...)
 	b = newBook("Copy")
 	b.row("A1", "Code", "T1", "T2", "T3", "T4", "T5", "T6", "T01")
-	b.wide22(l, 1, seconds22)
+	b.wide(2, l, value)
 	for i := 0; i < len(l); i += 6 {
-		b.set22(8, i/6+2, math.Round(l[i].value*11)/10)
+		b.put(8, i/6+2, math.Round(l[i].value*11)/10)
 	}
 	doubt("22-t1-and-t01", "copy.xlsx", "--trainee Code --measure time", b.bytes(), nil, "The columns T1 and T01 both say attempt 1, with unlike times.")
 
 	// "3-2" for session 3, try 2 became a date.
-	l = log(2279, 6, codes22("Da%d", 6)...)
+	l = log(2279, 6, numbered("Da%d", 6)...)
 	b = newBook("Tries")
 	b.log(head, l, func(a at) []any {
 		return []any{a.who, time.Date(2024, time.Month((a.n-1)%3+1), (a.n-1)/3+1, 0, 0, 0, 0, time.UTC), a.value}
 	})
-	b.style22("B2", "B37", "d-m")
+	b.format("B2", "B37", "d-m")
 	doubt("22-tries-became-dates", "tries.xlsx", long, b.bytes(), nil,
 		"The column Attempt holds dates shown as 1-2 and the like: session and try were turned into days by the spreadsheet.")
 
 	// Two tasks in one list.
-	l = log(2280, 5, codes22("Ta%d", 7)...)
-	other := log(2281, 5, codes22("Ta%d", 7)...)
+	l = log(2280, 5, numbered("Ta%d", 7)...)
+	other := log(2281, 5, numbered("Ta%d", 7)...)
 	b = newBook("Both tasks")
 	b.row("A1", "Code", "Task", "Attempt", "Seconds")
 	for i, a := range l {
@@ -804,7 +678,7 @@ func doubtBooks22() {
 	doubt("22-two-tasks", "both tasks.xlsx", long, b.bytes(), nil, "The column Task has needle and clip: every attempt number stands twice, once for each task.")
 
 	// The same person, with and without a zero.
-	l = log(2282, 7, codes22("T%d", 8)...)
+	l = log(2282, 7, numbered("T%d", 8)...)
 	b = newBook("Codes")
 	b.log(head, l, func(a at) []any {
 		who := a.who
@@ -816,7 +690,7 @@ func doubtBooks22() {
 	doubt("22-t4-and-t04", "codes.xlsx", long, b.bytes(), l, "T04 (attempts 6 and 7) is T4 (attempts 1 to 5).")
 
 	// The test after half a year stands as the next attempt.
-	l = log(2283, 7, codes22("Rt%d", 8)...)
+	l = log(2283, 7, numbered("Rt%d", 8)...)
 	b = newBook("With retest")
 	b.log([]any{"Code", "Attempt", "Day", "Seconds"}, l, func(a at) []any {
 		day := day22(a.n)
@@ -825,33 +699,33 @@ func doubtBooks22() {
 		}
 		return []any{a.who, a.n, day, a.value}
 	})
-	b.style22("C2", "C57", "yyyy-mm-dd")
+	b.format("C2", "C57", "yyyy-mm-dd")
 	doubt("22-retest-as-next", "with retest.xlsx", long+" --date Day", b.bytes(), l,
 		"Attempt 7 of everybody was made half a year after attempt 6: a test of what was kept, not one more practice.")
 }
 
 func doubtRest22() {
-	l := log(2285, 6, codes22("m%d", 8)...)
+	l := log(2285, 6, numbered("m%d", 8)...)
 	var ticks []tick22
 	for _, a := range l {
 		ticks = append(ticks, tick22{a.who, int32(a.n), int64(math.Round(a.value * 1000))})
 	}
-	doubt("22-thousandths-parquet", "console.parquet", "--trainee user --attempt run --response duration --measure time --limit 300", parquet22(ticks), l,
+	doubt("22-thousandths-parquet", "console.parquet", "--trainee user --attempt run --response duration --measure time --limit 300", parquetOf(ticks), l,
 		"The column duration holds 158400 and the like under a limit of 300: thousandths of a second.")
 
-	l = log(2286, 6, codes22("Q%02d", 7)...)
-	experts := with(log(2287, 2, codes22("X%d", 6)...), func(a *at) { a.value = math.Round((40+a.value/10)/60*100) / 100 })
+	l = log(2286, 6, numbered("Q%02d", 7)...)
+	experts := with(log(2287, 2, numbered("X%d", 6)...), func(a *at) { a.value = math.Round((40+a.value/10)/60*100) / 100 })
 	t := study22(doubt("22-study-teachers-in-minutes", ".", "", nil, l, "teachers.csv: all times are about 0.9 where the trainees' are 40 to 200: minutes, not seconds."), "log.csv",
 		`tasks: [{name: suture, measure: time, column: seconds, limit: 300}]
 attempts: {file: log.csv}
 experts: {file: teachers.csv}
-`, lines("trainee,attempt,seconds", l, plain(",", tenth22)))
+`, lines("trainee,attempt,seconds", l, plain(",", oneDigit)))
 	t.files["teachers.csv"] = lines("trainee,attempt,seconds", experts, plain(",", func(v float64) string { return fmt.Sprintf("%.2f", v) }))
 }
 
 func refuse22() {
 	long := "--trainee Code --attempt Attempt --response Seconds --measure time"
-	l := log(2290, 6, codes22("R%d", 7)...)
+	l := log(2290, 6, numbered("R%d", 7)...)
 
 	// The learning platform's "Excel" export is a web page.
 	var page bytes.Buffer
@@ -867,11 +741,11 @@ func refuse22() {
 		"A PDF under the name of a text table.")
 
 	b := newBook("Log")
-	b.log([]any{"Code", "Attempt", "Seconds"}, l, long22)
+	b.log([]any{"Code", "Attempt", "Seconds"}, l, longRow)
 	whole := b.bytes()
 	refuse("22-half-copied", "memory stick.xlsx", long, whole[:len(whole)*3/5], "The copy of the workbook broke off: it ends in the middle.")
 
-	refuse("22-sheet-malformed", "repaired.xlsx", long, part22(whole, "xl/worksheets/sheet1.xml", func(text string) string {
+	refuse("22-sheet-malformed", "repaired.xlsx", long, partChanged(whole, "xl/worksheets/sheet1.xml", func(text string) string {
 		at := strings.Index(text, `<row r="20"`)
 		return text[:at] + "</c>" + text[at:]
 	}), "The sheet's XML is malformed before row 20.")
@@ -885,7 +759,7 @@ func refuse22() {
 		`tasks: [{name: splint, measure: time, column: seconds, limit: 300}]
 attempts:
   files: [monday.csv, friday.csv]
-`, lines("trainee,attempt,seconds", l, plain(",", tenth22)))
+`, lines("trainee,attempt,seconds", l, plain(",", oneDigit)))
 }
 
 // locked22 is the beginning of a workbook locked by a password: a compound file with the
@@ -905,7 +779,7 @@ func locked22() []byte {
 	copy(out[512:], "\xfd\xff\xff\xff\xfe\xff\xff\xff\x03\x00\x00\x00\x04\x00\x00\x00\x05\x00\x00\x00\x06\x00\x00\x00\x07\x00\x00\x00\x08\x00\x00\x00\x09\x00\x00\x00\x0a\x00\x00\x00\xfe\xff\xff\xff")
 	for i, name := range []string{"Root Entry", "EncryptionInfo", "EncryptedPackage"} {
 		entry := out[1024+128*i:]
-		copy(entry, utf16le22([]byte(name)))
+		copy(entry, inUTF16(binary.LittleEndian, false, []byte(name)))
 		entry[0x40], entry[0x42], entry[0x43] = byte(2*len(name)+2), 2, 1
 		copy(entry[0x44:], "\xff\xff\xff\xff\xff\xff\xff\xff\xff\xff\xff\xff")
 		if i == 0 {
@@ -971,11 +845,11 @@ func rows22(head, sep string, marks [][4]string, order ...int) []byte {
 // beside22 writes the marks of raters beside each other, from this column on.
 func (b *book) beside22(marks [][4]string, raters, col int) {
 	for i, m := range marks {
-		b.set22(1, i/raters+2, m[0])
+		b.put(1, i/raters+2, m[0])
 		var v float64
 		_, err := fmt.Sscan(m[3], &v)
 		must(err)
-		b.set22(i%raters+col, i/raters+2, v)
+		b.put(i%raters+col, i/raters+2, v)
 	}
 }
 
@@ -983,12 +857,12 @@ func ratings22() {
 	none := []string{""}
 
 	// A checklist of five points, by three examiners.
-	m := marks22(91, 1, 5, codes22("film%02d", 8), []string{"RA", "RB", "RC"}, []string{"asepsis", "handling", "flow"})
+	m := marks22(91, 1, 5, numbered("film%02d", 8), []string{"RA", "RB", "RC"}, []string{"asepsis", "handling", "flow"})
 	read("22-ratings-checklist", "global_ratings.csv", "--subject film --rater examiner --item item --score mark --scale ordinal",
 		rows22("film,item,examiner,mark", ",", m, 0, 2, 1, 3), nil).Ratings = m
 
 	// Marks in halves, with decimal commas, the teachers beside each other.
-	m = marks22(92, 4, 20, codes22("Video %d", 12), []string{"Lehrkraft A", "Lehrkraft B", "Lehrkraft C"}, none)
+	m = marks22(92, 4, 20, numbered("Video %d", 12), []string{"Lehrkraft A", "Lehrkraft B", "Lehrkraft C"}, none)
 	var b bytes.Buffer
 	b.WriteString("Video;Lehrkraft A;Lehrkraft B;Lehrkraft C\n")
 	for i := range m {
@@ -1007,24 +881,24 @@ func ratings22() {
 	read("22-ratings-halves", "noten.csv", "--subject Video --wide --scale interval", b.Bytes(), nil).Ratings = m
 
 	// Four raters of sutures in a workbook.
-	m = marks22(93, 10, 40, codes22("S%02d", 15), []string{"Rater 1", "Rater 2", "Rater 3", "Rater 4"}, none)
+	m = marks22(93, 10, 40, numbered("S%02d", 15), []string{"Rater 1", "Rater 2", "Rater 3", "Rater 4"}, none)
 	w := newBook("Scores")
 	w.row("A1", "Suture", "Rater 1", "Rater 2", "Rater 3", "Rater 4")
 	w.beside22(m, 4, 2)
 	read("22-ratings-wide", "suture scores.xlsx", "--subject Suture --wide --scale interval", w.bytes(), nil).Ratings = m
 
 	// Words, in a free office program's sheet.
-	m = marks22(94, 0, 2, codes22("slide %d", 14), []string{"Ina", "Ole"}, none)
+	m = marks22(94, 0, 2, numbered("slide %d", 14), []string{"Ina", "Ole"}, none)
 	w = newBook("Smears")
 	w.row("A1", "Slide", "Reader", "Finding")
 	for i := range m {
 		m[i][3] = map[string]string{"0": "clean", "1": "thick", "2": "broken"}[m[i][3]]
 		w.row(fmt.Sprint("A", i+2), m[i][0], m[i][1], m[i][3])
 	}
-	read("22-ratings-words", "smears.ods", "--subject Slide --rater Reader --score Finding --scale nominal", office22("22-ratings-words", "smears.ods", w.bytes()), nil).Ratings = m
+	read("22-ratings-words", "smears.ods", "--subject Slide --rater Reader --score Finding --scale nominal", office("22-ratings-words", "smears.ods", w.bytes()), nil).Ratings = m
 
 	// The secretary's mean stands beside the raters.
-	m = marks22(95, 1, 10, codes22("P%02d", 10), []string{"Examiner 1", "Examiner 2", "Examiner 3"}, none)
+	m = marks22(95, 1, 10, numbered("P%02d", 10), []string{"Examiner 1", "Examiner 2", "Examiner 3"}, none)
 	w = newBook("Exam")
 	w.row("A1", "Performance", "Examiner 1", "Examiner 2", "Examiner 3", "Mean")
 	w.beside22(m, 3, 2)
@@ -1036,13 +910,13 @@ func ratings22() {
 			must(err)
 			sum += v
 		}
-		w.set22(5, s+2, math.Round(sum/3*100)/100)
+		w.put(5, s+2, math.Round(sum/3*100)/100)
 	}
 	doubt("22-ratings-mean", "exam.xlsx", "--subject Performance --wide --scale interval", w.bytes(), nil,
 		"The column Mean is no rater: it is the mean of the three examiners.").Ratings = m
 
 	// Everybody writes yes in another way.
-	m = marks22(96, 0, 1, codes22("c%d", 12), []string{"E1", "E2", "E3"}, none)
+	m = marks22(96, 0, 1, numbered("c%d", 12), []string{"E1", "E2", "E3"}, none)
 	spelt := make([][4]string, len(m))
 	for i := range m {
 		yes, no := []string{"yes", "Yes", "YES"}[i%3], []string{"no", "No", "NO"}[i%3]
@@ -1054,18 +928,18 @@ func ratings22() {
 		rows22("case,examiner,sterile", ",", spelt, 0, 1, 3), nil, "The column sterile: yes, Yes and YES (no, No, NO) are one answer, written in another way by each examiner.").Ratings = m
 
 	// The number of the trainee stands between the film and the raters.
-	m = marks22(97, 1, 7, codes22("Film %d", 12), []string{"Kim", "Lou", "Max"}, none)
+	m = marks22(97, 1, 7, numbered("Film %d", 12), []string{"Kim", "Lou", "Max"}, none)
 	w = newBook("Films")
 	w.row("A1", "Film", "Trainee no.", "Kim", "Lou", "Max")
 	w.beside22(m, 3, 3)
 	for s := range 12 {
-		w.set22(2, s+2, s%6+1)
+		w.put(2, s+2, s%6+1)
 	}
-	doubt("22-ratings-trainee-number", "films.ods", "--subject Film --wide --scale interval", office22("22-ratings-trainee-number", "films.ods", w.bytes()), nil,
+	doubt("22-ratings-trainee-number", "films.ods", "--subject Film --wide --scale interval", office("22-ratings-trainee-number", "films.ods", w.bytes()), nil,
 		"The column Trainee no. is no rater: it holds the trainees' numbers.").Ratings = m
 
 	// One teacher alone marked.
-	m = marks22(98, 1, 5, codes22("V%02d", 11), []string{"GH"}, none)
+	m = marks22(98, 1, 5, numbered("V%02d", 11), []string{"GH"}, none)
 	refuse("22-ratings-alone", "one teacher.csv", "--subject video --rater teacher --score mark --scale ordinal",
 		rows22("video,teacher,mark", ",", m, 0, 1, 3), "One rater alone: agreement needs two.")
 }

@@ -1,21 +1,14 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/binary"
 	"fmt"
-	"io"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf16"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -54,32 +47,13 @@ func curve23(seed, n int, start, plateau, unit float64, who ...string) []at {
 	return out
 }
 
-// codes23 are codes from a format, numbered from 1.
-func codes23(format string, n int) []string {
-	var out []string
-	for i := 1; i <= n; i++ {
-		out = append(out, fmt.Sprintf(format, i))
-	}
-	return out
-}
-
-// fixed23 writes a number with this many decimals.
-func fixed23(decimals int) func(v float64) string {
-	return func(v float64) string { return fmt.Sprintf("%.*f", decimals, v) }
-}
-
-// fixedComma23 is fixed23 with a decimal comma.
-func fixedComma23(decimals int) func(v float64) string {
-	return func(v float64) string { return strings.ReplaceAll(fmt.Sprintf("%.*f", decimals, v), ".", ",") }
-}
-
 // wide23 is a text table with a row a trainee, and other cells before its times.
 func wide23(head, sep string, l []at, before func(who string, i int) string, cell func(a at) string) []byte {
 	var b bytes.Buffer
 	b.WriteString(head)
-	for i, who := range people23(l) {
+	for i, who := range traineesOf(l) {
 		b.WriteString("\n" + before(who, i))
-		for _, a := range of23(l, who) {
+		for _, a := range attemptsOf(l, who) {
 			b.WriteString(sep + cell(a))
 		}
 	}
@@ -87,63 +61,8 @@ func wide23(head, sep string, l []at, before func(who string, i int) string, cel
 	return b.Bytes()
 }
 
-// people23 are the trainees of a log in their order.
-func people23(l []at) []string {
-	var out []string
-	for _, a := range l {
-		if !slices.Contains(out, a.who) {
-			out = append(out, a.who)
-		}
-	}
-	return out
-}
-
-// of23 are the attempts of one trainee.
-func of23(l []at, who string) []at {
-	var out []at
-	for _, a := range l {
-		if a.who == who {
-			out = append(out, a)
-		}
-	}
-	return out
-}
-
 // index23 is the place of a trainee in the log.
-func index23(l []at, who string) int { return slices.Index(people23(l), who) }
-
-// heads23 are heads from a format, numbered from 1, joined.
-func heads23(first, sep, format string, n int) string {
-	return strings.Join(append([]string{first}, codes23(format, n)...), sep)
-}
-
-// wideBook23 fills a sheet with a head and a row a trainee, from this row on.
-func wideBook23(b *book, row int, head []any, l []at, before func(who string, i int) []any, cell func(a at) any) {
-	if head != nil {
-		b.row(fmt.Sprint("A", row), head...)
-		row++
-	}
-	for i, who := range people23(l) {
-		cells := before(who, i)
-		for _, a := range of23(l, who) {
-			cells = append(cells, cell(a))
-		}
-		b.row(fmt.Sprint("A", row+i), cells...)
-	}
-}
-
-// anys23 are heads as cells.
-func anys23(first string, format string, n int) []any {
-	out := []any{first}
-	for _, h := range codes23(format, n) {
-		out = append(out, h)
-	}
-	return out
-}
-
-func justCode23(who string, _ int) []any { return []any{who} }
-
-func value23(a at) any { return a.value }
+func index23(l []at, who string) int { return slices.Index(traineesOf(l), who) }
 
 // change23 is a log with the value of one attempt changed by a function.
 func change23(l []at, who string, n int, f func(a *at)) []at {
@@ -160,94 +79,9 @@ func change23(l []at, who string, n int, f func(a *at)) []at {
 	return out
 }
 
-// utf16of23 encodes a text as UTF-16, low byte first.
-func utf16of23(text string) []byte {
-	var out []byte
-	for _, u := range utf16.Encode([]rune(text)) {
-		out = binary.LittleEndian.AppendUint16(out, u)
-	}
-	return out
-}
-
-// latin23 encodes a text as Windows-1252, for letters that are the same in Latin-1.
-func latin23(text string) []byte {
-	var out []byte
-	for _, r := range text {
-		if r > 255 {
-			panic("not in Latin-1: " + string(r))
-		}
-		out = append(out, byte(r))
-	}
-	return out
-}
-
-// kept23 is a file of the set as it is kept, or else as it is made now.
-func kept23(folder, name string, make func() []byte) []byte {
-	if data, err := os.ReadFile(filepath.Join("testdata/intake/unseen/files", folder, name)); err == nil {
-		return data
-	}
-	return make()
-}
-
-// office23 is a file as LibreOffice saves it.
-func office23(folder, name, from string, source []byte) []byte {
-	return kept23(folder, name, func() []byte {
-		dir, err := os.MkdirTemp("", "office")
-		must(err)
-		defer os.RemoveAll(dir)
-		base := strings.TrimSuffix(name, filepath.Ext(name))
-		in := filepath.Join(dir, base+from)
-		must(os.WriteFile(in, source, 0o644))
-		out := filepath.Join(dir, "out")
-		cmd := exec.Command("soffice", "-env:UserInstallation=file:///tmp/office-profile-23", "--headless", "--convert-to", strings.TrimPrefix(filepath.Ext(name), "."), "--outdir", out, in)
-		text, err := cmd.CombinedOutput()
-		if err != nil {
-			panic(string(text))
-		}
-		data, err := os.ReadFile(filepath.Join(out, name))
-		must(err)
-		return data
-	})
-}
-
-// repacked23 is a workbook with one part changed.
-func repacked23(data []byte, part string, f func(text string) string) []byte {
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	must(err)
-	var out bytes.Buffer
-	w := zip.NewWriter(&out)
-	found := false
-	for _, file := range z.File {
-		r, err := file.Open()
-		must(err)
-		text, err := io.ReadAll(r)
-		must(err)
-		if file.Name == part {
-			text = []byte(f(string(text)))
-			found = true
-		}
-		p, err := w.Create(file.Name)
-		must(err)
-		_, err = p.Write(text)
-		must(err)
-	}
-	if !found {
-		panic("no part " + part)
-	}
-	must(w.Close())
-	return out.Bytes()
-}
-
-// style23 gives a number format to a range.
-func style23(b *book, from, to, format string) {
-	id, err := b.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	must(err)
-	must(b.SetCellStyle(b.sheet, from, to, id))
-}
-
 func textsPlain23() {
 	// The repository of a tracing study; the authors saved the table from their statistics program with row names.
-	l := curve23(1, 8, 140, 60, 0.01, codes23("P%02d", 9)...)
+	l := curve23(1, 8, 140, 60, 0.01, numbered("P%02d", 9)...)
 	var b bytes.Buffer
 	b.WriteString("\"\",\"participant\",\"trial\",\"time_s\"\n")
 	for i, a := range l {
@@ -256,7 +90,7 @@ func textsPlain23() {
 	read("23-row-names", "mirror_tracing_long.csv", "--trainee participant --attempt trial --response time_s --measure time", bytes.Clone(b.Bytes()), l)
 
 	// A typing study: teachers typed the same passages and stand in the same file; the user asks for the learners.
-	l = curve23(2, 7, 160, 75, 0.1, codes23("typist_%d", 8)...)
+	l = curve23(2, 7, 160, 75, 0.1, numbered("typist_%d", 8)...)
 	teachers := curve23(20, 7, 62, 54, 0.1, "teacher_1", "teacher_2", "teacher_3")
 	read("23-teachers-in-file", "typing_all.csv", "--trainee subject --attempt passage --response seconds --measure time --where role=learner",
 		lines("subject,role,passage,seconds", append(slices.Clone(l), teachers...), func(a at) string {
@@ -268,54 +102,54 @@ func textsPlain23() {
 		}), l)
 
 	// A German doctoral thesis on suturing: saved from a statistics program as text with tabs.
-	l = curve23(3, 6, 210, 95, 0.1, codes23("VP%02d", 10)...)
+	l = curve23(3, 6, 210, 95, 0.1, numbered("VP%02d", 10)...)
 	read("23-tabs-comma", "naht_zeiten.dat", "--trainee vpn --measure time --limit 300",
-		append([]byte("\ufeff"), bytes.ReplaceAll(wide23(heads23("vpn", "\t", "zeit_%d", 6), "\t", l,
-			func(who string, _ int) string { return who }, func(a at) string { return fixedComma23(1)(a.value) }), []byte("\n"), []byte("\r\n"))...), l)
+		append([]byte("\ufeff"), crlf(wide23(headLine("vpn", "\t", "zeit_%d", 6), "\t", l,
+			func(who string, _ int) string { return who }, func(a at) string { return fixedComma(1)(a.value) }))...), l)
 
 	// The supplement of an Austrian study of violin shifts, saved in the encoding of its office program.
-	l = curve23(5, 10, 120, 55, 0.1, codes23("Schüler %d", 7)...)
+	l = curve23(5, 10, 120, 55, 0.1, numbered("Schüler %d", 7)...)
 	read("23-windows-umlauts", "Lagenwechsel_Zeiten.csv", "--trainee Schüler --attempt Übung --response Dauer_s --measure time",
-		latin23(string(bytes.ReplaceAll(lines("Schüler;Übung;Dauer_s", l, plain(";", fixedComma23(1))), []byte("\n"), []byte("\r\n")))), l)
+		latin(crlf(lines("Schüler;Übung;Dauer_s", l, plain(";", fixedComma(1))))), l)
 
 	// A Japanese study of folding, saved as Unicode text by the spreadsheet.
-	l = curve23(6, 8, 230, 100, 1, codes23("被験者%02d", 8)...)
+	l = curve23(6, 8, 230, 100, 1, numbered("被験者%02d", 8)...)
 	read("23-unicode-text-japanese", "折り紙_時間.txt", "--trainee 被験者 --attempt 試行 --response 時間（秒） --measure time",
-		append([]byte{0xff, 0xfe}, utf16of23(string(bytes.ReplaceAll(lines("被験者\t試行\t時間（秒）", l, plain("\t", point)), []byte("\n"), []byte("\r\n"))))...), l)
+		inUTF16(binary.LittleEndian, true, crlf(lines("被験者\t試行\t時間（秒）", l, plain("\t", point)))), l)
 
 	// A pegboard instrument's own log, two bytes a character and no mark at the front.
-	l = curve23(7, 6, 110, 58, 0.01, codes23("SUBJ-%03d", 9)...)
+	l = curve23(7, 6, 110, 58, 0.01, numbered("SUBJ-%03d", 9)...)
 	read("23-two-bytes-no-mark", "pegboard_export.txt", "--trainee Subject --attempt Run --response Seconds --measure time",
-		utf16of23(string(bytes.ReplaceAll(lines("Subject,Run,Seconds", l, plain(",", fixed23(2))), []byte("\n"), []byte("\r\n")))), l)
+		inUTF16(binary.LittleEndian, false, crlf(lines("Subject,Run,Seconds", l, plain(",", fixed(2))))), l)
 
 	// The supplement of 2003, saved on a computer of that time: lines end with a carriage return alone.
 	l = curve23(8, 5, 150, 70, 1, "AB", "CF", "DK", "GM", "HS", "LR", "NW", "PT", "RV", "TZ")
 	read("23-old-line-ends", "appendix_B.txt", "--trainee initials --attempt block --response sec --measure time",
-		bytes.ReplaceAll(lines("initials\tblock\tsec", l, plain("\t", point)), []byte("\n"), []byte("\r")), l)
+		lineEnds(lines("initials\tblock\tsec", l, plain("\t", point)), "\r"), l)
 
 	// A French study of juggling; the first line tells the spreadsheet what stands between cells.
-	l = curve23(9, 9, 130, 62, 0.1, codes23("sujet%d", 8)...)
+	l = curve23(9, 9, 130, 62, 0.1, numbered("sujet%d", 8)...)
 	read("23-sep-line-french", "jonglage.csv", "--trainee sujet --attempt essai --response temps_s --measure time",
-		append([]byte("sep=;\r\n"), bytes.ReplaceAll(lines("sujet;essai;temps_s", l, plain(";", fixedComma23(1))), []byte("\n"), []byte("\r\n"))...), l)
+		append([]byte("sep=;\r\n"), crlf(lines("sujet;essai;temps_s", l, plain(";", fixedComma(1))))...), l)
 
 	// A repository's data with lines of comment above the table.
-	l = curve23(10, 12, 180, 66, 0.1, codes23("kn%02d", 6)...)
+	l = curve23(10, 12, 180, 66, 0.1, numbered("kn%02d", 6)...)
 	read("23-comment-lines", "knot_tying_exp1.csv", "--trainee id --attempt rep --response duration_s --measure time",
 		append([]byte("# Data of experiment 1, knot tying\n# one row a repetition; duration in seconds\n# licence: CC BY 4.0\n"), lines("id,rep,duration_s", l, plain(",", point))...), l)
 
 	// Helpers typed the times of a brick building task into an online form: three head rows.
-	l = curve23(11, 6, 170, 82, 1, codes23("BRK%02d", 9)...)
+	l = curve23(11, 6, 170, 82, 1, numbered("BRK%02d", 9)...)
 	var ids []string
-	for _, w := range people23(l) {
+	for _, w := range traineesOf(l) {
 		ids = append(ids, "R_"+strings.ToLower(w)+"x9Kq2")
 	}
-	head := heads23("ResponseId,Code", ",", "T%d", 6) + "\n" + heads23("Response ID,Participant code", ",", "Time of trial %d in seconds", 6) + "\n" +
-		heads23(`"{""ImportId"":""_recordId""}","{""ImportId"":""QID2_TEXT""}"`, ",", `"{""ImportId"":""QID3_%d""}"`, 6)
+	head := headLine("ResponseId,Code", ",", "T%d", 6) + "\n" + headLine("Response ID,Participant code", ",", "Time of trial %d in seconds", 6) + "\n" +
+		headLine(`"{""ImportId"":""_recordId""}","{""ImportId"":""QID2_TEXT""}"`, ",", `"{""ImportId"":""QID3_%d""}"`, 6)
 	read("23-form-three-heads", "survey_numeric.csv", "--trainee Code --measure time",
 		wide23(head, ",", l, func(who string, i int) string { return ids[i] + "," + who }, func(a at) string { return point(a.value) }), l)
 
 	// A study of soldering: time and errors of each trial beside each other.
-	l = curve23(12, 6, 200, 90, 0.5, codes23("Op%d", 8)...)
+	l = curve23(12, 6, 200, 90, 0.5, numbered("Op%d", 8)...)
 	var hs []string
 	for i := 1; i <= 6; i++ {
 		hs = append(hs, fmt.Sprintf("Time_%d", i), fmt.Sprintf("Errors_%d", i))
@@ -325,7 +159,7 @@ func textsPlain23() {
 			func(a at) string { return fmt.Sprint(a.value, ",", max(0, 7-a.n+(a.n*3+len(a.who)+int(a.value))%3-1)) }), l)
 
 	// A Chilean study of laparoscopy with the result of each attempt, three in Spanish words.
-	l = curve23(13, 8, 205, 110, 1, codes23("R%02d", 7)...)
+	l = curve23(13, 8, 205, 110, 1, numbered("R%02d", 7)...)
 	for i := range l {
 		if a := &l[i]; a.value >= 215 {
 			a.value, a.outcome = 240, "timeout"
@@ -338,7 +172,7 @@ func textsPlain23() {
 		lines("residente;intento;segundos;resultado", l, func(a at) string { return fmt.Sprintf("%s;%d;%v;%s", a.who, a.n, a.value, spanish[a.outcome]) }), l)
 
 	// A simulator's export with its metrics.
-	l = curve23(14, 7, 175, 78, 0.1, codes23("user%04d", 8)...)
+	l = curve23(14, 7, 175, 78, 0.1, numbered("user%04d", 8)...)
 	read("23-simulator-metrics", "SimExport.tsv", "--trainee UserID --attempt Attempt --response TotalTime_s --measure time",
 		lines("UserID\tAttempt\tTotalTime_s\tPathLeft_mm\tPathRight_mm\tDrops", l, func(a at) string {
 			return fmt.Sprintf("%s\t%d\t%.1f\t%.0f\t%.0f\t%d", a.who, a.n, a.value, 900+a.value*11.3, 700+a.value*13.1, int(a.value)/60)
@@ -379,7 +213,7 @@ func textsPlain23() {
 	// Free throws, each a hit or a miss.
 	var hits []at
 	draw := uint32(77)
-	for _, w := range codes23("player%02d", 8) {
+	for _, w := range numbered("player%02d", 8) {
 		for n := 1; n <= 12; n++ {
 			draw = draw*1664525 + 1013904223
 			v := 0.0
@@ -392,9 +226,9 @@ func textsPlain23() {
 	read("23-hit-or-miss", "freethrows.csv", "--trainee player --attempt shot --response hit --measure pass-fail", lines("player,shot,hit", hits, plain(",", point)), hits)
 
 	// A crossover of two practice orders; the attempts count on over both periods.
-	l = curve23(18, 10, 165, 74, 0.1, codes23("C%02d", 10)...)
+	l = curve23(18, 10, 165, 74, 0.1, numbered("C%02d", 10)...)
 	arms := map[string]string{}
-	for i, w := range people23(l) {
+	for i, w := range traineesOf(l) {
 		arms[w] = []string{"blocked-random", "random-blocked"}[i%2]
 	}
 	read("23-crossover-order", "crossover_S2.csv", "--trainee code --attempt trial --response time_s --measure time --arm sequence",
@@ -403,20 +237,20 @@ func textsPlain23() {
 		}), l).Arms = arms
 
 	// A listing printed by a statistics program, its columns held apart by spaces.
-	l = curve23(19, 6, 155, 68, 0.01, codes23("N%03d", 8)...)
+	l = curve23(19, 6, 155, 68, 0.01, numbered("N%03d", 8)...)
 	read("23-listing-spaces", "listing.txt", "--trainee subj --attempt trial --response seconds --measure time",
 		lines("    subj   trial   seconds", l, func(a at) string { return fmt.Sprintf("%8s%8d%10.2f", a.who, a.n, a.value) }), l)
 }
 
 func textsDoubted23() {
 	// Decimal commas in a file whose cells are held apart by commas as well.
-	l := with(curve23(31, 6, 150, 70, 0.1, codes23("T%d", 7)...), func(a *at) {
+	l := with(curve23(31, 6, 150, 70, 0.1, numbered("T%d", 7)...), func(a *at) {
 		if math.Round(a.value) == a.value {
 			a.value = math.Round((a.value+0.3)*10) / 10
 		}
 	})
 	doubt("23-comma-in-comma", "export_nl.csv", "--trainee deelnemer --attempt poging --response tijd --measure time --limit 300",
-		lines("deelnemer,poging,tijd", l, plain(",", fixedComma23(1))), l, "every row has four cells under three heads: the decimal comma is also what stands between cells (168,9 is 168.9)")
+		lines("deelnemer,poging,tijd", l, plain(",", fixedComma(1))), l, "every row has four cells under three heads: the decimal comma is also what stands between cells (168,9 is 168.9)")
 
 	// The authors wrote 999 where nothing was measured, and say so nowhere.
 	l = curve23(32, 8, 170, 80, 1, "mk01", "mk02", "mk03", "mk04", "mk05", "mk06", "mk07", "mk08")
@@ -431,7 +265,7 @@ func textsDoubted23() {
 		lines("pid,trial,time", missing, plain(",", point)), meant, "three times of 999 (mk02 3, mk05 7, mk06 8) stand for no measurement, not for a time or a timeout")
 
 	// Two attempts are called timeouts, at half of the limit.
-	l = curve23(33, 7, 220, 105, 1, codes23("F-%d", 7)...)
+	l = curve23(33, 7, 220, 105, 1, numbered("F-%d", 7)...)
 	l = with(l, func(a *at) {
 		if a.value >= 240 {
 			a.value -= 30
@@ -445,7 +279,7 @@ func textsDoubted23() {
 		"F-4 case 2 is called a timeout at 150 s while the limit is 300 s")
 
 	// The result of each attempt stands in a column that the user does not name.
-	l = curve23(34, 6, 195, 85, 0.1, codes23("pp%02d", 8)...)
+	l = curve23(34, 6, 195, 85, 0.1, numbered("pp%02d", 8)...)
 	for i := range l {
 		if i%13 == 2 {
 			l[i].outcome = "failed"
@@ -468,10 +302,10 @@ func textsDoubted23() {
 		}), l, "dr-cedar is written with a character of no width inside from take 6 on, and so would be two drummers")
 
 	// One group, typed two ways.
-	l = curve23(36, 5, 160, 77, 0.1, codes23("G%02d", 10)...)
+	l = curve23(36, 5, 160, 77, 0.1, numbered("G%02d", 10)...)
 	arms := map[string]string{}
 	written := map[string]string{}
-	for i, w := range people23(l) {
+	for i, w := range traineesOf(l) {
 		arms[w] = []string{"Video", "Coach"}[i%2]
 		written[w] = arms[w]
 	}
@@ -482,7 +316,7 @@ func textsDoubted23() {
 		"the groups Video and video, Coach and coach are the same, typed two ways (G05, G08)").Arms = arms
 
 	// The retention test seven months later is numbered as the next attempt.
-	l = curve23(37, 7, 185, 83, 1, codes23("ret%d", 8)...)
+	l = curve23(37, 7, 185, 83, 1, numbered("ret%d", 8)...)
 	l = with(l, func(a *at) {
 		if a.n == 7 {
 			a.value = math.Round(a.value * 1.3)
@@ -498,25 +332,25 @@ func textsDoubted23() {
 		}), l, "trial 7 was made seven months after trial 6: a retention test, not the next practice")
 
 	// Times, and the user forgets to say so.
-	l = curve23(38, 8, 175, 79, 0.1, codes23("weld%02d", 7)...)
+	l = curve23(38, 8, 175, 79, 0.1, numbered("weld%02d", 7)...)
 	doubt("23-measure-forgotten", "welding.csv", "--trainee apprentice --attempt weld --response completion_time_s",
 		lines("apprentice,weld,completion_time_s", l, plain(",", point)), l, "completion_time_s is a time, but without --measure it is read as a score where more is better")
 
 	// Three decimals after a comma, quoted: thousands or a decimal comma.
-	l = curve23(39, 7, 190, 90, 0.001, codes23("Lab%d", 6)...)
+	l = curve23(39, 7, 190, 90, 0.001, numbered("Lab%d", 6)...)
 	l = with(l, func(a *at) {
 		if a.value < 100 {
 			a.value = math.Round((a.value+30)*1000) / 1000
 		}
 	})
 	doubt("23-three-after-comma", "bead_threading.csv", "--trainee Subject --attempt Trial --response Time --measure time",
-		lines("Subject,Trial,Time", l, func(a at) string { return fmt.Sprintf("%s,%d,\"%s\"", a.who, a.n, fixedComma23(3)(a.value)) }), l,
+		lines("Subject,Trial,Time", l, func(a at) string { return fmt.Sprintf("%s,%d,\"%s\"", a.who, a.n, fixedComma(3)(a.value)) }), l,
 		"times such as 169,924 may be seconds with a decimal comma or thousands")
 }
 
 func unitsMixed23() {
 	// Two centres of an assembly study: the second gave its times in minutes.
-	l := curve23(4, 9, 190, 100, 0.6, codes23("s%02d", 8)...)
+	l := curve23(4, 9, 190, 100, 0.6, numbered("s%02d", 8)...)
 	doubt("23-minutes-of-one-centre", "assembly_both.csv", "--trainee id --attempt unit --response time --measure time --limit 300",
 		lines("id,centre,unit,time", l, func(a at) string {
 			if index23(l, a.who) < 5 {
@@ -565,16 +399,16 @@ func booksPlain23() {
 	// A lab's workbook of needle driving with a sheet for each person.
 	l := curve23(51, 8, 200, 92, 0.1, "Ada", "Ben", "Cleo", "Dina", "Emil", "Finn", "Gita")
 	b := newBook("Ada")
-	for i, who := range people23(l) {
+	for i, who := range traineesOf(l) {
 		if i > 0 {
 			b.next(who)
 		}
-		b.log([]any{"Trial", "Time (s)"}, of23(l, who), func(a at) []any { return []any{a.n, a.value} })
+		b.log([]any{"Trial", "Time (s)"}, attemptsOf(l, who), func(a at) []any { return []any{a.n, a.value} })
 	}
 	read("23-sheet-a-person", "needle_driving.xlsx", "--sheets-are trainee --attempt Trial --response Time~(s) --measure time", b.bytes(), l)
 
 	// A sheet for each visit; the trials are counted anew in each.
-	l = curve23(52, 9, 180, 81, 0.5, codes23("ID%02d", 8)...)
+	l = curve23(52, 9, 180, 81, 0.5, numbered("ID%02d", 8)...)
 	b = newBook("Visit 1")
 	for v := 0; v < 3; v++ {
 		if v > 0 {
@@ -591,7 +425,7 @@ func booksPlain23() {
 	read("23-sheet-a-visit", "visits.xlsx", "--sheets-are session --trainee Participant --attempt Trial --response Seconds --measure time", b.bytes(), l)
 
 	// A supplementary table as the journal wants it: a title above, the table not at the corner, a note below.
-	l = curve23(53, 6, 165, 73, 1, codes23("S%d", 8)...)
+	l = curve23(53, 6, 165, 73, 1, numbered("S%d", 8)...)
 	b = newBook("Table S4")
 	b.row("B2", "Table S4. Time to finish the grooved pegboard (min:s), all trials")
 	b.row("B4", "Subject", "Trial", "Time")
@@ -602,16 +436,17 @@ func booksPlain23() {
 	read("23-title-and-note", "table_S4.xlsx", "--trainee Subject --attempt Trial --response Time --measure time --limit 300", b.bytes(), l)
 
 	// Times as the spreadsheet keeps minutes and seconds.
-	l = curve23(54, 7, 210, 97, 1, codes23("Nurse %d", 8)...)
+	l = curve23(54, 7, 210, 97, 1, numbered("Nurse %d", 8)...)
 	b = newBook("iv line")
 	b.log([]any{"Nurse", "Attempt", "Duration (m:ss)"}, l, func(a at) []any { return []any{a.who, a.n, a.value / 86400} })
-	style23(b, "C2", fmt.Sprint("C", len(l)+1), "[m]:ss")
+	b.format("C2", fmt.Sprint("C", len(l)+1), "[m]:ss")
 	read("23-minute-cells", "iv_line.xlsx", "--trainee Nurse --attempt Attempt --response Duration~(m:ss) --measure time --limit 300", b.bytes(), l)
 
 	// A table for eyes: the mean of each person and of each trial, worked out by the spreadsheet.
-	l = curve23(55, 6, 150, 69, 0.1, codes23("Subject %d", 9)...)
+	l = curve23(55, 6, 150, 69, 0.1, numbered("Subject %d", 9)...)
 	b = newBook("Raw")
-	wideBook23(b, 1, append(anys23("Subject", "Trial %d", 6), "Mean", "SD"), l, justCode23, value23)
+	b.row("A1", append(headCells("Subject", "Trial %d", 6), "Mean", "SD")...)
+	b.wide(2, l, value)
 	for i := range 9 {
 		must(b.SetCellFormula("Raw", fmt.Sprint("H", i+2), fmt.Sprintf("AVERAGE(B%d:G%d)", i+2, i+2)))
 		must(b.SetCellFormula("Raw", fmt.Sprint("I", i+2), fmt.Sprintf("STDEV(B%d:G%d)", i+2, i+2)))
@@ -622,15 +457,15 @@ func booksPlain23() {
 		must(b.SetCellFormula("Raw", fmt.Sprintf("%c11", c), fmt.Sprintf("AVERAGE(%c2:%c10)", c, c)))
 		must(b.SetCellFormula("Raw", fmt.Sprintf("%c12", c), fmt.Sprintf("STDEV(%c2:%c10)", c, c)))
 	}
-	read("23-means-beside-and-below", "raw_with_means.xlsx", "--trainee Subject --measure time", office23("23-means-beside-and-below", "raw_with_means.xlsx", ".xlsx", b.bytes()), l)
+	read("23-means-beside-and-below", "raw_with_means.xlsx", "--trainee Subject --measure time", office("23-means-beside-and-below", "raw_with_means.xlsx", b.bytes()), l)
 
 	// A piano study's log, saved as an OpenDocument spreadsheet.
-	l = curve23(56, 10, 115, 56, 0.1, codes23("pno%02d", 7)...)
+	l = curve23(56, 10, 115, 56, 0.1, numbered("pno%02d", 7)...)
 	read("23-open-document-log", "scales.ods", "--trainee pianist --attempt run --response seconds --measure time",
-		office23("23-open-document-log", "scales.ods", ".csv", lines("pianist,run,seconds", l, plain(",", point))), l)
+		officeFrom("23-open-document-log", "scales.ods", ".csv", "ods", lines("pianist,run,seconds", l, plain(",", point))), l)
 
 	// Three head rows with merged cells: the task, the day, the trial.
-	l = curve23(57, 6, 175, 84, 1, codes23("E%02d", 8)...)
+	l = curve23(57, 6, 175, 84, 1, numbered("E%02d", 8)...)
 	b = newBook("Sheet1")
 	b.row("A1", "Participant", "Peg transfer, time in s")
 	b.row("B2", "Day 1", nil, nil, "Day 2")
@@ -638,11 +473,11 @@ func booksPlain23() {
 	for _, m := range [][2]string{{"A1", "A3"}, {"B1", "G1"}, {"B2", "D2"}, {"E2", "G2"}} {
 		must(b.MergeCell("Sheet1", m[0], m[1]))
 	}
-	wideBook23(b, 4, nil, l, justCode23, value23)
+	b.wide(4, l, value)
 	read("23-three-merged-heads", "peg_transfer_days.xlsx", "--trainee Participant --measure time", b.bytes(), l)
 
 	// Start and end were read from the video; the spreadsheet took the difference.
-	l = curve23(58, 6, 140, 64, 0.1, codes23("vid%02d", 8)...)
+	l = curve23(58, 6, 140, 64, 0.1, numbered("vid%02d", 8)...)
 	b = newBook("coding")
 	b.row("A1", "Participant", "Trial", "Start in video (s)", "End in video (s)", "Time (s)")
 	from := 12.0
@@ -655,17 +490,17 @@ func booksPlain23() {
 		}
 	}
 	read("23-difference-by-formula", "video_coding.xlsx", "--trainee Participant --attempt Trial --response Time~(s) --measure time",
-		office23("23-difference-by-formula", "video_coding.xlsx", ".xlsx", b.bytes()), l)
+		office("23-difference-by-formula", "video_coding.xlsx", b.bytes()), l)
 
 	// Numbers of people shown with zeros in front by the format of the cells.
-	l = curve23(59, 7, 155, 71, 0.1, codes23("%03d", 9)...)
+	l = curve23(59, 7, 155, 71, 0.1, numbered("%03d", 9)...)
 	b = newBook("long")
 	b.log([]any{"subject_no", "trial", "rt_total_s"}, l, func(a at) []any { return []any{index23(l, a.who) + 1, a.n, a.value} })
-	style23(b, "A2", fmt.Sprint("A", len(l)+1), "000")
+	b.format("A2", fmt.Sprint("A", len(l)+1), "000")
 	read("23-numbers-with-zeros", "serial_task.xlsx", "--trainee subject_no --attempt trial --response rt_total_s --measure time", b.bytes(), l)
 
 	// The authors describe their columns on a first sheet.
-	l = curve23(60, 8, 185, 88, 0.1, codes23("K%02d", 7)...)
+	l = curve23(60, 8, 185, 88, 0.1, numbered("K%02d", 7)...)
 	b = newBook("ReadMe")
 	b.row("A1", "Data of the catheter study")
 	b.row("A2", "Sheet Data: one row an attempt")
@@ -675,33 +510,33 @@ func booksPlain23() {
 	b.row("A3", "attempt", "running number", "")
 	b.row("A4", "time", "from touch to withdrawal", "s")
 	b.next("Data")
-	b.log([]any{"participant", "attempt", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"participant", "attempt", "time"}, l, longRow)
 	read("23-codebook-first", "catheter_open_data.xlsx", "--sheet Data --trainee participant --attempt attempt --response time --measure time", b.bytes(), l)
 
 	// A German table with a row a person and a column a day, in OpenDocument; everybody came on each day.
-	l = curve23(61, 8, 170, 76, 1, codes23("Lehrling %d", 6)...)
-	read("23-open-document-days", "feilen.ods", "--trainee Name --measure time", office23("23-open-document-days", "feilen.ods", ".csv",
+	l = curve23(61, 8, 170, 76, 1, numbered("Lehrling %d", 6)...)
+	read("23-open-document-days", "feilen.ods", "--trainee Name --measure time", officeFrom("23-open-document-days", "feilen.ods", ".csv", "ods",
 		wide23("Name,2022-09-05,2022-09-07,2022-09-09,2022-09-12,2022-09-14,2022-09-16,2022-09-19,2022-09-21", ",", l, func(who string, _ int) string { return who }, func(a at) string { return point(a.value) })), l)
 
 	// Day cells counted from 1904, and no numbers: the days give the order.
-	l = curve23(62, 6, 195, 93, 1, codes23("ath%d", 7)...)
+	l = curve23(62, 6, 195, 93, 1, numbered("ath%d", 7)...)
 	b = newBook("log")
 	must(b.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: ptr23(true)}))
 	b.log([]any{"Athlete", "Date", "Course time (s)"}, l, func(a at) []any {
 		d := time.Date(2015, 6, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, (a.n-1)*7+index23(l, a.who)%5)
 		return []any{a.who, int(d.Sub(time.Date(1904, 1, 1, 0, 0, 0, 0, time.UTC)).Hours() / 24), a.value}
 	})
-	style23(b, "B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
+	b.format("B2", fmt.Sprint("B", len(l)+1), "yyyy-mm-dd")
 	read("23-days-of-1904", "slalom.xlsx", "--trainee Athlete --date Date --response Course~time~(s) --measure time", b.bytes(), l)
 
 	// Minutes with decimals, as the head says.
-	l = curve23(63, 6, 235, 120, 0.6, codes23("asm%02d", 8)...)
+	l = curve23(63, 6, 235, 120, 0.6, numbered("asm%02d", 8)...)
 	b = newBook("gearbox")
 	b.log([]any{"Worker", "Cycle", "Time (min)"}, l, func(a at) []any { return []any{a.who, a.n, math.Round(a.value/0.6) / 100} })
 	read("23-minutes-by-head", "gearbox.xlsx", "--trainee Worker --attempt Cycle --response Time~(min) --measure time", b.bytes(), l)
 
 	// The table lies on its side.
-	l = curve23(64, 4, 145, 67, 1, codes23("p%d", 6)...)
+	l = curve23(64, 4, 145, 67, 1, numbered("p%d", 6)...)
 	b = newBook("Tabelle1")
 	who, no, sec := []any{"participant"}, []any{"trial"}, []any{"seconds"}
 	for _, a := range l {
@@ -713,7 +548,7 @@ func booksPlain23() {
 	read("23-on-its-side", "lace_braiding.xlsx", "--transposed --trainee participant --attempt trial --response seconds --measure time", b.bytes(), l)
 
 	// The number of the attempt stands above time and errors.
-	l = curve23(65, 5, 220, 108, 1, codes23("Res%d", 8)...)
+	l = curve23(65, 5, 220, 108, 1, numbered("Res%d", 8)...)
 	b = newBook("anastomosis")
 	top, second := []any{"Attempt"}, []any{"Resident"}
 	for i := 1; i <= 5; i++ {
@@ -724,9 +559,9 @@ func booksPlain23() {
 	for i := 0; i < 5; i++ {
 		must(b.MergeCell("anastomosis", fmt.Sprintf("%c1", 'B'+2*i), fmt.Sprintf("%c1", 'C'+2*i)))
 	}
-	for i, w := range people23(l) {
+	for i, w := range traineesOf(l) {
 		cells := []any{w}
-		for _, a := range of23(l, w) {
+		for _, a := range attemptsOf(l, w) {
 			cells = append(cells, a.value, max(0, 5-a.n+(i+a.n)%2))
 		}
 		b.row(fmt.Sprint("A", i+3), cells...)
@@ -735,14 +570,15 @@ func booksPlain23() {
 
 	// People left the study one after the other: their rows end earlier.
 	var stayed []at
-	l = curve23(66, 10, 160, 72, 0.1, codes23("climb%02d", 9)...)
+	l = curve23(66, 10, 160, 72, 0.1, numbered("climb%02d", 9)...)
 	for _, a := range l {
 		if a.n <= 10-index23(l, a.who)*2%5 {
 			stayed = append(stayed, a)
 		}
 	}
 	b = newBook("speed wall")
-	wideBook23(b, 1, anys23("climber", "session %d", 10), stayed, justCode23, value23)
+	b.row("A1", headCells("climber", "session %d", 10)...)
+	b.wide(2, stayed, value)
 	read("23-rows-end-earlier", "speed_wall.xlsx", "--trainee climber --measure time", b.bytes(), stayed)
 }
 
@@ -750,22 +586,22 @@ func ptr23(v bool) *bool { return &v }
 
 func booksDoubted23() {
 	// A point not typed.
-	l := curve23(71, 7, 150, 72, 0.1, codes23("hb%02d", 7)...)
+	l := curve23(71, 7, 150, 72, 0.1, numbered("hb%02d", 7)...)
 	l = change23(l, "hb04", 5, func(a *at) { a.value = 98.2 })
 	typed := change23(l, "hb04", 5, func(a *at) { a.value = 982 })
 	b := newBook("Data")
-	b.log([]any{"subject", "trial", "time"}, typed, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"subject", "trial", "time"}, typed, longRow)
 	doubt("23-point-left-out", "handball_drill.xlsx", "--trainee subject --attempt trial --response time --measure time --limit 300", b.bytes(), l,
 		"hb04 trial 5 is 982 under a limit of 300 where 98.2 is meant")
 
 	// Two tasks in one sheet, numbered on.
-	l = curve23(72, 6, 130, 62, 1, codes23("m%d", 7)...)
-	knots := with(curve23(73, 6, 240, 115, 1, codes23("m%d", 7)...), func(a *at) { a.n += 6 })
+	l = curve23(72, 6, 130, 62, 1, numbered("m%d", 7)...)
+	knots := with(curve23(73, 6, 240, 115, 1, numbered("m%d", 7)...), func(a *at) { a.n += 6 })
 	b = newBook("all")
 	b.row("A1", "id", "task", "trial", "seconds")
 	row := 2
-	for _, w := range people23(l) {
-		for _, a := range append(of23(l, w), of23(knots, w)...) {
+	for _, w := range traineesOf(l) {
+		for _, a := range append(attemptsOf(l, w), attemptsOf(knots, w)...) {
 			b.row(fmt.Sprint("A", row), a.who, []string{"pegs", "knots"}[(a.n-1)/6], a.n, a.value)
 			row++
 		}
@@ -786,32 +622,32 @@ func booksDoubted23() {
 	doubt("23-code-without-zero", "blocks.xlsx", "--trainee Participant --attempt Block --response Time_s --measure time", b.bytes(), l, "P03 is written P3 from block 5 on: one person under two codes")
 
 	// Minutes and seconds typed with a point between.
-	l = curve23(75, 6, 190, 94, 1, codes23("Tn%d", 8)...)
+	l = curve23(75, 6, 190, 94, 1, numbered("Tn%d", 8)...)
 	b = newBook("times")
 	b.log([]any{"Trainee", "Run", "Time"}, l, func(a at) []any { return []any{a.who, a.n, math.Floor(a.value/60) + math.Mod(a.value, 60)/100} })
-	style23(b, "C2", fmt.Sprint("C", len(l)+1), "0.00")
+	b.format("C2", fmt.Sprint("C", len(l)+1), "0.00")
 	doubt("23-point-between-minutes", "bandaging.xlsx", "--trainee Trainee --attempt Run --response Time --measure time --limit 300", b.bytes(), l,
 		"the times such as 2.41 are minutes and seconds (2 min 41 s), not seconds or minutes with decimals")
 
 	// The column of the attempt holds days.
-	l = curve23(76, 5, 170, 82, 1, codes23("swim%d", 8)...)
+	l = curve23(76, 5, 170, 82, 1, numbered("swim%d", 8)...)
 	b = newBook("Sheet1")
 	b.log([]any{"swimmer", "session", "time_s"}, l, func(a at) []any {
 		return []any{a.who, time.Date(2018, 1, 8, 0, 0, 0, 0, time.UTC).AddDate(0, 0, (a.n-1)*7), a.value}
 	})
-	style23(b, "B2", fmt.Sprint("B", len(l)+1), "dd/mm/yyyy")
+	b.format("B2", fmt.Sprint("B", len(l)+1), "dd/mm/yyyy")
 	doubt("23-days-as-numbers", "turns.xlsx", "--trainee swimmer --attempt session --response time_s --measure time", b.bytes(), l, "the column session, named as the attempt number, holds dates")
 
 	// A value over the limit, but not by much.
-	l = curve23(77, 7, 140, 68, 1, codes23("Q%02d", 8)...)
+	l = curve23(77, 7, 140, 68, 1, numbered("Q%02d", 8)...)
 	l = with(l, func(a *at) { a.value = min(a.value, 174) })
 	l = change23(l, "Q06", 4, func(a *at) { a.value = 412 })
 	b = newBook("export")
-	b.log([]any{"pid", "rep", "dur_s"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"pid", "rep", "dur_s"}, l, longRow)
 	doubt("23-over-the-limit", "lathe_setup.xlsx", "--trainee pid --attempt rep --response dur_s --measure time --limit 180", b.bytes(), nil, "Q06 rep 4 is 412 s, more than twice the limit of 180 s")
 
 	// Minutes and seconds as text; one was taken by the spreadsheet as hours and minutes.
-	l = curve23(78, 6, 185, 91, 1, codes23("med%d", 8)...)
+	l = curve23(78, 6, 185, 91, 1, numbered("med%d", 8)...)
 	l = change23(l, "med5", 3, func(a *at) { a.value = 134 })
 	b = newBook("OSCE")
 	b.log([]any{"Student", "Station run", "Time"}, l, func(a at) []any {
@@ -821,17 +657,18 @@ func booksDoubted23() {
 		return []any{a.who, a.n, fmt.Sprintf("%d:%02d", int(a.value)/60, int(a.value)%60)}
 	})
 	at5 := slices.IndexFunc(l, func(a at) bool { return a.who == "med5" && a.n == 3 }) + 2
-	style23(b, fmt.Sprint("C", at5), fmt.Sprint("C", at5), "h:mm")
+	b.format(fmt.Sprint("C", at5), fmt.Sprint("C", at5), "h:mm")
 	doubt("23-one-time-cell-among-text", "station_times.xlsx", "--trainee Student --attempt Station~run --response Time --measure time --limit 300", b.bytes(), l,
 		"med5 run 3 is a time cell of 2 h 14 min (2:14) among texts of minutes and seconds")
 
 	// A last column without a head holds each row's mean.
-	l = curve23(79, 7, 155, 74, 1, codes23("R%02d", 8)...)
+	l = curve23(79, 7, 155, 74, 1, numbered("R%02d", 8)...)
 	b = newBook("trials")
-	wideBook23(b, 1, anys23("rower", "T%d", 7), l, justCode23, value23)
-	for i, w := range people23(l) {
+	b.row("A1", headCells("rower", "T%d", 7)...)
+	b.wide(2, l, value)
+	for i, w := range traineesOf(l) {
 		sum := 0.0
-		for _, a := range of23(l, w) {
+		for _, a := range attemptsOf(l, w) {
 			sum += a.value
 		}
 		must(b.SetCellValue("trials", fmt.Sprint("I", i+2), math.Round(sum/7*10)/10))
@@ -839,20 +676,21 @@ func booksDoubted23() {
 	doubt("23-mean-without-head", "ergometer_starts.xlsx", "--trainee rower --measure time", b.bytes(), l, "the last column has no head; it holds the mean of each row, not an eighth trial")
 
 	// Times worked out by formulas in a workbook that a program wrote and no spreadsheet ever opened.
-	l = curve23(80, 5, 200, 99, 1, codes23("w%d", 7)...)
+	l = curve23(80, 5, 200, 99, 1, numbered("w%d", 7)...)
 	b = newBook("wide")
-	wideBook23(b, 1, anys23("worker", "A%d", 5), l, justCode23, value23)
-	for i, w := range people23(l) {
-		v := of23(l, w)[4].value
+	b.row("A1", headCells("worker", "A%d", 5)...)
+	b.wide(2, l, value)
+	for i, w := range traineesOf(l) {
+		v := attemptsOf(l, w)[4].value
 		must(b.SetCellValue("wide", fmt.Sprint("F", i+2), nil))
 		must(b.SetCellFormula("wide", fmt.Sprint("F", i+2), fmt.Sprintf("%v-%v", v+100, 100)))
 	}
 	doubt("23-formulas-never-worked-out", "generated.xlsx", "--trainee worker --measure time", b.bytes(), l, "the cells of A5 hold formulas and no values: they were never worked out")
 
 	// Rows hidden by the authors: those they left out of the analysis.
-	l = curve23(81, 6, 145, 70, 0.1, codes23("x%02d", 8)...)
+	l = curve23(81, 6, 145, 70, 0.1, numbered("x%02d", 8)...)
 	b = newBook("final")
-	b.log([]any{"code", "trial", "sec"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"code", "trial", "sec"}, l, longRow)
 	for i, a := range l {
 		if a.who == "x03" || a.who == "x07" {
 			must(b.SetRowVisible("final", i+2, false))
@@ -862,7 +700,7 @@ func booksDoubted23() {
 
 	// Accuracy, typed by some as a percent and by others as a number.
 	var acc []at
-	for i, w := range codes23("vln%d", 8) {
+	for i, w := range numbered("vln%d", 8) {
 		for n := 1; n <= 6; n++ {
 			acc = append(acc, at{w, n, float64(58 + n*5 + (i*7+n*3)%9), "done"})
 		}
@@ -874,33 +712,32 @@ func booksDoubted23() {
 		}
 		return []any{a.who, a.n, a.value}
 	})
-	style23(b, "C2", "C25", "0%")
+	b.format("C2", "C25", "0%")
 	doubt("23-percent-and-number", "sight_reading.xlsx", "--trainee player --attempt piece --response accuracy --measure score", b.bytes(), acc,
 		"the first four players have percent cells (0.66 shown as 66%), the others plain numbers such as 66")
 }
 
 func booksRefused23() {
-	l := curve23(91, 8, 160, 75, 0.1, codes23("d%02d", 12)...)
+	l := curve23(91, 8, 160, 75, 0.1, numbered("d%02d", 12)...)
 	b := newBook("Data")
-	b.log([]any{"subject", "trial", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"subject", "trial", "time"}, l, longRow)
 	whole := b.bytes()
 	flags := "--trainee subject --attempt trial --response time --measure time"
 	refuse("23-download-cut", "dataset_v2.xlsx", flags, whole[:len(whole)*3/5], "the download stopped: the workbook's archive is cut; download it again")
 
-	l = curve23(92, 7, 170, 80, 1, codes23("z%d", 8)...)
+	l = curve23(92, 7, 170, 80, 1, numbered("z%d", 8)...)
 	b = newBook("Data")
-	b.log([]any{"subject", "trial", "time"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
-	refuse("23-sheet-not-closed", "written_by_script.xlsx", flags, repacked23(b.bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
+	b.log([]any{"subject", "trial", "time"}, l, longRow)
+	refuse("23-sheet-not-closed", "written_by_script.xlsx", flags, partChanged(b.bytes(), "xl/worksheets/sheet1.xml", func(text string) string {
 		i := strings.Index(text, `<row r="20"`)
 		j := i + strings.Index(text[i:], "</row>")
 		return text[:j] + text[j+len("</row>"):]
 	}), "the sheet's XML is broken: row 20 is never closed; open the workbook in a spreadsheet program and save it again")
 
 	// The old binary format under the new name.
-	l = curve23(93, 6, 180, 85, 1, codes23("old%d", 7)...)
-	refuse("23-old-book-new-name", "lab_2001.xlsx", flags, kept23("23-old-book-new-name", "lab_2001.xlsx", func() []byte {
-		return office23("23-old-book-new-name", "lab_2001.xls", ".csv", lines("subject,trial,time", l, plain(",", point)))
-	}), "a workbook of the old binary format (.xls) renamed; save it as XLSX")
+	l = curve23(93, 6, 180, 85, 1, numbered("old%d", 7)...)
+	refuse("23-old-book-new-name", "lab_2001.xlsx", flags, officeFrom("23-old-book-new-name", "lab_2001.xlsx", ".csv", "xls", lines("subject,trial,time", l, plain(",", point))),
+		"a workbook of the old binary format (.xls) renamed; save it as XLSX")
 }
 
 // A long23 is a row of the long form with the index that a data program keeps.
@@ -928,37 +765,31 @@ type span23 struct {
 	Duration int64  `parquet:"duration"`
 }
 
-func parquet23[T any](rows []T) []byte {
-	var b bytes.Buffer
-	must(parquet.Write(&b, rows))
-	return b.Bytes()
-}
-
 func columnFiles23() {
-	l := curve23(101, 9, 150, 70, 0.01, codes23("pq%02d", 8)...)
+	l := curve23(101, 9, 150, 70, 0.01, numbered("pq%02d", 8)...)
 	var long []long23
 	for i, a := range l {
 		long = append(long, long23{a.who, int64(a.n), a.value, int64(i)})
 	}
 	read("23-parquet-index", "trials.parquet", "--trainee participant --attempt trial --response seconds --measure time",
-		kept23("23-parquet-index", "trials.parquet", func() []byte { return parquet23(long) }), l)
+		parquetKept("23-parquet-index", "trials.parquet", long), l)
 
-	l = curve23(102, 5, 190, 90, 0.1, codes23("sub-%02d", 9)...)
+	l = curve23(102, 5, 190, 90, 0.1, numbered("sub-%02d", 9)...)
 	var wide []wideRow23
-	for _, w := range people23(l) {
-		o := of23(l, w)
+	for _, w := range traineesOf(l) {
+		o := attemptsOf(l, w)
 		wide = append(wide, wideRow23{w, o[0].value, o[1].value, o[2].value, o[3].value, o[4].value})
 	}
 	read("23-parquet-wide", "wide.parquet", "--trainee subject --measure time",
-		kept23("23-parquet-wide", "wide.parquet", func() []byte { return parquet23(wide) }), l)
+		parquetKept("23-parquet-wide", "wide.parquet", wide), l)
 
-	l = curve23(103, 7, 160, 78, 0.001, codes23("g%02d", 7)...)
+	l = curve23(103, 7, 160, 78, 0.001, numbered("g%02d", 7)...)
 	var spans []span23
 	for _, a := range l {
 		spans = append(spans, span23{a.who, int64(a.n), int64(math.Round(a.value*1000)) * 1000000})
 	}
 	doubt("23-parquet-nanoseconds", "durations.parquet", "--trainee subject --attempt rep --response duration --measure time --limit 300",
-		kept23("23-parquet-nanoseconds", "durations.parquet", func() []byte { return parquet23(spans) }), l, "the durations are nanoseconds (numbers such as 143978000000), which nothing in the file says")
+		parquetKept("23-parquet-nanoseconds", "durations.parquet", spans), l, "the durations are nanoseconds (numbers such as 143978000000), which nothing in the file says")
 }
 
 // marks23 makes up ratings from 1 to top.
@@ -981,9 +812,6 @@ func marks23(seed, top int, subjects, raters, items []string) [][4]string {
 	return out
 }
 
-// rated23 gives a truth its ratings.
-func rated23(t *truth, ratings [][4]string) { t.Ratings = ratings }
-
 // grid23 are ratings with a row a subject and a cell a rater.
 func grid23(ratings [][4]string) (subjects []string, cells map[string][]string) {
 	cells = map[string][]string{}
@@ -996,50 +824,43 @@ func grid23(ratings [][4]string) (subjects []string, cells map[string][]string) 
 	return subjects, cells
 }
 
-func number23(s string) float64 {
-	var v float64
-	_, err := fmt.Sscan(s, &v)
-	must(err)
-	return v
-}
-
 func ratingTables23() {
 	none := []string{""}
 	// Global ratings of videos, with items.
-	m := marks23(1, 5, codes23("v%02d", 10), []string{"examiner A", "examiner B", "examiner C"}, []string{"flow", "tissue handling", "instruments"})
+	m := marks23(1, 5, numbered("v%02d", 10), []string{"examiner A", "examiner B", "examiner C"}, []string{"flow", "tissue handling", "instruments"})
 	var b bytes.Buffer
 	b.WriteString("video,examiner,item,score\n")
 	for _, r := range m {
 		fmt.Fprintf(&b, "%s,%s,%s,%s\n", r[0], r[1], r[2], r[3])
 	}
-	rated23(read("23-ratings-items", "osats_long.csv", "--subject video --rater examiner --item item --score score --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
+	rated(read("23-ratings-items", "osats_long.csv", "--subject video --rater examiner --item item --score score --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
 
 	// A column a judge.
 	judges := []string{"Richter 1", "Richter 2", "Richter 3", "Richter 4"}
-	m = marks23(2, 9, codes23("Kür %d", 12), judges, none)
+	m = marks23(2, 9, numbered("Kür %d", 12), judges, none)
 	b.Reset()
 	b.WriteString("Darbietung;" + strings.Join(judges, ";") + "\r\n")
 	subjects, cells := grid23(m)
 	for _, s := range subjects {
 		b.WriteString(s + ";" + strings.Join(cells[s], ";") + "\r\n")
 	}
-	rated23(read("23-ratings-judges-wide", "wertungen.csv", "--wide --subject Darbietung --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
+	rated(read("23-ratings-judges-wide", "wertungen.csv", "--wide --subject Darbietung --scale ordinal", bytes.Clone(b.Bytes()), nil), m)
 
 	// The mean of the raters stands beside them.
 	raters := []string{"Rater1", "Rater2", "Rater3"}
-	m = marks23(3, 7, codes23("clip%02d", 11), raters, none)
+	m = marks23(3, 7, numbered("clip%02d", 11), raters, none)
 	book := newBook("ratings")
 	book.row("A1", "clip", "Rater1", "Rater2", "Rater3", "Mean")
 	subjects, cells = grid23(m)
 	for i, s := range subjects {
-		x, y, z := number23(cells[s][0]), number23(cells[s][1]), number23(cells[s][2])
+		x, y, z := number(cells[s][0]), number(cells[s][1]), number(cells[s][2])
 		book.row(fmt.Sprint("A", i+2), s, x, y, z, math.Round((x+y+z)/3*100)/100)
 	}
-	rated23(doubt("23-ratings-mean-beside", "clips_rated.xlsx", "--wide --subject clip", book.bytes(), nil, "the column Mean is the mean of the three raters, not a fourth rater"), m)
+	rated(doubt("23-ratings-mean-beside", "clips_rated.xlsx", "--wide --subject clip", book.bytes(), nil, "the column Mean is the mean of the three raters, not a fourth rater"), m)
 
 	// The performance is named once and its cells are merged.
 	raters = []string{"JK", "LM"}
-	m = marks23(4, 5, codes23("Perf %d", 12), raters, none)
+	m = marks23(4, 5, numbered("Perf %d", 12), raters, none)
 	book = newBook("jury")
 	book.row("A1", "Performance", "Juror", "Mark")
 	for i, r := range m {
@@ -1047,18 +868,18 @@ func ratingTables23() {
 		if i%2 == 0 {
 			s = r[0]
 		}
-		book.row(fmt.Sprint("A", i+2), s, r[1], number23(r[3]))
+		book.row(fmt.Sprint("A", i+2), s, r[1], number(r[3]))
 	}
 	for i := 2; i < len(m)+2; i += 2 { // a cell written inside a merged range would change its first cell
 		must(book.MergeCell("jury", fmt.Sprint("A", i), fmt.Sprint("A", i+1)))
 	}
-	rated23(read("23-ratings-merged", "jury.xlsx", "--subject Performance --rater Juror --score Mark --scale ordinal --fill-down Performance", book.bytes(), nil), m)
+	rated(read("23-ratings-merged", "jury.xlsx", "--subject Performance --rater Juror --score Mark --scale ordinal --fill-down Performance", book.bytes(), nil), m)
 
 	// Yes and no, as three people type them.
 	var decided [][4]string
 	b.Reset()
 	b.WriteString("trial,rater,pass\n")
-	for i, s := range codes23("t%02d", 12) {
+	for i, s := range numbered("t%02d", 12) {
 		for k, ra := range []string{"ann", "bob", "cy"} {
 			yes := (i*5+k*k)%7 > 2
 			word := map[bool][]string{true: {"yes", "Yes", "YES"}, false: {"no", "No", "NO"}}[yes][k]
@@ -1066,11 +887,11 @@ func ratingTables23() {
 			decided = append(decided, [4]string{s, ra, "", strings.ToLower(word)})
 		}
 	}
-	rated23(doubt("23-ratings-yes-three-ways", "pass_decisions.csv", "--subject trial --rater rater --score pass --scale nominal", bytes.Clone(b.Bytes()), nil, "yes, Yes and YES (and no, No, NO) are the same answer, typed by three raters"), decided)
+	rated(doubt("23-ratings-yes-three-ways", "pass_decisions.csv", "--subject trial --rater rater --score pass --scale nominal", bytes.Clone(b.Bytes()), nil, "yes, Yes and YES (and no, No, NO) are the same answer, typed by three raters"), decided)
 
 	// One rating is missing and written as a word.
 	raters = []string{"obs1", "obs2", "obs3"}
-	m = marks23(6, 10, codes23("rec%02d", 10), raters, none)
+	m = marks23(6, 10, numbered("rec%02d", 10), raters, none)
 	b.Reset()
 	b.WriteString("recording,observer,points\n")
 	var present [][4]string
@@ -1082,29 +903,29 @@ func ratingTables23() {
 		}
 		fmt.Fprintf(&b, "%s,%s,%s\n", r[0], r[1], r[3])
 	}
-	rated23(doubt("23-ratings-one-na", "points_long.csv", "--subject recording --rater observer --score points --scale interval", bytes.Clone(b.Bytes()), nil, "rec04 by obs2 is NA: a missing rating, not a category of its own"), present)
+	rated(doubt("23-ratings-one-na", "points_long.csv", "--subject recording --rater observer --score points --scale interval", bytes.Clone(b.Bytes()), nil, "rec04 by obs2 is NA: a missing rating, not a category of its own"), present)
 
 	// Marks from 0 to 100 in an OpenDocument spreadsheet.
 	raters = []string{"Teacher_1", "Teacher_2", "Teacher_3"}
-	m = marks23(7, 100, codes23("student%02d", 9), raters, none)
+	m = marks23(7, 100, numbered("student%02d", 9), raters, none)
 	b.Reset()
 	b.WriteString("student," + strings.Join(raters, ",") + "\n")
 	subjects, cells = grid23(m)
 	for _, s := range subjects {
 		b.WriteString(s + "," + strings.Join(cells[s], ",") + "\n")
 	}
-	rated23(read("23-ratings-open-document", "recital.ods", "--wide --subject student --scale interval", office23("23-ratings-open-document", "recital.ods", ".csv", bytes.Clone(b.Bytes())), nil), m)
+	rated(read("23-ratings-open-document", "recital.ods", "--wide --subject student --scale interval", officeFrom("23-ratings-open-document", "recital.ods", ".csv", "ods", bytes.Clone(b.Bytes())), nil), m)
 
 	// Each trainee gave two performances; the trainee's number stands beside the raters.
 	raters = []string{"R1", "R2", "R3"}
-	m = marks23(8, 7, codes23("film%02d", 12), raters, none)
+	m = marks23(8, 7, numbered("film%02d", 12), raters, none)
 	book = newBook("films")
 	book.row("A1", "film", "trainee", "R1", "R2", "R3")
 	subjects, cells = grid23(m)
 	for i, s := range subjects {
-		book.row(fmt.Sprint("A", i+2), s, i/2+1, number23(cells[s][0]), number23(cells[s][1]), number23(cells[s][2]))
+		book.row(fmt.Sprint("A", i+2), s, i/2+1, number(cells[s][0]), number(cells[s][1]), number(cells[s][2]))
 	}
-	rated23(doubt("23-ratings-trainee-number", "films.xlsx", "--wide --subject film --scale ordinal", book.bytes(), nil,
+	rated(doubt("23-ratings-trainee-number", "films.xlsx", "--wide --subject film --scale ordinal", book.bytes(), nil,
 		"the column trainee holds numbers of trainees, 1 to 6, not the scores of a fourth rater"), m)
 }
 
@@ -1118,7 +939,7 @@ func folder23(verdict, name string, files map[string][]byte, l []at, about strin
 func studyFolders23() {
 	long := "trainee,attempt,seconds"
 	// Two sites, a file each.
-	north, south := curve23(111, 8, 150, 70, 0.1, codes23("N%02d", 5)...), curve23(112, 8, 160, 75, 0.1, codes23("S%02d", 5)...)
+	north, south := curve23(111, 8, 150, 70, 0.1, numbered("N%02d", 5)...), curve23(112, 8, 160, 75, 0.1, numbered("S%02d", 5)...)
 	folder23("read", "23-study-two-sites", map[string][]byte{
 		"study.yaml": []byte("title: Two sites\ntasks: [{name: pegs, measure: time, column: seconds, unit: s, limit: 300}]\nattempts:\n  files: [north.csv, south.csv]\n"),
 		"north.csv":  lines(long, north, plain(",", point)),
@@ -1126,17 +947,17 @@ func studyFolders23() {
 	}, append(slices.Clone(north), south...), "")
 
 	// One site writes with a decimal comma, and the study says so.
-	first, second := curve23(113, 6, 145, 68, 0.1, codes23("uk%d", 5)...), curve23(114, 6, 155, 72, 0.1, codes23("pl%d", 5)...)
+	first, second := curve23(113, 6, 145, 68, 0.1, numbered("uk%d", 5)...), curve23(114, 6, 155, 72, 0.1, numbered("pl%d", 5)...)
 	folder23("read", "23-study-comma-said", map[string][]byte{
 		"study.yaml": []byte("title: Two countries\ntasks: [{name: splice, measure: time, column: seconds, unit: s, limit: 300}]\nattempts:\n  files: [uk.csv, pl.csv]\n  per_file: {pl.csv: {decimal: comma}}\n"),
-		"uk.csv":     lines(long, first, plain(",", fixed23(1))),
-		"pl.csv":     lines("trainee;attempt;seconds", second, plain(";", fixedComma23(1))),
+		"uk.csv":     lines(long, first, plain(",", fixed(1))),
+		"pl.csv":     lines("trainee;attempt;seconds", second, plain(";", fixedComma(1))),
 	}, append(slices.Clone(first), second...), "")
 
 	// A workbook of attempts, and experts in a file of their own.
-	l, experts := curve23(115, 7, 180, 85, 0.1, codes23("tr%02d", 7)...), curve23(116, 4, 66, 58, 0.1, "ex1", "ex2", "ex3", "ex4", "ex5")
+	l, experts := curve23(115, 7, 180, 85, 0.1, numbered("tr%02d", 7)...), curve23(116, 4, 66, 58, 0.1, "ex1", "ex2", "ex3", "ex4", "ex5")
 	b := newBook("log")
-	b.log([]any{"trainee", "attempt", "seconds"}, l, func(a at) []any { return []any{a.who, a.n, a.value} })
+	b.log([]any{"trainee", "attempt", "seconds"}, l, longRow)
 	folder23("read", "23-study-experts", map[string][]byte{
 		"study.yaml":  []byte("title: Trainees and experts\ntasks: [{name: clip, measure: time, column: seconds, unit: s, limit: 300}]\nattempts: {file: log.xlsx}\nexperts: {file: experts.csv}\n"),
 		"log.xlsx":    b.bytes(),
@@ -1144,7 +965,7 @@ func studyFolders23() {
 	}, l, "").Experts = experts
 
 	// The experts' times are in minutes, which the study does not say.
-	l = curve23(117, 8, 190, 92, 0.6, codes23("a%02d", 6)...)
+	l = curve23(117, 8, 190, 92, 0.6, numbered("a%02d", 6)...)
 	slow := curve23(118, 3, 80, 72, 0.6, "m1", "m2", "m3", "m4")
 	b = newBook("experts")
 	b.log([]any{"trainee", "attempt", "seconds"}, slow, func(a at) []any { return []any{a.who, a.n, math.Round(a.value/0.6) / 100} })
@@ -1155,7 +976,7 @@ func studyFolders23() {
 	}, l, "the experts' times (about 1.2) are minutes under a head that says seconds").Experts = slow
 
 	// The archive of the repository lacks one of the files that the study names.
-	l = curve23(119, 6, 165, 80, 1, codes23("q%d", 6)...)
+	l = curve23(119, 6, 165, 80, 1, numbered("q%d", 6)...)
 	folder23("refuse", "23-study-file-missing", map[string][]byte{
 		"study.yaml":  []byte("title: Two waves\ntasks: [{name: knot, measure: time, column: seconds, unit: s, limit: 300}]\nattempts:\n  files: [wave1.csv, wave2.csv]\n"),
 		"wave1.csv":   lines(long, l, plain(",", point)),
