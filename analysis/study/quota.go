@@ -76,6 +76,11 @@ type QuotaGroup struct {
 	Met      int                    // of them, those who met the rule
 	LastSeen float64                // the last attempt seen of anybody
 	Bases    []QuotaBasis           // as observed and, where the cohort could be fitted, by its curve
+
+	// Differs says that the number scheduled rests on what was observed, and that by then the cohort's curve expects a
+	// share outside of its interval: CurveShare. Far says that it rests on the curve far beyond what was observed.
+	Differs, Far bool
+	CurveShare   float64
 }
 
 // A QuotaBasis is what one kind of evidence says of a group.
@@ -362,8 +367,36 @@ func (q *Quota) remark(g QuotaGroup) {
 			if math.IsInf(at, 1) {
 				text = fmt.Sprintf("more than %d attempts", len(next.Share))
 			}
-			q.Warnings.Add("bases-differ", fmt.Sprintf("%s: for a share of %s the cohort's curve says %s, outside the interval of what was observed; trust the observed number and look at the curves", GroupName(g.Arm), PercentText(seen.Share), text))
+			q.Warnings.Add("bases-differ", fmt.Sprintf("%s: for a share of %s the cohort's curve says %s, outside the interval of what was observed; %s", GroupName(g.Arm), PercentText(seen.Share), text, g.whichToTrust()))
 		}
+	}
+}
+
+// whichToTrust says what to make of two numbers that differ: what was observed counts those who stopped early as if they
+// were like the others, which is wrong where the slow ones stop.
+func (g QuotaGroup) whichToTrust() string {
+	o := g.Observed()
+	if stopped := o.N - o.Met; 10*stopped >= o.N {
+		return fmt.Sprintf("%d of %d stopped without having met the rule: where these were slower than others, what was observed is too good; look at who stopped, and at the curves", stopped, o.N)
+	}
+	return "trust the observed number and look at the curves"
+}
+
+// hold warns where the number scheduled rests on what was observed and the cohort's curve expects another share by
+// then, and where it rests on the curve far beyond what was observed.
+func (q *Quota) hold(g *QuotaGroup, n, leads int) {
+	o := g.Observed()
+	next, ok := g.Curve()
+	if leads == 0 && ok && n >= 1 && n <= len(o.Lower) {
+		if share := next.At(n); share < o.Lower[n-1] || share > o.Upper[n-1] {
+			g.Differs, g.CurveShare = true, share
+			q.Warnings.Add("shares-differ", fmt.Sprintf("%s: by attempt %d, the number scheduled, %s had met the rule as observed (%s to %s), and by the cohort's curve it is %s of new trainees; %s",
+				GroupName(g.Arm), n, PercentText(o.At(n)), PercentText(o.Lower[n-1]), PercentText(o.Upper[n-1]), PercentText(share), g.whichToTrust()))
+		}
+	}
+	if most := len(o.Share); leads == 1 && most > 0 && n > 2*most {
+		g.Far = true
+		q.Warnings.Add("far-beyond-seen", fmt.Sprintf("%s: %d attempts are scheduled, and what was observed ends with attempt %d: beyond it the number rests on the shape of the curve alone, and its interval takes that shape for known", GroupName(g.Arm), n, most))
 	}
 }
 
@@ -400,6 +433,7 @@ func (q *Quota) schedule(g *QuotaGroup) {
 			b.Schedule.Fewer = &r
 		}
 	}
+	q.hold(g, n, leads)
 	if o.Fewer >= n {
 		q.Warnings.Add("none-left", fmt.Sprintf("%s: %d attempts are scheduled, so %d fewer leave none, and nothing is said of fewer", GroupName(g.Arm), n, o.Fewer))
 	}

@@ -40,8 +40,23 @@ func (r *Report) scheduleBox() box {
 	if line := r.armLine(); line != "" {
 		b.Lines = append(b.Lines, line)
 	}
+	b.Lines = append(b.Lines, careLines(g, s)...)
 	b.Lines = append(b.Lines, r.apartLines()...)
 	return b
+}
+
+// careLines say that the number scheduled is to be doubted, where it is.
+func careLines(g study.QuotaGroup, s *study.Schedule) []string {
+	switch stopped := len(g.Seen) - g.Met; {
+	case g.Far:
+		return []string{fmt.Sprintf("Careful: what was seen ends with attempt %.0f. So large a number rests on the shape of a curve alone; do not plan with it before more is seen.", g.LastSeen)}
+	case g.Differs && 10*stopped >= len(g.Seen):
+		return []string{fmt.Sprintf("Careful: the fitted curve expects only %s by then. %d of the %d stopped before they were proficient: if these were the slow ones, %s are too few.",
+			study.PercentText(g.CurveShare), stopped, len(g.Seen), attempts(s.Attempts))}
+	case g.Differs:
+		return []string{fmt.Sprintf("Careful: the fitted curve expects %s by then. Look at both before you plan.", study.PercentText(g.CurveShare))}
+	}
+	return nil
 }
 
 // apartLines say of some that they learn unlike the others, where that shows.
