@@ -33,7 +33,7 @@ func Within(c Contrast, m Margin) Contrast {
 	if c.Ratio {
 		estimate, margin = math.Log(estimate), math.Log(margin)
 	}
-	if !(c.SE > 0) || math.IsNaN(c.Level) || !(margin > 0) {
+	if !(c.SE > 0) || math.IsNaN(c.Level) || !(margin > 0) || !m.NonInferior && c.Level <= 0.5 { // an interval of 2·level − 1
 		return out
 	}
 	tails := tailsOf(c.DF)
@@ -42,7 +42,7 @@ func Within(c Contrast, m Margin) Contrast {
 	switch {
 	case !m.NonInferior:
 		out.P = math.Max(over, under)
-		level = 2*c.Level - 1
+		level = math.Round((2*c.Level-1)*1e12) / 1e12 // 90 % and not 89.99999999999999 %
 	case m.LowerBetter:
 		out.P = under
 	default:

@@ -31,7 +31,7 @@ func Permutation(ctx context.Context, ref, arm Arm, level float64, sampling resa
 		return c, err
 	}
 	from, to, same := make([]float64, 0, len(deals)), make([]float64, 0, len(deals)), 0
-	slack := 1e-9 * (1 + math.Abs(c.Estimate))
+	slack := 1e-9 * math.Max(math.Abs(c.Estimate), p.size()) // of rounding, whatever the unit
 	far := 0
 	for _, d := range deals {
 		diff, moved := p.difference(d)
@@ -123,6 +123,15 @@ type pooled struct {
 	deck
 	y     []float64
 	total sums
+}
+
+// size is the largest distance of a value from the mean of all.
+func (p pooled) size() float64 {
+	most := 0.0
+	for _, y := range p.y {
+		most = math.Max(most, math.Abs(y))
+	}
+	return most
 }
 
 // sums are those that a group's mean and variance at any shift follow from: z is 1 for

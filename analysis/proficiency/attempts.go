@@ -502,6 +502,9 @@ func (q Question) answer(name string, at float64, iv resample.Interval, f fit.Fi
 
 // warnInterval says what an interval cannot say.
 func (q Question) warnInterval(a *Answer, iv resample.Interval) {
+	if least := math.Ceil(2/(1-q.Level) - 1e-9); q.Level > analysis.DefaultLevel && float64(a.Replicates) < least {
+		a.Warnings = append(a.Warnings, analysis.Warning{Code: "few-replicates", Text: fmt.Sprintf("an interval of %g %% takes at least %.0f replicates; with %d it is narrower than it says", 100*q.Level, least, a.Replicates)})
+	}
 	if iv.Refused() {
 		a.Warnings = append(a.Warnings, analysis.Warning{Code: "bootstrap-refused", Text: fmt.Sprintf("%d of %d bootstrap refits failed, too many for an interval", iv.Failed, a.Replicates)})
 	} else if math.IsInf(a.Upper, 1) {

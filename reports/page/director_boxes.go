@@ -50,7 +50,7 @@ func careLines(g study.QuotaGroup, s *study.Schedule) []string {
 	switch stopped := len(g.Seen) - g.Met; {
 	case g.Far:
 		return []string{fmt.Sprintf("Careful: what was seen ends with attempt %.0f. So large a number rests on the shape of a curve alone; do not plan with it before more is seen.", g.LastSeen)}
-	case g.Differs && 10*stopped >= len(g.Seen):
+	case g.Differs && 10*stopped >= len(g.Seen) && g.CurveShare < s.Met.Value:
 		return []string{fmt.Sprintf("Careful: the fitted curve expects only %s by then. %d of the %d stopped before they were proficient: if these were the slow ones, %s are too few.",
 			study.PercentText(g.CurveShare), stopped, len(g.Seen), attempts(s.Attempts))}
 	case g.Differs:
