@@ -107,7 +107,7 @@ func (c *Cohort) imagine(arm string, cards, people int, share float64, seed uint
 	if err != nil {
 		return nil, err
 	}
-	thetas := append(deck{c.theta}, c.deal(seed, "cohort parameters", cards)...)
+	thetas := append(deck{c.told()}, c.deal(seed, "cohort parameters", cards)...)
 	return &imagined{m: c.m, rec: rec, thetas: thetas, deviations: evenly(people, len(c.m.random)), share: share}, nil
 }
 

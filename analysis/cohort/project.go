@@ -87,8 +87,9 @@ type deck [][]float64
 func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 	free, l, ok := c.root()
 	out := make(deck, n)
+	told := c.told()
 	for s := range n {
-		theta := slices.Clone(c.theta)
+		theta := slices.Clone(told)
 		if ok {
 			r := resample.Stream(seed, purpose, s/2)
 			z := make([]float64, len(free))
@@ -148,7 +149,7 @@ func (c *Cohort) root() (free []int, l *mat.TriDense, ok bool) {
 // untold are the parameters of which the attempts tell nothing, so that a draw of them would lead anywhere: their
 // standard error is a quarter of the region in which the fit was sought, or more. The spread between trainees in a
 // plateau that is nothing is one, and an arm's share in it: whatever they are, the curves are the same. What
-// such a spread has in common with others is untold with it. They stay where they are.
+// such a spread has in common with others is untold with it.
 func (c *Cohort) untold() map[int]bool {
 	out := map[int]bool{}
 	look := func(j, of int) { // what an arm or a covariate adds to a quantity is looked for in the region of the quantity
@@ -179,6 +180,22 @@ func (c *Cohort) untold() map[int]bool {
 		}
 	}
 	return out
+}
+
+// told are the parameters with spreads of which the attempts tell nothing at nothing: a spread in a plateau that is
+// nothing would make a plateau of some new trainees all the same.
+func (c *Cohort) told() []float64 {
+	theta := slices.Clone(c.theta)
+	for j := range c.untold() {
+		switch {
+		case j < c.m.nBeta:
+		case c.m.isDiagonal(j):
+			theta[j] = c.reach.lower[j]
+		default:
+			theta[j] = 0
+		}
+	}
+	return theta
 }
 
 // Posteriors works out the posterior of every trainee given, members of the
