@@ -85,11 +85,11 @@ type deck [][]float64
 // may be nothing is not therefore a thousand times as large. No draw leaves the
 // region that the fit was sought in.
 func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
-	free, l, ok := c.root()
+	free, l, ok := c.root(nil)
 	out := make(deck, n)
-	told := c.told()
+	untold := c.untold()
 	for s := range n {
-		theta := slices.Clone(told)
+		theta := slices.Clone(c.theta)
 		if ok {
 			r := resample.Stream(seed, purpose, s/2)
 			z := make([]float64, len(free))
@@ -113,17 +113,18 @@ func (c *Cohort) deal(seed uint64, purpose string, n int) deck {
 				theta[i] = math.Min(math.Max(theta[i]+d, c.reach.lower[i]), c.reach.upper[i])
 			}
 		}
+		for j := range untold {
+			theta[j] = c.held(j, theta[j])
+		}
 		out[s] = theta
 	}
 	return out
 }
 
-// root is a triangle whose square is the covariance of the parameters that are estimated, and that the
-// attempts tell at all.
-func (c *Cohort) root() (free []int, l *mat.TriDense, ok bool) {
-	untold := c.untold()
+// root is a triangle whose square is the covariance of the parameters that are estimated, without some.
+func (c *Cohort) root(without map[int]bool) (free []int, l *mat.TriDense, ok bool) {
 	for j := range c.theta {
-		if v := c.cov.At(j, j); v > 0 && !untold[j] {
+		if v := c.cov.At(j, j); v > 0 && !without[j] {
 			free = append(free, j)
 		}
 	}
@@ -182,18 +183,27 @@ func (c *Cohort) untold() map[int]bool {
 	return out
 }
 
-// told are the parameters with spreads of which the attempts tell nothing at nothing: a spread in a plateau that is
-// nothing would make a plateau of some new trainees all the same.
+// held is the value of a parameter of which the attempts tell nothing: a spread of logarithms is at most 1, so that a
+// plateau that is nothing stays nothing for all new trainees, another spread is nothing, and what spreads have in common
+// and an arm's share stay where they are.
+func (c *Cohort) held(j int, v float64) float64 {
+	for a, i := range c.m.random {
+		switch {
+		case c.m.diagonal(a) != j:
+		case c.m.parts[i].scale == Log:
+			return math.Min(v, 0)
+		default:
+			return c.reach.lower[j]
+		}
+	}
+	return c.theta[j]
+}
+
+// told are the estimates, with those of which the attempts tell nothing held.
 func (c *Cohort) told() []float64 {
 	theta := slices.Clone(c.theta)
 	for j := range c.untold() {
-		switch {
-		case j < c.m.nBeta:
-		case c.m.isDiagonal(j):
-			theta[j] = c.reach.lower[j]
-		default:
-			theta[j] = 0
-		}
+		theta[j] = c.held(j, theta[j])
 	}
 	return theta
 }

@@ -179,7 +179,7 @@ func (x *Contributions) Read(arm string, of []func(models.Curve) float64) ([]Rea
 func (x *Contributions) Through(byCard []float64, seed uint64) []float64 {
 	c := x.c
 	out := make([]float64, len(c.m.records))
-	free, l, ok := c.root()
+	free, l, ok := c.root(c.untold())
 	k, p := len(free), len(c.theta)
 	if !ok {
 		return out
