@@ -134,6 +134,29 @@ func TestAnyDifferenceByHand(t *testing.T) {
 	}
 }
 
+// Within clusters a difference between clusters does not count, however unequal the arms'
+// shares of them: nothing changes when 100 is added to everybody in q. In p the trainee of
+// arm 1 has the highest number, in q the one of arm 0 the lowest.
+func TestAnyDifferenceWithinClusters(t *testing.T) {
+	p := func(values []float64) Overall {
+		o, err := AnyDifference(context.Background(), []string{"m"}, [][]float64{values}, []int{0, 0, 0, 1, 0, 1, 1, 1, 1},
+			[]string{"p", "p", "p", "p", "q", "q", "q", "q", "q"}, resample.Sampling{Replicates: 4000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return o
+	}
+	plain := p([]float64{8, 9, 10, 11, 9, 11, 10, 12, 11})
+	far := p([]float64{8, 9, 10, 11, 109, 111, 110, 112, 111})
+	near(t, "statistic with 100 more in q", far.Statistic, plain.Statistic, 1e-9)
+	near(t, "p with 100 more in q", far.P, plain.P, 1e-12)
+	// Of 4·5 deals none sets the arms further apart: p is about (1/20)/2.
+	near(t, "p", far.P, 1.0/40, 0.01)
+	if far.Method != "permutation within clusters" {
+		t.Errorf("method %s", far.Method)
+	}
+}
+
 func TestDescribe(t *testing.T) {
 	for _, c := range []struct {
 		c    Contrast
