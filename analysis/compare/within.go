@@ -8,8 +8,8 @@ import (
 	"tyro/analysis/resample"
 )
 
-// dealtWithin is the method of a test of means where clusters hold trainees of both arms.
-const dealtWithin = "studentised permutation within clusters"
+// WithinClusters is the method of a [Contrast] where clusters hold trainees of both arms.
+const WithinClusters = "studentised permutation within clusters"
 
 // within compares arms whose clusters hold trainees of both: the difference within each
 // cluster, weighted by n₀n₁/(n₀+n₁) of its trainees, which is the arm's coefficient in a
@@ -19,13 +19,11 @@ const dealtWithin = "studentised permutation within clusters"
 // Econometrics 29, 305-325), which in one cluster is Welch's and in clusters of two that of
 // paired differences. Degrees of freedom are those of the regression.
 func (c Contrast) within(ctx context.Context, ref, arm Arm, sampling resample.Sampling) (Contrast, *studentised, error) {
-	c.Method = dealtWithin
+	c.Method = WithinClusters
 	all := len(ref.Values) + len(arm.Values)
 	ref, arm = sharing(ref, arm), sharing(arm, ref)
 	c.ArmN, c.RefN = len(arm.Values), len(ref.Values)
-	if left := all - c.ArmN - c.RefN; left > 0 {
-		c.warn("clusters-of-one-arm", fmt.Sprintf("%d of %d trainees are in clusters that hold one of the two arms alone: the difference within clusters says nothing of them, and they are left out", left, all))
-	}
+	c.leftOut(all-c.ArmN-c.RefN, all)
 	w := newWithin(ref, arm)
 	c.ArmValue, c.RefValue = w.means()
 	seen := w.seen()
@@ -35,12 +33,12 @@ func (c Contrast) within(ctx context.Context, ref, arm Arm, sampling resample.Sa
 	c.SE, c.DF = math.Sqrt(seen.yy), float64(w.all-len(w.block)-1)
 	if !w.free {
 		c.SE, c.DF = math.NaN(), math.NaN()
-		c.warn("too-few-trainees", "within clusters an arm with fewer than 2 trainees gives no interval")
+		c.warn("too-few-trainees", oneWithin)
 		return c, nil, nil
 	}
 	if !(c.SE > 1e-10*w.size) {
 		c.SE, c.DF = math.NaN(), math.NaN()
-		c.warn("no-spread", "within clusters trainees differ by their arm alone, so there is no spread to judge by and no interval")
+		c.warn("no-spread", alikeWithin)
 		return c, nil, nil
 	}
 	deals, exact, err := deal(ctx, w.deck, w.sum, sampling, max(sampling.Count(), 1000), "compare/shift/"+ref.Name+"/"+arm.Name)
@@ -50,6 +48,19 @@ func (c Contrast) within(ctx context.Context, ref, arm Arm, sampling resample.Sa
 	c.Replicates, c.Exact = len(deals), exact
 	at := func(k int, shift float64) (diff, v float64) { return deals[k].at(shift) }
 	return c, &studentised{deals: len(deals), at: at, exact: exact, estimate: c.Estimate, se: c.SE}, nil
+}
+
+// Why there is no interval within clusters.
+const (
+	oneWithin   = "within clusters an arm with fewer than 2 trainees gives no interval"
+	alikeWithin = "within clusters trainees differ by their arm alone, so there is no spread to judge by and no interval"
+)
+
+// leftOut tells of trainees in clusters of one arm.
+func (c *Contrast) leftOut(left, all int) {
+	if left > 0 {
+		c.warn("clusters-of-one-arm", fmt.Sprintf("%d of %d trainees are in clusters that hold one of the two arms alone: the contrast within clusters says nothing of them, and they are left out", left, all))
+	}
 }
 
 // sharing is the arm's trainees in clusters that hold trainees of another arm as well.
