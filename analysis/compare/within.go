@@ -59,7 +59,7 @@ const (
 // leftOut tells of trainees in clusters of one arm.
 func (c *Contrast) leftOut(left, all int) {
 	if left > 0 {
-		c.warn("clusters-of-one-arm", fmt.Sprintf("%d of %d trainees are in clusters that hold one of the two arms alone: the contrast within clusters says nothing of them, and they are left out", left, all))
+		c.warn("clusters-of-one-arm", fmt.Sprintf("%d of %d trainees are in clusters that hold one of the two arms alone: the contrast within clusters says nothing of them and leaves them out", left, all))
 	}
 }
 
