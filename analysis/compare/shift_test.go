@@ -72,7 +72,7 @@ func TestShiftWithinClusters(t *testing.T) {
 // Arms in unequal shares of clusters, by hand. In p the arm's one trainee has 12 and the
 // reference's three 8, 10, 12: a difference of 2 with weight 1·3/4. In q the arm's three
 // have 50, 52, 54 and the reference's two 51, 53: 0 with weight 3·2/5. The estimate is
-// 2·0.75/1.95 = 10/13; of all trainees together it would be 42 − 26.8. The trainee of r, a
+// 2·0.75/1.95 = 10/13; of all trainees of p and q together it would be 42 − 26.8. The trainee of r, a
 // cluster of the reference alone, is left out.
 func TestShiftInUnequalShares(t *testing.T) {
 	ref := Arm{Name: "a", Values: []float64{8, 10, 12, 51, 53, 0}, Cluster: []string{"p", "p", "p", "q", "q", "r"}}
