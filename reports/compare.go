@@ -320,6 +320,9 @@ func (d *Comparison) Tables() []Table {
 	}
 	main.Notes = append(main.Notes,
 		fmt.Sprintf("The trainee is the unit; one method gives estimate, interval and p of a row. p (Holm) takes the %s of this table together. ∞: not reached.", tests(d.Tests())))
+	if slices.ContainsFunc(d.Contrasts, func(c Contrast) bool { return c.Method == compare.WithinClusters }) {
+		main.Notes = append(main.Notes, "Arms are compared within clusters, and trainees are dealt out anew within them: differences between clusters do not count, and the values of the arms weight clusters as the contrast does.")
+	}
 	main.Notes = append(main.Notes, meanings(d.Contrasts)...)
 	main.Notes = append(main.Notes, leftOpen(d.Contrasts)...)
 	main.Notes = append(main.Notes, cautions(d.Contrasts)...)

@@ -32,9 +32,9 @@ type Overall struct {
 // Computation and Simulation 80, 873-887), which in arms of 12 keeps the level better than
 // dealing trainees out anew where arms differ in spread. On contributions to a cohort's
 // curve it is a score form of the likelihood ratio between a curve for each arm and one for
-// all (Rao, 1948, Proceedings of the Cambridge Philosophical Society 44, 50-57). Trainees
-// are dealt out anew within their cluster where clusters hold several arms; clusters of one
-// arm each are dealt whole (Pauly, Brunner and Konietschke, 2015, Journal of the Royal
+// all (Rao, 1948, Proceedings of the Cambridge Philosophical Society 44, 50-57). Where
+// clusters hold several arms, numbers are taken about their cluster's mean and trainees are
+// dealt out anew within their cluster; clusters of one arm each are dealt whole (Pauly, Brunner and Konietschke, 2015, Journal of the Royal
 // Statistical Society B 77, 461-473). Trainees with an unknown number or without an arm
 // (below 0) are left out.
 func AnyDifference(ctx context.Context, measures []string, values [][]float64, arm []int, cluster []string, sampling resample.Sampling) (Overall, error) {
@@ -63,6 +63,8 @@ func AnyDifference(ctx context.Context, measures []string, values [][]float64, a
 		rows, labels = clusterMeans(rows, labels, names)
 		names = nil
 		out.Method = wholeDealt
+	} else if names != nil {
+		centreWithin(rows, names)
 	}
 	t, ok := newDistance(rows, labels, out.Arms)
 	if !ok {
@@ -299,6 +301,21 @@ func clusterMeans(rows [][]float64, labels []int, names []string) (out [][]float
 		}
 	}
 	return out, arms
+}
+
+// centreWithin takes every row about the mean of its cluster.
+func centreWithin(rows [][]float64, names []string) {
+	for _, members := range blocksOf(names, len(rows)) {
+		for m := range rows[members[0]] {
+			sum := 0.0
+			for _, i := range members {
+				sum += rows[i][m]
+			}
+			for _, i := range members {
+				rows[i][m] -= sum / float64(len(members))
+			}
+		}
+	}
 }
 
 // blocksOf lists the positions within which trainees are dealt: everywhere without

@@ -23,7 +23,8 @@ type Counts struct {
 // deal (Chung and Romano, 2013, Annals of Statistics 41, 484-507), mid-p as in [Shift]. The
 // interval holds the ratios at which the arm's events, divided by them, are not told from
 // the reference's. Where rates and trainees are alike in both arms the level is exact,
-// however few and skewed the events. Clusters as in [Shift]. Every arm needs an event.
+// however few and skewed the events. Clusters as in [Shift]; where they hold trainees of both
+// arms, the ratio is that within clusters. Every arm needs an event.
 func RateRatio(ctx context.Context, measure string, ref, arm Counts, level float64, sampling resample.Sampling) (Contrast, error) {
 	logs := func(a Counts) Arm {
 		return Arm{Name: a.Name, Values: LogRates(a.Events, a.Attempts), Cluster: a.Cluster}
@@ -33,26 +34,53 @@ func RateRatio(ctx context.Context, measure string, ref, arm Counts, level float
 	if !ok {
 		return c, nil
 	}
-	if whole, _ := clustered(r, a); whole {
+	switch whole, across := clustered(r, a); {
+	case whole:
 		return c.byCluster(r, a), nil
+	case across:
+		return c.ratesWithin(ctx, ref, arm, sampling)
 	}
 	t := rates{deck: newDeck(r, a), arm: arm, ref: ref}
 	for i := range t.all {
 		t.total.add(t.one(i))
 	}
-	var err error
-	if t.deals, t.exact, err = deal(ctx, t.deck, t.sum, sampling, max(sampling.Count(), 1000), "compare/rates/"+ref.Name+"/"+arm.Name); err != nil {
+	deals, exact, err := deal(ctx, t.deck, t.sum, sampling, max(sampling.Count(), 1000), "compare/rates/"+ref.Name+"/"+arm.Name)
+	if err != nil {
 		return c, err
 	}
-	c.Replicates, c.Exact = len(t.deals), t.exact
 	n, m := float64(len(a.Values)), float64(len(r.Values))
 	va, vr := variance(a.Values)/n, variance(r.Values)/m
 	c.SE, c.DF = math.Sqrt(va+vr), (va+vr)*(va+vr)/(va*va/(n-1)+vr*vr/(m-1))
-	at := func(shift float64) (above, below float64) { return t.tails(shift, (c.Estimate-shift)/c.SE) }
+	return c.judgeRates(ctx, len(deals), exact, func(k int, ratio float64) (diff, v float64) {
+		one, v1 := deals[k].logRate(ratio)
+		none, v0 := t.total.less(deals[k]).logRate(ratio)
+		return one - none, v1 + v0
+	}, sampling)
+}
+
+// judgeRates fills p and interval from what every deal comes to at a ratio.
+func (c Contrast) judgeRates(ctx context.Context, deals int, exact bool, dealt func(deal int, ratio float64) (diff, variance float64), sampling resample.Sampling) (Contrast, error) {
+	c.Replicates, c.Exact = deals, exact
+	at := func(shift float64) (above, below float64) {
+		var count tails
+		ratio := math.Exp(shift)
+		for k := range deals {
+			diff, v := dealt(k, ratio)
+			se := math.Sqrt(v)
+			s := diff / se
+			if se < 1e-9 || math.IsInf(diff, 0) {
+				s = 0
+				if math.Abs(diff) > 1e-9 {
+					s = math.Copysign(math.Inf(1), diff)
+				}
+			}
+			count.add(s, (c.Estimate-shift)/c.SE)
+		}
+		return count.shares(exact)
+	}
 	above, below := at(0)
 	c.P = math.Min(1, 2*math.Min(above, below))
-	tail := (1 - c.Level) / 2
-	err = c.ends(ctx, at, tail, above, below, sampling.Workers)
+	err := c.ends(ctx, at, (1-c.Level)/2, above, below, sampling.Workers)
 	c.Describe()
 	return c, err
 }
@@ -62,8 +90,6 @@ type rates struct {
 	deck
 	arm, ref Counts
 	total    tally
-	deals    []tally
-	exact    bool
 }
 
 // A tally is what a group's rate and its variance follow from: sums of attempts a and
@@ -121,25 +147,4 @@ func (t *rates) sum(pick []int) (out tally) {
 		out.add(t.one(i))
 	}
 	return out
-}
-
-// tails are the shares of deals whose statistic is above, and below, what was seen at a
-// logarithm of a ratio.
-func (t *rates) tails(shift, seen float64) (above, below float64) {
-	var count tails
-	ratio := math.Exp(shift)
-	for _, d := range t.deals {
-		one, v1 := d.logRate(ratio)
-		none, v0 := t.total.less(d).logRate(ratio)
-		diff, se := one-none, math.Sqrt(v1+v0)
-		s := diff / se
-		if se < 1e-9 || math.IsInf(diff, 0) {
-			s = 0
-			if math.Abs(diff) > 1e-9 {
-				s = math.Copysign(math.Inf(1), diff)
-			}
-		}
-		count.add(s, seen)
-	}
-	return count.shares(t.exact)
 }

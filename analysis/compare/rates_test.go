@@ -79,3 +79,41 @@ func TestSharesOfFewClusters(t *testing.T) {
 		t.Errorf("p = %v from clusters that came out alike", c.P)
 	}
 }
+
+// Clusters that hold arms in unequal shares, by hand; ten attempts each. In p the arm has 6
+// events in 10 attempts and the reference 3, 5 and 7, 15 in 30; in q the arm has 1, 1 and 4,
+// 6 in 30, and the reference 1 and 3, 4 in 20. Rates are .6 against .5 and .2 against .2,
+// with weights 10·30/40 = 7.5 and 30·20/50 = 12: 6.9 over 6.15. All events over all attempts
+// would be .3 over .38.
+func TestRatesWithinClusters(t *testing.T) {
+	ref := Counts{Name: "a", Events: []float64{3, 5, 7, 1, 3, 9}, Cluster: []string{"p", "p", "p", "q", "q", "r"}}
+	arm := Counts{Name: "b", Events: []float64{6, 1, 1, 4}, Cluster: []string{"p", "q", "q", "q"}}
+	for range ref.Events {
+		ref.Attempts = append(ref.Attempts, 10)
+	}
+	arm.Attempts = ref.Attempts[:4]
+	c, err := RateRatio(context.Background(), "errors", ref, arm, 0, resample.Sampling{Replicates: 2000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "estimate", c.Estimate, math.Log(6.9/6.15), 1e-12)
+	near(t, "arm", c.ArmValue, math.Log(6.9/19.5), 1e-12)
+	if c.Method != WithinClusters || len(c.Warnings) != 1 || c.Warnings[0].Code != "clusters-of-one-arm" || c.ArmN != 4 || c.RefN != 5 {
+		t.Errorf("%s, %v, %d and %d trainees", c.Method, c.Warnings, c.ArmN, c.RefN)
+	}
+	if !(c.Lower < c.Estimate && c.Estimate < c.Upper) || !c.Open() || c.P < 0.3 {
+		t.Errorf("%v (%v to %v), p %v: want an interval about the estimate that holds 0", c.Estimate, c.Lower, c.Upper, c.P)
+	}
+}
+
+// One cluster for all is none: the same numbers as in TestRateRatioByHand.
+func TestRatesInOneCluster(t *testing.T) {
+	ten, one := []float64{10, 10, 10}, []string{"p", "p", "p"}
+	c, err := RateRatio(context.Background(), "errors", Counts{"a", []float64{1, 2, 3}, ten, one}, Counts{"b", []float64{4, 5, 6}, ten, one}, 0.80, resample.Sampling{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "estimate", c.Estimate, math.Log(2.5), 1e-12)
+	near(t, "standard error", c.SE, math.Sqrt(6./450+6./72), 1e-12)
+	near(t, "p", c.P, 0.05, 1e-12)
+}

@@ -251,3 +251,35 @@ func TestIntervalAndPAgree(t *testing.T) {
 		t.Errorf("methods seen: %v", rejected)
 	}
 }
+
+// Sites that hold both arms in unequal shares: the arm's coefficient in a regression on arm
+// and site (testdata/compare/clusters.R). The crude difference of means is another number.
+func TestWithinClustersAgainstR(t *testing.T) {
+	want := map[string]float64{}
+	for _, r := range readCSV(t, "clusters_expected") {
+		want[r[0]] = number(t, r[1])
+	}
+	ref, arm := Arm{Name: "a"}, Arm{Name: "b"}
+	for _, r := range readCSV(t, "clusters") {
+		a := &ref
+		if r[0] == "b" {
+			a = &arm
+		}
+		a.Values, a.Cluster = append(a.Values, number(t, r[2])), append(a.Cluster, r[1])
+	}
+	for prefix, arms := range map[string][2]Arm{"": {ref, arm}, "log ": {ref.Logs(), arm.Logs()}} {
+		c, err := Shift(context.Background(), "m", arms[0], arms[1], 0, resample.Sampling{Replicates: 40_000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, prefix+"estimate", c.Estimate, want[prefix+"estimate"], 1e-9)
+		near(t, prefix+"se", c.SE, want[prefix+"se"], 1e-9)
+		near(t, prefix+"p", c.P, want[prefix+"p"], 0.01) // R goes through every deal; twice 4 standard errors of a share of 40,000
+		if crude := mean(arms[1].Values) - mean(arms[0].Values); math.Abs(crude-c.Estimate) < 2*c.SE {
+			t.Errorf("%sthe crude difference %v is too close to tell by", prefix, crude)
+		}
+		if !(c.Lower < c.Estimate && c.Estimate < c.Upper) || c.Open() != (c.P > 0.05) {
+			t.Errorf("%s%v (%v to %v) beside p %v", prefix, c.Estimate, c.Lower, c.Upper, c.P)
+		}
+	}
+}

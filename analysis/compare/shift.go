@@ -16,8 +16,8 @@ import (
 // Association 56, 223-234), which matters where values are few, such as 0 and 1. Of shares the
 // ends are those of a score test of every difference, on the side of 0 that the deals say.
 //
-// Clusters that hold trainees of both arms are kept together: trainees are dealt within
-// them. Clusters that belong to one arm each are the unit themselves, and few: their
+// Where clusters hold trainees of both arms, what is compared is the difference within
+// clusters, and trainees are dealt within them. Clusters that belong to one arm each are the unit themselves, and few: their
 // means are compared by Student's t with as many degrees of freedom as there are
 // clusters less two (Hayes and Moulton, 2017, Cluster Randomised Trials, chapter 10). Where
 // the numbers are shares, few clusters may come out alike by chance, as when everybody in
@@ -60,19 +60,18 @@ func testShift(ctx context.Context, measure string, ref, arm Arm, level float64,
 		return c, nil, 0, 0, nil
 	}
 	ref, arm = ref.Known(), arm.Known()
-	if whole, _ := clustered(ref, arm); whole {
+	whole, across := clustered(ref, arm)
+	switch {
+	case whole:
 		return c.byCluster(ref, arm), nil, 0, 0, nil
+	case across:
+		c, t, err = c.within(ctx, ref, arm, sampling)
+	default:
+		c, t, err = c.dealt(ctx, ref, arm, sampling)
 	}
-	p := pool(ref, arm)
-	deals, exact, err := deal(ctx, p.deck, p.sum, sampling, max(sampling.Count(), 1000), "compare/shift/"+ref.Name+"/"+arm.Name)
-	if err != nil {
+	if err != nil || t == nil {
 		return c, nil, 0, 0, err
 	}
-	c.Replicates, c.Exact = len(deals), exact
-	n, m := float64(len(arm.Values)), float64(len(ref.Values))
-	va, vr := variance(arm.Values)/n, variance(ref.Values)/m
-	c.SE, c.DF = math.Sqrt(va+vr), (va+vr)*(va+vr)/(va*va/(n-1)+vr*vr/(m-1))
-	t = &studentised{pooled: p, deals: deals, exact: exact, estimate: c.Estimate, se: c.SE}
 	above, below = t.tails(0)
 	c.P = math.Min(1, 2*math.Min(above, below))
 	if arm.Share && arm.Cluster == nil {
@@ -83,10 +82,30 @@ func testShift(ctx context.Context, measure string, ref, arm Arm, level float64,
 	return c, t, above, below, nil
 }
 
+// dealt deals trainees without clusters out to the arms anew.
+func (c Contrast) dealt(ctx context.Context, ref, arm Arm, sampling resample.Sampling) (Contrast, *studentised, error) {
+	p := pool(ref, arm)
+	deals, exact, err := deal(ctx, p.deck, p.sum, sampling, max(sampling.Count(), 1000), "compare/shift/"+ref.Name+"/"+arm.Name)
+	if err != nil {
+		return c, nil, err
+	}
+	c.Replicates, c.Exact = len(deals), exact
+	n, m := float64(len(arm.Values)), float64(len(ref.Values))
+	va, vr := variance(arm.Values)/n, variance(ref.Values)/m
+	c.SE, c.DF = math.Sqrt(va+vr), (va+vr)*(va+vr)/(va*va/(n-1)+vr*vr/(m-1))
+	at := func(k int, shift float64) (diff, v float64) {
+		rest := p.total.less(deals[k])
+		m1, v1 := deals[k].moments(shift)
+		m0, v0 := rest.moments(shift)
+		return m1 - m0, v1/deals[k].n + v0/rest.n
+	}
+	return c, &studentised{deals: len(deals), at: at, exact: exact, estimate: c.Estimate, se: c.SE}, nil
+}
+
 // studentised is a test of every shift.
 type studentised struct {
-	pooled
-	deals        []sums
+	deals        int
+	at           func(deal int, shift float64) (diff, variance float64)
 	exact        bool
 	estimate, se float64
 }
@@ -96,11 +115,9 @@ type studentised struct {
 func (t studentised) tails(shift float64) (above, below float64) {
 	seen := (t.estimate - shift) / t.se
 	var count tails
-	for _, d := range t.deals {
-		rest := t.total.less(d)
-		m1, v1 := d.moments(shift)
-		m0, v0 := rest.moments(shift)
-		diff, se := m1-m0, math.Sqrt(v1/d.n+v0/rest.n)
+	for k := range t.deals {
+		diff, v := t.at(k, shift)
+		se := math.Sqrt(v)
 		s := diff / se
 		if se < 1e-9*t.se {
 			s = 0

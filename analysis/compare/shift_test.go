@@ -49,17 +49,46 @@ func TestShiftOfWholeClusters(t *testing.T) {
 
 // Clusters with trainees of both arms: dealt within clusters, a difference between
 // clusters does not count. Two in each of three clusters, one of either arm: 2³ = 8
-// deals; the arm is above in every cluster by 1, which only the deal seen and its
-// mirror reach.
+// deals; the arm is above in every cluster, by 1, 1.5 and 2, as in only the deal seen and,
+// below, its mirror. By hand the estimate is the mean 1.5 and its standard error that of
+// paired differences, 0.5/√3.
 func TestShiftWithinClusters(t *testing.T) {
 	ref := Arm{Name: "a", Values: []float64{0, 100, 200}, Cluster: []string{"p", "q", "r"}}
-	arm := Arm{Name: "b", Values: []float64{1, 101, 201}, Cluster: []string{"p", "q", "r"}}
+	arm := Arm{Name: "b", Values: []float64{1, 101.5, 202}, Cluster: []string{"p", "q", "r"}}
 	c, err := Shift(context.Background(), "m", ref, arm, 0, resample.Sampling{Replicates: 8000})
 	if err != nil {
 		t.Fatal(err)
 	}
+	near(t, "estimate", c.Estimate, 1.5, 1e-12)
+	near(t, "se", c.SE, 0.5/math.Sqrt(3), 1e-12)
 	// As extreme above: 1 of 8, which counts half, on either side: p = 1/8.
 	near(t, "p", c.P, 1.0/8, 0.02)
+	arm.Values = []float64{1, 101, 201}
+	if c, err = Shift(context.Background(), "m", ref, arm, 0, resample.Sampling{}); err != nil || c.Known() || len(c.Warnings) != 1 || math.Abs(c.Estimate-1) > 1e-12 {
+		t.Errorf("every cluster has the same difference: %+v, %v; want an estimate, no interval and a warning", c, err)
+	}
+}
+
+// Arms in unequal shares of clusters, by hand. In p the arm's one trainee has 12 and the
+// reference's three 8, 10, 12: a difference of 2 with weight 1·3/4. In q the arm's three
+// have 50, 52, 54 and the reference's two 51, 53: 0 with weight 3·2/5. The estimate is
+// 2·0.75/1.95 = 10/13; of all trainees of p and q together it would be 42 − 26.8. The trainee of r, a
+// cluster of the reference alone, is left out.
+func TestShiftInUnequalShares(t *testing.T) {
+	ref := Arm{Name: "a", Values: []float64{8, 10, 12, 51, 53, 0}, Cluster: []string{"p", "p", "p", "q", "q", "r"}}
+	arm := Arm{Name: "b", Values: []float64{12, 50, 52, 54}, Cluster: []string{"p", "q", "q", "q"}}
+	c, err := Shift(context.Background(), "m", ref, arm, 0, resample.Sampling{Replicates: 2000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "estimate", c.Estimate, 10.0/13, 1e-12)
+	near(t, "difference of the values beside it", c.ArmValue-c.RefValue, 10.0/13, 1e-12)
+	if c.ArmN != 4 || c.RefN != 5 || c.Method != "studentised permutation within clusters" || len(c.Warnings) != 1 || c.Warnings[0].Code != "clusters-of-one-arm" {
+		t.Errorf("%d and %d trainees, %s, %v", c.ArmN, c.RefN, c.Method, c.Warnings)
+	}
+	if !(c.Lower < c.Estimate && c.Estimate < c.Upper) || !c.Open() || c.P < 0.3 {
+		t.Errorf("%v (%v to %v), p %v: want an interval about the estimate that holds 0", c.Estimate, c.Lower, c.Upper, c.P)
+	}
 }
 
 func TestNoNumbers(t *testing.T) {
@@ -102,6 +131,29 @@ func TestAnyDifferenceByHand(t *testing.T) {
 	near(t, "p", o.P, 1.0/20, 0.01) // the two count half
 	if o.N != 6 || o.Arms != 2 {
 		t.Errorf("%d trainees in %d arms", o.N, o.Arms)
+	}
+}
+
+// Within clusters a difference between clusters does not count, however unequal the arms'
+// shares of them: nothing changes when 100 is added to everybody in q. In p the trainee of
+// arm 1 has the highest number, in q the one of arm 0 the lowest.
+func TestAnyDifferenceWithinClusters(t *testing.T) {
+	p := func(values []float64) Overall {
+		o, err := AnyDifference(context.Background(), []string{"m"}, [][]float64{values}, []int{0, 0, 0, 1, 0, 1, 1, 1, 1},
+			[]string{"p", "p", "p", "p", "q", "q", "q", "q", "q"}, resample.Sampling{Replicates: 4000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return o
+	}
+	plain := p([]float64{8, 9, 10, 11, 9, 11, 10, 12, 11})
+	far := p([]float64{8, 9, 10, 11, 109, 111, 110, 112, 111})
+	near(t, "statistic with 100 more in q", far.Statistic, plain.Statistic, 1e-9)
+	near(t, "p with 100 more in q", far.P, plain.P, 1e-12)
+	// Of 4·5 deals none sets the arms further apart: p is about (1/20)/2.
+	near(t, "p", far.P, 1.0/40, 0.01)
+	if far.Method != "permutation within clusters" {
+		t.Errorf("method %s", far.Method)
 	}
 }
 

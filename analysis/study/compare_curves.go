@@ -95,6 +95,7 @@ func (w *comparing) curves(ctx context.Context) error {
 	}
 	w.c.Cohort, w.c.Family = true, w.fit.Family
 	w.c.Warnings.With(w.fit.Warnings)
+	w.cautionPlateaus()
 	if err := w.overall(ctx); err != nil {
 		return err
 	}
@@ -220,6 +221,10 @@ func (w *comparing) overall(ctx context.Context) error {
 		}
 	}
 	if len(names) == 0 {
+		return nil
+	}
+	if unequal := w.unequalAttempts(); unequal != "" {
+		w.c.Warnings.Add("overall-unequal-attempts", unequal)
 		return nil
 	}
 	arm := make([]int, len(w.Trainees))

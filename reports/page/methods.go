@@ -2,9 +2,11 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tyro/analysis/cohort"
+	"tyro/analysis/compare"
 	"tyro/analysis/practice"
 	"tyro/analysis/resample"
 	"tyro/analysis/study"
@@ -108,7 +110,11 @@ func comparisonMethods(st *study.Study, c *reports.Comparison) string {
 	if c.Basis == study.BasisCohort {
 		text += ": numbers read off each arm's middle curve were compared through what every trainee contributes to them"
 	}
-	return text + fmt.Sprintf(", with a permutation of arms (%d) of the studentised difference that gives interval and p alike; restricted means and shares to the rule through pseudo-values, average hazard ratios by the partial likelihood ratio with attempts weighted by the share of trainees still to meet the rule and a variance between trainees, never below that of proportional hazards, ratios of medians by a bootstrap of trainees. p values were adjusted by Holm's method over the %d contrasts with a test.", n, c.Tests())
+	within := ""
+	if slices.ContainsFunc(c.Contrasts, func(x reports.Contrast) bool { return x.Method == compare.WithinClusters }) {
+		within = " within clusters"
+	}
+	return text + fmt.Sprintf(", with a permutation of arms%s (%d) of the studentised difference that gives interval and p alike; restricted means and shares to the rule through pseudo-values, average hazard ratios by the partial likelihood ratio with attempts weighted by the share of trainees still to meet the rule and a variance between trainees, never below that of proportional hazards, ratios of medians by a bootstrap of trainees. p values were adjusted by Holm's method over the %d contrasts with a test.", within, n, c.Tests())
 }
 
 func orBlank(s string) string {

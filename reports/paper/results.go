@@ -284,8 +284,12 @@ func (p *Paper) foundComparison() section {
 		if known(x.PAdjusted) {
 			text += fmt.Sprintf(" (adjusted %s)", pValue(x.PAdjusted))
 		}
-		if !known(x.Lower) && !known(x.Upper) && x.Caution != "" {
+		switch {
+		case x.Caution == "":
+		case !known(x.Lower) && !known(x.Upper):
 			text += "; without an interval, since " + x.Caution
+		default:
+			text += "; not to be relied on as it stands: " + x.Caution
 		}
 		s.say("%s.", text)
 	}
