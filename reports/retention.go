@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"tyro/analysis/retention"
 	"tyro/analysis/study"
@@ -336,6 +337,9 @@ func (d *Retention) gapTable() Table {
 	t.Notes = append(t.Notes,
 		"Gain kept and still passing are two stories: how much of the gain the first attempt still shows, and how many of those who passed at the end before still pass.",
 		"Regained after: attempts until one is at the level before again, which is relearning, not retention. Savings: by how much fewer they are than it took at first. Not yet: breaks after which that session did not bring it back.")
+	if note := d.kindsNote(); note != "" {
+		t.Notes = append(t.Notes, note)
+	}
 	for _, g := range d.Gaps {
 		if g.Arm == "" && !math.IsNaN(float64(g.Lower)) {
 			text := fmt.Sprintf("After %s the loss may be anything from %s to %s", study.Days(g.GapDays), ThreeDigits(float64(g.Lower)), ThreeDigits(float64(g.Upper)))
@@ -349,6 +353,20 @@ func (d *Retention) gapTable() Table {
 		}
 	}
 	return t
+}
+
+// kindsNote says which breaks the days of a kind stand for; blank where they are all of one length.
+func (d *Retention) kindsNote() string {
+	var of []string
+	for _, g := range d.Gaps {
+		if g.Arm == "" && g.Shortest < g.Longest {
+			of = append(of, fmt.Sprintf("%g to %s as %g", g.Shortest, study.Days(g.Longest), g.GapDays))
+		}
+	}
+	if of == nil {
+		return ""
+	}
+	return "Breaks at most a quarter longer than the shortest among them are one kind, named by the middle one: " + strings.Join(of, ", ") + "."
 }
 
 // shareText is a share as a percentage; a dash where not known.

@@ -89,9 +89,9 @@ type Mean struct {
 // Ends are an estimate with an interval from a bootstrap of trainees, or of a share.
 type Ends struct{ Estimate, Lower, Upper float64 }
 
-// A Gap is one kind of break.
+// A Gap is one kind of break: of those at most a quarter longer than the shortest.
 type Gap struct {
-	Days     float64 // the middle one, where they differ a little
+	Days     float64 // the middle one
 	Shortest float64
 	Longest  float64
 	Trainees int
@@ -166,8 +166,12 @@ type kind struct {
 	losses [][]losing // by trainee
 }
 
-// kinds sorts the breaks by length: a new kind begins where a break is more than half as
-// long again as the one before it in order.
+// alike is how much longer than the shortest of its kind a break may be.
+const alike = 1.25
+
+// kinds sorts the breaks by length: a new kind begins where a break is more than a quarter
+// longer than the shortest of the kind, not than the one before it in order, by which breaks of
+// all lengths would come together where there are many between.
 func (o Options) kinds(trainees []Trainee) ([]kind, error) {
 	type seen struct {
 		trainee int
@@ -187,7 +191,7 @@ func (o Options) kinds(trainees []Trainee) ([]kind, error) {
 	slices.SortStableFunc(all, func(a, b seen) int { return cmp.Compare(a.days, b.days) })
 	var out []kind
 	for k, l := range all {
-		if k == 0 || l.days > 1.5*all[k-1].days {
+		if k == 0 || l.days > alike*out[len(out)-1].days[0] {
 			out = append(out, kind{losses: make([][]losing, len(trainees))})
 		}
 		now := &out[len(out)-1]

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"tyro/analysis/resample"
@@ -158,6 +159,26 @@ func TestKindsOfBreak(t *testing.T) {
 	}
 	if len(gaps) != 2 || gaps[1].Trainees != 6 || gaps[1].Shortest != 30 || gaps[1].Longest != 31 {
 		t.Errorf("%+v", gaps)
+	}
+}
+
+// By hand: 25 is a quarter longer than 20 and the last of its kind; 26, 30 and 32 are within a
+// quarter of 26 (32.5), though each is close to the one before it, and 33 is not.
+func TestKindsDoNotChain(t *testing.T) {
+	var ts []Trainee
+	for _, days := range []float64{20, 22, 24, 25, 26, 30, 32, 33} {
+		ts = append(ts, ofGaps(days)...)
+	}
+	gaps, err := Gaps(context.Background(), ts, Options{Sampling: resample.Sampling{Replicates: 50}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got [][2]float64
+	for _, g := range gaps {
+		got = append(got, [2]float64{g.Shortest, g.Longest})
+	}
+	if want := [][2]float64{{20, 25}, {26, 32}, {33, 33}}; !slices.Equal(got, want) {
+		t.Errorf("kinds from and to %v, want %v", got, want)
 	}
 }
 
