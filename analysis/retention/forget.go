@@ -53,7 +53,7 @@ func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share 
 	for _, k := range kinds {
 		for i, ls := range k.losses {
 			for _, l := range ls {
-				v, gain := l.after[0]-l.before, l.before-l.start
+				v, gain := settled(l.after[0]-l.before, l.before), settled(l.before-l.start, l.before)
 				if math.IsNaN(v) || math.IsNaN(gain) {
 					continue
 				}

@@ -101,8 +101,12 @@ type Gap struct {
 	Still    Ends   // share of those who passed at the end before, whose first attempt after passes
 	StillOf  int    // how many passed at the end before
 	Regained Mean   // attempts after the break until one is at the level before
-	NotYet   int    // trainees who did not come back to it in that session
+	NotYet   int    // breaks after which that session did not come back to it
 	Savings  Ends   // 1 − attempts to regain / attempts it took at first
+	// Bounds says that some of those in Regained had not come back when their session ended, and
+	// count with its attempts: Regained is more than its estimate and Savings at most its own,
+	// both without an interval.
+	Bounds bool
 	// Slope is how much values moved from attempt to attempt over those that make up the
 	// level before: where they were still getting better, that level lies behind, and the
 	// loss looks smaller than it is.
@@ -318,8 +322,9 @@ func (o Options) describe(ctx context.Context, k kind) (Gap, error) {
 			if math.IsNaN(l.after[0]) {
 				g.FailedFew++
 			}
-			if v := l.after[0] - l.before; !math.IsNaN(v) {
-				p.loss, p.gain, p.regained, p.first, n = p.loss+v, p.gain+l.before-l.start, p.regained+l.regained, p.first+l.first, n+1
+			if v := settled(l.after[0]-l.before, l.before); !math.IsNaN(v) {
+				g.Bounds = g.Bounds || l.notYet
+				p.loss, p.gain, p.regained, p.first, n = p.loss+v, p.gain+settled(l.before-l.start, l.before), p.regained+l.regained, p.first+l.first, n+1
 			}
 		}
 		if n > 0 {
@@ -337,8 +342,11 @@ func (o Options) describe(ctx context.Context, k kind) (Gap, error) {
 		regained, gains = append(regained, p.regained), append(gains, p.gain)
 	}
 	g.Regained, g.Gain = meanOf(regained, level), meanOf(gains, level)
+	nan := math.NaN()
+	if g.Bounds {
+		g.Regained.SE, g.Regained.Lower, g.Regained.Upper, g.Regained.SD = nan, nan, nan, nan
+	}
 	if !g.GainKnown(o.Lower) {
-		nan := math.NaN()
 		g.Kept, g.Savings = Ends{nan, nan, nan}, Ends{nan, nan, nan}
 		return o.still(g, k, passed, still, level), nil
 	}
@@ -349,6 +357,9 @@ func (o Options) describe(ctx context.Context, k kind) (Gap, error) {
 	g.Savings, err = o.ratio(ctx, fmt.Sprintf("retention/savings/%g", g.Days), people, level, func(p person) (float64, float64) { return p.first - p.regained, p.first })
 	if err != nil {
 		return g, err
+	}
+	if g.Bounds {
+		g.Savings.Lower, g.Savings.Upper = nan, nan
 	}
 	return o.still(g, k, passed, still, level), nil
 }
