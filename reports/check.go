@@ -33,6 +33,8 @@ type ArmCount struct {
 	Best        Number `json:"best"`
 	Median      Number `json:"median"`
 	Worst       Number `json:"worst"`
+
+	behind study.Behind
 }
 
 // NewCheck words what was read; reading itself has already found every problem.
@@ -64,7 +66,7 @@ func NewCheckOf(s *study.Study, arms []study.ArmCount, warnings study.Warnings) 
 		d.Arms = append(d.Arms, ArmCount{
 			Arm: a.Arm, Task: s.Task.Name, Trainees: a.Trainees, Attempts: a.Attempts(), Done: a.Done, Timeouts: a.Timeouts, Failed: a.Failed,
 			Void: a.Void, NoMeasure: a.Unmeasured, MinAttempts: Number(a.Fewest), MaxAttempts: Number(a.Most),
-			Best: Number(a.Best), Median: Number(a.Median), Worst: Number(a.Worst),
+			Best: Number(a.Best), Median: Number(a.Median), Worst: Number(a.Worst), behind: a.Behind,
 		})
 	}
 	d.With(warnings)

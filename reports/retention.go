@@ -3,6 +3,8 @@ package reports
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"tyro/analysis/retention"
 	"tyro/analysis/study"
@@ -49,9 +51,11 @@ type GapLine struct {
 	SlopeUpper    Number        `json:"slope_before_upper"`
 	SecondAttempt AttemptLoss   `json:"second_attempt"`
 	Later         []AttemptLoss `json:"later_attempts"`
-	Regained      Number        `json:"attempts_to_regain"`
+	Regained      Number        `json:"attempts_to_regain"`           // NaN where some did not in that session
+	RegainedOver  Number        `json:"attempts_to_regain_more_than"` // NaN where all did
 	NotYet        int           `json:"not_regained"`
-	Savings       Number        `json:"savings"`
+	Savings       Number        `json:"savings"`         // NaN where some did not in that session
+	SavingsAtMost Number        `json:"savings_at_most"` // NaN where all did
 	SavingsLower  Number        `json:"savings_lower"`
 	SavingsUpper  Number        `json:"savings_upper"`
 }
@@ -212,6 +216,11 @@ func gapLine(arm string, g retention.Gap, scale string) GapLine {
 		Regained: Number(g.Regained.Estimate), NotYet: g.NotYet, Savings: Number(g.Savings.Estimate), SavingsLower: Number(g.Savings.Lower), SavingsUpper: Number(g.Savings.Upper),
 	}
 	nan := Number(math.NaN())
+	l.RegainedOver, l.SavingsAtMost = nan, nan
+	if g.Bounds {
+		l.Regained, l.RegainedOver = nan, l.Regained
+		l.Savings, l.SavingsAtMost = nan, l.Savings
+	}
 	l.SecondAttempt = AttemptLoss{2, 0, nan, nan, nan, nan}
 	for j, m := range g.Later {
 		l.Later = append(l.Later, AttemptLoss{j + 2, m.N, Number(m.Estimate), Number(m.SE), Number(m.Lower), Number(m.Upper)})
@@ -324,9 +333,14 @@ func (d *Retention) gapTable() Table {
 		Numbers("still_at_standard_upper", "", rows, func(g GapLine) Number { return g.StillUpper }, nil),
 		Counts("still_of", "of", rows, func(g GapLine) int { return g.StillOf }),
 		Numbers("attempts_to_regain", "regained after", rows, func(g GapLine) Number { return g.Regained }, ThreeDigits),
+		Numbers("attempts_to_regain_more_than", "or more than", rows, func(g GapLine) Number { return g.RegainedOver }, ThreeDigits),
 		Counts("not_regained", "not yet", rows, func(g GapLine) int { return g.NotYet }),
 		Numbers("savings", "savings", rows, func(g GapLine) Number { return g.Savings }, shareText),
+		Numbers("savings_at_most", "or at most", rows, func(g GapLine) Number { return g.SavingsAtMost }, shareText),
 	}}
+	if !slices.ContainsFunc(rows, func(g GapLine) bool { return !math.IsNaN(float64(g.RegainedOver)) }) {
+		t.Hide("attempts_to_regain_more_than", "savings_at_most")
+	}
 	if d.time {
 		t.Notes = append(t.Notes, "Losses are differences of logarithms of the time: 0.10 is about 10 % slower.")
 	}
@@ -335,7 +349,10 @@ func (d *Retention) gapTable() Table {
 	}
 	t.Notes = append(t.Notes,
 		"Gain kept and still passing are two stories: how much of the gain the first attempt still shows, and how many of those who passed at the end before still pass.",
-		"Regained after: attempts until one is at the level before again, which is relearning, not retention. Savings: by how much fewer they are than it took at first. Not yet: breaks after which that session did not bring it back.")
+		"Regained after: attempts until one is at the level before again, which is relearning, not retention. Savings: by how much fewer they are than it took at first. Not yet: breaks after which that session did not bring it back; where there are such, more than and at most say all that is known.")
+	if note := d.kindsNote(); note != "" {
+		t.Notes = append(t.Notes, note)
+	}
 	for _, g := range d.Gaps {
 		if g.Arm == "" && !math.IsNaN(float64(g.Lower)) {
 			text := fmt.Sprintf("After %s the loss may be anything from %s to %s", study.Days(g.GapDays), ThreeDigits(float64(g.Lower)), ThreeDigits(float64(g.Upper)))
@@ -349,6 +366,20 @@ func (d *Retention) gapTable() Table {
 		}
 	}
 	return t
+}
+
+// kindsNote says which breaks the days of a kind stand for; blank where they are all of one length.
+func (d *Retention) kindsNote() string {
+	var of []string
+	for _, g := range d.Gaps {
+		if g.Arm == "" && g.Shortest < g.Longest {
+			of = append(of, fmt.Sprintf("%g to %s as %g", g.Shortest, study.Days(g.Longest), g.GapDays))
+		}
+	}
+	if of == nil {
+		return ""
+	}
+	return "Breaks at most a quarter longer than the shortest among them are one kind, named by the middle one: " + strings.Join(of, ", ") + "."
 }
 
 // shareText is a share as a percentage; a dash where not known.

@@ -10,24 +10,56 @@
 // changing a total (secondary suppression). Where the hidden counts of a line add up to so
 // little that each is as good as known, more of the line is hidden.
 //
+// Where what is counted is not people but what they did, several times each, a count of any
+// size can be that of one person: there the people behind a count say whether it is small, and
+// those behind the hidden counts of a line whether these add up to enough ([SuppressEvents]).
+//
 // # Limits
 //
 // The table is one of two dimensions whose totals are all shown. Several tables about the
 // same people are not protected against each other.
 package disclosure
 
-// Suppress says which counts of a table to hide, row by row; least is the smallest count
-// above 0 that may be shown.
+// People are those behind a row of counts, by the cells that each of them is in: bit j of the
+// key stands for cell j.
+type People map[uint]int
+
+// Behind is how many people are in one or more of some cells.
+func (p People) Behind(cells uint) int {
+	sum := 0
+	for in, n := range p {
+		if in&cells != 0 {
+			sum += n
+		}
+	}
+	return sum
+}
+
+// Suppress says which counts of people to hide, row by row; least is the smallest count above 0
+// that may be shown.
 func Suppress(counts [][]int, least int) [][]bool {
+	people := make([]People, len(counts))
+	for i, row := range counts {
+		people[i] = People{}
+		for j, n := range row {
+			people[i][1<<j] = n
+		}
+	}
+	return SuppressEvents(counts, people, least)
+}
+
+// SuppressEvents says which counts of what people did to hide, row by row; least is the smallest
+// number of people that may stand behind a count that is shown. Nobody is in two rows.
+func SuppressEvents(counts [][]int, people []People, least int) [][]bool {
 	hidden := make([][]bool, len(counts))
 	for i, row := range counts {
 		hidden[i] = make([]bool, len(row))
 		for j, n := range row {
-			hidden[i][j] = n > 0 && n < least
+			hidden[i][j] = n > 0 && people[i].Behind(1<<j) < least
 		}
 	}
 	for {
-		i, j, ok := exposed(counts, hidden, least)
+		i, j, ok := exposed(hidden, people, least)
 		if !ok {
 			return hidden
 		}
@@ -39,11 +71,11 @@ func Suppress(counts [][]int, least int) [][]bool {
 }
 
 // exposed finds a hidden count that the others and the totals tell, or that lies in a line
-// whose hidden counts add up to less than the least that may be shown.
-func exposed(counts [][]int, hidden [][]bool, least int) (int, int, bool) {
-	for i := range counts {
-		for j := range counts[i] {
-			if hidden[i][j] && (!onCycle(hidden, i, j) || rowSum(counts, hidden, i) < least || columnSum(counts, hidden, j) < least) {
+// behind whose hidden counts are fewer people than may be shown.
+func exposed(hidden [][]bool, people []People, least int) (int, int, bool) {
+	for i := range hidden {
+		for j := range hidden[i] {
+			if hidden[i][j] && (!onCycle(hidden, i, j) || rowPeople(hidden, people, i) < least || columnPeople(hidden, people, j) < least) {
 				return i, j, true
 			}
 		}
@@ -51,21 +83,21 @@ func exposed(counts [][]int, hidden [][]bool, least int) (int, int, bool) {
 	return 0, 0, false
 }
 
-func rowSum(counts [][]int, hidden [][]bool, i int) int {
-	sum := 0
-	for j, n := range counts[i] {
-		if hidden[i][j] {
-			sum += n
+func rowPeople(hidden [][]bool, people []People, i int) int {
+	cells := uint(0)
+	for j, h := range hidden[i] {
+		if h {
+			cells |= 1 << j
 		}
 	}
-	return sum
+	return people[i].Behind(cells)
 }
 
-func columnSum(counts [][]int, hidden [][]bool, j int) int {
+func columnPeople(hidden [][]bool, people []People, j int) int {
 	sum := 0
-	for i := range counts {
+	for i := range hidden {
 		if hidden[i][j] {
-			sum += counts[i][j]
+			sum += people[i].Behind(1 << j)
 		}
 	}
 	return sum

@@ -2,6 +2,7 @@ package disclosure
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -42,7 +43,7 @@ func possible(counts [][]int, hidden [][]bool) (low, high [][]int) {
 			if left == 0 {
 				next := 0
 				if i+1 < len(counts) {
-					next = rowSum(counts, hidden, i+1)
+					next = hiddenOf(counts, hidden, i+1)
 				}
 				fill(i+1, 0, next)
 			}
@@ -57,8 +58,19 @@ func possible(counts [][]int, hidden [][]bool) (low, high [][]int) {
 			}
 		}
 	}
-	fill(0, 0, rowSum(counts, hidden, 0))
+	fill(0, 0, hiddenOf(counts, hidden, 0))
 	return low, high
+}
+
+// hiddenOf is what the hidden counts of a row add up to.
+func hiddenOf(counts [][]int, hidden [][]bool, i int) int {
+	sum := 0
+	for j, n := range counts[i] {
+		if hidden[i][j] {
+			sum += n
+		}
+	}
+	return sum
 }
 
 // No hidden count can be worked out from what is shown, on tables of all kinds.
@@ -115,5 +127,26 @@ func TestPlain(t *testing.T) {
 	}
 	if h := Suppress([][]int{{1}}, 5); !h[0][0] {
 		t.Error("the only count is shown")
+	}
+}
+
+// By hand, with 5 as the fewest people: the 12 of the first row are one person's, though 12 is
+// many; of the two cycles of four through it, the one with 30, 20 and 9 loses least (59, the
+// other 107). In the second table two people did the 12 and the 10, which the last two cells of
+// the second row (49, against 59) keep from being told one by one, but their sum, 22, would be
+// those two people's: the first column is hidden too.
+func TestEventsOfFewPeople(t *testing.T) {
+	for _, x := range []struct {
+		counts [][]int
+		people []People
+		want   [][]bool
+	}{
+		{[][]int{{30, 12, 8}, {20, 9, 90}}, []People{{0b101: 6, 0b111: 1}, {0b111: 5}}, [][]bool{{true, true, false}, {true, true, false}}},
+		{[][]int{{30, 12, 10}, {20, 9, 40}}, []People{{0b001: 5, 0b111: 2}, {0b111: 5}}, [][]bool{{true, true, true}, {true, true, true}}},
+		{[][]int{{30, 12}, {20, 9}}, []People{{0b01: 2, 0b11: 5}, {0b11: 5}}, [][]bool{{false, false}, {false, false}}},
+	} {
+		if hidden := SuppressEvents(x.counts, x.people, 5); !slices.EqualFunc(hidden, x.want, slices.Equal[[]bool]) {
+			t.Errorf("%v: hidden %v, want %v", x.counts, hidden, x.want)
+		}
 	}
 }

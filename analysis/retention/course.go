@@ -447,7 +447,9 @@ func walkerOf(t Trainee, breaks []float64) walker {
 		w.days, w.kinds = append(w.days, gap), append(w.kinds, kind)
 	}
 	w.mean /= float64(len(w.y))
-	floats.AddConst(-w.mean, w.y)
+	for k, v := range w.y {
+		w.y[k] = settled(v-w.mean, w.mean)
+	}
 	return w
 }
 

@@ -47,13 +47,13 @@ func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share 
 		return nil, err
 	}
 	if len(kinds) < 2 {
-		return nil, fmt.Errorf("%w: a half-life cannot be told from one gap: all breaks are of about the same length, %s", ErrRetention, inDays(kinds[0].days[len(kinds[0].days)/2]))
+		return nil, fmt.Errorf("%w: a half-life cannot be told from one gap: all breaks are of about the same length, %s", ErrRetention, kinds[0].length())
 	}
 	people, longest := make([]forgetter, len(trainees)), 0.0
 	for _, k := range kinds {
 		for i, ls := range k.losses {
 			for _, l := range ls {
-				v, gain := l.after[0]-l.before, l.before-l.start
+				v, gain := settled(l.after[0]-l.before, l.before), settled(l.before-l.start, l.before)
 				if math.IsNaN(v) || math.IsNaN(gain) {
 					continue
 				}
@@ -97,8 +97,13 @@ func Forget(ctx context.Context, trainees []Trainee, o Options, standard, share 
 	return out, nil
 }
 
-func inDays(n float64) string {
-	if n == 1 {
+// length is a kind's length in words: "30 days", or "30 days (28 to 33)".
+func (k kind) length() string {
+	n, shortest, longest := k.days[len(k.days)/2], k.days[0], k.days[len(k.days)-1]
+	switch {
+	case shortest < longest:
+		return fmt.Sprintf("%g days (%g to %g)", n, shortest, longest)
+	case n == 1:
 		return "1 day"
 	}
 	return fmt.Sprintf("%g days", n)

@@ -89,9 +89,9 @@ type Mean struct {
 // Ends are an estimate with an interval from a bootstrap of trainees, or of a share.
 type Ends struct{ Estimate, Lower, Upper float64 }
 
-// A Gap is one kind of break.
+// A Gap is one kind of break: of those at most a quarter longer than the shortest.
 type Gap struct {
-	Days     float64 // the middle one, where they differ a little
+	Days     float64 // the middle one
 	Shortest float64
 	Longest  float64
 	Trainees int
@@ -101,8 +101,12 @@ type Gap struct {
 	Still    Ends   // share of those who passed at the end before, whose first attempt after passes
 	StillOf  int    // how many passed at the end before
 	Regained Mean   // attempts after the break until one is at the level before
-	NotYet   int    // trainees who did not come back to it in that session
+	NotYet   int    // breaks after which that session did not come back to it
 	Savings  Ends   // 1 − attempts to regain / attempts it took at first
+	// Bounds says that some of those in Regained had not come back when their session ended, and
+	// count with its attempts: Regained is more than its estimate and Savings at most its own,
+	// both without an interval.
+	Bounds bool
 	// Slope is how much values moved from attempt to attempt over those that make up the
 	// level before: where they were still getting better, that level lies behind, and the
 	// loss looks smaller than it is.
@@ -166,8 +170,12 @@ type kind struct {
 	losses [][]losing // by trainee
 }
 
-// kinds sorts the breaks by length: a new kind begins where a break is more than half as
-// long again as the one before it in order.
+// alike is how much longer than the shortest of its kind a break may be.
+const alike = 1.25
+
+// kinds sorts the breaks by length: a new kind begins where a break is more than a quarter
+// longer than the shortest of the kind, not than the one before it in order, by which breaks of
+// all lengths would come together where there are many between.
 func (o Options) kinds(trainees []Trainee) ([]kind, error) {
 	type seen struct {
 		trainee int
@@ -187,7 +195,7 @@ func (o Options) kinds(trainees []Trainee) ([]kind, error) {
 	slices.SortStableFunc(all, func(a, b seen) int { return cmp.Compare(a.days, b.days) })
 	var out []kind
 	for k, l := range all {
-		if k == 0 || l.days > 1.5*all[k-1].days {
+		if k == 0 || l.days > alike*out[len(out)-1].days[0] {
 			out = append(out, kind{losses: make([][]losing, len(trainees))})
 		}
 		now := &out[len(out)-1]
@@ -314,8 +322,9 @@ func (o Options) describe(ctx context.Context, k kind) (Gap, error) {
 			if math.IsNaN(l.after[0]) {
 				g.FailedFew++
 			}
-			if v := l.after[0] - l.before; !math.IsNaN(v) {
-				p.loss, p.gain, p.regained, p.first, n = p.loss+v, p.gain+l.before-l.start, p.regained+l.regained, p.first+l.first, n+1
+			if v := settled(l.after[0]-l.before, l.before); !math.IsNaN(v) {
+				g.Bounds = g.Bounds || l.notYet
+				p.loss, p.gain, p.regained, p.first, n = p.loss+v, p.gain+settled(l.before-l.start, l.before), p.regained+l.regained, p.first+l.first, n+1
 			}
 		}
 		if n > 0 {
@@ -333,8 +342,11 @@ func (o Options) describe(ctx context.Context, k kind) (Gap, error) {
 		regained, gains = append(regained, p.regained), append(gains, p.gain)
 	}
 	g.Regained, g.Gain = meanOf(regained, level), meanOf(gains, level)
+	nan := math.NaN()
+	if g.Bounds {
+		g.Regained.SE, g.Regained.Lower, g.Regained.Upper, g.Regained.SD = nan, nan, nan, nan
+	}
 	if !g.GainKnown(o.Lower) {
-		nan := math.NaN()
 		g.Kept, g.Savings = Ends{nan, nan, nan}, Ends{nan, nan, nan}
 		return o.still(g, k, passed, still, level), nil
 	}
@@ -345,6 +357,9 @@ func (o Options) describe(ctx context.Context, k kind) (Gap, error) {
 	g.Savings, err = o.ratio(ctx, fmt.Sprintf("retention/savings/%g", g.Days), people, level, func(p person) (float64, float64) { return p.first - p.regained, p.first })
 	if err != nil {
 		return g, err
+	}
+	if g.Bounds {
+		g.Savings.Lower, g.Savings.Upper = nan, nan
 	}
 	return o.still(g, k, passed, still, level), nil
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"tyro/analysis/resample"
@@ -59,6 +60,61 @@ func TestGapByHand(t *testing.T) {
 	near(t, "savings", g.Savings.Estimate, 1.0/3, 1e-12)
 	if g.Trainees != 3 || g.StillOf != 3 || g.NotYet != 0 {
 		t.Errorf("%+v", g)
+	}
+}
+
+// By hand, with levels of 10, 12 and 11 before the break, reached at first by attempt 3 of each:
+// a is back after 2 attempts; b not after 3, nor c after 4, so that the mean is more than
+// (2+3+4)/3 = 3 and the savings at most 1 − 9/9 = 0. Where nobody is back after 2 attempts each
+// it is more than 2, and at most 1 − 6/9.
+func TestNotYetIsABound(t *testing.T) {
+	o := Options{Before: 2, Lower: true, Sampling: resample.Sampling{Replicates: 100}}
+	some, none := ofGaps(30), ofGaps(30)
+	some[0].Sessions[1] = session(30, 14, 10)
+	some[1].Sessions[1] = session(30, 18, 14, 13)
+	some[2].Sessions[1] = session(30, 16, 14, 13, 12)
+	for i := range none {
+		none[i].Sessions[1] = session(30, 20, 15)
+	}
+	for _, c := range []struct {
+		trainees          []Trainee
+		notYet            int
+		regained, savings float64
+	}{{some, 2, 3, 0}, {none, 3, 2, 1.0 / 3}} {
+		gaps, err := Gaps(context.Background(), c.trainees, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g := gaps[0]
+		near(t, "more than", g.Regained.Estimate, c.regained, 1e-12)
+		near(t, "at most", g.Savings.Estimate, c.savings, 1e-12)
+		if !g.Bounds || g.NotYet != c.notYet || !math.IsNaN(g.Savings.Lower) || !math.IsNaN(g.Savings.Upper) || !math.IsNaN(g.Regained.Lower) || !math.IsNaN(g.Regained.Upper) {
+			t.Errorf("a bound is no estimate: %+v", g)
+		}
+	}
+	if gaps, err := Gaps(context.Background(), ofGaps(30), o); err != nil || gaps[0].Bounds || math.IsNaN(gaps[0].Savings.Lower) {
+		t.Errorf("all came back: %+v (%v)", gaps, err)
+	}
+}
+
+// Logarithms of equal times, whose mean differs from each in the last digit: nothing was gained,
+// so that no share of a gain is known and there is no curve.
+func TestAllEqualIsUnknown(t *testing.T) {
+	v := math.Log(50)
+	var ts []Trainee
+	for _, id := range []string{"a", "b", "c", "d"} {
+		ts = append(ts, Trainee{ID: id, Sessions: []Session{session(math.NaN(), v, v, v, v, v), session(30, v, v, v, v, v)}})
+	}
+	o := Options{Lower: true, Sampling: resample.Sampling{Replicates: 100}}
+	gaps, err := Gaps(context.Background(), ts, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g := gaps[0]; g.GainKnown(true) || !math.IsNaN(g.Kept.Estimate) || !math.IsNaN(g.Savings.Estimate) || g.Loss.Estimate != 0 || g.Gain.Estimate != 0 {
+		t.Errorf("%+v", g)
+	}
+	if cs, err := Courses(context.Background(), ts, o); !errors.Is(err, ErrRetention) {
+		t.Errorf("a curve of nothing: %+v (%v)", cs, err)
 	}
 }
 
@@ -158,6 +214,26 @@ func TestKindsOfBreak(t *testing.T) {
 	}
 	if len(gaps) != 2 || gaps[1].Trainees != 6 || gaps[1].Shortest != 30 || gaps[1].Longest != 31 {
 		t.Errorf("%+v", gaps)
+	}
+}
+
+// By hand: 25 is a quarter longer than 20 and the last of its kind; 26, 30 and 32 are within a
+// quarter of 26 (32.5), though each is close to the one before it, and 33 is not.
+func TestKindsDoNotChain(t *testing.T) {
+	var ts []Trainee
+	for _, days := range []float64{20, 22, 24, 25, 26, 30, 32, 33} {
+		ts = append(ts, ofGaps(days)...)
+	}
+	gaps, err := Gaps(context.Background(), ts, Options{Sampling: resample.Sampling{Replicates: 50}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got [][2]float64
+	for _, g := range gaps {
+		got = append(got, [2]float64{g.Shortest, g.Longest})
+	}
+	if want := [][2]float64{{20, 25}, {26, 32}, {33, 33}}; !slices.Equal(got, want) {
+		t.Errorf("kinds from and to %v, want %v", got, want)
 	}
 }
 

@@ -23,6 +23,14 @@ type Line struct {
 	Replicates                             int
 }
 
+// A BorderlineRule says how a standard follows from ratings.
+type BorderlineRule struct {
+	At        float64 // the rating that means borderline; higher ratings are better
+	Lower     bool    // smaller values are better
+	Level     float64 // 0 means 0.95
+	UseMedian bool    // of the borderline group: the median in place of the mean
+}
+
 // errSingular is returned for a regression whose covariate does not vary.
 var errSingular = errors.New("the ratings do not vary, so no line can be fitted")
 
@@ -42,15 +50,18 @@ func complete(values, ratings []float64) (x, y []float64, err error) {
 // BorderlineRegression is the least squares line of value on rating, read at
 // the borderline rating, with the standard error of a mean at that rating and a
 // t interval. The bootstrap of trainees beside it does without equal spread at
-// all ratings.
-func BorderlineRegression(ctx context.Context, values, ratings []float64, borderline, level float64, sampling resample.Sampling) (Line, error) {
+// all ratings. A line on which trainees rated higher have the worse values brings
+// the warning ratings-reversed.
+func BorderlineRegression(ctx context.Context, values, ratings []float64, r BorderlineRule, sampling resample.Sampling) (Line, error) {
 	x, y, err := complete(values, ratings)
 	if err != nil {
 		return Line{}, err
 	}
-	if level, err = analysis.Level(level); err != nil {
+	level, err := analysis.Level(r.Level)
+	if err != nil {
 		return Line{}, err
 	}
+	borderline := r.At
 	l := Line{Estimate: unknown(len(x), level), BootstrapSE: math.NaN(), BootstrapLower: math.NaN(), BootstrapUpper: math.NaN()}
 	if len(x) < 3 {
 		return l, fmt.Errorf("borderline regression needs at least 3 trainees with value and rating; there are %d", len(x))
@@ -73,10 +84,23 @@ func BorderlineRegression(ctx context.Context, values, ratings []float64, border
 	l.SE = l.ErrorAt(borderline)
 	half := l.HalfWidth(borderline)
 	l.Lower, l.Upper = l.Value-half, l.Value+half
+	l.warnReversed(slope, r.Lower)
 	if low, high := sorted(x)[0], sorted(x)[len(x)-1]; borderline < low || borderline > high {
 		l.warn("borderline-outside", fmt.Sprintf("the borderline rating %g is outside the ratings given (%g to %g), so the line is carried beyond the data", borderline, low, high))
 	}
 	return l, l.bootstrap(ctx, x, y, borderline, sampling)
+}
+
+// warnReversed warns where the line of values on ratings runs against the measure: where it
+// falls though larger values are better, or rises though smaller ones are.
+func (e *Estimate) warnReversed(slope float64, lower bool) {
+	better, runs := "larger", "falls"
+	if lower {
+		better, runs = "smaller", "rises"
+	}
+	if lower && slope > 0 || !lower && slope < 0 {
+		e.warn("ratings-reversed", fmt.Sprintf("trainees rated higher have the worse values on average (%s values are better, and the line %s by %.4g a rating point); look at the direction of the measure and of the ratings", better, runs, math.Abs(slope)))
+	}
 }
 
 // ErrorAt is the standard error of the line at a rating.
@@ -136,23 +160,24 @@ type Borderline struct {
 // BorderlineGroup is the mean value of the trainees with the borderline rating
 // with its t interval, and beside it their median with order-statistic limits.
 // Livingston and Zieky (1982) take the median, many examiners the mean:
-// useMedian says which is the standard.
-func BorderlineGroup(values, ratings []float64, borderline, level float64, useMedian bool) (Borderline, error) {
+// the rule says which is the standard. The warning ratings-reversed is that of
+// [BorderlineRegression], from all trainees with a rating.
+func BorderlineGroup(values, ratings []float64, r BorderlineRule) (Borderline, error) {
 	x, y, err := complete(values, ratings)
 	if err != nil {
 		return Borderline{}, err
 	}
 	var group []float64
 	for i, v := range y {
-		if x[i] == borderline {
+		if x[i] == r.At {
 			group = append(group, v)
 		}
 	}
-	b := Borderline{Estimate: unknown(len(group), level)}
+	b := Borderline{Estimate: unknown(len(group), r.Level)}
 	if len(group) == 0 {
-		return b, fmt.Errorf("no trainee has the borderline rating %g", borderline)
+		return b, fmt.Errorf("no trainee has the borderline rating %g", r.At)
 	}
-	asExperts := ExpertRule{Level: level}
+	asExperts := ExpertRule{Level: r.Level}
 	byMean, err := ExpertMean(group, asExperts)
 	if err != nil {
 		return b, err
@@ -162,12 +187,14 @@ func BorderlineGroup(values, ratings []float64, borderline, level float64, useMe
 		return b, err
 	}
 	b.Estimate = byMean.Estimate
-	if useMedian {
+	if r.UseMedian {
 		b.Estimate = byMedian.Estimate
 	}
 	b.Warnings = nil
 	b.Mean, b.MeanSE, b.Median, b.MedianSE = byMean.Value, byMean.SE, byMedian.Value, byMedian.SE
 	b.MedianLower, b.MedianUpper = byMedian.Lower, byMedian.Upper
+	slope, _ := regress(x, y) // NaN where all ratings are equal
+	b.warnReversed(slope, r.Lower)
 	if len(group) < 10 {
 		b.warn("few-borderline", fmt.Sprintf("only %d trainees are rated borderline; borderline regression uses all of them", len(group)))
 	}

@@ -29,9 +29,9 @@ func TestInputThatCannotBeUsed(t *testing.T) {
 		"runs":                  {second(Summaries([][]float64{{}}, "mode", 0, false)), nil},
 		"groups, level":         {second(ContrastingGroups(ctx, v, who, GroupRule{Level: 1}, few)), analysis.ErrLevel},
 		"groups, lengths":       {second(ContrastingGroups(ctx, v, who[:2], GroupRule{}, few)), nil},
-		"line, level":           {second(BorderlineRegression(ctx, v, rating, 2, 1, few)), analysis.ErrLevel},
-		"line, lengths":         {second(BorderlineRegression(ctx, v, rating[:2], 2, 0, few)), nil},
-		"borderline, level":     {second(BorderlineGroup(v, rating, 2, math.NaN(), false)), analysis.ErrLevel},
+		"line, level":           {second(BorderlineRegression(ctx, v, rating, BorderlineRule{At: 2, Level: 1}, few)), analysis.ErrLevel},
+		"line, lengths":         {second(BorderlineRegression(ctx, v, rating[:2], BorderlineRule{At: 2}, few)), nil},
+		"borderline, level":     {second(BorderlineGroup(v, rating, BorderlineRule{At: 2, Level: math.NaN()})), analysis.ErrLevel},
 		"Angoff, level":         {second(ModifiedAngoff([][]float64{{0.5, 0.6}, {0.4, 0.7}}, 1)), analysis.ErrLevel},
 		"Angoff, ragged":        {second(ModifiedAngoff([][]float64{{0.5, 0.6}, {0.4}}, 0)), nil},
 		"Ebel, level":           {second(Ebel([][]int{{3}, {3}}, [][]float64{{0.5}, {0.4}}, 1)), analysis.ErrLevel},
@@ -44,8 +44,8 @@ func TestInputThatCannotBeUsed(t *testing.T) {
 			t.Errorf("%s: %v, want %v", name, e.err, e.want)
 		}
 	}
-	a, err := BorderlineRegression(ctx, v, rating, 2, 0, few)
-	b, _ := BorderlineRegression(ctx, v, rating, 2, 0.95, few)
+	a, err := BorderlineRegression(ctx, v, rating, BorderlineRule{At: 2}, few)
+	b, _ := BorderlineRegression(ctx, v, rating, BorderlineRule{At: 2, Level: 0.95}, few)
 	if err != nil || a.Lower != b.Lower || a.Level != 0.95 || !(a.Upper > a.Lower) {
 		t.Errorf("level 0: %v to %v (%v), level 0.95: %v to %v", a.Lower, a.Upper, err, b.Lower, b.Upper)
 	}

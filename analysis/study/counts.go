@@ -17,7 +17,14 @@ type ArmCount struct {
 	Done, Timeouts, Failed, Void, Unmeasured int
 	Fewest, Most                             float64 // attempts a trainee, void ones apart; NaN without trainees
 	Best, Median, Worst                      float64 // of exact responses; NaN without
+	Behind                                   Behind
 }
+
+// Behind counts an arm's trainees by the outcomes that their attempts had.
+type Behind map[Outcomes]int
+
+// Outcomes are those that a trainee's attempts had, attempts without a measure among the done.
+type Outcomes struct{ Done, Timeouts, Failed, Void bool }
 
 // Attempts is the number of all attempts.
 func (a ArmCount) Attempts() int { return a.Done + a.Timeouts + a.Failed + a.Void + a.Unmeasured }
@@ -60,13 +67,14 @@ func (t *Tally) Add(p practice.Trainee) {
 	arm, ok := t.of[p.Arm]
 	if !ok {
 		nan := math.NaN()
-		arm = &armTally{ArmCount: ArmCount{Arm: p.Arm, Fewest: nan, Most: nan, Best: nan, Median: nan, Worst: nan}}
+		arm = &armTally{ArmCount: ArmCount{Arm: p.Arm, Fewest: nan, Most: nan, Best: nan, Median: nan, Worst: nan, Behind: Behind{}}}
 		t.of[p.Arm], t.arms = arm, append(t.arms, p.Arm)
 	}
 	counted, measured := 0, 0
+	var had Outcomes
 	for i := range p.Attempts {
 		a := &p.Attempts[i]
-		if arm.add(a); a.Outcome != practice.Void {
+		if arm.add(a, &had); a.Outcome != practice.Void {
 			counted++
 		}
 		if a.Measured() {
@@ -79,23 +87,29 @@ func (t *Tally) Add(p practice.Trainee) {
 	}
 	arm.Fewest, arm.Most = math.Min(arm.Fewest, made), math.Max(arm.Most, made)
 	arm.Trainees++
+	arm.Behind[had]++
 	if measured < proficiency.MinAttempts {
 		t.short = append(t.short, shortSeries{p.ID, measured})
 	}
 }
 
-func (c *armTally) add(a *practice.Attempt) {
+func (c *armTally) add(a *practice.Attempt, had *Outcomes) {
 	switch {
 	case a.Outcome == practice.Void:
 		c.Void++
+		had.Void = true
 	case a.Outcome == practice.Failed:
 		c.Failed++
+		had.Failed = true
 	case !a.Measured():
 		c.Unmeasured++
+		had.Done = true
 	case a.Censored:
 		c.Timeouts++
+		had.Timeouts = true
 	default:
 		c.Done++
+		had.Done = true
 		c.exact = append(c.exact, a.Response)
 	}
 }

@@ -106,6 +106,13 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 		if !g.GainKnown(s.Task.Lower) && g.Loss.N > 0 {
 			out.Warnings.Add("no-gain", fmt.Sprintf("before breaks of %s trainees had not got better beyond chance since their first attempt, so that there is no gain of which a share could be kept", Days(g.Days)))
 		}
+		if g.Bounds {
+			text := fmt.Sprintf("after %s of %s trainees did not come back to the level before in that session: on average it takes more than %.3g attempts", counted(g.NotYet, "break", "breaks"), Days(g.Days), g.Regained.Estimate)
+			if !math.IsNaN(g.Savings.Estimate) {
+				text += fmt.Sprintf(", and savings are at most %s", PercentText(g.Savings.Estimate))
+			}
+			out.Warnings.Add("not-regained", text)
+		}
 		if g.Trainees < len(trainees) {
 			out.Warnings.Add("not-all-came-back", fmt.Sprintf("after breaks of %s %d of %d trainees were seen; if the others lost more, the loss is larger than it looks", Days(g.Days), g.Trainees, len(trainees)))
 		}

@@ -90,7 +90,8 @@ func (a *Standard) fromRatings(ctx context.Context, s *Study) error {
 	if math.IsNaN(at) {
 		return errors.New("which rating means borderline? none was given")
 	}
-	group, groupErr := standard.BorderlineGroup(e.Values, e.Ratings, at, s.Options.Level, a.Rule.UseMedian)
+	rule := standard.BorderlineRule{At: at, Lower: a.Lower, Level: s.Options.Level, UseMedian: a.Rule.UseMedian}
+	group, groupErr := standard.BorderlineGroup(e.Values, e.Ratings, rule)
 	if groupErr != nil {
 		group.Mean, group.Median = math.NaN(), math.NaN()
 	}
@@ -99,7 +100,7 @@ func (a *Standard) fromRatings(ctx context.Context, s *Study) error {
 		a.Estimate = group.Estimate
 		return groupErr
 	}
-	l, err := standard.BorderlineRegression(ctx, e.Values, e.Ratings, at, s.Options.Level, s.Sampling())
+	l, err := standard.BorderlineRegression(ctx, e.Values, e.Ratings, rule, s.Sampling())
 	a.Line.Line, a.Estimate = &l, l.Estimate
 	return err
 }

@@ -14,7 +14,7 @@ type shareFlags struct {
 
 func (f *shareFlags) register(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&f.asked, "shareable", false, "only what may be given to others: nobody is named, and small numbers of people are hidden with those that would give them away")
-	cmd.Flags().IntVar(&f.smallest, "smallest-cell", 0, "smallest count that --shareable shows (default: the study's, else 5)")
+	cmd.Flags().IntVar(&f.smallest, "smallest-cell", 0, "fewest people (of ratings: performances) behind a number that --shareable shows (default: the study's, else 5)")
 }
 
 // of is what of a document is shown.

@@ -120,7 +120,7 @@ var (
 	MostRaters       = Range{Name: "most raters", Min: 1, Max: 100, Whole: true, Meaning: "raters at most in a table of decisions"}
 	MostPerformances = Range{Name: "most performances", Min: 1, Max: 500, Whole: true, Meaning: "performances at most in a table of decisions"}
 	HeadRows         = Range{Name: "head rows", Min: 0, Max: 20, Whole: true, Meaning: "rows above the data that hold column names, 0 for one"}
-	SmallestCell     = Range{Name: "smallest cell", Min: 2, Max: 1000, Whole: true, Meaning: "smallest count that is shown to others"}
+	SmallestCell     = Range{Name: "smallest cell", Min: 2, Max: 1000, Whole: true, Meaning: "fewest people behind a number that is shown to others"}
 	SkipRows         = Range{Name: "skip rows", Min: 0, Max: 10000, Whole: true, Meaning: "lines above the column names that are not read"}
 	SkipRuns         = Range{Name: "skip runs", Min: 0, Max: 1000, Whole: true, Meaning: "first runs of an expert left out, as familiarisation"}
 )

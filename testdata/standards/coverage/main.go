@@ -177,7 +177,7 @@ func borderline(n int, name string, spread func(rating float64) float64) scenari
 			rating := 1 + float64(r.IntN(5))
 			x, y = append(x, rating), append(y, 30+12*rating+spread(rating)*r.NormFloat64())
 		}
-		l, err := standard.BorderlineRegression(ctx, y, x, 2, 0.95, resample.Sampling{Seed: seed, Replicates: 20, Workers: 1})
+		l, err := standard.BorderlineRegression(ctx, y, x, standard.BorderlineRule{At: 2}, resample.Sampling{Seed: seed, Replicates: 20, Workers: 1})
 		return l.Lower, l.Upper, err
 	}}
 }
