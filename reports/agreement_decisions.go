@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -62,7 +63,10 @@ func (g *gStudy) matrix(raters int) []matrixRow {
 		if float64(d.Phi) >= g.Target {
 			mark = "*"
 		}
-		rows[i].Cells[r-1] = fmt.Sprintf("%.2f%s", float64(d.Phi), mark)
+		rows[i].Cells[r-1] = "–"
+		if !math.IsNaN(float64(d.Phi)) {
+			rows[i].Cells[r-1] = fmt.Sprintf("%.2f%s", float64(d.Phi), mark)
+		}
 	}
 	return rows
 }
@@ -83,6 +87,9 @@ func (g *gStudy) verdict(item string) string {
 	how := "the fewest ratings"
 	if g.Costs != nil {
 		how = "the lowest cost"
+	}
+	if !slices.ContainsFunc(g.Decisions, func(d decision) bool { return !math.IsNaN(float64(d.Phi)) }) {
+		return item + ": how many are enough cannot be told: with one score each, what lies between those rated cannot be told from error."
 	}
 	out := fmt.Sprintf("%s: for an absolute coefficient of %g ", item, g.Target)
 	if g.Cheapest == nil {

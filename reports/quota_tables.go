@@ -139,7 +139,7 @@ func (d *Quota) QuotaTable() Table {
 // quotaNotes say what the numbers are, and which share is the largest that can be
 // estimated.
 func (d *Quota) quotaNotes() []string {
-	out := []string{fmt.Sprintf("Definition %s: attempts until the rule is first met. As observed: the product-limit estimate of all trainees of the group; those who never met the rule count up to their last attempt. Limits by the beta product at half steps between attempts, which hold what they claim; those of the arms' medians elsewhere are log-log limits. Limits of attempts used and of costs from %d samples of whole trainees.", d.Definition, d.Replicates)}
+	out := []string{fmt.Sprintf("Definition %s: attempts until the rule is first met. As observed: the product-limit estimate of all trainees of the group; those who never met the rule count up to their last attempt. Limits by the beta product at half steps between attempts, which hold about what they claim, in small groups up to three points less; those of the arms' medians elsewhere are log-log limits. Limits of attempts used and of costs from %d samples of whole trainees.", d.Definition, d.Replicates)}
 	if d.Draws > 0 {
 		text := fmt.Sprintf("By the cohort's curve: new trainees of the population that the fitted curves show, the rule answered exactly for each, error limits and hard fails included; limits from the uncertainty of that population, by %d draws of its parameters", d.Draws)
 		if d.Failed > 0 {

@@ -54,12 +54,16 @@ func (res GResult) weightsOf(numbers []float64) (universe, relative, absolute []
 // Decide says what given numbers of conditions would give. Intervals are normal
 // on the scale of −log(1 − coefficient), from the standard errors of the
 // components. It panics where the numbers are not one for each facet after the
-// first.
+// first. Where each object has one score only, what lies between objects cannot be told
+// from error, and every number is NaN.
 func (res GResult) Decide(numbers []float64) Decision {
 	if len(numbers) != len(res.facets)-1 {
 		panic(fmt.Sprintf("agreement: %d numbers of conditions for %d facets", len(numbers), len(res.facets)-1))
 	}
 	d := Decision{Numbers: slices.Clone(numbers), Cost: math.NaN()}
+	if res.untold {
+		return d.unknown()
+	}
 	u, rel, abs := res.weightsOf(numbers)
 	sum := func(w []float64) float64 {
 		s := 0.0
@@ -73,6 +77,17 @@ func (res GResult) Decide(numbers []float64) Decision {
 	d.Phi, d.PhiLower, d.PhiUpper = res.ratio(u, abs)
 	d.SEMRelative, d.SEMAbsolute = math.Sqrt(d.RelativeVariance), math.Sqrt(d.AbsoluteVariance)
 	d.ChangeRelative, d.ChangeAbsolute = detectable(d.SEMRelative), detectable(d.SEMAbsolute)
+	return d
+}
+
+// unknown is the way to measure without what it gives.
+func (d Decision) unknown() Decision {
+	for _, v := range []*float64{
+		&d.G, &d.GLower, &d.GUpper, &d.Phi, &d.PhiLower, &d.PhiUpper, &d.RelativeVariance, &d.AbsoluteVariance,
+		&d.SEMRelative, &d.SEMAbsolute, &d.ChangeRelative, &d.ChangeAbsolute,
+	} {
+		*v = math.NaN()
+	}
 	return d
 }
 
@@ -211,7 +226,7 @@ func (t DecisionTable) cheapest(of func(Decision) float64) *Decision {
 	}
 	for i := range t.Rows {
 		d := &t.Rows[i]
-		if of(*d) < t.Target-1e-12 {
+		if !(of(*d) >= t.Target-1e-12) {
 			continue
 		}
 		if best == nil || price(*d) < price(*best)-1e-12 || math.Abs(price(*d)-price(*best)) <= 1e-12 && of(*d) > of(*best) {

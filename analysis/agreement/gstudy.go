@@ -42,6 +42,7 @@ type GResult struct {
 	facets     []string
 	fixed      []bool
 	nested     [][]bool // nested[f][g]: f lies within g
+	untold     bool     // what lies between objects is part of the residual
 	cov        *mat.SymDense
 	level      float64
 }
@@ -356,6 +357,7 @@ func (res *GResult) byREML(g GStudy) error {
 		level, n := g.combine(set)
 		if t < last && n == len(g.Scores) {
 			res.Warnings = append(res.Warnings, fmt.Sprintf("the component %s cannot be told from the residual and is part of it", res.nameOf(set, false)))
+			res.untold = res.untold || len(set) == 1 && set[0] == 0
 			continue
 		}
 		if t == last && n == len(g.Scores) {

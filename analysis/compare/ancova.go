@@ -135,7 +135,40 @@ func Adjust(measure string, arms []Arm, covariates []Baseline, level float64) (A
 		out.Warnings = append(out.Warnings, analysis.Warning{Code: "slopes-differ", Text: fmt.Sprintf(
 			"the slope on the baseline differs between arms (F = %.3g, p = %.2g): the difference between arms depends on where trainees start, and one adjusted difference is doubtful", out.Parallel.F, out.Parallel.P)})
 	}
+	out.Warnings = append(out.Warnings, apart(arms, covariates)...)
 	return out, nil
+}
+
+// apart tells pairs of arms that have no value of a covariate in common: what they would do at
+// the same value nobody has seen.
+func apart(arms []Arm, covariates []Baseline) []analysis.Warning {
+	var out []analysis.Warning
+	for _, b := range covariates {
+		for g := range arms {
+			for r := range g {
+				low, high := rangeOf(arms[g].Values, b.Values[g])
+				refLow, refHigh := rangeOf(arms[r].Values, b.Values[r])
+				if low <= refHigh && refLow <= high {
+					continue
+				}
+				out = append(out, analysis.Warning{Code: "baselines-apart", Text: fmt.Sprintf(
+					"%s lies from %.4g to %.4g in arm %s and from %.4g to %.4g in arm %s: the two have no value in common, so their difference at the same value rests on a straight line beyond what was seen, and is doubtful",
+					b.Name, low, high, arms[g].Name, refLow, refHigh, arms[r].Name)})
+			}
+		}
+	}
+	return out
+}
+
+// rangeOf is the lowest and highest value of those whose response is known.
+func rangeOf(response, values []float64) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for i, v := range values {
+		if !math.IsNaN(response[i]) && !math.IsNaN(v) {
+			low, high = math.Min(low, v), math.Max(high, v)
+		}
+	}
+	return low, high
 }
 
 // A regression is a least squares fit.

@@ -80,6 +80,7 @@ func Choose(s Series, specs []Spec) (Choice, error) {
 		}
 		return Choice{Fit: first, Index: 0, All: best.All}, nil
 	}
+	best.Fit.cautionParted(s, specs)
 	weigh(best.Candidates)
 	return best, nil
 }

@@ -81,8 +81,26 @@ func Hofstee(ctx context.Context, values []float64, judges []Bound, r HofsteeRul
 		return c, nil
 	}
 	c.FailOnLine, c.FailObserved, c.FirstWhole = h.diagonal(c.Value), 100*(1-passing(known, c.Value, r.Lower)), h.firstStep()
+	c.outsideBounds(judges)
 	c.Interval = "bootstrap"
 	return c, c.bootstrap(ctx, known, judges, r, sampling)
+}
+
+// outsideBounds tells where the compromise is not what the judges accept: the box is of their
+// means, and its curve is joined by straight lines.
+func (c *Compromise) outsideBounds(judges []Bound) {
+	if c.FailObserved < c.Box.LowestFail || c.FailObserved > c.Box.HighestFail {
+		c.warn("failing-outside-bounds", fmt.Sprintf("at this standard %.3g %% of the trainees fail, and the judges accept %.3g to %.3g %% on average", c.FailObserved, c.Box.LowestFail, c.Box.HighestFail))
+	}
+	outside := 0
+	for _, b := range judges {
+		if c.Value < b.LowestCut || c.Value > b.HighestCut {
+			outside++
+		}
+	}
+	if 2*outside > len(judges) {
+		c.warn("standard-outside-bounds", fmt.Sprintf("the standard lies outside of what %d of %d judges accept, each taken alone", outside, len(judges)))
+	}
 }
 
 func span(x []float64) float64 { s := sorted(x); return s[len(s)-1] - s[0] }

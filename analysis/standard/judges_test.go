@@ -135,4 +135,21 @@ func TestHofsteeByHand(t *testing.T) {
 	if _, err := Hofstee(ctx, scores, []Bound{{5, 4, 0, 10}}, HofsteeRule{}, sampling); err == nil {
 		t.Error("bounds the wrong way about: no error")
 	}
+	if has(h.Warnings, "failing-outside-bounds", "") || has(h.Warnings, "standard-outside-bounds", "") {
+		t.Errorf("30 %% failing at 4, which both judges accept: %v", h.Warnings)
+	}
+}
+
+// TestHofsteeOutsideWhatJudgesAccept: where half have 1 and half 10, half fail at any standard
+// from above 1 to 10, and the joined curve meets the line between 1 and 2. Judges who accept
+// cuts to 1 and from 7 on have a box from 7/3 to 6, which none of them accepts.
+func TestHofsteeOutsideWhatJudgesAccept(t *testing.T) {
+	halves, err := Hofstee(ctx, []float64{1, 1, 1, 1, 1, 10, 10, 10, 10, 10}, []Bound{{1, 6, 10, 30}}, HofsteeRule{}, sampling)
+	if err != nil || !has(halves.Warnings, "failing-outside-bounds", "50 %") || has(halves.Warnings, "standard-outside-bounds", "") {
+		t.Errorf("half fail where 10 to 30 %% are accepted: %v (%v)", halves.Warnings, err)
+	}
+	apart, err := Hofstee(ctx, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}, []Bound{{0, 1, 0, 40}, {0, 1, 0, 40}, {7, 16, 0, 40}}, HofsteeRule{}, sampling)
+	if err != nil || !has(apart.Warnings, "standard-outside-bounds", "3 of 3 judges") {
+		t.Errorf("a standard of %v: %v (%v)", apart.Value, apart.Warnings, err)
+	}
 }

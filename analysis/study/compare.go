@@ -454,6 +454,7 @@ func (w *comparing) cautionOwn() {
 
 // remarks turns what was noticed into warnings.
 func (w *comparing) remarks() {
+	w.remarkGoal()
 	w.remarkContrasts()
 	w.remarkReplicates()
 	w.remarkPlaces()
@@ -465,6 +466,16 @@ func (w *comparing) remarks() {
 			w.c.Warnings.Add("stopped-early", fmt.Sprintf("arm %s: %d of %d trainees were last seen before attempt %g, %d of them without having met the rule; what they would have done after is taken from the curve, and the tipping points say how much worse they must have been to change an answer",
 				ArmName(f.Arm), n, f.Trainees, w.c.At, f.StoppedNotMet))
 		}
+	}
+}
+
+// remarkGoal tells a rule or a standard that is of no use here, since the other is missing.
+func (w *comparing) remarkGoal() {
+	switch standard := w.Question.Standard.Set(); {
+	case w.Task.Rule != nil && !standard:
+		w.c.Warnings.Add("rule-without-standard", "a rule is stated but no standard, so nobody's passes are known and the attempts to the rule are not compared; give --standard, or set it in the study file")
+	case w.Task.Rule == nil && standard:
+		w.c.Warnings.Add("standard-without-rule", `a standard is stated but no rule, so the attempts to the rule are not compared; give --rule, such as "2 in a row", or set it in the study file`)
 	}
 }
 

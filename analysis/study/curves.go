@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
+	"tyro/analysis"
 	"tyro/analysis/fit"
 	"tyro/analysis/practice"
 	"tyro/models"
@@ -78,7 +79,19 @@ func (s *Study) Curves(ctx context.Context, q CurveQuestion) (*Curves, error) {
 		out.Arms = append(out.Arms, s.armCurves(arm, out.Each))
 	}
 	out.leftOut(s.Practice)
+	out.Warnings.parted(len(out.Each), func(i int) (string, []analysis.Warning) { return s.Trainees[i].ID, out.Each[i].Fit.Warnings })
 	return out, nil
+}
+
+// parted names the trainees with a flat curve in the place of one too steep to tell.
+func (w *Warnings) parted(n int, of func(i int) (id string, ws []analysis.Warning)) {
+	var ids []string
+	for i := range n {
+		if id, ws := of(i); slices.ContainsFunc(ws, func(w analysis.Warning) bool { return w.Code == fit.CodeParted }) {
+			ids = append(ids, id)
+		}
+	}
+	w.aboutTrainees(fit.CodeParted, "%s: all fails came on one side and all passes on the other, so how steep the curve is cannot be told, and a flat curve stands in its place: what it says of the standard and of attempts to come is no projection; go by what was observed", ids)
 }
 
 // curve is everything said of one trainee's curve.

@@ -131,6 +131,7 @@ func (s *Study) ofTrainees(ctx context.Context, out *Proficiency) error {
 	for i := range out.Trainees {
 		s.remark(&out.Trainees[i], out)
 	}
+	out.Warnings.parted(len(each), func(i int) (string, []analysis.Warning) { return each[i].Trainee, each[i].Own.Warnings })
 	out.remarkFits()
 	return nil
 }
