@@ -455,6 +455,7 @@ func (w *comparing) cautionOwn() {
 // remarks turns what was noticed into warnings.
 func (w *comparing) remarks() {
 	w.remarkGoal()
+	w.remarkOppositeWays()
 	w.remarkContrasts()
 	w.remarkReplicates()
 	w.remarkPlaces()
