@@ -54,6 +54,7 @@ func main() {
 		for _, n := range []int{12, 30} {
 			row(w, "baseline", delta, n, func(r *rand.Rand, _ uint64) []result { return ancova(r, delta, n) })
 			row(w, "clusters of 6", delta, n, func(r *rand.Rand, k uint64) []result { return clusters(r, k, delta, n) })
+			row(w, "uneven sites", delta, n, func(r *rand.Rand, k uint64) []result { return uneven(r, k, delta, n) })
 			row(w, "crossover", delta, n, func(r *rand.Rand, _ uint64) []result { return crossover(r, delta, n) })
 		}
 	}
@@ -225,6 +226,38 @@ func clusters(r *rand.Rand, k uint64, delta float64, n int) []result {
 		of("t of cluster means", must(compare.Shift(ctx, "", whole[0], whole[1], 0, s)), delta),
 		of("permutation within clusters", must(compare.Shift(ctx, "", across[0], across[1], 0, s)), delta),
 		of("clusters ignored", must(compare.Shift(ctx, "", ignored[0], ignored[1], 0, s)), delta),
+	}
+}
+
+// uneven are sites of 6 in which the arms have 5, 4, 2 or 1 of the trainees, the more of the
+// second arm the higher the site's own level; the second arm spreads twice as wide. Errors
+// have the same sites and, as logarithms, half the difference.
+func uneven(r *rand.Rand, k uint64, delta float64, n int) []result {
+	ctx, s := context.Background(), resample.Sampling{Seed: k, Replicates: *replicates, Workers: 1}
+	var means [2]compare.Arm
+	var counts [2]compare.Counts
+	for site := range n / 3 {
+		second := []int{1, 2, 4, 5}[site%4]
+		level := float64(second-3)/2 + 0.5*r.NormFloat64()
+		for i := range 6 {
+			g := 0
+			if i < second {
+				g = 1
+			}
+			means[g].Values = append(means[g].Values, level+r.NormFloat64()*float64(1+g)+delta*float64(g))
+			means[g].Cluster = append(means[g].Cluster, fmt.Sprint(site))
+			e, attempts := 0.0, float64(10+r.IntN(11))
+			for left := 0.5*attempts*math.Exp(0.3*(level+r.NormFloat64())+delta/2*float64(g)) - r.ExpFloat64(); left > 0; left -= r.ExpFloat64() {
+				e++
+			}
+			counts[g].Events, counts[g].Attempts = append(counts[g].Events, e), append(counts[g].Attempts, attempts)
+			counts[g].Cluster = append(counts[g].Cluster, fmt.Sprint(site))
+		}
+	}
+	return []result{
+		of("mean, within uneven sites", must(compare.Shift(ctx, "", means[0], means[1], 0, s)), delta),
+		of("mean, uneven sites ignored", must(compare.Shift(ctx, "", compare.Arm{Values: means[0].Values}, compare.Arm{Values: means[1].Values}, 0, s)), delta),
+		of("rate ratio, within uneven sites", must(compare.RateRatio(ctx, "", counts[0], counts[1], 0, s)), delta/2),
 	}
 }
 
