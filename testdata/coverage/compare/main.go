@@ -15,7 +15,7 @@
 // clusters (groups of 6
 // trainees that share a level; whole groups are assigned), sites (groups of 6 with
 // trainees of both arms), three (as full, with three arms), strict (as full, with a standard that half of
-// trainees meet by the end).
+// trainees meet by the end), and, only when named, unequal (one arm makes 8 attempts, for -at 8).
 package main
 
 import (
@@ -449,6 +449,9 @@ func simulate(r *rand.Rand, design string, effect bool, n int) (practice.Practic
 			last := attempts
 			if design == "unseen" && a == 1 && z[2]-z[0] < 0 {
 				last = 6
+			}
+			if design == "unequal" && a == 1 {
+				last = 8
 			}
 			error := math.Exp(0.3 * r.NormFloat64())
 			passed := 0
