@@ -122,6 +122,7 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 	if w.nothing != nil && !slices.ContainsFunc(w.c.Contrasts, saysSomething) {
 		return nil, w.nothing
 	}
+	w.cautionUnequal()
 	w.cautionOwn()
 	w.c.trades(s.Task.Lower)
 	compare.AdjustWithin(w.c.Contrasts, func(compare.Contrast) string { return "" })

@@ -88,3 +88,31 @@ func TestPlateauAtItsBound(t *testing.T) {
 		t.Errorf("plateaus that are seen: %v", got)
 	}
 }
+
+// Of arms of 16 and 12 attempts the own curves' plateau, rate and crossing keep their estimate
+// alone and the cohort's are cautioned; their other rows, and arms of 16 and 13, keep all.
+func TestUnequalAttemptsLeaveEstimates(t *testing.T) {
+	uncertain := []string{"plateau", "rate", "mean-crossing"}
+	for _, last := range []float64{12, 13} {
+		c := comparison(t, stoppingAt(last), CompareOptions{})
+		seen := 0
+		for _, x := range append(slices.Clone(c.Contrasts), c.Sensitivity...) {
+			if x.Basis != BasisOwn && x.Basis != BasisCohort {
+				continue
+			}
+			unequal := last == 12 && (x.Arm == "quick" || x.Reference == "quick") && slices.Contains(uncertain, x.Measure)
+			if told := strings.Contains(x.Caution, "curves of few attempts bend otherwise"); told != unequal {
+				t.Errorf("%g attempts, %s, %s, %s against %s: caution %q", last, x.Basis, x.Measure, x.Arm, x.Reference, x.Caution)
+			}
+			if unequal {
+				seen++
+			}
+			if x.Basis == BasisOwn && x.Withheld != unequal {
+				t.Errorf("%g attempts, own %s, %s against %s: withheld %v", last, x.Measure, x.Arm, x.Reference, x.Withheld)
+			}
+		}
+		if (seen >= 10) != (last == 12) {
+			t.Errorf("%g attempts: %d rows are cautioned", last, seen)
+		}
+	}
+}
