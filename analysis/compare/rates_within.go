@@ -48,15 +48,9 @@ func (c Contrast) ratesWithin(ctx context.Context, ref, arm Counts, sampling res
 
 // sharing is the arm's trainees in clusters that hold trainees of another arm as well.
 func (a Counts) sharing(other Counts) Counts {
-	in := map[string]bool{}
-	for _, name := range other.Cluster {
-		in[name] = true
-	}
 	out := Counts{Name: a.Name}
-	for i, name := range a.Cluster {
-		if in[name] {
-			out.Events, out.Attempts, out.Cluster = append(out.Events, a.Events[i]), append(out.Attempts, a.Attempts[i]), append(out.Cluster, name)
-		}
+	for _, i := range inBoth(a.Cluster, other.Cluster) {
+		out.Events, out.Attempts, out.Cluster = append(out.Events, a.Events[i]), append(out.Attempts, a.Attempts[i]), append(out.Cluster, a.Cluster[i])
 	}
 	return out
 }

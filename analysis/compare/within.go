@@ -63,17 +63,25 @@ func (c *Contrast) leftOut(left, all int) {
 	}
 }
 
-// sharing is the arm's trainees in clusters that hold trainees of another arm as well.
-func sharing(a, other Arm) Arm {
+// inBoth are the positions of clusters that are among another arm's as well.
+func inBoth(clusters, others []string) (out []int) {
 	in := map[string]bool{}
-	for _, name := range other.Cluster {
+	for _, name := range others {
 		in[name] = true
 	}
-	out := Arm{Name: a.Name, Share: a.Share}
-	for i, name := range a.Cluster {
+	for i, name := range clusters {
 		if in[name] {
-			out.Values, out.Cluster = append(out.Values, a.Values[i]), append(out.Cluster, name)
+			out = append(out, i)
 		}
+	}
+	return out
+}
+
+// sharing is the arm's trainees in clusters that hold trainees of another arm as well.
+func sharing(a, other Arm) Arm {
+	out := Arm{Name: a.Name, Share: a.Share}
+	for _, i := range inBoth(a.Cluster, other.Cluster) {
+		out.Values, out.Cluster = append(out.Values, a.Values[i]), append(out.Cluster, a.Cluster[i])
 	}
 	return out
 }
