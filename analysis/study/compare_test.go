@@ -128,8 +128,10 @@ func TestCompareWithholdsOwnLevelsBeyond(t *testing.T) {
 		for _, x := range c.Sensitivity {
 			quick := x.Arm == "quick" || x.Reference == "quick"
 			if !ownLevel(c, x) || !quick {
-				if x.Withheld {
-					t.Errorf("%s by %s, %s against %s: withheld", x.Measure, x.Basis, x.Arm, x.Reference)
+				// the middle trainee of arm quick made 8 attempts, of the others 16
+				unequal := quick && x.Basis == BasisOwn && slices.Contains([]string{"plateau", "rate", "mean-crossing"}, x.Measure)
+				if x.Withheld != unequal || unequal != strings.Contains(x.Caution, "bend otherwise") {
+					t.Errorf("%s by %s, %s against %s: withheld %v, %q", x.Measure, x.Basis, x.Arm, x.Reference, x.Withheld, x.Caution)
 				}
 				continue
 			}
