@@ -320,8 +320,33 @@ func (s *Study) ofNewcomers(ctx context.Context, out *Proficiency) error {
 			g.Answers[k].Warnings = ws
 		}
 		out.Newcomers = append(out.Newcomers, g)
+		out.remarkBases(g)
 	}
 	return nil
+}
+
+// remarkBases warns where a trainee yet to come meets the rule earlier or later, by the cohort's curve, than the limits of
+// what half of the arm were seen to need.
+func (p *Proficiency) remarkBases(newcomer GroupProficiency) {
+	k := slices.IndexFunc(newcomer.Answers, func(a proficiency.Answer) bool { return a.Definition == proficiency.RuleMet })
+	j := slices.IndexFunc(p.Survival, func(a ArmSurvival) bool { return a.Arm == newcomer.Arm })
+	if k < 0 || j < 0 {
+		return
+	}
+	at, seen := newcomer.Answers[k].Estimate, p.Survival[j]
+	if !(at < seen.Median.Lower || at > seen.Median.Upper) {
+		return
+	}
+	text := fmt.Sprintf("half of new trainees have met the rule by attempt %.0f", at)
+	if math.IsInf(at, 1) {
+		text = "fewer than half of new trainees ever meet the rule, as far as is looked ahead"
+	}
+	observed := fmt.Sprintf("from attempt %.0f to %.0f", seen.Median.Lower, seen.Median.Upper)
+	if math.IsInf(seen.Median.Upper, 1) {
+		observed = fmt.Sprintf("attempt %.0f or later", seen.Median.Lower)
+	}
+	p.Warnings.Add("bases-differ", fmt.Sprintf("%s: by the cohort's curve %s, outside the limits of what was observed (%s); %s",
+		GroupName(newcomer.Arm), text, observed, whichToTrust(seen.Curve.Events, seen.Curve.N)))
 }
 
 const (

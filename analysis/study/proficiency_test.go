@@ -13,6 +13,7 @@ import (
 	"tyro/analysis/practice"
 	"tyro/analysis/proficiency"
 	"tyro/analysis/resample"
+	"tyro/analysis/survival"
 	"tyro/models"
 )
 
@@ -212,5 +213,46 @@ func TestProficiencyNeeds(t *testing.T) {
 	}
 	if _, err := s.UntilProficient(ctx, UntilOptions{}); err == nil {
 		t.Error("a table without trainees has an answer")
+	}
+}
+
+// Of ten trainees five met the rule at attempts 2, 3, 3, 4 and 5. Where the others met it at 6
+// to 10, a share of 0.2 had not met it after attempt 8, the first whose upper limit
+// (0.2^exp(−1.96·√0.4/|ln 0.2|) = 0.475) is below one half: half had met it by attempt 5, limits
+// 2 and 8. Where the others stopped there, no attempt seen has such a limit.
+func TestNewTraineesBesideWhatWasObserved(t *testing.T) {
+	seen := func(stopped int) ArmSurvival {
+		obs := []survival.Observation{{Time: 2, Event: true}, {Time: 3, Event: true}, {Time: 3, Event: true}, {Time: 4, Event: true}, {Time: 5, Event: true}}
+		for k := range 5 {
+			obs = append(obs, survival.Observation{Time: float64(6 + k), Event: k >= stopped})
+		}
+		a := ArmSurvival{Arm: "spaced", Curve: survival.KaplanMeier(obs, survival.LogLog, 0.95)}
+		a.Median = a.Curve.Quantile(0.5)
+		return a
+	}
+	for _, c := range []struct {
+		at      float64
+		stopped int
+		want    []string
+	}{
+		{2, 0, nil},
+		{8, 0, nil},
+		{20, 0, []string{"by attempt 20", "(from attempt 2 to 8)", "trust the observed number"}},
+		{1, 0, []string{"by attempt 1,", "(from attempt 2 to 8)"}},
+		{math.Inf(1), 0, []string{"fewer than half of new trainees"}},
+		{math.Inf(1), 5, nil}, // what was observed has no upper limit either
+		{1, 5, []string{"or later)", "5 of 10 stopped"}},
+	} {
+		p := Proficiency{Survival: []ArmSurvival{{Arm: "massed"}, seen(c.stopped)}}
+		p.remarkBases(GroupProficiency{Arm: "spaced", Answers: []proficiency.Answer{{Definition: proficiency.MeanCrossing}, {Definition: proficiency.RuleMet, Estimate: c.at}}})
+		if c.want == nil && len(p.Warnings) > 0 || c.want != nil && len(p.Warnings) != 1 {
+			t.Errorf("at %v, %d stopped: %v", c.at, c.stopped, p.Warnings)
+			continue
+		}
+		for _, words := range c.want {
+			if !strings.Contains(p.Warnings[0].Text, words) {
+				t.Errorf("at %v, %d stopped: %q lacks %q", c.at, c.stopped, p.Warnings[0].Text, words)
+			}
+		}
 	}
 }

@@ -367,17 +367,16 @@ func (q *Quota) remark(g QuotaGroup) {
 			if math.IsInf(at, 1) {
 				text = fmt.Sprintf("more than %d attempts", len(next.Share))
 			}
-			q.Warnings.Add("bases-differ", fmt.Sprintf("%s: for a share of %s the cohort's curve says %s, outside the interval of what was observed; %s", GroupName(g.Arm), PercentText(seen.Share), text, g.whichToTrust()))
+			q.Warnings.Add("bases-differ", fmt.Sprintf("%s: for a share of %s the cohort's curve says %s, outside the interval of what was observed; %s", GroupName(g.Arm), PercentText(seen.Share), text, whichToTrust(g.Observed().Met, g.Observed().N)))
 		}
 	}
 }
 
-// whichToTrust says what to make of two numbers that differ: what was observed counts those who stopped early as if they
-// were like the others, which is wrong where the slow ones stop.
-func (g QuotaGroup) whichToTrust() string {
-	o := g.Observed()
-	if stopped := o.N - o.Met; 10*stopped >= o.N {
-		return fmt.Sprintf("%d of %d stopped without having met the rule: where these were slower than others, what was observed is too good; look at who stopped, and at the curves", stopped, o.N)
+// whichToTrust says what to make of two numbers that differ, where of n trainees so many met the rule: what was observed
+// counts those who stopped early as if they were like the others, which is wrong where the slow ones stop.
+func whichToTrust(met, n int) string {
+	if stopped := n - met; 10*stopped >= n {
+		return fmt.Sprintf("%d of %d stopped without having met the rule: where these were slower than others, what was observed is too good; look at who stopped, and at the curves", stopped, n)
 	}
 	return "trust the observed number and look at the curves"
 }
@@ -391,7 +390,7 @@ func (q *Quota) hold(g *QuotaGroup, n, leads int) {
 		if share := next.At(n); share < o.Lower[n-1] || share > o.Upper[n-1] {
 			g.Differs, g.CurveShare = true, share
 			q.Warnings.Add("shares-differ", fmt.Sprintf("%s: by attempt %d, the number scheduled, %s had met the rule as observed (%s to %s), and by the cohort's curve it is %s of new trainees; %s",
-				GroupName(g.Arm), n, PercentText(o.At(n)), PercentText(o.Lower[n-1]), PercentText(o.Upper[n-1]), PercentText(share), g.whichToTrust()))
+				GroupName(g.Arm), n, PercentText(o.At(n)), PercentText(o.Lower[n-1]), PercentText(o.Upper[n-1]), PercentText(share), whichToTrust(o.Met, o.N)))
 		}
 	}
 	if most := len(o.Share); leads == 1 && most > 0 && n > 2*most {
