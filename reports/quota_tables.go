@@ -258,6 +258,13 @@ func (d *Quota) costTable() Table {
 		rows = append(rows, costRow{s, "stops at the rule", s.Stopping}, costRow{s, "all attempts", s.Everybody})
 	}
 	c, from := d.Costs, d.from()
+	attempt := fmt.Sprintf("An attempt takes %g min of the lab and %g min of an examiner", float64(c.LabMinutes), float64(c.ExaminerMinutes))
+	if c.PerAttempt == 0 && c.PerTrainee == 0 {
+		attempt += "; nothing has a price, so costs are not known."
+	} else {
+		attempt += fmt.Sprintf(", at %g and %g %s an hour, and %g of consumables: %s; a trainee costs %g besides.",
+			float64(c.LabHourPrice), float64(c.ExaminerHourPrice), c.Unit, float64(c.Consumables), Amount(float64(c.PerAttempt)), float64(c.PerTrainee))
+	}
 	return Table{Name: "schedule-cost", Title: fmt.Sprintf("What it costs, for %d trainees, in %s", d.Answer.Asked.Trainees, c.Unit), Columns: []Column{
 		Words("arm", "trainees", rows, func(r costRow) string { return ArmName(r.Arm) }),
 		Words("basis", "", rows, func(r costRow) string { return r.Basis }),
@@ -273,8 +280,7 @@ func (d *Quota) costTable() Table {
 		Numbers("per_lower", from, rows, func(r costRow) Number { return r.PerMet.Lower }, Amount),
 		Numbers("per_upper", "to", rows, func(r costRow) Number { return r.PerMet.Upper }, Amount),
 	}, Notes: []string{
-		fmt.Sprintf("An attempt takes %g min of the lab and %g min of an examiner, at %g and %g %s an hour, and %g of consumables: %s; a trainee costs %g besides.",
-			float64(c.LabMinutes), float64(c.ExaminerMinutes), float64(c.LabHourPrice), float64(c.ExaminerHourPrice), c.Unit, float64(c.Consumables), Amount(float64(c.PerAttempt)), float64(c.PerTrainee)),
+		attempt,
 		"Per proficient: the cost of all trainees, those who are not there included, divided by the trainees who are. Intervals: whole trainees drawn with replacement; by the cohort's curve the uncertainty of the population.",
 	}}
 }

@@ -98,6 +98,13 @@ func (d *Quota) costLine(s schedule) string {
 		return ""
 	}
 	stopping, all := s.Stopping, Amount(float64(s.Everybody.Cost.Estimate))
+	if math.IsNaN(float64(s.Everybody.Cost.Estimate)) {
+		hours := "."
+		if d.Costs.LabMinutes > 0 {
+			hours = fmt.Sprintf("; when everybody makes all attempts it takes %s lab hours.", Amount(float64(s.Everybody.LabHours.Estimate)))
+		}
+		return fmt.Sprintf(" What that costs for %d trainees is not known, since nothing has a price%s", s.Trainees, hours)
+	}
 	if math.IsNaN(float64(stopping.Cost.Estimate)) {
 		return fmt.Sprintf(" For %d trainees that costs %s %s when everybody makes all attempts; what it costs when practice stops at the rule is not known.", s.Trainees, all, d.Costs.Unit)
 	}
@@ -128,7 +135,7 @@ func (d *Quota) fewerLine(s schedule) string {
 	}
 	text += fmt.Sprintf("%s (%s to %s) fewer of %d trainees are proficient and %s are not",
 		tenths(float64(f.FewerMet.Estimate)), tenths(float64(f.FewerMet.Lower)), tenths(float64(f.FewerMet.Upper)), s.Trainees, shareWithLimits(f.NotMet))
-	if d.Costs != nil {
+	if d.Costs != nil && !math.IsNaN(float64(f.SavedByEverybody)) {
 		text += fmt.Sprintf("; that saves %s when practice stops at the rule, %s when everybody makes all attempts", amountWithLimits(f.Saved, " "+d.Costs.Unit), Amount(float64(f.SavedByEverybody)))
 	}
 	return text + "."

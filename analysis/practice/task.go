@@ -95,6 +95,9 @@ func (c Costs) PerAttempt() float64 {
 	return c.LabMinutes/60*c.LabHourPrice + c.ExaminerMinutes/60*c.ExaminerHourPrice + c.Consumables
 }
 
+// Priced reports whether anything has a price: without one, what a schedule costs is unknown.
+func (c Costs) Priced() bool { return c.PerAttempt() > 0 || c.PerTrainee > 0 }
+
 // A Covariate is an attribute of trainees, such as site or prior experience, that
 // acts on parameters of the cohort's curve.
 type Covariate struct {

@@ -80,7 +80,12 @@ func (p Progress) spent(c practice.Costs, trainees int, made func(shares []float
 	times := func(factor float64) Estimate {
 		return p.estimate(func(shares []float64) float64 { return n * made(shares) * factor })
 	}
-	cost := func(shares []float64) float64 { return n * (c.PerTrainee + made(shares)*c.PerAttempt()) }
+	cost := func(shares []float64) float64 {
+		if !c.Priced() {
+			return math.NaN()
+		}
+		return n * (c.PerTrainee + made(shares)*c.PerAttempt())
+	}
 	return Spent{
 		LabHours: times(c.LabMinutes / 60), ExaminerHours: times(c.ExaminerMinutes / 60), Consumables: times(c.Consumables),
 		Cost:   p.estimate(cost),
@@ -116,14 +121,18 @@ func (p Progress) Reduce(c practice.Costs, attempts, fewer, trainees int) Reduct
 	less := float64(attempts - left)
 	lower, upper := p.Limits(left)
 	saved := func(shares []float64) float64 { return n * (p.used(shares, attempts) - p.used(shares, left)) }
+	price := c.PerAttempt()
+	if !c.Priced() {
+		price = math.NaN()
+	}
 	return Reduction{
 		Fewer: attempts - left, Attempts: left,
 		FewerMet: p.estimate(func(shares []float64) float64 {
 			return n * (p.shareAt(shares, attempts) - p.shareAt(shares, left))
 		}),
 		NotMet:             Estimate{1 - p.At(left), 1 - upper, 1 - lower},
-		Saved:              p.estimate(func(shares []float64) float64 { return saved(shares) * c.PerAttempt() }),
-		SavedByEverybody:   n * less * c.PerAttempt(),
+		Saved:              p.estimate(func(shares []float64) float64 { return saved(shares) * price }),
+		SavedByEverybody:   n * less * price,
 		HoursSaved:         p.estimate(func(shares []float64) float64 { return saved(shares) * c.LabMinutes / 60 }),
 		HoursSavedByMaking: n * less * c.LabMinutes / 60,
 	}

@@ -112,6 +112,19 @@ func TestOutlayByHand(t *testing.T) {
 	}
 }
 
+// Where nothing has a price hours are known (18 attempts of half an hour) and costs are not.
+func TestOutlayWithoutPrices(t *testing.T) {
+	p, c := observedProgress(t, []float64{2, 4, 6}, 8), practice.Costs{LabMinutes: 30}
+	o, r := p.Outlay(c, 6, 4), p.Reduce(c, 6, 2, 4)
+	near(t, "lab hours", o.Stopping.LabHours.Value, 9)
+	near(t, "hours saved", r.HoursSaved.Value, 2)
+	for name, v := range map[string]float64{"cost": o.Stopping.Cost.Value, "of all attempts": o.Everybody.Cost.Value, "of each": o.Everybody.PerMet.Value, "saved": r.Saved.Value, "saved of all": r.SavedByEverybody} {
+		if !math.IsNaN(v) {
+			t.Errorf("%s without prices: %v", name, v)
+		}
+	}
+}
+
 // A trainee who never meets the rule costs all attempts and is no divisor: the same
 // three with and without the fourth.
 func TestNonFinishersAreInTheNumerator(t *testing.T) {

@@ -166,9 +166,13 @@ func (r *Report) costBox() box {
 	}
 	costs := r.Quota.Answer.Asked.Costs
 	switch {
-	case costs == nil:
+	case costs == nil || !costs.Priced():
+		none := "costs"
+		if costs != nil {
+			none = "prices"
+		}
 		b.Answer = fmt.Sprintf("%d attempts each at most", s.Attempts)
-		b.Lines = []string{fmt.Sprintf("When practice stops as soon as a trainee is proficient: %s on average. At most: %d, when everybody makes all of them. The study states no costs, so nothing is said about money.", each, s.Attempts)}
+		b.Lines = []string{fmt.Sprintf("When practice stops as soon as a trainee is proficient: %s on average. At most: %d, when everybody makes all of them. The study states no %s, so nothing is said about money.", each, s.Attempts, none)}
 	case math.IsNaN(s.Stopping.Cost.Value):
 		b.Answer = fmt.Sprintf("%s %s at most", grouped(s.Everybody.Cost.Value), unitOf(costs))
 		b.Lines = []string{fmt.Sprintf("For %d trainees, when everybody makes all %d attempts. What it costs when practice stops at the rule is not known.", s.Trainees, s.Attempts)}
