@@ -124,6 +124,7 @@ func (s *Study) Compare(ctx context.Context, o CompareOptions) (*Comparison, err
 	}
 	w.cautionUnequal()
 	w.cautionOwn()
+	w.cautionVast()
 	w.c.trades(s.Task.Lower)
 	compare.AdjustWithin(w.c.Contrasts, func(compare.Contrast) string { return "" })
 	compare.AdjustWithin(w.c.Received, func(compare.Contrast) string { return "" })
