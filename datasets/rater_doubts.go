@@ -37,6 +37,7 @@ func (r *ratingsReader) doubtRaters(item RatedItem) {
 		}
 	}
 	r.copiedRatings(item, columns)
+	r.allAlike(item)
 	r.oddRaters(item, columns)
 	if len(item.Categories) == 0 {
 		r.zeros(item, columns)
@@ -158,6 +159,27 @@ func (r *ratingsReader) copiedRatings(item RatedItem, columns [][]float64) {
 				r.note("raters-same", fmt.Sprintf("%s: item %s: %s and %s give the same score to each of %d subjects, and others do not; one may be a copy of the other: hold them against the source", r.file, item.Name, item.Raters[a], item.Raters[b], n))
 			}
 		}
+	}
+}
+
+// allAlike notes raters who all give the same score to every subject, where that would be chance beyond
+// belief: many subjects with several scores, or fewer with scores finer than halves.
+func (r *ratingsReader) allAlike(item RatedItem) {
+	n, fine, scores := 0, false, map[float64]bool{}
+	for _, line := range item.Scores {
+		vs := slices.DeleteFunc(slices.Clone(line), math.IsNaN)
+		if len(vs) < 2 {
+			continue
+		}
+		if slices.Max(vs) > slices.Min(vs) {
+			return
+		}
+		n++
+		scores[vs[0]] = true
+		fine = fine || 2*vs[0] != math.Trunc(2*vs[0])
+	}
+	if n >= fewestCopied && len(scores) >= 4 || fine && len(item.Categories) == 0 && len(scores) >= 5 {
+		r.note("raters-same", fmt.Sprintf("%s: item %s: all raters give the same score to each of %d subjects; they may be one rating that was entered for all of them: hold them against the source", r.file, item.Name, n))
 	}
 }
 

@@ -54,3 +54,23 @@ func TestReadRounds(t *testing.T) {
 		t.Errorf("a bad date: %v", err)
 	}
 }
+
+// Scores finer than halves that are alike in every row are one rating entered twice; whole ones of
+// five subjects may be two that agree, and one that differs says that they are two.
+func TestRatersWhoNeverDiffer(t *testing.T) {
+	for csv, want := range map[string]bool{
+		"perf,A,B\np1,61.2,61.2\np2,70.1,70.1\np3,44.4,44.4\np4,52,52\np5,58.3,58.3\n":                                                                            true,
+		"perf,A,B\np1,61.2,61.2\np2,70.1,70.1\np3,44.4,44.4\np4,52,52\np5,58.3,58.4\n":                                                                            false,
+		"perf,A,B\np1,1,1\np2,3,3\np3,4,4\np4,2,2\np5,5,5\n":                                                                                                      false,
+		"perf,A,B,C\np1,1,1,1\np2,3,3,3\np3,4,4,\np4,2,,2\np5,5,5,5\np6,1,1,1\np7,2,2,2\np8,2,,2\np9,4,4,4\np10,3,3,3\n":                                          true,
+		"perf,A,B\np1,pass,pass\np2,fail,fail\np3,pass,pass\np4,pass,pass\np5,fail,fail\np6,pass,pass\np7,pass,pass\np8,pass,pass\np9,pass,pass\np10,pass,pass\n": false,
+	} {
+		r, err := ReadRatings("t.csv", []byte(csv), RatingsFile{Wide: true, Subject: "perf"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := slices.ContainsFunc(r.Notes, func(n Note) bool { return n.Code == "raters-same" }); got != want {
+			t.Errorf("%q: noted %v, want %v: %v", csv, got, want, r.Notes)
+		}
+	}
+}

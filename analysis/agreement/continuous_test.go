@@ -250,3 +250,26 @@ func TestOmega(t *testing.T) {
 	f := OneFactor(r)
 	within(t, "omega", f.Omega, omegaReference, 1e-5)
 }
+
+// A second watch that runs 1 s ahead in every performance: the difference is known to be −1, and
+// nothing in the table says how much another would vary; rounding of 61.2 − 62.2 is no variation.
+func TestDifferencesThatDoNotVary(t *testing.T) {
+	x := []float64{61.2, 70.1, 44.4, 52, 58.3}
+	y := make([]float64, len(x))
+	for i, v := range x {
+		y[i] = v + 1
+	}
+	for _, d := range []Differences{LimitsOfAgreement(x, y, 0.95), RepeatedLimits(x, y, []int{0, 0, 1, 1, 2}, 0.95)} {
+		near(t, "mean", d.Mean, -1)
+		near(t, "lower limit", d.Lower[0], -1)
+		near(t, "upper limit", d.Upper[0], -1)
+		if d.SD != 0 || d.Note == "" {
+			t.Errorf("%+v", d)
+		}
+		for _, v := range []float64{d.MeanLower, d.MeanUpper, d.Lower[1], d.Lower[2], d.Upper[1], d.Upper[2], d.LimitSE, d.Slope.P, d.SpreadSlope.P} {
+			if !math.IsNaN(v) {
+				t.Errorf("%v where nothing varies: %+v", v, d)
+			}
+		}
+	}
+}

@@ -72,10 +72,38 @@ func LimitsOfAgreement(x, y []float64, level float64) Differences {
 		}
 	}
 	d.SpreadSlope = regress(mean, away, level)
-	if d.N < 3 {
+	switch {
+	case d.N < 3:
 		d.Note = "fewer than 3 pairs"
+	case d.SD <= alike*farthest(x, y):
+		d.withoutIntervals()
 	}
 	return d
+}
+
+// alike is the spread of differences, as a share of the largest value, that is no more than rounding.
+const alike = 1e-13
+
+func farthest(columns ...[]float64) float64 {
+	far := 0.0
+	for _, c := range columns {
+		for _, v := range c {
+			if !math.IsNaN(v) {
+				far = math.Max(far, math.Abs(v))
+			}
+		}
+	}
+	return far
+}
+
+// withoutIntervals is for differences that are all alike: what they have in common is known, and
+// how much others would vary is not.
+func (d *Differences) withoutIntervals() {
+	nan := math.NaN()
+	d.SD, d.LimitSE, d.MeanLower, d.MeanUpper = 0, nan, nan, nan
+	d.Lower, d.Upper = [3]float64{d.Mean, nan, nan}, [3]float64{d.Mean, nan, nan}
+	d.Slope, d.SpreadSlope = clustered(Slope{}), clustered(Slope{})
+	d.Note = "no interval: the differences do not vary"
 }
 
 // noDifferences is for input that cannot be used.
@@ -118,6 +146,9 @@ func RepeatedLimits(x, y []float64, groups []int, level float64) Differences {
 		}
 	}
 	n, g := float64(len(diff)), float64(len(by))
+	if d.SD == 0 {
+		return d
+	}
 	if g < 2 || n <= g {
 		d.Note = joined(d.Note, "no trainee has several pairs: limits for single pairs")
 		return d

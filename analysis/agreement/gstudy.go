@@ -335,6 +335,10 @@ func (g GStudy) sumsOfSquares(sets [][]int, counts []int) []float64 {
 			raw[t] += each * s * s
 		}
 	}
+	total := 0.0
+	for _, v := range g.Scores {
+		total += (v - mean) * (v - mean)
+	}
 	out := slices.Clone(raw)
 	for t, set := range sets { // smaller sets come first
 		for u, other := range sets[:t] {
@@ -342,9 +346,15 @@ func (g GStudy) sumsOfSquares(sets [][]int, counts []int) []float64 {
 				out[t] -= out[u]
 			}
 		}
+		if out[t] < rounding*total {
+			out[t] = 0
+		}
 	}
 	return out
 }
+
+// rounding is the share of all variation below which a part of it is no more than rounding.
+const rounding = 1e-13
 
 // byREML fits every source that can be told from the residual.
 func (res *GResult) byREML(g GStudy) error {

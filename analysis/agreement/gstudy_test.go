@@ -2,6 +2,7 @@ package agreement
 
 import (
 	"encoding/csv"
+	"gonum.org/v1/gonum/stat"
 	"math"
 	"os"
 	"strconv"
@@ -245,5 +246,32 @@ func TestFixedFacet(t *testing.T) {
 	near(t, "absolute error leaves fixed items out", d.AbsoluteVariance, 5./6)
 	if math.IsNaN(d.Phi) {
 		t.Error("phi is missing")
+	}
+}
+
+// Two raters alike leave no residual and no rater variance, whatever rounding says: the variance
+// between subjects is that of the scores.
+func TestGStudyOfRatersAlike(t *testing.T) {
+	var g GStudy
+	g.Facets = []string{"subject", "rater"}
+	scores := []float64{61.2, 70.1, 44.4, 52, 58.3}
+	for i, v := range scores {
+		for k := range 2 {
+			g.Scores, g.Levels = append(g.Scores, v), append(g.Levels, []int{i, k})
+		}
+	}
+	res, err := g.Estimate(0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := components(res)
+	near(t, "subject", c["subject"].Estimate, stat.Variance(scores, nil))
+	for _, name := range []string{"rater", "residual"} {
+		if v := c[name]; v.Estimate != 0 || !math.IsNaN(v.Lower) || !math.IsNaN(v.Upper) {
+			t.Errorf("%s %+v", name, v)
+		}
+	}
+	if len(res.Warnings) > 0 {
+		t.Errorf("warnings %v", res.Warnings)
 	}
 }
