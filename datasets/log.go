@@ -245,6 +245,8 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 			r.neverWorse(&log, t.Name, j)
 			r.runOnInParts(&log, t.Name, j)
 			r.someWithoutColon(&log, t.Name, j)
+			r.numbersAsText(&log, t, j)
+			r.exchanged(&log, t.Name, j)
 		}
 	}
 	for _, m := range r.readers {

@@ -346,8 +346,7 @@ func (r *logReader) soFar(log *Log, m *measureReader, vs []float64, c numberColu
 	mean, best, differ := true, true, 0
 	same, other, line := 0, 0, 0
 	for g := range r.series.groups() {
-		at := slices.Clone(r.series.of(g))
-		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		at := r.inOrder(log, r.series.of(g))
 		sum, low, n := 0.0, math.Inf(1), 0.0
 		for k, i := range at {
 			v, w := vs[i], c.values[i]

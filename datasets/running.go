@@ -87,8 +87,7 @@ func (r *logReader) runOnAt(log *Log, task string, j int) {
 	groups := 0
 	for g, rows := range r.seriesOf(task) {
 		groups++
-		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		at := r.inOrder(log, rows)
 		rises := len(at) >= 4
 		for n := 1; n < len(at) && rises; n++ {
 			rises = log.Values(log.Attempts[at[n]])[j] > log.Values(log.Attempts[at[n-1]])[j]

@@ -1,7 +1,6 @@
 package datasets
 
 import (
-	"cmp"
 	"fmt"
 	"iter"
 	"math"
@@ -198,8 +197,7 @@ func (r *logReader) lostMarks(log *Log, task string, j int) {
 	}
 	var odd []string
 	for g, rows := range r.seriesOf(task) {
-		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		at := r.inOrder(log, rows)
 		var vs []float64
 		for _, i := range at {
 			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) {

@@ -312,8 +312,7 @@ func (r *logReader) runOnInParts(log *Log, task string, j int) {
 	var falls []float64 // numbers of the attempts that begin anew
 	series, steps := 0, 0
 	for _, rows := range r.seriesOf(task) {
-		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		at := r.inOrder(log, rows)
 		var own []float64
 		for n := 1; n < len(at); n++ {
 			v, w := log.Values(log.Attempts[at[n-1]])[j], log.Values(log.Attempts[at[n]])[j]
@@ -430,8 +429,7 @@ func (r *logReader) attemptCopied(log *Log, task string, j int) {
 	}
 	same, all, values := map[float64]int{}, map[float64]int{}, map[float64]map[float64]bool{}
 	for _, rows := range r.seriesOf(task) {
-		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		at := r.inOrder(log, rows)
 		for n := 1; n < len(at); n++ {
 			a, b := log.Attempts[at[n-1]], log.Attempts[at[n]]
 			if a.Outcome != Done || b.Outcome != Done {
@@ -457,8 +455,11 @@ func (r *logReader) attemptCopied(log *Log, task string, j int) {
 	}
 }
 
-// neverWorse notes times of which nobody's ever rises, though some stay as they are: each may be the best
-// so far and not that of the attempt.
+// evenly is how many steps of how many trainees that never once go back are more than practice does.
+const evenlySteps, evenlySeries = 30, 5
+
+// neverWorse notes times of which nobody's ever rises: where some stay as they are, each may be the best so
+// far and not that of the attempt, and where none does in many steps they were sorted.
 func (r *logReader) neverWorse(log *Log, task string, j int) {
 	m := r.readers[j]
 	if m.kind != Time || r.series.groups() > mostRankedSeries {
@@ -466,8 +467,7 @@ func (r *logReader) neverWorse(log *Log, task string, j int) {
 	}
 	series, ties, steps := 0, 0, 0
 	for _, rows := range r.seriesOf(task) {
-		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		at := r.inOrder(log, rows)
 		for n := 1; n < len(at); n++ {
 			v, w := log.Values(log.Attempts[at[n-1]])[j], log.Values(log.Attempts[at[n]])[j]
 			if w > v {
@@ -481,25 +481,25 @@ func (r *logReader) neverWorse(log *Log, task string, j int) {
 			series++
 		}
 	}
-	if series >= 3 && ties >= 3 && m.differentNumbers() >= 10 && ties < steps {
+	switch {
+	case series >= 3 && ties >= 3 && m.differentNumbers() >= 10 && ties < steps:
 		r.note("never-worse", fmt.Sprintf("%s: in column %s nobody's number ever rises and %d stay as the one before, as the best so far does; if it is that, name the column with the time of each attempt", r.file, m.name, ties))
+	case series >= evenlySeries && steps >= evenlySteps && ties < 3:
+		r.note("never-worse", fmt.Sprintf("%s: in column %s nobody's number ever rises, in %d steps from attempt to attempt, and practice is not as even as that; the numbers of each may have been sorted, or be the best so far: hold them against the source", r.file, m.name, steps))
 	}
 }
 
 // someGetWorse notes trainees whose times rise from attempt to attempt, by a quarter and more, while those
-// of all together fall: their attempts may be numbered from the last to the first.
+// of more others fall by as much: their attempts may be numbered from the last to the first.
 func (r *logReader) someGetWorse(log *Log, task string, j int) {
 	m := r.readers[j]
 	if m.kind != Time || r.series.groups() > mostRankedSeries || r.notedCode("times-only-rise") || r.notedCode("gets-worse") {
 		return
 	}
-	if z, series := r.trend(log, task, j); z > -surelyWorse || series < 3 {
-		return
-	}
 	var odd []string
+	better := 0
 	for g, rows := range r.seriesOf(task) {
-		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		at := r.inOrder(log, rows)
 		var vs []float64
 		for _, i := range at {
 			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) && log.Attempts[i].Outcome == Done {
@@ -519,11 +519,14 @@ func (r *logReader) someGetWorse(log *Log, task string, j int) {
 			}
 			return sum / float64(len(vs))
 		}
-		if own.z() >= 2 && mean(vs[len(vs)-third:]) >= 1.25*mean(vs[:third]) {
+		switch first, last := mean(vs[:third]), mean(vs[len(vs)-third:]); {
+		case own.z() >= 2 && last >= 1.25*first:
 			odd = append(odd, r.placed.trainees[r.series.trainee[g]])
+		case own.z() <= -2 && first >= 1.25*last:
+			better++
 		}
 	}
-	if len(odd) > 0 && 3*len(odd) <= r.series.groups() {
+	if len(odd) > 0 && better >= 3 && better > len(odd) && 2*len(odd) < r.series.groups() {
 		r.note("gets-worse", fmt.Sprintf("%s: in column %s the times of %s rise from attempt to attempt while those of others fall; where attempts are numbered from the last to the first, or times run on, put that right", r.file, m.name, problem.List(odd, mostNamed)))
 	}
 }

@@ -1,7 +1,6 @@
 package datasets
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -151,8 +150,7 @@ func (r *logReader) endIs(log *Log, task string, j int, first bool) string {
 		if series == mostRankedSeries {
 			break
 		}
-		at := slices.Clone(rows)
-		slices.SortStableFunc(at, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		at := r.inOrder(log, rows)
 		var vs []float64
 		for _, i := range at {
 			if v := log.Values(log.Attempts[i])[j]; !math.IsNaN(v) {

@@ -252,8 +252,7 @@ func (r *logReader) againstDates(log *Log, name string, j int, readings []map[gr
 // datedBack counts the attempts that are dated before the one with the number before theirs.
 func (r *logReader) datedBack(log *Log, j int, dates map[grid.Cell]string) (back int, people []string, line int) {
 	for g := range r.series.groups() {
-		rows := slices.Clone(r.series.of(g))
-		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		rows := r.inOrder(log, r.series.of(g))
 		was := back
 		for n := 1; n < len(rows); n++ {
 			from, to := dates[r.table.cell(int(rows[n-1]), j)], dates[r.table.cell(int(rows[n]), j)]
@@ -412,8 +411,7 @@ func (r *logReader) otherOrder(log *Log) {
 func (r *logReader) longBreaks(log *Log, name string, j int, minutes []int64) {
 	breaks, short, line := 0, 0, 0
 	for g := range r.series.groups() {
-		rows := slices.Clone(r.series.of(g))
-		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(log.Attempts[a].Number, log.Attempts[b].Number) })
+		rows := r.inOrder(log, r.series.of(g))
 		for n := 1; n < len(rows); n++ {
 			from, to := minutes[r.table.cell(int(rows[n-1]), j)], minutes[r.table.cell(int(rows[n]), j)]
 			if from == 0 || to == 0 {
