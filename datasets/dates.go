@@ -24,11 +24,11 @@ const (
 )
 
 var (
-	numberDate = pattern.New(`^(\d{1,2})([./-])(\d{1,2})[./-](\d{4}|\d{2})(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
+	numberDate = pattern.New(`^(\d{1,2})([./-]) ?(\d{1,2})[./-] ?(\d{4}|\d{2})\.?(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
 	weekday    = regexp.MustCompile(`(?i)^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+|^(?:mo|di|mi|do|fr|sa|so)\.?,?\s+`)
 	compact    = pattern.New(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
 	isoMoment  = pattern.New(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
-	slashDate  = pattern.New(`^(\d{4})[/.](\d{1,2})[/.](\d{1,2})$`)
+	slashDate  = pattern.New(`^(\d{4})[/.] ?(\d{1,2})[/.] ?(\d{1,2})\.?$`)
 )
 
 // wordDates are forms with the month as a word.

@@ -444,7 +444,11 @@ func (m *measureReader) doubtBeside(r *logReader, f int) {
 	}
 }
 
-var headUnitText = pattern.New(`(?i)(?:^|[\s_.(\[/,-])(ms|msec|milliseconds?|min|mins|minutes?|minuten|minutos|minuti|h|hrs?|hours?|std|stunden|s|secs?|seconds?|sek|sekunden|segundos|secondes|secondi|millisekunden|milisegundos|millisecondes|mm:ss|m:ss)[\])]?\.?$`)
+var headUnitText = pattern.New(`(?i)(?:^|[\s_.(\[/,（-])(ms|msec|milliseconds?|millisekund(?:en|er|y)?|milisegundos|millisecondes|millisecondi|miliseconden|milisekundy|мс|毫秒|` +
+	`min|mins|minutes?|minut(?:en|er|ter|os|i|y|a|ů)?|minuuttia|perc|dk|dakika|мин|минут[аы]?|хвилин[аи]?|λεπτά|分|分钟|分鐘|` +
+	`h|hrs?|hours?|std|stunden|` +
+	`s|secs?|seconds?|sek|sekund(?:en|er|y|a|i)?|segundos|secondes|secondi|seconden|sekuntia|másodperc|mp|sn|saniye|сек|секунд[аы]?|δευτερόλεπτα|δευτ|秒|` +
+	`mm:ss|m:ss)[\])）]?\.?$`)
 
 // headUnit is the unit of time that a column's name ends in; blank for none.
 func headUnit(name string) string {
@@ -452,12 +456,16 @@ func headUnit(name string) string {
 	if found == nil {
 		return ""
 	}
-	switch u := strings.ToLower(found[1]); {
-	case strings.HasPrefix(u, "ms"), strings.HasPrefix(u, "mil"):
+	u := strings.ToLower(found[1])
+	begins := func(words ...string) bool {
+		return slices.ContainsFunc(words, func(w string) bool { return strings.HasPrefix(u, w) })
+	}
+	switch {
+	case begins("ms", "mil", "мс", "毫"):
 		return "milliseconds"
-	case strings.HasPrefix(u, "min"):
+	case begins("min", "perc", "dk", "dak", "мин", "хв", "λεπ", "分"):
 		return "minutes"
-	case strings.HasPrefix(u, "h"), strings.HasPrefix(u, "st"):
+	case begins("h", "st"):
 		return "hours"
 	}
 	return "seconds"

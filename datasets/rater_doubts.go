@@ -119,15 +119,27 @@ func (r *ratingsReader) otherScale(item RatedItem, columns [][]float64, k int, n
 	if rest = known(rest); len(own) < 4 || len(rest) < 4 || rest[0] < 0 || rest[len(rest)-1] <= 0 {
 		return
 	}
-	if own[0] == 0 && rest[0] >= 1 && len(own) >= fewestCompared && own[len(own)-1] == rest[len(rest)-1]-1 && own[len(own)-1] >= 2 {
+	shift := shiftOf(columns, k)
+	if shift < -0.6 && own[0] == 0 && rest[0] >= 1 && len(own) >= fewestCompared && own[len(own)-1] == rest[len(rest)-1]-1 && own[len(own)-1] >= 2 {
 		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from 0", r.file, item.Name, name, grid.FormatNumber(own[0]), grid.FormatNumber(own[len(own)-1]), grid.FormatNumber(rest[0]), grid.FormatNumber(rest[len(rest)-1])))
 	}
-	if own[0] == rest[0]+1 && own[len(own)-1] == rest[len(rest)-1]+1 && len(own) >= fewestCopied && rest[len(rest)-1]-rest[0] >= 3 {
+	if shift > 0.6 && own[0] == rest[0]+1 && own[len(own)-1] == rest[len(rest)-1]+1 && len(own) >= fewestCopied && rest[len(rest)-1]-rest[0] >= 3 {
 		r.note("rater-scale", fmt.Sprintf("%s: item %s: %s gives %s to %s where the others give %s to %s; the scale may have been counted from another number", r.file, item.Name, name, grid.FormatNumber(own[0]), grid.FormatNumber(own[len(own)-1]), grid.FormatNumber(rest[0]), grid.FormatNumber(rest[len(rest)-1])))
 	}
 	if own[0] > rest[len(rest)-1] && own[len(own)/2] >= 5*rest[len(rest)/2] {
 		r.note("rater-scale", fmt.Sprintf("%s: item %s: all scores of %s (%s to %s) are far above all others (%s to %s); they may be on another scale", r.file, item.Name, name, grid.FormatNumber(own[0]), grid.FormatNumber(own[len(own)-1]), grid.FormatNumber(rest[0]), grid.FormatNumber(rest[len(rest)-1])))
 	}
+}
+
+// shiftOf is how much higher a rater's scores are in the mean than the mean of the others' of the same subject.
+func shiftOf(columns [][]float64, k int) float64 {
+	sum, n := 0.0, 0
+	for i, v := range columns[k] {
+		if d := v - othersMean(columns, k, i); !math.IsNaN(d) {
+			sum, n = sum+d, n+1
+		}
+	}
+	return sum / float64(n)
 }
 
 // copiedRatings notes two raters with the same score for every subject, where a third differs

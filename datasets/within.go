@@ -188,8 +188,8 @@ func (r *logReader) unreadDates(log *Log) {
 	for _, name := range r.unused() {
 		j := t.column(name)
 		cells := r.distinct(j)
-		if slices.Contains(r.layout.Ignore, name) || len(cells) < 2 || len(r.files) > 1 {
-			continue
+		if slices.Contains(r.layout.Ignore, name) || len(cells) < 2 || len(r.files) > 1 && slices.ContainsFunc(cells, func(c writtenCell) bool { return !isDate(c.text) }) {
+			continue // of several files only dates that can be read in one way
 		}
 		orders := []string{cmp.Or(r.said(0).Dates, orderOf(textsOf(cells)))}
 		if orders[0] == "" && numberDate.MatchString(cells[0].text) {

@@ -23,7 +23,7 @@ type archive struct {
 func openArchive(file, format string, data []byte) (*archive, error) {
 	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, problem.Problem{File: file, Err: problem.ErrFormat, Expect: "an " + format + " workbook; this file is damaged"}
+		return nil, problem.Problem{File: file, Err: problem.ErrFormat, Expect: "a whole workbook; this file is damaged or was not copied to its end: get it anew"}
 	}
 	a := &archive{file: file, format: format, parts: map[string]*zip.File{}, left: MostBytes}
 	for _, f := range r.File {

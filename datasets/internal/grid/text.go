@@ -338,7 +338,7 @@ func FormatOf(data []byte) string {
 		return "a web page (MHTML), whatever its name: open it in a spreadsheet program and save it as XLSX or CSV"
 	case strings.HasPrefix(head, "create table"), strings.HasPrefix(head, "insert into"), strings.HasPrefix(head, "--") && strings.Contains(head, "insert into"), strings.HasPrefix(head, "/*!"):
 		return "what a database wrote to be restored (SQL): export the table as CSV"
-	case strings.HasPrefix(head, "version https://git-lfs"):
+	case strings.HasPrefix(head, "version https://git-lfs"), strings.HasPrefix(head, "[internetshortcut]"):
 		return "a pointer to a file that is kept elsewhere: get the file itself"
 	case starts("PAR1"):
 		return "Parquet"

@@ -27,6 +27,18 @@ type workbook struct {
 	loaded      bool
 }
 
+// otherOffice is what an office program's file is that is no workbook; blank for a workbook, and for what is
+// of none.
+func (w *workbook) otherOffice(root string) string {
+	switch {
+	case strings.HasPrefix(root, "word/"), w.parts["word/document.xml"] != nil:
+		return "a text document (DOCX)"
+	case strings.HasPrefix(root, "ppt/"), w.parts["ppt/presentation.xml"] != nil:
+		return "a presentation (PPTX)"
+	}
+	return ""
+}
+
 func openWorkbook(file string, data []byte) (*workbook, error) {
 	a, err := openArchive(file, "XLSX", data)
 	if err != nil {
@@ -36,6 +48,9 @@ func openWorkbook(file string, data []byte) (*workbook, error) {
 	root := "xl/workbook.xml"
 	if target := w.related("_rels/.rels", "", func(kind, _ string) bool { return strings.HasSuffix(kind, "/officeDocument") }); target != "" {
 		root = target
+	}
+	if kind := w.otherOffice(root); kind != "" {
+		return nil, problem.Problem{File: file, Err: problem.ErrFormat, Expect: "a workbook; this is " + kind + ": save its table as XLSX or CSV"}
 	}
 	if w.parts[root] == nil {
 		return nil, problem.Problem{File: file, Err: problem.ErrFormat, Expect: "an XLSX or ODS workbook; this is another kind of file in a ZIP archive: unpack it where a table is in it, or save it as XLSX"}
