@@ -144,3 +144,30 @@ func (r *ratingsReader) oneFarScore(item RatedItem, columns [][]float64) {
 		}
 	}
 }
+
+// changedPlaces notes codes that stand for what is rated in few rows and for raters in others, where the two
+// columns changed places; where people rate each other codes stand in both throughout.
+func (r *ratingsReader) changedPlaces(item RatedItem) {
+	if r.rf.Wide || r.rf.Counts || len(item.Subjects) == 0 {
+		return
+	}
+	rated, rates, rows := map[string]int{}, map[string]int{}, 0
+	for i, line := range item.Scores {
+		for k, v := range line {
+			if !math.IsNaN(v) {
+				rated[item.Subjects[i]]++
+				rates[item.Raters[k]]++
+				rows++
+			}
+		}
+	}
+	both, few := []string{}, 0
+	for code, n := range rated {
+		if m := rates[code]; m > 0 {
+			both, few = append(both, code), few+min(n, m)
+		}
+	}
+	if slices.Sort(both); len(both) > 0 && 5*few <= rows {
+		r.note("subject-and-rater", fmt.Sprintf("%s: item %s: %s are raters in some rows and what is rated in others; the two columns may have changed places there: hold these rows against the source", r.file, item.Name, problem.List(both, 4)))
+	}
+}

@@ -388,6 +388,7 @@ func (r *ratingsReader) finish() {
 		r.similar("subjects", item.Subjects)
 		r.similar("categories of item "+item.Name, item.Categories)
 		r.doubtRaters(item)
+		r.changedPlaces(item)
 		r.doubtNames(item)
 		r.ratersOfParts(item)
 		r.otherWords(item)

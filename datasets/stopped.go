@@ -60,7 +60,7 @@ func (r *logReader) stoppedIn(m *measureReader, by string, nameOf func(i int) st
 	for _, name := range names {
 		h := heapOf(counts[name])
 		far := h.tops >= 3 && h.tops > 2*h.next && h.top < 0.9*longest
-		often := h.tops >= 4 && h.tops > 3*h.next && h.top < longest
+		often := h.tops >= 4 && h.tops > 2*h.next && h.top < longest
 		if (far || often) && h.n >= 8 && 20*h.tops >= h.n && h.tops < h.n && (m.limit == 0 || h.top < 0.95*m.limit) {
 			r.note("stopped-at-longest", fmt.Sprintf("%s: column %s: where %s is %s, %d attempts took exactly %s, the longest time there, and others took up to %s; where they were stopped then, name the column that says how attempts ended with --outcome (in a study file: columns: outcome)",
 				r.file, m.name, by, name, h.tops, grid.FormatNumber(h.top), grid.FormatNumber(longest)))

@@ -30,6 +30,7 @@ func (r *logReader) suspects() {
 		}
 		m.doubtOutliers(r)
 		m.doubtHeap(r)
+		m.sayOver(r)
 		m.doubtShares(r)
 		m.doubtNegative(r)
 		m.doubtZeros(r)
@@ -457,6 +458,23 @@ func (m *measureReader) doubtHeap(r *logReader) {
 	}
 	if longest.count == 2 && all >= 8 && top >= 1.5*second || longest.count >= 3 && longest.count > 2*next && 20*longest.count >= all && longest.count < all {
 		r.note("stopped-at-longest", fmt.Sprintf("%s: column %s: %d attempts took exactly %s, the longest time of all; where they were stopped then, say --limit %s (in a study file: limit)", r.file, m.name, longest.count, longest.text, grid.FormatNumber(top)))
+	}
+}
+
+// sayOver notes cells such as >170, which are attempts that were stopped there.
+func (m *measureReader) sayOver(r *logReader) {
+	n := 0
+	var first writtenCell
+	for _, c := range m.cells {
+		if m.readings[c.id].state == isOver {
+			if n == 0 {
+				first = c
+			}
+			n += c.count
+		}
+	}
+	if n > 0 {
+		r.note("stopped-by-mark", fmt.Sprintf("%s: column %s: %d cells such as %s (line %d) are read as attempts that were stopped there without an end", r.file, m.name, n, first.text, r.table.line(first.row)))
 	}
 }
 

@@ -237,7 +237,7 @@ func damaged() {
 		check(err)
 		check(w.Close())
 		return out.Bytes()
-	}(), "another kind of file")
+	}(), "this is a text document (DOCX)")
 	add("far-column.xlsx", usual, edited(newBook().rows("Sheet1", usualHead, row{"T1", 1, 138.4}).bytes(), sheetPart, replaced(`<v>138.4</v></c>`, `<v>138.4</v></c><c r="XFD2"><v>1</v></c>`)), "T1 1 138.4 done")
 	all[len(all)-1].verdict, all[len(all)-1].says = "warn", "unnamed-columns"
 	refuse("bomb.xlsx", usual, edited(data, sheetPart, func(s string) string {
