@@ -230,6 +230,9 @@ func (l Learner) Attempts(ctx context.Context, q Question, sampling resample.Sam
 	if q.Average && len(l.Choice.Fits) > 1 {
 		at, leaves = q.averaged(now, l.Choice)
 	}
+	if _, parted := l.step(); parted {
+		return l.fromStep(q, names, at, leaves), nil
+	}
 	drawn, err := l.redraw(ctx, q, leaves, sampling, purpose)
 	if err != nil {
 		return nil, err
@@ -255,6 +258,21 @@ func (l Learner) Attempts(ctx context.Context, q Question, sampling resample.Sam
 		out = append(out, a)
 	}
 	return out, nil
+}
+
+// fromStep are the answers of a step from fail to pass, or back: it has no interval, since
+// attempts that do not mix say nothing of how steep it is.
+func (l Learner) fromStep(q Question, names []string, at, leaves []float64) []Answer {
+	nan, now := math.NaN(), l.passing()
+	var out []Answer
+	for k, name := range names {
+		a := q.answer(name, at[k], resample.Interval{Lower: nan, Upper: nan, Infinite: nan}, l.Choice.Fit, "")
+		a.Method = "step"
+		q.moveAway(&a, leaves[k], now, true)
+		a.Warnings = append(a.Warnings, l.beside(q, a)...)
+		out = append(out, a)
+	}
+	return out
 }
 
 // A drawn holds what the replicates say under one definition.

@@ -1,6 +1,8 @@
 package proficiency
 
 import (
+	"math"
+
 	"tyro/models"
 )
 
@@ -24,10 +26,33 @@ type keeping interface{ at(n float64) float64 }
 func (l Learner) passing() passing {
 	f := l.Choice.Fit
 	p := passing{curve: f.Curve, noise: f.Noise, scale: f.Scale, last: f.Last, fails: l.fails.share}
+	if step, ok := l.step(); ok {
+		p.curve = step
+	}
 	if l.clean != nil {
 		p.clean = l.clean.learnt
 	}
 	return p
+}
+
+// steep is how far, on the logit scale, a step stands from an even chance at the attempts
+// around it: chances of 1e-26 and of 1 less that.
+const steep = 60
+
+// step is the curve that a series of passes and fails tends to where they do not mix: the
+// steeper, the better it fits, so that its limit steps from fail to pass. Between the two
+// attempts around the step nothing tells where it is; it stands near the later one.
+func (l Learner) step() (models.Curve, bool) {
+	before, after, rising, ok := l.Choice.Fit.Parted(l.Series)
+	if !ok || before <= 0 {
+		return models.Curve{}, false
+	}
+	middle := math.Log(after - math.Min(1, after-before)/2)
+	slope := steep / (math.Log(after) - middle)
+	if !rising {
+		slope = -slope
+	}
+	return models.Logarithmic().Curve([]float64{-slope * middle, slope}), true
 }
 
 // single is the chance that the measure of one attempt meets the standard when the curve
