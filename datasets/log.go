@@ -247,6 +247,8 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 			r.someWithoutColon(&log, t.Name, j)
 			r.numbersAsText(&log, t, j)
 			r.exchanged(&log, t.Name, j)
+			r.cutDigits(&log, t.Name, j)
+			r.shifts(&log, t.Name, j)
 		}
 	}
 	for _, m := range r.readers {
@@ -272,6 +274,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.risesForAll(&log)
 	r.unitsApart()
 	r.stoppedApart()
+	r.armOfEach(&log)
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)
 		s.note(r.describe(f))

@@ -98,8 +98,31 @@ func (r *logReader) misdated(d dating) {
 	if from, to, n := d.main(yearsGap); n < all && 4*n >= 3*all {
 		r.yearsOff(d, from, to)
 	}
-	if from, to, n := d.main(monthsGap); n < all && n >= all-2 {
+	from, to, n := d.main(monthsGap)
+	if n < all && n >= all-2 {
 		r.monthsOff(d, from, to)
+	}
+	if n < all && 2*n > all {
+		r.daysSwapped(d, from, to)
+	}
+}
+
+// daysSwapped notes attempts outside the time of most others of which every one falls into it when day and
+// month change places.
+func (r *logReader) daysSwapped(d dating, from, to int32) {
+	_, outside := r.ownDays(d, from, to)
+	for _, i := range outside {
+		at := d.first.AddDate(0, 0, int(d.days[i]))
+		if at.Day() > 12 || at.Day() == int(at.Month()) {
+			return
+		}
+		swapped := time.Date(at.Year(), time.Month(at.Day()), int(at.Month()), 0, 0, 0, 0, time.UTC)
+		if n := int32((swapped.Unix() - d.first.Unix()) / (minutesInDay * 60)); n < from || n > to {
+			return
+		}
+	}
+	if len(outside) >= 2 {
+		r.note("dates-swapped", fmt.Sprintf("%s: by %s %s, and among them when day and month change places; hold them against the source", r.file, d.column, r.datedSo(d, outside)))
 	}
 }
 

@@ -171,3 +171,31 @@ func (r *ratingsReader) changedPlaces(item RatedItem) {
 		r.note("subject-and-rater", fmt.Sprintf("%s: item %s: %s are raters in some rows and what is rated in others; the two columns may have changed places there: hold these rows against the source", r.file, item.Name, problem.List(both, 4)))
 	}
 }
+
+// orders notes a rater of a wide table whose scores are the numbers from 1 on, each once, while those of others are
+// not: the column may say in which order subjects were rated.
+func (r *ratingsReader) orders(item RatedItem) {
+	if !r.rf.Wide || len(item.Categories) > 0 || len(item.Subjects) < fewestCompared {
+		return
+	}
+	var odd []string
+	for k, name := range item.Raters {
+		var vs []float64
+		for _, line := range item.Scores {
+			if !math.IsNaN(line[k]) {
+				vs = append(vs, line[k])
+			}
+		}
+		slices.Sort(vs)
+		each := len(vs) >= fewestCompared
+		for i, v := range vs {
+			each = each && v == float64(i+1)
+		}
+		if each {
+			odd = append(odd, name)
+		}
+	}
+	if len(odd) > 0 && len(odd) < len(item.Raters) {
+		r.note("rater-counts", fmt.Sprintf("%s: item %s: the scores of %s are the numbers from 1 on, each once, as an order is, and those of others are not; where it is no rater, leave it out by --without or --ignore (in a study file: without, ignore)", r.file, item.Name, problem.List(odd, 3)))
+	}
+}

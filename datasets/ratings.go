@@ -389,6 +389,7 @@ func (r *ratingsReader) finish() {
 		r.similar("categories of item "+item.Name, item.Categories)
 		r.doubtRaters(item)
 		r.changedPlaces(item)
+		r.orders(item)
 		r.doubtNames(item)
 		r.ratersOfParts(item)
 		r.otherWords(item)

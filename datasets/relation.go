@@ -64,6 +64,45 @@ func (r *logReader) relations(log *Log) {
 			}
 		}
 	}
+	for _, a := range beside {
+		for _, b := range beside {
+			if a.name != b.name && r.mostlySum(m, vs, a, b) {
+				return
+			}
+		}
+	}
+}
+
+// mostlySum notes rows in which the measure is not what two other columns make in nine rows of ten: minutes and
+// seconds, a sum, or a difference.
+func (r *logReader) mostlySum(m *measureReader, vs []float64, a, b numberColumn) bool {
+	for _, way := range []struct {
+		words string
+		of    func(x, y float64) float64
+	}{
+		{"60 times %s and %s", func(x, y float64) float64 { return 60*x + y }},
+		{"the sum of %s and %s", func(x, y float64) float64 { return x + y }},
+		{"%s less %s", func(x, y float64) float64 { return x - y }},
+	} {
+		same, other, line, told := 0, 0, 0, 0
+		for i, v := range vs {
+			switch d := way.of(a.values[i], b.values[i]) - v; {
+			case math.IsNaN(d):
+			case math.Abs(d) > 0.06:
+				other++
+				line = first2(line, r.table.line(i))
+			default:
+				if same++; a.values[i] != 0 && b.values[i] != 0 {
+					told++
+				}
+			}
+		}
+		if other > 0 && same >= 9*other && told >= 8 {
+			r.note("sum-differs", fmt.Sprintf("%s: column %s is %s in %d rows and not in %d, such as in line %d: hold them against the source, or say --ignore %q (in a study file: ignore)", r.file, m.name, fmt.Sprintf(way.words, a.name, b.name), same, other, line, a.name))
+			return true
+		}
+	}
+	return false
 }
 
 // numbersIn are the numbers of a column of which nine cells in ten are numbers.

@@ -1,0 +1,143 @@
+package datasets
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+
+	"tyro/datasets/internal/grid"
+	"tyro/datasets/problem"
+)
+
+const (
+	fewestShifted = 5    // attempts of a kind before it is held against others
+	shiftedBy     = 0.35 // in logarithms, and more than twice the usual scatter
+)
+
+// shifts notes a column that nothing uses of which one word goes with times far longer or shorter than those of
+// the same trainees elsewhere: a lane, a device or a task that is another one.
+func (r *logReader) shifts(log *Log, task string, j int) {
+	m := r.readers[j]
+	if r.isWide || m.kind != Time || len(log.Attempts) != r.table.rows() || r.series.groups() > mostRankedSeries {
+		return
+	}
+	residues := make([]float64, len(log.Attempts)) // of each attempt from the line of its trainee
+	for i := range residues {
+		residues[i] = math.NaN()
+	}
+	for _, rows := range r.seriesOf(task) {
+		at := r.inOrder(log, rows)
+		l, ok := lineOf(log, at, j)
+		if !ok {
+			continue
+		}
+		for _, i := range at {
+			if v, known := l.residue[log.Attempts[i].Number]; known {
+				residues[i] = v
+			}
+		}
+	}
+	for _, name := range r.unused() {
+		if n := len(r.distinct(r.table.column(name))); n >= 2 && n <= mostLevels && !slices.Contains(r.layout.Ignore, name) {
+			r.shiftsIn(log, name, residues)
+		}
+	}
+}
+
+// shiftsIn is shifts for one column.
+func (r *logReader) shiftsIn(log *Log, name string, residues []float64) {
+	j := r.table.column(name)
+	kinds, people := map[grid.Cell][]float64{}, map[grid.Cell]map[string]bool{}
+	for i, v := range residues {
+		if id := r.table.cell(i, j); id != 0 && !math.IsNaN(v) {
+			kinds[id] = append(kinds[id], v)
+			if people[id] == nil {
+				people[id] = map[string]bool{}
+			}
+			people[id][log.Attempts[i].Trainee] = true
+		}
+	}
+	var scatter []float64
+	middle := map[grid.Cell]float64{}
+	for id, vs := range kinds {
+		slices.Sort(vs)
+		middle[id] = stat.Quantile(0.5, stat.Empirical, vs, nil)
+		for _, v := range vs {
+			scatter = append(scatter, math.Abs(v-middle[id]))
+		}
+	}
+	if len(scatter) == 0 {
+		return
+	}
+	slices.Sort(scatter)
+	usual := 1.4826 * stat.Quantile(0.5, stat.Empirical, scatter, nil)
+	var odd []string
+	for _, c := range r.distinct(j) {
+		vs := kinds[c.id]
+		if len(vs) < fewestShifted || len(people[c.id]) < 3 {
+			continue
+		}
+		var rest []float64
+		for id, others := range kinds {
+			if id != c.id {
+				rest = append(rest, others...)
+			}
+		}
+		if len(rest) < len(vs) {
+			continue
+		}
+		slices.Sort(rest)
+		if by := middle[c.id] - stat.Quantile(0.5, stat.Empirical, rest, nil); math.Abs(by) >= math.Max(shiftedBy, 2*usual) {
+			odd = append(odd, fmt.Sprintf("%s: %.2g times", c.text, math.Exp(by)))
+		}
+	}
+	if len(odd) > 0 {
+		r.note("times-go-with", fmt.Sprintf("%s: times differ by column %s, which is not read, from those of the same trainees elsewhere (%s); where it says another task, device or unit choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, problem.List(odd, 3), name+"="+r.distinct(j)[0].text, name))
+	}
+}
+
+// armOfEach notes arms of which every trainee has one of their own.
+func (r *logReader) armOfEach(log *Log) {
+	if r.cols.Arm == "" {
+		return
+	}
+	arms, people := map[string]bool{}, map[string]bool{}
+	for _, a := range log.Attempts {
+		arms[a.Arm], people[a.Trainee] = true, true
+	}
+	if delete(arms, ""); len(arms) >= 4 && len(arms) == len(people) {
+		r.note("arm-of-each", fmt.Sprintf("%s: column %s says something else of each of the %d trainees, so that no arm has more than one; it may be no arm", r.file, r.cols.Arm, len(people)))
+	}
+}
+
+// cutDigits notes times below 10 written with a 0 before them, such as 08.6, after times many times as long, where no
+// time is 100 or more: a display of two digits cut them.
+func (r *logReader) cutDigits(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.isWide || len(log.Attempts) != r.table.rows() {
+		return
+	}
+	if _, high := m.span(); high >= 100 || high < 60 {
+		return
+	}
+	col := m.columns[0]
+	cut, line := 0, 0
+	for _, rows := range r.seriesOf(task) {
+		at := r.inOrder(log, rows)
+		for k, i := range at {
+			text := r.table.text(int(i), col)
+			if len(text) < 3 || text[0] != '0' || text[1] < '0' || text[1] > '9' || k+1 == len(at) {
+				continue
+			}
+			if v, next := log.Values(log.Attempts[i])[j], log.Values(log.Attempts[at[k+1]])[j]; next > 5*v {
+				cut++
+				line = first2(line, r.table.line(int(i)))
+			}
+		}
+	}
+	if cut >= 2 {
+		r.note("cut-digits", fmt.Sprintf("%s: column %s: nothing is 100 or more, and %d numbers with a 0 before them (the first in line %d) come before others many times as large; a display of two digits may have cut the hundreds: hold them against the source", r.file, m.name, cut, line))
+	}
+}
