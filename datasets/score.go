@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"time"
 
 	"tyro/analysis/practice"
 	"tyro/datasets/problem"
@@ -51,6 +52,8 @@ type Scoring struct {
 	Floor     float64            `yaml:"floor"`
 	Cap       float64            `yaml:"cap"`     // 0 means none
 	Experts   float64            `yaml:"experts"` // the experts' score, which counts as 100; 0 for none
+
+	limit float64 // the task's time limit; 0 for none
 }
 
 // A Band says what a deviation up to a size costs, in the unit of its column.
@@ -100,7 +103,13 @@ func (s Scoring) settle(t Task) Problems {
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Bands)) {
+		if len(s.Bands[name]) == 0 {
+			bad("bands: "+name, "", "at least one band: [{up_to: 2, points: 0}, {points: 30}]", problem.ErrMissing)
+		}
 		for i, b := range s.Bands[name] {
+			if b.UpTo != nil && *b.UpTo < 0 {
+				bad("bands: "+name, fmt.Sprint(*b.UpTo), "a size from 0, since a deviation counts whichever its sign", problem.ErrRange)
+			}
 			switch last := i == len(s.Bands[name])-1; {
 			case b.UpTo == nil && !last:
 				bad("bands: "+name, "", "the band without up_to last", problem.ErrMissing)
@@ -123,6 +132,14 @@ func (s Scoring) columns() []string {
 	return out
 }
 
+// scoredTime is the column of the time that the task's scoring rule reads; blank where there is none.
+func (t Task) scoredTime() string {
+	if t.Scoring == nil {
+		return ""
+	}
+	return t.Scoring.Time
+}
+
 // A Part is what one component does to a score, in its points.
 type Part struct {
 	Name  string
@@ -131,7 +148,7 @@ type Part struct {
 }
 
 // Parts are the components of an attempt's score, before floor and cap: the time first,
-// then counts and deviations by name.
+// then counts and deviations by name. What has both a weight and bands is one component.
 func (s Scoring) Parts(of func(column string) float64) []Part {
 	var out []Part
 	sign := -1.0
@@ -148,7 +165,12 @@ func (s Scoring) Parts(of func(column string) float64) []Part {
 		out = append(out, Part{name, of(name), sign*s.Penalty[name]*of(name) + 0}) // not -0
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Bands)) {
-		out = append(out, Part{name, of(name), sign*bandPoints(s.Bands[name], of(name)) + 0})
+		adds := sign*bandPoints(s.Bands[name], of(name)) + 0
+		if k := slices.IndexFunc(out, func(p Part) bool { return p.Name == name }); k >= 0 {
+			out[k].Adds += adds
+			continue
+		}
+		out = append(out, Part{name, of(name), adds})
 	}
 	return out
 }
@@ -212,7 +234,22 @@ func (s Scoring) scoreOf(of func(column string) float64, o Outcome) float64 {
 	case o == Timeout && s.Form != seconds:
 		return s.againstExperts(s.Floor)
 	}
-	return s.total(s.Parts(of))
+	return s.total(s.Parts(s.atLimit(of, o)))
+}
+
+// atLimit gives an attempt's values with the limit as the time of a timeout in seconds: one that
+// was stopped earlier, or whose time was not written down, would have taken as long at least.
+func (s Scoring) atLimit(of func(column string) float64, o Outcome) func(column string) float64 {
+	if o != Timeout || s.Form != seconds || s.limit == 0 {
+		return of
+	}
+	return func(column string) float64 {
+		v := of(column)
+		if column == s.Time && !(v > s.limit) {
+			return s.limit
+		}
+		return v
+	}
 }
 
 // score checks that an attempt has what the task's scoring rule needs, and makes it a hard
@@ -238,6 +275,11 @@ func (r *logReader) score(a *Attempt, values []float64, t *Task) {
 	for _, p := range t.Scoring.Parts(of) {
 		if math.IsNaN(p.Value) {
 			r.badAttempt(*a, p.Name, "", "a number, since the scoring rule uses it", problem.ErrMissing)
+		}
+	}
+	for _, name := range t.Scoring.HardFail {
+		if _, weighed := t.Scoring.Penalty[name]; !weighed && math.IsNaN(of(name)) {
+			r.badAttempt(*a, name, "", "a number, 0 for none, since one of them is a hard fail", problem.ErrMissing)
 		}
 	}
 }
@@ -338,7 +380,7 @@ func (s Scoring) scored(l Log, t Task) []practice.ScoredAttempt {
 		if a.Task != t.Name {
 			continue
 		}
-		of := l.valueOf(a)
+		of := s.atLimit(l.valueOf(a), a.Outcome)
 		row := practice.ScoredAttempt{Trainee: a.Trainee, Arm: a.Arm, Number: a.Number, Outcome: a.Outcome, Score: s.scoreOf(of, a.Outcome), Clean: l.Clean(a, t)}
 		for _, p := range s.Parts(of) {
 			row.Parts = append(row.Parts, practice.ScorePart(p))
@@ -396,7 +438,7 @@ func (s Scoring) without(l Log, t Task) map[string][]float64 {
 		if a.Task != t.Name {
 			continue
 		}
-		parts := s.Parts(l.valueOf(a))
+		parts := s.Parts(s.atLimit(l.valueOf(a), a.Outcome))
 		for k, p := range parts {
 			v := s.scoreOf(l.valueOf(a), a.Outcome)
 			if !math.IsNaN(v) && !(a.Outcome == Timeout && s.Form != seconds) {
@@ -410,27 +452,64 @@ func (s Scoring) without(l Log, t Task) map[string][]float64 {
 	return out
 }
 
-// checkVersion refuses a log whose scores were made under another version of the rule, or
-// under several.
+// checkVersion refuses a log whose scores of a task were made under another version of its rule,
+// or under several.
 func (r *logReader) checkVersion() {
 	j := r.table.column(versionColumn)
 	if j < 0 {
 		return
 	}
 	r.named = append(r.named, versionColumn)
-	versions := r.table.distinct([]int{j})
-	var names []string
-	for _, v := range versions {
-		names = append(names, v.text)
+	task := r.texts(r.cols.Task)
+	versions := map[string][]string{} // of each task, as first seen
+	for i := range r.table.rows() {
+		name, version := task(i), r.table.text(i, j)
+		if name == "" && len(r.study.Tasks) > 0 {
+			name = r.study.Tasks[0].Name
+		}
+		if version != "" && !slices.Contains(versions[name], version) {
+			versions[name] = append(versions[name], version)
+		}
 	}
 	for _, t := range r.study.Tasks {
-		switch {
-		case len(versions) > 1:
+		switch names := versions[t.Name]; {
+		case len(names) > 1:
 			r.ask(versionColumn, problem.List(names, 5), fmt.Sprintf("scores of one version of the rule, since others cannot be compared with them: --where %s=%s (in a study file: where)", versionColumn, names[0]))
 			return
-		case t.Scoring != nil && len(versions) == 1 && names[0] != t.Scoring.Version:
-			r.bad(0, versionColumn, names[0], fmt.Sprintf("version %s, the one of the study file's rule; score the attempts anew", t.Scoring.Version), problem.ErrRange)
+		case t.Scoring != nil && len(names) == 1 && names[0] != t.Scoring.Version:
+			r.bad(0, versionColumn, names[0], fmt.Sprintf("version %s, the one of the study file's rule for task %s; score the attempts anew", t.Scoring.Version, t.Name), problem.ErrRange)
 			return
+		}
+	}
+}
+
+// ruleDoubts notes attempts made before their rule held, and weights by which errors better a
+// score.
+func (r *logReader) ruleDoubts(log Log) {
+	for _, t := range r.study.Tasks {
+		if t.Scoring == nil {
+			continue
+		}
+		var odd []string
+		for _, w := range t.Scoring.weights() {
+			if w.value < 0 {
+				odd = append(odd, fmt.Sprintf("%s: %g", w.component, w.value))
+			}
+		}
+		if len(odd) > 0 {
+			r.note("weight-below-0", fmt.Sprintf("task %s: the scoring rule has weights below 0 (%s), by which more of it makes a score better; what costs points has a weight above 0", t.Name, problem.List(odd, mostNamed)))
+		}
+		before, all := 0, 0
+		for _, a := range log.Attempts {
+			if day := log.Date(a); a.Task == t.Name && day != "" {
+				all++
+				if t.Scoring.Date != "" && day[:len(time.DateOnly)] < t.Scoring.Date {
+					before++
+				}
+			}
+		}
+		if before > 0 {
+			r.note("before-the-rule", fmt.Sprintf("%s: %d of %d dated attempts at %s were made before %s, since when version %s of the scoring rule holds, and are scored by it all the same; say so where scores are shown, and do not compare them with scores given at the time", r.file, before, all, t.Name, t.Scoring.Date, t.Scoring.Version))
 		}
 	}
 }

@@ -494,6 +494,7 @@ func (t *Task) settle() Problems {
 		checkMargin(t.Margin, bad)
 	}
 	if t.Scoring != nil {
+		t.Scoring.limit = t.Limit
 		ps = append(ps, t.Scoring.settle(*t)...)
 	}
 	return ps
