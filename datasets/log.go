@@ -213,7 +213,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.placed = log.placing()
 	r.series = r.placed.series()
 	if trainees {
-		s.attemptSheet = &attributes{r.asSheet(), r.cols.Trainee}
+		s.attemptSheet = &attributes{sheet: r.asSheet(), key: r.cols.Trainee}
 		r.checkKeys(&log)
 		r.attemptKinds()
 		r.checkDates(log)

@@ -164,10 +164,8 @@ func (r *ratingsReader) item(name string) *rawItem {
 type place struct{ item, subject, rater, trainee, occasion, when string }
 
 func (r *ratingsReader) add(at place, cell, column string, line int) {
-	for _, name := range []*string{&at.subject, &at.rater} {
-		if same, ok := r.rf.Same[*name]; ok {
-			*name = same
-		}
+	for _, name := range []*string{&at.subject, &at.rater, &at.trainee} {
+		*name = r.rf.joined(*name)
 	}
 	it := r.item(at.item)
 	it.list("subject", &it.subjects, at.subject)

@@ -1,0 +1,171 @@
+package datasets
+
+import (
+	"encoding/json"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+const timed = "tasks:\n  - {name: tie, measure: time, column: seconds}\n"
+
+// said is all that a study says of its files and people.
+func said(t *testing.T, s *Study) string {
+	t.Helper()
+	notes := s.Notes
+	if s.Ratings != nil {
+		notes = append(slices.Clone(notes), s.Ratings.Notes...)
+	}
+	var b strings.Builder
+	for _, x := range []any{notes, s.Files} {
+		if err := json.NewEncoder(&b).Encode(x); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, l := range []Log{s.Attempts, s.Experts} {
+		if err := WriteLog(&b, l); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if s.Ratings != nil {
+		if err := WriteRatings(&b, *s.Ratings); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return b.String()
+}
+
+// Whoever withdrew is gone, however they are spelled and wherever their name stands: as another
+// spelling, a column, a file, a cell beside somebody else, or in the ratings.
+func TestNoTraceOfWhoWithdrew(t *testing.T) {
+	rows := func(who string) string { return who + ",1,40\n" + who + ",2,39\n" }
+	for _, c := range []struct {
+		name  string
+		files map[string]string
+	}{
+		{"another spelling", map[string]string{
+			StudyFile: "attempts: {file: log.csv, same: {Quil: Quillon}}\nprivacy: {withdrawn: [Quil]}\n" + timed,
+			"log.csv": "trainee,attempt,seconds\nQuillon,1,40\nQuil,2,39\n" + rows("Brandt"),
+		}},
+		{"a column", map[string]string{
+			StudyFile: "attempts: {file: log.csv, columns_are: trainee, same: {Quil: Quillon}}\nprivacy: {withdrawn: [Quillon]}\n" + timed,
+			"log.csv": "attempt,Quil,Brandt,Ashby\n1,40,41,42\n2,38,39,40\n",
+		}},
+		{"a file", map[string]string{
+			StudyFile:     "attempts: {files: [Quillon.csv, Brandt.csv], files_are: trainee}\nprivacy: {withdrawn: [Quillon]}\n" + timed,
+			"Quillon.csv": "attempt,seconds\n1,40\n2,38\n", "Brandt.csv": "attempt,seconds\n1,41\n2,39\n",
+		}},
+		{"ratings", map[string]string{
+			StudyFile: "attempts: {file: log.csv}\nratings: {file: r.csv, trainee: who, same: {Quil: Quillon}}\nprivacy: {withdrawn: [Quillon]}\n" + timed,
+			"log.csv": "trainee,attempt,seconds\n" + rows("Quillon") + rows("Brandt"),
+			"r.csv":   "subject,who,rater,score\nP1,Quil,Ash,4\nP1,Quil,Elm,4\nP2,Brandt,Ash,3\nP2,Brandt,Elm,2\nP3,Brandt,Ash,1\nP3,Brandt,Elm,1\n",
+		}},
+	} {
+		s, err := openStudy(t, c.files)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if all := said(t, s); strings.Contains(all, "Quil") || strings.Contains(all, "P1") || !strings.Contains(all, "Brandt") {
+			t.Errorf("%s: the name, or the ratings, are still there, or others are gone:\n%s", c.name, all)
+		}
+	}
+}
+
+// A name that is nowhere in the files is refused where somebody's looks like it, and else noted:
+// a slip of the pen keeps nobody.
+func TestWithdrawnButNotFound(t *testing.T) {
+	files := func(withdrawn string) map[string]string {
+		return map[string]string{
+			StudyFile: "attempts: {file: log.csv}\nprivacy: {withdrawn: [" + withdrawn + "]}\n" + timed,
+			"log.csv": "trainee,attempt,seconds\nT7,1,40\nT8,1,40\n",
+		}
+	}
+	for _, name := range []string{"t7", "T07", "T 7"} {
+		if _, err := openStudy(t, files(name)); err == nil || !strings.Contains(err.Error(), `there is no "`+name+`" in them, but "T7"`) {
+			t.Errorf("%s: %v, want it refused", name, err)
+		}
+	}
+	if s, err := openStudy(t, files("T9, T8")); err != nil || !noted(s, "withdrawn-not-found") || strings.Contains(said(t, s), "T9") {
+		t.Errorf("T9: %v, notes %v; want a note that does not name T9", err, s.Notes)
+	}
+	if s, err := openStudy(t, files("T8")); err != nil || noted(s, "withdrawn-not-found") {
+		t.Errorf("T8: %v, notes %v", err, s.Notes)
+	}
+}
+
+// A coded study names nobody, neither by a file, a performance nor the order of people, and its
+// covariates are still those of the same people. Of six trainees all six orders of codes are as
+// likely as any, so that in forty keys the first by name is not always the first (1 in 6^40).
+func TestCodedNamesNobody(t *testing.T) {
+	names := []string{"Ashby", "Brandt", "Corwin", "Dexter", "Elmer", "Fenwick"}
+	log, who, ratings := "trainee,attempt,seconds\n", "trainee,hours\n", "subject,trainee,rater,score\n"
+	for i, name := range names {
+		log += name + ",1,4" + string(rune('0'+i)) + "\n" + name + ",2,3" + string(rune('0'+i)) + "\n"
+		who += name + "," + string(rune('1'+i)) + "\n"
+		ratings += name + "2.mp4," + name + ",Oak," + string(rune('1'+i)) + "\n" + name + "2.mp4," + name + ",Yew,2\n"
+	}
+	files := map[string]string{
+		StudyFile: "attempts: {file: log.csv}\ntrainees: {file: who.csv}\ncovariates: [{name: hours, on: [rate]}]\nratings: {file: r.csv, trainee: trainee}\n" + timed,
+		"log.csv": log, "who.csv": who, "r.csv": ratings,
+	}
+	inOrder := true
+	for range 40 {
+		s, err := openStudy(t, files)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plain := s.SHA256
+		k, err := OpenKey(filepath.Join(t.TempDir(), "key.csv"))
+		if err == nil {
+			err = s.Pseudonymise(k)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := said(t, s)
+		for _, name := range append(names, "Oak", "Yew") {
+			if strings.Contains(all, name) {
+				t.Fatalf("%s is still there:\n%s", name, all)
+			}
+		}
+		if s.SHA256 == plain {
+			t.Error("the hash is that of the files with names")
+		}
+		p, err := s.Practice("")
+		if err != nil {
+			t.Fatal(err)
+		}
+		code, _ := k.of(asTrainee, "Brandt")
+		if got := p.Covariates[0].Number[code]; got != 2 {
+			t.Errorf("Brandt's hours are %v, want 2", got)
+		}
+		for i, subject := range s.Ratings.Items[0].Subjects { // the score by Oak is the trainee's place in names
+			it := s.Ratings.Items[0]
+			oak, _ := k.of(asRater, "Oak")
+			at := int(it.Scores[i][slices.Index(it.Raters, oak)]) - 1
+			if want, _ := k.of(asTrainee, names[at]); it.Trainees[i] != want {
+				t.Errorf("%s is of %s, want %s", subject, it.Trainees[i], want)
+			}
+		}
+		first, _ := k.of(asTrainee, "Ashby")
+		inOrder = inOrder && p.Trainees[0].ID == first
+	}
+	if inOrder {
+		t.Error("codes stand in the order of names")
+	}
+}
+
+// Forgetting somebody forgets the performances called by their name.
+func TestForgetPerformances(t *testing.T) {
+	k := &Key{code: map[[2]string]string{}, used: map[string]bool{}}
+	for _, x := range [][2]string{{asTrainee, "Quillon"}, {asPerformance, "quillon-2.mp4"}, {asTrainee, "Brandt"}} {
+		if _, err := k.of(x[0], x[1]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if k.Forget("Quillon"); len(k.rows) != 1 || k.rows[0][1] != "Brandt" || len(k.code) != 1 {
+		t.Errorf("left in the key: %v", k.rows)
+	}
+}
