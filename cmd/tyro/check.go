@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -58,7 +60,7 @@ the logs are there as Parquet too.`,
 				return err
 			}
 			if keyFile != "" {
-				if err := pseudonymised(file, keyFile, common.outDir); err != nil {
+				if err := pseudonymised(cmd.Context(), file, keyFile, common.outDir); err != nil {
 					return err
 				}
 			}
@@ -149,8 +151,8 @@ func (a app) template(cmd *cobra.Command, dir, to string) error {
 }
 
 // pseudonymised puts codes into a study and keeps the key, never in the folder that is
-// written.
-func pseudonymised(file *datasets.Study, keyFile, out string) error {
+// written. No other run uses the key meanwhile, which would lose its codes.
+func pseudonymised(ctx context.Context, file *datasets.Study, keyFile, out string) error {
 	if out != "" {
 		folder, err1 := filepath.Abs(out)
 		key, err2 := filepath.Abs(keyFile)
@@ -158,6 +160,14 @@ func pseudonymised(file *datasets.Study, keyFile, out string) error {
 			return usagef("--pseudonyms %s lies in the folder that is written; keep the key apart from the data", keyFile)
 		}
 	}
+	unlock, busy, err := lock(ctx, keyFile+".lock")
+	switch {
+	case busy:
+		return fmt.Errorf("another run of tyro is using the key %s", keyFile)
+	case err != nil:
+		return err
+	}
+	defer unlock()
 	k, err := datasets.OpenKey(keyFile)
 	if err != nil {
 		return err
