@@ -330,6 +330,8 @@ type logReader struct {
 	behind        *bool                // all attempts have one word behind their numbers; nil where nobody asked
 	dates         []int32              // by cell, of the log's dates; 0 for one not read
 	moments       map[grid.Cell]string // date and time with seconds, where order needs them
+	inUTC         map[grid.Cell]string // the same by the clock of UTC, of cells that say how far theirs is from it
+	zones         []string             // such distances as cells have them; blank for none
 	dateCells     []grid.Cell          // of each attempt, where order needs them
 	dateOrders    []string             // of each file
 	reported      map[spot]bool        // rows whose date was reported
