@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -52,8 +53,12 @@ func (s *Study) Template() ([]byte, error) {
 	if err := f.SetPanes(entrySheet, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}); err != nil {
 		return nil, err
 	}
+	err := errors.Join(f.SetDocProps(&excelize.DocProperties{Creator: "tyro"}), f.SetAppProps(&excelize.AppProperties{Application: "tyro"}))
+	if err != nil {
+		return nil, err
+	}
 	var b bytes.Buffer
-	err := f.Write(&b)
+	err = f.Write(&b)
 	return b.Bytes(), err
 }
 

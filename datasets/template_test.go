@@ -40,6 +40,9 @@ func TestEntrySheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer f.Close()
+	if props, err := f.GetDocProps(); err != nil || props.Creator != "tyro" || props.LastModifiedBy != "" {
+		t.Errorf("made by %q, last by %q (%v); want nobody's name", props.Creator, props.LastModifiedBy, err)
+	}
 	heads, err := f.GetRows("attempts")
 	if err != nil {
 		t.Fatal(err)
