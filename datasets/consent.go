@@ -283,6 +283,9 @@ func (l leaver) byColumn(role string, must bool, who func(i int) string) (named 
 	if j < 0 {
 		return ""
 	}
+	if l.changesMind(j, who) {
+		return p.Consent.Column
+	}
 	unclear, example := 0, ""
 	l.leave(role, func(i int) (string, string) {
 		reason, odd := l.study.consents(l.table.text(i, j))
@@ -298,6 +301,31 @@ func (l leaver) byColumn(role string, must bool, who func(i int) string) (named 
 		l.note("consent-unclear", fmt.Sprintf("%s: %d rows have %q in column %s, which is no plain yes or no, and are left out; say under privacy: consent: given: which words mean consent", l.table.file, unclear, problem.Clip(example), p.Consent.Column))
 	}
 	return p.Consent.Column
+}
+
+// changesMind refuses a column of consent in which somebody agrees in one row and not in another:
+// half of their attempts would be taken, and the other half not.
+func (l leaver) changesMind(j int, who func(i int) string) bool {
+	agreed, not := map[string]int{}, map[string]int{} // the first such row
+	see := func(rows map[string]int, name string, i int) {
+		if _, seen := rows[name]; !seen {
+			rows[name] = i
+		}
+	}
+	for i := range l.table.rows() {
+		if reason, _ := l.study.consents(l.table.text(i, j)); reason == "" {
+			see(agreed, who(i), i)
+		} else {
+			see(not, who(i), i)
+		}
+	}
+	for _, name := range sortedKeys(not) {
+		if yes, both := agreed[name]; both && name != "" {
+			l.bad(l.study.Privacy.Consent.Column, l.table.text(not[name], j), fmt.Sprintf("one answer of a person in all rows; the same person agrees in line %d and not in line %d (where not every row says it, list those who agreed under privacy: consent, without a column)", l.table.line(yes), l.table.line(not[name])), problem.ErrDuplicate)
+			return true
+		}
+	}
+	return false
 }
 
 // leave drops rows for a reason, and counts them and their people, who are left out of the files

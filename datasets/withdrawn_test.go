@@ -169,3 +169,22 @@ func TestForgetPerformances(t *testing.T) {
 		t.Errorf("left in the key: %v", k.rows)
 	}
 }
+
+// Consent is a person's: whoever agrees in one row and not in another is asked about, since half of
+// their attempts would be taken.
+func TestConsentInHalf(t *testing.T) {
+	files := func(second string) map[string]string {
+		return map[string]string{
+			StudyFile: "purpose: research\nattempts: {file: log.csv}\nprivacy: {consent: {column: agreed}}\n" + timed,
+			"log.csv": "trainee,agreed,attempt,seconds\nT1,yes,1,40\nT1," + second + ",2,39\nT2,no,1,50\n",
+		}
+	}
+	for _, second := range []string{"no", "", "formative"} {
+		if _, err := openStudy(t, files(second)); err == nil || !strings.Contains(err.Error(), "agrees in line 2 and not in line 3") {
+			t.Errorf("%q: %v, want it refused", second, err)
+		}
+	}
+	if s, err := openStudy(t, files("Yes")); err != nil || len(s.Attempts.Attempts) != 2 {
+		t.Errorf("%v, %d attempts, want the 2 of T1", err, len(s.Attempts.Attempts))
+	}
+}
