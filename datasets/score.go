@@ -190,10 +190,12 @@ func bandPoints(bands []Band, deviation float64) float64 {
 
 // total is the score of parts, between floor and cap, against experts.
 func (s Scoring) total(parts []Part) float64 {
-	v := s.Start
+	v, largest := s.Start, math.Abs(s.Start)
 	for _, p := range parts {
 		v += p.Adds
+		largest = max(largest, math.Abs(p.Adds))
 	}
+	v = decimal(v, largest)
 	v = math.Max(v, s.Floor)
 	if s.Cap != 0 {
 		v = math.Min(v, s.Cap)
@@ -203,7 +205,7 @@ func (s Scoring) total(parts []Part) float64 {
 
 func (s Scoring) againstExperts(v float64) float64 {
 	if s.Experts > 0 {
-		return 100 * v / s.Experts
+		return decimal(100*v, 100*v) / s.Experts
 	}
 	return v
 }
