@@ -66,6 +66,50 @@ func (l Log) canonical() []Attempt {
 	return out
 }
 
+// WriteTrainees writes the covariates of the trainees who have them in the canonical form: one row
+// a trainee, in the order of the log, and one column a covariate.
+func (s *Study) WriteTrainees(w io.Writer) error {
+	value := map[[2]string]string{} // of a trainee and a covariate
+	known := map[string]bool{}
+	for _, t := range s.Tasks {
+		of, err := s.covariatesOf(s.Attempts.trainees(t))
+		if err != nil {
+			return err
+		}
+		for _, c := range of {
+			for id, level := range c.Level {
+				value[[2]string{id, c.Name}], known[id] = grid.Guard(level), true
+			}
+			for id, number := range c.Number {
+				value[[2]string{id, c.Name}], known[id] = grid.FormatNumber(number), true
+			}
+		}
+	}
+	out := csv.NewWriter(w)
+	head := []string{"trainee"}
+	for _, c := range s.Covariates {
+		head = append(head, c.Name)
+	}
+	if err := out.Write(grid.GuardAll(head)); err != nil {
+		return err
+	}
+	for _, a := range s.Attempts.canonical() {
+		if !known[a.Trainee] {
+			continue
+		}
+		known[a.Trainee] = false
+		row := []string{grid.Guard(a.Trainee)}
+		for _, c := range s.Covariates {
+			row = append(row, value[[2]string{a.Trainee, c.Name}])
+		}
+		if err := out.Write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
 // WriteRatings writes ratings in the canonical long form: subject, trainee (where known), rater,
 // item, occasion and when (where ratings have them), score, with no row for a missing rating.
 func WriteRatings(w io.Writer, r Ratings) error {

@@ -38,3 +38,39 @@ func TestRatingsReadBack(t *testing.T) {
 		}
 	}
 }
+
+// Covariates are written trainee by trainee, and a coded study whose log and covariates are read
+// again has those of the same people; 0.1 stays a number and =x a text.
+func TestTraineesReadBack(t *testing.T) {
+	const tasks = "covariates: [{name: site, on: [plateau], levels: true}, {name: hours, on: [rate]}]\n" + timed
+	s, err := openStudy(t, map[string]string{
+		StudyFile: "attempts: {file: log.csv}\n" + tasks,
+		"log.csv": "trainee,attempt,seconds,site,hours\nT2,1,40,=x,0.1\nT1,1,41,007,2\nT1,2,39,007,\n",
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var log, trainees bytes.Buffer
+	if err := WriteLog(&log, s.Attempts); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.WriteTrainees(&trainees); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := trainees.String(), "trainee,site,hours\nT2,'=x,0.1\nT1,007,2\n"; got != want {
+		t.Errorf("written %q, want %q", got, want)
+	}
+	back, err := openStudy(t, map[string]string{
+		StudyFile: "attempts: {file: log.csv}\ntrainees: {file: trainees.csv}\n" + tasks, "log.csv": log.String(), "trainees.csv": trainees.String(),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := back.Practice("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if site, hours := p.Covariates[0].Level, p.Covariates[1].Number; site["T2"] != "=x" || site["T1"] != "007" || hours["T2"] != 0.1 || hours["T1"] != 2 {
+		t.Errorf("sites %v, hours %v", site, hours)
+	}
+}
