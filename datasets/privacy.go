@@ -60,9 +60,14 @@ func OpenKey(path string) (*Key, error) {
 		if len(row) != 3 || i == 0 && !slices.Equal(row, []string{"role", "name", "code"}) {
 			return nil, Problem{File: filepath.Base(path), Line: i + 1, Err: problem.ErrFormat, Expect: "a key with the columns role, name and code"}
 		}
-		if i > 0 {
-			k.put(row[0], grid.Unguard(row[1]), row[2])
+		if i == 0 {
+			continue
 		}
+		name := grid.Unguard(row[1])
+		if _, twice := k.code[[2]string{row[0], name}]; twice || k.used[row[2]] {
+			return nil, Problem{File: filepath.Base(path), Line: i + 1, Err: problem.ErrDuplicate, Expect: "every name and every code once, since a code stands for one person"}
+		}
+		k.put(row[0], name, row[2])
 	}
 	return k, nil
 }
@@ -142,10 +147,8 @@ func (k *Key) Write(path string) error {
 // the hash is that of the coded data, since one of names could be found by guessing them. Whoever
 // withdrew is taken from the key.
 func (s *Study) Pseudonymise(k *Key) error {
-	if s.Privacy != nil {
-		for _, name := range s.Privacy.Withdrawn {
-			k.Forget(name)
-		}
+	if err := s.forget(k); err != nil {
+		return err
 	}
 	names := map[string]string{} // name → code, for notes and samples
 	code := func(role string, name *string) error {
@@ -186,6 +189,28 @@ func (s *Study) Pseudonymise(k *Key) error {
 	}
 	s.renameNotes(names)
 	return s.hashCoded()
+}
+
+// forget takes whoever withdrew from the key. One who is listed by code is refused while the files
+// still have their data, which have names: they would go on under another code.
+func (s *Study) forget(k *Key) error {
+	if s.Privacy == nil {
+		return nil
+	}
+	here := s.here()
+	var ps Problems
+	for _, name := range s.Privacy.Withdrawn {
+		if slices.ContainsFunc(k.rows, func(r [3]string) bool { return r[2] == name && here[r[1]] }) {
+			ps = append(ps, Problem{File: StudyFile, Column: "privacy: withdrawn", Value: name, Err: problem.ErrUnknown, Expect: "a name as the files have it; this is a code of the key, which says whose it is"})
+		}
+	}
+	if len(ps) > 0 {
+		return ps
+	}
+	for _, name := range s.Privacy.Withdrawn {
+		k.Forget(name)
+	}
+	return nil
 }
 
 // codeRatings puts codes into the ratings, and raters and performances in their order.

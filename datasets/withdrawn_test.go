@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"encoding/json"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -186,5 +187,48 @@ func TestConsentInHalf(t *testing.T) {
 	}
 	if s, err := openStudy(t, files("Yes")); err != nil || len(s.Attempts.Attempts) != 2 {
 		t.Errorf("%v, %d attempts, want the 2 of T1", err, len(s.Attempts.Attempts))
+	}
+}
+
+// Whoever withdrew and is listed by code, while the files have names, is not given another code.
+func TestWithdrawnByCode(t *testing.T) {
+	k, err := OpenKey(filepath.Join(t.TempDir(), "key.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	code, err := k.of(asTrainee, "Quillon")
+	if err != nil {
+		t.Fatal(err)
+	}
+	open := func(log string) *Study {
+		s, err := openStudy(t, map[string]string{
+			StudyFile: "attempts: {file: log.csv}\nprivacy: {withdrawn: [" + code + "]}\n" + timed, "log.csv": "trainee,attempt,seconds\n" + log,
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	if err := open("Quillon,1,40\nBrandt,1,41\n").Pseudonymise(k); err == nil || !strings.Contains(err.Error(), "a code of the key") || strings.Contains(err.Error(), "Quillon") {
+		t.Errorf("%v, want it refused without the name", err)
+	}
+	if again, _ := k.of(asTrainee, "Quillon"); again != code {
+		t.Errorf("the key has %s for %s now", again, code)
+	}
+	if err := open("Brandt,1,41\n").Pseudonymise(k); err != nil || len(k.rows) != 1 || k.rows[0][1] != "Brandt" {
+		t.Errorf("%v, the key has %v, want Brandt alone", err, k.rows)
+	}
+}
+
+// A key in which a code or a name stands twice would make two people one.
+func TestKeyWithTwins(t *testing.T) {
+	for _, rows := range []string{"trainee,Ash,T-222222\ntrainee,Elm,T-222222\n", "trainee,Ash,T-222222\ntrainee,Ash,T-333333\n"} {
+		path := filepath.Join(t.TempDir(), "key.csv")
+		if err := os.WriteFile(path, []byte("role,name,code\n"+rows), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := OpenKey(path); err == nil || !strings.Contains(err.Error(), "key.csv:3") {
+			t.Errorf("%q: %v, want line 3 refused", rows, err)
+		}
 	}
 }
