@@ -109,6 +109,8 @@ func (s *Scores) steps(ctx context.Context, of *Study) error {
 	switch {
 	case len(s.Sheet.ExpertRuns) == 0:
 		s.Warnings.Add("no-experts", "the study has no experts (experts: in the study file), so nothing is said of what the weights do to a standard from their scores")
+	case math.IsNaN(s.Standard) && s.Experts > 0:
+		s.Warnings.Add("no-expert-standard", fmt.Sprintf("the scores of %s give no standard by the rule %s: one says nothing of how far experts differ, and nothing can be said of what the weights do to it", counted(s.Experts, "expert", "experts"), s.Rule.Method))
 	case math.IsNaN(s.Standard):
 		s.Warnings.Add("no-expert-standard", "the experts' scores give no standard: no run of theirs that was done has a score")
 	}
