@@ -270,6 +270,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.unreadDates(&log)
 	r.risesForAll(&log)
 	r.unitsApart()
+	r.otherUnit()
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)
 		s.note(r.describe(f))

@@ -5,7 +5,9 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 	"time"
+	"unicode"
 
 	"tyro/analysis/practice"
 	"tyro/datasets/problem"
@@ -512,6 +514,30 @@ func (r *logReader) ruleDoubts(log Log) {
 		}
 		if before > 0 {
 			r.note("before-the-rule", fmt.Sprintf("%s: %d of %d dated attempts at %s were made before %s, since when version %s of the scoring rule holds, and are scored by it all the same; say so where scores are shown, and do not compare them with scores given at the time", r.file, before, all, t.Name, t.Scoring.Date, t.Scoring.Version))
+		}
+	}
+}
+
+// sizeUnits are words for units of lengths, angles and masses, and what else they may mean they mean
+// in no name of a column.
+var sizeUnits = []string{"nm", "um", "µm", "mm", "cm", "dm", "inch", "deg", "rad", "mg", "kg"}
+
+// otherUnit refuses a column whose cells have another unit than its name says: its bands, limits
+// and standards are in that of the name.
+func (r *logReader) otherUnit() {
+	for _, m := range r.readers {
+		named := strings.FieldsFunc(strings.ToLower(m.name), func(c rune) bool { return !unicode.IsLetter(c) })
+		if len(named) < 2 || !slices.Contains(sizeUnits, named[len(named)-1]) {
+			continue
+		}
+		unit := named[len(named)-1]
+		for _, c := range m.cells {
+			suffix := m.ways[c.source].suffix
+			if suffix == "" || slices.Contains(named, strings.ToLower(suffix)) || !strings.HasSuffix(r.table.textOf(c.id), suffix) {
+				continue
+			}
+			r.bad(r.table.headLine(), m.name, r.table.textOf(c.id), fmt.Sprintf("numbers in %s, as the name of the column says, since what the study file says of them is in it: convert the cells, or give the column another name", unit), problem.ErrRange)
+			break
 		}
 	}
 }

@@ -132,6 +132,26 @@ func TestVersionsOfTwoTasks(t *testing.T) {
 	}
 }
 
+// Depths of 0.2 and 0.7 cm are 2 and 7 mm: read as millimetres all would lie within the band of 2.
+func TestBandsInAnotherUnit(t *testing.T) {
+	read := func(column, suffix string) error {
+		_, err := openStudy(t, map[string]string{
+			StudyFile: "attempts: {file: log.csv, unit_suffix: " + suffix + "}\ntasks:\n" +
+				"  - {name: tie, column: score, scoring: {version: A, start: 100, bands: {" + column + ": [{up_to: 2, points: 0}, {points: 30}]}}}\n",
+			"log.csv": "trainee,attempt," + column + "\nT1,1,0.2 " + suffix + "\nT1,2,0.7 " + suffix + "\n",
+		})
+		return err
+	}
+	if err := read("depth_mm", "cm"); err == nil || !strings.Contains(err.Error(), "numbers in mm, as the name") {
+		t.Errorf("cm in a column of mm: %v, want it refused", err)
+	}
+	for column, suffix := range map[string]string{"depth_mm": "mm", "depth_cm": "cm", "depth": "cm", "errors_in": "cm"} {
+		if err := read(column, suffix); err != nil {
+			t.Errorf("%s in %s: %v", suffix, column, err)
+		}
+	}
+}
+
 // What is not known stays so: without a limit a timeout without a time has no score in seconds.
 func TestTimeoutWithoutLimit(t *testing.T) {
 	rule := Scoring{Version: "1", Form: "seconds", Time: "seconds"}
