@@ -81,10 +81,10 @@ func (k *Key) put(role, name, code string) {
 const codeLetters = "23456789CDFGHJKMNPQRTVWX"
 
 // of is the code of somebody: the same in every import, and drawn at random the first
-// time, so that it tells nothing.
+// time, so that it tells nothing. A code of the key, of a file that was coded before, stays.
 func (k *Key) of(role, name string) (string, error) {
-	if name == "" {
-		return "", nil
+	if name == "" || k.used[name] {
+		return name, nil
 	}
 	if code, ok := k.code[[2]string{role, name}]; ok {
 		return code, nil
@@ -228,11 +228,12 @@ func (s *Study) codeRatings(k *Key, code func(role string, name *string) error) 
 				return err
 			}
 		}
+		named := k.within()
 		for j, name := range it.Subjects { // a performance, or the trainee who gave it
 			role := ""
 			if _, known := k.code[[2]string{asTrainee, name}]; known {
 				role = asTrainee
-			} else if k.within(name) {
+			} else if named(name) {
 				role = asPerformance
 			}
 			if role == "" {
@@ -291,10 +292,18 @@ func permuted[T any](list []T, order []int) []T {
 	return out
 }
 
-// within reports whether somebody's name stands in a text.
-func (k *Key) within(text string) bool {
-	text = strings.ToLower(text)
-	return slices.ContainsFunc(k.rows, func(r [3]string) bool { return isName(r[1]) && strings.Contains(text, strings.ToLower(r[1])) })
+// within tells of texts whether somebody's name stands in them.
+func (k *Key) within() func(text string) bool {
+	var names []string
+	for _, r := range k.rows {
+		if r[0] != asPerformance && isName(r[1]) {
+			names = append(names, strings.ToLower(r[1]))
+		}
+	}
+	return func(text string) bool {
+		text = strings.ToLower(text)
+		return slices.ContainsFunc(names, func(name string) bool { return strings.Contains(text, name) })
+	}
 }
 
 // hashCoded puts the hash of the coded data in the place of that of the files.

@@ -232,3 +232,29 @@ func TestKeyWithTwins(t *testing.T) {
 		}
 	}
 }
+
+// A file that was coded before, to which new names were added, keeps its codes.
+func TestCodedTwice(t *testing.T) {
+	k, err := OpenKey(filepath.Join(t.TempDir(), "key.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	code, err := k.of(asTrainee, "Quillon")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := openStudy(t, map[string]string{
+		StudyFile: "attempts: {file: log.csv}\n" + timed, "log.csv": "trainee,attempt,seconds\n" + code + ",1,40\nBrandt,1,41\n",
+	})
+	if err == nil {
+		err = s.Pseudonymise(k)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	brandt, _ := k.of(asTrainee, "Brandt")
+	got := []string{s.Attempts.Attempts[0].Trainee, s.Attempts.Attempts[1].Trainee}
+	if want := []string{min(code, brandt), max(code, brandt)}; !slices.Equal(got, want) || len(k.rows) != 2 {
+		t.Errorf("codes %q, want %q; the key has %v", got, want, k.rows)
+	}
+}
