@@ -20,3 +20,6 @@ func decimal(v, largest float64) float64 {
 	}
 	return out + 0 // not -0
 }
+
+// product is a product of decimal numbers.
+func product(a, b float64) float64 { return decimal(a*b, a*b) + 0 }

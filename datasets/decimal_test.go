@@ -35,12 +35,20 @@ func TestScoresAreDecimal(t *testing.T) {
 	}
 }
 
+// By hand: 3 slips at 0.7 are 2.1 points.
+func TestPartsAreDecimal(t *testing.T) {
+	rule := Scoring{Start: 100, Penalty: map[string]float64{"slips": 0.7}}
+	if got := rule.Parts(func(string) float64 { return 3 })[0].Adds; got != -2.1 {
+		t.Errorf("3 slips at 0.7 add %v, want -2.1", got)
+	}
+}
+
 // Hundredths of a minute are whole tenths of seconds, and a twentieth.
 func TestMinutesAreDecimal(t *testing.T) {
 	for n := int64(1); n < 1000; n++ {
 		v, _ := big.NewRat(n, 100).Float64()
 		want, _ := big.NewRat(n*60, 100).Float64()
-		if got := decimal(v*60, v*60); got != want {
+		if got := product(v, 60); got != want {
 			t.Errorf("%v minutes are %v seconds, want %v", v, got, want)
 		}
 	}

@@ -161,10 +161,10 @@ func (s Scoring) Parts(of func(column string) float64) []Part {
 	case s.Form == seconds:
 		out = append(out, Part{s.Time, of(s.Time), of(s.Time)})
 	case s.PerSecond != 0:
-		out = append(out, Part{s.Time, of(s.Time), -s.PerSecond*of(s.Time) + 0})
+		out = append(out, Part{s.Time, of(s.Time), product(-s.PerSecond, of(s.Time))})
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Penalty)) { // in order, so that the sum is the same in every run
-		out = append(out, Part{name, of(name), sign*s.Penalty[name]*of(name) + 0}) // not -0
+		out = append(out, Part{name, of(name), product(sign*s.Penalty[name], of(name))})
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Bands)) {
 		adds := sign*bandPoints(s.Bands[name], of(name)) + 0
