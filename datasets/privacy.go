@@ -49,7 +49,11 @@ func OpenKey(path string) (*Key, error) {
 		return nil, err
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.Mode().Perm()&0o077 != 0 {
+	info, err := f.Stat()
+	if err == nil && info.IsDir() {
+		return nil, Problem{File: filepath.Base(path), Err: problem.ErrFormat, Expect: "a file for the key, not a folder"}
+	}
+	if err == nil && info.Mode().Perm()&0o077 != 0 {
 		return nil, Problem{File: filepath.Base(path), Err: problem.ErrRange, Expect: "a key that its owner alone can read (chmod 600)"}
 	}
 	rows, err := csv.NewReader(f).ReadAll()

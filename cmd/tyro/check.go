@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -167,6 +168,8 @@ func pseudonymised(ctx context.Context, file *datasets.Study, keyFile, out strin
 	switch {
 	case busy:
 		return fmt.Errorf("another run of tyro is using the key %s", keyFile)
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("the key %s cannot be kept: its folder is not there", keyFile)
 	case err != nil:
 		return err
 	}
