@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"math/big"
 	"os"
 	"path/filepath"
@@ -417,6 +418,9 @@ func (s *Study) renameTexts(names map[string]string) {
 // renameFiles puts others in the place of names by which files, sheets and columns are called.
 func (s *Study) renameFiles(names map[string]string) {
 	inWords := namesInWords(names)
+	long := maps.Clone(names)
+	maps.DeleteFunc(long, func(name, _ string) bool { return len([]rune(name)) < 3 })
+	inColumns := namesInWords(long)
 	called := func(name *string, person bool) {
 		extension := filepath.Ext(*name)
 		if other, is := names[strings.TrimSuffix(*name, extension)]; is && person {
@@ -424,6 +428,13 @@ func (s *Study) renameFiles(names map[string]string) {
 			return
 		}
 		*name = inWords(*name)
+	}
+	column := func(name *string, person bool) { // A1 may be an attempt there
+		if other, is := names[*name]; is && person {
+			*name = other
+		} else {
+			*name = inColumns(*name)
+		}
 	}
 	files, sheets, columns := false, false, s.RatingFile != nil && s.RatingFile.Wide
 	for _, lf := range []*LogFile{s.AttemptFile, s.ExpertFile} {
@@ -440,10 +451,10 @@ func (s *Study) renameFiles(names map[string]string) {
 			called(&f.SheetsUnread[j], sheets)
 		}
 		for j := range f.ColumnsUnused {
-			called(&f.ColumnsUnused[j], columns)
+			column(&f.ColumnsUnused[j], columns)
 		}
 		for j := range f.Columns {
-			called(&f.Columns[j].Name, columns)
+			column(&f.Columns[j].Name, columns)
 		}
 	}
 }

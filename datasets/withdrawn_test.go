@@ -258,3 +258,19 @@ func TestCodedTwice(t *testing.T) {
 		t.Errorf("codes %q, want %q; the key has %v", got, want, k.rows)
 	}
 }
+
+// A column is not called by somebody who has its name: A1 is the first attempt here.
+func TestColumnsAreNotPeople(t *testing.T) {
+	s, err := openStudy(t, map[string]string{
+		StudyFile: "attempts: {file: log.csv, wide: {A: seconds}}\nprivacy: {withdrawn: [A1]}\n" + timed,
+		"log.csv": "trainee,A1,A2,A3\nA1,40,39,38\nB1,41,40,39\n",
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range s.Files[0].Columns {
+		if strings.Contains(c.Name, somebody) {
+			t.Errorf("column %q", c.Name)
+		}
+	}
+}
