@@ -39,9 +39,9 @@ separator, decimal mark and shape, how each column was understood with cells bef
 after, the columns and sheets not used, and the rows left out with the reason. What could
 be two things is asked for, never guessed.
 
-With --out it also writes the log, the experts' log, the ratings and the trainees'
-covariates in the canonical form, with a dictionary of the log's columns; read again they
-are the same. With --parquet the logs are there as Parquet too.`,
+With --out it also writes the logs, the ratings and the trainees' covariates in the
+canonical form, with a dictionary of the log's columns; read again they are the same. With
+--parquet the logs are there as Parquet too.`,
 		Example: `  tyro check tyro-demo
   tyro check log.csv --trainee id --attempt n --response seconds --measure time --limit 180
   tyro check tyro-demo --shareable --out for-others`,
