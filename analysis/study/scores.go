@@ -86,11 +86,16 @@ func (s *Study) ScoresOf(ctx context.Context, sheet practice.ScoreSheet) (*Score
 		return nil, err
 	}
 	share := func(n int) float64 { return float64(n) / math.Max(1, float64(out.Scored)) }
+	worst, best := "how bad they were is not known, and a curve of scores starts too flat", "whoever gets better still is not seen"
+	atFloor, atCap := "timeouts among them; "+worst, best
+	if sheet.Lower { // seconds: the cap is the worst
+		atFloor, atCap = best, "timeouts among them; "+worst
+	}
 	if share(out.AtFloor) >= manyAtEnd {
-		out.Warnings.Add("scores-at-floor", fmt.Sprintf("%d of %d scores stand at the floor, timeouts among them; how bad they were is not known, and a curve of scores starts too flat", out.AtFloor, out.Scored))
+		out.Warnings.Add("scores-at-floor", fmt.Sprintf("%d of %d scores stand at the floor; %s", out.AtFloor, out.Scored, atFloor))
 	}
 	if share(out.AtCap) >= manyAtEnd {
-		out.Warnings.Add("scores-at-cap", fmt.Sprintf("%d of %d scores stand at the cap; whoever gets better still is not seen", out.AtCap, out.Scored))
+		out.Warnings.Add("scores-at-cap", fmt.Sprintf("%d of %d scores stand at the cap; %s", out.AtCap, out.Scored, atCap))
 	}
 	return out, nil
 }
