@@ -487,8 +487,8 @@ func (r *logReader) checkVersion() {
 	}
 }
 
-// ruleDoubts notes attempts made before their rule held, and weights by which errors better a
-// score.
+// ruleDoubts notes attempts made before their rule held, timeouts whose score is only a bound, and
+// weights by which errors better a score.
 func (r *logReader) ruleDoubts(log Log) {
 	for _, t := range r.study.Tasks {
 		if t.Scoring == nil {
@@ -503,14 +503,28 @@ func (r *logReader) ruleDoubts(log Log) {
 		if len(odd) > 0 {
 			r.note("weight-below-0", fmt.Sprintf("task %s: the scoring rule has weights below 0 (%s), by which more of it makes a score better; what costs points has a weight above 0", t.Name, problem.List(odd, mostNamed)))
 		}
-		before, all := 0, 0
+		before, all, stopped, made := 0, 0, 0, 0
 		for _, a := range log.Attempts {
-			if day := log.Date(a); a.Task == t.Name && day != "" {
+			if a.Task != t.Name {
+				continue
+			}
+			made++
+			if a.Outcome == Timeout {
+				stopped++
+			}
+			if day := log.Date(a); day != "" {
 				all++
 				if t.Scoring.Date != "" && day[:len(time.DateOnly)] < t.Scoring.Date {
 					before++
 				}
 			}
+		}
+		if stopped > 0 && t.Column == scoreColumn {
+			score := "the floor"
+			if t.Scoring.Form == seconds {
+				score = "the limit with their penalties"
+			}
+			r.note("timeouts-scored", fmt.Sprintf("%s: %d of %d attempts at %s are timeouts and have the score of %s; how much worse they were is not known, so that means are too good and a curve of scores starts too flat", r.file, stopped, made, t.Name, score))
 		}
 		if before > 0 {
 			r.note("before-the-rule", fmt.Sprintf("%s: %d of %d dated attempts at %s were made before %s, since when version %s of the scoring rule holds, and are scored by it all the same; say so where scores are shown, and do not compare them with scores given at the time", r.file, before, all, t.Name, t.Scoring.Date, t.Scoring.Version))

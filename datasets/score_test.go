@@ -76,6 +76,9 @@ func TestTimeoutsInSeconds(t *testing.T) {
 			t.Errorf("attempt %d: score %v, want %v", i+1, got, want)
 		}
 	}
+	if k := slices.IndexFunc(s.Notes, func(n Note) bool { return n.Code == "timeouts-scored" }); k < 0 || !strings.Contains(s.Notes[k].Text, "3 of 4 attempts at tie are timeouts and have the score of the limit") {
+		t.Errorf("notes %v, want one of 3 timeouts of 4", s.Notes)
+	}
 	if o := sheet.Attempts[3].Outcome; o != Timeout {
 		t.Errorf("60.5 s with a limit of 60 is %v, want a timeout", o)
 	}
