@@ -3,6 +3,7 @@ package datasets
 import (
 	"bytes"
 	"fmt"
+	"strings"
 	"testing"
 )
 
@@ -72,5 +73,16 @@ func TestTraineesReadBack(t *testing.T) {
 	}
 	if site, hours := p.Covariates[0].Level, p.Covariates[1].Number; site["T2"] != "=x" || site["T1"] != "007" || hours["T2"] != 0.1 || hours["T1"] != 2 {
 		t.Errorf("sites %v, hours %v", site, hours)
+	}
+}
+
+// A table with a column for each rater, read as rows of ratings, is refused with the way out.
+func TestWideRatingsAsRows(t *testing.T) {
+	const text = "subject,Birch,Cole\nP1,4,3\nP2,2,2\nP3,1,1\n"
+	if _, err := ReadRatings("r.csv", []byte(text), RatingsFile{}); err == nil || !strings.Contains(err.Error(), "wide: true") {
+		t.Errorf("%v, want the way out", err)
+	}
+	if r, err := ReadRatings("r.csv", []byte(text), RatingsFile{Wide: true}); err != nil || len(r.Items[0].Raters) != 2 {
+		t.Errorf("%v, want two raters", err)
 	}
 }
