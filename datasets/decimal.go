@@ -14,6 +14,10 @@ func decimal(v, largest float64) float64 {
 		return v
 	}
 	places := max(0, 13-int(math.Floor(math.Log10(largest))))
+	if places <= 22 && largest < 1e14 { // powers of ten up to this one, and whole numbers below 2^53, are exact
+		scale := math.Pow10(places)
+		return math.Round(v*scale)/scale + 0
+	}
 	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'f', places, 64), 64)
 	if err != nil {
 		return v
