@@ -31,6 +31,8 @@ const (
 	asTrainee = "trainee"
 	asExpert  = "expert"
 	asRater   = "rater"
+
+	asPerformance = "performance" // no person, but may be called by one
 )
 
 // Reasons for which data are left out. No note says of whom.
@@ -74,6 +76,127 @@ func (c Consent) settle(purpose string) Problems {
 	}
 	return ps
 }
+
+// alike adds to those who withdrew what the study file says is the same code, so that nobody is
+// kept by a spelling.
+func (p *Privacy) alike(same map[string]string) {
+	for _, spelling := range sortedKeys(same) {
+		if code := same[spelling]; slices.Contains(p.Withdrawn, spelling) && !slices.Contains(p.Withdrawn, code) {
+			p.Withdrawn = append(p.Withdrawn, code)
+		}
+	}
+	for _, spelling := range sortedKeys(same) {
+		if slices.Contains(p.Withdrawn, same[spelling]) && !slices.Contains(p.Withdrawn, spelling) {
+			p.Withdrawn = append(p.Withdrawn, spelling)
+		}
+	}
+}
+
+// here are the names of the people whose data are in the study.
+func (s *Study) here() map[string]bool {
+	out := map[string]bool{}
+	for _, l := range []Log{s.Attempts, s.Experts} {
+		for _, a := range l.Attempts {
+			out[a.Trainee] = true
+		}
+	}
+	if s.Ratings != nil {
+		for _, it := range s.Ratings.Items {
+			for _, names := range [][]string{it.Raters, it.Trainees, it.Subjects} {
+				for _, name := range names {
+					out[name] = true
+				}
+			}
+		}
+	}
+	delete(out, "")
+	return out
+}
+
+// withdrawnNowhere looks for those who withdrew in what was read, under the names they are given:
+// one who stands there under a name that looks like it is refused, since nobody may be kept by a
+// slip of the pen, and of others it is noted how many were not found.
+func (s *Study) withdrawnNowhere() Problems {
+	if s.Privacy == nil || len(s.Privacy.Withdrawn) == 0 {
+		return nil
+	}
+	found := map[string]bool{}
+	for who := range s.out {
+		found[who.name] = true
+	}
+	here := s.here()
+	like := map[string]string{}
+	for _, name := range sortedKeys(here) {
+		like[plainCode(name)] = name
+	}
+	var ps Problems
+	nowhere := 0
+	for _, name := range s.Privacy.Withdrawn {
+		if found[name] || s.spelt(name) {
+			continue
+		}
+		nowhere++
+		if other, is := like[plainCode(name)]; is && plainCode(name) != "" {
+			ps = append(ps, Problem{File: StudyFile, Column: "privacy: withdrawn", Value: name, Err: problem.ErrUnknown, Expect: fmt.Sprintf("a name as the files have it; there is no %q in them, but %q: write that, or take the name out where its rows are gone and this is somebody else", name, other)})
+		}
+	}
+	if nowhere > 0 && len(ps) == 0 {
+		s.note(Note{Code: "withdrawn-not-found", Text: fmt.Sprintf("%d of %d names under privacy: withdrawn are in no file that was read; where their rows were not deleted, look at how they are written there", nowhere, len(s.Privacy.Withdrawn))})
+	}
+	return ps
+}
+
+// spelt reports whether a name is one of several spellings of a code.
+func (s *Study) spelt(name string) bool {
+	for _, same := range s.sames() {
+		for spelling, code := range same {
+			if spelling == name || code == name {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// sames are the spellings that the study file joins, file by file.
+func (s *Study) sames() []map[string]string {
+	var out []map[string]string
+	for _, lf := range []*LogFile{s.AttemptFile, s.ExpertFile} {
+		if lf != nil {
+			out = append(out, lf.Same)
+		}
+	}
+	if s.RatingFile != nil {
+		out = append(out, s.RatingFile.Same)
+	}
+	return out
+}
+
+// nameNobodyOut takes the names of those who are left out from what is said of the files: a file,
+// a sheet or a column may be called by one, and a cell may name somebody else.
+func (s *Study) nameNobodyOut() {
+	if s.Privacy == nil {
+		return
+	}
+	here := s.here()
+	names := map[string]string{}
+	add := func(name string) {
+		if name != "" && !here[name] {
+			names[name] = somebody
+		}
+	}
+	for _, name := range s.Privacy.Withdrawn {
+		add(name)
+	}
+	for who := range s.out {
+		add(who.name)
+	}
+	s.renameFiles(names)
+	s.renameTexts(names)
+}
+
+// somebody stands for a name that is not said.
+const somebody = "somebody"
 
 // A person is somebody in a role.
 type person struct{ role, name string }
@@ -160,6 +283,9 @@ func (l leaver) byColumn(role string, must bool, who func(i int) string) (named 
 	if j < 0 {
 		return ""
 	}
+	if l.changesMind(j, who) {
+		return p.Consent.Column
+	}
 	unclear, example := 0, ""
 	l.leave(role, func(i int) (string, string) {
 		reason, odd := l.study.consents(l.table.text(i, j))
@@ -175,6 +301,31 @@ func (l leaver) byColumn(role string, must bool, who func(i int) string) (named 
 		l.note("consent-unclear", fmt.Sprintf("%s: %d rows have %q in column %s, which is no plain yes or no, and are left out; say under privacy: consent: given: which words mean consent", l.table.file, unclear, problem.Clip(example), p.Consent.Column))
 	}
 	return p.Consent.Column
+}
+
+// changesMind refuses a column of consent in which somebody agrees in one row and not in another:
+// half of their attempts would be taken, and the other half not.
+func (l leaver) changesMind(j int, who func(i int) string) bool {
+	agreed, not := map[string]int{}, map[string]int{} // the first such row
+	see := func(rows map[string]int, name string, i int) {
+		if _, seen := rows[name]; !seen {
+			rows[name] = i
+		}
+	}
+	for i := range l.table.rows() {
+		if reason, _ := l.study.consents(l.table.text(i, j)); reason == "" {
+			see(agreed, who(i), i)
+		} else {
+			see(not, who(i), i)
+		}
+	}
+	for _, name := range sortedKeys(not) {
+		if yes, both := agreed[name]; both && name != "" {
+			l.bad(l.study.Privacy.Consent.Column, l.table.text(not[name], j), fmt.Sprintf("one answer of a person in all rows; the same person agrees in line %d and not in line %d (where not every row says it, list those who agreed under privacy: consent, without a column)", l.table.line(yes), l.table.line(not[name])), problem.ErrDuplicate)
+			return true
+		}
+	}
+	return false
 }
 
 // leave drops rows for a reason, and counts them and their people, who are left out of the files
@@ -250,7 +401,7 @@ func (rf RatingsFile) honour(s *Study, t *table, bad func(column, value, expect 
 	l := leaver{s, t, t.note, bad}
 	at := func(name string) func(i int) string {
 		j := t.column(name)
-		return func(i int) string { return t.text(i, j) }
+		return func(i int) string { return rf.joined(t.text(i, j)) }
 	}
 	for _, c := range []struct{ column, role string }{{rf.Trainee, asTrainee}, {cmp.Or(rf.Subject, "subject"), asTrainee}, {cmp.Or(rf.Rater, "rater"), asRater}} {
 		if c.column == "" || t.column(c.column) < 0 {
@@ -273,6 +424,14 @@ func (rf RatingsFile) honour(s *Study, t *table, bad func(column, value, expect 
 		rf.dropRaters(s, t)
 	}
 	l.noteUnasked(asRater, column != "")
+}
+
+// joined is a name, or the code that is said to be meant by its spelling.
+func (rf RatingsFile) joined(name string) string {
+	if same, ok := rf.Same[name]; ok {
+		return same
+	}
+	return name
 }
 
 // listed reports whether somebody is known to have withdrawn, to be left out, or to be a
@@ -304,7 +463,8 @@ func (rf RatingsFile) dropRaters(s *Study, t *table) {
 		if name == "" || name == subject || slices.Contains(rf.Ignore, name) || noRaters.MatchString(name) {
 			continue
 		}
-		if reason := s.without(asRater, name); reason != "" {
+		if reason := s.without(asRater, rf.joined(name)); reason != "" {
+			s.out[person{asRater, name}], s.out[person{asRater, rf.joined(name)}] = reason, reason
 			t.header, t.cols = slices.Delete(slices.Clone(t.header), j, j+1), slices.Delete(slices.Clone(t.cols), j, j+1)
 			n[reason]++
 		}

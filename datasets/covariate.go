@@ -32,6 +32,8 @@ type CovariateChoice struct {
 type attributes struct {
 	sheet *Sheet
 	key   string // column with trainee codes
+
+	coded map[string]string // name → code that stands for it elsewhere; nil where names do
 }
 
 // AddTrainees reads a table with one row a trainee beside the study's own data. A
@@ -69,7 +71,7 @@ func (s *Study) readTrainees(ctx context.Context, path string, data []byte, colu
 	if _, err := sheet.Text(column); err != nil {
 		return err
 	}
-	s.traineeSheet = &attributes{sheet, column}
+	s.traineeSheet = &attributes{sheet: sheet, key: column}
 	return nil
 }
 
@@ -124,6 +126,9 @@ func (r *covariateReader) collect(cells []string) {
 		wanted[id] = true
 	}
 	for i, id := range codes {
+		if code, is := r.coded[id]; is {
+			id = code
+		}
 		if !wanted[id] {
 			continue
 		}

@@ -27,7 +27,7 @@ var (
 	numberDate = pattern.New(`^(\d{1,2})([./-]) ?(\d{1,2})[./-] ?(\d{4}|\d{2})\.?(?:[ T,]+(\d{1,2}:\d{2})(?::\d{2}(?:\.\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?$`)
 	weekday    = regexp.MustCompile(`(?i)^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+|^(?:mo|di|mi|do|fr|sa|so)\.?,?\s+`)
 	compact    = pattern.New(`^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(?:\d{2})?)?$`)
-	isoMoment  = pattern.New(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?$`)
+	isoMoment  = pattern.New(`^(\d{4}-\d{2}-\d{2})[ T](\d{1,2}:\d{2})(?::(\d{2})(?:\.\d+)?)?(Z|[+-]\d{2}:?\d{2})?$`)
 	slashDate  = pattern.New(`^(\d{4})[/.] ?(\d{1,2})[/.] ?(\d{1,2})\.?$`)
 )
 
@@ -41,6 +41,7 @@ var clockForms = []string{"", " 15:04", ", 15:04", " 3:04 PM", ", 3:04 PM"}
 // above 12 is a day. A file that shows none is read as those written like it.
 func (r *logReader) settleDates(texts [][]string) {
 	r.dates, r.moments = make([]int32, len(r.table.pool.Texts)), map[grid.Cell]string{}
+	r.inUTC, r.zones = map[grid.Cell]string{}, nil
 	if r.dateOrders == nil {
 		r.dateOrders = make([]string, len(r.files))
 	}
@@ -108,6 +109,7 @@ func (r *logReader) date(log *Log, i, j int) int32 {
 			r.moments[id] = day + " " + twoDigitHour(clock) + ":" + cmp.Or(seconds, "00")
 		}
 	}
+	r.zone(id, cell)
 	d, ok := r.dateOf(r.table.sourceOf(id), cell)
 	if !ok {
 		r.badDate(i, cell)
@@ -128,6 +130,51 @@ func isoParts(cell string) (day, clock, seconds string, ok bool) {
 	}
 	return m[1], m[2], m[3], true
 }
+
+// zone notes how far the clock of a moment is from UTC, and puts moments of several such clocks on
+// one for their order.
+func (r *logReader) zone(id grid.Cell, cell string) {
+	zone := ""
+	if n := len(cell); n > len("2026-01-02 9:00") && (cell[n-1] == 'Z' || strings.ContainsAny(cell[n-6:], "+-")) {
+		if m := isoMoment.FindStringSubmatch(cell); m != nil {
+			zone = strings.ReplaceAll(m[4], ":", "")
+		}
+	}
+	if !slices.Contains(r.zones, zone) {
+		r.zones = append(r.zones, zone)
+	}
+	if zone == "" || r.moments[id] == "" {
+		return
+	}
+	if t, err := time.Parse(time.DateTime+" Z0700", r.moments[id]+" "+zone); err == nil {
+		r.inUTC[id] = t.UTC().Format(time.DateTime)
+	}
+}
+
+// noteZones notes dates of several clocks.
+func (r *logReader) noteZones() {
+	if len(r.zones) < 2 {
+		return
+	}
+	var named []string
+	for _, zone := range r.zones {
+		named = append(named, cmp.Or(strings.Replace(zone, "Z", "+0000", 1), "none"))
+	}
+	slices.Sort(named)
+	if named = slices.Compact(named); len(named) < 2 {
+		return
+	}
+	order := ""
+	if r.cols.Attempt == "" && r.oneClock() {
+		order = "; attempts without numbers are put in the order in which they were made"
+	} else if r.cols.Attempt == "" {
+		order = ", and attempts without numbers are put in the order of these"
+	}
+	r.note("several-clocks", fmt.Sprintf("%s: dates are written by several clocks (from UTC: %s); day and time of day are taken as they are written%s", r.file, problem.List(named, mostNamed), order))
+}
+
+// oneClock reports whether all moments can be put on one clock.
+func (r *logReader) oneClock() bool { return !slices.Contains(r.zones, "") }
 
 // shaped reports whether a text has a digit wherever a form has 0, any letter where it has a
 // space, and is like the form elsewhere.
@@ -282,6 +329,7 @@ func (r *logReader) checkDates(log Log) {
 	if !log.Dated() {
 		return
 	}
+	r.noteZones()
 	minutes := make([]int64, len(log.dates))
 	for k, d := range log.dates {
 		minutes[k] = minuteOf(d)

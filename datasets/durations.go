@@ -72,9 +72,9 @@ func plainSeconds(s string, v float64, form string) (float64, bool) {
 func plainTime(s string, v float64, form string) (float64, bool) {
 	switch form {
 	case "minutes":
-		return v * 60, true
+		return product(v, 60), true
 	case "hours":
-		return v * 3600, true
+		return product(v, 3600), true
 	case "days":
 		return v * grid.SecondsInDay, true
 	case "milliseconds":

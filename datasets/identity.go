@@ -596,6 +596,9 @@ func (r *logReader) numberSessions(log *Log, at []int32) {
 func (r *logReader) numberByDate(log *Log, at []int32) {
 	order, ties := slices.Clone(at), 0
 	moment := func(i int32) string {
+		if m, ok := r.inUTC[r.dateCells[i]]; ok && r.oneClock() {
+			return m
+		}
 		if m, ok := r.moments[r.dateCells[i]]; ok { // by cell, since a date has no seconds
 			return m
 		}

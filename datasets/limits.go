@@ -99,9 +99,17 @@ func decisionNumbers(s practice.Decision) []stated {
 
 func (s Scoring) numbers() []stated {
 	const at = "scoring: "
-	list := []stated{{at + "start", s.Start, ranges.Points}, {at + "per_second", s.PerSecond, ranges.Points}, {at + "floor", s.Floor, ranges.Points}, {at + "cap", s.Cap, ranges.Points}}
+	list := []stated{{at + "start", s.Start, ranges.Points}, {at + "per_second", s.PerSecond, ranges.Points}, {at + "floor", s.Floor, ranges.Points}, {at + "cap", s.Cap, ranges.Points}, {at + "experts", s.Experts, ranges.Points}}
 	for _, name := range slices.Sorted(maps.Keys(s.Penalty)) {
 		list = append(list, stated{at + "penalty: " + name, s.Penalty[name], ranges.Points})
+	}
+	for _, name := range slices.Sorted(maps.Keys(s.Bands)) {
+		for _, b := range s.Bands[name] {
+			list = append(list, stated{at + "bands: " + name + ": points", b.Points, ranges.Points})
+			if b.UpTo != nil {
+				list = append(list, stated{at + "bands: " + name + ": up_to", *b.UpTo, ranges.Response})
+			}
+		}
 	}
 	return list
 }

@@ -213,10 +213,11 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.placed = log.placing()
 	r.series = r.placed.series()
 	if trainees {
-		s.attemptSheet = &attributes{r.asSheet(), r.cols.Trainee}
+		s.attemptSheet = &attributes{sheet: r.asSheet(), key: r.cols.Trainee}
 		r.checkKeys(&log)
 		r.attemptKinds()
 		r.checkDates(log)
+		r.ruleDoubts(log)
 		r.nobodies()
 		r.turnedAround()
 		r.seriesDoubts(&log)
@@ -275,6 +276,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.unitsApart()
 	r.stoppedApart()
 	r.armOfEach(&log)
+	r.otherUnit()
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)
 		s.note(r.describe(f))
@@ -335,6 +337,8 @@ type logReader struct {
 	behind        *bool                // all attempts have one word behind their numbers; nil where nobody asked
 	dates         []int32              // by cell, of the log's dates; 0 for one not read
 	moments       map[grid.Cell]string // date and time with seconds, where order needs them
+	inUTC         map[grid.Cell]string // the same by the clock of UTC, of cells that say how far theirs is from it
+	zones         []string             // such distances as cells have them; blank for none
 	dateCells     []grid.Cell          // of each attempt, where order needs them
 	dateOrders    []string             // of each file
 	reported      map[spot]bool        // rows whose date was reported
@@ -1076,6 +1080,9 @@ func (r *logReader) settle(a *Attempt, values []float64, t *Task, i int, s slot)
 	col := slices.Index(r.measures, t.Column)
 	if t.Measure == Time && col >= 0 && t.Limit > 0 {
 		r.settleLimit(a, &values[col], t, col, i, s)
+	} else if timed := t.scoredTime(); timed != "" && t.Limit > 0 {
+		col := slices.Index(r.measures, timed)
+		r.settleLimit(a, &values[col], t, col, i, s)
 	}
 	if t.Measure == Time && col >= 0 && a.Outcome == Timeout && t.Limit == 0 && math.IsNaN(values[col]) {
 		r.badAt(i, t.Column, "", "the time at which the attempt was stopped, since the task has no limit", problem.ErrMissing)
@@ -1102,13 +1109,13 @@ func (r *logReader) settleLimit(a *Attempt, value *float64, t *Task, col, i int,
 		case !(v >= t.Limit):
 			return
 		case v > littleBeyond*t.Limit && !late && strings.Contains(r.table.text(i, s.columns[col]), ":") && r.log.Times == "":
-			r.badAt(i, t.Column, r.table.text(i, s.columns[col]), fmt.Sprintf("how long the attempt took, up to the limit of %g s; this is %g s: where it is the time of day, put how long the attempt took into the table; where the parts mean something else say so with --times (in a study file: times), and --over-limit timeout where attempts were stopped late (over_limit)", t.Limit, v), problem.ErrRange)
+			r.badAt(i, r.measures[col], r.table.text(i, s.columns[col]), fmt.Sprintf("how long the attempt took, up to the limit of %g s; this is %g s: where it is the time of day, put how long the attempt took into the table; where the parts mean something else say so with --times (in a study file: times), and --over-limit timeout where attempts were stopped late (over_limit)", t.Limit, v), problem.ErrRange)
 		case v >= farBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %.4g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), problem.ErrRange)
+			r.badAt(i, r.measures[col], shownAs(), fmt.Sprintf("a time near the limit of %g; divided by 60 it is %.4g, so minutes:seconds may have been read as hours:minutes (then say --times m:ss, in a study file: times)", t.Limit, v/60), problem.ErrRange)
 		case v > littleBeyond*t.Limit && !late && r.readers[col].exact:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; say --over-limit timeout where attempts were stopped late and count as stopped at the limit (in a study file: over_limit), and give another limit where this is not that of the task", t.Limit), problem.ErrRange)
+			r.badAt(i, r.measures[col], shownAs(), fmt.Sprintf("a time up to the limit of %g; say --over-limit timeout where attempts were stopped late and count as stopped at the limit (in a study file: over_limit), and give another limit where this is not that of the task", t.Limit), problem.ErrRange)
 		case v > littleBeyond*t.Limit && !late:
-			r.badAt(i, t.Column, shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %.4g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), problem.ErrRange)
+			r.badAt(i, r.measures[col], shownAs(), fmt.Sprintf("a time up to the limit of %g; divided by 10 it is %.4g, so a decimal mark may be missing: correct it, or say --over-limit timeout where attempts were stopped late (in a study file: over_limit)", t.Limit, v/10), problem.ErrRange)
 		default:
 			if v > t.Limit {
 				r.over = append(r.over, a.spot())

@@ -2,9 +2,13 @@ package datasets
 
 import (
 	"bytes"
+	"reflect"
+	"strings"
 
 	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
 
 	"tyro/datasets/problem"
@@ -59,6 +63,63 @@ func tabIndented(data []byte) int {
 	return 0
 }
 
+// asWritten is a node of which texts are as they stand in the file. The library reads 007 and 1.10
+// as numbers first, which are 7 and 1.1 as texts: another trainee, another version.
+func asWritten(n ast.Node, to reflect.Type) ast.Node {
+	switch to.Kind() {
+	case reflect.Pointer:
+		return asWritten(n, to.Elem())
+	case reflect.String:
+		switch n.(type) {
+		case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
+			return ast.String(n.GetToken())
+		}
+	case reflect.Slice:
+		if list, ok := n.(*ast.SequenceNode); ok {
+			for i, v := range list.Values {
+				list.Values[i] = asWritten(v, to.Elem())
+			}
+		}
+	case reflect.Map, reflect.Struct:
+		var pairs []*ast.MappingValueNode
+		switch m := n.(type) {
+		case *ast.MappingNode:
+			pairs = m.Values
+		case *ast.MappingValueNode:
+			pairs = []*ast.MappingValueNode{m}
+		}
+		for _, p := range pairs {
+			if to.Kind() == reflect.Struct {
+				if field := fieldType(to, p.Key.GetToken().Value); field != nil {
+					p.Value = asWritten(p.Value, field)
+				}
+				continue
+			}
+			if key, ok := asWritten(p.Key, to.Key()).(ast.MapKeyNode); ok {
+				p.Key = key
+			}
+			p.Value = asWritten(p.Value, to.Elem())
+		}
+	}
+	return n
+}
+
+// fieldType is the type of a struct's field by its name in the file; nil for none.
+func fieldType(of reflect.Type, name string) reflect.Type {
+	for f := range of.NumField() {
+		field := of.Field(f)
+		switch called, option, _ := strings.Cut(field.Tag.Get("yaml"), ","); {
+		case called == name:
+			return field.Type
+		case called == "" && option == "inline":
+			if t := fieldType(field.Type, name); t != nil {
+				return t
+			}
+		}
+	}
+	return nil
+}
+
 // decodeYAML fills a study from its file. The library panics on some texts that are no YAML:
 // they are unreadable like others.
 func decodeYAML(data []byte, into *Study) (err error) {
@@ -71,7 +132,11 @@ func decodeYAML(data []byte, into *Study) (err error) {
 	if err := plainYAML(data); err != nil {
 		return err
 	}
-	if err := yaml.UnmarshalWithOptions(data, into, yaml.Strict()); err != nil {
+	file, err := parser.ParseBytes(data, 0)
+	if err == nil && len(file.Docs) > 0 && file.Docs[0].Body != nil {
+		err = yaml.NodeToValue(asWritten(file.Docs[0].Body, reflect.TypeOf(into)), into, yaml.Strict())
+	}
+	if err != nil {
 		if line := tabIndented(data); line > 0 {
 			return Problem{File: StudyFile, Line: line, Err: problem.ErrFormat, Expect: "lines that are indented by spaces; this one begins with a tab"}
 		}

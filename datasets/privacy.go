@@ -1,19 +1,25 @@
 package datasets
 
 import (
+	"cmp"
 	"crypto/rand"
+	"crypto/sha256"
 	"encoding/csv"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"math/big"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"tyro/analysis/practice"
 	"tyro/datasets/internal/grid"
 	"tyro/datasets/problem"
 )
@@ -44,7 +50,11 @@ func OpenKey(path string) (*Key, error) {
 		return nil, err
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.Mode().Perm()&0o077 != 0 {
+	info, err := f.Stat()
+	if err == nil && info.IsDir() {
+		return nil, Problem{File: filepath.Base(path), Err: problem.ErrFormat, Expect: "a file for the key, not a folder"}
+	}
+	if err == nil && info.Mode().Perm()&0o077 != 0 {
 		return nil, Problem{File: filepath.Base(path), Err: problem.ErrRange, Expect: "a key that its owner alone can read (chmod 600)"}
 	}
 	rows, err := csv.NewReader(f).ReadAll()
@@ -55,9 +65,14 @@ func OpenKey(path string) (*Key, error) {
 		if len(row) != 3 || i == 0 && !slices.Equal(row, []string{"role", "name", "code"}) {
 			return nil, Problem{File: filepath.Base(path), Line: i + 1, Err: problem.ErrFormat, Expect: "a key with the columns role, name and code"}
 		}
-		if i > 0 {
-			k.put(row[0], grid.Unguard(row[1]), row[2])
+		if i == 0 {
+			continue
 		}
+		name := grid.Unguard(row[1])
+		if _, twice := k.code[[2]string{row[0], name}]; twice || k.used[row[2]] {
+			return nil, Problem{File: filepath.Base(path), Line: i + 1, Err: problem.ErrDuplicate, Expect: "every name and every code once, since a code stands for one person"}
+		}
+		k.put(row[0], name, row[2])
 	}
 	return k, nil
 }
@@ -71,10 +86,10 @@ func (k *Key) put(role, name, code string) {
 const codeLetters = "23456789CDFGHJKMNPQRTVWX"
 
 // of is the code of somebody: the same in every import, and drawn at random the first
-// time, so that it tells nothing.
+// time, so that it tells nothing. A code of the key, of a file that was coded before, stays.
 func (k *Key) of(role, name string) (string, error) {
-	if name == "" {
-		return "", nil
+	if name == "" || k.used[name] {
+		return name, nil
 	}
 	if code, ok := k.code[[2]string{role, name}]; ok {
 		return code, nil
@@ -96,11 +111,14 @@ func (k *Key) of(role, name string) (string, error) {
 	}
 }
 
-// Forget removes somebody from the key.
+// Forget removes somebody from the key, with the performances called by their name.
 func (k *Key) Forget(name string) {
-	k.rows = slices.DeleteFunc(k.rows, func(r [3]string) bool { return r[1] == name || r[2] == name })
+	of := func(role, called string) bool {
+		return called == name || role == asPerformance && isName(name) && strings.Contains(strings.ToLower(called), strings.ToLower(name))
+	}
+	k.rows = slices.DeleteFunc(k.rows, func(r [3]string) bool { return of(r[0], r[1]) || r[2] == name })
 	for key, code := range k.code {
-		if key[1] == name || code == name {
+		if of(key[0], key[1]) || code == name {
 			delete(k.code, key)
 		}
 	}
@@ -129,12 +147,13 @@ func (k *Key) Write(path string) error {
 }
 
 // Pseudonymise puts codes in the place of trainees, experts and raters, in the data and in
-// everything that was noted about them. Whoever withdrew is taken from the key.
+// everything that was noted about them, and of performances that are called by somebody's name.
+// People then stand in the order of their codes, since that of a file is often that of names, and
+// the hash is that of the coded data, since one of names could be found by guessing them. Whoever
+// withdrew is taken from the key.
 func (s *Study) Pseudonymise(k *Key) error {
-	if s.Privacy != nil {
-		for _, name := range s.Privacy.Withdrawn {
-			k.Forget(name)
-		}
+	if err := s.forget(k); err != nil {
+		return err
 	}
 	names := map[string]string{} // name → code, for notes and samples
 	code := func(role string, name *string) error {
@@ -145,50 +164,169 @@ func (s *Study) Pseudonymise(k *Key) error {
 		return err
 	}
 	for _, l := range []struct {
-		role string
-		log  *Log
-	}{{"trainee", &s.Attempts}, {"expert", &s.Experts}} {
+		role   string
+		log    *Log
+		sheets []*attributes
+	}{{asTrainee, &s.Attempts, []*attributes{s.attemptSheet, s.traineeSheet}}, {asExpert, &s.Experts, nil}} {
 		done := map[*Place]bool{}
+		coded := map[string]string{}
 		for _, a := range l.log.Attempts {
 			if !done[a.Place] {
 				done[a.Place] = true
+				name := a.Trainee
 				if err := code(l.role, &a.Trainee); err != nil {
 					return err
 				}
+				coded[name] = a.Trainee
 			}
 		}
+		for _, sheet := range l.sheets {
+			if sheet != nil {
+				sheet.coded = coded
+			}
+		}
+		slices.SortStableFunc(l.log.Attempts, func(a, b Attempt) int { return cmp.Compare(a.Trainee, b.Trainee) })
 	}
 	if s.Ratings != nil {
-		for i := range s.Ratings.Items {
-			it := &s.Ratings.Items[i]
-			it.Raters, it.Trainees, it.Subjects = slices.Clone(it.Raters), slices.Clone(it.Trainees), slices.Clone(it.Subjects)
-			for j := range it.Raters {
-				if err := code("rater", &it.Raters[j]); err != nil {
-					return err
-				}
-			}
-			for j := range it.Trainees {
-				if err := code("trainee", &it.Trainees[j]); err != nil {
-					return err
-				}
-			}
-			for j, name := range it.Subjects { // a performance, or the trainee who gave it
-				if _, known := k.code[[2]string{"trainee", name}]; known {
-					if err := code("trainee", &it.Subjects[j]); err != nil {
-						return err
-					}
-				}
-			}
+		if err := s.codeRatings(k, code); err != nil {
+			return err
 		}
 	}
 	s.renameNotes(names)
+	return s.hashCoded()
+}
+
+// forget takes whoever withdrew from the key. One who is listed by code is refused while the files
+// still have their data, which have names: they would go on under another code.
+func (s *Study) forget(k *Key) error {
+	if s.Privacy == nil {
+		return nil
+	}
+	here := s.here()
+	var ps Problems
+	for _, name := range s.Privacy.Withdrawn {
+		if slices.ContainsFunc(k.rows, func(r [3]string) bool { return r[2] == name && here[r[1]] }) {
+			ps = append(ps, Problem{File: StudyFile, Column: "privacy: withdrawn", Value: name, Err: problem.ErrUnknown, Expect: "a name as the files have it; this is a code of the key, which says whose it is"})
+		}
+	}
+	if len(ps) > 0 {
+		return ps
+	}
+	for _, name := range s.Privacy.Withdrawn {
+		k.Forget(name)
+	}
 	return nil
 }
 
-// isName reports whether a text tells who somebody is wherever it stands: "A" and "12" do not,
+// codeRatings puts codes into the ratings, and raters and performances in their order.
+func (s *Study) codeRatings(k *Key, code func(role string, name *string) error) error {
+	for i := range s.Ratings.Items {
+		it := &s.Ratings.Items[i]
+		it.Raters, it.Trainees, it.Subjects = slices.Clone(it.Raters), slices.Clone(it.Trainees), slices.Clone(it.Subjects)
+		for j := range it.Raters {
+			if err := code(asRater, &it.Raters[j]); err != nil {
+				return err
+			}
+		}
+		for j := range it.Trainees {
+			if err := code(asTrainee, &it.Trainees[j]); err != nil {
+				return err
+			}
+		}
+		named := k.within()
+		for j, name := range it.Subjects { // a performance, or the trainee who gave it
+			role := ""
+			if _, known := k.code[[2]string{asTrainee, name}]; known {
+				role = asTrainee
+			} else if named(name) {
+				role = asPerformance
+			}
+			if role == "" {
+				continue
+			}
+			if err := code(role, &it.Subjects[j]); err != nil {
+				return err
+			}
+		}
+		whose := func(j int) string {
+			if it.Trainees != nil {
+				return it.Trainees[j]
+			}
+			return ""
+		}
+		rows, columns := make([]int, len(it.Subjects)), make([]int, len(it.Raters))
+		for j := range rows {
+			rows[j] = j
+		}
+		for j := range columns {
+			columns[j] = j
+		}
+		slices.SortFunc(rows, func(a, b int) int {
+			return cmp.Or(cmp.Compare(whose(a), whose(b)), cmp.Compare(it.Subjects[a], it.Subjects[b]))
+		})
+		slices.SortFunc(columns, func(a, b int) int { return cmp.Compare(it.Raters[a], it.Raters[b]) })
+		it.Subjects, it.Raters = permuted(it.Subjects, rows), permuted(it.Raters, columns)
+		if it.Trainees != nil {
+			it.Trainees = permuted(it.Trainees, rows)
+		}
+		turned := func(table [][]float64) [][]float64 {
+			out := permuted(table, rows)
+			for j := range out {
+				out[j] = permuted(out[j], columns)
+			}
+			return out
+		}
+		it.Scores = turned(it.Scores)
+		it.Rounds = slices.Clone(it.Rounds)
+		for j := range it.Rounds {
+			it.Rounds[j] = turned(it.Rounds[j])
+		}
+		if it.When != nil {
+			it.When = turned(it.When)
+		}
+	}
+	return nil
+}
+
+// permuted is a list in another order.
+func permuted[T any](list []T, order []int) []T {
+	out := make([]T, len(order))
+	for i, from := range order {
+		out[i] = list[from]
+	}
+	return out
+}
+
+// within tells of texts whether somebody's name stands in them.
+func (k *Key) within() func(text string) bool {
+	var names []string
+	for _, r := range k.rows {
+		if r[0] != asPerformance && isName(r[1]) {
+			names = append(names, strings.ToLower(r[1]))
+		}
+	}
+	return func(text string) bool {
+		text = strings.ToLower(text)
+		return slices.ContainsFunc(names, func(name string) bool { return strings.Contains(text, name) })
+	}
+}
+
+// hashCoded puts the hash of the coded data in the place of that of the files.
+func (s *Study) hashCoded() error {
+	h := sha256.New()
+	err := errors.Join(WriteLog(h, s.Attempts), WriteLog(h, s.Experts))
+	if s.Ratings != nil {
+		err = errors.Join(err, WriteRatings(h, *s.Ratings))
+	}
+	s.SHA256 = hex.EncodeToString(h.Sum(nil))
+	return err
+}
+
+// isName reports whether a text tells who somebody is wherever it stands: T7 does; "A" and "12" do not,
 // and would be found in every sentence.
 func isName(text string) bool {
-	return len([]rune(text)) >= 3 && strings.IndexFunc(text, unicode.IsLetter) >= 0
+	letters := strings.IndexFunc(text, unicode.IsLetter) >= 0
+	return letters && (len([]rune(text)) >= 3 || strings.IndexFunc(text, unicode.IsDigit) >= 0)
 }
 
 // replaceWord puts code for name wherever it stands as words of its own.
@@ -212,34 +350,40 @@ func replaceWord(text, name, code string) string {
 	}
 }
 
-// renameNotes puts codes for names into notes and samples; a sample whose name is not
-// known is left out.
+// renameNotes puts codes for names into notes and what is said of the files; a sample whose name
+// is not known is left out.
 func (s *Study) renameNotes(names map[string]string) {
-	var pairs []string
-	for _, name := range sortedKeys(names) {
-		pairs = append(pairs, fmt.Sprintf("%q", name), fmt.Sprintf("%q", names[name]), "trainee "+name+" ", "trainee "+names[name]+" ", "trainee "+name+":", "trainee "+names[name]+":", "trainee "+name+",", "trainee "+names[name]+",")
-	}
-	r := strings.NewReplacer(pairs...)
-	spoken := slices.DeleteFunc(sortedKeys(names), func(name string) bool { return !isName(name) })
-	slices.SortStableFunc(spoken, func(a, b string) int { return len(b) - len(a) }) // "Ann Lee" before "Ann"
-	rename := func(notes []Note) {
+	hide := func(notes []Note) {
 		for i := range notes {
 			if notes[i].Code == "similar-codes" {
 				notes[i].Text = "some codes look alike and are kept apart; check without a key shows them"
 			}
-			notes[i].Text = r.Replace(notes[i].Text)
-			for _, name := range spoken {
-				notes[i].Text = replaceWord(notes[i].Text, name, names[name])
-			}
 		}
 	}
-	rename(s.Notes)
+	hide(s.Notes)
 	if s.Ratings != nil {
-		rename(s.Ratings.Notes)
+		hide(s.Ratings.Notes)
+	}
+	s.renameTexts(names)
+	before := make([]string, 0, len(s.Files))
+	for _, f := range s.Files {
+		before = append(before, f.File)
+	}
+	s.renameFiles(names)
+	named := false
+	for i := range s.Files {
+		named = named || s.Files[i].File != before[i]
+	}
+	if named { // files in the order of people go into that of codes, and what is noted of them
+		slices.SortStableFunc(s.Files, func(a, b practice.FileRead) int { return cmp.Compare(a.File, b.File) })
+		slices.SortStableFunc(s.Notes, func(a, b Note) int { return cmp.Compare(a.Text, b.Text) })
 	}
 	for i := range s.Files {
 		for j := range s.Files[i].Columns {
 			c := &s.Files[i].Columns[j]
+			if s.AttemptFile != nil && s.AttemptFile.ColumnsAre == asTrainee && codeIn.MatchString(c.Name) {
+				c.Name = "columns of trainees" // the first and the last would tell the order of names
+			}
 			if c.As == "trainee" || c.As == "rater" || c.As == "subject" || strings.HasPrefix(c.As, "scores of") {
 				c.Samples = nil
 				if c.As == "scores of a rater" {
@@ -247,5 +391,82 @@ func (s *Study) renameNotes(names map[string]string) {
 				}
 			}
 		}
+	}
+}
+
+// codeIn finds a trainee's code.
+var codeIn = regexp.MustCompile(`\bT-[` + codeLetters + `]{6}\b`)
+
+// renameTexts puts others in the place of names in notes.
+func (s *Study) renameTexts(names map[string]string) {
+	var pairs []string
+	for _, name := range sortedKeys(names) {
+		pairs = append(pairs, fmt.Sprintf("%q", name), fmt.Sprintf("%q", names[name]), "trainee "+name+" ", "trainee "+names[name]+" ", "trainee "+name+":", "trainee "+names[name]+":", "trainee "+name+",", "trainee "+names[name]+",")
+	}
+	r, inWords := strings.NewReplacer(pairs...), namesInWords(names)
+	rename := func(notes []Note) {
+		for i := range notes {
+			notes[i].Text = inWords(r.Replace(notes[i].Text))
+		}
+	}
+	rename(s.Notes)
+	if s.Ratings != nil {
+		rename(s.Ratings.Notes)
+	}
+}
+
+// renameFiles puts others in the place of names by which files, sheets and columns are called.
+func (s *Study) renameFiles(names map[string]string) {
+	inWords := namesInWords(names)
+	long := maps.Clone(names)
+	maps.DeleteFunc(long, func(name, _ string) bool { return len([]rune(name)) < 3 })
+	inColumns := namesInWords(long)
+	called := func(name *string, person bool) {
+		extension := filepath.Ext(*name)
+		if other, is := names[strings.TrimSuffix(*name, extension)]; is && person {
+			*name = other + extension
+			return
+		}
+		*name = inWords(*name)
+	}
+	column := func(name *string, person bool) { // A1 may be an attempt there
+		if other, is := names[*name]; is && person {
+			*name = other
+		} else {
+			*name = inColumns(*name)
+		}
+	}
+	files, sheets, columns := false, false, s.RatingFile != nil && s.RatingFile.Wide
+	for _, lf := range []*LogFile{s.AttemptFile, s.ExpertFile} {
+		if lf != nil {
+			files, sheets, columns = files || lf.FilesAre == asTrainee, sheets || lf.SheetsAre == asTrainee, columns || lf.ColumnsAre == asTrainee
+		}
+	}
+	for i := range s.Files {
+		f := &s.Files[i]
+		f.SheetsUnread, f.ColumnsUnused, f.Columns = slices.Clone(f.SheetsUnread), slices.Clone(f.ColumnsUnused), slices.Clone(f.Columns)
+		called(&f.File, files)
+		called(&f.Sheet, sheets)
+		for j := range f.SheetsUnread {
+			called(&f.SheetsUnread[j], sheets)
+		}
+		for j := range f.ColumnsUnused {
+			column(&f.ColumnsUnused[j], columns)
+		}
+		for j := range f.Columns {
+			column(&f.Columns[j].Name, columns)
+		}
+	}
+}
+
+// namesInWords puts others in the place of names that tell who somebody is, wherever they stand.
+func namesInWords(names map[string]string) func(text string) string {
+	spoken := slices.DeleteFunc(sortedKeys(names), func(name string) bool { return !isName(name) })
+	slices.SortStableFunc(spoken, func(a, b string) int { return len(b) - len(a) }) // "Ann Lee" before "Ann"
+	return func(text string) string {
+		for _, name := range spoken {
+			text = replaceWord(text, name, names[name])
+		}
+		return text
 	}
 }

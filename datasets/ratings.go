@@ -164,10 +164,8 @@ func (r *ratingsReader) item(name string) *rawItem {
 type place struct{ item, subject, rater, trainee, occasion, when string }
 
 func (r *ratingsReader) add(at place, cell, column string, line int) {
-	for _, name := range []*string{&at.subject, &at.rater} {
-		if same, ok := r.rf.Same[*name]; ok {
-			*name = same
-		}
+	for _, name := range []*string{&at.subject, &at.rater, &at.trainee} {
+		*name = r.rf.joined(*name)
 	}
 	it := r.item(at.item)
 	it.list("subject", &it.subjects, at.subject)
@@ -223,7 +221,11 @@ func (r *ratingsReader) readLong(f frame) {
 	}
 	for _, c := range append([]string{subject, rater, item, r.rf.Trainee, r.rf.Occasion, r.rf.When}, columns...) {
 		if c != "" && !f.has(c) {
-			r.bad(1, c, "", "a column of this name; the file has "+strings.Join(f.names(), ", "), problem.ErrMissing)
+			way := ""
+			if c == rater && !r.rf.Wide {
+				way = "; where the other columns are raters say --wide (in a study file: wide: true)"
+			}
+			r.bad(1, c, "", "a column of this name; the file has "+strings.Join(f.names(), ", ")+way, problem.ErrMissing)
 		}
 	}
 	if len(r.problems) > 0 {

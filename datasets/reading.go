@@ -87,6 +87,15 @@ func readOpened(ctx context.Context, path string, open func() (fs.File, error)) 
 	return data, err
 }
 
+// unchanged refuses a file that was written while it was read, of which a part may be old or cut.
+func unchanged(path string, f fs.File, before fs.FileInfo) error {
+	after, err := f.Stat()
+	if err == nil && before.Mode().IsRegular() && (after.Size() != before.Size() || !after.ModTime().Equal(before.ModTime())) {
+		return Problem{File: filepath.Base(path), Err: problem.ErrFormat, Expect: "a file that nobody writes while it is read: run this again when it is complete"}
+	}
+	return err
+}
+
 // readBounded reads a plain file to its end.
 func readBounded(path string, open func() (fs.File, error)) ([]byte, error) {
 	f, err := open()
@@ -109,6 +118,9 @@ func readBounded(path string, open func() (fs.File, error)) ([]byte, error) {
 		data = data[:len(data)+n]
 		switch {
 		case errors.Is(err, io.EOF):
+			if err := unchanged(path, f, info); err != nil {
+				return nil, err
+			}
 			return data, nil
 		case err != nil:
 			return nil, err

@@ -5,6 +5,9 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
+	"time"
+	"unicode"
 
 	"tyro/analysis/practice"
 	"tyro/datasets/problem"
@@ -51,6 +54,8 @@ type Scoring struct {
 	Floor     float64            `yaml:"floor"`
 	Cap       float64            `yaml:"cap"`     // 0 means none
 	Experts   float64            `yaml:"experts"` // the experts' score, which counts as 100; 0 for none
+
+	limit float64 // the task's time limit; 0 for none
 }
 
 // A Band says what a deviation up to a size costs, in the unit of its column.
@@ -100,7 +105,13 @@ func (s Scoring) settle(t Task) Problems {
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Bands)) {
+		if len(s.Bands[name]) == 0 {
+			bad("bands: "+name, "", "at least one band: [{up_to: 2, points: 0}, {points: 30}]", problem.ErrMissing)
+		}
 		for i, b := range s.Bands[name] {
+			if b.UpTo != nil && *b.UpTo < 0 {
+				bad("bands: "+name, fmt.Sprint(*b.UpTo), "a size from 0, since a deviation counts whichever its sign", problem.ErrRange)
+			}
 			switch last := i == len(s.Bands[name])-1; {
 			case b.UpTo == nil && !last:
 				bad("bands: "+name, "", "the band without up_to last", problem.ErrMissing)
@@ -123,6 +134,14 @@ func (s Scoring) columns() []string {
 	return out
 }
 
+// scoredTime is the column of the time that the task's scoring rule reads; blank where there is none.
+func (t Task) scoredTime() string {
+	if t.Scoring == nil {
+		return ""
+	}
+	return t.Scoring.Time
+}
+
 // A Part is what one component does to a score, in its points.
 type Part struct {
 	Name  string
@@ -131,7 +150,7 @@ type Part struct {
 }
 
 // Parts are the components of an attempt's score, before floor and cap: the time first,
-// then counts and deviations by name.
+// then counts and deviations by name. What has both a weight and bands is one component.
 func (s Scoring) Parts(of func(column string) float64) []Part {
 	var out []Part
 	sign := -1.0
@@ -142,13 +161,18 @@ func (s Scoring) Parts(of func(column string) float64) []Part {
 	case s.Form == seconds:
 		out = append(out, Part{s.Time, of(s.Time), of(s.Time)})
 	case s.PerSecond != 0:
-		out = append(out, Part{s.Time, of(s.Time), -s.PerSecond*of(s.Time) + 0})
+		out = append(out, Part{s.Time, of(s.Time), product(-s.PerSecond, of(s.Time))})
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Penalty)) { // in order, so that the sum is the same in every run
-		out = append(out, Part{name, of(name), sign*s.Penalty[name]*of(name) + 0}) // not -0
+		out = append(out, Part{name, of(name), product(sign*s.Penalty[name], of(name))})
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.Bands)) {
-		out = append(out, Part{name, of(name), sign*bandPoints(s.Bands[name], of(name)) + 0})
+		adds := sign*bandPoints(s.Bands[name], of(name)) + 0
+		if k := slices.IndexFunc(out, func(p Part) bool { return p.Name == name }); k >= 0 {
+			out[k].Adds += adds
+			continue
+		}
+		out = append(out, Part{name, of(name), adds})
 	}
 	return out
 }
@@ -168,10 +192,12 @@ func bandPoints(bands []Band, deviation float64) float64 {
 
 // total is the score of parts, between floor and cap, against experts.
 func (s Scoring) total(parts []Part) float64 {
-	v := s.Start
+	v, largest := s.Start, math.Abs(s.Start)
 	for _, p := range parts {
 		v += p.Adds
+		largest = max(largest, math.Abs(p.Adds))
 	}
+	v = decimal(v, largest)
 	v = math.Max(v, s.Floor)
 	if s.Cap != 0 {
 		v = math.Min(v, s.Cap)
@@ -181,7 +207,7 @@ func (s Scoring) total(parts []Part) float64 {
 
 func (s Scoring) againstExperts(v float64) float64 {
 	if s.Experts > 0 {
-		return 100 * v / s.Experts
+		return decimal(100*v, 100*v) / s.Experts
 	}
 	return v
 }
@@ -212,7 +238,22 @@ func (s Scoring) scoreOf(of func(column string) float64, o Outcome) float64 {
 	case o == Timeout && s.Form != seconds:
 		return s.againstExperts(s.Floor)
 	}
-	return s.total(s.Parts(of))
+	return s.total(s.Parts(s.atLimit(of, o)))
+}
+
+// atLimit gives an attempt's values with the limit as the time of a timeout in seconds: one that
+// was stopped earlier, or whose time was not written down, would have taken as long at least.
+func (s Scoring) atLimit(of func(column string) float64, o Outcome) func(column string) float64 {
+	if o != Timeout || s.Form != seconds || s.limit == 0 {
+		return of
+	}
+	return func(column string) float64 {
+		v := of(column)
+		if column == s.Time && !(v > s.limit) {
+			return s.limit
+		}
+		return v
+	}
 }
 
 // score checks that an attempt has what the task's scoring rule needs, and makes it a hard
@@ -238,6 +279,11 @@ func (r *logReader) score(a *Attempt, values []float64, t *Task) {
 	for _, p := range t.Scoring.Parts(of) {
 		if math.IsNaN(p.Value) {
 			r.badAttempt(*a, p.Name, "", "a number, since the scoring rule uses it", problem.ErrMissing)
+		}
+	}
+	for _, name := range t.Scoring.HardFail {
+		if _, weighed := t.Scoring.Penalty[name]; !weighed && math.IsNaN(of(name)) {
+			r.badAttempt(*a, name, "", "a number, 0 for none, since one of them is a hard fail", problem.ErrMissing)
 		}
 	}
 }
@@ -338,7 +384,7 @@ func (s Scoring) scored(l Log, t Task) []practice.ScoredAttempt {
 		if a.Task != t.Name {
 			continue
 		}
-		of := l.valueOf(a)
+		of := s.atLimit(l.valueOf(a), a.Outcome)
 		row := practice.ScoredAttempt{Trainee: a.Trainee, Arm: a.Arm, Number: a.Number, Outcome: a.Outcome, Score: s.scoreOf(of, a.Outcome), Clean: l.Clean(a, t)}
 		for _, p := range s.Parts(of) {
 			row.Parts = append(row.Parts, practice.ScorePart(p))
@@ -396,7 +442,7 @@ func (s Scoring) without(l Log, t Task) map[string][]float64 {
 		if a.Task != t.Name {
 			continue
 		}
-		parts := s.Parts(l.valueOf(a))
+		parts := s.Parts(s.atLimit(l.valueOf(a), a.Outcome))
 		for k, p := range parts {
 			v := s.scoreOf(l.valueOf(a), a.Outcome)
 			if !math.IsNaN(v) && !(a.Outcome == Timeout && s.Form != seconds) {
@@ -410,27 +456,102 @@ func (s Scoring) without(l Log, t Task) map[string][]float64 {
 	return out
 }
 
-// checkVersion refuses a log whose scores were made under another version of the rule, or
-// under several.
+// checkVersion refuses a log whose scores of a task were made under another version of its rule,
+// or under several.
 func (r *logReader) checkVersion() {
 	j := r.table.column(versionColumn)
 	if j < 0 {
 		return
 	}
 	r.named = append(r.named, versionColumn)
-	versions := r.table.distinct([]int{j})
-	var names []string
-	for _, v := range versions {
-		names = append(names, v.text)
+	task := r.texts(r.cols.Task)
+	versions := map[string][]string{} // of each task, as first seen
+	for i := range r.table.rows() {
+		name, version := task(i), r.table.text(i, j)
+		if name == "" && len(r.study.Tasks) > 0 {
+			name = r.study.Tasks[0].Name
+		}
+		if version != "" && !slices.Contains(versions[name], version) {
+			versions[name] = append(versions[name], version)
+		}
 	}
 	for _, t := range r.study.Tasks {
-		switch {
-		case len(versions) > 1:
+		switch names := versions[t.Name]; {
+		case len(names) > 1:
 			r.ask(versionColumn, problem.List(names, 5), fmt.Sprintf("scores of one version of the rule, since others cannot be compared with them: --where %s=%s (in a study file: where)", versionColumn, names[0]))
 			return
-		case t.Scoring != nil && len(versions) == 1 && names[0] != t.Scoring.Version:
-			r.bad(0, versionColumn, names[0], fmt.Sprintf("version %s, the one of the study file's rule; score the attempts anew", t.Scoring.Version), problem.ErrRange)
+		case t.Scoring != nil && len(names) == 1 && names[0] != t.Scoring.Version:
+			r.bad(0, versionColumn, names[0], fmt.Sprintf("version %s, the one of the study file's rule for task %s; score the attempts anew", t.Scoring.Version, t.Name), problem.ErrRange)
 			return
+		}
+	}
+}
+
+// ruleDoubts notes attempts made before their rule held, timeouts whose score is only a bound, and
+// weights by which errors better a score.
+func (r *logReader) ruleDoubts(log Log) {
+	for _, t := range r.study.Tasks {
+		if t.Scoring == nil {
+			continue
+		}
+		var odd []string
+		for _, w := range t.Scoring.weights() {
+			if w.value < 0 {
+				odd = append(odd, fmt.Sprintf("%s: %g", w.component, w.value))
+			}
+		}
+		if len(odd) > 0 {
+			r.note("weight-below-0", fmt.Sprintf("task %s: the scoring rule has weights below 0 (%s), by which more of it makes a score better; what costs points has a weight above 0", t.Name, problem.List(odd, mostNamed)))
+		}
+		before, all, stopped, made := 0, 0, 0, 0
+		for _, a := range log.Attempts {
+			if a.Task != t.Name {
+				continue
+			}
+			made++
+			if a.Outcome == Timeout {
+				stopped++
+			}
+			if day := log.Date(a); day != "" {
+				all++
+				if t.Scoring.Date != "" && day[:len(time.DateOnly)] < t.Scoring.Date {
+					before++
+				}
+			}
+		}
+		if stopped > 0 && t.Column == scoreColumn {
+			score := "the floor"
+			if t.Scoring.Form == seconds {
+				score = "the limit with their penalties"
+			}
+			r.note("timeouts-scored", fmt.Sprintf("%s: %d of %d attempts at %s are timeouts and have the score of %s; how much worse they were is not known, so that means are too good and a curve of scores starts too flat", r.file, stopped, made, t.Name, score))
+		}
+		if before > 0 {
+			r.note("before-the-rule", fmt.Sprintf("%s: %d of %d dated attempts at %s were made before %s, since when version %s of the scoring rule holds, and are scored by it all the same; say so where scores are shown, and do not compare them with scores given at the time", r.file, before, all, t.Name, t.Scoring.Date, t.Scoring.Version))
+		}
+	}
+}
+
+// sizeUnits are words for units of lengths, angles and masses, and what else they may mean they mean
+// in no name of a column.
+var sizeUnits = []string{"nm", "um", "µm", "mm", "cm", "dm", "inch", "deg", "rad", "mg", "kg"}
+
+// otherUnit refuses a column whose cells have another unit than its name says: its bands, limits
+// and standards are in that of the name.
+func (r *logReader) otherUnit() {
+	for _, m := range r.readers {
+		named := strings.FieldsFunc(strings.ToLower(m.name), func(c rune) bool { return !unicode.IsLetter(c) })
+		if len(named) < 2 || !slices.Contains(sizeUnits, named[len(named)-1]) {
+			continue
+		}
+		unit := named[len(named)-1]
+		for _, c := range m.cells {
+			suffix := m.ways[c.source].suffix
+			if suffix == "" || slices.Contains(named, strings.ToLower(suffix)) || !strings.HasSuffix(r.table.textOf(c.id), suffix) {
+				continue
+			}
+			r.bad(r.table.headLine(), m.name, r.table.textOf(c.id), fmt.Sprintf("numbers in %s, as the name of the column says, since what the study file says of them is in it: convert the cells, or give the column another name", unit), problem.ErrRange)
+			break
 		}
 	}
 }

@@ -349,6 +349,10 @@ func Open(ctx context.Context, dir string) (*Study, error) {
 		return nil, err
 	}
 	s.tablesUnread(dir)
+	if len(ps) == 0 {
+		ps = s.withdrawnNowhere()
+		s.nameNobodyOut()
+	}
 	s.SHA256 = hex.EncodeToString(hash.Sum(nil))
 	return s, ps.OrNil()
 }
@@ -397,6 +401,9 @@ func (s *Study) settle() error {
 		}
 	}
 	if p := s.Privacy; p != nil {
+		for _, same := range s.sames() {
+			p.alike(same)
+		}
 		if p.SmallestCell != 0 && ranges.SmallestCell.Check(float64(p.SmallestCell)) != nil {
 			bad("privacy: smallest_cell", fmt.Sprint(p.SmallestCell), ranges.SmallestCell.String(), problem.ErrRange)
 		}
@@ -494,6 +501,7 @@ func (t *Task) settle() Problems {
 		checkMargin(t.Margin, bad)
 	}
 	if t.Scoring != nil {
+		t.Scoring.limit = t.Limit
 		ps = append(ps, t.Scoring.settle(*t)...)
 	}
 	return ps

@@ -2,7 +2,9 @@ package datasets
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -11,13 +13,20 @@ import (
 // templateRows is how many rows of an entry sheet are checked while they are typed.
 const templateRows = 2000
 
-// entrySheet is the name of the sheet that is filled in.
-const entrySheet = "attempts"
+// The sheets: the one that is filled in, and the one that says how, with the words of drop-downs.
+const (
+	entrySheet = "attempts"
+	helpSheet  = "how to fill in"
+)
+
+// firstList is the column of the help sheet in which the first list of words stands.
+const firstList = 4
 
 // A templateColumn is a column of an entry sheet: what may be typed into it.
 type templateColumn struct {
 	name, help string
 	list       []string // a drop-down; nil for none
+	listAt     int      // column of the help sheet with the list
 	kind       excelize.DataValidationType
 	low, high  float64
 	format     string
@@ -33,6 +42,9 @@ func (s *Study) Template() ([]byte, error) {
 		return nil, err
 	}
 	columns := s.templateColumns()
+	if err := s.templateHelp(f, columns); err != nil {
+		return nil, err
+	}
 	for j, c := range columns {
 		if err := addTemplateColumn(f, j+1, c); err != nil {
 			return nil, err
@@ -41,11 +53,12 @@ func (s *Study) Template() ([]byte, error) {
 	if err := f.SetPanes(entrySheet, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}); err != nil {
 		return nil, err
 	}
-	if err := s.templateHelp(f, columns); err != nil {
+	err := errors.Join(f.SetDocProps(&excelize.DocProperties{Creator: "tyro"}), f.SetAppProps(&excelize.AppProperties{Application: "tyro"}))
+	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
-	err := f.Write(&b)
+	err = f.Write(&b)
 	return b.Bytes(), err
 }
 
@@ -53,14 +66,14 @@ func (s *Study) Template() ([]byte, error) {
 func (s *Study) templateColumns() []templateColumn {
 	out := []templateColumn{{name: "trainee", help: "the trainee's code, written the same way every time", format: "@"}}
 	if len(s.Arms) > 0 {
-		out = append(out, templateColumn{name: "arm", help: "the curriculum as assigned, the same in all rows of a trainee", list: s.Arms})
+		out = append(out, templateColumn{name: "arm", help: "the curriculum as assigned, the same in all rows of a trainee", list: s.Arms, format: "@"})
 	}
 	var tasks []string
 	for _, t := range s.Tasks {
 		tasks = append(tasks, t.Name)
 	}
 	if len(tasks) > 1 {
-		out = append(out, templateColumn{name: "task", help: "the task practised", list: tasks})
+		out = append(out, templateColumn{name: "task", help: "the task practised", list: tasks, format: "@"})
 	}
 	out = append(out,
 		templateColumn{name: "session", help: "number of the session, or blank", kind: excelize.DataValidationTypeWhole, low: 1, high: 10000},
@@ -69,7 +82,27 @@ func (s *Study) templateColumns() []templateColumn {
 	for _, m := range s.measures() {
 		out = append(out, s.templateMeasure(m))
 	}
-	return append(out, templateColumn{name: "outcome", help: "done; timeout: stopped at the limit; failed: a hard fail; void: stopped for an outside reason", list: []string{Done.String(), Timeout.String(), Failed.String(), Void.String()}})
+	out = append(out, templateColumn{name: "outcome", help: "done; timeout: stopped at the limit; failed: a hard fail; void: stopped for an outside reason", list: []string{Done.String(), Timeout.String(), Failed.String(), Void.String()}})
+	for _, c := range s.Covariates {
+		if s.TraineeFile == nil && !slices.ContainsFunc(out, func(o templateColumn) bool { return o.name == c.Name }) {
+			out = append(out, templateColumn{name: c.Name, help: "of the trainee, the same in all rows of one"})
+		}
+	}
+	if p := s.Privacy; p != nil && p.Consent != nil && p.Consent.Column != "" {
+		help := "what the trainee agreed to: yes, or the purposes (" + strings.Join(purposes, ", ") + "); rows of others are left out"
+		if len(p.Consent.Given) > 0 {
+			help = "whether the trainee agreed: " + strings.Join(p.Consent.Given, " or ") + "; rows of others are left out"
+		}
+		out = append(out, templateColumn{name: p.Consent.Column, help: help, format: "@"})
+	}
+	at := firstList
+	for i := range out {
+		if out[i].list != nil {
+			out[i].listAt = at
+			at++
+		}
+	}
+	return out
 }
 
 // templateMeasure is the column of a measure.
@@ -118,8 +151,12 @@ func addTemplateColumn(f *excelize.File, number int, c templateColumn) error {
 	v.SetInput(c.name, clipTo(c.help, 250))
 	v.SetError(excelize.DataValidationErrorStyleStop, c.name, clipTo("Expected: "+c.help, 250))
 	switch {
-	case c.list != nil && len(strings.Join(c.list, ",")) <= 250:
-		err = v.SetDropList(c.list)
+	case c.list != nil: // in cells, where a word may hold commas and the list be long
+		letter, err := excelize.ColumnNumberToName(c.listAt)
+		if err != nil {
+			return err
+		}
+		v.SetSqrefDropList(fmt.Sprintf("'%s'!$%s$2:$%[2]s$%d", helpSheet, letter, len(c.list)+1))
 	case c.kind != 0:
 		err = v.SetRange(c.low, c.high, c.kind, excelize.DataValidationOperatorBetween)
 	default:
@@ -140,8 +177,7 @@ func clipTo(s string, most int) string {
 
 // templateHelp writes the sheet that says how to fill in the other.
 func (s *Study) templateHelp(f *excelize.File, columns []templateColumn) error {
-	const sheet = "how to fill in"
-	if _, err := f.NewSheet(sheet); err != nil {
+	if _, err := f.NewSheet(helpSheet); err != nil {
 		return err
 	}
 	rows := [][]any{{"column", "what belongs there"}}
@@ -155,9 +191,23 @@ func (s *Study) templateHelp(f *excelize.File, columns []templateColumn) error {
 	rows = append(rows, []any{}, []any{"", "One row an attempt. Leave no means or totals in the sheet; write nothing beside or below the table."},
 		[]any{"", "Then: attempts: {file: THIS FILE, sheet: " + entrySheet + "} in the study file."})
 	for i, r := range rows {
-		if err := f.SetSheetRow(sheet, fmt.Sprintf("A%d", i+1), &r); err != nil {
+		if err := f.SetSheetRow(helpSheet, fmt.Sprintf("A%d", i+1), &r); err != nil {
 			return err
 		}
 	}
-	return f.SetColWidth(sheet, "B", "B", 90)
+	for _, c := range columns {
+		if c.list == nil {
+			continue
+		}
+		for i, word := range append([]string{"words for " + c.name}, c.list...) {
+			at, err := excelize.CoordinatesToCellName(c.listAt, i+1)
+			if err == nil {
+				err = f.SetCellStr(helpSheet, at, word)
+			}
+			if err != nil {
+				return err
+			}
+		}
+	}
+	return f.SetColWidth(helpSheet, "B", "B", 90)
 }

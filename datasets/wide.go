@@ -431,14 +431,16 @@ func (r *logReader) traineeSlots() []slot {
 		if slices.Contains(sums, name) {
 			continue
 		}
-		if reason := r.study.without(asTrainee, name); reason != "" {
+		who := cmp.Or(r.layout.Same[name], name)
+		if reason := r.study.without(asTrainee, who); reason != "" {
+			r.study.out[person{asTrainee, name}], r.study.out[person{asTrainee, who}] = reason, reason
 			r.note(reason, fmt.Sprintf("%s: a column is left out (%s)", r.file, r.study.reasonText(reason)))
 			continue
 		}
 		if _, said := r.layout.Same[name]; !said && levelCodes.MatchString(name) {
 			r.ask(name, "", fmt.Sprintf("a trainee; this looks like a level or a person that trainees are held against: --ignore %q leaves it out, --same %q makes it a code (in a study file: ignore, same)", name, name+"=CODE"))
 		}
-		s := slot{trainee: cmp.Or(r.layout.Same[name], name), columns: r.noColumns()}
+		s := slot{trainee: who, columns: r.noColumns()}
 		s.columns[0] = j
 		out = append(out, s)
 	}

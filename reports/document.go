@@ -27,6 +27,7 @@ type Header struct {
 	Seed       uint64    `json:"seed"`
 	Generator  string    `json:"generator"`
 	DataSHA256 string    `json:"data_sha256"`
+	Scoring    string    `json:"scoring_version,omitempty"` // of the rule that made the scores, where the measure is one
 	Warnings   []Warning `json:"warnings"`
 	FilesRead  []string  `json:"files_read,omitempty"` // a line for each file, of what was used of it
 
@@ -68,6 +69,7 @@ func (h *Header) Warn(code, text string) {
 // headerOf opens a document about a study.
 func headerOf(command string, s *study.Study) Header {
 	h := Header{Tool: "tyro", Version: Version, Command: command, Seed: s.Options.Seed, Generator: resample.Generator, DataSHA256: s.SHA256, Warnings: []Warning{}}
+	h.Scoring = ScoredBy(s)
 	h.ask(s)
 	h.smallestCell = s.SmallestCell
 	for _, f := range s.Files {
@@ -79,6 +81,15 @@ func headerOf(command string, s *study.Study) Header {
 		}
 	}
 	return h
+}
+
+// ScoredBy is the version of the rule that made the scores of which a study's answers are; blank
+// where its measure is no score by a rule.
+func ScoredBy(s *study.Study) string {
+	if s.Task.Response == "score" {
+		return s.Task.Scoring
+	}
+	return ""
 }
 
 // fileLine says in a line what was used of a file; the check says more.

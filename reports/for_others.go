@@ -4,7 +4,10 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"tyro/analysis/disclosure"
 	"tyro/analysis/study"
@@ -21,7 +24,8 @@ import (
 // with the rows' and columns' totals shown. Steps of a survival table are put together until
 // each speaks of enough people: those who met, those who left without, and those still there;
 // no estimate from finer steps stands beside them, since these would follow from it. Medians
-// stand only where nobody is hidden.
+// stand only where nobody is hidden. Of contrasts those that would tell a hidden count with the
+// totals of other tables are left out.
 type ForOthers struct {
 	Header
 	SmallestCell int                 `json:"smallest_cell"`
@@ -103,9 +107,17 @@ func NewForOthers(from Document, least int) (Document, error) {
 	case *UntilProficient:
 		err = d.survival(a.Survival)
 	case *Comparison:
-		err = d.contrasts(a.Contrasts, a.Margin)
+		few := d.fewMet(a.Contrasts)
+		err = d.contrasts(d.withoutCounts(a.Contrasts, few), d.withoutCounts(a.Margin, few))
+		if err == nil && d.Hidden > 0 {
+			d.Warn("contrasts-hidden", "contrasts of arms of few trainees, of hard fails, and of who met the rule where few did or few did not are not shown")
+		}
 	case *OutcomeComparison:
-		err = d.contrasts(a.Contrasts)
+		if d.fewIn(a.answer.Two) {
+			err = fmt.Errorf("all numbers are one of two, and an arm has fewer than %d trainees with one of them, whom the comparison would tell: nothing of it may be given to others", d.SmallestCell)
+		} else {
+			err = d.contrasts(a.Contrasts)
+		}
 	case *Agreement:
 		err = d.agreement(a)
 	default:
@@ -278,6 +290,35 @@ func (d *ForOthers) together(a ArmStep) []SharedStep {
 		begin = out[len(out)-1].AtRisk
 		out = out[:len(out)-1]
 	}
+	return out
+}
+
+// fewIn reports whether counts of people have one that is small.
+func (d *ForOthers) fewIn(counts [][]int) bool {
+	return slices.ContainsFunc(disclosure.Suppress(counts, d.SmallestCell), func(row []bool) bool { return slices.Contains(row, true) })
+}
+
+// fewMet reports whether the contrasts of who met the rule would tell how few did, or did not, in an
+// arm: a difference of two shares gives both with the number of all who met it, which proficiency
+// shows.
+func (d *ForOthers) fewMet(all []Contrast) bool {
+	met := func(share Number, n int) []int {
+		k := int(math.Round(float64(share) * float64(n)))
+		return []int{k, n - k}
+	}
+	return slices.ContainsFunc(all, func(c Contrast) bool {
+		return strings.HasPrefix(c.Measure, "rule-met-share-") && d.fewIn([][]int{met(c.ArmValue, c.ArmTrainees), met(c.ReferenceValue, c.RefTrainees)})
+	})
+}
+
+// withoutCounts leaves out contrasts that would tell how few met the rule or failed. Of hard fails,
+// of which check shows how many there were, it is not known here how few people had them, so that
+// they are never given.
+func (d *ForOthers) withoutCounts(all []Contrast, fewMet bool) []Contrast {
+	out := slices.DeleteFunc(slices.Clone(all), func(c Contrast) bool {
+		return fewMet && strings.HasPrefix(c.Measure, "rule-met-") || strings.HasPrefix(c.Measure, "hard-fails-")
+	})
+	d.Hidden += len(all) - len(out)
 	return out
 }
 

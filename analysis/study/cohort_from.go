@@ -161,6 +161,8 @@ func (s *Study) sameMeasure(from *SavedFit) error {
 		return fmt.Errorf("in the saved fit's study %s is better, and here %s is", better[was.Lower], better[is.Lower])
 	case was.Unit != "" && is.Unit != "" && was.Unit != is.Unit:
 		return fmt.Errorf("the saved fit's measure is in %s, and this study's in %s", was.Unit, is.Unit)
+	case was.Scoring != "" && is.Scoring != "" && was.Scoring != is.Scoring:
+		return fmt.Errorf("the saved fit is of scores by version %s of the scoring rule, and this study's is %s: scores of two versions cannot be compared; fit a cohort anew, without --from", was.Scoring, is.Scoring)
 	case len(is.AtMost) > 0 && !maps.Equal(was.AtMost, is.AtMost):
 		return fmt.Errorf("a pass may have %s here, and in the saved fit's study %s: the chance to keep within these is not known", limitWords(is.AtMost), limitWords(was.AtMost))
 	}
@@ -192,9 +194,6 @@ func (s *Study) differences(from *SavedFit, w *Warnings) {
 	}
 	if was.Response != is.Response || (was.Unit == "") != (is.Unit == "") {
 		w.Add("other-measure", fmt.Sprintf("the measure was %s in the saved fit's study and is %s here: a projection holds only of one measure in one unit", measureWords(was.Response, was.Unit), measureWords(is.Response, is.Unit)))
-	}
-	if was.Scoring != "" && is.Scoring != "" {
-		other("version of the scoring rule", was.Scoring, is.Scoring)
 	}
 	other("time limit", numberOrNot(was.Limit, was.Limit == 0), numberOrNot(is.Limit, is.Limit == 0))
 	value := func(p Practised) string {

@@ -30,6 +30,7 @@ type OutcomeComparison struct {
 	Orders    []Order           // of a crossover read off a log; nil otherwise
 	At        float64           // of such a crossover, the attempt of each period up to which it is compared
 	Transfer  *compare.Transfer // nil where no prior practice is known
+	Two       [][]int           // by arm, whose number is the lower and whose the higher of two that all have; nil where there are more
 	Warnings  Warnings
 }
 
@@ -59,6 +60,7 @@ func (s *Study) CompareOutcomes(ctx context.Context, o OutcomeOptions) (*Outcome
 		return d, s.crossed(d, o)
 	}
 	arms, before := s.outcomeArms(d)
+	d.Two = twoNumbers(arms)
 	for k := range arms {
 		for r := range k {
 			cs, err := s.pairOfOutcomes(ctx, arms[r], arms[k], o)
@@ -228,4 +230,33 @@ func (s *Study) transferOf(ctx context.Context, d *OutcomeComparison) error {
 	d.Transfer = &t
 	d.Warnings.With(t.Warnings)
 	return nil
+}
+
+// twoNumbers counts trainees by arm where they have one of two numbers, such as passed or not; nil
+// where there are others.
+func twoNumbers(arms []compare.Arm) [][]int {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, a := range arms {
+		for _, v := range a.Values {
+			if !math.IsNaN(v) {
+				low, high = min(low, v), max(high, v)
+			}
+		}
+	}
+	var out [][]int
+	for _, a := range arms {
+		n := []int{0, 0}
+		for _, v := range a.Values {
+			switch {
+			case v == low:
+				n[0]++
+			case v == high:
+				n[1]++
+			case !math.IsNaN(v):
+				return nil
+			}
+		}
+		out = append(out, n)
+	}
+	return out
 }

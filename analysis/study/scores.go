@@ -86,11 +86,16 @@ func (s *Study) ScoresOf(ctx context.Context, sheet practice.ScoreSheet) (*Score
 		return nil, err
 	}
 	share := func(n int) float64 { return float64(n) / math.Max(1, float64(out.Scored)) }
+	worst, best := "how bad they were is not known, and a curve of scores starts too flat", "whoever gets better still is not seen"
+	atFloor, atCap := "timeouts among them; "+worst, best
+	if sheet.Lower { // seconds: the cap is the worst
+		atFloor, atCap = best, "timeouts among them; "+worst
+	}
 	if share(out.AtFloor) >= manyAtEnd {
-		out.Warnings.Add("scores-at-floor", fmt.Sprintf("%d of %d scores stand at the floor, timeouts among them; how bad they were is not known, and a curve of scores starts too flat", out.AtFloor, out.Scored))
+		out.Warnings.Add("scores-at-floor", fmt.Sprintf("%d of %d scores stand at the floor; %s", out.AtFloor, out.Scored, atFloor))
 	}
 	if share(out.AtCap) >= manyAtEnd {
-		out.Warnings.Add("scores-at-cap", fmt.Sprintf("%d of %d scores stand at the cap; whoever gets better still is not seen", out.AtCap, out.Scored))
+		out.Warnings.Add("scores-at-cap", fmt.Sprintf("%d of %d scores stand at the cap; %s", out.AtCap, out.Scored, atCap))
 	}
 	return out, nil
 }
@@ -109,6 +114,8 @@ func (s *Scores) steps(ctx context.Context, of *Study) error {
 	switch {
 	case len(s.Sheet.ExpertRuns) == 0:
 		s.Warnings.Add("no-experts", "the study has no experts (experts: in the study file), so nothing is said of what the weights do to a standard from their scores")
+	case math.IsNaN(s.Standard) && s.Experts > 0:
+		s.Warnings.Add("no-expert-standard", fmt.Sprintf("the scores of %s give no standard by the rule %s: one says nothing of how far experts differ, and nothing can be said of what the weights do to it", counted(s.Experts, "expert", "experts"), s.Rule.Method))
 	case math.IsNaN(s.Standard):
 		s.Warnings.Add("no-expert-standard", "the experts' scores give no standard: no run of theirs that was done has a score")
 	}

@@ -2,8 +2,11 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
+	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -36,9 +39,9 @@ separator, decimal mark and shape, how each column was understood with cells bef
 after, the columns and sheets not used, and the rows left out with the reason. What could
 be two things is asked for, never guessed.
 
-With --out it also writes the log, the experts' log and the ratings in the canonical
-form, with a dictionary of the log's columns; read again they are the same. With --parquet
-the logs are there as Parquet too.`,
+With --out it also writes the logs, the ratings and the trainees' covariates in the
+canonical form, with a dictionary of the log's columns; read again they are the same. With
+--parquet the logs are there as Parquet too.`,
 		Example: `  tyro check tyro-demo
   tyro check log.csv --trainee id --attempt n --response seconds --measure time --limit 180
   tyro check tyro-demo --shareable --out for-others`,
@@ -58,7 +61,7 @@ the logs are there as Parquet too.`,
 				return err
 			}
 			if keyFile != "" {
-				if err := pseudonymised(file, keyFile, common.outDir); err != nil {
+				if err := pseudonymised(cmd.Context(), file, keyFile, common.outDir); err != nil {
 					return err
 				}
 			}
@@ -120,6 +123,9 @@ func canonicalFiles(file *datasets.Study, files map[string][]byte, parquet bool)
 	if len(file.Tasks) > 0 {
 		err = add("dictionary.csv", file.WriteDictionary)
 	}
+	if len(file.Covariates) > 0 {
+		err = errors.Join(err, add("trainees.csv", file.WriteTrainees))
+	}
 	if file.ExpertFile != nil {
 		err = errors.Join(err, add("experts.csv", func(w io.Writer) error { return datasets.WriteLog(w, file.Experts) }))
 	}
@@ -149,8 +155,8 @@ func (a app) template(cmd *cobra.Command, dir, to string) error {
 }
 
 // pseudonymised puts codes into a study and keeps the key, never in the folder that is
-// written.
-func pseudonymised(file *datasets.Study, keyFile, out string) error {
+// written. No other run uses the key meanwhile, which would lose its codes.
+func pseudonymised(ctx context.Context, file *datasets.Study, keyFile, out string) error {
 	if out != "" {
 		folder, err1 := filepath.Abs(out)
 		key, err2 := filepath.Abs(keyFile)
@@ -158,6 +164,16 @@ func pseudonymised(file *datasets.Study, keyFile, out string) error {
 			return usagef("--pseudonyms %s lies in the folder that is written; keep the key apart from the data", keyFile)
 		}
 	}
+	unlock, busy, err := lock(ctx, keyFile+".lock")
+	switch {
+	case busy:
+		return fmt.Errorf("another run of tyro is using the key %s", keyFile)
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("the key %s cannot be kept: its folder is not there", keyFile)
+	case err != nil:
+		return err
+	}
+	defer unlock()
 	k, err := datasets.OpenKey(keyFile)
 	if err != nil {
 		return err

@@ -457,20 +457,27 @@ const lockWait = 30 * time.Second
 // lockFolder waits until no other run writes into the folder. The lock ends with the
 // process, however it ends.
 func lockFolder(ctx context.Context, dir string) (unlock func(), err error) {
+	unlock, busy, err := lock(ctx, filepath.Join(dir, lockName))
+	switch {
+	case busy:
+		return nil, fmt.Errorf("nothing was written into %s: another run of tyro is writing there", dir)
+	case err != nil && ctx.Err() == nil:
+		return nil, cannotWrite(dir, err)
+	}
+	return unlock, err
+}
+
+// lock waits for a lock; busy says that another run kept it.
+func lock(ctx context.Context, path string) (unlock func(), busy bool, err error) {
 	deadline := time.Now().Add(lockWait)
 	for {
-		unlock, busy, err := tryLock(filepath.Join(dir, lockName))
-		switch {
-		case err != nil:
-			return nil, cannotWrite(dir, err)
-		case !busy:
-			return unlock, nil
-		case time.Now().After(deadline):
-			return nil, fmt.Errorf("nothing was written into %s: another run of tyro is writing there", dir)
+		unlock, busy, err := tryLock(path)
+		if err != nil || !busy || time.Now().After(deadline) {
+			return unlock, busy, err
 		}
 		select {
 		case <-ctx.Done():
-			return nil, ctx.Err()
+			return nil, false, ctx.Err()
 		case <-time.After(20 * time.Millisecond):
 		}
 	}

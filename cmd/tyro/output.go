@@ -56,6 +56,9 @@ func provenance(h *reports.Header) string {
 	if h.DataSHA256 == "" {
 		return s + ", no data"
 	}
+	if h.Scoring != "" {
+		s += ", scoring rule " + h.Scoring
+	}
 	return s + fmt.Sprintf(", data %.12s", h.DataSHA256)
 }
 

@@ -53,7 +53,11 @@ func (a app) paper(s *study.Study, r *page.Report, f paperFlags) error {
 	if err != nil {
 		return err
 	}
-	return a.write(folderWrite{dir: f.dir, command: "paper", files: files})
+	if err := a.write(folderWrite{dir: f.dir, command: "paper", files: files}); err != nil {
+		return err
+	}
+	fmt.Fprintf(a.talk(), "%s shows single trainees under the names that the study has for them; before it is given away, code the study (check --pseudonyms) and run this on what that writes\n", reports.Printable(f.dir))
+	return nil
 }
 
 // paperOf is the paper of a report that was run.

@@ -93,7 +93,11 @@ func taskName(st *study.Study) string {
 
 // madeLine says what made the page.
 func madeLine(st *study.Study) string {
-	return fmt.Sprintf("tyro %s, seed %d, data %.12s", reports.Version, st.Options.Seed, st.SHA256)
+	by := ""
+	if version := reports.ScoredBy(st); version != "" {
+		by = ", scoring rule " + version
+	}
+	return fmt.Sprintf("tyro %s, seed %d%s, data %.12s", reports.Version, st.Options.Seed, by, st.SHA256)
 }
 
 // basisLine says who was studied and when.
