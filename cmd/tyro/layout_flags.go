@@ -22,7 +22,7 @@ func (f *tableFlags) register(cmd *cobra.Command) {
 	fs.IntVar(&f.layout.HeadRows, "head-rows", 0, "rows that hold column names (default: found)")
 	fs.IntVar(&f.layout.SkipRows, "skip-rows", 0, "lines above the column names that are not read (default: found)")
 	fs.BoolVar(&f.layout.Transposed, "transposed", false, "the column names stand below each other in the first column")
-	fs.StringVar(&f.layout.Encoding, "encoding", "", "how a text file is encoded: utf-8, utf-16le, utf-16be or windows-1252 (default: found)")
+	fs.StringVar(&f.layout.Encoding, "encoding", "", "how a text file is encoded, such as windows-1250, windows-1251, shift_jis or gb18030 (default: UTF-8, UTF-16 and Windows-1252 are found)")
 	fs.StringVar(&f.layout.Separator, "separator", "", "what stands between cells: comma, semicolon, tab, bar or space (default: found)")
 	fs.StringVar(&f.layout.Decimal, "decimal", "", "decimal mark: point or comma, or either where rows differ (default: found)")
 	fs.StringArrayVar(&f.where, "where", nil, "only rows with this text in a column: COLUMN=TEXT; may be repeated")

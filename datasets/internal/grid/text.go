@@ -8,7 +8,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"
 
 	"tyro/analysis"
@@ -88,12 +87,12 @@ func endlessCell(data []byte) int {
 	return 0
 }
 
-// decode turns bytes into text: UTF-8, UTF-16 with or without a byte-order mark, or
-// Windows-1252, which is said. Old line ends become new ones.
+// decode turns bytes into text: UTF-8, UTF-16 with or without a byte-order mark,
+// Windows-1252, which is said, or the encoding that was given. Old line ends become new ones.
 func (g *Grid) decode(data []byte, encoding string) ([]byte, error) {
 	g.Encoding = encodingOf(data)
 	if encoding != "" {
-		g.Encoding = map[string]string{"utf-8": "UTF-8", "utf-16le": "UTF-16LE", "utf-16be": "UTF-16BE", "windows-1252": "Windows-1252"}[encoding]
+		g.Encoding = shownAs(encoding)
 	}
 	unreadable := func(expect string) error {
 		return problem.Problem{File: g.File, Err: problem.ErrFormat, Expect: expect}
@@ -109,9 +108,10 @@ func (g *Grid) decode(data []byte, encoding string) ([]byte, error) {
 			return nil, unreadable(g.Encoding + " text to the end of the file")
 		}
 		data = wide
-	case "Windows-1252":
+	case "UTF-8":
+	default:
 		for i, b := range data {
-			if b == 0x81 || b == 0x8d || b == 0x8f || b == 0x90 || b == 0x9d {
+			if g.Encoding == "Windows-1252" && (b == 0x81 || b == 0x8d || b == 0x8f || b == 0x90 || b == 0x9d) {
 				return nil, g.badByte(data, i)
 			}
 		}
@@ -120,9 +120,13 @@ func (g *Grid) decode(data []byte, encoding string) ([]byte, error) {
 			if line := manyByteLine(data); line > 0 {
 				return nil, problem.Problem{File: g.File, Line: 1 + bytes.Count(data[:i], []byte("\n")), Err: problem.ErrFormat, Expect: fmt.Sprintf("one encoding; this line is no UTF-8, but line %d is: save the file as UTF-8, or say --encoding windows-1252 where all of it is (in a study file: encoding)", line)}
 			}
-			g.Notes = append(g.Notes, analysis.Warning{Code: "encoding-taken", Text: fmt.Sprintf("%s is not UTF-8 (line %d) and is read as Windows-1252; if letters look wrong, save it as UTF-8 or say --encoding", g.File, 1+bytes.Count(data[:i], []byte("\n")))})
+			g.Notes = append(g.Notes, analysis.Warning{Code: "encoding-taken", Text: fmt.Sprintf("%s is not UTF-8 (line %d) and is read as Windows-1252; if letters look wrong, save it as UTF-8 or say --encoding, such as windows-1250 for Polish or Czech and windows-1251 for Russian (in a study file: encoding)", g.File, 1+bytes.Count(data[:i], []byte("\n")))})
 		}
-		data, _ = charmap.Windows1252.NewDecoder().Bytes(data)
+		text, ok := decoded(data, g.Encoding)
+		if !ok {
+			return nil, unreadable(g.Encoding + " text to the end of the file; another encoding (--encoding, in a study file: encoding), or UTF-8, may fit")
+		}
+		data = text
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	if i := invalidAt(data); i >= 0 {
@@ -167,11 +171,12 @@ func (g *Grid) badByte(data []byte, i int) error {
 	if data[i] == 0 {
 		return problem.Problem{File: g.File, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: "byte 0x00", Err: problem.ErrFormat, Expect: "UTF-8 text; a file with zero bytes was not written to its end, or is no text: save it again from where it came"}
 	}
-	return problem.Problem{File: g.File, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: fmt.Sprintf("byte 0x%02x", data[i]), Err: problem.ErrFormat, Expect: "UTF-8 text (save the file as UTF-8)"}
+	way := ""
+	if names := mayBe(data); names != "" {
+		way = fmt.Sprintf("; it may be %s: say --encoding (in a study file: encoding)", names)
+	}
+	return problem.Problem{File: g.File, Line: 1 + bytes.Count(data[:i], []byte("\n")), Value: fmt.Sprintf("byte 0x%02x", data[i]), Err: problem.ErrFormat, Expect: "UTF-8 text (save the file as UTF-8)" + way}
 }
-
-// Encodings are the names that --encoding knows.
-func Encodings() []string { return []string{"utf-8", "utf-16le", "utf-16be", "windows-1252"} }
 
 // encodingOf finds how a text is encoded from its bytes.
 func encodingOf(data []byte) string {
