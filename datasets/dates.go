@@ -15,7 +15,12 @@ import (
 )
 
 // DateOrders are the ways to write a date in numbers that the file must show.
-func DateOrders() []string { return []string{"day-first", "month-first", daysFrom1900, daysFrom1904} }
+func DateOrders() []string {
+	return []string{"day-first", "month-first", yearFirst, daysFrom1900, daysFrom1904}
+}
+
+// yearFirst is the order of dates such as 26-03-04, with two digits for the year.
+const yearFirst = "year-first"
 
 // Days counted in a text file, as a spreadsheet holds dates.
 const (
@@ -78,6 +83,9 @@ func (r *logReader) datesOf(j int) [][]string {
 // orderOf is the order that dates show: a number above 12 is a day; blank where they show
 // none, or both.
 func orderOf(texts []string) string {
+	if yearsFirst(texts) {
+		return yearFirst
+	}
 	dayFirst, monthFirst := false, false
 	for _, s := range texts {
 		if s != "" && (s[0] < '0' || s[0] > '9') {
@@ -95,6 +103,24 @@ func orderOf(texts []string) string {
 		return "month-first"
 	}
 	return ""
+}
+
+// yearsFirst reports whether dates have a year of two digits before the month: in all of them the first part is one
+// number, or two that follow each other, while the last ones differ, as days do.
+func yearsFirst(texts []string) bool {
+	first, last := map[string]bool{}, map[string]bool{}
+	for _, s := range texts {
+		m := numberDate.FindStringSubmatch(s)
+		if m == nil || len(m[1]) != 2 || len(m[4]) != 2 || grid.Number(m[3]) > 12 || grid.Number(m[4]) > 31 {
+			return false
+		}
+		first[m[1]], last[m[4]] = true, true
+	}
+	if len(last) < 3 || len(first) > 2 {
+		return false
+	}
+	years := sortedKeys(first)
+	return len(years) == 1 || grid.Number(years[1]) == grid.Number(years[0])+1 && len(last) > 4
 }
 
 // date reads the date of a row, and is its number among the log's; 0 where it is blank.
@@ -241,10 +267,16 @@ func (r *logReader) dateOf(f int, cell string) (string, bool) {
 			}
 		}
 	}
+	if d, ok := wordedDate(cell); ok {
+		return d, true
+	}
 	if m := numberDate.FindStringSubmatch(cell); m != nil && order != "" && m[2] != "" {
 		d, mon, year := m[1], m[3], m[4]
-		if order == "month-first" {
+		switch {
+		case order == "month-first":
 			d, mon = mon, d
+		case order == yearFirst && len(year) == 2:
+			d, year = year, d
 		}
 		if len(year) == 2 {
 			year = "20" + year

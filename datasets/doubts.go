@@ -65,12 +65,12 @@ func (m *measureReader) settleForm(r *logReader, f int, texts [][]string) {
 	m.settleHours(r, f)
 }
 
-// plainlyBySaidUnit is milliseconds or minutes where a file's times are that beyond doubt: their name says so, and
-// as seconds half of them would be above an hour, or below twenty seconds with decimals that no minutes and seconds
-// have; blank else.
+// plainlyBySaidUnit is milliseconds, minutes or hours where a file's times are that beyond doubt: their name says so,
+// and as seconds half of them would be above an hour, or below twenty seconds (five, of hours) with decimals that no
+// minutes and seconds have; blank else.
 func (m *measureReader) plainlyBySaidUnit(f int) string {
 	unit := m.unitSaid()
-	if unit != "milliseconds" && unit != "minutes" {
+	if unit == "" || unit == "seconds" {
 		return ""
 	}
 	var vs []float64
@@ -95,7 +95,8 @@ func (m *measureReader) plainlyBySaidUnit(f int) string {
 	middle, high, near := vs[len(vs)/2], vs[len(vs)-1], m.near()
 	switch {
 	case unit == "milliseconds" && middle > 3600 && (near == 0 || middle > 20*near && middle/1000 <= 5*near),
-		unit == "minutes" && parts && middle < 20 && (near == 0 || middle <= near/20 && 60*high <= 1.5*near):
+		unit == "minutes" && parts && middle < 20 && (near == 0 || middle <= near/20 && 60*high <= 1.5*near),
+		unit == "hours" && parts && middle < 5 && high < 24 && (near == 0 || middle <= near/1000 && 3600*high <= 1.5*near):
 		return unit
 	}
 	return ""

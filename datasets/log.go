@@ -1038,6 +1038,12 @@ func (r *logReader) zeroWay() string {
 // 1982 to 2119.
 func isDayCount(v float64) bool { return v >= 30000 && v <= 80000 && v == math.Trunc(v) }
 
+// plainOutcomes are other words for how an attempt ended that can mean one thing only.
+var plainOutcomes = map[string]Outcome{
+	"completed": Done, "complete": Done, "finished": Done,
+	"timed out": Timeout, "timed-out": Timeout, "time out": Timeout, "time-out": Timeout, "time up": Timeout, "time is up": Timeout,
+}
+
 func (r *logReader) outcome(i int, cell string) Outcome {
 	if cell == "" {
 		return Done
@@ -1046,6 +1052,9 @@ func (r *logReader) outcome(i int, cell string) Outcome {
 		return o
 	}
 	if o, ok := r.code(cell); ok {
+		return o
+	}
+	if o, ok := plainOutcomes[strings.ToLower(cell)]; ok {
 		return o
 	}
 	r.badAt(i, r.cols.Outcome, cell, fmt.Sprintf("done, timeout, failed or void, or a code of the study's table (--code %q=OUTCOME, in a study file: codes)", cell), problem.ErrUnknown)

@@ -119,10 +119,19 @@ var (
 	spreadName = regexp.MustCompile(`(?i)(^|[_ .-])(sd|std|stdev|stddev|se|sem|iqr|var|variance|n|count)([_ .-]|$)`)
 )
 
+// bestName are names that say of how many the best is.
+var bestName = regexp.MustCompile(`(?i)(^|[ _(-])(best|fastest|beste[rs]?|schnellste[rs]?|bästa?|meilleure?|mejor|migliore|melhor|najlepsz[ya]|paras|en iyi)[ _-]?(of|out of|von|aus|de|sur|di|av|af|z|/)[ _-]?\d`)
+
 // measureIsMean notes a measure that by its name is a mean, beside a column that by its name says how far what it
 // is of was spread, or how many they were.
 func (r *logReader) measureIsMean() {
-	if r.isWide || len(r.readers) == 0 || !meanName.MatchString(r.readers[0].name) {
+	if r.isWide || len(r.readers) == 0 {
+		return
+	}
+	if bestName.MatchString(r.readers[0].name) {
+		r.note("measure-is-best", fmt.Sprintf("%s: by its name column %s holds the best of several attempts: each row is then several, and practice is counted in attempts; name the column with every attempt", r.file, r.readers[0].name))
+	}
+	if !meanName.MatchString(r.readers[0].name) {
 		return
 	}
 	for _, name := range r.unused() {

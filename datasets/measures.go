@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -262,6 +263,11 @@ func (m *measureReader) settleNotation(r *logReader, s int, texts [][]string) {
 		r.takenFrom(s, m.name, "the decimal "+n.decimal)
 		return
 	}
+	if m.pointByLimit(texts[s]) && r.said(s).Times == "" {
+		w.notation = notation{"point", true}
+		r.note("decimal-from-limit", fmt.Sprintf("%s: column %s is read with a decimal point, since with it times are near the limit of %g s, and else they are thousands of times as long; say --decimal where that is wrong (in a study file: decimal)", f.file, m.name, m.limit))
+		return
+	}
 	w.bad = true
 	if len(r.files) > 1 {
 		var p Problem
@@ -271,6 +277,30 @@ func (m *measureReader) settleNotation(r *logReader, s int, texts [][]string) {
 		}
 	}
 	r.problems = problem.Append(r.problems, err)
+}
+
+// pointByLimit reports whether with a decimal point all times of a file are up to the limit and half of them near it,
+// while with a decimal comma half are far beyond it. It is not asked the other way round: people set thousands apart
+// with commas, while programs that write three decimals do so with a point.
+func (m *measureReader) pointByLimit(texts []string) bool {
+	if unit := m.unitSaid(); m.kind != Time || m.limit == 0 || len(texts) == 0 || unit != "" && unit != "seconds" {
+		return false
+	}
+	read := func(mark string) (middle, high float64) {
+		var vs []float64
+		for _, s := range texts {
+			v, ok := notation{mark, true}.number(s)
+			if !ok {
+				return math.NaN(), math.NaN()
+			}
+			vs = append(vs, v)
+		}
+		slices.Sort(vs)
+		return vs[len(vs)/2], vs[len(vs)-1]
+	}
+	middle, high := read("point")
+	far, _ := read("comma")
+	return high <= 1.05*m.limit && middle >= m.limit/30 && far > 30*m.limit
 }
 
 // sameAs is the text that a cell of words is said to be the same as: b=1. Numbers stay, since

@@ -8,21 +8,6 @@ import (
 	"testing"
 )
 
-// logNotes are the codes of what is said of a long table of times.
-func logNotes(t *testing.T, rows []string) []string {
-	t.Helper()
-	path := write(t, t.TempDir(), "log.csv", "trainee,attempt,s\n"+strings.Join(rows, "\n")+"\n")
-	s, err := OpenTable(t.Context(), path, Single{Columns: Columns{Trainee: "trainee", Attempt: "attempt"}, Response: "s", Measure: Time})
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []string
-	for _, n := range s.Notes {
-		out = append(out, n.Code)
-	}
-	return out
-}
-
 // learned are times of trainees that fall from attempt to attempt, each about a level of its own, with a
 // scatter that goes back about as often as not in later attempts.
 func learned(levels []float64, attempts int) [][]float64 {
@@ -52,20 +37,20 @@ func rowsOfTimes(times [][]float64) []string {
 // two trainees who are near each other, are not.
 func TestExchangedLanes(t *testing.T) {
 	times := learned([]float64{160, 80, 120, 100}, 8)
-	if got := logNotes(t, rowsOfTimes(times)); slices.Contains(got, "numbers-exchanged") {
+	if got := notedOf(t, "", rowsOfTimes(times), nil); slices.Contains(got, "numbers-exchanged") {
 		t.Errorf("in their places: %v", got)
 	}
 	for n := 4; n < 6; n++ {
 		times[0][n], times[1][n] = times[1][n], times[0][n]
 	}
-	if got := logNotes(t, rowsOfTimes(times)); !slices.Contains(got, "numbers-exchanged") {
+	if got := notedOf(t, "", rowsOfTimes(times), nil); !slices.Contains(got, "numbers-exchanged") {
 		t.Errorf("exchanged: %v", got)
 	}
 	near := learned([]float64{104, 100, 160, 60}, 8)
 	for n := 4; n < 6; n++ {
 		near[0][n], near[1][n] = near[1][n], near[0][n]
 	}
-	if got := logNotes(t, rowsOfTimes(near)); slices.Contains(got, "numbers-exchanged") {
+	if got := notedOf(t, "", rowsOfTimes(near), nil); slices.Contains(got, "numbers-exchanged") {
 		t.Errorf("two alike: %v", got)
 	}
 }
@@ -105,10 +90,10 @@ func TestNumbersInTheOrderOfWords(t *testing.T) {
 			withTimes = append(withTimes, fmt.Sprintf("T%d,%d,%g", k+1, n, vs[n-1]))
 		}
 	}
-	if got := logNotes(t, alone); !slices.Contains(got, "numbers-as-text") {
+	if got := notedOf(t, "", alone, nil); !slices.Contains(got, "numbers-as-text") {
 		t.Errorf("numbers alone: %v", got)
 	}
-	if got := logNotes(t, withTimes); slices.Contains(got, "numbers-as-text") {
+	if got := notedOf(t, "", withTimes, nil); slices.Contains(got, "numbers-as-text") {
 		t.Errorf("with their times: %v", got)
 	}
 }
@@ -117,7 +102,7 @@ func TestNumbersInTheOrderOfWords(t *testing.T) {
 // others fall.
 func TestSortedAndTurnedRows(t *testing.T) {
 	plain := learned([]float64{160, 130, 120, 150, 140, 110}, 8)
-	if got := logNotes(t, rowsOfTimes(plain)); slices.Contains(got, "never-worse") || slices.Contains(got, "gets-worse") {
+	if got := notedOf(t, "", rowsOfTimes(plain), nil); slices.Contains(got, "never-worse") || slices.Contains(got, "gets-worse") {
 		t.Errorf("as they were: %v", got)
 	}
 	sorted := learned([]float64{160, 130, 120, 150, 140, 110}, 8)
@@ -125,14 +110,14 @@ func TestSortedAndTurnedRows(t *testing.T) {
 		slices.Sort(vs)
 		slices.Reverse(vs)
 	}
-	if got := logNotes(t, rowsOfTimes(sorted)); !slices.Contains(got, "never-worse") {
+	if got := notedOf(t, "", rowsOfTimes(sorted), nil); !slices.Contains(got, "never-worse") {
 		t.Errorf("sorted: %v", got)
 	}
 	turned := learned([]float64{160, 130, 120, 150, 140, 110}, 8)
 	for _, vs := range turned[:2] {
 		slices.Reverse(vs)
 	}
-	if got := logNotes(t, rowsOfTimes(turned)); !slices.Contains(got, "gets-worse") {
+	if got := notedOf(t, "", rowsOfTimes(turned), nil); !slices.Contains(got, "gets-worse") {
 		t.Errorf("two turned round: %v", got)
 	}
 }

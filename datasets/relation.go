@@ -234,8 +234,8 @@ func (r *logReader) partOf(m *measureReader, vs []float64, whole, rest numberCol
 
 // Names of columns that say when an attempt began, and when it ended.
 var (
-	startName = regexp.MustCompile(`(?i)^(start(ed|ing)?|begin(ning)?|began|beginn|anfang|début|debut|depart|départ|in[ií]cio|inizio|başlangıç|başlama|początek|rozpoczęcie|start(zeit|tid|uhrzeit)|開始|开始|시작)\b.*|^開始.*|^开始.*`)
-	endName   = regexp.MustCompile(`(?i)^(end(ed|e|ing)?|stop(ped)?|finish(ed)?|ende|schluss|fin|fim|final|fine|arriv[ée]e|bitiş|koniec|zakończenie|slutt?|end(zeit)|終了|结束|끝)\b.*|^終了.*|^结束.*`)
+	startName = regexp.MustCompile(`(?i)^(start(ed|ing)?|begin(ning)?|began|beginn|anfang|début|debut|depart|départ|in[ií]cio|inizio|başlangıç|başlama|początek|rozpoczęcie|start(zeit|tid|uhrzeit)|in$|from$|von$|de$|da$|desde$|od$|開始|开始|시작)\b.*|^開始.*|^开始.*`)
+	endName   = regexp.MustCompile(`(?i)^(end(ed|e|ing)?|stop(ped)?|finish(ed)?|ende|schluss|fin|fim|final|fine|arriv[ée]e|bitiş|koniec|zakończenie|slutt?|end(zeit)|out$|to$|until$|bis$|à$|hasta$|até$|do$|終了|结束|끝)\b.*|^終了.*|^结束.*`)
 )
 
 // momentOf is a time of day in seconds, with the days before it where a date stands there too.

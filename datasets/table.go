@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"tyro/analysis/practice"
 	"tyro/datasets/internal/grid"
@@ -146,8 +147,11 @@ func readTable(ctx context.Context, path string, data []byte, l Layout, wanted [
 	case format != "":
 		return nil, Problem{File: file, Err: problem.ErrFormat, Expect: "a table as CSV, TSV, XLSX, ODS or Parquet; this is " + format}
 	}
-	switch ext := strings.ToLower(filepath.Ext(path)); ext {
-	case ".xlsx", ".ods", ".parquet", ".xls":
+	switch ext := strings.ToLower(filepath.Ext(path)); {
+	case strings.HasPrefix(file, "~$") || strings.HasPrefix(file, ".~lock."):
+		return nil, Problem{File: file, Err: problem.ErrFormat, Expect: "a table; this is the mark that a spreadsheet program leaves beside a file that is open: name the file itself"}
+	case ext == ".xls" && utf8.Valid(data): // as many devices call their tables of text
+	case slices.Contains([]string{".xlsx", ".ods", ".parquet", ".xls"}, ext):
 		return nil, Problem{File: file, Err: problem.ErrFormat, Expect: fmt.Sprintf("a file of the kind %s; this is none, or a damaged one (text? then rename it to .csv)", strings.TrimPrefix(ext, "."))}
 	}
 	g, err := grid.ReadText(ctx, file, data, l.Encoding, l.Separator)

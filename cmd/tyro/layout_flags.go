@@ -67,7 +67,7 @@ func (f *layoutFlags) register(cmd *cobra.Command) {
 	fs.StringVar(&f.log.ColumnsAre, "columns-are", "", "trainee: the table has one column a trainee, and one row an attempt")
 	fs.StringVar(&f.log.Times, "times", "", "how times are written: seconds, minutes, hours, days, milliseconds, m.ss, m:ss, h:mm:ss or m:ss:hh with hundredths (default: found)")
 	fs.StringVar(&f.log.UnitSuffix, "unit-suffix", "", "what follows the numbers of the measure, such as sec.")
-	fs.StringVar(&f.log.Dates, "dates", "", "whether dates such as 03/04/2026 are day-first or month-first (default: found); days-from-1900 or days-from-1904 where a text file counts days")
+	fs.StringVar(&f.log.Dates, "dates", "", "whether dates such as 03/04/2026 are day-first or month-first, or 26-03-04 year-first (default: found); days-from-1900 or days-from-1904 where a text file counts days")
 	fs.BoolVar(&f.log.FromZero, "counted-from-zero", false, "attempts are numbered 0, 1, 2: 0 is the first")
 	fs.StringVar(&f.log.OverLimit, "over-limit", "", "timeout: times far above the limit are of attempts that were stopped late")
 	fs.StringArrayVar(&f.codes, "code", nil, "what a word in a cell means: WORD=done, timeout, failed, void, blank (no value) or value (a number like others); may be repeated")
