@@ -232,6 +232,11 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.noteRepeats(log)
 	r.likeAttempts()
 	r.checkVersion()
+	for _, t := range s.Tasks {
+		if j := slices.Index(r.measures, t.Column); j >= 0 && r.cols.Trainee != "" {
+			r.shifts(&log, t.Name, j)
+		}
+	}
 	r.checkUnused()
 	r.besides()
 	r.measureIsMean()
@@ -249,7 +254,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 			r.numbersAsText(&log, t, j)
 			r.exchanged(&log, t.Name, j)
 			r.cutDigits(&log, t.Name, j)
-			r.shifts(&log, t.Name, j)
+			r.roundedBy(&log, j)
 		}
 	}
 	for _, m := range r.readers {
@@ -276,6 +281,7 @@ func (s *Study) logOf(ctx context.Context, t *table, lf LogFile, trainees bool) 
 	r.unitsApart()
 	r.stoppedApart()
 	r.armOfEach(&log)
+	r.codesBeside()
 	r.otherUnit()
 	for _, f := range r.pictures(log) {
 		s.Files = append(s.Files, f)

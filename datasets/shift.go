@@ -98,6 +98,88 @@ func (r *logReader) shiftsIn(log *Log, name string, residues []float64) {
 	}
 }
 
+// roundedBy notes a column that nothing uses of which one word goes with times that are all multiples of ten or five,
+// while few of the others are: somebody rounded, or took them by another clock.
+func (r *logReader) roundedBy(log *Log, j int) {
+	m := r.readers[j]
+	if r.isWide || m.kind != Time || len(log.Attempts) != r.table.rows() || r.notedCode("rounded-apart") {
+		return
+	}
+	for _, name := range r.unused() {
+		col := r.table.column(name)
+		if n := len(r.distinct(col)); n < 2 || n > mostLevels || slices.Contains(r.layout.Ignore, name) {
+			continue
+		}
+		for _, unit := range []float64{15, 10, 5} {
+			multiples, all := map[grid.Cell]int{}, map[grid.Cell]int{}
+			for _, a := range r.doneRows(log, j) {
+				id := r.table.cell(a, col)
+				if v := log.Values(log.Attempts[a])[j]; math.Abs(v-unit*math.Round(v/unit)) < 1e-9 {
+					multiples[id]++
+				}
+				all[id]++
+			}
+			for _, c := range r.distinct(col) {
+				n, others, round := all[c.id], 0, 0
+				for id, k := range all {
+					if id != c.id {
+						others, round = others+k, round+multiples[id]
+					}
+				}
+				if n < 8 || multiples[c.id] < n || others < 8 {
+					continue
+				}
+				if share := math.Max(float64(round)/float64(others), 0.02); math.Pow(share, float64(n)) < 0.001 && share < 0.5 {
+					r.note("rounded-apart", fmt.Sprintf("%s: in column %s every number where column %s is %s is a multiple of %g s, and few of the others are; they may have been rounded, or come from another clock: hold them against the source", r.file, m.name, name, c.text, unit))
+					return
+				}
+			}
+		}
+	}
+}
+
+// doneRows are the rows with a number of an attempt that was done.
+func (r *logReader) doneRows(log *Log, j int) []int {
+	var out []int
+	for i, a := range log.Attempts[:min(len(log.Attempts), mostCompared)] {
+		if a.Outcome == Done && !math.IsNaN(log.Values(a)[j]) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// codesBeside notes a column that nothing uses in which codes of trainees stand in few rows, while words of it are
+// codes of trainees in few others: the two columns may have changed places there.
+func (r *logReader) codesBeside() {
+	who := r.table.column(r.cols.Trainee)
+	if r.isWide || who < 0 || r.series.groups() > mostRankedSeries {
+		return
+	}
+	codes := map[grid.Cell]int{}
+	for _, c := range r.distinct(who) {
+		codes[c.id] = c.count
+	}
+	for _, name := range r.unused() {
+		col := r.table.column(name)
+		cells := r.distinct(col)
+		if len(cells) < 2 || len(cells) > mostLevels || slices.Contains(r.layout.Ignore, name) || !wordsAlone(cells) {
+			continue
+		}
+		var both []string
+		few, rows := 0, 0
+		for _, c := range cells {
+			rows += c.count
+			if n := codes[c.id]; n > 0 {
+				both, few = append(both, c.text), few+min(n, c.count)
+			}
+		}
+		if len(both) >= 2 && 10*few <= rows {
+			r.note("codes-beside", fmt.Sprintf("%s: %s stand as trainees in column %s and in column %s too, which is not read; in few rows the two may have changed places: hold them against the source, or say --ignore %q", r.file, problem.List(both, 4), r.cols.Trainee, name, name))
+		}
+	}
+}
+
 // armOfEach notes arms of which every trainee has one of their own.
 func (r *logReader) armOfEach(log *Log) {
 	if r.cols.Arm == "" {

@@ -200,3 +200,41 @@ func TestPlainOutcomesAndBestOfSeveral(t *testing.T) {
 		t.Errorf("notes %v", s.Notes)
 	}
 }
+
+// Every time that one of three hands took is a multiple of ten, and one in ten of the others'.
+func TestRoundedByOneHand(t *testing.T) {
+	for rounds, want := range map[bool]bool{true: true, false: false} {
+		var rows []string
+		for k, vs := range learned([]float64{160, 130, 120, 140}, 9) {
+			for n, v := range vs {
+				hand := []string{"Finke", "Wendt", "Ossel"}[(n+k)%3]
+				if rounds && hand == "Ossel" {
+					v = 10 * math.Round(v/10)
+				}
+				rows = append(rows, fmt.Sprintf("T%d,%d,%g,%s", k, n+1, v, hand))
+			}
+		}
+		if got := notedOf(t, ",watch", rows, nil); slices.Contains(got, "rounded-apart") != want {
+			t.Errorf("rounds %v: %v", rounds, got)
+		}
+	}
+}
+
+// In two of 48 rows a trainee and an instructor changed columns.
+func TestCodesBeside(t *testing.T) {
+	for swapped, want := range map[bool]bool{true: true, false: false} {
+		var rows []string
+		for k, vs := range learned([]float64{160, 130, 120, 140, 150, 110}, 8) {
+			for n, v := range vs {
+				who, by := fmt.Sprintf("Trainee%c", 'A'+k), []string{"Harjula", "Salmio"}[n%2]
+				if swapped && k == 2 && (n == 3 || n == 4) {
+					who, by = by, who
+				}
+				rows = append(rows, fmt.Sprintf("%s,%d,%g,%s", who, n+1, v, by))
+			}
+		}
+		if got := notedOf(t, ",instructor", rows, nil); slices.Contains(got, "codes-beside") != want {
+			t.Errorf("swapped %v: %v", swapped, got)
+		}
+	}
+}

@@ -373,7 +373,7 @@ func (r *logReader) checkColumn(name string, cells []writtenCell) {
 	case plain < len(cells) && r.cols.Outcome == "" && outcomeName.MatchString(name) && len(cells) > 1 && len(cells) <= 8 && (wordsAlone(cells) || len(cells) <= 4 && some(cells) >= 3*len(cells) && !r.partOfTotal(name)) && r.variesWithin(name):
 		r.ask(name, problem.List(textsOf(cells), 4), fmt.Sprintf("to be told whether this column says how attempts ended: --outcome %s, with --code WORD=OUTCOME for its words, or --ignore %s (in a study file: columns: outcome, codes, ignore)", name, name))
 	case plain < len(cells) && len(cells) > 1 && len(cells) <= 6 && (wordsAlone(cells) || conditionName.MatchString(name)) && some(cells) == r.table.rows() && r.variesWithin(name) && !caseNames.MatchString(name) && !countsSessions(name, cells) && !saysWhen(cells) && !lengthsOf(cells):
-		r.note("column-varies", fmt.Sprintf("%s: column %s (%s) is not read and differs between attempts of one trainee; where they are of different tasks, devices or conditions choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, problem.List(textsOf(cells), 4), name+"="+cells[0].text, name))
+		r.sayVaries(name, cells)
 	case plain == len(cells) && r.variesWithin(name):
 		r.note("yes-no-unread", fmt.Sprintf("%s: column %s says yes or no (%s) of single attempts and is not read; if it says how attempts ended name it with --outcome, and if it says which count, choose rows with --where or --without (in a study file: columns: outcome, where, without); else --ignore %q", r.file, name, problem.List(textsOf(cells), 3), name))
 	case caseNames.MatchString(name) && len(cells) > 1:
