@@ -150,6 +150,8 @@ func (r *logReader) measureAgain(m *measureReader, name string, j int) {
 		return
 	case steady && r.startsAt(m, apartFrom.d/apartFrom.n):
 		return // when it ended
+	case endName.MatchString(name) && r.endsAt(m, name):
+		return
 	case correctedName.MatchString(name):
 		why = "may correct it"
 	case marksOnTheWay(name, m.name, below, other-below, same+other):

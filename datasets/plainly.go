@@ -112,6 +112,36 @@ func (r *logReader) madeOf(m *measureReader, name string) bool {
 	return false
 }
 
+// endsAt reports whether a column is in every row the sum of the measure and another one that by its name says when
+// attempts began.
+func (r *logReader) endsAt(m *measureReader, name string) bool {
+	j := r.table.column(name)
+	for _, other := range r.unused() {
+		k := r.table.column(other)
+		if k == j || !startName.MatchString(other) {
+			continue
+		}
+		rows := 0
+		for i := range min(r.table.rows(), mostCompared) {
+			v, known := r.valueAt(m, i, m.columns[0])
+			end, ended := m.valueOf(r.table, i, j)
+			start, began := m.valueOf(r.table, i, k)
+			if !known || !ended || !began {
+				continue
+			}
+			if math.Abs(start+v-end) > 0.011 {
+				rows = -1
+				break
+			}
+			rows++
+		}
+		if rows >= 6 && 2*rows >= r.table.rows() {
+			return true
+		}
+	}
+	return false
+}
+
 // partOfTotal reports whether a column is one of three or more that make the measure together in every row.
 func (r *logReader) partOfTotal(name string) bool {
 	if r.isWide || len(r.readers) == 0 || len(r.readers[0].columns) != 1 || r.readers[0].kind == PassFail {

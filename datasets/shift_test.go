@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"tyro/datasets/internal/grid"
 )
 
 // notedOf are the codes of what is said of a table of times with these columns beside trainee, attempt and s.
@@ -236,5 +238,29 @@ func TestCodesBeside(t *testing.T) {
 		if got := notedOf(t, ",instructor", rows, nil); slices.Contains(got, "codes-beside") != want {
 			t.Errorf("swapped %v: %v", swapped, got)
 		}
+	}
+}
+
+// Times that fall are a score that gets worse where more is said to be better; by their name seconds it takes a
+// weaker trend than without. Moments from which and to which an attempt lasted are no second watch.
+func TestScoreNamedSecondsAndMomentsBeside(t *testing.T) {
+	rows := []string{"A,1,151.9", "A,2,140.5", "A,3,134.8", "A,4,137.9", "B,1,172.2", "B,2,154.7", "B,3,155.0", "B,4,141.4", "C,1,121.5", "C,2,120.5", "C,3,119.7", "C,4,112.5"}
+	for name, want := range map[string]bool{"sekuntia": true, "marks": false} {
+		path := write(t, t.TempDir(), "log.csv", "trainee,attempt,"+name+"\n"+strings.Join(rows, "\n")+"\n")
+		s, err := OpenTable(t.Context(), path, Single{Columns: Columns{Trainee: "trainee", Attempt: "attempt"}, Response: name, Measure: Score, Better: "higher"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := slices.Contains(codesOf(s.Notes), "gets-worse"); got != want { // Kendall's S is -4, -4 and -6 with variance 3*4*3*13/18 = 26 together: z = 2.7
+			t.Errorf("%s: said %v, want %v", name, got, want)
+		}
+	}
+	var beside []string
+	for k, r := range rows {
+		v := grid.Number(r[4:])
+		beside = append(beside, fmt.Sprintf("%s,%d,%.1f", r, k+5, v+float64(k+5)))
+	}
+	if got := notedOf(t, ",from,to", beside, nil); slices.Contains(got, "measure-again") {
+		t.Errorf("from and to: %v", got)
 	}
 }

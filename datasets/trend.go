@@ -13,6 +13,8 @@ const (
 	mostRanked, mostRankedSeries = 40, 1000
 	// surelyWorse is how many standard deviations above chance makes a trend worth a word.
 	surelyWorse = 3.3
+	// worseByName is the same for a score that by its name is a time.
+	worseByName = 2.0
 )
 
 // trend is how surely a measure rises from attempt to attempt, over all trainees at a task: the sum
@@ -90,7 +92,11 @@ func (r *logReader) getsWorse(log *Log) {
 		if !t.LowerIsBetter() {
 			z, way = -z, "falls"
 		}
-		if series < 2 || z < surelyWorse {
+		least := float64(surelyWorse)
+		if t.Measure == Score && headUnit(t.Column) != "" {
+			least = worseByName
+		}
+		if series < 2 || z < least {
 			continue
 		}
 		why := "where less is better say --better lower (in a study file: better)"

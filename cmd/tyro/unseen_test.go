@@ -149,7 +149,7 @@ func TestUnseenFiles(t *testing.T) {
 			}
 		})
 	}
-	if len(all) < 3317 {
+	if len(all) < 3483 {
 		t.Errorf("only %d files", len(all))
 	}
 }

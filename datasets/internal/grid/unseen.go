@@ -27,9 +27,10 @@ func (p *Pool) putSeen(raw string) Cell {
 	return id
 }
 
+// withoutSpaces is a text without the spaces that everybody types; one that does not break stays.
 func withoutSpaces(s string) string {
 	return strings.Map(func(r rune) rune {
-		if unicode.IsSpace(r) {
+		if unicode.IsSpace(r) && r < 0x80 {
 			return -1
 		}
 		return r
