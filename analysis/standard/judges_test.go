@@ -38,7 +38,7 @@ func TestAngoffAgainstR(t *testing.T) {
 	e.near(t, "angoff/item-means", 1e-12, a.ItemMeans...)
 	e.near(t, "angoff/item-sds", 1e-12, a.ItemSDs...)
 	e.near(t, "angoff/generalizability", 1e-12, a.Generalizability)
-	closeTo(t, "SE from components", a.Components.SE(8, 12), a.SE, 1e-12)
+	closeTo(t, "SE of a panel of 8", a.PanelSE(8), a.SE, 1e-12)
 }
 
 // TestAngoffByHand: judges who differ by a constant: components of judges and
@@ -60,6 +60,32 @@ func TestAngoffByHand(t *testing.T) {
 	}
 	if _, err := ModifiedAngoff([][]float64{{0.3, 0.7}, {0.3}}, 0.95); err == nil {
 		t.Error("a missing item: no error")
+	}
+}
+
+// TestAngoffPanels: totals 1.80, 1.80 and 1.85 are 1/60, 1/60 and 1/30 from their mean, so their variance
+// is (1/3600 + 1/3600 + 4/3600)/2 = 1/1200, and the standard error √(1/3600) = 1/60 with three judges, half
+// of that with twelve. The judges' component is below 0 here, and must not make a panel of three look worse.
+func TestAngoffPanels(t *testing.T) {
+	a, err := ModifiedAngoff([][]float64{{0.5, 0.6, 0.7}, {0.4, 0.6, 0.8}, {0.55, 0.6, 0.7}}, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "SE", a.SE, 1./60, 1e-9)
+	closeTo(t, "SE of 3", a.PanelSE(3), 1./60, 1e-9)
+	closeTo(t, "SE of 12", a.PanelSE(12), 1./120, 1e-9)
+}
+
+// TestAngoffAlikeAndApart: judges of one mind have no standard error, whatever rounding makes of 0.5 + 0.6
+// + 0.7, and it is said that this is no certainty; two of opposite minds have an interval beyond 0 to 3 items.
+func TestAngoffAlikeAndApart(t *testing.T) {
+	a, err := ModifiedAngoff([][]float64{{0.5, 0.6, 0.7}, {0.5, 0.6, 0.7}, {0.5, 0.6, 0.7}}, 0.95)
+	if err != nil || a.SE != 0 || a.PanelSE(10) != 0 || !has(a.Warnings, "judges-equal", "") {
+		t.Errorf("judges alike: SE %v, %v, %v", a.SE, a.Warnings, err)
+	}
+	a, err = ModifiedAngoff([][]float64{{0, 0, 0}, {1, 1, 1}}, 0.95)
+	if err != nil || a.Value != 1.5 || !has(a.Warnings, "interval-beyond", "0 to 3 items") {
+		t.Errorf("judges apart: %v, %v, %v", a.Value, a.Warnings, err)
 	}
 }
 
