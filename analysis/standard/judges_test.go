@@ -179,3 +179,38 @@ func TestHofsteeOutsideWhatJudgesAccept(t *testing.T) {
 		t.Errorf("a standard of %v: %v (%v)", apart.Value, apart.Warnings, err)
 	}
 }
+
+// TestHofsteeInSmallUnits: the scores of TestHofsteeByHand moved up by 54 and written as shares of 100.
+// Failing is 10(c − 55) % at c hundredths, the diagonal from (56, 50) to (61, 0) is 50 − 10(c − 56), and they
+// meet at 58 hundredths, where 30 % fail; 58 steps of 0.01 are 0.58 whatever rounding says. With a step of 1
+// the curve has nothing between 0 and 1, and judges who write 0.4 for 40 % cannot mean 0.4 %.
+func TestHofsteeInSmallUnits(t *testing.T) {
+	var scores []float64
+	for k := range 10 {
+		scores = append(scores, float64(55+k)/100)
+	}
+	judges := []Bound{{0.55, 0.60, 0, 40}, {0.57, 0.62, 0, 60}}
+	h, err := Hofstee(ctx, scores, judges, HofsteeRule{Step: 0.01}, sampling)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "cut", h.Value, 0.58, 1e-12)
+	closeTo(t, "failing", h.FailOnLine, 30, 1e-9)
+	closeTo(t, "first whole", h.FirstWhole, 0.58, 1e-12)
+	for _, f := range h.Curve {
+		if want := math.Max(0, math.Min(100, 10*(math.Round(100*f.Standard)-55))); f.Percent != want {
+			t.Errorf("%v %% fail at %v, want %v", f.Percent, f.Standard, want)
+		}
+	}
+	if has(h.Warnings, "wide-step", "") {
+		t.Errorf("%v", h.Warnings)
+	}
+	wide, err := Hofstee(ctx, scores, judges, HofsteeRule{}, sampling)
+	if err != nil || !has(wide.Warnings, "wide-step", "--step 0.01") {
+		t.Errorf("a step of 1: %v (%v)", wide.Warnings, err)
+	}
+	shares, err := Hofstee(ctx, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}, []Bound{{1, 6, 0, 0.4}, {3, 8, 0, 0.6}}, HofsteeRule{}, sampling)
+	if err != nil || !has(shares.Warnings, "failing-as-shares", "") {
+		t.Errorf("bounds as shares: %v (%v)", shares.Warnings, err)
+	}
+}
