@@ -270,6 +270,9 @@ func (d *Standard) madeOf(a *study.Standard) {
 			N: p.N, Dropped: p.Dropped, Mean: Number(p.Mean), SD: Number(p.SD), Median: Number(p.Median), MAD: Number(p.MAD),
 			Meeting: Number(float64(p.Meeting) / float64(p.Known)), Runs: runWords(a),
 		}
+		if math.IsNaN(p.Value) {
+			d.Experts.Meeting = Number(math.NaN())
+		}
 	}
 	if c := a.Groups; c != nil {
 		d.fromGroups(*c)

@@ -150,8 +150,12 @@ func expertNotes(p study.ExpertPanel, runs string) []string {
 	if p.Dropped > 0 {
 		dropped = fmt.Sprintf(" (%d dropped)", p.Dropped)
 	}
-	out := []string{fmt.Sprintf("Experts: %d, mean %s, SD %s, median %s%s; %d of %d meet this standard themselves.",
-		p.N, Significant(p.Mean, 4), Significant(p.SD, 3), Significant(p.Median, 4), dropped, p.Meeting, p.Known)}
+	meeting := fmt.Sprintf("%d of %d meet this standard themselves", p.Meeting, p.Known)
+	if math.IsNaN(p.Value) {
+		meeting = "no standard for them to meet"
+	}
+	out := []string{fmt.Sprintf("Experts: %d, mean %s, SD %s, median %s%s; %s.",
+		p.N, Significant(p.Mean, 4), Significant(p.SD, 3), Significant(p.Median, 4), dropped, meeting)}
 	if runs != "" {
 		out = append(out, "One value an expert: "+runs+".")
 	}

@@ -251,3 +251,19 @@ func TestStandardRefuses(t *testing.T) {
 		t.Error("no experts: no error")
 	}
 }
+
+// Times of 10 and 100 s: mean 55, standard error 45, and Student's t with 1 degree of freedom is 12.7, so
+// that the interval goes to 55 - 572 s. Logarithms keep it above 0.
+func TestIntervalsWhereNoTimeIs(t *testing.T) {
+	p := practice.Practice{Task: seconds(), Experts: []practice.Trainee{person("A", 10), person("B", 100)}}
+	if text := warned(setStandard(t, p, study.StandardRule{}), "interval-beyond"); !strings.Contains(text, "--log-scale") {
+		t.Errorf("below 0: %q", text)
+	}
+	if text := warned(setStandard(t, p, study.StandardRule{Log: true}), "interval-beyond"); text != "" {
+		t.Errorf("logarithms: %q", text)
+	}
+	p.Task = practice.Task{Name: "score", Measure: practice.Score}
+	if text := warned(setStandard(t, p, study.StandardRule{}), "interval-beyond"); text != "" {
+		t.Errorf("a score may be below 0: %q", text)
+	}
+}
