@@ -89,7 +89,7 @@ type PlanSmallest struct {
 	Attempts int    `json:"attempts"`
 	Target   Number `json:"target"`
 	Trainees *int   `json:"trainees"` // null where none was found
-	Lower    *int   `json:"lower"` // null as well
+	Lower    *int   `json:"lower"`    // null as well
 	Upper    *int   `json:"upper"`
 	Power    Number `json:"power"`
 	PowerLo  Number `json:"power_lower"`

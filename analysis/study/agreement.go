@@ -114,7 +114,19 @@ func (w *ratingsWork) of(it practice.RatedItem) (agreement.Options, error) {
 
 // firstPositive reports whether the first of two categories is the positive one.
 func firstPositive(it practice.RatedItem) bool {
-	return len(it.Categories) == 2 && positiveWord(it.Categories[0]) && !positiveWord(it.Categories[1])
+	if len(it.Categories) != 2 || positiveWord(it.Categories[1]) {
+		return false
+	}
+	return positiveWord(it.Categories[0]) || negativeWord(it.Categories[1]) && !negativeWord(it.Categories[0])
+}
+
+// passWordKnown reports whether the words say which of two categories is the positive one.
+func passWordKnown(words []string) bool {
+	return slices.ContainsFunc(words, positiveWord) || slices.ContainsFunc(words, negativeWord)
+}
+
+func negativeWord(s string) bool {
+	return slices.Contains([]string{"no", "n", "fail", "failed", "negative", "absent", "false", "not done", "not met", "not competent", "not yet", "unsatisfactory", "0"}, strings.ToLower(s))
 }
 
 func positiveWord(s string) bool {
