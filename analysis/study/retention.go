@@ -51,7 +51,7 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 		return nil, err
 	}
 	std := s.Question.Standard
-	ro := retention.Options{Before: o.Before, Lower: s.Task.Lower, Standard: std.Set(), Level: s.Options.Level, Sampling: s.Sampling()}
+	ro := retention.Options{Before: o.Before, Lower: s.Task.Lower, Standard: std.Set() || s.Task.Measure == practice.PassFail, Level: s.Options.Level, Sampling: s.Sampling()}
 	gaps, err := retention.Gaps(ctx, trainees, ro)
 	if err != nil {
 		return nil, err
