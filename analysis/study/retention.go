@@ -91,6 +91,9 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 	} else if err != nil {
 		return nil, err
 	}
+	if s.Task.Measure == practice.PassFail {
+		out.shares()
+	}
 	out.remarkCourse()
 	for _, g := range gaps {
 		if better := g.Slope.Upper < 0; s.Task.Lower && better || !s.Task.Lower && g.Slope.Lower > 0 {
@@ -121,6 +124,21 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 		}
 	}
 	return out, nil
+}
+
+// shares keeps the intervals of shares of passes within 0 and 1, and says where the curve does not.
+func (r *Retention) shares() {
+	beyond := false
+	for i := range r.Calendar {
+		p := &r.Calendar[i]
+		p.Value.Lower, p.Value.Upper = math.Max(0, p.Value.Lower), math.Min(1, p.Value.Upper)
+	}
+	for _, c := range r.Course {
+		beyond = beyond || slices.ContainsFunc(c.Expected, func(p retention.Point) bool { return p.Value.Estimate < 0 || p.Value.Estimate > 1 })
+	}
+	if beyond {
+		r.Warnings.Add("curve-beyond-shares", "the curve over the calendar goes below 0 or above 1, where no share of passes can be: it takes passes and fails for measurements, so read it as a rough picture only")
+	}
 }
 
 // remarkCourse says what the curve over the calendar leaves open.
