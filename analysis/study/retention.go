@@ -104,7 +104,7 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 			out.Warnings.Add("stopped-at-limit", fmt.Sprintf("after breaks of %s %s stopped at the limit: the loss is at least what is shown, and the share kept, the half-life and the day to refresh at most", Days(g.Days), counted(g.CappedFew, "first attempt was", "first attempts were")))
 		}
 		if g.FailedFew > 0 {
-			out.Warnings.Add("failed-after-break", fmt.Sprintf("after breaks of %s %s hard fails: without a measure they are in no loss, which then holds for the others alone and looks smaller than it is; they count as not passing", Days(g.Days), counted(g.FailedFew, "first attempt was", "first attempts were")))
+			out.Warnings.Add("failed-after-break", fmt.Sprintf("after breaks of %s %s: without a measure they are in no loss, which then holds for the others alone and looks smaller than it is; they count as not passing", Days(g.Days), counted(g.FailedFew, "first attempt was a hard fail", "first attempts were hard fails")))
 		}
 		if !g.GainKnown(s.Task.Lower) && g.Loss.N > 0 {
 			out.Warnings.Add("no-gain", fmt.Sprintf("before breaks of %s trainees had not got better beyond chance since their first attempt, so that there is no gain of which a share could be kept", Days(g.Days)))
