@@ -267,3 +267,23 @@ func TestIntervalsWhereNoTimeIs(t *testing.T) {
 		t.Errorf("a score may be below 0: %q", text)
 	}
 }
+
+// Experts of 40 and 50 s: three of four trainees with 20, 30, 35 and 60 s are better than both; of 20, 40
+// and 60 s one is; of a score larger values are better.
+func TestTraineesBetterThanExperts(t *testing.T) {
+	for _, c := range []struct {
+		task   practice.Task
+		values []float64
+		said   bool
+	}{
+		{seconds(), []float64{20, 30, 35, 60}, true},
+		{seconds(), []float64{20, 40, 60}, false},
+		{practice.Task{Name: "score", Measure: practice.Score}, []float64{20, 30, 35, 60}, false},
+		{practice.Task{Name: "score", Measure: practice.Score}, []float64{60, 70, 35}, true},
+	} {
+		p := practice.Practice{Task: c.task, Experts: []practice.Trainee{person("A", 50), person("B", 40)}, Evidence: &practice.Evidence{Values: c.values}}
+		if text := warned(setStandard(t, p, study.StandardRule{}), "trainees-better"); (text != "") != c.said {
+			t.Errorf("%v: %q", c.values, text)
+		}
+	}
+}
