@@ -25,6 +25,9 @@ func (t StandardTable) judgements(s *Sheet) ([]practice.JudgeRound, []Note, erro
 	}
 	var notes []Note
 	if slices.ContainsFunc(all, func(j judgement) bool { return j.chance > 1 }) {
+		if ps := t.mixed(s, all); ps != nil {
+			return nil, nil, ps
+		}
 		notes = append(notes, Note{Code: "percent", Text: "judgements go above 1 and are read as percentages"})
 		for i := range all {
 			all[i].chance /= 100
@@ -68,6 +71,27 @@ func (t StandardTable) judgements(s *Sheet) ([]practice.JudgeRound, []Note, erro
 		out = append(out, round)
 	}
 	return out, notes, ps.OrNil()
+}
+
+// mixed asks about judges who write shares where others write percentages: read as percentages, 0.7
+// would be 0.7 %, and the standard near 0. Judgements that are all 0 are the same on both scales.
+func (t StandardTable) mixed(s *Sheet, all []judgement) error {
+	largest, parts := map[string]float64{}, map[string]bool{}
+	var judges []string
+	for _, j := range all {
+		if _, seen := largest[j.judge]; !seen {
+			judges = append(judges, j.judge)
+		}
+		largest[j.judge] = math.Max(largest[j.judge], j.chance)
+		parts[j.judge] = parts[j.judge] || j.chance > 0 && j.chance <= 1
+	}
+	var ps Problems
+	for _, j := range judges {
+		if largest[j] <= 1 && parts[j] {
+			ps = append(ps, Problem{File: s.File, Column: cmp.Or(t.Judge, "judge"), Value: j, Err: problem.ErrAmbiguous, Expect: "judgements on one scale; this judge's are all from 0 to 1, and others go above 1: write all of them from 0 to 1, or all as percentages"})
+		}
+	}
+	return ps.OrNil()
 }
 
 // judgementCells lists the judgements in file order.

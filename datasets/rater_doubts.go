@@ -5,6 +5,7 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"tyro/datasets/internal/grid"
@@ -266,12 +267,17 @@ func (r *ratingsReader) oddRaters(item RatedItem, columns [][]float64) {
 			continue
 		}
 		others, mean, differ, above := make([]float64, len(columns[k])), len(columns) > 2, 0, 0
+		var written []string
+		for _, v := range own {
+			written = append(written, strconv.FormatFloat(v, 'f', -1, 64))
+		}
+		slack := min(0.01, 0.51*lastPlaceOf(written, false))
 		for i, v := range columns[k] {
 			others[i] = othersMean(columns, k, i)
 			if math.IsNaN(v) || math.IsNaN(others[i]) {
 				continue
 			}
-			mean = mean && math.Abs(v-others[i]) < 0.01
+			mean = mean && math.Abs(v-others[i]) < slack+1e-9*math.Abs(v)
 			if others[i] != math.Round(others[i]) {
 				differ++
 			}

@@ -153,9 +153,9 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 	}
 	n := float64(len(raters) - 1)
 	for k, name := range raters {
-		what := ""
+		what, slack := "", min(0.051, 0.51*lastPlaceOf(columns[k], r.comma))
 		switch {
-		case is(k, func(v, sum float64) bool { return math.Abs(v-sum/n) <= 0.051 }):
+		case is(k, func(v, sum float64) bool { return math.Abs(v-sum/n) <= slack+1e-9*math.Abs(v) }):
 			what = "the mean"
 		case is(k, func(v, sum float64) bool { return math.Abs(v-sum) <= 0.0005*math.Abs(v) && v != 0 }):
 			what = "the sum"
@@ -165,6 +165,22 @@ func (r *ratingsReader) derived(f frame, raters []string) {
 			return
 		}
 	}
+}
+
+// lastPlaceOf is what one more in the last decimal place of a column is worth: 0.01 where its longest number
+// is 7.25. A mean is rounded there, and only there is a score near a mean the mean itself: raters of a scale
+// from 0 to 1 agree to less than a tenth.
+func lastPlaceOf(cells []string, comma bool) float64 {
+	mark, places := ".", 0
+	if comma {
+		mark = ","
+	}
+	for _, c := range cells {
+		if _, decimals, ok := strings.Cut(strings.TrimSpace(c), mark); ok {
+			places = max(places, len(decimals))
+		}
+	}
+	return math.Pow(10, -float64(places))
 }
 
 // notRated asks about subjects that sum up others, and numbers that stand for no rating.

@@ -1,10 +1,13 @@
 package datasets
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+
+	"tyro/datasets/problem"
 )
 
 func TestReadCounts(t *testing.T) {
@@ -71,6 +74,26 @@ func TestRatersWhoNeverDiffer(t *testing.T) {
 		}
 		if got := slices.ContainsFunc(r.Notes, func(n Note) bool { return n.Code == "raters-same" }); got != want {
 			t.Errorf("%q: noted %v, want %v: %v", csv, got, want, r.Notes)
+		}
+	}
+}
+
+// The same marks in percent and as shares. In shares all raters lie within 0.02 of each other, but no column
+// is the mean of the two others as far as it is written: 0.61 is not (0.64 + 0.62) / 2 = 0.63. One that is,
+// rounded to two places (0.63, 0.72, 0.845 as 0.85, 0.415 as 0.42, 0.54), is asked about as before.
+func TestRatersWhoAgreeOnSmallNumbers(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		asked      bool
+	}{
+		{"percent", "film,A,B,C\n1,61,64,62\n2,72,70,74\n3,85,86,83\n4,40,42,41\n5,55,53,55\n", false},
+		{"shares", "film,A,B,C\n1,0.61,0.64,0.62\n2,0.72,0.7,0.74\n3,0.85,0.86,0.83\n4,0.4,0.42,0.41\n5,0.55,0.53,0.55\n", false},
+		{"rounded mean", "film,A,B,C\n1,0.63,0.64,0.62\n2,0.72,0.7,0.74\n3,0.85,0.86,0.83\n4,0.42,0.42,0.41\n5,0.54,0.53,0.55\n", true},
+		{"mean", "film,A,B,C\n1,63,64,62\n2,72,70,74\n3,84.5,86,83\n4,41.5,42,41\n5,54,53,55\n", true},
+	} {
+		_, err := ReadRatings("marks.csv", []byte(c.text), RatingsFile{Wide: true, Subject: "film"})
+		if asked := errors.Is(err, problem.ErrAmbiguous); asked != c.asked {
+			t.Errorf("%s: %v", c.name, err)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"regexp"
 	"slices"
 
 	"tyro/analysis/practice"
@@ -79,12 +80,16 @@ func OpenStandardTable(ctx context.Context, path string, t StandardTable) (pract
 	switch t.Rows {
 	case ExpertRows:
 		p.Experts, err = t.experts(s)
+		if t.Expert == "" && !s.Has("expert") {
+			p.Notes = append(p.Notes, severalRows(s, "an expert", "where rows are runs of the same people, name the column with --expert")...)
+		}
 	case JudgementRows:
 		e.Rounds, p.Notes, err = t.judgements(s)
 	case ClassRows:
 		e.Classes, err = t.classes(s)
 	case GroupRows, RatingRows, ValueRows:
 		err = t.judged(s, e)
+		p.Notes = append(p.Notes, severalRows(s, "a trainee", oneRow)...)
 	default:
 		err = fmt.Errorf("rows of %q: expected experts, groups, ratings, judgements, classes or values", t.Rows)
 	}
@@ -291,8 +296,39 @@ func (t StandardTable) trainees(ctx context.Context, p *practice.Practice) error
 		return err
 	}
 	p.SHA256 = joinedHash(p.SHA256, s.SHA256)
+	p.Notes = append(p.Notes, severalRows(s, "a trainee", oneRow)...)
 	e.Values, e.Parts, err = t.values(s)
 	return err
+}
+
+// oneRow is the way out where a trainee has several rows.
+const oneRow = "keep one row a trainee, such as the last attempt or the mean of all"
+
+// whoColumns are names of columns that say of whom a row is.
+var whoColumns = regexp.MustCompile(`(?i)^((expert|surgeon|operator|physician|trainee|participant|candidate|student|learner|subject|person|resident)([ _]?(no|nr|number|id|code)\.?)?|id|code|name|who|experte|person|teilnehmer(in)?|proband(in)?|kandidat(in)?|lernende[rn]?|participante?|candidat|sujet|stagiaire|étudiant(e)?|alumno|residente|aluno|allievo|deelnemer|cursist|elev|kursant|uczestnik)$`)
+
+// severalRows notes a column that names the same people in several rows where every row counts as
+// a person of its own: rows of one person are alike, so that the interval would be too short.
+func severalRows(s *Sheet, as, way string) []Note {
+	for _, column := range s.Columns() {
+		if !whoColumns.MatchString(column) {
+			continue
+		}
+		names, err := s.Text(column)
+		if err != nil {
+			continue
+		}
+		rows, people := 0, map[string]bool{}
+		for _, name := range names {
+			if name != "" {
+				rows, people[name] = rows+1, true
+			}
+		}
+		if len(people) < rows {
+			return []Note{{Code: "several-rows", Text: fmt.Sprintf("%s: column %s has %d names in %d rows, and every row counts as %s of its own, so that the standard looks surer than it is; %s", s.File, column, len(people), rows, as, way)}}
+		}
+	}
+	return nil
 }
 
 // joinedHash is the hash of two files' hashes, in order.

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -113,6 +114,47 @@ func TestStandardTablesSayWhatIsWrong(t *testing.T) {
 		_, err := OpenStandardTable(t.Context(), file(t, c.text), c.table)
 		if err == nil || !strings.Contains(err.Error(), c.says) || c.kind != nil && !errors.Is(err, c.kind) {
 			t.Errorf("%q: %v, want %v with %s", c.text, err, c.kind, c.says)
+		}
+	}
+}
+
+// Two people with two rows each are two people, whatever the number of rows.
+func TestSeveralRowsOfOnePerson(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		rows       StandardRows
+		noted      bool
+	}{
+		{"trainees twice", "trainee,score,competent\nA,1,0\nA,2,0\nB,5,1\nB,6,1\n", GroupRows, true},
+		{"trainees once", "trainee,score,competent\nA,1,0\nB,2,0\nC,5,1\nD,6,1\n", GroupRows, false},
+		{"ratings", "ID,score,rating\n7,1,1\n7,2,2\n8,5,3\n", RatingRows, true},
+		{"runs under another name", "name,run,score\nAnn,1,5\nAnn,2,6\nBo,1,7\n", ExpertRows, true},
+		{"runs of experts", "expert,run,score\nAnn,1,5\nAnn,2,6\nBo,1,7\n", ExpertRows, false},
+		{"groups are no people", "site,score,competent\nX,1,0\nX,2,0\nX,5,1\nX,6,1\n", GroupRows, false},
+	} {
+		p, err := OpenStandardTable(t.Context(), file(t, c.text), StandardTable{Rows: c.rows})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if noted := slices.ContainsFunc(p.Notes, func(n Note) bool { return n.Code == "several-rows" }); noted != c.noted {
+			t.Errorf("%s: notes %v", c.name, p.Notes)
+		}
+	}
+}
+
+// 0.5, 0.6 and 0.7 beside 50, 60 and 70 are the same judgements on another scale; as percentages the
+// first judge's total would be 0.018 items, not 1.8.
+func TestJudgesOnTwoScales(t *testing.T) {
+	open := func(text string) error {
+		_, err := OpenStandardTable(t.Context(), file(t, text), StandardTable{Rows: JudgementRows})
+		return err
+	}
+	if err := open("judge,i1,i2,i3\nP,0.5,0.6,0.7\nQ,50,60,70\n"); !errors.Is(err, problem.ErrAmbiguous) {
+		t.Errorf("two scales: %v", err)
+	}
+	for _, text := range []string{"judge,i1,i2,i3\nP,1,60,70\nQ,50,60,70\n", "judge,i1,i2,i3\nP,0.5,0.6,1\nQ,1,1,0\n", "judge,i1,i2\nP,0,0\nQ,50,60\n"} {
+		if err := open(text); err != nil {
+			t.Errorf("%q: %v", text, err)
 		}
 	}
 }

@@ -93,6 +93,9 @@ func NewDiff(d *study.Difference, names, dates [2]string) *Diff {
 	}
 	for k, side := range []study.Side{d.A, d.B} {
 		for _, w := range side.Quota.Warnings {
+			if w.Code == "none-left" { // of a schedule, which is not shown here
+				continue
+			}
 			out.Warn(w.Code, []string{"in A, ", "in B, "}[k]+w.Text)
 		}
 	}
@@ -244,7 +247,7 @@ func (d *Diff) Tables() []Table {
 		Counts("n_a", "n in A", d.Recent, func(r DiffLevel) int { return r.NA }),
 		Counts("n_b", "n in B", d.Recent, func(r DiffLevel) int { return r.NB }),
 	}, sides(d.Recent, d.Level, nil, func(r DiffLevel) (Limits, Limits) { return r.A, r.B })...),
-		Notes: []string{fmt.Sprintf("The mean over trainees of the median of each one's last %d attempts (of times the geometric mean), with Student's t interval. Where the same trainees are on both sides the two are not independent: the intervals are no test of a difference.", study.RecentAttempts)}}
+		Notes: []string{fmt.Sprintf("The mean over trainees of the median of each one's last %d attempts (of times the geometric mean; of passes and fails the share of passes), with Student's t interval. Where the same trainees are on both sides the two are not independent: the intervals are no test of a difference.", study.RecentAttempts)}}
 	out := []Table{t, quota, level}
 	if len(d.Cost) > 0 {
 		out = append(out, Table{Name: "diff-cost", Title: fmt.Sprintf("Cost of each proficient trainee in %s, when practice stops at the rule", d.costUnit), Columns: append([]Column{

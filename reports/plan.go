@@ -89,8 +89,8 @@ type PlanSmallest struct {
 	Attempts int    `json:"attempts"`
 	Target   Number `json:"target"`
 	Trainees *int   `json:"trainees"` // null where none was found
-	Lower    int    `json:"lower"`
-	Upper    int    `json:"upper"`
+	Lower    *int   `json:"lower"`    // null as well
+	Upper    *int   `json:"upper"`
 	Power    Number `json:"power"`
 	PowerLo  Number `json:"power_lower"`
 	PowerUp  Number `json:"power_upper"`
@@ -168,12 +168,13 @@ func planRow(d plan.Design, r plan.Row) PlanRow {
 }
 
 func planSmallest(x plan.Smallest) PlanSmallest {
-	out := PlanSmallest{Attempts: x.Attempts, Target: Number(x.Target), Lower: x.Lower, Upper: x.Upper, Power: Number(math.NaN()), PowerLo: Number(math.NaN()), PowerUp: Number(math.NaN()), Cost: Number(math.NaN()), Looked: len(x.Looked), Spent: x.Spent, Why: x.Why}
+	out := PlanSmallest{Attempts: x.Attempts, Target: Number(x.Target), Power: Number(math.NaN()), PowerLo: Number(math.NaN()), PowerUp: Number(math.NaN()), Cost: Number(math.NaN()), Looked: len(x.Looked), Spent: x.Spent, Why: x.Why}
 	if x.ByFormula > 0 {
 		out.Formula = &x.ByFormula
 	}
 	if x.Found {
 		n := x.Row.Trainees
+		out.Lower, out.Upper = &x.Lower, &x.Upper
 		out.Trainees, out.Power, out.PowerLo, out.PowerUp, out.Cost = &n, Number(x.Row.Power), Number(x.Row.Lower), Number(x.Row.Upper), Number(x.Row.Cost)
 	}
 	return out
@@ -318,8 +319,8 @@ func (d *Plan) smallestTable() Table {
 	t := Table{Name: "plan-smallest", Title: fmt.Sprintf("Smallest number of trainees an arm for a power of %g", float64(rows[0].Target)), Columns: []Column{
 		Counts("attempts", "attempts", rows, func(r PlanSmallest) int { return r.Attempts }),
 		Words("trainees", "trainees", rows, func(r PlanSmallest) string { return countOrBlank(r.Trainees) }),
-		Counts("lower", "from", rows, func(r PlanSmallest) int { return r.Lower }),
-		Counts("upper", "to", rows, func(r PlanSmallest) int { return r.Upper }),
+		Words("lower", "from", rows, func(r PlanSmallest) string { return countOrBlank(r.Lower) }),
+		Words("upper", "to", rows, func(r PlanSmallest) string { return countOrBlank(r.Upper) }),
 		Numbers("power", "power there", rows, func(r PlanSmallest) Number { return r.Power }, threePlaces),
 		Numbers("power_lower", "lower", rows, func(r PlanSmallest) Number { return r.PowerLo }, threePlaces),
 		Numbers("power_upper", "upper", rows, func(r PlanSmallest) Number { return r.PowerUp }, threePlaces),

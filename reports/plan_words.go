@@ -322,6 +322,9 @@ func planAnalysis(d plan.Design, attempts int) string {
 func (d *Plan) protocol() string {
 	r, ok := d.chosen()
 	if !ok {
+		if len(d.Smallest) > 0 {
+			return "No size gives what is asked for."
+		}
 		return "No size has been looked at."
 	}
 	parts := []string{d.protocolDesign(r), d.protocolAnalysis()}

@@ -164,6 +164,8 @@ type failing struct {
 type classification struct {
 	Reliability    float64 `json:"reliability"`
 	Source         string  `json:"reliability_source"`
+	Lowest         Number  `json:"lowest_score"` // that can be reached
+	Highest        Number  `json:"highest_score"`
 	EffectiveItems Number  `json:"effective_items"`
 	Accuracy       Number  `json:"accuracy"`
 	FalsePass      Number  `json:"false_pass"`
@@ -230,7 +232,7 @@ func NewStandard(s *study.Study, a *study.Standard) *Standard {
 		d.Alternatives = append(d.Alternatives, newAlternative(other, a.Lower))
 	}
 	if k := a.Classification; k != nil {
-		d.Classification = newClassification(*k)
+		d.Classification = newClassification(*k, a.Rule)
 	}
 	if c := a.Status; c != nil {
 		d.StatusChange = &statusChange{Definition: passWords(*c), N: c.N, Pass: c.Pass, PassLower: c.PassLower, PassUpper: c.PassUpper, Differ: c.Differ}
@@ -269,6 +271,9 @@ func (d *Standard) madeOf(a *study.Standard) {
 		d.Experts = &expertGroup{
 			N: p.N, Dropped: p.Dropped, Mean: Number(p.Mean), SD: Number(p.SD), Median: Number(p.Median), MAD: Number(p.MAD),
 			Meeting: Number(float64(p.Meeting) / float64(p.Known)), Runs: runWords(a),
+		}
+		if math.IsNaN(p.Value) {
+			d.Experts.Meeting = Number(math.NaN())
 		}
 	}
 	if c := a.Groups; c != nil {
@@ -354,9 +359,9 @@ func newAlternative(a study.StandardAlternative, lower bool) alternative {
 	return out
 }
 
-func newClassification(c study.Classification) *classification {
+func newClassification(c study.Classification, r study.StandardRule) *classification {
 	return &classification{
-		Reliability: c.Reliability, Source: c.Source, EffectiveItems: Number(c.EffectiveItems), Accuracy: Number(c.Accuracy), FalsePass: Number(c.FalsePass),
+		Reliability: c.Reliability, Source: c.Source, Lowest: Number(r.Lowest), Highest: Number(r.Highest), EffectiveItems: Number(c.EffectiveItems), Accuracy: Number(c.Accuracy), FalsePass: Number(c.FalsePass),
 		FalseFail: Number(c.FalseFail), Consistency: Number(c.Consistency), Kappa: Number(c.Kappa), PassShare: Number(c.PassShare), Passing: Number(c.Passing),
 		Error: Number(c.ErrorAtStandard), Parameters: c.TrueScores.Parameters, Alpha: Number(c.TrueScores.Alpha), Beta: Number(c.TrueScores.Beta),
 		TrueLowest: Number(c.TrueLowest), TrueHighest: Number(c.TrueHighest),

@@ -141,6 +141,11 @@ func TestContrastErrorRates(t *testing.T) {
 	if d.Classification == nil || d.StatusChange == nil || d.StatusChange.N != 55 {
 		t.Error("no classification or change of status")
 	}
+	// The range of scores is an assumption of the method, so it is said.
+	var b strings.Builder
+	if err := reports.WriteText(&b, d); err != nil || !strings.Contains(strings.Join(strings.Fields(b.String()), " "), "for scores that can go from 0 to 100:") {
+		t.Errorf("the range of scores is not named (%v)", err)
+	}
 }
 
 // TestAngoffRounds: two judges close up in the second round, whose mean 1.2 is

@@ -150,8 +150,12 @@ func expertNotes(p study.ExpertPanel, runs string) []string {
 	if p.Dropped > 0 {
 		dropped = fmt.Sprintf(" (%d dropped)", p.Dropped)
 	}
-	out := []string{fmt.Sprintf("Experts: %d, mean %s, SD %s, median %s%s; %d of %d meet this standard themselves.",
-		p.N, Significant(p.Mean, 4), Significant(p.SD, 3), Significant(p.Median, 4), dropped, p.Meeting, p.Known)}
+	meeting := fmt.Sprintf("%d of %d meet this standard themselves", p.Meeting, p.Known)
+	if math.IsNaN(p.Value) {
+		meeting = "no standard for them to meet"
+	}
+	out := []string{fmt.Sprintf("Experts: %d, mean %s, SD %s, median %s%s; %s.",
+		p.N, Significant(p.Mean, 4), Significant(p.SD, 3), Significant(p.Median, 4), dropped, meeting)}
 	if runs != "" {
 		out = append(out, "One value an expert: "+runs+".")
 	}
@@ -177,8 +181,8 @@ func (c classification) sentences() []string {
 		shape = "a beta distribution with two parameters, over the whole range of scores"
 	}
 	return []string{
-		fmt.Sprintf("One test each, reliability %s (%s), by Livingston and Lewis' method: %s of trainees get the result that their true score deserves; %s of all pass wrongly, %s fail wrongly. On a second test alike %s would get the same result, kappa %s.",
-			Significant(c.Reliability, 3), c.Source, OnePlace(c.Accuracy), OnePlace(c.FalsePass), OnePlace(c.FalseFail), OnePlace(c.Consistency), Significant(float64(c.Kappa), 3)),
+		fmt.Sprintf("One test each, reliability %s (%s), by Livingston and Lewis' method, for scores that can go from %g to %g: %s of trainees get the result that their true score deserves; %s of all pass wrongly, %s fail wrongly. On a second test alike %s would get the same result, kappa %s.",
+			Significant(c.Reliability, 3), c.Source, float64(c.Lowest), float64(c.Highest), OnePlace(c.Accuracy), OnePlace(c.FalsePass), OnePlace(c.FalseFail), OnePlace(c.Consistency), Significant(float64(c.Kappa), 3)),
 		fmt.Sprintf("True scores: %s; %s effective items, so that a trainee at the standard has a standard error of measurement of %s. Under this model %s pass, of the scores given %s.", shape, Significant(float64(c.EffectiveItems), 3), Significant(float64(c.Error), 3), OnePlace(c.PassShare), OnePlace(c.Passing)),
 	}
 }

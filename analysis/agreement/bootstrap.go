@@ -117,7 +117,8 @@ func spread(reps []float64) float64 {
 
 // analytic fills a coefficient's limits from its standard error with Student's
 // t; df NaN means the normal distribution. A coefficient of agreement cannot
-// exceed 1, so neither does its limit.
+// exceed 1 nor fall below -1, a share of agreement not below 0, so neither do its
+// limits.
 func (c Coefficient) analytic(se, df float64, method string) Coefficient {
 	c.Over = OverSubjects
 	if !(se > 1e-9) {
@@ -131,6 +132,13 @@ func (c Coefficient) analytic(se, df float64, method string) Coefficient {
 	c.SE, c.Lower, c.Upper, c.Method = se, c.Estimate-q*se, c.Estimate+q*se, method
 	if c.Upper > 1 {
 		c.Upper, c.Method = 1, method+", cut at 1"
+	}
+	least := -1.0
+	if c.Name == "percent-agreement" {
+		least = 0
+	}
+	if c.Lower < least {
+		c.Lower, c.Method = least, fmt.Sprintf("%s, cut at %g", c.Method, least)
 	}
 	return c
 }

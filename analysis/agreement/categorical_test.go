@@ -291,3 +291,23 @@ func TestSameOnAnyNumberOfWorkers(t *testing.T) {
 		}
 	}
 }
+
+// Raters who agree on one of six subjects: 1/6 with a standard error of √(5/36/5) = 1/6, and Student's t with
+// 5 degrees of freedom is 2.57, so that the lower limit would be -0.26. No share is below 0, and no
+// coefficient below -1.
+func TestLimitsEndWhereCoefficientsDo(t *testing.T) {
+	s, err := Summarise(ctx, Ratings{{1, 0}, {0, 1}, {0, 0}, {1, 0}, {1, 0}, {1, 0}}, "nominal", quick)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range s.Coefficients {
+		least := -1.0
+		if c.Name == "percent-agreement" {
+			least = 0
+			near(t, "SE", c.SE, 1./6)
+		}
+		if c.Name != "prevalence-index" && c.Name != "bias-index" && c.Lower < least {
+			t.Errorf("%s: %v, from %v", c.Name, c.Estimate, c.Lower)
+		}
+	}
+}

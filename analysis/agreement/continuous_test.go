@@ -259,7 +259,7 @@ func TestDifferencesThatDoNotVary(t *testing.T) {
 	for i, v := range x {
 		y[i] = v + 1
 	}
-	for _, d := range []Differences{LimitsOfAgreement(x, y, 0.95), RepeatedLimits(x, y, []int{0, 0, 1, 1, 2}, 0.95)} {
+	for _, d := range []Differences{LimitsOfAgreement(x, y, 0.95), LimitsOfAgreement(x[:2], y[:2], 0.95), RepeatedLimits(x, y, []int{0, 0, 1, 1, 2}, 0.95)} {
 		near(t, "mean", d.Mean, -1)
 		near(t, "lower limit", d.Lower[0], -1)
 		near(t, "upper limit", d.Upper[0], -1)

@@ -73,10 +73,10 @@ func LimitsOfAgreement(x, y []float64, level float64) Differences {
 	}
 	d.SpreadSlope = regress(mean, away, level)
 	switch {
-	case d.N < 3:
-		d.Note = "fewer than 3 pairs"
 	case d.SD <= alike*farthest(x, y):
 		d.withoutIntervals()
+	case d.N < 3:
+		d.Note = "fewer than 3 pairs"
 	}
 	return d
 }

@@ -18,7 +18,7 @@ type Severity struct {
 	Mean         float64 // of the raw scores, which also depends on who was rated
 	Estimate, SE float64
 	Lower, Upper float64
-	Group        int     // raters compared with each other directly or through others share a group
+	Group        int     // raters compared with each other directly or through others share a group; alone in one, the estimate is NaN
 	Drift        float64 // of severity per unit of time, relative to the panel; NaN without times
 	DriftSE      float64
 	DriftLower   float64
@@ -153,7 +153,9 @@ func newAdditive(r Ratings, when [][]float64) (*additive, error) {
 	m.df = n - subjects - float64(rank)
 	m.s2 = math.NaN()
 	if m.df > 0 {
-		m.s2 = math.Max(0, yy-explained) / m.df
+		if m.s2 = (yy - explained) / m.df; yy-explained <= rounding*yy {
+			m.s2 = 0 // raters a constant apart: what is left is rounding
+		}
 	}
 	return m, nil
 }
@@ -212,9 +214,26 @@ func (m *additive) severities(level float64) []Severity {
 		if !(s.SE > 0) {
 			s.Lower, s.Upper = math.NaN(), math.NaN()
 		}
+		if !(s.DriftSE > 0) {
+			s.DriftLower, s.DriftUpper = math.NaN(), math.NaN()
+		}
+		if m.alone(j) {
+			s.Estimate, s.SE = math.NaN(), math.NaN()
+		}
 		out[j] = s
 	}
 	return out
+}
+
+// alone reports whether nobody else rated any subject of a rater's, so that there is nothing to
+// hold the rater against.
+func (m *additive) alone(rater int) bool {
+	for j, g := range m.groups {
+		if j != rater && g == m.groups[rater] {
+			return false
+		}
+	}
+	return true
 }
 
 // connected numbers the groups of raters joined by common subjects.

@@ -66,6 +66,37 @@ func TestPairsThatNeverOverlap(t *testing.T) {
 	}
 }
 
+// A rater who is 5 points above another in every subject is 2.5 more lenient than the two on average; that
+// what is left over is rounding tells nothing of how sure this is.
+func TestSeverityWithoutResidual(t *testing.T) {
+	var r Ratings
+	for _, v := range []float64{10.1, 12.7, 14.3, 9.9, 20.6, 17.2} {
+		r = append(r, []float64{v, v + 5})
+	}
+	s, err := Severities(r, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "the strict one", s[0].Estimate, 2.5)
+	for _, x := range s {
+		if x.SE != 0 || !math.IsNaN(x.Lower) || !math.IsNaN(x.Upper) {
+			t.Errorf("%+v: an interval without residual variation", x)
+		}
+	}
+}
+
+// A third rater who alone rated the last subject cannot be held against the others: unknown, not 0.
+func TestSeverityOfOneAlone(t *testing.T) {
+	s, err := Severities(Ratings{{5, 6, nan}, {4, 4, nan}, {7, 9, nan}, {3, 3, nan}, {nan, nan, 8}}, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "first", s[0].Estimate, 0.375)
+	if !math.IsNaN(s[2].Estimate) || s[2].Ratings != 1 {
+		t.Errorf("%+v", s[2])
+	}
+}
+
 func TestDrift(t *testing.T) {
 	// Without noise: rater 2 loses 0.5 points a week against rater 1, so that
 	// relative to the panel severity rises by 0.25 and falls by 0.25.

@@ -34,7 +34,11 @@ func (a *Answer) remark() {
 	}
 	for _, s := range a.Smallest {
 		if !s.Found {
-			a.warn("no-smallest", fmt.Sprintf("%d attempts: no number of trainees was found for a power of %g: %s", s.Attempts, s.Target, s.Why))
+			text := fmt.Sprintf("no number of trainees was found for a power of %g: %s", s.Target, s.Why)
+			if a.Design.Course != nil {
+				text = fmt.Sprintf("%d attempts: %s", s.Attempts, text)
+			}
+			a.warn("no-smallest", text)
 		}
 	}
 	if c := a.Design.Course; c != nil && c.DropOut > 0 {

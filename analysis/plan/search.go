@@ -55,8 +55,9 @@ func (f *File) Smallest(ctx context.Context, attempts int, target float64, least
 		out.Spent += r.Studies
 	}
 	if s.high > most {
-		out.Why = fmt.Sprintf("no size up to %d trainees reaches it", most)
-		if last := s.row(most); last.Refused {
+		last := s.row(most)
+		out.Why = fmt.Sprintf("no size up to %d trainees reaches it (with %d, %d of %d studies gave it); --most-trainees looks further", most, most, last.Gave, last.Studies)
+		if last.Refused {
 			out.Why = fmt.Sprintf("with %d trainees %d of %d studies failed", most, last.Failed, last.Studies)
 		}
 		return out, nil

@@ -24,11 +24,11 @@ type Angoff struct {
 // (severity), between items, and the rest. Negative estimates are 0.
 type JudgeComponents struct{ Judge, Item, Residual float64 }
 
-// SE is the standard error of a standard from other numbers of judges over
-// items items, the items fixed: what a larger panel would give.
-func (c JudgeComponents) SE(judges, items int) float64 {
-	n := float64(items)
-	return n * math.Sqrt(c.Judge/float64(judges)+c.Residual/(n*float64(judges)))
+// PanelSE is the standard error of a standard from another number of judges, the
+// items fixed: what a larger panel would give. It needs no components, which a
+// negative one among them would make larger than what the judges' totals show.
+func (a Angoff) PanelSE(judges int) float64 {
+	return a.TotalSD / math.Sqrt(float64(judges))
 }
 
 // ModifiedAngoff takes judgements[judge][item], each from 0 to 1 and none
@@ -54,13 +54,12 @@ func ModifiedAngoff(judgements [][]float64, level float64) (Angoff, error) {
 	for _, row := range judgements {
 		a.Totals = append(a.Totals, I*mean(row))
 	}
-	e, err := ExpertMean(a.Totals, ExpertRule{Level: level})
+	e, err := meanOfJudges(a.Totals, a.Items, level)
 	if err != nil {
 		return a, err
 	}
-	a.Estimate = e.Estimate
-	a.Warnings = nil
-	a.Percent, a.TotalSD, a.TotalMedian = 100*a.Value/I, e.SD, e.Median
+	a.Estimate, a.TotalSD, a.TotalMedian = e.Estimate, e.SD, e.Median
+	a.Percent = 100 * a.Value / I
 	for i := range a.Items {
 		column := make([]float64, a.Judges)
 		for j, row := range judgements {
@@ -81,6 +80,25 @@ func ModifiedAngoff(judgements [][]float64, level float64) (Angoff, error) {
 	return a, nil
 }
 
+// meanOfJudges is the mean of judges' totals, in items, with a t interval over judges.
+func meanOfJudges(totals []float64, items int, level float64) (Expert, error) {
+	e, err := ExpertMean(totals, ExpertRule{Level: level})
+	if err != nil {
+		return e, err
+	}
+	n := float64(items)
+	e.Warnings = nil
+	switch {
+	case len(totals) < 2:
+	case e.SD <= rounding*n:
+		e.SD, e.SE, e.Lower, e.Upper = 0, 0, e.Value, e.Value
+		e.warn("judges-equal", "all judges come to the same standard, so the interval has no width; it says nothing of other judges")
+	case e.Lower < 0 || e.Upper > n:
+		e.warn("interval-beyond", fmt.Sprintf("the interval goes beyond what can be reached, 0 to %d items: %d judges who differ so much leave the standard open", items, len(totals)))
+	}
+	return e, nil
+}
+
 // components are from the mean squares of judges, items and the rest.
 func (a *Angoff) components(judgements [][]float64) {
 	J, I := float64(a.Judges), float64(a.Items)
@@ -95,10 +113,17 @@ func (a *Angoff) components(judgements [][]float64) {
 	for _, m := range a.ItemMeans {
 		ssItem += J * square(m-grand)
 	}
-	rest := (ssAll - ssJudge - ssItem) / ((J - 1) * (I - 1))
+	rest := math.Max(0, ssAll-ssJudge-ssItem)
+	if rest <= rounding*ssAll {
+		rest = 0
+	}
+	rest /= (J - 1) * (I - 1)
 	a.Components = JudgeComponents{
 		Judge:    math.Max(0, (ssJudge/(J-1)-rest)/I),
 		Item:     math.Max(0, (ssItem/(I-1)-rest)/J),
 		Residual: rest,
 	}
 }
+
+// rounding is the share of the items below which a difference of totals is no more than rounding.
+const rounding = 1e-12

@@ -196,7 +196,11 @@ func BorderlineGroup(values, ratings []float64, r BorderlineRule) (Borderline, e
 	slope, _ := regress(x, y) // NaN where all ratings are equal
 	b.warnReversed(slope, r.Lower)
 	if len(group) < 10 {
-		b.warn("few-borderline", fmt.Sprintf("only %d trainees are rated borderline; borderline regression uses all of them", len(group)))
+		are := "trainees are"
+		if len(group) == 1 {
+			are = "trainee is"
+		}
+		b.warn("few-borderline", fmt.Sprintf("only %d %s rated borderline; borderline regression uses the trainees with all ratings", len(group), are))
 	}
 	return b, nil
 }

@@ -40,7 +40,10 @@ func Ebel(items [][]int, share [][]float64, level float64) (EbelStandard, error)
 		e.Items = n
 		e.Totals = append(e.Totals, total)
 	}
-	x, err := ExpertMean(e.Totals, ExpertRule{Level: level})
+	x, err := meanOfJudges(e.Totals, e.Items, level)
 	e.Estimate, e.TotalSD, e.TotalMedian = x.Estimate, x.SD, x.Median
+	if e.Judges < 2 {
+		e.warn("one-judge", "one judge says nothing of how judges differ, so the standard has no interval")
+	}
 	return e, err
 }

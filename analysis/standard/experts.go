@@ -126,7 +126,11 @@ func (r ExpertRule) prepare(values []float64) (Expert, []float64, error) {
 		return e, nil, errors.New("no experts are left")
 	}
 	e.Mean, e.SD, e.Median, e.MAD = mean(kept), sd(kept), median(kept), mad(kept)
-	if len(kept) < 2 {
+	switch {
+	case len(kept) > 1:
+	case r.SDs != 0:
+		e.warn("one-expert", "one expert says nothing of how far experts differ, so a rule that adds their spread sets no standard; without --sds it is that expert's own value")
+	default:
 		e.warn("one-expert", "one expert says nothing of how far experts differ, so the standard has no interval")
 	}
 	return e, kept, nil
@@ -201,10 +205,11 @@ func ExpertMedian(ctx context.Context, values []float64, r ExpertRule, sampling 
 		return e, err
 	}
 	of := func(x []float64) float64 { return median(x) + r.lenient()*r.SDs*mad(x) }
-	e.Value, e.Interval = of(kept), "bootstrap"
+	e.Interval = "bootstrap"
 	if len(kept) < 2 {
-		return e, nil
+		return e, nil // no spread to add
 	}
+	e.Value = of(kept)
 	reps, err := resample.Replicate(ctx, sampling, "standard/expert-median", func() func(*rand.Rand) float64 {
 		idx, draw := make([]int, len(kept)), make([]float64, len(kept))
 		return func(rnd *rand.Rand) float64 {

@@ -150,6 +150,11 @@ func TestExpertEdges(t *testing.T) {
 	if err != nil || !math.IsNaN(one.Value) || !has(one.Warnings, "one-expert", "") {
 		t.Errorf("one expert and 1 SD: %+v (%v)", one, err)
 	}
+	// A median distance of one expert is as unknown as a standard deviation, not 0.
+	median, err := ExpertMedian(ctx, []float64{50}, ExpertRule{Lower: true, SDs: 1}, sampling)
+	if err != nil || !math.IsNaN(median.Value) || !has(median.Warnings, "one-expert", "sets no standard") {
+		t.Errorf("one expert and 1 median distance: %+v (%v)", median, err)
+	}
 	same, err := ExpertMean([]float64{50, 50, 50}, ExpertRule{})
 	if err != nil || same.Value != 50 || !has(same.Warnings, "experts-equal", "") {
 		t.Errorf("equal experts: %+v (%v)", same, err)

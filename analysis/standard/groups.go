@@ -114,6 +114,9 @@ func (c *Contrast) describe(not, yes []float64, r GroupRule) error {
 		Weighted: between(crossings(c.NotCompetent, c.Competent, float64(len(not)), float64(len(yes))), c.NotCompetent, c.Competent),
 		Logistic: c.Logistic.Cut, Youden: youden,
 	}
+	if !(j > 1e-12) {
+		c.ByMethod[Youden] = math.NaN() // no value parts the groups the right way round
+	}
 	value, known := c.ByMethod[r.Crossing]
 	if !known {
 		return fmt.Errorf("crossing %q: expected normal, weighted, logistic or youden", r.Crossing)
@@ -122,6 +125,10 @@ func (c *Contrast) describe(not, yes []float64, r GroupRule) error {
 	nan := math.NaN()
 	c.Observed, c.Theoretical = Errors{nan, nan}, Errors{nan, nan}
 	if math.IsNaN(value) {
+		if r.Crossing == Youden {
+			c.warn("no-crossing", "at no value do more of the competent pass than of the others, so this method sets no standard here")
+			return nil
+		}
 		c.warn("no-crossing", fmt.Sprintf("the groups have no %s crossing between their means, so this method sets no standard here", r.Crossing))
 		return nil
 	}
@@ -302,7 +309,10 @@ func cut(not, yes []float64, r GroupRule) float64 {
 	case Logistic:
 		return fitLogistic(not, yes).Cut
 	case Youden:
-		v, _ := youden(not, yes, r.Lower)
+		v, j := youden(not, yes, r.Lower)
+		if !(j > 1e-12) {
+			return math.NaN()
+		}
 		return v
 	case Weighted:
 		return between(crossings(a, b, float64(len(not)), float64(len(yes))), a, b)

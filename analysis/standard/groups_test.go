@@ -89,3 +89,14 @@ func TestContrastEdges(t *testing.T) {
 		t.Error("one trainee in a group: no error")
 	}
 }
+
+// TestYoudenPartsNothing: two groups with the same values have at every value the same share passing in
+// both, and groups the wrong way round fewer of the competent, so that no value parts them.
+func TestYoudenPartsNothing(t *testing.T) {
+	for _, values := range [][]float64{{20, 25, 28, 20, 25, 28}, {20, 25, 28, 60, 65, 70}} {
+		c, err := ContrastingGroups(ctx, values, []bool{false, false, false, true, true, true}, GroupRule{Lower: true, Crossing: Youden}, sampling)
+		if err != nil || !math.IsNaN(c.Value) || !has(c.Warnings, "no-crossing", "") {
+			t.Errorf("%v: a standard of %v, %v (%v)", values, c.Value, c.Warnings, err)
+		}
+	}
+}

@@ -73,8 +73,19 @@ func Hofstee(ctx context.Context, values []float64, judges []Bound, r HofsteeRul
 	if (span(known)+span([]float64{known[0], judges[0].LowestCut, judges[0].HighestCut}))/r.Step > 1e6 {
 		return c, fmt.Errorf("a step of %v is too small for values over a range of %v", r.Step, span(known))
 	}
+	for _, v := range []float64{known[0], judges[0].LowestCut, judges[0].HighestCut} {
+		if math.Abs(v)/r.Step > 1e12 {
+			return c, fmt.Errorf("a step of %v is too small beside %v", r.Step, v)
+		}
+	}
 	h := newHofstee(known, judges, r)
 	c.Box, c.Curve = h.box, h.curve()
+	if h.hard > h.easy && r.Step > (h.hard-h.easy)/4 {
+		c.warn("wide-step", fmt.Sprintf("the curve of failing is taken at multiples of %g, and the judges accept standards from %.4g to %.4g on average: ask for a smaller distance between possible standards, such as --step %g", r.Step, c.Box.LowestCut, c.Box.HighestCut, math.Pow(10, math.Floor(math.Log10((h.hard-h.easy)/4)))))
+	}
+	if c.Box.HighestFail > 0 && !slices.ContainsFunc(judges, func(b Bound) bool { return b.HighestFail > 1 }) {
+		c.warn("failing-as-shares", "no judge accepts that more than 1 % of the trainees fail; where these are shares, write them as percentages, 30 for 0.3")
+	}
 	var side string
 	if c.Value, side = h.crossing(); math.IsNaN(c.Value) {
 		c.warn("outside-box", "the curve of failing passes "+side+" the judges' box, so there is no compromise; they may want to reconsider their bounds")
@@ -137,17 +148,24 @@ func newHofstee(values []float64, judges []Bound, r HofsteeRule) hofstee {
 	return h
 }
 
-// failing is the percentage strictly worse than a standard.
-func (h hofstee) failing(c float64) float64 {
-	below, _ := slices.BinarySearch(h.values, c)
+// near is the share of a step below which two standards are the same: 57 steps of 0.01 are
+// 0.57, whatever rounding makes of them.
+const near = 1e-9
+
+// multiple is the last multiple of the step at or below a standard.
+func (h hofstee) multiple(c float64) float64 { return math.Floor(c/h.step + near) }
+
+// failing is the percentage strictly worse than a multiple of the step.
+func (h hofstee) failing(k float64) float64 {
+	below, _ := slices.BinarySearch(h.values, (k-near)*h.step)
 	return 100 * float64(below) / float64(len(h.values))
 }
 
 // joined is the curve: failing at multiples of the step, straight between.
 func (h hofstee) joined(c float64) float64 {
-	from := math.Floor(c/h.step) * h.step
-	a, b := h.failing(from), h.failing(from+h.step)
-	return a + (b-a)*(c-from)/h.step
+	k := h.multiple(c)
+	a, b := h.failing(k), h.failing(k+1)
+	return a + (b-a)*math.Max(0, c/h.step-k)
 }
 
 // diagonal is the line of the box, at a standard as given.
@@ -171,8 +189,8 @@ func (h hofstee) crossing() (standard float64, side string) {
 		return math.NaN(), "below"
 	}
 	a := h.easy
-	for a < h.hard {
-		b := math.Min(h.hard, (math.Floor(a/h.step)+1)*h.step)
+	for k := h.multiple(a) + 1; a < h.hard; k++ {
+		b := math.Min(h.hard, k*h.step)
 		fa, fb := above(a), above(b)
 		if fb >= 0 {
 			if fb == fa {
@@ -188,9 +206,9 @@ func (h hofstee) crossing() (standard float64, side string) {
 // firstStep is the first multiple of the step in the box at which failing is on
 // the line or above it.
 func (h hofstee) firstStep() float64 {
-	for c := math.Ceil(h.easy/h.step) * h.step; c <= h.hard; c += h.step {
-		if h.failing(c) >= h.line(c) {
-			return h.sign * c
+	for k := math.Ceil(h.easy/h.step - near); k*h.step <= h.hard+near*h.step; k++ {
+		if h.failing(k) >= h.line(k*h.step)-near {
+			return h.sign * k * h.step
 		}
 	}
 	return math.NaN()
@@ -198,11 +216,11 @@ func (h hofstee) firstStep() float64 {
 
 // curve lists failing around the box and the values, in the given direction.
 func (h hofstee) curve() []Failing {
-	from := math.Floor(math.Min(h.values[0], h.easy)/h.step) * h.step
-	to := math.Max(h.values[len(h.values)-1], h.hard) + h.step
+	from := h.multiple(math.Min(h.values[0], h.easy))
+	to := h.multiple(math.Max(h.values[len(h.values)-1], h.hard)) + 1
 	var out []Failing
-	for c := from; c <= to; c += h.step {
-		out = append(out, Failing{h.sign * c, h.failing(c)})
+	for k := from; k <= to; k++ {
+		out = append(out, Failing{h.sign * k * h.step, h.failing(k)})
 	}
 	return out
 }

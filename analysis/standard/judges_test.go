@@ -38,7 +38,7 @@ func TestAngoffAgainstR(t *testing.T) {
 	e.near(t, "angoff/item-means", 1e-12, a.ItemMeans...)
 	e.near(t, "angoff/item-sds", 1e-12, a.ItemSDs...)
 	e.near(t, "angoff/generalizability", 1e-12, a.Generalizability)
-	closeTo(t, "SE from components", a.Components.SE(8, 12), a.SE, 1e-12)
+	closeTo(t, "SE of a panel of 8", a.PanelSE(8), a.SE, 1e-12)
 }
 
 // TestAngoffByHand: judges who differ by a constant: components of judges and
@@ -60,6 +60,32 @@ func TestAngoffByHand(t *testing.T) {
 	}
 	if _, err := ModifiedAngoff([][]float64{{0.3, 0.7}, {0.3}}, 0.95); err == nil {
 		t.Error("a missing item: no error")
+	}
+}
+
+// TestAngoffPanels: totals 1.80, 1.80 and 1.85 are 1/60, 1/60 and 1/30 from their mean, so their variance
+// is (1/3600 + 1/3600 + 4/3600)/2 = 1/1200, and the standard error √(1/3600) = 1/60 with three judges, half
+// of that with twelve. The judges' component is below 0 here, and must not make a panel of three look worse.
+func TestAngoffPanels(t *testing.T) {
+	a, err := ModifiedAngoff([][]float64{{0.5, 0.6, 0.7}, {0.4, 0.6, 0.8}, {0.55, 0.6, 0.7}}, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "SE", a.SE, 1./60, 1e-9)
+	closeTo(t, "SE of 3", a.PanelSE(3), 1./60, 1e-9)
+	closeTo(t, "SE of 12", a.PanelSE(12), 1./120, 1e-9)
+}
+
+// TestAngoffAlikeAndApart: judges of one mind have no standard error, whatever rounding makes of 0.5 + 0.6
+// + 0.7, and it is said that this is no certainty; two of opposite minds have an interval beyond 0 to 3 items.
+func TestAngoffAlikeAndApart(t *testing.T) {
+	a, err := ModifiedAngoff([][]float64{{0.5, 0.6, 0.7}, {0.5, 0.6, 0.7}, {0.5, 0.6, 0.7}}, 0.95)
+	if err != nil || a.SE != 0 || a.PanelSE(10) != 0 || !has(a.Warnings, "judges-equal", "") {
+		t.Errorf("judges alike: SE %v, %v, %v", a.SE, a.Warnings, err)
+	}
+	a, err = ModifiedAngoff([][]float64{{0, 0, 0}, {1, 1, 1}}, 0.95)
+	if err != nil || a.Value != 1.5 || !has(a.Warnings, "interval-beyond", "0 to 3 items") {
+		t.Errorf("judges apart: %v, %v, %v", a.Value, a.Warnings, err)
 	}
 }
 
@@ -151,5 +177,40 @@ func TestHofsteeOutsideWhatJudgesAccept(t *testing.T) {
 	apart, err := Hofstee(ctx, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}, []Bound{{0, 1, 0, 40}, {0, 1, 0, 40}, {7, 16, 0, 40}}, HofsteeRule{}, sampling)
 	if err != nil || !has(apart.Warnings, "standard-outside-bounds", "3 of 3 judges") {
 		t.Errorf("a standard of %v: %v (%v)", apart.Value, apart.Warnings, err)
+	}
+}
+
+// TestHofsteeInSmallUnits: the scores of TestHofsteeByHand moved up by 54 and written as shares of 100.
+// Failing is 10(c − 55) % at c hundredths, the diagonal from (56, 50) to (61, 0) is 50 − 10(c − 56), and they
+// meet at 58 hundredths, where 30 % fail; 58 steps of 0.01 are 0.58 whatever rounding says. With a step of 1
+// the curve has nothing between 0 and 1, and judges who write 0.4 for 40 % cannot mean 0.4 %.
+func TestHofsteeInSmallUnits(t *testing.T) {
+	var scores []float64
+	for k := range 10 {
+		scores = append(scores, float64(55+k)/100)
+	}
+	judges := []Bound{{0.55, 0.60, 0, 40}, {0.57, 0.62, 0, 60}}
+	h, err := Hofstee(ctx, scores, judges, HofsteeRule{Step: 0.01}, sampling)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "cut", h.Value, 0.58, 1e-12)
+	closeTo(t, "failing", h.FailOnLine, 30, 1e-9)
+	closeTo(t, "first whole", h.FirstWhole, 0.58, 1e-12)
+	for _, f := range h.Curve {
+		if want := math.Max(0, math.Min(100, 10*(math.Round(100*f.Standard)-55))); f.Percent != want {
+			t.Errorf("%v %% fail at %v, want %v", f.Percent, f.Standard, want)
+		}
+	}
+	if has(h.Warnings, "wide-step", "") {
+		t.Errorf("%v", h.Warnings)
+	}
+	wide, err := Hofstee(ctx, scores, judges, HofsteeRule{}, sampling)
+	if err != nil || !has(wide.Warnings, "wide-step", "--step 0.01") {
+		t.Errorf("a step of 1: %v (%v)", wide.Warnings, err)
+	}
+	shares, err := Hofstee(ctx, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}, []Bound{{1, 6, 0, 0.4}, {3, 8, 0, 0.6}}, HofsteeRule{}, sampling)
+	if err != nil || !has(shares.Warnings, "failing-as-shares", "") {
+		t.Errorf("bounds as shares: %v (%v)", shares.Warnings, err)
 	}
 }

@@ -114,7 +114,19 @@ func (w *ratingsWork) of(it practice.RatedItem) (agreement.Options, error) {
 
 // firstPositive reports whether the first of two categories is the positive one.
 func firstPositive(it practice.RatedItem) bool {
-	return len(it.Categories) == 2 && positiveWord(it.Categories[0]) && !positiveWord(it.Categories[1])
+	if len(it.Categories) != 2 || positiveWord(it.Categories[1]) {
+		return false
+	}
+	return positiveWord(it.Categories[0]) || negativeWord(it.Categories[1]) && !negativeWord(it.Categories[0])
+}
+
+// passWordKnown reports whether the words say which of two categories is the positive one.
+func passWordKnown(words []string) bool {
+	return slices.ContainsFunc(words, positiveWord) || slices.ContainsFunc(words, negativeWord)
+}
+
+func negativeWord(s string) bool {
+	return slices.Contains([]string{"no", "n", "fail", "failed", "negative", "absent", "false", "not done", "not met", "not competent", "not yet", "unsatisfactory", "0"}, strings.ToLower(s))
 }
 
 func positiveWord(s string) bool {
@@ -164,10 +176,39 @@ func (w *ratingsWork) summarise(ctx context.Context, it practice.RatedItem) (Ite
 	for _, x := range s.Warnings {
 		w.warn(x.Code, it.Name, x.Text)
 	}
+	if n, missing := skipped(it); missing != "" {
+		w.warn("category-unused", it.Name, fmt.Sprintf("no score is %s: the coefficients of Gwet and of Brennan and Prediger depend on how many categories a scale has, and count the %d that were given; where it has more, list its levels in the study file", missing, n))
+	}
 	if s.Paradox != "" {
 		w.warn("agreement-paradox", it.Name, s.Paradox)
 	}
 	return a, nil
+}
+
+// skipped is how many whole numbers were given on an ordinal scale, and the first one between them
+// that nobody gave; blank where there is none, or the scale has steps other than 1.
+func skipped(it practice.RatedItem) (given int, missing string) {
+	seen := distinct(it.Scores)
+	if it.Scale != "ordinal" || it.Categories != nil || len(seen) < 2 || len(seen) > 10 {
+		return len(seen), ""
+	}
+	ones := false // two neighbours are 1 apart
+	for k, v := range seen {
+		if v != math.Trunc(v) {
+			return len(seen), ""
+		}
+		if k == 0 {
+			continue
+		}
+		ones = ones || v == seen[k-1]+1
+		if v > seen[k-1]+1 && missing == "" {
+			missing = fmt.Sprintf("%g", seen[k-1]+1)
+		}
+	}
+	if !ones {
+		return len(seen), ""
+	}
+	return len(seen), missing
 }
 
 // categoryNamed puts a category's word where the analysis has its code.

@@ -108,7 +108,9 @@ func (w *ratingsWork) severities(scores agreement.Ratings, a *ItemAgreement) boo
 			x.Drift, x.DriftLower, x.DriftUpper = -x.Drift, -x.DriftUpper, -x.DriftLower
 		}
 		a.Severities = append(a.Severities, RaterSeverity{Name: a.Item.Raters[x.Rater], Severity: x, PassRate: math.NaN()})
-		if x.Group > 0 {
+		if math.IsNaN(x.Estimate) {
+			w.warn("rater-not-compared", a.Item.Name, fmt.Sprintf("%s shares no rated subject with another rater, so nothing is known of how strict", a.Item.Raters[x.Rater]))
+		} else if x.Group > 0 {
 			w.warn("unconnected-raters", a.Item.Name, "not all raters share subjects, directly or through others; severities can be compared within a group only")
 		}
 	}
@@ -133,8 +135,13 @@ func (w *ratingsWork) graded(it practice.RatedItem) (agreement.Ratings, *agreeme
 			positive = seen[1]
 		} else if firstPositive(it) {
 			positive, word = 0, words[0]
+		} else if !passWordKnown(words) {
+			w.warn("pass-word-unknown", it.Name, fmt.Sprintf("which of %s and %s passes is not known from the words, and %s is taken; where it is the other, say --same %q (in a study file: levels of the item, the better one last)", words[0], words[1], word, words[0]+"=pass"))
 		}
 		return positives(it.Scores, positive), &agreement.Cut{At: 0.5}, word
+	}
+	if it.Categories == nil && slices.Equal(seen, []float64{0, 1}) {
+		w.warn("pass-fail-as-numbers", it.Name, "all scores are 0 or 1 and are read as measurements; where they are pass and fail, --scale nominal gives kappa, the agreement on each and the decisions that differ")
 	}
 	cut := w.question.Cut
 	if cut == nil || it.Categories != nil {

@@ -89,6 +89,9 @@ func sameMeaning(a, b *Study) error {
 	if err := errors.Join(wrong...); err != nil {
 		return fmt.Errorf("the studies cannot be set side by side, since they do not mean the same:\n%w", err)
 	}
+	if ta.Measure == practice.PassFail && ta.Standard == nil && ta.Rule != nil {
+		return a.needStandard("two studies side by side need")
+	}
 	if ta.Standard == nil || ta.Rule == nil {
 		return errors.New("without a standard and a rule nobody's status is known: give --standard and --rule, or set them in the study file")
 	}

@@ -15,8 +15,8 @@ const RecentAttempts = 5
 
 // A RecentLevel is where trainees stood at their last attempts: the mean over trainees of
 // the median of each one's last five attempts with a measure (of a time the geometric
-// mean), with Student's t interval. Medians that lie on attempts stopped at the limit are
-// not known.
+// mean; of passes and fails the share of passes in place of the median), with Student's t
+// interval. Medians that lie on attempts stopped at the limit are not known.
 type RecentLevel struct {
 	Arm                        string // blank for all
 	N                          int    // trainees with a known median
@@ -47,6 +47,9 @@ func (s *Study) recentLevel(arm string, of []practice.Trainee) RecentLevel {
 	var medians []float64
 	for _, t := range of {
 		m := recentMedian(t)
+		if s.Task.Measure == practice.PassFail {
+			m = s.recentShare(t)
+		}
 		switch {
 		case math.IsNaN(m) || math.IsInf(m, 0):
 			out.Unknown++
@@ -72,7 +75,24 @@ func (s *Study) recentLevel(arm string, of []practice.Trainee) RecentLevel {
 		half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: n - 1}.Quantile((1+out.Level)/2) * sd / math.Sqrt(n)
 		out.Lower, out.Upper = back(mean-half), back(mean+half)
 	}
+	if s.Task.Measure == practice.PassFail { // no share is below 0 or above 1
+		out.Lower, out.Upper = math.Max(0, out.Lower), math.Min(1, out.Upper)
+	}
 	return out
+}
+
+// recentShare is the share of passes among a trainee's last attempts, hard fails too: of passes and
+// fails, which are 1 and 0, a median is one of the two and does not tell 3 of 5 from 5 of 5.
+func (s *Study) recentShare(t practice.Trainee) float64 {
+	last := t.Counted()
+	last = last[max(0, len(last)-RecentAttempts):]
+	passed := 0.0
+	for _, a := range last {
+		if a.Passes(s.Question.Standard) {
+			passed++
+		}
+	}
+	return passed / float64(len(last))
 }
 
 // recentMedian is the median of a trainee's last attempts with a measure, those stopped at

@@ -51,7 +51,7 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 		return nil, err
 	}
 	std := s.Question.Standard
-	ro := retention.Options{Before: o.Before, Lower: s.Task.Lower, Standard: std.Set(), Level: s.Options.Level, Sampling: s.Sampling()}
+	ro := retention.Options{Before: o.Before, Lower: s.Task.Lower, Standard: std.Set() || s.Task.Measure == practice.PassFail, Level: s.Options.Level, Sampling: s.Sampling()}
 	gaps, err := retention.Gaps(ctx, trainees, ro)
 	if err != nil {
 		return nil, err
@@ -91,6 +91,9 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 	} else if err != nil {
 		return nil, err
 	}
+	if s.Task.Measure == practice.PassFail {
+		out.shares()
+	}
 	out.remarkCourse()
 	for _, g := range gaps {
 		if better := g.Slope.Upper < 0; s.Task.Lower && better || !s.Task.Lower && g.Slope.Lower > 0 {
@@ -101,7 +104,7 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 			out.Warnings.Add("stopped-at-limit", fmt.Sprintf("after breaks of %s %s stopped at the limit: the loss is at least what is shown, and the share kept, the half-life and the day to refresh at most", Days(g.Days), counted(g.CappedFew, "first attempt was", "first attempts were")))
 		}
 		if g.FailedFew > 0 {
-			out.Warnings.Add("failed-after-break", fmt.Sprintf("after breaks of %s %s hard fails: without a measure they are in no loss, which then holds for the others alone and looks smaller than it is; they count as not passing", Days(g.Days), counted(g.FailedFew, "first attempt was", "first attempts were")))
+			out.Warnings.Add("failed-after-break", fmt.Sprintf("after breaks of %s %s: without a measure they are in no loss, which then holds for the others alone and looks smaller than it is; they count as not passing", Days(g.Days), counted(g.FailedFew, "first attempt was a hard fail", "first attempts were hard fails")))
 		}
 		if !g.GainKnown(s.Task.Lower) && g.Loss.N > 0 {
 			out.Warnings.Add("no-gain", fmt.Sprintf("before breaks of %s trainees had not got better beyond chance since their first attempt, so that there is no gain of which a share could be kept", Days(g.Days)))
@@ -121,6 +124,21 @@ func (s *Study) Retention(ctx context.Context, o RetentionOptions) (*Retention, 
 		}
 	}
 	return out, nil
+}
+
+// shares keeps the intervals of shares of passes within 0 and 1, and says where the curve does not.
+func (r *Retention) shares() {
+	beyond := false
+	for i := range r.Calendar {
+		p := &r.Calendar[i]
+		p.Value.Lower, p.Value.Upper = math.Max(0, p.Value.Lower), math.Min(1, p.Value.Upper)
+	}
+	for _, c := range r.Course {
+		beyond = beyond || slices.ContainsFunc(c.Expected, func(p retention.Point) bool { return p.Value.Estimate < 0 || p.Value.Estimate > 1 })
+	}
+	if beyond {
+		r.Warnings.Add("curve-beyond-shares", "the curve over the calendar goes below 0 or above 1, where no share of passes can be: it takes passes and fails for measurements, so read it as a rough picture only")
+	}
 }
 
 // remarkCourse says what the curve over the calendar leaves open.

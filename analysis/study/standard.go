@@ -147,7 +147,12 @@ func (s *Study) Standard(ctx context.Context, rule StandardRule) (*Standard, err
 		return nil, err
 	}
 	out.Warnings.With(out.Estimate.Warnings)
-	if math.IsNaN(out.FalsePass) {
+	out.remarkRange(s.Task.Measure)
+	switch {
+	case !math.IsNaN(out.FalsePass):
+	case rule.Method == ContrastingGroups:
+		out.Warnings.Add("no-error-rates", "without a standard there are no false passes and fails to count")
+	default:
 		out.Warnings.Add("no-error-rates", "false passes and fails are known only where trainees judged competent and not yet competent are compared (contrasting-groups)")
 	}
 	if rule.Method == ContrastingGroups && rule.Crossing == standard.Youden {
@@ -165,6 +170,23 @@ func (s *Study) Standard(ctx context.Context, rule StandardRule) (*Standard, err
 	}
 	out.Expected = s.expectedErrors(out)
 	return out, nil
+}
+
+// remarkRange says where a standard, or its interval, goes where no time or count can be.
+func (a *Standard) remarkRange(m practice.Measure) {
+	if m != practice.Time && m != practice.Count {
+		return
+	}
+	way := ""
+	if a.Rule.Method == ExpertMean && !a.Rule.Log && m == practice.Time {
+		way = "; --log-scale keeps it above 0"
+	}
+	switch {
+	case a.Estimate.Value < 0 || a.Estimate.Value == 0 && m == practice.Time:
+		a.Warnings.Add("standard-beyond", fmt.Sprintf("the standard of %.4g is one that no %s can meet", a.Estimate.Value, m))
+	case a.Estimate.Lower < 0:
+		a.Warnings.Add("interval-beyond", fmt.Sprintf("the interval goes below 0, where no %s can be: it takes the values for normal ones, and they are few or skewed%s", m, way))
+	}
 }
 
 // estimate follows the method.

@@ -123,7 +123,7 @@ func (a *Standard) fromJudgements(s *Study) error {
 	}
 	last := a.Rounds[len(a.Rounds)-1]
 	for _, n := range panelSizes {
-		a.PanelSizes = append(a.PanelSizes, PanelSize{n, last.Components.SE(n, last.Items)})
+		a.PanelSizes = append(a.PanelSizes, PanelSize{n, last.PanelSE(n)})
 	}
 	return nil
 }

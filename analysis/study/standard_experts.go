@@ -85,7 +85,34 @@ func (a *Standard) fromExperts(ctx context.Context, s *Study) error {
 	if math.IsNaN(p.SE) {
 		a.Warnings.Add("no-standard-error", "one expert gives no standard error")
 	}
+	a.remarkBetter(p.Values, s.evidence().Values)
 	return nil
+}
+
+// remarkBetter says where most of a table's trainees are better than every expert, as where the two
+// tables are in different units, or the measure is turned round.
+func (a *Standard) remarkBetter(experts, trainees []float64) {
+	best := math.NaN()
+	for _, v := range experts {
+		if !math.IsNaN(v) && !(best == v || standard.Passes(best, v, a.Lower)) {
+			best = v
+		}
+	}
+	if math.IsNaN(best) {
+		return
+	}
+	all, better := 0, 0
+	for _, v := range trainees {
+		if math.IsNaN(v) {
+			continue
+		}
+		if all++; v != best && standard.Passes(v, best, a.Lower) {
+			better++
+		}
+	}
+	if 2*better > all {
+		a.Warnings.Add("trainees-better", fmt.Sprintf("%d of %d trainees are better than every expert (the best has %.4g); look at the units of both tables, and at the direction of the measure", better, all, best))
+	}
 }
 
 // runsNotDone says how many of the experts' runs, familiarisation apart, have no value.

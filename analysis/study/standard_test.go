@@ -251,3 +251,39 @@ func TestStandardRefuses(t *testing.T) {
 		t.Error("no experts: no error")
 	}
 }
+
+// Times of 10 and 100 s: mean 55, standard error 45, and Student's t with 1 degree of freedom is 12.7, so
+// that the interval goes to 55 - 572 s. Logarithms keep it above 0.
+func TestIntervalsWhereNoTimeIs(t *testing.T) {
+	p := practice.Practice{Task: seconds(), Experts: []practice.Trainee{person("A", 10), person("B", 100)}}
+	if text := warned(setStandard(t, p, study.StandardRule{}), "interval-beyond"); !strings.Contains(text, "--log-scale") {
+		t.Errorf("below 0: %q", text)
+	}
+	if text := warned(setStandard(t, p, study.StandardRule{Log: true}), "interval-beyond"); text != "" {
+		t.Errorf("logarithms: %q", text)
+	}
+	p.Task = practice.Task{Name: "score", Measure: practice.Score}
+	if text := warned(setStandard(t, p, study.StandardRule{}), "interval-beyond"); text != "" {
+		t.Errorf("a score may be below 0: %q", text)
+	}
+}
+
+// Experts of 40 and 50 s: three of four trainees with 20, 30, 35 and 60 s are better than both; of 20, 40
+// and 60 s one is; of a score larger values are better.
+func TestTraineesBetterThanExperts(t *testing.T) {
+	for _, c := range []struct {
+		task   practice.Task
+		values []float64
+		said   bool
+	}{
+		{seconds(), []float64{20, 30, 35, 60}, true},
+		{seconds(), []float64{20, 40, 60}, false},
+		{practice.Task{Name: "score", Measure: practice.Score}, []float64{20, 30, 35, 60}, false},
+		{practice.Task{Name: "score", Measure: practice.Score}, []float64{60, 70, 35}, true},
+	} {
+		p := practice.Practice{Task: c.task, Experts: []practice.Trainee{person("A", 50), person("B", 40)}, Evidence: &practice.Evidence{Values: c.values}}
+		if text := warned(setStandard(t, p, study.StandardRule{}), "trainees-better"); (text != "") != c.said {
+			t.Errorf("%v: %q", c.values, text)
+		}
+	}
+}

@@ -201,7 +201,11 @@ func (s *Study) cut() resample.Sampling {
 
 // needStandard is an error where no standard is set.
 func (s *Study) needStandard(who string) error {
-	if !s.Question.Standard.Set() {
+	switch {
+	case s.Question.Standard.Set():
+	case s.Task.Measure == practice.PassFail:
+		return fmt.Errorf("%s a standard: each attempt passes or fails by itself, and the standard is the chance to pass that is asked for; give --standard, such as 0.8, or set it in the study file", who)
+	default:
 		return fmt.Errorf("%s a standard: give --standard, or set it in the study file", who)
 	}
 	return nil

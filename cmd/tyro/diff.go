@@ -22,7 +22,8 @@ matched by their codes.
 
 Studies whose standard, rule, scoring version, measure or limits differ do not mean the
 same by proficient and are refused, with what differs; --standard and --rule set those of
-both. With --up-to the second study is taken as of that day.`,
+both. With --up-to both studies are taken as of that day, of one study at two dates the
+later one.`,
 		Example: `  tyro diff spring autumn
   tyro diff tyro-demo --earlier 2026-02-28
   tyro diff tyro-demo --earlier 2026-02-15 --up-to 2026-02-28`,
@@ -34,6 +35,8 @@ both. With --up-to the second study is taken as of that day.`,
 				return usagef("diff needs a second study, or --earlier DAY")
 			case !one && earlier != "":
 				return usagef("--earlier is of one study at two dates; there are two studies")
+			case earlier != "" && !isDay(earlier):
+				return usagef("--earlier %q: expected a day, as 2026-03-31", earlier)
 			case earlier != "" && common.part.upTo != "" && earlier >= common.part.upTo:
 				return usagef("--earlier %s: expected a day before that of --up-to, %s", earlier, common.part.upTo)
 			}

@@ -56,7 +56,7 @@ func flagRanges() map[string]ranges.Range {
 
 		"plan trainees": ranges.PlannedTrainees, "plan attempts": ranges.PlannedAttempts, "most-trainees": ranges.PlannedTrainees, "allocation": ranges.Allocation,
 		"plan interval-width": ranges.PlannedWidth, "difference": ranges.Value, "plan sd": ranges.SpreadOrNone, "hazard-ratio": ranges.HazardRatio, "met-share": ranges.InnerShare,
-		"sample": ranges.Sample, "assume": ranges.Value, "trainee-sd": ranges.SpreadOrNone, "effect": ranges.Value, "drop-out": ranges.Share,
+		"sample": ranges.Sample, "assume": ranges.Value, "trainee-sd": ranges.SpreadOrNone, "effect": ranges.Value, "drop-out": ranges.PartOf,
 		"clusters": ranges.Clusters, "cluster-sd": ranges.SpreadOrNone, "retention-change": ranges.Value, "retention-sd": ranges.SpreadOrNone, "quota": ranges.InnerShare,
 		"errors": ranges.MostErrors, "error-fall": ranges.Fall, "error-sd": ranges.SpreadOrNone, "error-limit": ranges.MostErrors,
 		"randomise": ranges.Places, "blocks": ranges.Block, "arm-shares": ranges.ArmShare, "favour": ranges.Chance,

@@ -117,6 +117,7 @@ func TestUnknownPart(t *testing.T) {
 		{[]string{"report", dir, "--paper", "p", "--width", "100"}, "--width 100: expected 85 or 175 millimetres"},
 		{[]string{"diff", dir}, "diff needs a second study, or --earlier DAY"},
 		{[]string{"diff", dir, "--earlier", "2026-03-01", "--up-to", "2026-02-20"}, "expected a day before that of --up-to"},
+		{[]string{"diff", dir, "--earlier", "28.02.2026"}, `--earlier "28.02.2026": expected a day`},
 		{[]string{"check", dir, "--shareable", "--only", "T01"}, "--shareable counts everybody"},
 		{[]string{"agreement", "--plan", "icc", "--expect", "0.7", "--up-to", "2026-01-01"}, "--up-to is for attempts with dates"},
 	} {

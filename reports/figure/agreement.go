@@ -144,8 +144,14 @@ func (s severityRows) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 }
 
+// compared are the raters whose severity is known: who shares no subject with anybody has none.
+func compared(rows []reports.RaterRow) []reports.RaterRow {
+	return slices.DeleteFunc(slices.Clone(rows), func(r reports.RaterRow) bool { return math.IsNaN(float64(r.Severity)) })
+}
+
 // severityPicture shows each rater's severity with its interval; none without.
 func severityPicture(it reports.ItemAgreement, width float64) Picture {
+	it.Raters = compared(it.Raters)
 	if len(it.Raters) < 2 {
 		return Picture{}
 	}
@@ -272,6 +278,7 @@ func heat(phi, target float64) (fill, text color.NRGBA) {
 
 // severityWords name the most lenient and the strictest rater.
 func severityWords(it reports.ItemAgreement) string {
+	it.Raters = compared(it.Raters)
 	by := func(a, b reports.RaterRow) int { return cmp.Compare(float64(a.Severity), float64(b.Severity)) }
 	words := func(r reports.RaterRow) string {
 		text := fmt.Sprintf("%s (%s", r.Rater, reports.Significant(float64(r.Severity), 3))
