@@ -2,6 +2,7 @@ package datasets
 
 import (
 	"bytes"
+	"errors"
 	"reflect"
 	"strings"
 
@@ -81,14 +82,7 @@ func asWritten(n ast.Node, to reflect.Type) ast.Node {
 			}
 		}
 	case reflect.Map, reflect.Struct:
-		var pairs []*ast.MappingValueNode
-		switch m := n.(type) {
-		case *ast.MappingNode:
-			pairs = m.Values
-		case *ast.MappingValueNode:
-			pairs = []*ast.MappingValueNode{m}
-		}
-		for _, p := range pairs {
+		for _, p := range pairsOf(n) {
 			if to.Kind() == reflect.Struct {
 				if field := fieldType(to, p.Key.GetToken().Value); field != nil {
 					p.Value = asWritten(p.Value, field)
@@ -102,6 +96,47 @@ func asWritten(n ast.Node, to reflect.Type) ast.Node {
 		}
 	}
 	return n
+}
+
+// pairsOf are the names of a block with what stands behind them.
+func pairsOf(n ast.Node) []*ast.MappingValueNode {
+	switch m := n.(type) {
+	case *ast.MappingNode:
+		return m.Values
+	case *ast.MappingValueNode:
+		return []*ast.MappingValueNode{m}
+	}
+	return nil
+}
+
+// strangers are the names that a study file cannot have where they stand, in its order. The library tells one
+// of them, now this and now that.
+func strangers(n ast.Node, to reflect.Type) Problems {
+	var ps Problems
+	switch to.Kind() {
+	case reflect.Pointer:
+		return strangers(n, to.Elem())
+	case reflect.Slice:
+		if list, ok := n.(*ast.SequenceNode); ok {
+			for _, v := range list.Values {
+				ps = append(ps, strangers(v, to.Elem())...)
+			}
+		}
+	case reflect.Map:
+		for _, p := range pairsOf(n) {
+			ps = append(ps, strangers(p.Value, to.Elem())...)
+		}
+	case reflect.Struct:
+		for _, p := range pairsOf(n) {
+			at := p.Key.GetToken()
+			if field := fieldType(to, at.Value); field != nil {
+				ps = append(ps, strangers(p.Value, field)...)
+				continue
+			}
+			ps = append(ps, unknownName(at.Value, at.Position.Line))
+		}
+	}
+	return ps
 }
 
 // fieldType is the type of a struct's field by its name in the file; nil for none.
@@ -139,6 +174,11 @@ func decodeYAML(data []byte, into *Study) (err error) {
 	if err != nil {
 		if line := tabIndented(data); line > 0 {
 			return Problem{File: StudyFile, Line: line, Err: problem.ErrFormat, Expect: "lines that are indented by spaces; this one begins with a tab"}
+		}
+		if unknown := (*yaml.UnknownFieldError)(nil); errors.As(err, &unknown) {
+			if ps := strangers(file.Docs[0].Body, reflect.TypeOf(into)); len(ps) > 0 {
+				return ps
+			}
 		}
 		return unreadable(err)
 	}

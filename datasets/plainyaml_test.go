@@ -1,6 +1,8 @@
 package datasets
 
 import (
+	"errors"
+	"fmt"
 	"slices"
 	"testing"
 )
@@ -29,5 +31,24 @@ func TestTextsAsWritten(t *testing.T) {
 	}
 	if !slices.Equal(left, []string{"7", "1.5"}) {
 		t.Errorf("%q are left, want 7 and 1.5: the others withdrew", left)
+	}
+}
+
+// All names that a study file cannot have where they stand are told at once, in its order.
+func TestNamesThatStudyFilesDoNotKnow(t *testing.T) {
+	_, err := openStudy(t, map[string]string{
+		StudyFile: "titel: x\ntasks:\n  - {name: a, measure: time, column: s, limmit: 3}\n  - {name: b, measure: time, column: s, scoring: {versoin: 2}}\nattempts:\n  file: log.csv\n  trainee: who\n",
+		"log.csv": "trainee,attempt,s\nA,1,3\n",
+	})
+	var ps Problems
+	if !errors.As(err, &ps) {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, p := range ps {
+		got = append(got, fmt.Sprintf("%d %s", p.Line, p.Value))
+	}
+	if want := []string{"1 titel", "3 limmit", "4 versoin", "7 trainee"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }

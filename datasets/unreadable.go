@@ -34,9 +34,7 @@ func unreadable(err error) Problem {
 	)
 	switch {
 	case errors.As(err, &unknown):
-		p.Err, p.Expect = problem.ErrUnknown, "a name that study files know at this place"
-		p.Value = quoted(unknown.Message, p.Value)
-		p.Expect += cmp.Or(standsUnder(p.Value), DidYouMean(p.Value, studyKeys()))
+		return unknownName(quoted(unknown.Message, p.Value), p.Line)
 	case errors.As(err, &twice), strings.Contains(at.GetMessage(), "already defined"):
 		p.Err, p.Expect = problem.ErrDuplicate, "every name once"
 		p.Value = quoted(at.GetMessage(), p.Value)
@@ -57,6 +55,11 @@ func unreadable(err error) Problem {
 		p.Expect = "another kind of value: a list, a block of names, or a single value, as in the demo study"
 	}
 	return p
+}
+
+// unknownName says that a study file cannot have a name where it stands, and where it may or what was meant.
+func unknownName(name string, line int) Problem {
+	return Problem{File: StudyFile, Line: line, Value: name, Err: problem.ErrUnknown, Expect: "a name that study files know at this place" + cmp.Or(standsUnder(name), DidYouMean(name, studyKeys()))}
 }
 
 // startsWithDigit is a number with more behind it, such as 300 s and 5:00.
