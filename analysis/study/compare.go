@@ -476,7 +476,11 @@ func (w *comparing) remarks() {
 func (w *comparing) remarkGoal() {
 	switch standard := w.Question.Standard.Set(); {
 	case w.Task.Rule != nil && !standard:
-		w.c.Warnings.Add("rule-without-standard", "a rule is stated but no standard, so nobody's passes are known and the attempts to the rule are not compared; give --standard, or set it in the study file")
+		why := "nobody's passes are known and the attempts to the rule are not compared; give --standard, or set it in the study file"
+		if w.Task.Measure == practice.PassFail {
+			why = "the attempts to the rule are not compared; of passes and fails the standard is the chance to pass that is asked for: give --standard, such as 0.8, or set it in the study file"
+		}
+		w.c.Warnings.Add("rule-without-standard", "a rule is stated but no standard, so "+why)
 	case w.Task.Rule == nil && standard:
 		w.c.Warnings.Add("standard-without-rule", `a standard is stated but no rule, so the attempts to the rule are not compared; give --rule, such as "2 in a row", or set it in the study file`)
 	}
