@@ -516,7 +516,7 @@ func (r *logReader) wayTo(name string) string {
 	}
 	switch {
 	case r.table.read.Encoding == "Windows-1252" && strings.ContainsFunc(name, func(c rune) bool { return c > 0x24f }):
-		return "; the file is not UTF-8 and is read as Windows-1252, which has no such letters: it is in another encoding: save it as UTF-8"
+		return "; the file is not UTF-8 and is read as Windows-1252, which has no such letters: it is in another encoding: save it as UTF-8, or say --encoding (in a study file: encoding)"
 	case r.table.isNested(name):
 		return "; its cells hold lists or columns of their own, which are not read: write one row an attempt"
 	case len(r.table.names()) == 1 && !r.table.spreadsheet:

@@ -154,9 +154,16 @@ func readTable(ctx context.Context, path string, data []byte, l Layout, wanted [
 	case slices.Contains([]string{".xlsx", ".ods", ".parquet", ".xls"}, ext):
 		return nil, Problem{File: file, Err: problem.ErrFormat, Expect: fmt.Sprintf("a file of the kind %s; this is none, or a damaged one (text? then rename it to .csv)", strings.TrimPrefix(ext, "."))}
 	}
-	g, err := grid.ReadText(ctx, file, data, l.Encoding, l.Separator)
+	encoding := l.Encoding
+	if encoding == "" {
+		encoding = grid.EncodingOfNames(data, wanted)
+	}
+	g, err := grid.ReadText(ctx, file, data, encoding, l.Separator)
 	if err != nil {
 		return nil, err
+	}
+	if encoding != l.Encoding {
+		g.Notes = append(g.Notes, Note{Code: "encoding-taken", Text: fmt.Sprintf("%s is not UTF-8 and is read as %s, in which it has the columns that are named; if letters look wrong say --encoding (in a study file: encoding)", file, g.Encoding)})
 	}
 	return newTable(g, l, wanted)
 }

@@ -82,3 +82,33 @@ func mayBe(data []byte) string {
 	}
 	return strings.Join(out, ", ")
 }
+
+// EncodingOfNames finds the encoding in which a text that is no UTF-8 has all of some names that are not of plain
+// letters; blank where there are none, where several have them, or where the text may be what it is taken for anyway.
+func EncodingOfNames(data []byte, names []string) string {
+	names = slices.DeleteFunc(slices.Clone(names), plainLetters)
+	if len(names) == 0 || encodingOf(data) != "Windows-1252" {
+		return ""
+	}
+	var fits []string
+	for _, a := range alphabets {
+		has := func(name string) bool {
+			b, err := a.text.NewEncoder().String(name)
+			return err == nil && bytes.Contains(data, []byte(b))
+		}
+		if slices.ContainsFunc(names, func(name string) bool { return !has(name) }) {
+			continue
+		}
+		if _, whole := decoded(data, a.shown); whole {
+			fits = append(fits, a.name)
+		}
+	}
+	if len(fits) != 1 || fits[0] == "windows-1252" {
+		return ""
+	}
+	return fits[0]
+}
+
+func plainLetters(s string) bool {
+	return strings.IndexFunc(s, func(r rune) bool { return r >= 0x80 }) < 0
+}

@@ -30,3 +30,25 @@ func TestOtherAlphabets(t *testing.T) {
 		t.Errorf("a letter cut in two: %v", err)
 	}
 }
+
+// The names that somebody gives tell the encoding where one alone has them: 氏名 is 8E 81 96 BC in Shift_JIS and
+// BB E1 CC BE in EUC-JP. Names of plain letters tell nothing, nor do those that several have: ó is F3 in
+// Windows-1250 and 1252 alike.
+func TestEncodingOfNames(t *testing.T) {
+	for _, c := range []struct {
+		data  string
+		names []string
+		want  string
+	}{
+		{"\x8e\x81\x96\xbc,s\nA,3\n", []string{"氏名", "s"}, "shift_jis"},
+		{"\xbb\xe1\xcc\xbe,s\nA,3\n", []string{"氏名", "s"}, "euc-jp"},
+		{"\xf3\xf7\xe5\xed\xe8\xea;s\n\xc8\xe2\xe0\xed;3\n", []string{"ученик"}, "windows-1251"},
+		{"pr\xf3ba,s\n\xa3,3\n", []string{"próba"}, ""},
+		{"kod,s\n\xa3,3\n", []string{"kod", "s"}, ""},
+		{"氏名,s\nA,3\n", []string{"氏名"}, ""},
+	} {
+		if got := EncodingOfNames([]byte(c.data), c.names); got != c.want {
+			t.Errorf("%q with %q: %q, want %q", c.data, c.names, got, c.want)
+		}
+	}
+}
