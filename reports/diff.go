@@ -91,6 +91,9 @@ func NewDiff(d *study.Difference, names, dates [2]string) *Diff {
 	for _, m := range d.Moved {
 		out.Moved = append(out.Moved, DiffMove{m.Trainee, m.Arm, m.From, m.To, Number(m.Attempt), m.Why})
 	}
+	if d.Alike() {
+		out.Warn("same-attempts", "both sides hold the same attempts of the same trainees, so nothing can differ; of one study at two dates none was made between them")
+	}
 	for k, side := range []study.Side{d.A, d.B} {
 		for _, w := range side.Quota.Warnings {
 			if w.Code == "none-left" { // of a schedule, which is not shown here

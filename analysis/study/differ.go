@@ -60,6 +60,17 @@ func Differ(ctx context.Context, a, b *Study) (*Difference, error) {
 	return out, nil
 }
 
+// Alike reports whether both sides hold the same attempts of the same trainees, so that they
+// cannot differ: of one study at two dates nothing was attempted between them.
+func (d *Difference) Alike() bool {
+	same := func(x, y practice.Attempt) bool {
+		return x.Number == y.Number && x.Outcome == y.Outcome && (x.Response == y.Response || math.IsNaN(x.Response) && math.IsNaN(y.Response))
+	}
+	return slices.EqualFunc(d.A.Study.Trainees, d.B.Study.Trainees, func(x, y practice.Trainee) bool {
+		return x.ID == y.ID && slices.EqualFunc(x.Attempts, y.Attempts, same)
+	})
+}
+
 // sameMeaning names every way in which two studies mean different things.
 func sameMeaning(a, b *Study) error {
 	ta, tb := a.Task, b.Task
