@@ -691,3 +691,17 @@ func (r *logReader) startsAgainIn() string {
 	}
 	return ""
 }
+
+// armOfEach notes arms of which every trainee has one of their own.
+func (r *logReader) armOfEach(log *Log) {
+	if r.cols.Arm == "" {
+		return
+	}
+	arms, people := map[string]bool{}, map[string]bool{}
+	for _, a := range log.Attempts {
+		arms[a.Arm], people[a.Trainee] = true, true
+	}
+	if delete(arms, ""); len(arms) >= 4 && len(arms) == len(people) {
+		r.note("arm-of-each", fmt.Sprintf("%s: column %s says something else of each of the %d trainees, so that no arm has more than one; it may be no arm", r.file, r.cols.Arm, len(people)))
+	}
+}

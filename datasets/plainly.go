@@ -82,64 +82,45 @@ func marksOnTheWay(name, own string, below, above, rows int) bool {
 // madeOf reports whether the measure is in every row the sum of a column and another one that nothing uses: the
 // measure is the whole, and was named.
 func (r *logReader) madeOf(m *measureReader, name string) bool {
-	j := r.table.column(name)
-	for _, other := range r.unused() {
-		k := r.table.column(other)
-		if k == j {
-			continue
-		}
-		rows, differ := 0, 0
-		for i := range min(r.table.rows(), mostCompared) {
-			v, known := r.valueAt(m, i, m.columns[0])
-			a, isPart := m.valueOf(r.table, i, j)
-			b, isRest := grid.ParseNumber(r.table.text(i, k), strings.Contains(r.table.text(i, k), ","))
-			if !known || !isPart || !isRest {
-				continue
-			}
-			if math.Abs(a+b-v) > 0.011 {
-				rows = -1
-				break
-			}
-			rows++
-			if b != 0 {
-				differ++
-			}
-		}
-		if differ >= 3 && 2*rows >= r.table.rows() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.unused(), func(other string) bool {
+		rows, differ := r.inEveryRow(m, name, other, func(v, a, b float64) bool { return math.Abs(a+b-v) <= 0.011 })
+		return differ >= 3 && 2*rows >= r.table.rows()
+	})
 }
 
 // endsAt reports whether a column is in every row the sum of the measure and another one that by its name says when
 // attempts began.
 func (r *logReader) endsAt(m *measureReader, name string) bool {
-	j := r.table.column(name)
-	for _, other := range r.unused() {
-		k := r.table.column(other)
-		if k == j || !startName.MatchString(other) {
+	return slices.ContainsFunc(r.unused(), func(other string) bool {
+		rows, _ := r.inEveryRow(m, name, other, func(v, end, start float64) bool { return math.Abs(start+v-end) <= 0.011 })
+		return startName.MatchString(other) && rows >= 6 && 2*rows >= r.table.rows()
+	})
+}
+
+// inEveryRow counts the rows in which the measure and two columns are numbers, and of these the ones in which the second
+// is not 0, where something holds of all three in each; none where it does not in one.
+func (r *logReader) inEveryRow(m *measureReader, name, other string, holds func(v, a, b float64) bool) (rows, differ int) {
+	j, k := r.table.column(name), r.table.column(other)
+	if j == k {
+		return 0, 0
+	}
+	for i := range min(r.table.rows(), mostCompared) {
+		v, known := r.valueAt(m, i, m.columns[0])
+		a, isFirst := m.valueOf(r.table, i, j)
+		text := r.table.text(i, k)
+		b, isSecond := grid.ParseNumber(text, strings.Contains(text, ","))
+		if !known || !isFirst || !isSecond {
 			continue
 		}
-		rows := 0
-		for i := range min(r.table.rows(), mostCompared) {
-			v, known := r.valueAt(m, i, m.columns[0])
-			end, ended := m.valueOf(r.table, i, j)
-			start, began := m.valueOf(r.table, i, k)
-			if !known || !ended || !began {
-				continue
-			}
-			if math.Abs(start+v-end) > 0.011 {
-				rows = -1
-				break
-			}
-			rows++
+		if !holds(v, a, b) {
+			return 0, 0
 		}
-		if rows >= 6 && 2*rows >= r.table.rows() {
-			return true
+		rows++
+		if b != 0 {
+			differ++
 		}
 	}
-	return false
+	return rows, differ
 }
 
 // partOfTotal reports whether a column is one of three or more that make the measure together in every row.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"tyro/datasets/internal/grid"
 	"tyro/datasets/problem"
 )
 
@@ -157,6 +158,57 @@ func (r *logReader) roundedApart(log *Log, task string, j int) {
 			return
 		}
 	}
+}
+
+// roundedBy notes a column that nothing uses of which one word goes with times that are all multiples of ten or five,
+// while few of the others are: somebody rounded, or took them by another clock.
+func (r *logReader) roundedBy(log *Log, j int) {
+	m := r.readers[j]
+	if r.isWide || m.kind != Time || len(log.Attempts) != r.table.rows() || r.notedCode("rounded-apart") {
+		return
+	}
+	for _, name := range r.unused() {
+		col := r.table.column(name)
+		if n := len(r.distinct(col)); n < 2 || n > mostLevels || slices.Contains(r.layout.Ignore, name) {
+			continue
+		}
+		for _, unit := range []float64{15, 10, 5} {
+			multiples, all := map[grid.Cell]int{}, map[grid.Cell]int{}
+			for _, a := range r.doneRows(log, j) {
+				id := r.table.cell(a, col)
+				if v := log.Values(log.Attempts[a])[j]; math.Abs(v-unit*math.Round(v/unit)) < 1e-9 {
+					multiples[id]++
+				}
+				all[id]++
+			}
+			for _, c := range r.distinct(col) {
+				n, others, round := all[c.id], 0, 0
+				for id, k := range all {
+					if id != c.id {
+						others, round = others+k, round+multiples[id]
+					}
+				}
+				if n < 8 || multiples[c.id] < n || others < 8 {
+					continue
+				}
+				if share := math.Max(float64(round)/float64(others), 0.02); math.Pow(share, float64(n)) < 0.001 && share < 0.5 {
+					r.note("rounded-apart", fmt.Sprintf("%s: in column %s every number where column %s is %s is a multiple of %g s, and few of the others are; they may have been rounded, or come from another clock: hold them against the source", r.file, m.name, name, c.text, unit))
+					return
+				}
+			}
+		}
+	}
+}
+
+// doneRows are the rows with a number of an attempt that was done.
+func (r *logReader) doneRows(log *Log, j int) []int {
+	var out []int
+	for i, a := range log.Attempts[:min(len(log.Attempts), mostCompared)] {
+		if a.Outcome == Done && !math.IsNaN(log.Values(a)[j]) {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 func allDiffer(vs [stretch]float64) bool {

@@ -461,6 +461,36 @@ func (m *measureReader) doubtHeap(r *logReader) {
 	}
 }
 
+// cutDigits notes times below 10 written with a 0 before them, such as 08.6, after times many times as long, where no
+// time is 100 or more: a display of two digits cut them.
+func (r *logReader) cutDigits(log *Log, task string, j int) {
+	m := r.readers[j]
+	if m.kind != Time || r.isWide || len(log.Attempts) != r.table.rows() {
+		return
+	}
+	if _, high := m.span(); high >= 100 || high < 60 {
+		return
+	}
+	col := m.columns[0]
+	cut, line := 0, 0
+	for _, rows := range r.seriesOf(task) {
+		at := r.inOrder(log, rows)
+		for k, i := range at {
+			text := r.table.text(int(i), col)
+			if len(text) < 3 || text[0] != '0' || text[1] < '0' || text[1] > '9' || k+1 == len(at) {
+				continue
+			}
+			if v, next := log.Values(log.Attempts[i])[j], log.Values(log.Attempts[at[k+1]])[j]; next > 5*v {
+				cut++
+				line = first2(line, r.table.line(int(i)))
+			}
+		}
+	}
+	if cut >= 2 {
+		r.note("cut-digits", fmt.Sprintf("%s: column %s: nothing is 100 or more, and %d numbers with a 0 before them (the first in line %d) come before others many times as large; a display of two digits may have cut the hundreds: hold them against the source", r.file, m.name, cut, line))
+	}
+}
+
 // sayOver notes cells such as >170, which are attempts that were stopped there.
 func (m *measureReader) sayOver(r *logReader) {
 	n := 0

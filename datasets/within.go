@@ -407,6 +407,37 @@ func (r *logReader) otherOrder(log *Log) {
 	}
 }
 
+// codesBeside notes a column that nothing uses in which codes of trainees stand in few rows, while words of it are
+// codes of trainees in few others: the two columns may have changed places there.
+func (r *logReader) codesBeside() {
+	who := r.table.column(r.cols.Trainee)
+	if r.isWide || who < 0 || r.series.groups() > mostRankedSeries {
+		return
+	}
+	codes := map[grid.Cell]int{}
+	for _, c := range r.distinct(who) {
+		codes[c.id] = c.count
+	}
+	for _, name := range r.unused() {
+		col := r.table.column(name)
+		cells := r.distinct(col)
+		if len(cells) < 2 || len(cells) > mostLevels || slices.Contains(r.layout.Ignore, name) || !wordsAlone(cells) {
+			continue
+		}
+		var both []string
+		few, rows := 0, 0
+		for _, c := range cells {
+			rows += c.count
+			if n := codes[c.id]; n > 0 {
+				both, few = append(both, c.text), few+min(n, c.count)
+			}
+		}
+		if len(both) >= 2 && 10*few <= rows {
+			r.note("codes-beside", fmt.Sprintf("%s: %s stand as trainees in column %s and in column %s too, which is not read; in few rows the two may have changed places: hold them against the source, or say --ignore %q", r.file, problem.List(both, 4), r.cols.Trainee, name, name))
+		}
+	}
+}
+
 // longBreaks notes breaks by dates in a column that nothing uses.
 func (r *logReader) longBreaks(log *Log, name string, j int, minutes []int64) {
 	breaks, short, line := 0, 0, 0
