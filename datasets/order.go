@@ -106,7 +106,7 @@ func (r *logReader) exchanged(log *Log, task string, j int) {
 		}
 	}
 	if len(odd) > 0 && len(odd) <= max(1, len(lines)/4) {
-		r.note("numbers-exchanged", fmt.Sprintf("%s: in column %s each of two trainees has, there alone, what is usual for the other (%s); they may have been exchanged: hold them against the source", r.file, m.name, problem.List(odd, mostNamed)))
+		r.note("numbers-exchanged", fmt.Sprintf("%s: in column %s two trainees each have, at a few attempts, a time that is usual for the other (%s); these times may have been exchanged: hold them against the source", r.file, m.name, problem.List(odd, mostNamed)))
 	}
 }
 

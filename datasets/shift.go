@@ -90,10 +90,10 @@ func (r *logReader) shiftsIn(log *Log, name string, residues []float64) {
 		}
 		slices.Sort(rest)
 		if by := middle[c.id] - stat.Quantile(0.5, stat.Empirical, rest, nil); math.Abs(by) >= math.Max(shiftedBy, 2*usual) {
-			odd = append(odd, fmt.Sprintf("%s: %.2g times", c.text, math.Exp(by)))
+			odd = append(odd, fmt.Sprintf("%.2g times as long as elsewhere where it is %s", math.Exp(by), c.text))
 		}
 	}
 	if len(odd) > 0 {
-		r.note("times-go-with", fmt.Sprintf("%s: times differ by column %s, which is not read, from those of the same trainees elsewhere (%s); where it says another task, device or unit choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, problem.List(odd, 3), name+"="+r.distinct(j)[0].text, name))
+		r.note("times-go-with", fmt.Sprintf("%s: times go with column %s, which is not read: the same trainees take %s; where it says another task, device or unit choose rows with --where %q (in a study file: where); else --ignore %q", r.file, name, problem.List(odd, 3), name+"="+r.distinct(j)[0].text, name))
 	}
 }

@@ -91,7 +91,7 @@ func (w *Warnings) parted(n int, of func(i int) (id string, ws []analysis.Warnin
 			ids = append(ids, id)
 		}
 	}
-	w.aboutTrainees(fit.CodeParted, "%s: all fails came on one side and all passes on the other, so how steep the curve is cannot be told and a flat one is shown; where chance would seldom part attempts so (1 in 20), numbers of attempts are those of a step at the change, without a range; elsewhere they are the flat curve's, and no projection: go by what was observed", ids)
+	w.aboutTrainees(fit.CodeParted, "%s: all fails came on one side and all passes on the other, so how steep the curve is cannot be told, and a flat one is shown. Numbers of attempts are those of a step at the change, without a range, where luck would give such an order 1 time in 20 or less; elsewhere they come from the flat curve and are no projection. Go by what was observed", ids)
 }
 
 // curve is everything said of one trainee's curve.
